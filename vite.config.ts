@@ -1,0 +1,81 @@
+import { fileURLToPath } from 'node:url';
+import react from '@vitejs/plugin-react';
+import { playwright } from '@vitest/browser-playwright';
+import { defineConfig } from 'vitest/config';
+import { browserCommand } from './tests/tools/browser.ts';
+
+const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
+
+// index.html lives in src, so that the top level stays small; the tests look at the whole project.
+const isTestRun = process.env['VITEST'] !== undefined;
+const browser = browserCommand();
+
+export default defineConfig({
+  root: here(isTestRun ? '.' : './src'),
+  publicDir: here('./public'),
+  plugins: [react()],
+  build: {
+    outDir: here('./dist'),
+    emptyOutDir: true,
+    target: 'es2022',
+    // Every asset stays a file of its own: the content security policy allows no data: fonts.
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+  },
+  test: {
+    // The default list also takes over queueMicrotask and setImmediate, which the database double needs.
+    fakeTimers: {
+      toFake: ['setTimeout', 'clearTimeout', 'setInterval', 'clearInterval', 'Date', 'performance'],
+    },
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'unit',
+          environment: 'node',
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/**/*.{browser,e2e}.test.ts'],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'component',
+          environment: 'jsdom',
+          include: ['tests/**/*.test.tsx'],
+          exclude: ['tests/**/*.browser.test.tsx'],
+          setupFiles: ['tests/tools/component-setup.ts'],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: ['tests/**/*.browser.test.{ts,tsx}'],
+          globalSetup: ['tests/tools/unpack-browser.ts'],
+          browser: {
+            enabled: true,
+            headless: true,
+            screenshotFailures: false,
+            // Named by number: a bare machine may have no hosts file to look localhost up in.
+            api: { host: '127.0.0.1' },
+            provider: playwright({ launchOptions: browser }),
+            instances: [{ browser: 'chromium' }],
+          },
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'e2e',
+          environment: 'node',
+          include: ['tests/**/*.e2e.test.ts'],
+          globalSetup: ['tests/tools/unpack-browser.ts', 'tests/tools/build-once.ts'],
+          fileParallelism: false,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+        },
+      },
+    ],
+  },
+});
