@@ -1,0 +1,358 @@
+/**
+ * The vocabulary of the engine: stamps, events, state and what can be read from it. Everything is
+ * readonly data. Time is either a {@link Stamp} (what the device's clocks said) or a place on the
+ * case axis, known as an interval because the clocks do not always agree.
+ */
+import type { CaseMs, DurationMs, MonoMs, WallMs } from '../base/units.ts';
+import type { CaseFile, Mishap, Protocol, Protects, Role, Surface } from '../protocol/types.ts';
+
+/** What both clocks said at one instant, and which browser run they belong to. */
+export interface Stamp {
+  readonly wallMs: WallMs;
+  readonly monoMs: MonoMs;
+  readonly runId: string;
+}
+
+/** A place on the case axis: not before `loMs`, not after `hiMs`. Equal when it is exact. */
+export interface CaseInstant {
+  readonly loMs: CaseMs;
+  readonly hiMs: CaseMs;
+}
+
+/** A length of time known only as an interval; `loMs === hiMs` when exact. */
+export interface Elapsed {
+  readonly loMs: DurationMs;
+  readonly hiMs: DurationMs;
+}
+
+/** `case`, `unit:12`, `tooth:12`, `contact:12-11`, `mix:1`. */
+export type SubjectId = string;
+/** `etch@tooth:12`. */
+export type InstanceKey = string;
+
+/** Exposure wanted for one surface of one unit, in one or more positions of the tip. */
+export interface SurfacePlan {
+  readonly surface: Surface;
+  readonly setMs: number;
+  readonly positions: number;
+  /** Which of the two decided: the product's time, or the dose through this ceramic. */
+  readonly decidedBy: 'product' | 'dose';
+}
+
+/** What the plan fixes for a run: who goes with whom, in which order, for how long. */
+export interface RunPlan {
+  /** Unit ids in seating order. */
+  readonly order: readonly string[];
+  /** Unit ids of each mix, first mix first. */
+  readonly mixes: readonly (readonly string[])[];
+  /** For each step that leads rounds: the subjects of each round, in order. */
+  readonly rounds: Readonly<Record<string, readonly (readonly SubjectId[])[]>>;
+  /** For each exposing step and unit: what each surface is to receive. */
+  readonly exposures: Readonly<Record<string, Readonly<Record<string, readonly SurfacePlan[]>>>>;
+}
+
+export interface Approval {
+  readonly hash: string;
+  readonly by: string;
+  readonly onWallMs: number;
+}
+
+export type GapCause = 'closed' | 'asleep-or-moved' | 'moved-back';
+
+export type CaseEvent =
+  | {
+      readonly type: 'case-opened';
+      readonly mode: 'patient' | 'rehearsal';
+      readonly spec: CaseFile;
+      readonly protocol: Protocol;
+      readonly protocolHash: string;
+      readonly approval: Approval | null;
+      readonly plan: RunPlan;
+    }
+  | {
+      readonly type: 'step-confirmed';
+      readonly step: string;
+      readonly subjects: readonly SubjectId[];
+      readonly evidence?: string;
+    }
+  | {
+      readonly type: 'step-started';
+      readonly step: string;
+      readonly subjects: readonly SubjectId[];
+    }
+  | { readonly type: 'step-ended'; readonly step: string; readonly subjects: readonly SubjectId[] }
+  | {
+      readonly type: 'coat-applied';
+      readonly step: string;
+      readonly subjects: readonly SubjectId[];
+    }
+  | { readonly type: 'pass-made'; readonly step: string; readonly subject: SubjectId }
+  | {
+      readonly type: 'option-chosen';
+      readonly step: string;
+      readonly subjects: readonly SubjectId[];
+      readonly option: string;
+    }
+  | {
+      readonly type: 'exposure-started';
+      readonly step: string;
+      readonly subject: SubjectId;
+      readonly surface: Surface;
+      readonly position: number;
+      readonly setMs: number;
+    }
+  | {
+      readonly type: 'exposure-stopped';
+      readonly step: string;
+      readonly subject: SubjectId;
+      readonly surface: Surface;
+      readonly position: number;
+    }
+  | {
+      readonly type: 'step-skipped';
+      readonly step: string;
+      readonly subjects: readonly SubjectId[];
+      readonly reason: string;
+    }
+  | {
+      readonly type: 'way-back-taken';
+      /** Null when people chose their own way. */
+      readonly wayBack: string | null;
+      readonly mishap: Mishap;
+      readonly subjects: readonly SubjectId[];
+      readonly voided: readonly InstanceKey[];
+      readonly reason: string;
+    }
+  | { readonly type: 'mix-added'; readonly units: readonly string[]; readonly reason: string }
+  | { readonly type: 'plan-changed'; readonly plan: RunPlan; readonly reason: string }
+  | {
+      readonly type: 'bead-probed';
+      readonly mix: SubjectId;
+      readonly found: 'soft' | 'stringy' | 'firm';
+    }
+  | {
+      readonly type: 'gap-found';
+      readonly before: Stamp;
+      readonly after: Stamp;
+      readonly cause: GapCause;
+    }
+  | { readonly type: 'gap-settled'; readonly gap: number; readonly lengthMs: number }
+  | { readonly type: 'press-retimed'; readonly press: number; readonly byMs: number }
+  | { readonly type: 'press-retracted'; readonly press: number }
+  | { readonly type: 'cue-acknowledged'; readonly cue: string }
+  | { readonly type: 'note-added'; readonly words: string }
+  | { readonly type: 'role-taken'; readonly person: string; readonly role: Role }
+  | { readonly type: 'case-closed'; readonly signedBy: string; readonly role: Role };
+
+/**
+ * One entry of the log. Entries of one press share `press`; they are written, retimed and taken
+ * back together. `seq` counts from 0 without holes.
+ */
+export interface Recorded {
+  readonly seq: number;
+  readonly press: number;
+  readonly stamp: Stamp;
+  /** Person id, or null when the app itself noted something (a gap). */
+  readonly by: string | null;
+  readonly event: CaseEvent;
+}
+
+export interface ExposureGiven {
+  readonly surface: Surface;
+  readonly position: number;
+  readonly setMs: number;
+  /** Credited time: the light switches itself off at `setMs`. */
+  readonly given: Elapsed;
+}
+
+/** What has happened to one step on one subject. Absent from the state while nothing has. */
+export interface StepRun {
+  readonly status: 'running' | 'done' | 'skipped';
+  readonly startedAt: CaseInstant | null;
+  readonly endedAt: CaseInstant | null;
+  /** Coats applied or passes made, each with its instant. */
+  readonly counts: readonly CaseInstant[];
+  readonly exposures: readonly ExposureGiven[];
+  /** The exposure that is on now. */
+  readonly lit: {
+    readonly surface: Surface;
+    readonly position: number;
+    readonly setMs: number;
+    readonly since: CaseInstant;
+  } | null;
+  readonly evidence: string | null;
+  readonly option: string | null;
+  readonly reason: string | null;
+  readonly by: string | null;
+}
+
+export type BreachKind = 'short' | 'over' | 'early' | 'late' | 'passes-over' | 'exposure-short';
+
+/** A bound that was not kept. Recorded, never blocked. */
+export interface Breach {
+  readonly kind: BreachKind;
+  /** Step id, or window id for `early` and `late`. */
+  readonly of: string;
+  readonly what: 'step' | 'window';
+  readonly subject: SubjectId;
+  /** By how much at least, in ms (passes for `passes-over`). Judged min by lo, max by hi. */
+  readonly by: number;
+  readonly at: CaseInstant;
+  readonly press: number;
+}
+
+export interface VoidedRun {
+  readonly key: InstanceKey;
+  readonly run: StepRun;
+  readonly press: number;
+  readonly reason: string;
+}
+
+export interface Gap {
+  readonly seq: number;
+  readonly cause: GapCause;
+  readonly at: CaseInstant;
+  readonly loMs: number;
+  readonly hiMs: number;
+  readonly settled: boolean;
+  /** The wall clock was behind after the gap, so the upper end is unknown. */
+  readonly untrusted: boolean;
+}
+
+/** Where the case axis stands: the last stamp that was placed, and its place. */
+export interface AxisAnchor {
+  readonly stamp: Stamp;
+  readonly at: CaseInstant;
+}
+
+export interface CaseState {
+  readonly opened: Extract<CaseEvent, { type: 'case-opened' }>;
+  readonly plan: RunPlan;
+  readonly anchor: AxisAnchor;
+  readonly runs: Readonly<Record<InstanceKey, StepRun>>;
+  readonly breaches: readonly Breach[];
+  readonly voided: readonly VoidedRun[];
+  readonly gaps: readonly Gap[];
+  readonly beads: Readonly<
+    Record<
+      SubjectId,
+      readonly { readonly found: 'soft' | 'stringy' | 'firm'; readonly at: CaseInstant }[]
+    >
+  >;
+  readonly waysBack: readonly {
+    readonly wayBack: string | null;
+    readonly mishap: Mishap;
+    readonly subjects: readonly SubjectId[];
+    readonly reason: string;
+    readonly press: number;
+  }[];
+  readonly acknowledged: Readonly<Record<string, true>>;
+  readonly notes: readonly {
+    readonly words: string;
+    readonly at: CaseInstant;
+    readonly by: string | null;
+  }[];
+  readonly roles: Readonly<Partial<Record<Role, string>>>;
+  readonly closed: { readonly by: string; readonly role: Role; readonly at: CaseInstant } | null;
+}
+
+/** What one press would do. The bar shows its words; the log gets its payload. */
+export type Offer = {
+  readonly id: string;
+  readonly step: string;
+  readonly subjects: readonly SubjectId[];
+  readonly kind:
+    | 'confirm'
+    | 'start'
+    | 'end'
+    | 'coat'
+    | 'pass'
+    | 'passes-done'
+    | 'choose'
+    | 'light-on'
+    | 'light-move'
+    | 'light-off'
+    | 'close';
+  readonly surface?: Surface;
+  readonly position?: number;
+  readonly setMs?: number;
+  readonly option?: string;
+  /** Which coat or pass this would be, from 1. */
+  readonly count?: number;
+  readonly of?: number;
+  /** Not wanted before this much more time (0 when it is wanted now), judged by lo. */
+  readonly dueInMs: number;
+  /** Time left until a window or a maximum is broken, judged by hi; null when nothing binds it. */
+  readonly slackMs: number | null;
+  /** What binds it: a window id or the step's own maximum. */
+  readonly boundBy: string | null;
+};
+
+export type ClockKind = 'dwell' | 'window' | 'hold' | 'exposure' | 'rest';
+
+/** One running clock, for all the subjects that share it. */
+export interface Clock {
+  readonly id: string;
+  readonly kind: ClockKind;
+  readonly of: string;
+  readonly title: string;
+  readonly subjects: readonly SubjectId[];
+  readonly surface?: Surface;
+  readonly protects: Protects | null;
+  readonly elapsed: Elapsed;
+  readonly minMs: number | null;
+  readonly targetMs: number | null;
+  readonly maxMs: number | null;
+  readonly severity: 'note' | 'warning' | 'serious';
+  readonly amber: boolean;
+}
+
+export type CueKind = 'nearing' | 'now' | 'over' | 'window-closing' | 'window-broken';
+
+/** Something people should notice at a known instant. */
+export interface Cue {
+  readonly id: string;
+  readonly kind: CueKind;
+  readonly clock: string;
+  readonly of: string;
+  readonly subjects: readonly SubjectId[];
+  readonly priority: 'low' | 'medium' | 'high';
+  /** Negative when it is past. */
+  readonly dueInMs: number;
+  readonly acknowledged: boolean;
+}
+
+export type SubjectState = 'waiting' | 'active' | 'running' | 'done' | 'over' | 'short' | 'skipped';
+
+export interface SurfaceProgress {
+  readonly surface: Surface;
+  readonly givenMs: number;
+  readonly setMs: number;
+  readonly state: 'waiting' | 'running' | 'done' | 'short';
+}
+
+export interface ToothProgress {
+  readonly tooth: string;
+  readonly unit: string;
+  readonly done: number;
+  readonly total: number;
+  readonly state: SubjectState;
+  /** The step that is running or next on this tooth or its unit. */
+  readonly step: string | null;
+  readonly surfaces: readonly SurfaceProgress[];
+}
+
+/** Everything a screen needs at one instant; a pure function of state and now. */
+export interface View {
+  readonly at: CaseInstant;
+  readonly offers: readonly Offer[];
+  readonly clocks: readonly Clock[];
+  readonly cues: readonly Cue[];
+  readonly teeth: readonly ToothProgress[];
+  readonly done: number;
+  readonly total: number;
+  readonly amber: boolean;
+  /** Soonest instant at which any of this changes by itself; null when nothing runs. */
+  readonly nextChangeInMs: number | null;
+  readonly finished: boolean;
+}

@@ -1,0 +1,279 @@
+/**
+ * The two documents that a clinic writes: the protocol (what is done, for how long, on whose word)
+ * and the case file (to which teeth, by whom, with which light). Both arrive as unknown JSON and
+ * become these types only through `parse-protocol.ts` and `parse-case.ts`. Durations are whole
+ * milliseconds; every number that a person answers for is a {@link Figure} with its basis.
+ */
+
+/** Where a number comes from. Product instructions outrank the other two. */
+export type Basis =
+  | {
+      readonly kind: 'instructions';
+      readonly document: string;
+      readonly revision: string;
+      readonly page?: string;
+      /** The sentence as it stands in the document. */
+      readonly asWritten?: string;
+      readonly confirmedBy: string;
+      /** ISO 8601 calendar date, e.g. `2026-11-25`. */
+      readonly confirmedOn: string;
+      readonly reviewDue?: string;
+    }
+  | { readonly kind: 'published'; readonly source: string; readonly note?: string }
+  | { readonly kind: 'practice'; readonly note?: string };
+
+/** A number with its basis. Its unit stands in the key that holds it. */
+export interface Figure {
+  readonly value: number;
+  readonly basis: Basis;
+}
+
+/** A publication that figures refer to by `id`. */
+export interface Source {
+  readonly id: string;
+  /** Author, journal or standard, volume, pages, year. */
+  readonly citation: string;
+  readonly doi?: string;
+}
+
+export type Scope = 'case' | 'unit' | 'tooth' | 'contact' | 'mix';
+export type Role = 'dentist' | 'assistant';
+export type Surface = 'facial' | 'incisal' | 'occlusal' | 'mesial' | 'distal' | 'lingual';
+export type Edge = 'start' | 'end';
+
+/**
+ * How a step waits for another one. `same`: for the same subject. `linked`: for the subjects that
+ * belong to this one (the unit of that tooth, the mix of that unit, every unit of that mix).
+ * `all`: for every subject of the other step (a barrier). `previous`: for what belongs to the
+ * subject that stands before this one in the order of the case.
+ */
+export type Link = 'same' | 'linked' | 'all' | 'previous';
+
+export interface After {
+  readonly step: string;
+  readonly link: Link;
+  /** The edge that is waited for; `end` when absent. */
+  readonly edge?: Edge;
+}
+
+/** Opens a step only when an option was chosen, or a way back was taken. */
+export type OnlyIf =
+  | { readonly step: string; readonly option: string }
+  | { readonly wayBack: string };
+
+export type Evidence =
+  | { readonly kind: 'choice'; readonly options: readonly { id: string; label: string }[] }
+  | {
+      readonly kind: 'reading';
+      readonly label: string;
+      readonly unit: string;
+      readonly min: number;
+      readonly max: number;
+    }
+  | { readonly kind: 'material'; readonly slot: string }
+  | { readonly kind: 'note'; readonly label: string };
+
+export type Action =
+  | { readonly kind: 'confirm'; readonly evidence?: Evidence }
+  | {
+      readonly kind: 'dwell';
+      readonly minMs?: Figure;
+      readonly targetMs: Figure;
+      readonly maxMs?: Figure;
+    }
+  | {
+      readonly kind: 'coats';
+      readonly count: Figure;
+      readonly gapMsMin?: Figure;
+      readonly until?: string;
+    }
+  | {
+      readonly kind: 'expose';
+      readonly surfaces: readonly Surface[];
+      /** The product's own time for one position. At least one of the next two is given. */
+      readonly perSurfaceMs?: Figure;
+      /** Radiant exposure wanted at the cement; the plan turns it into a time. */
+      readonly doseJPerCm2?: Figure;
+      /** Shortest rest of one tooth between two exposures. */
+      readonly restMs?: Figure;
+      /** Walk through all units surface by surface, or finish unit after unit. */
+      readonly walk: 'by-surface' | 'by-unit';
+    }
+  | { readonly kind: 'tally'; readonly passesMax: Figure; readonly label: string }
+  | {
+      readonly kind: 'choose';
+      readonly options: readonly {
+        readonly id: string;
+        readonly label: string;
+        /** Steps that are to be done again when this is chosen (a loop). */
+        readonly redo?: readonly string[];
+      }[];
+    };
+
+/** How long the hands are busy with one subject (or with the whole round when `together`). */
+export interface Pace {
+  readonly medianMs: Figure;
+  readonly p90Ms: Figure;
+}
+
+export interface Step {
+  readonly id: string;
+  readonly stage: string;
+  readonly title: string;
+  /** One line of what to do, in the chair. */
+  readonly instruction?: string;
+  readonly why?: string;
+  readonly cautions?: readonly string[];
+  readonly per: Scope;
+  /** One press serves every subject of the round. */
+  readonly together?: boolean;
+  /** The step whose rounds this one shares. A step with `hands` leads rounds of its own. */
+  readonly roundOf?: string;
+  /** The clock starts with the press that ends this other step on the same subject. */
+  readonly beginsWith?: string;
+  readonly after: readonly After[];
+  readonly onlyIf?: readonly OnlyIf[];
+  readonly by: Role | 'either';
+  readonly usesLight?: boolean;
+  readonly uses?: readonly string[];
+  readonly action: Action;
+  readonly pace: Pace;
+  /** For a dwell that is started and ended subject by subject: the hands' two rhythms. */
+  readonly hands?: { readonly applyMs: Figure; readonly rinseMs: Figure };
+  /** What the bar says. `{subject}` stands for the tooth, unit, contact or mix. */
+  readonly words?: { readonly start?: string; readonly end?: string };
+  /** Class of step for comparing its numbers with published ranges, e.g. `etch-enamel`. */
+  readonly rangeClass?: string;
+  readonly optional?: boolean;
+}
+
+export type Protects = 'shield' | 'working' | 'wet' | 'hold' | 'warm' | 'other';
+
+export interface Moment {
+  readonly step: string;
+  readonly edge: Edge;
+}
+
+/** A bound on the time between two moments of linked subjects. */
+export interface Window {
+  readonly id: string;
+  readonly title: string;
+  readonly from: Moment;
+  readonly to: Moment;
+  readonly match: 'same' | 'linked';
+  readonly minMs?: Figure;
+  readonly maxMs?: Figure;
+  readonly protects: Protects;
+  readonly severity: 'note' | 'warning' | 'serious';
+  readonly wayBack?: string;
+  /** Uncured resin is exposed while this is open: the screen goes amber. */
+  readonly amber?: boolean;
+  readonly why?: string;
+}
+
+export type Mishap =
+  | 'saliva'
+  | 'blood'
+  | 'dried-out'
+  | 'over-time'
+  | 'short-time'
+  | 'unit-dropped'
+  | 'unit-will-not-seat'
+  | 'light-failed'
+  | 'light-weak'
+  | 'gelled-early'
+  | 'left-in-light'
+  | 'patient-must-rinse'
+  | 'stopped';
+
+/** What to do when something went wrong, at one stage of the work. */
+export interface WayBack {
+  readonly id: string;
+  readonly title: string;
+  readonly mishap: Mishap;
+  readonly per: Scope;
+  /** Applies to a subject once this step has begun (or been done) on it … */
+  readonly from?: Moment;
+  /** … and until this one has. */
+  readonly until?: Moment;
+  /** What no longer counts and is to be done again. */
+  readonly voids: readonly { readonly step: string; readonly link: 'same' | 'linked' | 'all' }[];
+  /** What the app proposes, in one or two sentences. */
+  readonly proposal: string;
+  readonly basis: Basis;
+}
+
+export interface MaterialSlot {
+  readonly id: string;
+  /** Generic class, never a product. */
+  readonly materialClass: string;
+  readonly label: string;
+  readonly refrigerated: boolean;
+  readonly optional?: boolean;
+}
+
+export interface Protocol {
+  readonly format: 'lutewatch-protocol';
+  readonly formatVersion: 1;
+  readonly id: string;
+  readonly revision: number;
+  readonly title: string;
+  readonly summary: string;
+  readonly restorations: readonly string[];
+  readonly sources: readonly Source[];
+  readonly cautions: readonly { readonly id: string; readonly words: string }[];
+  readonly slots: readonly MaterialSlot[];
+  readonly stages: readonly { readonly id: string; readonly title: string }[];
+  readonly steps: readonly Step[];
+  readonly windows: readonly Window[];
+  readonly waysBack: readonly WayBack[];
+}
+
+export type Notation = 'fdi' | 'universal' | 'palmer';
+
+export interface Unit {
+  readonly id: string;
+  /** FDI two-digit tooth numbers; a bridge has several. */
+  readonly teeth: readonly string[];
+  readonly restoration: string;
+  readonly material: string;
+  readonly thicknessMm?: number;
+  readonly shade?: string;
+}
+
+export interface Person {
+  readonly id: string;
+  /** Initials or a short label; never a patient. */
+  readonly label: string;
+  readonly role: Role;
+  readonly notation?: Notation;
+}
+
+/** Curing light as the clinic measured it. */
+export interface Light {
+  readonly label: string;
+  readonly irradianceMwPerCm2: number;
+  readonly tipDiameterMm: number;
+  readonly baselineMwPerCm2?: number;
+  readonly readOn?: string;
+}
+
+/** One prepared case: which teeth, which protocol, who, which light, which room. */
+export interface CaseFile {
+  readonly format: 'lutewatch-case';
+  readonly formatVersion: 1;
+  readonly id: string;
+  readonly chartRef: string;
+  readonly title: string;
+  readonly notation: Notation;
+  readonly protocol: string;
+  /** In seating order. */
+  readonly units: readonly Unit[];
+  readonly people: readonly Person[];
+  readonly room: { readonly temperatureC: number; readonly lux?: number };
+  readonly light: Light;
+  /** ISO 8601 with offset. */
+  readonly scheduledFor?: string;
+  readonly allergies?: string;
+  readonly note?: string;
+}
