@@ -2,6 +2,9 @@ import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
+import { contentSecurityPolicy } from './.ci/vite/content-security-policy.ts';
+import { serviceWorker } from './.ci/vite/service-worker.ts';
+import packageJson from './package.json' with { type: 'json' };
 import { browserCommand } from './tests/tools/browser.ts';
 
 const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
@@ -9,11 +12,18 @@ const here = (path: string): string => fileURLToPath(new URL(path, import.meta.u
 // index.html lives in src, so that the top level stays small; the tests look at the whole project.
 const isTestRun = process.env['VITEST'] !== undefined;
 const browser = browserCommand();
+// A test that proves the change to a newer build names that build here.
+const appVersion = process.env['LUTEWATCH_VERSION'] ?? packageJson.version;
 
 export default defineConfig({
   root: here(isTestRun ? '.' : './src'),
   publicDir: here('./public'),
-  plugins: [react()],
+  plugins: [
+    react(),
+    contentSecurityPolicy(),
+    serviceWorker(here('./src/service-worker/service-worker.ts')),
+  ],
+  define: { __APP_VERSION__: JSON.stringify(appVersion) },
   build: {
     outDir: here('./dist'),
     emptyOutDir: true,
