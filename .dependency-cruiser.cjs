@@ -1,0 +1,118 @@
+/**
+ * Which part may import which. Data walks one way: each layer knows only the ones listed for it.
+ * The suite tests/toolchain/import-rules.test.ts plants a violation of every rule and sees it found.
+ */
+const LAYERS = {
+  base: [],
+  protocol: ['base'],
+  calc: ['base'],
+  temporal: ['base'],
+  engine: ['base', 'protocol', 'temporal'],
+  plan: ['base', 'protocol', 'calc', 'temporal', 'engine'],
+  storage: ['base', 'protocol', 'engine'],
+  export: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan'],
+  runtime: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'storage', 'export'],
+  ui: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'export', 'runtime'],
+  cli: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'storage', 'export'],
+  'service-worker': [],
+};
+
+const PURE = '^src/(base|protocol|calc|temporal|engine|plan|export)/';
+
+/** A layer may import itself, the layers listed for it, the shared tables and packages. */
+const layerRules = Object.entries(LAYERS).map(([layer, allowed]) => ({
+  name: `layer-${layer}`,
+  comment: `src/${layer} imports ${allowed.length === 0 ? 'no other layer' : allowed.join(', ')}.`,
+  severity: 'error',
+  from: { path: `^src/${layer}/` },
+  to: { path: '^src/', pathNot: `^src/(${[layer, ...allowed].join('|')})/` },
+}));
+
+/** One package has one door: only files under `door` import it. */
+function door(pkg, path) {
+  return {
+    name: `door-${pkg}`,
+    comment: `${pkg} is imported only by ${path}.`,
+    severity: 'error',
+    from: { path: '^src/', pathNot: path },
+    to: { path: `^node_modules/${pkg}/` },
+  };
+}
+
+module.exports = {
+  forbidden: [
+    ...layerRules,
+    {
+      name: 'pure-packages',
+      comment: 'Pure folders use only packages that read no clock, no time zone and no device.',
+      severity: 'error',
+      from: { path: PURE },
+      to: {
+        path: '^node_modules/',
+        pathNot: '^node_modules/(valibot|@noble/hashes|canonicalize)/',
+      },
+    },
+    {
+      name: 'base-packages',
+      comment: 'The lowest layer stands on nothing.',
+      severity: 'error',
+      from: { path: '^src/base/' },
+      to: { path: '^(node_modules|shared)/' },
+    },
+    {
+      name: 'node-in-cli',
+      comment: "Only the command line may use Node's own modules; the rest runs in a browser.",
+      severity: 'error',
+      from: { path: '^src/', pathNot: '^src/cli/' },
+      to: { dependencyTypes: ['core'] },
+    },
+    door('idb', '^src/storage/'),
+    door('workbox-window', '^src/runtime/app-update[.]ts$'),
+    door('zustand', '^src/runtime/store[.]ts$'),
+    door('(react|react-dom)', '^src/(ui/|main[.]tsx$)'),
+    door('wouter', '^src/(ui/|main[.]tsx$)'),
+    door('date-fns', '^src/(ui|runtime)/'),
+    door('workbox-(precaching|routing|core)', '^src/service-worker/'),
+    {
+      name: 'no-cycles',
+      comment: 'Data walks one way inside a layer too.',
+      severity: 'error',
+      from: {},
+      to: { circular: true },
+    },
+    {
+      name: 'shipped-packages',
+      comment: 'What ships may not lean on a package that only contributors install.',
+      severity: 'error',
+      from: { path: '^src/', pathNot: '[.]d[.]ts$' },
+      to: {
+        dependencyTypes: ['npm-dev', 'npm-no-pkg', 'unknown'],
+        dependencyTypesNot: ['type-only'],
+      },
+    },
+    {
+      name: 'resolvable',
+      comment: 'Every import leads to a file.',
+      severity: 'error',
+      from: {},
+      to: { couldNotResolve: true },
+    },
+    {
+      name: 'inside-src',
+      comment: 'The application reads nothing of the project but src and the shared tables.',
+      severity: 'error',
+      from: { path: '^src/' },
+      to: { pathNot: '^(src|shared|node_modules)/', dependencyTypesNot: ['core'] },
+    },
+  ],
+  options: {
+    doNotFollow: { path: 'node_modules' },
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: 'tsconfig.json' },
+    enhancedResolveOptions: {
+      exportsFields: ['exports'],
+      conditionNames: ['import', 'types', 'default'],
+      extensions: ['.ts', '.tsx', '.d.ts', '.mjs', '.js', '.cjs', '.json'],
+    },
+  },
+};
