@@ -1,0 +1,240 @@
+/**
+ * Earliest and latest moments of a compiled network when some moments have happened and the rest
+ * cannot come before now; and a way to go on when bounds are broken already.
+ *
+ * Inputs and results are in the unit of the network's bounds, milliseconds in the engine. Source
+ * of the method: Dechter, Meiri & Pearl 1991 (see constraint.ts), single source instead of all
+ * pairs: every fixed moment, and "now", is a bound from the beginning of the world.
+ */
+
+import { assert } from '../base/assert.ts';
+import { boundOfArc, type Network, nodeIndex } from './compile-network.ts';
+import { traceConflict } from './conflict.ts';
+import type { Conflict } from './constraint.ts';
+import { type Bounds, lowerLatest, NO_ARC, raiseEarliest, TOLERANCE_MS } from './propagate.ts';
+import { indexAt, realAt } from './typed-array.ts';
+
+/** What to do about bounds that cannot be kept: stop at the first, or give them up and go on. */
+export type OnBroken = 'report' | 'relax';
+
+/** The moments of a network as they can still be. Indexes are those of `network.nodes`. */
+export interface Solution {
+  readonly network: Network;
+  readonly nowMs: number;
+  readonly onBroken: OnBroken;
+  /** When each moment was; NaN while it is pending. */
+  readonly fixedAtMs: Float64Array;
+  /** Fixed moments: when they were. Pending: not before this. NaN throughout after a report. */
+  readonly earliestMs: Float64Array;
+  /** Fixed moments: when they were. Pending: not after this, or Infinity. NaN after a report. */
+  readonly latestMs: Float64Array;
+  /** Indexes of the edges with a bound that has been given up, ascending, each once. */
+  readonly broken: readonly number[];
+  /** Why: one negative cycle for each bound given up; after a report, only the one that was met. */
+  readonly conflicts: readonly Conflict[];
+  /** 1 for each arc given up. */
+  readonly isArcOff: Uint8Array;
+}
+
+/** Earliest, latest, and the room between them, of one moment. */
+export interface MomentRange {
+  readonly earliestMs: number;
+  readonly latestMs: number;
+  /** `latestMs - earliestMs`: 0 for fixed moments, Infinity for those that nothing limits. */
+  readonly slackMs: number;
+}
+
+/**
+ * Solves `network` with the moments in `fixed` (name to instant) as they were and all others not
+ * before `nowMs`. Never throws over times that contradict each other. With `relax`, bounds that
+ * cannot be kept are given up in a settled order, and all others hold in the result:
+ * 1. bounds between two facts, and bounds on a pending moment that now has passed;
+ * 2. minima that together overrun a moment fixed later than now;
+ * 3. maxima from a fixed moment that the minima on the way can no longer meet;
+ * 4. one maximum of each cycle that is still left, the one farthest from the facts.
+ * Unknown names and instants that are not finite numbers are programming errors and throw.
+ */
+export function solve(input: {
+  readonly network: Network;
+  readonly fixed: ReadonlyMap<string, number>;
+  readonly nowMs: number;
+  readonly onBroken: OnBroken;
+}): Solution {
+  const { network, fixed } = input;
+  const fixedAtMs = new Float64Array(network.nodes.length).fill(Number.NaN);
+  for (const [id, atMs] of fixed) fixedAtMs[nodeIndex(network, id)] = atMs;
+  return solveFixed({ ...input, fixedAtMs });
+}
+
+/** As {@link solve}, with the fixed moments by index: NaN means pending. The array is kept. */
+export function solveFixed(input: {
+  readonly network: Network;
+  readonly fixedAtMs: Float64Array;
+  readonly nowMs: number;
+  readonly onBroken: OnBroken;
+}): Solution {
+  const { network, fixedAtMs, nowMs, onBroken } = input;
+  assert(Number.isFinite(nowMs), 'now is not a finite number');
+  for (const atMs of fixedAtMs) {
+    assert(Number.isNaN(atMs) || Number.isFinite(atMs), 'a fixed moment is not finite');
+  }
+  const isArcOff = new Uint8Array(network.arcCount);
+  const bounds: Bounds = { network, fixedAtMs, isArcOff };
+  const ledger = openLedger(isArcOff, onBroken);
+  const earliestMs = settleEarliest(bounds, nowMs, ledger);
+  const frame = { network, nowMs, onBroken, fixedAtMs, isArcOff, conflicts: ledger.conflicts };
+  if (earliestMs === null) {
+    const unknownMs = new Float64Array(network.nodes.length).fill(Number.NaN);
+    return { ...frame, earliestMs: unknownMs, latestMs: unknownMs, broken: [] };
+  }
+  const broken = ledger.conflicts.map((conflict) => conflict.blamed.edge);
+  return {
+    ...frame,
+    earliestMs,
+    latestMs: settleLatest(bounds),
+    broken: [...new Set(broken)].sort((a, b) => a - b),
+  };
+}
+
+/** Earliest, latest and slack of the moment called `id`. */
+export function rangeOf(solution: Solution, id: string): MomentRange {
+  const node = nodeIndex(solution.network, id);
+  const earliestMs = realAt(solution.earliestMs, node);
+  const latestMs = realAt(solution.latestMs, node);
+  return { earliestMs, latestMs, slackMs: latestMs - earliestMs };
+}
+
+/** Keeps the conflicts met so far. `giveUp` answers whether the search may go on. */
+interface Ledger {
+  readonly conflicts: Conflict[];
+  readonly giveUp: (met: { readonly conflict: Conflict; readonly blamedArc: number }) => boolean;
+}
+
+function openLedger(isArcOff: Uint8Array, onBroken: OnBroken): Ledger {
+  const conflicts: Conflict[] = [];
+  return {
+    conflicts,
+    giveUp: ({ conflict, blamedArc }) => {
+      conflicts.push(conflict);
+      if (onBroken === 'report') return false;
+      isArcOff[blamedArc] = 1;
+      return true;
+    },
+  };
+}
+
+/** The earliest moments, or null when a conflict was met that is only to be reported. */
+function settleEarliest(bounds: Bounds, nowMs: number, ledger: Ledger): Float64Array | null {
+  if (!giveUpBrokenByFacts(bounds, nowMs, ledger)) return null;
+  const count = bounds.network.nodes.length;
+  const byMinimaMs = bounds.fixedAtMs.map((atMs) => (Number.isNaN(atMs) ? nowMs : atMs));
+  const none = new Int32Array(count).fill(NO_ARC);
+  const everyNode = new Uint8Array(count).fill(1);
+  const minima = raiseUntilSettled(bounds, ledger, {
+    nowMs,
+    startMs: byMinimaMs,
+    startParentArc: none,
+    startDirty: everyNode,
+    arcs: 'minima',
+  });
+  if (minima === null) return null;
+  if (!giveUpOutOfReach(bounds, { nowMs, ...minima }, ledger)) return null;
+  const all = raiseUntilSettled(bounds, ledger, {
+    nowMs,
+    startMs: minima.earliestMs,
+    startParentArc: minima.parentArc,
+    startDirty: nodesWithMaxima(bounds.network),
+    arcs: 'all',
+  });
+  return all === null ? null : all.earliestMs;
+}
+
+/**
+ * Raises from the same start again after each bound given up. Each round gives up one more arc,
+ * so it ends.
+ */
+function raiseUntilSettled(
+  bounds: Bounds,
+  ledger: Ledger,
+  start: {
+    readonly nowMs: number;
+    readonly startMs: Float64Array;
+    readonly startParentArc: Int32Array;
+    readonly startDirty: Uint8Array;
+    readonly arcs: 'minima' | 'all';
+  },
+): { readonly earliestMs: Float64Array; readonly parentArc: Int32Array } | null {
+  for (;;) {
+    const earliestMs = start.startMs.slice();
+    const parentArc = start.startParentArc.slice();
+    const dirty = start.startDirty.slice();
+    const stuckArc = raiseEarliest(bounds, { earliestMs, parentArc, dirty, arcs: start.arcs });
+    if (stuckArc === NO_ARC) return { earliestMs, parentArc };
+    const met = traceConflict(bounds, { stuckArc, parentArc, nowMs: start.nowMs });
+    if (!ledger.giveUp(met)) return null;
+  }
+}
+
+/** Bounds broken as the facts stand: between two of them, or overrun by now. */
+function giveUpBrokenByFacts(bounds: Bounds, nowMs: number, ledger: Ledger): boolean {
+  const { network, fixedAtMs } = bounds;
+  for (let arc = 0; arc < network.arcCount; arc += 1) {
+    const upper = indexAt(network.arcHead, arc);
+    const upperAtMs = realAt(fixedAtMs, upper);
+    if (Number.isNaN(upperAtMs)) continue;
+    const lower = indexAt(network.arcTail, arc);
+    const lowerAtMs = realAt(fixedAtMs, lower);
+    const isLowerPending = Number.isNaN(lowerAtMs);
+    const startMs = isLowerPending ? nowMs : lowerAtMs;
+    const shortByMs = startMs + realAt(network.arcGain, arc) - upperAtMs;
+    if (!(shortByMs > TOLERANCE_MS)) continue;
+    const blamed = boundOfArc(network, arc);
+    const anchors = {
+      lower: { node: lower, because: isLowerPending ? ('now' as const) : ('fixed' as const) },
+      upper: { node: upper },
+    };
+    const conflict = { parts: [blamed], shortByMs, anchors, blamed };
+    if (!ledger.giveUp({ conflict, blamedArc: arc })) return false;
+  }
+  return true;
+}
+
+/** Maxima from a fixed moment that the minima alone already overrun. */
+function giveUpOutOfReach(
+  bounds: Bounds,
+  reached: {
+    readonly nowMs: number;
+    readonly earliestMs: Float64Array;
+    readonly parentArc: Int32Array;
+  },
+  ledger: Ledger,
+): boolean {
+  const { network, fixedAtMs, isArcOff } = bounds;
+  for (let arc = 0; arc < network.arcCount; arc += 1) {
+    if (network.arcIsMax[arc] !== 1 || isArcOff[arc] === 1) continue;
+    const upperAtMs = realAt(fixedAtMs, indexAt(network.arcHead, arc));
+    const tail = indexAt(network.arcTail, arc);
+    const neededMs = realAt(reached.earliestMs, tail) + realAt(network.arcGain, arc);
+    if (!(neededMs > upperAtMs + TOLERANCE_MS)) continue;
+    if (!ledger.giveUp(traceConflict(bounds, { stuckArc: arc, ...reached }))) return false;
+  }
+  return true;
+}
+
+function nodesWithMaxima(network: Network): Uint8Array {
+  const dirty = new Uint8Array(network.nodes.length);
+  for (let arc = 0; arc < network.arcCount; arc += 1) {
+    if (network.arcIsMax[arc] === 1) dirty[indexAt(network.arcTail, arc)] = 1;
+  }
+  return dirty;
+}
+
+function settleLatest(bounds: Bounds): Float64Array {
+  const latestMs = bounds.fixedAtMs.map((atMs) => (Number.isNaN(atMs) ? Infinity : atMs));
+  const dirty = new Uint8Array(latestMs.length);
+  bounds.fixedAtMs.forEach((atMs, node) => {
+    if (!Number.isNaN(atMs)) dirty[node] = 1;
+  });
+  lowerLatest(bounds, { latestMs, dirty });
+  return latestMs;
+}
