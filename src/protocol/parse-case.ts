@@ -1,0 +1,61 @@
+/** The only way from unknown data to a {@link CaseFile}, duplicates of teeth and ids included. */
+import * as v from 'valibot';
+import { deepFreeze } from '../base/freeze.ts';
+import { type Problem, problem } from '../base/problem.ts';
+import { err, ok, type Result } from '../base/result.ts';
+import { bestProblems, impossibleDates, issuesToProblems } from './document-problems.ts';
+import { parseJsonText } from './json-text.ts';
+import { caseSchema } from './schema-case.ts';
+import type { CaseFile } from './types.ts';
+
+const NAME = 'case';
+
+interface Placed {
+  readonly place: string;
+  readonly value: string;
+}
+
+function repeated(all: readonly Placed[], what: string): readonly Problem[] {
+  const firstAt = new Map<string, string>();
+  const problems: Problem[] = [];
+  for (const { place, value } of all) {
+    const first = firstAt.get(value);
+    if (first === undefined) firstAt.set(value, place);
+    else problems.push(problem(place, `${what} other than in ${first}`, value, 'duplicate'));
+  }
+  return problems;
+}
+
+function duplicates(file: CaseFile): readonly Problem[] {
+  const units = file.units.map((unit, u) => ({ place: `${NAME}.units[${u}].id`, value: unit.id }));
+  const teeth = file.units.flatMap((unit, u) =>
+    unit.teeth.map((value, t) => ({ place: `${NAME}.units[${u}].teeth[${t}]`, value })),
+  );
+  const people = file.people.map((person, p) => ({
+    place: `${NAME}.people[${p}].id`,
+    value: person.id,
+  }));
+  return [
+    ...repeated(units, 'a unit id'),
+    ...repeated(teeth, 'a tooth'),
+    ...repeated(people, 'a person id'),
+  ];
+}
+
+/**
+ * Reads a case file. The result is a frozen copy; the input is left alone.
+ * Errors: at most twenty problems, the most telling first, each with its place.
+ */
+export function parseCase(input: unknown): Result<CaseFile, readonly Problem[]> {
+  const parsed = v.safeParse(caseSchema, input, { abortPipeEarly: true });
+  if (!parsed.success) return err(issuesToProblems(parsed.issues, NAME));
+  const problems = [...duplicates(parsed.output), ...impossibleDates(parsed.output, NAME)];
+  if (problems.length > 0) return err(bestProblems(problems, NAME));
+  return ok(deepFreeze(parsed.output));
+}
+
+/** Reads a case file from text: one problem with line and column when it is not JSON. */
+export function parseCaseText(text: string): Result<CaseFile, readonly Problem[]> {
+  const json = parseJsonText(text, NAME);
+  return json.ok ? parseCase(json.value) : err([json.error]);
+}

@@ -1,0 +1,91 @@
+/** Shape of a case file, format version 1. The published JSON Schema is made from it. */
+import * as v from 'valibot';
+import { dateSchema, idSchema, inRange, maybe, oneOf, record, text } from './schema-parts.ts';
+
+const toothWords = 'an FDI tooth number such as "11"';
+
+/** ISO 3950 two-digit numbers of the permanent teeth. */
+const toothSchema = v.pipe(v.string(toothWords), v.regex(/^[1-4][1-8]$/, toothWords));
+
+const notationSchema = oneOf(['fdi', 'universal', 'palmer']);
+
+const unitSchema = record(
+  {
+    id: idSchema,
+    teeth: v.pipe(
+      v.array(toothSchema, 'a list of FDI tooth numbers'),
+      v.minLength(1, 'at least one FDI tooth number'),
+      v.maxLength(16, 'at most 16 teeth'),
+    ),
+    restoration: text('a kind of restoration'),
+    material: text('a generic class of material'),
+    thicknessMm: maybe(inRange({ min: 0.1, max: 20 }, 'mm')),
+    shade: maybe(text('a shade')),
+  },
+  'a unit { id, teeth, restoration, material, … }',
+);
+
+const personSchema = record(
+  {
+    id: idSchema,
+    label: text('initials or a short label'),
+    role: oneOf(['dentist', 'assistant']),
+    notation: maybe(notationSchema),
+  },
+  'a person { id, label, role, notation? }',
+);
+
+export const lightSchema = record(
+  {
+    label: text('the label of the light'),
+    irradianceMwPerCm2: inRange({ min: 1, max: 10_000 }, 'mW/cm2'),
+    tipDiameterMm: inRange({ min: 1, max: 20 }, 'mm'),
+    baselineMwPerCm2: maybe(inRange({ min: 1, max: 10_000 }, 'mW/cm2')),
+    readOn: maybe(dateSchema),
+  },
+  'a light { label, irradianceMwPerCm2, tipDiameterMm, … }',
+);
+
+const whenWords = 'a date and time with its offset such as "2026-11-25T09:00:00+01:00"';
+
+export const caseSchema = record(
+  {
+    format: v.literal('lutewatch-case', '"lutewatch-case"'),
+    formatVersion: v.literal(1, 'the number 1'),
+    id: idSchema,
+    chartRef: text('a chart reference'),
+    title: text('the title of the case'),
+    notation: notationSchema,
+    protocol: idSchema,
+    units: v.pipe(
+      v.array(unitSchema, 'a list of units'),
+      v.minLength(1, 'at least one unit'),
+      v.maxLength(32, 'at most 32 units'),
+    ),
+    people: v.pipe(
+      v.array(personSchema, 'a list of people'),
+      v.minLength(1, 'at least one person'),
+      v.maxLength(20, 'at most 20 people'),
+    ),
+    room: record(
+      {
+        temperatureC: inRange({ min: 5, max: 45 }, 'degrees Celsius'),
+        lux: maybe(inRange({ min: 0, max: 200_000 }, 'lux')),
+      },
+      'a room { temperatureC, lux? }',
+    ),
+    light: lightSchema,
+    scheduledFor: maybe(
+      v.pipe(
+        v.string(whenWords),
+        v.regex(
+          /^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])T([01][0-9]|2[0-3]):[0-5][0-9](:[0-5][0-9](\.[0-9]{1,3})?)?(Z|[+-]([01][0-9]|2[0-3]):[0-5][0-9])$/,
+          whenWords,
+        ),
+      ),
+    ),
+    allergies: maybe(text('allergies in words')),
+    note: maybe(text('a note in words')),
+  },
+  'a case file, an object with "format": "lutewatch-case"',
+);

@@ -1,0 +1,125 @@
+/** Shape of a protocol document, format version 1. The published JSON Schema is made from it. */
+import * as v from 'valibot';
+import {
+  basisSchema,
+  durationFigureSchema,
+  idSchema,
+  list,
+  maybe,
+  oneOf,
+  record,
+  text,
+} from './schema-parts.ts';
+import { momentSchema, scopeSchema, stepSchema } from './schema-step.ts';
+
+const sourceSchema = record(
+  {
+    id: idSchema,
+    citation: text('author, journal or standard, volume, pages, year'),
+    doi: maybe(
+      v.pipe(
+        v.string('a DOI such as "10.3390/dj10040055"'),
+        v.maxLength(200, 'a DOI of at most 200 characters'),
+        v.regex(/^10\.[0-9]{4,9}\/[!-~]+$/, 'a DOI such as "10.3390/dj10040055"'),
+      ),
+    ),
+  },
+  'a source { id, citation, doi? }',
+);
+
+const windowSchema = record(
+  {
+    id: idSchema,
+    title: text('the title of the window'),
+    from: momentSchema,
+    to: momentSchema,
+    match: oneOf(['same', 'linked']),
+    minMs: maybe(durationFigureSchema),
+    maxMs: maybe(durationFigureSchema),
+    protects: oneOf(['shield', 'working', 'wet', 'hold', 'warm', 'other']),
+    severity: oneOf(['note', 'warning', 'serious']),
+    wayBack: maybe(idSchema),
+    amber: maybe(v.boolean('true or false')),
+    why: maybe(text('the reason in words')),
+  },
+  'a window { id, title, from, to, match, protects, severity, … }',
+);
+
+const mishapSchema = oneOf([
+  'saliva',
+  'blood',
+  'dried-out',
+  'over-time',
+  'short-time',
+  'unit-dropped',
+  'unit-will-not-seat',
+  'light-failed',
+  'light-weak',
+  'gelled-early',
+  'left-in-light',
+  'patient-must-rinse',
+  'stopped',
+]);
+
+const wayBackSchema = record(
+  {
+    id: idSchema,
+    title: text('the title of the way back'),
+    mishap: mishapSchema,
+    per: scopeSchema,
+    from: maybe(momentSchema),
+    until: maybe(momentSchema),
+    voids: list(
+      record({ step: idSchema, link: oneOf(['same', 'linked', 'all']) }, '{ step, link }'),
+      'a list of { step, link }',
+      100,
+    ),
+    proposal: text('what the app proposes, in words'),
+    basis: basisSchema,
+  },
+  'a way back { id, title, mishap, per, voids, proposal, basis, … }',
+);
+
+const slotSchema = record(
+  {
+    id: idSchema,
+    materialClass: text('a generic class of material'),
+    label: text('the label of the slot'),
+    refrigerated: v.boolean('true or false'),
+    optional: maybe(v.boolean('true or false')),
+  },
+  'a material slot { id, materialClass, label, refrigerated, optional? }',
+);
+
+export const protocolSchema = record(
+  {
+    format: v.literal('lutewatch-protocol', '"lutewatch-protocol"'),
+    formatVersion: v.literal(1, 'the number 1'),
+    id: idSchema,
+    revision: v.pipe(
+      v.number('a whole number above 0'),
+      v.integer('a whole number above 0'),
+      v.minValue(1, 'a whole number above 0'),
+      v.maxValue(1_000_000, 'at most 1000000'),
+    ),
+    title: text('the title of the protocol'),
+    summary: text('the summary in words'),
+    restorations: list(text('a kind of restoration'), 'a list of kinds of restoration', 40),
+    sources: list(sourceSchema, 'a list of sources', 200),
+    cautions: list(
+      record({ id: idSchema, words: text('the caution in words') }, 'a caution { id, words }'),
+      'a list of cautions',
+      100,
+    ),
+    slots: list(slotSchema, 'a list of material slots', 100),
+    stages: list(
+      record({ id: idSchema, title: text('the title of the stage') }, 'a stage { id, title }'),
+      'a list of stages',
+      60,
+    ),
+    steps: list(stepSchema, 'a list of steps'),
+    windows: list(windowSchema, 'a list of windows', 200),
+    waysBack: list(wayBackSchema, 'a list of ways back', 200),
+  },
+  'a protocol document, an object with "format": "lutewatch-protocol"',
+);

@@ -1,0 +1,190 @@
+/** Shape of one step of a protocol: what is done, per what, after what, and its one action. */
+import * as v from 'valibot';
+import {
+  countFigureSchema,
+  doseFigureSchema,
+  durationFigureSchema,
+  idSchema,
+  list,
+  maybe,
+  oneOf,
+  record,
+  text,
+} from './schema-parts.ts';
+
+export const edgeSchema = oneOf(['start', 'end']);
+export const scopeSchema = oneOf(['case', 'unit', 'tooth', 'contact', 'mix']);
+const roleSchema = oneOf(['dentist', 'assistant', 'either']);
+const surfaceSchema = oneOf(['facial', 'incisal', 'occlusal', 'mesial', 'distal', 'lingual']);
+const finite = v.pipe(
+  v.number('a number'),
+  v.minValue(-1e9, 'a number above -1e9'),
+  v.maxValue(1e9, 'a number below 1e9'),
+);
+
+export const momentSchema = record({ step: idSchema, edge: edgeSchema }, 'a moment { step, edge }');
+
+const evidenceSchema = v.variant(
+  'kind',
+  [
+    record(
+      {
+        kind: v.literal('choice'),
+        options: list(
+          record(
+            { id: idSchema, label: text('the words of the option') },
+            'an option { id, label }',
+          ),
+          'a list of options',
+          20,
+        ),
+      },
+      'evidence { kind, … }',
+    ),
+    record(
+      {
+        kind: v.literal('reading'),
+        label: text('the words of the reading'),
+        unit: text('the unit of the reading'),
+        min: finite,
+        max: finite,
+      },
+      'evidence { kind, … }',
+    ),
+    record({ kind: v.literal('material'), slot: idSchema }, 'evidence { kind, … }'),
+    record(
+      { kind: v.literal('note'), label: text('the words of the note') },
+      'evidence { kind, … }',
+    ),
+  ],
+  'evidence of kind "choice", "reading", "material" or "note"',
+);
+
+const actionWords = 'an action { kind, … }';
+const chooseSchema = record(
+  {
+    kind: v.literal('choose'),
+    options: list(
+      record(
+        {
+          id: idSchema,
+          label: text('the words of the option'),
+          redo: maybe(list(idSchema, 'a list of step ids', 100)),
+        },
+        'an option { id, label, redo? }',
+      ),
+      'a list of options',
+      20,
+    ),
+  },
+  actionWords,
+);
+
+export const actionSchema = v.variant(
+  'kind',
+  [
+    record({ kind: v.literal('confirm'), evidence: maybe(evidenceSchema) }, actionWords),
+    record(
+      {
+        kind: v.literal('dwell'),
+        minMs: maybe(durationFigureSchema),
+        targetMs: durationFigureSchema,
+        maxMs: maybe(durationFigureSchema),
+      },
+      actionWords,
+    ),
+    record(
+      {
+        kind: v.literal('coats'),
+        count: countFigureSchema,
+        gapMsMin: maybe(durationFigureSchema),
+        until: maybe(text('what the coats are applied until, in words')),
+      },
+      actionWords,
+    ),
+    record(
+      {
+        kind: v.literal('expose'),
+        surfaces: list(surfaceSchema, 'a list of surfaces', 6),
+        perSurfaceMs: maybe(durationFigureSchema),
+        doseJPerCm2: maybe(doseFigureSchema),
+        restMs: maybe(durationFigureSchema),
+        walk: oneOf(['by-surface', 'by-unit']),
+      },
+      actionWords,
+    ),
+    record(
+      {
+        kind: v.literal('tally'),
+        passesMax: countFigureSchema,
+        label: text('what is counted, in words'),
+      },
+      actionWords,
+    ),
+    chooseSchema,
+  ],
+  'an action of kind "confirm", "dwell", "coats", "expose", "tally" or "choose"',
+);
+
+const afterSchema = record(
+  {
+    step: idSchema,
+    link: oneOf(['same', 'linked', 'all', 'previous']),
+    edge: maybe(edgeSchema),
+  },
+  '{ step, link, edge? }',
+);
+
+const onlyIfWords = 'either { step, option } or { wayBack }';
+const onlyIfSchema = v.union(
+  [
+    record({ step: idSchema, option: idSchema }, onlyIfWords),
+    record({ wayBack: idSchema }, onlyIfWords),
+  ],
+  onlyIfWords,
+);
+
+const flag = v.boolean('true or false');
+
+export const stepSchema = record(
+  {
+    id: idSchema,
+    stage: idSchema,
+    title: text('the title of the step'),
+    instruction: maybe(text('the instruction in words')),
+    why: maybe(text('the reason in words')),
+    cautions: maybe(list(idSchema, 'a list of caution ids', 20)),
+    per: scopeSchema,
+    together: maybe(flag),
+    roundOf: maybe(idSchema),
+    beginsWith: maybe(idSchema),
+    after: list(afterSchema, 'a list of { step, link, edge? }', 40),
+    onlyIf: maybe(list(onlyIfSchema, 'a list of conditions', 20)),
+    by: roleSchema,
+    usesLight: maybe(flag),
+    uses: maybe(list(idSchema, 'a list of material slot ids', 20)),
+    action: actionSchema,
+    pace: record(
+      { medianMs: durationFigureSchema, p90Ms: durationFigureSchema },
+      'a pace { medianMs, p90Ms }',
+    ),
+    hands: maybe(
+      record(
+        { applyMs: durationFigureSchema, rinseMs: durationFigureSchema },
+        'the rhythm of the hands { applyMs, rinseMs }',
+      ),
+    ),
+    words: maybe(
+      record(
+        {
+          start: maybe(text('the words of the first press')),
+          end: maybe(text('the words of the last press')),
+        },
+        'words { start?, end? }',
+      ),
+    ),
+    rangeClass: maybe(idSchema),
+    optional: maybe(flag),
+  },
+  'a step { id, stage, title, per, after, by, action, pace, … }',
+);
