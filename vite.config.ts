@@ -2,7 +2,7 @@ import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
-import { contentSecurityPolicy } from './.ci/vite/content-security-policy.ts';
+import { pageHead } from './.ci/vite/page-head.ts';
 import { serviceWorker } from './.ci/vite/service-worker.ts';
 import packageJson from './package.json' with { type: 'json' };
 import { browserCommand } from './tests/tools/browser.ts';
@@ -20,7 +20,7 @@ export default defineConfig({
   publicDir: here('./public'),
   plugins: [
     react(),
-    contentSecurityPolicy(),
+    pageHead(appVersion),
     serviceWorker(here('./src/service-worker/service-worker.ts')),
   ],
   define: { __APP_VERSION__: JSON.stringify(appVersion) },

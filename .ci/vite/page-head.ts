@@ -18,10 +18,13 @@ const POLICY = [
   "form-action 'none'",
 ].join('; ');
 
-/** Puts the policy first in the head of the built page. The development server needs more freedom. */
-export function contentSecurityPolicy(): Plugin {
+/**
+ * Puts the policy first in the head of the built page, and the version after it, so that two versions
+ * always differ in at least one file. The development server needs more freedom.
+ */
+export function pageHead(version: string): Plugin {
   return {
-    name: 'lutewatch-content-security-policy',
+    name: 'lutewatch-page-head',
     apply: 'build',
     transformIndexHtml: () => [
       {
@@ -29,6 +32,7 @@ export function contentSecurityPolicy(): Plugin {
         attrs: { 'http-equiv': 'Content-Security-Policy', content: POLICY },
         injectTo: 'head-prepend',
       },
+      { tag: 'meta', attrs: { name: 'version', content: version }, injectTo: 'head' },
     ],
   };
 }
