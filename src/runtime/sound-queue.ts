@@ -1,0 +1,211 @@
+/**
+ * Keeps the sounds that are wanted in step with the sounds that are set on the audio clock. What is
+ * wanted is held in real time; the audio clock is only asked when places are given, because it stops
+ * while a tablet interrupts it.
+ */
+import type { Voice } from './pulse-voice.ts';
+import { patternLengthMs, type SoundKind, soundPattern } from './sound-patterns.ts';
+import { type PlacedSound, placeSounds, SILENCE_BETWEEN_MS } from './sound-plan.ts';
+
+/** A sound that shall come `inMs` from now in real time; negative when it is late. */
+export interface SoundRequest {
+  readonly id: string;
+  readonly kind: SoundKind;
+  readonly inMs: number;
+}
+
+/** A pattern that has sounded to its end. */
+export interface Sounded {
+  readonly id: string;
+  readonly kind: SoundKind;
+  /** How long after its due instant it began: it waited its turn, or for the loudspeaker. */
+  readonly lateMs: number;
+}
+
+/** A running audio clock and a way to draw on it. Instants in ms. */
+export interface SoundStage {
+  audioNowMs(): number;
+  draw(kind: SoundKind, atAudioMs: number): Voice;
+}
+
+/** Sounds further ahead than this are set later, so that no thousand nodes wait for tomorrow. */
+const AHEAD_MS = 10 * 60_000;
+/** The audio thread needs this much notice, in ms. */
+const NOTICE_MS = 10;
+/** A sound is moved only when it would be off by more than this: the audio clock moves in blocks. */
+const MOVE_MS = 40;
+/** A browser may report the end of a sound a little before the audio clock shows it, in ms. */
+const END_EARLY_MS = 20;
+/** The same sound with a due instant later by more than this is a new occurrence. */
+const NEW_OCCURRENCE_MS = 250;
+const PLAYED_KEPT = 500;
+
+interface Want {
+  readonly id: string;
+  readonly kind: SoundKind;
+  readonly dueRealMs: number;
+}
+
+interface Drawn extends PlacedSound {
+  readonly want: Want;
+  readonly lateMs: number;
+  readonly voice: Voice;
+}
+
+export class SoundQueue {
+  readonly #realNowMs: () => number;
+  readonly #onSounded: (sounded: Sounded) => void;
+  #stage: SoundStage | undefined;
+  #wants: readonly Want[] = [];
+  /** Sounds asked for by hand; the next list of cues does not replace them. */
+  #extras: readonly Want[] = [];
+  #drawn: readonly Drawn[] = [];
+  readonly #playedDueMs = new Map<string, number>();
+
+  constructor(options: {
+    readonly realNowMs: () => number;
+    readonly onSounded: (sounded: Sounded) => void;
+  }) {
+    this.#realNowMs = options.realNowMs;
+    this.#onSounded = options.onSounded;
+  }
+
+  /** Replaces what is wanted. A pattern that already sounds goes on to its end. */
+  want(requests: readonly SoundRequest[]): void {
+    const now = this.#realNowMs();
+    this.#wants = requests.map(({ id, kind, inMs }) => ({ id, kind, dueRealMs: now + inMs }));
+    this.refresh();
+  }
+
+  /** Adds one sound, due now, that stays wanted until it has sounded. */
+  add(request: { readonly id: string; readonly kind: SoundKind }): void {
+    this.#extras = [...this.#extras, { ...request, dueRealMs: this.#realNowMs() }];
+    this.refresh();
+  }
+
+  /**
+   * Changes the stage. What was drawn on the former one and has not ended is wanted again;
+   * undefined while there is none that runs.
+   */
+  setStage(stage: SoundStage | undefined): void {
+    if (stage === this.#stage) return;
+    for (const drawn of this.#drawn) drawn.voice.cut();
+    this.#drawn = [];
+    this.#stage = stage;
+    this.refresh();
+  }
+
+  /** Cuts what sounds now and counts it as heard. */
+  hush(): void {
+    const now = this.#stage?.audioNowMs();
+    if (now === undefined) return;
+    const sounding = this.#drawn.filter((drawn) => drawn.startMs <= now);
+    this.#drawn = this.#drawn.filter((drawn) => drawn.startMs > now);
+    for (const drawn of sounding) {
+      drawn.voice.cut();
+      this.#finish(drawn);
+    }
+    this.refresh();
+  }
+
+  /** Gives every wanted sound its place again. Cheap when nothing has changed. */
+  refresh(): void {
+    const stage = this.#stage;
+    if (stage === undefined) return;
+    const now = stage.audioNowMs();
+    this.#dropEnded(now);
+    const audioAheadMs = now - this.#realNowMs();
+    this.#giveWay(now, audioAheadMs);
+    const fixed = this.#drawn.filter((drawn) => drawn.startMs <= now);
+    const pending = this.#pendingWants(fixed).filter(
+      (want) => want.dueRealMs + audioAheadMs < now + AHEAD_MS,
+    );
+    const places = placeSounds(
+      pending.map((want) => ({
+        id: want.id,
+        dueMs: want.dueRealMs + audioAheadMs,
+        lengthMs: patternLengthMs(soundPattern(want.kind)),
+        rank: soundPattern(want.kind).rank,
+      })),
+      { notBeforeMs: now + NOTICE_MS, fixed },
+    );
+    const wantOf = new Map(pending.map((want) => [want.id, want]));
+    const kept = this.#keepOrDraw(stage, { places, wantOf, audioAheadMs, now });
+    this.#drawn = [...fixed, ...kept];
+  }
+
+  #keepOrDraw(
+    stage: SoundStage,
+    plan: {
+      readonly places: readonly PlacedSound[];
+      readonly wantOf: ReadonlyMap<string, Want>;
+      readonly audioAheadMs: number;
+      readonly now: number;
+    },
+  ): readonly Drawn[] {
+    const waiting = new Map(
+      this.#drawn.filter((drawn) => drawn.startMs > plan.now).map((drawn) => [drawn.id, drawn]),
+    );
+    const kept: Drawn[] = [];
+    for (const place of plan.places) {
+      const want = plan.wantOf.get(place.id);
+      if (want === undefined) continue;
+      const old = waiting.get(place.id);
+      const stays =
+        old?.want.kind === want.kind && Math.abs(old.startMs - place.startMs) <= MOVE_MS;
+      if (old !== undefined && stays) {
+        waiting.delete(place.id);
+        kept.push({ ...old, want });
+        continue;
+      }
+      const lateMs = place.startMs - (want.dueRealMs + plan.audioAheadMs);
+      kept.push({ ...place, want, lateMs, voice: stage.draw(want.kind, place.startMs) });
+    }
+    for (const gone of waiting.values()) gone.voice.cut();
+    return kept;
+  }
+
+  #dropEnded(now: number): void {
+    const ended = this.#drawn.filter((drawn) => drawn.endMs <= now + END_EARLY_MS);
+    this.#drawn = this.#drawn.filter((drawn) => drawn.endMs > now + END_EARLY_MS);
+    for (const drawn of ended) this.#finish(drawn);
+  }
+
+  /** A sounding pattern gives way to a more urgent one that is due before it ends. */
+  #giveWay(now: number, audioAheadMs: number): void {
+    const sounding = this.#drawn.find((drawn) => drawn.startMs <= now);
+    if (sounding === undefined) return;
+    const rank = soundPattern(sounding.want.kind).rank;
+    const mustYield = this.#pendingWants([sounding]).some(
+      (want) =>
+        soundPattern(want.kind).rank > rank &&
+        want.dueRealMs + audioAheadMs < sounding.endMs + SILENCE_BETWEEN_MS,
+    );
+    if (!mustYield) return;
+    sounding.voice.cut();
+    this.#drawn = this.#drawn.filter((drawn) => drawn !== sounding);
+    // The list may no longer name it; it is still owed.
+    this.#extras = [...this.#extras.filter((want) => want.id !== sounding.id), sounding.want];
+  }
+
+  #pendingWants(sounding: readonly Drawn[]): readonly Want[] {
+    const soundingIds = new Set(sounding.map((drawn) => drawn.id));
+    const byId = new Map([...this.#extras, ...this.#wants].map((want) => [want.id, want]));
+    return [...byId.values()].filter((want) => {
+      if (soundingIds.has(want.id)) return false;
+      const playedDueMs = this.#playedDueMs.get(want.id);
+      return playedDueMs === undefined || want.dueRealMs > playedDueMs + NEW_OCCURRENCE_MS;
+    });
+  }
+
+  #finish(drawn: Drawn): void {
+    this.#playedDueMs.delete(drawn.id);
+    this.#playedDueMs.set(drawn.id, drawn.want.dueRealMs);
+    this.#extras = this.#extras.filter((want) => want.id !== drawn.id);
+    for (const oldest of this.#playedDueMs.keys()) {
+      if (this.#playedDueMs.size <= PLAYED_KEPT) break;
+      this.#playedDueMs.delete(oldest);
+    }
+    this.#onSounded({ id: drawn.id, kind: drawn.want.kind, lateMs: drawn.lateMs });
+  }
+}
