@@ -59,6 +59,18 @@ export default defineConfig({
       },
       {
         extends: true,
+        // Named in advance: a package found in the middle of a run would reload the page under a test.
+        optimizeDeps: {
+          include: [
+            ...Object.keys(packageJson.dependencies).filter((name) => !name.startsWith('@')),
+            'react-dom/client',
+            'react/jsx-dev-runtime',
+            'zustand/vanilla',
+            '@noble/hashes/sha2.js',
+            'vitest-browser-react',
+            'fast-check',
+          ],
+        },
         test: {
           name: 'browser',
           include: ['tests/**/*.browser.test.{ts,tsx}'],

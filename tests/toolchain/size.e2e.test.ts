@@ -1,0 +1,52 @@
+import { readdir, readFile, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { expect, test } from 'vitest';
+import { builtDir } from '../tools/built-app.ts';
+
+// The aims are this project's own: a first visit over a clinic's slow wireless in a few seconds.
+const FIRST_LOAD_JS_GZIP_KB_MAX = 180;
+const PRECACHE_KB_MAX = 1200;
+
+/** The scripts that the page names itself, loaded before anything is drawn. */
+async function firstLoadScripts(): Promise<readonly string[]> {
+  const html = await readFile(join(builtDir(), 'index.html'), 'utf8');
+  const named = html.matchAll(/<(?:script|link)[^>]*(?:src|href)="\/([^"]+\.js)"/g);
+  return [...named].flatMap(([, path]) => (path === undefined ? [] : [path]));
+}
+
+test(`the scripts of the first load stay under ${FIRST_LOAD_JS_GZIP_KB_MAX} kB compressed`, async () => {
+  const scripts = await firstLoadScripts();
+  expect(scripts.length).toBeGreaterThan(0);
+  let bytes = 0;
+  for (const path of scripts) bytes += gzipSync(await readFile(join(builtDir(), path))).length;
+  const kB = bytes / 1000;
+  console.info(`first-load JavaScript: ${kB.toFixed(1)} kB gzip in ${scripts.length} files`);
+  expect(kB).toBeLessThan(FIRST_LOAD_JS_GZIP_KB_MAX);
+});
+
+test(`the files kept for offline use stay under ${PRECACHE_KB_MAX} kB`, async () => {
+  const worker = await readFile(join(builtDir(), 'service-worker.js'), 'utf8');
+  const files = await readdir(builtDir(), { recursive: true });
+  let bytes = 0;
+  let count = 0;
+  for (const file of files) {
+    if (!worker.includes(`url:\`${file}\``)) continue;
+    bytes += (await stat(join(builtDir(), file))).size;
+    count += 1;
+  }
+  expect(count).toBeGreaterThan(5);
+  const kB = bytes / 1000;
+  console.info(`kept for offline use: ${kB.toFixed(1)} kB in ${count} files`);
+  expect(kB).toBeLessThan(PRECACHE_KB_MAX);
+});
+
+test('every file of the build is kept for offline use', async () => {
+  const worker = await readFile(join(builtDir(), 'service-worker.js'), 'utf8');
+  const files = await readdir(builtDir(), { recursive: true, withFileTypes: true });
+  const paths = files.flatMap((file) =>
+    file.isFile() ? [join(file.parentPath, file.name).slice(builtDir().length + 1)] : [],
+  );
+  const left = paths.filter((path) => !worker.includes(path));
+  expect(left).toEqual(['service-worker.js']);
+});

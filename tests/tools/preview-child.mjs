@@ -1,0 +1,16 @@
+/**
+ * Serves a built application in a process of its own, so that a test can take the server away as
+ * abruptly as a dead access point does. Arguments: the folder and the port, 0 for any free one.
+ */
+import { preview } from 'vite';
+
+const [outDir, port] = process.argv.slice(2);
+const server = await preview({
+  configFile: false,
+  logLevel: 'error',
+  build: { outDir },
+  preview: { host: '127.0.0.1', port: Number(port), strictPort: true },
+});
+process.send({ port: server.httpServer.address().port });
+// The parent is gone: nobody would stop this server any more.
+process.on('disconnect', () => process.exit());
