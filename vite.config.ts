@@ -67,6 +67,7 @@ export default defineConfig({
             'react/jsx-dev-runtime',
             'zustand/vanilla',
             '@noble/hashes/sha2.js',
+            '@noble/hashes/utils.js',
             'vitest-browser-react',
             'fast-check',
           ],
