@@ -1,0 +1,29 @@
+/** What one key or the press bar may do. None of them can lose anything. */
+export type Verb = 'press' | 'undo' | 'acknowledge';
+
+/** Two presses closer together than this, in ms, are one: a pedal bounces, a glove slips. */
+export const BOUNCE_MS = 400;
+
+/** Takes the second of two presses away. One guard serves the bar, the keys and the pedal alike. */
+export interface BounceGuard {
+  /** True when the press counts; false when it follows the last one that counted too closely. */
+  accept(verb: Verb): boolean;
+}
+
+/** Makes a {@link BounceGuard} on a real monotonic clock in ms. */
+export function createBounceGuard(options: {
+  readonly realNowMs: () => number;
+  readonly bounceMs?: number;
+}): BounceGuard {
+  const bounceMs = options.bounceMs ?? BOUNCE_MS;
+  const acceptedAtMs = new Map<Verb, number>();
+  return {
+    accept(verb) {
+      const now = options.realNowMs();
+      const last = acceptedAtMs.get(verb);
+      if (last !== undefined && now - last < bounceMs) return false;
+      acceptedAtMs.set(verb, now);
+      return true;
+    },
+  };
+}
