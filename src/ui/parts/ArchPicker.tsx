@@ -1,0 +1,139 @@
+import { type CSSProperties, type KeyboardEvent, type RefObject, useRef, useState } from 'react';
+import './arch-picker.css';
+import { Crown } from './Crown.tsx';
+import { partWords } from './part-words.ts';
+import { arcDrop, type Jaw, jawTeeth, toothPlace } from './tooth-order.ts';
+
+export interface ArchPickerProps {
+  /** Name of the whole picture: "Teeth of this case". */
+  readonly label: string;
+  /** Designations of ISO 3950 that are chosen. */
+  readonly selected: readonly string[];
+  readonly onToggle: (id: string) => void;
+  /** The designation in the notation of the person. */
+  readonly labelOf: (id: string) => string;
+  /** The full name for screen readers: "upper right lateral incisor". */
+  readonly nameOf?: ((id: string) => string) | undefined;
+  /** Teeth that cannot be chosen, such as missing ones. */
+  readonly disabledIds?: readonly string[] | undefined;
+}
+
+const ROWS: readonly { readonly jaw: Jaw; readonly teeth: readonly string[] }[] = [
+  { jaw: 'upper', teeth: jawTeeth('upper') },
+  { jaw: 'lower', teeth: jawTeeth('lower') },
+];
+const HALF = 8;
+const FIRST_TOOTH = '11';
+
+/** The tooth that an arrow key leads to; undefined for other keys and at the ends. */
+export function neighbourTooth(id: string, key: string): string | undefined {
+  const row = ROWS.findIndex((entry) => entry.teeth.includes(id));
+  const teeth = ROWS[row]?.teeth ?? [];
+  const at = teeth.indexOf(id);
+  switch (key) {
+    case 'ArrowLeft':
+      return teeth[at - 1];
+    case 'ArrowRight':
+      return teeth[at + 1];
+    case 'ArrowUp':
+      return ROWS[row - 1]?.teeth[at];
+    case 'ArrowDown':
+      return ROWS[row + 1]?.teeth[at];
+    case 'Home':
+      return teeth[0];
+    case 'End':
+      return teeth.at(-1);
+    default:
+      return undefined;
+  }
+}
+
+function PickTooth(props: {
+  readonly id: string;
+  readonly jaw: Jaw;
+  readonly inTabOrder: boolean;
+  readonly picker: ArchPickerProps;
+}) {
+  const { id, jaw, picker } = props;
+  const place = toothPlace(id);
+  if (place === undefined) return null;
+  const chosen = picker.selected.includes(id);
+  const label = picker.labelOf(id);
+  const name = picker.nameOf?.(id);
+  const drop = jaw === 'upper' ? arcDrop(place) : 1 - arcDrop(place);
+  return (
+    <button
+      type="button"
+      className="lw-pick"
+      data-tooth={id}
+      data-jaw={jaw}
+      aria-pressed={chosen}
+      aria-label={
+        name === undefined ? partWords.pickTooth(label) : `${partWords.pickTooth(label)}, ${name}`
+      }
+      disabled={picker.disabledIds?.includes(id) === true}
+      tabIndex={props.inTabOrder ? 0 : -1}
+      style={{ '--drop': drop.toFixed(3) } as CSSProperties}
+      onClick={() => picker.onToggle(id)}
+    >
+      <span className="lw-pick-label">{label}</span>
+      <Crown place={place} state={chosen ? 'done' : 'waiting'} />
+    </button>
+  );
+}
+
+function focusTooth(root: RefObject<HTMLDivElement | null>, id: string): boolean {
+  const button = root.current?.querySelector<HTMLButtonElement>(`[data-tooth="${id}"]`);
+  if (button === null || button === undefined || button.disabled) return false;
+  button.focus();
+  return true;
+}
+
+/** All 32 teeth as seen from the front, as toggle buttons; arrow keys walk along the arch. */
+export function ArchPicker(props: ArchPickerProps) {
+  const root = useRef<HTMLDivElement>(null);
+  const [current, setCurrent] = useState(props.selected[0] ?? FIRST_TOOTH);
+  const walk = (event: KeyboardEvent<HTMLDivElement>): void => {
+    const next = neighbourTooth(current, event.key);
+    if (next === undefined) return;
+    event.preventDefault();
+    if (focusTooth(root, next)) setCurrent(next);
+  };
+  return (
+    // biome-ignore lint/a11y/useSemanticElements: a fieldset would announce a form.
+    <div
+      ref={root}
+      className="lw-picker"
+      role="group"
+      aria-label={props.label}
+      onKeyDown={walk}
+      onFocus={(event) => {
+        const id = event.target.getAttribute('data-tooth');
+        if (id !== null) setCurrent(id);
+      }}
+    >
+      {ROWS.map(({ jaw, teeth }) => (
+        // biome-ignore lint/a11y/useSemanticElements: a fieldset would announce a form.
+        <div
+          key={jaw}
+          className="lw-picker-jaw"
+          role="group"
+          aria-label={jaw === 'upper' ? partWords.upperArch : partWords.lowerArch}
+        >
+          {[teeth.slice(0, HALF), teeth.slice(HALF)].map((half) => (
+            <div key={half[0]} className="lw-picker-half">
+              {half.map((id) => (
+                <PickTooth key={id} id={id} jaw={jaw} inTabOrder={id === current} picker={props} />
+              ))}
+            </div>
+          ))}
+        </div>
+      ))}
+      <p className="lw-picker-sides" aria-hidden="true">
+        <span>{partWords.patientRight}</span>
+        <span className="lw-picker-help">{partWords.pickHelp}</span>
+        <span>{partWords.patientLeft}</span>
+      </p>
+    </div>
+  );
+}

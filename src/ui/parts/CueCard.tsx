@@ -1,0 +1,68 @@
+import type { ReactNode } from 'react';
+import { formatWords } from '../format/duration.ts';
+import './cue-card.css';
+import { partWords } from './part-words.ts';
+import { type MarkShape, StateMark } from './StateMark.tsx';
+
+/** What an alert is about; each kind has its own shape as well as its own words. */
+export type CueKind = 'nearing' | 'now' | 'over' | 'closing' | 'broken' | 'tablet';
+
+export interface CueCardProps {
+  readonly kind: CueKind;
+  /** "Rinse 12 now". */
+  readonly words: string;
+  /** Tooth, unit or mix in the notation of the person: "12". */
+  readonly subject?: string | undefined;
+  readonly ageMs: number;
+  /** The condition still holds; an alert that has ended but latches says so in `note`. */
+  readonly note?: string | undefined;
+  readonly onAcknowledge: () => void;
+}
+
+const MARKS: Record<CueKind, MarkShape> = {
+  nearing: 'part',
+  now: 'target',
+  over: 'spilled',
+  closing: 'full',
+  broken: 'spilled',
+  tablet: 'broken',
+};
+
+/** One alert as a card. It stays until somebody says that it was seen. */
+export function CueCard(props: CueCardProps) {
+  const age = partWords.cueAge(formatWords(Math.max(0, props.ageMs)));
+  return (
+    <article className="lw-cue" data-kind={props.kind}>
+      <StateMark shape={MARKS[props.kind]} />
+      <div className="lw-cue-text">
+        <p className="lw-cue-words">{props.words}</p>
+        <p className="lw-cue-age" aria-live="off">
+          {props.note === undefined ? age : `${age} · ${props.note}`}
+        </p>
+      </div>
+      {props.subject !== undefined && <p className="lw-cue-subject">{props.subject}</p>}
+      <button
+        type="button"
+        className="lw-cue-button"
+        aria-label={partWords.acknowledgeName(props.words)}
+        onClick={props.onAcknowledge}
+      >
+        {partWords.acknowledge}
+      </button>
+    </article>
+  );
+}
+
+/** Several alerts under one another; none covers another. */
+export function CueStack({ children }: { readonly children: ReactNode }) {
+  return (
+    <section
+      className="lw-cues"
+      aria-label={partWords.cues}
+      aria-live="assertive"
+      aria-relevant="additions"
+    >
+      {children}
+    </section>
+  );
+}

@@ -1,0 +1,65 @@
+import { partWords } from './part-words.ts';
+import './status.css';
+import { type MarkShape, StateMark } from './StateMark.tsx';
+
+export interface StatusRailProps {
+  readonly saved: boolean;
+  readonly screenHeld: boolean;
+  readonly soundOn: boolean;
+  /** Speed of a rehearsal; undefined for a real case. */
+  readonly rehearsalSpeed?: number | undefined;
+  /** Further states of this tablet: "PEDAL ALIVE", "ONE COPY". */
+  readonly others?:
+    | readonly { readonly id: string; readonly words: string; readonly good: boolean }[]
+    | undefined;
+}
+
+interface Item {
+  readonly id: string;
+  readonly words: string;
+  readonly good: boolean;
+  readonly mark: MarkShape;
+}
+
+function items(props: StatusRailProps): readonly Item[] {
+  const item = (id: string, good: boolean, words: string): Item => ({
+    id,
+    good,
+    words,
+    mark: good ? 'full' : 'broken',
+  });
+  return [
+    item('saved', props.saved, props.saved ? partWords.saved : partWords.notSaved),
+    item(
+      'screen',
+      props.screenHeld,
+      props.screenHeld ? partWords.screenHeld : partWords.screenMaySleep,
+    ),
+    item('sound', props.soundOn, props.soundOn ? partWords.soundOn : partWords.soundOff),
+    ...(props.others ?? []).map((other) => item(other.id, other.good, other.words)),
+  ];
+}
+
+/** Whether the tablet can be relied on. Quiet while all is well; loud where it is not. */
+export function StatusRail(props: StatusRailProps) {
+  return (
+    <ul className="lw-status" aria-label={partWords.status}>
+      {props.rehearsalSpeed !== undefined && (
+        <li className="lw-status-item" data-tone="rehearsal">
+          {partWords.rehearsal(props.rehearsalSpeed)}
+        </li>
+      )}
+      {items(props).map((item) => (
+        <li
+          key={item.id}
+          className="lw-status-item"
+          data-tone={item.good ? 'good' : 'bad'}
+          data-item={item.id}
+        >
+          <StateMark shape={item.mark} />
+          {item.words}
+        </li>
+      ))}
+    </ul>
+  );
+}

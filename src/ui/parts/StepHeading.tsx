@@ -1,0 +1,71 @@
+import type { ReactNode } from 'react';
+import './step.css';
+import { partWords } from './part-words.ts';
+
+export interface StepHeadingProps {
+  /** What to do now: "Rinse". */
+  readonly doing: string;
+  /** On what: "12", "unit 21", "mix 2". Undefined when the step is for the whole case. */
+  readonly subject?: string | undefined;
+  /** Who does it; a `PersonTag`. */
+  readonly person?: ReactNode;
+  /** One quiet line: "Round 2 of 3 · enamel only". */
+  readonly detail?: string | undefined;
+}
+
+/** What to do now and on which tooth, readable at two metres. */
+export function StepHeading(props: StepHeadingProps) {
+  return (
+    <header className="lw-step">
+      <h1 className="lw-step-line">
+        <span className="lw-step-doing">{props.doing}</span>
+        {props.subject !== undefined && (
+          <>
+            {' '}
+            <span className="lw-step-subject">{props.subject}</span>
+          </>
+        )}
+      </h1>
+      {(props.detail !== undefined || props.person !== undefined) && (
+        <div className="lw-step-detail">
+          {props.person}
+          {props.detail !== undefined && <p>{props.detail}</p>}
+        </div>
+      )}
+    </header>
+  );
+}
+
+export interface NextLineProps {
+  /** "Rinse 11". */
+  readonly words: string;
+  /** "in 8 s". */
+  readonly when?: string | undefined;
+}
+
+/** What comes after this, in one line. */
+export function NextLine(props: NextLineProps) {
+  return (
+    <p className="lw-next">
+      <span className="lw-next-label">{partWords.next}</span>
+      <span className="lw-next-words">{props.words}</span>
+      {props.when !== undefined && <span className="lw-next-when">{props.when}</span>}
+    </p>
+  );
+}
+
+export interface PersonTagProps {
+  readonly name: string;
+  /** "assistant". */
+  readonly duty?: string | undefined;
+}
+
+/** Who does or did this; dentist and others differ by their word, not by a colour. */
+export function PersonTag(props: PersonTagProps) {
+  return (
+    <span className="lw-person">
+      <span className="lw-person-name">{props.name}</span>
+      {props.duty !== undefined && <span className="lw-person-role">{props.duty}</span>}
+    </span>
+  );
+}

@@ -1,0 +1,79 @@
+import { Gauge } from './Gauge.tsx';
+import type { GaugeTimes } from './gauge-geometry.ts';
+import './window-list.css';
+import { figurePieces, readRemaining } from './clock-reading.ts';
+import { partWords } from './part-words.ts';
+
+/** How loud a clock is: calm, its limit is near, or its limit is passed. */
+export type ClockLevel = 'calm' | 'closing' | 'broken';
+
+export interface RunningClock {
+  readonly id: string;
+  /** What it protects: "light shield 12", "working time mix 1". */
+  readonly label: string;
+  readonly times: GaugeTimes;
+  readonly level: ClockLevel;
+  /** Replaces the words after the figure, such as "left in window". */
+  readonly words?: string | undefined;
+  /** Why the figure is an interval. */
+  readonly reason?: string | undefined;
+}
+
+export interface WindowListProps {
+  readonly clocks: readonly RunningClock[];
+  readonly onSelect?: ((id: string) => void) | undefined;
+}
+
+function Row(props: { readonly clock: RunningClock; readonly form: 'row' | 'cell' }) {
+  const { clock, form } = props;
+  const reading = readRemaining(clock.times);
+  const words = clock.words ?? partWords.clock[reading.words];
+  const long = figurePieces(reading.figure).length > 1;
+  return (
+    <>
+      <Gauge {...clock.times} size="stroke" decorative />
+      <span className="lw-window-text">
+        <span className="lw-window-label">{clock.label}</span>
+        <span className="lw-window-words">{words}</span>
+        {clock.reason !== undefined && form === 'row' && (
+          <span className="lw-window-reason">{clock.reason}</span>
+        )}
+      </span>
+      <span className="lw-window-figure" data-long={long}>
+        {reading.figure}
+      </span>
+    </>
+  );
+}
+
+function Clocks(props: WindowListProps & { readonly form: 'row' | 'cell' }) {
+  const { clocks, onSelect, form } = props;
+  if (clocks.length === 0) return <p className="lw-window-none">{partWords.noClocks}</p>;
+  return (
+    <ul className="lw-windows" data-form={form} aria-label={partWords.clocks}>
+      {clocks.map((clock) => (
+        <li key={clock.id} className="lw-window" data-level={clock.level}>
+          {onSelect === undefined ? (
+            <div className="lw-window-body">
+              <Row clock={clock} form={form} />
+            </div>
+          ) : (
+            <button type="button" className="lw-window-body" onClick={() => onSelect(clock.id)}>
+              <Row clock={clock} form={form} />
+            </button>
+          )}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** Every running clock in its own row, each with what it protects. */
+export function WindowList(props: WindowListProps) {
+  return <Clocks {...props} form="row" />;
+}
+
+/** The same clocks side by side, for a strip above the arch. */
+export function WindowStrip(props: WindowListProps) {
+  return <Clocks {...props} form="cell" />;
+}

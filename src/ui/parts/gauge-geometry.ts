@@ -1,0 +1,126 @@
+/**
+ * Where every line of the gauge lies. Input: times in milliseconds and the drawing's length and
+ * breadth in drawing units. Output: coordinates of a standing vessel, y growing downwards. One set
+ * of rules serves the stroke beside a number, the chair clock and a lane of the plan.
+ */
+import { assert, unreachable } from '../../base/assert.ts';
+
+/** What kind of bound the gauge shows; it decides what stands at the top of the vessel. */
+export type GaugeKind = 'dwell' | 'window' | 'hold' | 'exposure' | 'age';
+
+export interface GaugeTimes {
+  readonly kind: GaugeKind;
+  readonly elapsedLoMs: number;
+  readonly elapsedHiMs: number;
+  readonly floorMs?: number | undefined;
+  readonly targetMs?: number | undefined;
+  readonly rimMs?: number | undefined;
+}
+
+/** `waiting` nothing yet, `short` under the floor, `within`, `past` the target, `full`, `over`. */
+export type GaugePhase = 'waiting' | 'short' | 'within' | 'past' | 'full' | 'over';
+
+export interface GaugeGeometry {
+  readonly phase: GaugePhase;
+  readonly length: number;
+  readonly breadth: number;
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+  readonly radius: number;
+  readonly lip: number;
+  /** Surface of what has certainly passed. */
+  readonly surfaceY: number;
+  /** Surface of what may have passed; equal to `surfaceY` when the time is exact. */
+  readonly bandY: number;
+  readonly floorY: number | undefined;
+  readonly targetY: number | undefined;
+  readonly rimDrawn: boolean;
+  /** 0 when nothing has spilled, 1 when the spill has its full size. */
+  readonly spill: number;
+}
+
+const OPEN_HEADROOM = 1.25;
+const SPILL_SHARE = 0.17;
+const SPILL_AT_ONCE = 0.35;
+const SPILL_FULL_AT_SHARE_OF_RIM = 0.5;
+
+/** The time at the top of the vessel, in milliseconds; always above 0. */
+export function gaugeTopMs(times: GaugeTimes): number {
+  const { kind, floorMs, targetMs, rimMs } = times;
+  if (rimMs !== undefined) return Math.max(1, rimMs);
+  switch (kind) {
+    case 'hold':
+      return Math.max(1, floorMs ?? targetMs ?? times.elapsedHiMs);
+    case 'exposure':
+      return Math.max(1, targetMs ?? floorMs ?? times.elapsedHiMs);
+    case 'dwell':
+    case 'window':
+    case 'age':
+      return Math.max(1, Math.max(targetMs ?? 0, floorMs ?? 0, times.elapsedHiMs) * OPEN_HEADROOM);
+    default:
+      return unreachable(kind);
+  }
+}
+
+/** A minimum is judged by what has certainly passed, a maximum by what may have passed. */
+export function gaugePhase(times: GaugeTimes): GaugePhase {
+  const { elapsedLoMs, elapsedHiMs, floorMs, targetMs, rimMs, kind } = times;
+  if (rimMs !== undefined && elapsedHiMs > rimMs) return 'over';
+  if (elapsedHiMs <= 0) return 'waiting';
+  if (kind === 'hold' || kind === 'exposure') {
+    const goalMs = kind === 'hold' ? (floorMs ?? targetMs) : (targetMs ?? floorMs);
+    return goalMs !== undefined && elapsedLoMs >= goalMs ? 'full' : 'short';
+  }
+  if (floorMs !== undefined && elapsedLoMs < floorMs) return 'short';
+  if (targetMs !== undefined && elapsedLoMs >= targetMs) return 'past';
+  return 'within';
+}
+
+function spillShare(times: GaugeTimes): number {
+  const { rimMs, elapsedHiMs } = times;
+  if (rimMs === undefined || elapsedHiMs <= rimMs) return 0;
+  const share = (elapsedHiMs - rimMs) / Math.max(1, rimMs * SPILL_FULL_AT_SHARE_OF_RIM);
+  return Math.min(1, SPILL_AT_ONCE + (1 - SPILL_AT_ONCE) * share);
+}
+
+/** Computes the drawing. Throws when the interval is reversed. */
+export function gaugeGeometry(
+  times: GaugeTimes,
+  size: { readonly length: number; readonly breadth: number; readonly marks: boolean },
+): GaugeGeometry {
+  assert(
+    times.elapsedLoMs <= times.elapsedHiMs,
+    `gauge: lo ${times.elapsedLoMs} is above hi ${times.elapsedHiMs}`,
+  );
+  const { length, breadth } = size;
+  const side = size.marks ? breadth * 0.24 : breadth * 0.2;
+  const rimDrawn = times.rimMs !== undefined;
+  const top = rimDrawn ? length * SPILL_SHARE : Math.max(2, length * 0.03);
+  const bottom = length - 2;
+  const topMs = gaugeTopMs(times);
+  const yOf = (ms: number): number => {
+    const share = Math.min(1, Math.max(0, ms / topMs));
+    return bottom - share * (bottom - top);
+  };
+  const markY = (ms: number | undefined): number | undefined =>
+    ms === undefined || ms > topMs ? undefined : yOf(ms);
+  return {
+    phase: gaugePhase(times),
+    length,
+    breadth,
+    left: side,
+    right: breadth - side,
+    top,
+    bottom,
+    radius: Math.min((breadth - 2 * side) * 0.32, 16),
+    lip: breadth * 0.1,
+    surfaceY: yOf(times.elapsedLoMs),
+    bandY: yOf(times.elapsedHiMs),
+    floorY: markY(times.floorMs),
+    targetY: markY(times.targetMs),
+    rimDrawn,
+    spill: spillShare(times),
+  };
+}
