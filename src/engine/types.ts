@@ -4,7 +4,7 @@
  * case axis, known as an interval because the clocks do not always agree.
  */
 import type { CaseMs, DurationMs, MonoMs, WallMs } from '../base/units.ts';
-import type { CaseFile, Mishap, Protocol, Protects, Role, Surface } from '../protocol/types.ts';
+import type { CaseFile, Mishap, Protects, Protocol, Role, Surface } from '../protocol/types.ts';
 
 /** What both clocks said at one instant, and which browser run they belong to. */
 export interface Stamp {
@@ -230,6 +230,8 @@ export interface CaseState {
   readonly plan: RunPlan;
   readonly anchor: AxisAnchor;
   readonly runs: Readonly<Record<InstanceKey, StepRun>>;
+  /** When the light last left each exposing instance. */
+  readonly lightEnds: Readonly<Record<InstanceKey, CaseInstant>>;
   readonly breaches: readonly Breach[];
   readonly voided: readonly VoidedRun[];
   readonly gaps: readonly Gap[];

@@ -1,0 +1,136 @@
+/**
+ * What to do now, best first. What is due comes before what can wait; among the due, the one with
+ * the least slack. A new thing is begun only if the hands are back before a running clock wants
+ * them, or if the round was planned that way. Times in ms.
+ */
+import { elapsed } from './axis.ts';
+import { edgeInstant } from './breaches.ts';
+import { latestOf, solveCase } from './network.ts';
+import { type Draft, draftsOf, type Scene } from './offers.ts';
+import type { Offer } from './types.ts';
+
+interface Bound {
+  readonly slackMs: number | null;
+  readonly boundBy: string | null;
+}
+
+/** What binds an offer directly: the step's own maximum, or a window that it would close. */
+function directBounds(scene: Scene, draft: Draft): { slackMs: number; boundBy: string }[] {
+  return draft.instances.flatMap((instance) => {
+    const found: { slackMs: number; boundBy: string }[] = [];
+    const { action } = instance.step;
+    const run = scene.state.runs[instance.key];
+    if (action.kind === 'dwell' && action.maxMs && run?.startedAt && !run.endedAt) {
+      const slackMs = action.maxMs.value - elapsed(run.startedAt, scene.now).hiMs;
+      found.push({ slackMs, boundBy: instance.step.id });
+    }
+    for (const { window, from } of scene.layout.windowsTo.get(instance.key) ?? []) {
+      const since = edgeInstant(scene.state.runs[from], window.from.edge);
+      if (!since || !window.maxMs) continue;
+      const slackMs = window.maxMs.value - elapsed(since, scene.now).hiMs;
+      found.push({ slackMs, boundBy: window.id });
+    }
+    return found;
+  });
+}
+
+type Latest = (key: string, edge: 'start' | 'end') => number;
+
+function boundOf(scene: Scene, draft: Draft, latest: Latest): Bound {
+  const edge = draft.phase === 'begin' ? 'start' : 'end';
+  const chained = draft.instances.map((i) => latest(i.key, edge) - scene.now.hiMs);
+  const direct = directBounds(scene, draft);
+  const least = direct.reduce<Bound>(
+    (best, b) => (best.slackMs === null || b.slackMs < best.slackMs ? b : best),
+    { slackMs: null, boundBy: null },
+  );
+  const chain = Math.min(Number.POSITIVE_INFINITY, ...chained.filter((ms) => !Number.isNaN(ms)));
+  if (least.slackMs !== null && least.slackMs <= chain) return least;
+  return { slackMs: Number.isFinite(chain) ? chain : null, boundBy: null };
+}
+
+interface Ranked {
+  readonly draft: Draft;
+  readonly offer: Offer;
+  readonly tier: number;
+  readonly stepIndex: number;
+}
+
+/** Soonest moment at which a running clock wants the hands, per draft other than its own step. */
+function soonestCall(drafts: readonly Draft[]): number {
+  const calls = drafts.filter((d) => d.phase === 'go-on').map((d) => d.offer.dueInMs);
+  return Math.min(Number.POSITIVE_INFINITY, ...calls);
+}
+
+/** Rounds of a step that are under way, by step id: the one with something running. */
+function openRounds(scene: Scene): ReadonlyMap<string, number> {
+  const open = new Map<string, number>();
+  for (const [step, rounds] of scene.layout.rounds) {
+    const round = rounds.find((r) =>
+      r.some((i) => ['blocked', 'open', 'running'].includes(scene.statuses.of(i))),
+    );
+    if (round?.[0]) open.set(step, round[0].round);
+  }
+  return open;
+}
+
+/**
+ * 0: running and wanted now. 1: can be begun now. 2: running, not wanted yet. 3: a later round, or
+ * the hands would come back too late. 4: held back by a window or a rest.
+ */
+function tierOf(draft: Draft, callMs: number, rounds: ReadonlyMap<string, number>): number {
+  const { dueInMs } = draft.offer;
+  if (draft.phase === 'go-on') return dueInMs <= 0 ? 0 : 2;
+  if (dueInMs > 0) return 4;
+  if (rounds.get(draft.step.id) !== draft.round) return 3;
+  // A step that leads rounds was planned to be begun while its own clocks run.
+  const fits = draft.step.hands ? callMs > 0 : callMs >= draft.busyMs;
+  return fits ? 1 : 3;
+}
+
+const orInfinity = (ms: number | null): number => ms ?? Number.POSITIVE_INFINITY;
+
+/** Ascending order of two numbers that may both be infinite. */
+function ascending(a: number, b: number): number {
+  if (a === b) return 0;
+  return a < b ? -1 : 1;
+}
+
+/** Inside one step the light keeps its walk, the due go by slack, the rest by round. */
+function compareInStep(a: Ranked, b: Ranked): number {
+  if (a.offer.kind.startsWith('light')) return 0;
+  if (a.tier === 0) return ascending(orInfinity(a.offer.slackMs), orInfinity(b.offer.slackMs));
+  return a.draft.round - b.draft.round;
+}
+
+/** Steps are compared by their most pressing offer, so that a step's own order stays whole. */
+function compare(a: Ranked, b: Ranked, stepSlack: ReadonlyMap<string, number>): number {
+  if (a.tier !== b.tier) return a.tier - b.tier;
+  if (a.tier === 2 || a.tier === 4) return a.offer.dueInMs - b.offer.dueInMs;
+  if (a.offer.step === b.offer.step) return compareInStep(a, b);
+  const slackA = orInfinity(stepSlack.get(`${a.tier} ${a.offer.step}`) ?? null);
+  const slackB = orInfinity(stepSlack.get(`${b.tier} ${b.offer.step}`) ?? null);
+  return ascending(slackA, slackB) || a.stepIndex - b.stepIndex;
+}
+
+/** All offers at `scene.now`, most urgent first. */
+export function agendaOf(scene: Scene): Offer[] {
+  const drafts = draftsOf(scene);
+  const solution = solveCase(scene.state, scene.layout, scene.now);
+  const latest: Latest = (key, edge) => latestOf(solution, scene.layout, { key, edge });
+  const callMs = soonestCall(drafts);
+  const rounds = openRounds(scene);
+  const ranked = drafts.map<Ranked>((draft) => ({
+    draft,
+    offer: { ...draft.offer, ...boundOf(scene, draft, latest) },
+    tier: tierOf(draft, callMs, rounds),
+    stepIndex: draft.instances[0]?.stepIndex ?? 0,
+  }));
+  const stepSlack = new Map<string, number>();
+  for (const { offer, tier } of ranked) {
+    const key = `${tier} ${offer.step}`;
+    const before = stepSlack.get(key) ?? Number.POSITIVE_INFINITY;
+    stepSlack.set(key, Math.min(before, orInfinity(offer.slackMs)));
+  }
+  return ranked.sort((a, b) => compare(a, b, stepSlack)).map((r) => r.offer);
+}

@@ -1,0 +1,102 @@
+/**
+ * The only place where state changes: one recorded event in, the next state out. Corrections
+ * (undo, retime, a settled gap) do not come here; `log.ts` folds anew without them.
+ */
+import { assert } from '../base/assert.ts';
+import { applyGap, type Correction, NO_CORRECTION, placed } from './apply-clock.ts';
+import { applyWork, type Scene, voidRuns } from './apply-work.ts';
+import { AXIS_START, shift } from './axis.ts';
+import { layoutOf } from './layout.ts';
+import type { CaseState, Recorded, RunPlan } from './types.ts';
+
+/** The state just after a case was opened. */
+function openedState(recorded: Recorded): CaseState {
+  const { event, stamp } = recorded;
+  assert(event.type === 'case-opened', 'a case begins with case-opened');
+  return {
+    opened: event,
+    plan: event.plan,
+    anchor: { stamp, at: AXIS_START },
+    runs: {},
+    lightEnds: {},
+    breaches: [],
+    voided: [],
+    gaps: [],
+    beads: {},
+    waysBack: [],
+    acknowledged: {},
+    notes: [],
+    roles: {},
+    closed: null,
+  };
+}
+
+/** Moves units out of the mixes they were in and into a new one. */
+export function planWithMix(plan: RunPlan, units: readonly string[]): RunPlan {
+  const kept = plan.mixes.map((mix) => mix.filter((u) => !units.includes(u)));
+  return { ...plan, mixes: [...kept, units] };
+}
+
+/** Events that are not work on a subject. */
+function applyAround(state: CaseState, scene: Scene): CaseState {
+  const { at, recorded } = scene;
+  const { event, press } = recorded;
+  switch (event.type) {
+    case 'way-back-taken': {
+      const { wayBack, mishap, subjects, reason } = event;
+      const next = voidRuns(state, scene, event.voided, reason);
+      const taken = { wayBack, mishap, subjects, reason, press };
+      return { ...next, waysBack: [...next.waysBack, taken] };
+    }
+    case 'mix-added':
+      return { ...state, plan: planWithMix(state.plan, event.units) };
+    case 'plan-changed':
+      return { ...state, plan: event.plan };
+    case 'bead-probed': {
+      const beads = [...(state.beads[event.mix] ?? []), { found: event.found, at }];
+      return { ...state, beads: { ...state.beads, [event.mix]: beads } };
+    }
+    case 'cue-acknowledged':
+      return { ...state, acknowledged: { ...state.acknowledged, [event.cue]: true } };
+    case 'note-added':
+      return { ...state, notes: [...state.notes, { words: event.words, at, by: recorded.by }] };
+    case 'role-taken':
+      return { ...state, roles: { ...state.roles, [event.role]: event.person } };
+    case 'case-closed':
+      return { ...state, closed: { by: event.signedBy, role: event.role, at } };
+    default:
+      return applyClock(state, scene);
+  }
+}
+
+/** Events about the clocks and the log itself; corrections are folded in `log.ts`. */
+function applyClock(state: CaseState, scene: Scene): CaseState {
+  const { event } = scene.recorded;
+  switch (event.type) {
+    case 'gap-found':
+    case 'gap-settled':
+    case 'press-retimed':
+    case 'press-retracted':
+      return state;
+    default:
+      throw new Error(`event ${event.type} cannot follow case-opened`);
+  }
+}
+
+/**
+ * Applies one recorded event. `state` is null before the first.
+ * @throws InvariantError when the event contradicts the state it was decided against.
+ */
+export function apply(
+  state: CaseState | null,
+  recorded: Recorded,
+  correction: Correction = NO_CORRECTION,
+): CaseState {
+  if (state === null) return openedState(recorded);
+  const { event } = recorded;
+  if (event.type === 'gap-found') return applyGap(state, recorded, event, correction);
+  const moved = placed(state, recorded, correction);
+  const at = correction.shiftMs === 0 ? moved.at : shift(moved.at, correction.shiftMs);
+  const scene = { layout: layoutOf(moved.state), recorded, at };
+  return applyWork(moved.state, scene) ?? applyAround(moved.state, scene);
+}

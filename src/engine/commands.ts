@@ -1,0 +1,91 @@
+/**
+ * What people (or the app's own watch on its clocks) may ask for. `decide.ts` turns a command into
+ * events or a refusal.
+ */
+import type { Mishap, Role } from '../protocol/types.ts';
+import type { GapCause, InstanceKey, Offer, RunPlan, Stamp, SubjectId } from './types.ts';
+
+/** The part of an offer that a press carries. */
+export type Pressed = Pick<Offer, 'kind' | 'step' | 'subjects'> &
+  Partial<Pick<Offer, 'surface' | 'position' | 'setMs' | 'option'>>;
+
+export type Command =
+  | { readonly do: 'press'; readonly offer: Pressed; readonly evidence?: string }
+  | {
+      readonly do: 'skip';
+      readonly step: string;
+      readonly subjects: readonly SubjectId[];
+      readonly reason: string;
+    }
+  | {
+      readonly do: 'take-way-back';
+      /** Null when people go their own way and name what no longer counts themselves. */
+      readonly wayBack: string | null;
+      readonly mishap: Mishap;
+      readonly subjects: readonly SubjectId[];
+      readonly voids?: readonly InstanceKey[];
+      readonly reason: string;
+    }
+  | { readonly do: 'undo' }
+  /** Moves the last press; negative means it was earlier. */
+  | { readonly do: 'retime'; readonly press?: number; readonly byMs: number }
+  | { readonly do: 'add-mix'; readonly units: readonly string[]; readonly reason: string }
+  | { readonly do: 'change-plan'; readonly plan: RunPlan; readonly reason: string }
+  | {
+      readonly do: 'probe-bead';
+      readonly mix: SubjectId;
+      readonly found: 'soft' | 'stringy' | 'firm';
+    }
+  | {
+      readonly do: 'note-gap';
+      readonly before: Stamp;
+      readonly after: Stamp;
+      readonly cause: GapCause;
+    }
+  | { readonly do: 'settle-gap'; readonly gap: number; readonly lengthMs: number }
+  | { readonly do: 'acknowledge'; readonly cue: string }
+  | { readonly do: 'note'; readonly words: string }
+  | { readonly do: 'take-role'; readonly person: string; readonly role: Role }
+  | { readonly do: 'close'; readonly by: string; readonly role: Role };
+
+export type RefusalCode =
+  | 'protocol-unconfirmed'
+  | 'case-closed'
+  | 'unknown-step'
+  | 'unknown-subject'
+  | 'not-yet'
+  | 'not-running'
+  | 'already-running'
+  | 'already-done'
+  | 'does-not-apply'
+  | 'wrong-press'
+  | 'light-is-on'
+  | 'light-is-off'
+  | 'unknown-option'
+  | 'reason-missing'
+  | 'nothing-to-undo'
+  | 'moves-past-now'
+  | 'moves-before-its-start'
+  | 'unknown-way-back'
+  | 'unknown-gap'
+  | 'gap-length'
+  | 'unknown-unit'
+  | 'unknown-person'
+  | 'work-left'
+  | 'plan-does-not-fit';
+
+/** Why a command was not carried out. `values` fill the words kept under `code`. */
+export interface Refusal {
+  readonly code: RefusalCode;
+  readonly values: Readonly<Record<string, string | number>>;
+  /** Instances that are in the way, when there are any. */
+  readonly missing: readonly InstanceKey[];
+}
+
+export function refusal(
+  code: RefusalCode,
+  values: Refusal['values'] = {},
+  missing: readonly InstanceKey[] = [],
+): Refusal {
+  return { code, values, missing };
+}

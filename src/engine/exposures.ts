@@ -1,0 +1,52 @@
+/**
+ * What light each surface has been given and what it is still owed. A light that is set to
+ * `setMs` switches itself off, so no exposure is credited beyond that. Times in milliseconds.
+ */
+import { durationMs } from '../base/units.ts';
+import type { Surface } from '../protocol/types.ts';
+import { elapsed } from './axis.ts';
+import { type Instance, type Layout, surfacePlans } from './layout.ts';
+import type { CaseInstant, Elapsed, StepRun } from './types.ts';
+
+/** One position of the tip on one surface. */
+export interface ExposureNeed {
+  readonly surface: Surface;
+  readonly position: number;
+  readonly positions: number;
+  readonly setMs: number;
+  readonly givenLoMs: number;
+  readonly owedMs: number;
+}
+
+/** Credited time of an exposure that has been on since `since`. */
+export function credited(since: CaseInstant, until: CaseInstant, setMs: number): Elapsed {
+  const took = elapsed(since, until);
+  return {
+    loMs: durationMs(Math.min(took.loMs, setMs)),
+    hiMs: durationMs(Math.min(took.hiMs, setMs)),
+  };
+}
+
+/** Every position of every surface of one instance, with what it was given so far. */
+export function exposureNeeds(
+  layout: Layout,
+  instance: Instance,
+  run: StepRun | undefined,
+): ExposureNeed[] {
+  return surfacePlans(layout, instance).flatMap((plan) =>
+    Array.from({ length: plan.positions }, (_, i) => {
+      const position = i + 1;
+      const givenLoMs = (run?.exposures ?? [])
+        .filter((e) => e.surface === plan.surface && e.position === position)
+        .reduce((sum, e) => sum + e.given.loMs, 0);
+      return {
+        surface: plan.surface,
+        position,
+        positions: plan.positions,
+        setMs: plan.setMs,
+        givenLoMs,
+        owedMs: Math.max(0, plan.setMs - givenLoMs),
+      };
+    }),
+  );
+}

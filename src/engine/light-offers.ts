@@ -1,0 +1,151 @@
+/**
+ * What the light should do next. There is one light: while it is on, the only offers are to stop it
+ * early, to move it on when its set time is over, or to put it away. A tooth rests between two
+ * exposures, so the next one is the first in the walk whose tooth has rested. Times in ms.
+ */
+import { present } from '../base/assert.ts';
+import { elapsed } from './axis.ts';
+import { credited, exposureNeeds } from './exposures.ts';
+import { type Instance, surfacePlans } from './layout.ts';
+import type { Draft, Scene } from './offers.ts';
+import type { CaseInstant, Offer } from './types.ts';
+
+interface Candidate {
+  readonly instance: Instance;
+  readonly surface: NonNullable<Offer['surface']>;
+  readonly position: number;
+  readonly positions: number;
+  readonly setMs: number;
+  readonly waitMs: number;
+  /** Place in the walk: lower goes first. */
+  readonly rank: number;
+}
+
+interface Lit {
+  readonly instance: Instance;
+  readonly since: CaseInstant;
+  readonly setMs: number;
+  readonly surface: NonNullable<Offer['surface']>;
+  readonly position: number;
+}
+
+function litNow(scene: Scene): Lit | null {
+  for (const instance of scene.layout.instances) {
+    const lit = scene.state.runs[instance.key]?.lit;
+    if (lit) return { instance, ...lit };
+  }
+  return null;
+}
+
+/** When the light last left a unit, over all exposing steps. */
+function lastLight(scene: Scene, subject: string): CaseInstant | null {
+  const ends = scene.layout.instances
+    .filter((i) => i.subject === subject && i.step.action.kind === 'expose')
+    .map((i) => scene.state.lightEnds[i.key])
+    .filter((at) => at !== undefined);
+  return ends.reduce<CaseInstant | null>(
+    (latest, at) => (latest === null || at.hiMs > latest.hiMs ? at : latest),
+    null,
+  );
+}
+
+function restLeftMs(scene: Scene, instance: Instance, lit: Lit | null): number {
+  const { action } = instance.step;
+  const restMs = action.kind === 'expose' ? (action.restMs?.value ?? 0) : 0;
+  if (restMs === 0) return 0;
+  if (lit?.instance.subject === instance.subject) return restMs;
+  const last = lastLight(scene, instance.subject);
+  return last ? Math.max(0, restMs - elapsed(last, scene.now).loMs) : 0;
+}
+
+function candidatesOf(scene: Scene, instance: Instance, lit: Lit | null): Candidate[] {
+  const { action } = instance.step;
+  const status = scene.statuses.of(instance);
+  if (action.kind !== 'expose' || (status !== 'open' && status !== 'running')) return [];
+  const run = scene.state.runs[instance.key];
+  const waitMs = restLeftMs(scene, instance, lit);
+  const plans = surfacePlans(scene.layout, instance);
+  return exposureNeeds(scene.layout, instance, run)
+    .map((need) => {
+      const here =
+        lit?.instance === instance &&
+        lit.surface === need.surface &&
+        lit.position === need.position;
+      const nowGiven = here && lit ? credited(lit.since, scene.now, lit.setMs).loMs : 0;
+      return { need, owedMs: need.owedMs - nowGiven };
+    })
+    .filter(({ owedMs }) => owedMs > 0)
+    .map(({ need, owedMs }) => {
+      const surfaceIndex = plans.findIndex((p) => p.surface === need.surface);
+      const major = action.walk === 'by-surface' ? surfaceIndex : instance.subjectIndex;
+      const minor = action.walk === 'by-surface' ? instance.subjectIndex : surfaceIndex;
+      return {
+        instance,
+        surface: need.surface,
+        position: need.position,
+        positions: need.positions,
+        setMs: owedMs,
+        waitMs,
+        rank: ((instance.stepIndex * 1000 + major) * 1000 + minor) * 100 + need.position,
+      };
+    });
+}
+
+/** The next place for the light: rested teeth first, then the walk. */
+function nextExposure(scene: Scene, lit: Lit | null): Candidate | null {
+  const all = scene.layout.instances.flatMap((i) => candidatesOf(scene, i, lit));
+  const firstStep = Math.min(...all.map((c) => c.instance.stepIndex));
+  const sorted = all
+    .filter((c) => c.instance.stepIndex === firstStep)
+    .sort((a, b) => a.waitMs - b.waitMs || a.rank - b.rank);
+  return sorted[0] ?? null;
+}
+
+function draftLight(o: {
+  readonly kind: 'light-on' | 'light-move' | 'light-off';
+  readonly instance: Instance;
+  readonly surface: NonNullable<Offer['surface']>;
+  readonly position: number;
+  readonly positions: number;
+  readonly setMs: number;
+  readonly dueInMs: number;
+}): Draft {
+  const { instance, kind, surface, position } = o;
+  return {
+    offer: {
+      id: `${kind} ${instance.key} ${surface} ${position}`,
+      step: instance.step.id,
+      subjects: [instance.subject],
+      kind,
+      surface,
+      position,
+      setMs: o.setMs,
+      count: position,
+      of: o.positions,
+      dueInMs: o.dueInMs,
+    },
+    instances: [instance],
+    step: instance.step,
+    round: instance.round,
+    phase: kind === 'light-on' ? 'begin' : 'go-on',
+    busyMs: kind === 'light-off' ? 0 : o.setMs,
+  };
+}
+
+/** At most two offers: what the light should do next, and to switch it off. */
+export function lightOffers(scene: Scene): Draft[] {
+  const lit = litNow(scene);
+  const next = nextExposure(scene, lit);
+  if (!lit) {
+    return next ? [draftLight({ ...next, kind: 'light-on', dueInMs: next.waitMs })] : [];
+  }
+  const leftMs = Math.max(0, lit.setMs - elapsed(lit.since, scene.now).loMs);
+  const needs = exposureNeeds(scene.layout, lit.instance, scene.state.runs[lit.instance.key]);
+  const own = present(
+    needs.find((n) => n.surface === lit.surface && n.position === lit.position),
+    'exposure that is on',
+  );
+  const off = draftLight({ ...lit, positions: own.positions, kind: 'light-off', dueInMs: leftMs });
+  if (leftMs > 0 || !next || next.waitMs > 0) return [off];
+  return [draftLight({ ...next, kind: 'light-move', dueInMs: 0 }), off];
+}

@@ -1,0 +1,204 @@
+/**
+ * What could be pressed now, step by step: for each step the offers of its current round, with how
+ * long they should still wait. Ranking is done in `agenda.ts`. Times in ms.
+ */
+import { present, unreachable } from '../base/assert.ts';
+import type { Action, Step } from '../protocol/types.ts';
+import { elapsed } from './axis.ts';
+import { edgeInstant } from './breaches.ts';
+import type { Instance, Layout } from './layout.ts';
+import { lightOffers } from './light-offers.ts';
+import type { StatusReader } from './status.ts';
+import type { CaseInstant, CaseState, Offer, SubjectId } from './types.ts';
+
+/** An offer before it is ranked. */
+export interface Draft {
+  readonly offer: Omit<Offer, 'slackMs' | 'boundBy'>;
+  readonly instances: readonly Instance[];
+  readonly step: Step;
+  readonly round: number;
+  readonly phase: 'begin' | 'go-on';
+  /** How long the hands are busy with it. */
+  readonly busyMs: number;
+}
+
+export interface Scene {
+  readonly state: CaseState;
+  readonly layout: Layout;
+  readonly statuses: StatusReader;
+  readonly now: CaseInstant;
+}
+
+export function offerId(kind: Offer['kind'], step: string, subjects: readonly SubjectId[]): string {
+  return `${kind} ${step} ${subjects.join(' ')}`;
+}
+
+/** Longest wait that windows with a minimum still ask of this edge of these instances. */
+function heldMs(scene: Scene, instances: readonly Instance[], edge: 'start' | 'end'): number {
+  const waits = instances.flatMap((instance) =>
+    (scene.layout.windowsTo.get(instance.key) ?? []).map(({ window, from }) => {
+      const since = edgeInstant(scene.state.runs[from], window.from.edge);
+      if (!since || window.to.edge !== edge || !window.minMs) return 0;
+      return window.minMs.value - elapsed(since, scene.now).loMs;
+    }),
+  );
+  return Math.max(0, ...waits);
+}
+
+/** A step whose begin and end are one press closes the windows of both edges. */
+function heldForPress(scene: Scene, instances: readonly Instance[]): number {
+  return Math.max(heldMs(scene, instances, 'start'), heldMs(scene, instances, 'end'));
+}
+
+function draft(o: {
+  readonly kind: Offer['kind'];
+  readonly instances: readonly Instance[];
+  readonly phase: Draft['phase'];
+  readonly dueInMs: number;
+  readonly busyMs: number;
+  readonly more?: Partial<Offer>;
+}): Draft {
+  const first = present(o.instances[0], 'instance');
+  const subjects = o.instances.map((i) => i.subject);
+  const tail = o.more?.option ? `${o.more.option}` : '';
+  return {
+    offer: {
+      id: `${offerId(o.kind, first.step.id, subjects)}${tail}`,
+      step: first.step.id,
+      subjects,
+      kind: o.kind,
+      dueInMs: o.dueInMs,
+      ...o.more,
+    },
+    instances: o.instances,
+    step: first.step,
+    round: first.round,
+    phase: o.phase,
+    busyMs: o.busyMs,
+  };
+}
+
+function beginOffers(scene: Scene, instances: readonly Instance[]): Draft[] {
+  const { step } = present(instances[0], 'instance');
+  const { action } = step;
+  const base = { instances, phase: 'begin', busyMs: step.pace.medianMs.value } as const;
+  const held = heldMs(scene, instances, 'start');
+  switch (action.kind) {
+    case 'confirm':
+      return [draft({ ...base, kind: 'confirm', dueInMs: heldForPress(scene, instances) })];
+    case 'dwell': {
+      const busyMs = step.hands?.applyMs.value ?? 0;
+      return [draft({ ...base, busyMs, kind: 'start', dueInMs: held })];
+    }
+    case 'coats':
+      return [coatOffer(scene, instances, action, held)];
+    case 'tally':
+      return [
+        draft({
+          ...base,
+          kind: 'pass',
+          dueInMs: held,
+          more: { count: 1, of: action.passesMax.value },
+        }),
+      ];
+    case 'choose':
+      return action.options.map((o) =>
+        draft({ ...base, kind: 'choose', dueInMs: held, more: { option: o.id } }),
+      );
+    case 'expose':
+      return [];
+    default:
+      return unreachable(action);
+  }
+}
+
+function coatOffer(
+  scene: Scene,
+  instances: readonly Instance[],
+  action: Extract<Action, { kind: 'coats' }>,
+  heldForStartMs: number,
+): Draft {
+  const run = scene.state.runs[present(instances[0], 'instance').key];
+  const done = run?.counts.length ?? 0;
+  const last = run?.counts.at(-1);
+  const gapMs = action.gapMsMin?.value ?? 0;
+  const waitMs = last ? gapMs - elapsed(last, scene.now).loMs : heldForStartMs;
+  const of = action.count.value;
+  return draft({
+    kind: 'coat',
+    instances,
+    phase: done === 0 ? 'begin' : 'go-on',
+    dueInMs: Math.max(0, waitMs),
+    busyMs: present(instances[0], 'instance').step.pace.medianMs.value / Math.max(1, of),
+    more: { count: done + 1, of },
+  });
+}
+
+function goOnOffers(scene: Scene, instances: readonly Instance[]): Draft[] {
+  const { step } = present(instances[0], 'instance');
+  const { action } = step;
+  const busyMs = step.hands?.rinseMs.value ?? 0;
+  switch (action.kind) {
+    case 'dwell': {
+      const waits = instances.map((i) => {
+        const since = scene.state.runs[i.key]?.startedAt;
+        return since ? action.targetMs.value - elapsed(since, scene.now).loMs : 0;
+      });
+      const dueInMs = Math.max(0, heldMs(scene, instances, 'end'), ...waits);
+      return [draft({ kind: 'end', instances, phase: 'go-on', dueInMs, busyMs })];
+    }
+    case 'coats':
+      return [coatOffer(scene, instances, action, 0)];
+    case 'tally':
+      return tallyOffers(scene, instances, action.passesMax.value);
+    case 'confirm':
+    case 'choose':
+    case 'expose':
+      return [];
+    default:
+      return unreachable(action);
+  }
+}
+
+function tallyOffers(scene: Scene, instances: readonly Instance[], passesMax: number): Draft[] {
+  const first = present(instances[0], 'instance');
+  const made = scene.state.runs[first.key]?.counts.length ?? 0;
+  const base = {
+    instances,
+    phase: 'go-on',
+    dueInMs: 0,
+    busyMs: first.step.pace.medianMs.value,
+  } as const;
+  const pass = draft({ ...base, kind: 'pass', more: { count: made + 1, of: passesMax } });
+  const done = draft({ ...base, kind: 'passes-done', more: { count: made, of: passesMax } });
+  return made < passesMax ? [pass, done] : [done, pass];
+}
+
+/** Offers of a step whose round is pressed as one. Waits until the whole round can go. */
+function togetherOffers(scene: Scene, round: readonly Instance[]): Draft[] {
+  const left = round.filter((i) => ['blocked', 'open', 'running'].includes(scene.statuses.of(i)));
+  if (left.length === 0) return [];
+  if (left.every((i) => scene.statuses.of(i) === 'running')) return goOnOffers(scene, left);
+  if (left.every((i) => scene.statuses.of(i) === 'open')) return beginOffers(scene, left);
+  return [];
+}
+
+function singleOffers(scene: Scene, round: readonly Instance[]): Draft[] {
+  return round.flatMap((instance) => {
+    const status = scene.statuses.of(instance);
+    if (status === 'running') return goOnOffers(scene, [instance]);
+    return status === 'open' ? beginOffers(scene, [instance]) : [];
+  });
+}
+
+/** All that can be pressed at `scene.now`, in document order. */
+export function draftsOf(scene: Scene): Draft[] {
+  const work = [...scene.layout.rounds].flatMap(([, rounds]) =>
+    rounds.flatMap((round) => {
+      const { step } = present(round[0], 'instance');
+      if (step.action.kind === 'expose') return [];
+      return step.together ? togetherOffers(scene, round) : singleOffers(scene, round);
+    }),
+  );
+  return [...work, ...lightOffers(scene)];
+}

@@ -1,0 +1,112 @@
+/**
+ * Whether a step applies to a subject, and whether it may begin. Pure look-ups on state and layout.
+ */
+import { unreachable } from '../base/assert.ts';
+import type { OnlyIf } from '../protocol/types.ts';
+import type { Instance, Layout, Need } from './layout.ts';
+import { instanceKey } from './layout.ts';
+import type { CaseState, StepRun } from './types.ts';
+
+export type Status = 'not-applicable' | 'blocked' | 'open' | 'running' | 'done' | 'skipped';
+
+type Answer = 'yes' | 'no' | 'unknown';
+
+function answerOf(state: CaseState, layout: Layout, instance: Instance, cond: OnlyIf): Answer {
+  if ('wayBack' in cond) {
+    const taken = state.waysBack.some(
+      (w) =>
+        w.wayBack === cond.wayBack &&
+        w.subjects.some((s) =>
+          layout.subjects.linked(s, instance.step.per).includes(instance.subject),
+        ),
+    );
+    return taken ? 'yes' : 'no';
+  }
+  const other = layout.protocol.steps.find((s) => s.id === cond.step);
+  if (!other) return 'no';
+  const runs = layout.subjects
+    .linked(instance.subject, other.per)
+    .map((subject) => state.runs[instanceKey(other.id, subject)]);
+  if (runs.some((r) => r?.option === cond.option)) return 'yes';
+  return runs.every((r) => r?.status === 'done' || r?.status === 'skipped') ? 'no' : 'unknown';
+}
+
+/** Whether the conditions of a step let it be done to this subject. One open door is enough. */
+export function applies(state: CaseState, layout: Layout, instance: Instance): Answer {
+  if (
+    instance.step.per === 'mix' &&
+    layout.subjects.linked(instance.subject, 'unit').length === 0
+  ) {
+    return 'no';
+  }
+  const doors = instance.step.onlyIf;
+  if (!doors || doors.length === 0) return 'yes';
+  const answers = doors.map((d) => answerOf(state, layout, instance, d));
+  if (answers.includes('yes')) return 'yes';
+  return answers.includes('unknown') ? 'unknown' : 'no';
+}
+
+/** A memo for one state: statuses are asked for many times while one view is made. */
+export class StatusReader {
+  readonly #memo = new Map<string, Status>();
+  readonly #state: CaseState;
+  readonly #layout: Layout;
+
+  constructor(state: CaseState, layout: Layout) {
+    this.#state = state;
+    this.#layout = layout;
+  }
+
+  run(instance: Instance): StepRun | undefined {
+    return this.#state.runs[instance.key];
+  }
+
+  of(instance: Instance): Status {
+    const known = this.#memo.get(instance.key);
+    if (known) return known;
+    const status = this.#compute(instance);
+    this.#memo.set(instance.key, status);
+    return status;
+  }
+
+  /** What an instance still waits for. */
+  missing(instance: Instance): readonly Need[] {
+    return instance.needs.filter((need) => !this.#met(need));
+  }
+
+  #compute(instance: Instance): Status {
+    const run = this.run(instance);
+    if (run) return run.status;
+    switch (applies(this.#state, this.#layout, instance)) {
+      case 'no':
+        return 'not-applicable';
+      case 'unknown':
+        return 'blocked';
+      case 'yes':
+        return instance.needs.every((need) => this.#met(need)) ? 'open' : 'blocked';
+      default:
+        return unreachable(instance as never);
+    }
+  }
+
+  /** A step that does not apply hands the waiting on to what it waits for itself. */
+  #met(need: Need): boolean {
+    const other = this.#layout.byKey.get(need.key);
+    if (!other) return true;
+    const status = this.of(other);
+    switch (status) {
+      case 'done':
+      case 'skipped':
+        return true;
+      case 'running':
+        return need.edge === 'start';
+      case 'not-applicable':
+        return other.needs.every((n) => this.#met(n));
+      case 'open':
+      case 'blocked':
+        return false;
+      default:
+        return unreachable(status);
+    }
+  }
+}

@@ -1,0 +1,173 @@
+/**
+ * Who a step is done to: ids, their order in the case, and which belong together (the unit of that
+ * tooth, the mix of that unit, the contacts of that tooth).
+ */
+import { present } from '../base/assert.ts';
+import type { CaseFile, Scope } from '../protocol/types.ts';
+import type { RunPlan, SubjectId } from './types.ts';
+
+export const CASE_SUBJECT: SubjectId = 'case';
+
+export const unitSubject = (unit: string): SubjectId => `unit:${unit}`;
+export const toothSubject = (tooth: string): SubjectId => `tooth:${tooth}`;
+export const contactSubject = (contact: string): SubjectId => `contact:${contact}`;
+export const mixSubject = (mix: number): SubjectId => `mix:${mix}`;
+
+/** `tooth:12` -> `tooth`; `case` -> `case`. */
+export function scopeOf(subject: SubjectId): Scope {
+  const colon = subject.indexOf(':');
+  const scope = colon < 0 ? subject : subject.slice(0, colon);
+  switch (scope) {
+    case 'case':
+    case 'unit':
+    case 'tooth':
+    case 'contact':
+    case 'mix':
+      return scope;
+    default:
+      throw new Error(`not a subject: ${subject}`);
+  }
+}
+
+/** `tooth:12` -> `12`; `case` -> empty. */
+export function bareId(subject: SubjectId): string {
+  const colon = subject.indexOf(':');
+  return colon < 0 ? '' : subject.slice(colon + 1);
+}
+
+const UPPER = [
+  '18',
+  '17',
+  '16',
+  '15',
+  '14',
+  '13',
+  '12',
+  '11',
+  '21',
+  '22',
+  '23',
+  '24',
+  '25',
+  '26',
+  '27',
+  '28',
+];
+const LOWER = [
+  '48',
+  '47',
+  '46',
+  '45',
+  '44',
+  '43',
+  '42',
+  '41',
+  '31',
+  '32',
+  '33',
+  '34',
+  '35',
+  '36',
+  '37',
+  '38',
+];
+
+/** The arch a tooth stands in, from the patient's right to the left (ISO 3950 numbers). */
+export function archOf(tooth: string): readonly string[] {
+  return UPPER.includes(tooth) ? UPPER : LOWER;
+}
+
+interface Roster {
+  readonly units: ReadonlyMap<SubjectId, ReadonlySet<string>>;
+  readonly teeth: ReadonlyMap<SubjectId, ReadonlySet<string>>;
+  readonly order: Readonly<Record<Scope, readonly SubjectId[]>>;
+}
+
+/** The subjects of a case, in order, with look-up of what belongs to what. */
+export interface Subjects {
+  readonly order: Readonly<Record<Scope, readonly SubjectId[]>>;
+  /** Subjects of `scope` that belong to `subject`, in order. */
+  linked(subject: SubjectId, scope: Scope): readonly SubjectId[];
+  /** The subject before this one in the order of its scope. */
+  previous(subject: SubjectId): SubjectId | null;
+  /** FDI numbers of the teeth that belong to `subject`. */
+  teethOf(subject: SubjectId): readonly string[];
+}
+
+function contactsOf(teeth: readonly string[]): string[] {
+  const found = new Set<string>();
+  for (const arch of [UPPER, LOWER]) {
+    for (let i = 0; i + 1 < arch.length; i++) {
+      const a = present(arch[i], 'tooth');
+      const b = present(arch[i + 1], 'tooth');
+      if (teeth.includes(a) || teeth.includes(b)) found.add(`${a}-${b}`);
+    }
+  }
+  return [...found];
+}
+
+function buildRoster(spec: CaseFile, plan: RunPlan): Roster {
+  const byId = new Map(spec.units.map((u) => [u.id, u]));
+  const units = new Map<SubjectId, ReadonlySet<string>>();
+  const teeth = new Map<SubjectId, ReadonlySet<string>>();
+  const ordered = plan.order.map((id) => present(byId.get(id), `unit ${id}`));
+  const allTeeth = ordered.flatMap((u) => u.teeth);
+  const unitOfTooth = new Map(ordered.flatMap((u) => u.teeth.map((t) => [t, u.id] as const)));
+  const add = (subject: SubjectId, ofUnits: readonly string[], ofTeeth: readonly string[]) => {
+    units.set(subject, new Set(ofUnits));
+    teeth.set(subject, new Set(ofTeeth));
+    return subject;
+  };
+  const teethOfUnits = (ids: readonly string[]) =>
+    ids.flatMap((id) => [...present(byId.get(id), `unit ${id}`).teeth]);
+  const order: Record<Scope, readonly SubjectId[]> = {
+    case: [add(CASE_SUBJECT, plan.order, allTeeth)],
+    unit: ordered.map((u) => add(unitSubject(u.id), [u.id], u.teeth)),
+    tooth: allTeeth.map((t) => add(toothSubject(t), [present(unitOfTooth.get(t), t)], [t])),
+    contact: contactsOf(allTeeth).map((c) => {
+      const own = c.split('-').filter((t) => unitOfTooth.has(t));
+      return add(
+        contactSubject(c),
+        own.map((t) => present(unitOfTooth.get(t), t)),
+        own,
+      );
+    }),
+    mix: plan.mixes.map((m, i) => add(mixSubject(i + 1), m, teethOfUnits(m))),
+  };
+  return { units, teeth, order };
+}
+
+const meets = (a: ReadonlySet<string>, b: ReadonlySet<string>): boolean => {
+  for (const x of a) if (b.has(x)) return true;
+  return false;
+};
+
+/** Reads the subjects of a case from its file and plan. */
+export function buildSubjects(spec: CaseFile, plan: RunPlan): Subjects {
+  const roster = buildRoster(spec, plan);
+  const cache = new Map<string, readonly SubjectId[]>();
+  const find = (subject: SubjectId, scope: Scope): readonly SubjectId[] => {
+    if (scopeOf(subject) === scope) return [subject];
+    // A tooth has its own contacts only, even when a bridge ties it to other teeth.
+    const byTooth = [scopeOf(subject), scope].every((s) => s === 'tooth' || s === 'contact');
+    const table = byTooth ? roster.teeth : roster.units;
+    const own = present(table.get(subject), subject);
+    return roster.order[scope].filter((other) => meets(own, present(table.get(other), other)));
+  };
+  return {
+    order: roster.order,
+    linked(subject, scope) {
+      const key = `${subject}>${scope}`;
+      const known = cache.get(key);
+      if (known) return known;
+      const found = find(subject, scope);
+      cache.set(key, found);
+      return found;
+    },
+    previous(subject) {
+      const line = roster.order[scopeOf(subject)];
+      return line[line.indexOf(subject) - 1] ?? null;
+    },
+    teethOf: (subject) => [...present(roster.teeth.get(subject), subject)],
+  };
+}

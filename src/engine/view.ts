@@ -1,0 +1,63 @@
+/**
+ * The whole picture at one instant: offers, clocks, cues, progress, and when it changes next. A
+ * pure function of the state and of what the device's clocks say now.
+ */
+import { agendaOf } from './agenda.ts';
+import { place } from './axis.ts';
+import { clocksOf } from './clocks.ts';
+import { cuesOf } from './cues.ts';
+import { type Layout, layoutOf } from './layout.ts';
+import { progressOf } from './progress.ts';
+import { StatusReader } from './status.ts';
+import type { CaseInstant, CaseState, Clock, Cue, Offer, Stamp, View } from './types.ts';
+
+const readers = new WeakMap<CaseState, { layout: Layout; statuses: StatusReader }>();
+
+/** The layout of a state with a reader of its statuses; the same for the same state. */
+export function readerOf(state: CaseState): { layout: Layout; statuses: StatusReader } {
+  const hit = readers.get(state);
+  if (hit) return hit;
+  const layout = layoutOf(state);
+  const made = { layout, statuses: new StatusReader(state, layout) };
+  readers.set(state, made);
+  return made;
+}
+
+/** Where `now` lies on the case axis. */
+export function nowOf(state: CaseState, now: Stamp): CaseInstant {
+  return place(state.anchor, now).at;
+}
+
+/** Soonest of all future dues; null when nothing changes by itself. */
+function nextChange(cues: readonly Cue[], offers: readonly Offer[], clocks: readonly Clock[]) {
+  const dues = [
+    ...cues.map((c) => c.dueInMs),
+    ...offers.map((o) => o.dueInMs),
+    ...clocks.flatMap((c) => [c.minMs, c.maxMs].map((ms) => (ms ?? 0) - c.elapsed.loMs)),
+  ].filter((ms) => ms > 0);
+  return dues.length === 0 ? null : Math.min(...dues);
+}
+
+/** Everything a screen needs at `now`. */
+export function viewOf(state: CaseState, now: Stamp): View {
+  const { layout, statuses } = readerOf(state);
+  const at = nowOf(state, now);
+  const scene = { state, layout, statuses, now: at };
+  const offers = state.closed ? [] : agendaOf(scene);
+  const clocks = clocksOf(state, layout, statuses, at);
+  const cues = cuesOf(state, clocks);
+  const counted = layout.instances.filter((i) => statuses.of(i) !== 'not-applicable');
+  const done = counted.filter((i) => ['done', 'skipped'].includes(statuses.of(i))).length;
+  return {
+    at,
+    offers,
+    clocks,
+    cues,
+    teeth: progressOf(scene, offers[0] ?? null),
+    done,
+    total: counted.length,
+    amber: clocks.some((c) => c.amber),
+    nextChangeInMs: nextChange(cues, offers, clocks),
+    finished: done === counted.length,
+  };
+}

@@ -1,0 +1,62 @@
+/**
+ * Which ways back the protocol knows for a mishap at this point of the work, for whom, and exactly
+ * which runs each of them would void. Proposes only; people decide.
+ */
+import type { Mishap, Moment, WayBack } from '../protocol/types.ts';
+import { edgeInstant } from './breaches.ts';
+import { instanceKey, type Layout } from './layout.ts';
+import type { CaseState, InstanceKey, SubjectId } from './types.ts';
+
+export interface WayBackOffer {
+  readonly wayBack: WayBack;
+  /** Subjects at the stage that this way back is for. */
+  readonly subjects: readonly SubjectId[];
+}
+
+function hasHappened(o: {
+  readonly state: CaseState;
+  readonly layout: Layout;
+  readonly subject: SubjectId;
+  readonly moment: Moment;
+}): boolean {
+  const step = o.layout.protocol.steps.find((s) => s.id === o.moment.step);
+  if (!step) return false;
+  return o.layout.subjects
+    .linked(o.subject, step.per)
+    .some((s) => edgeInstant(o.state.runs[instanceKey(step.id, s)], o.moment.edge) !== null);
+}
+
+/** The ways back that fit now, in document order. */
+export function waysBackNow(state: CaseState, layout: Layout, mishap?: Mishap): WayBackOffer[] {
+  return layout.protocol.waysBack
+    .filter((w) => mishap === undefined || w.mishap === mishap)
+    .map((wayBack) => ({
+      wayBack,
+      subjects: layout.subjects.order[wayBack.per].filter((subject) => {
+        const at = { state, layout, subject };
+        const begun = !wayBack.from || hasHappened({ ...at, moment: wayBack.from });
+        const ended = wayBack.until && hasHappened({ ...at, moment: wayBack.until });
+        return begun && !ended;
+      }),
+    }))
+    .filter((offer) => offer.subjects.length > 0);
+}
+
+/** The runs that a way back voids for these subjects: only what has been begun. */
+export function voidedBy(o: {
+  readonly state: CaseState;
+  readonly layout: Layout;
+  readonly wayBack: WayBack;
+  readonly subjects: readonly SubjectId[];
+}): InstanceKey[] {
+  const keys = o.wayBack.voids.flatMap(({ step: id, link }) => {
+    const step = o.layout.protocol.steps.find((s) => s.id === id);
+    if (!step) return [];
+    const touched =
+      link === 'all'
+        ? o.layout.subjects.order[step.per]
+        : o.subjects.flatMap((s) => o.layout.subjects.linked(s, step.per));
+    return touched.map((s) => instanceKey(id, s));
+  });
+  return [...new Set(keys)].filter((key) => o.state.runs[key] !== undefined);
+}
