@@ -35,13 +35,16 @@ const GATES = [
   { name: 'e2e', run: () => suite('e2e') },
 ];
 
+// Some tools take the mere presence of FORCE_COLOR, whatever its value, as a wish for colour.
+const { FORCE_COLOR: _, ...plainEnvironment } = process.env;
+
 /** Runs a tool that is installed as a package. Answers its exit code and what it printed. */
 function tool(script, args, { quiet = false } = {}) {
   const path = join(root, 'node_modules', script);
   const child = spawn(process.execPath, [path, ...args], {
     cwd: root,
     stdio: ['ignore', 'pipe', 'pipe'],
-    env: { ...process.env, CI: 'true', FORCE_COLOR: '0' },
+    env: { ...plainEnvironment, CI: 'true', NO_COLOR: '1' },
   });
   let text = '';
   child.stdout.on('data', (chunk) => {
