@@ -77,8 +77,9 @@ function raiseToNow(
     dirty[node] = 1;
   }
   const parentArc = new Int32Array(earliestMs.length).fill(NO_ARC);
-  const stuckArc = raiseEarliest(bounds, { earliestMs, parentArc, dirty, arcs: 'all' });
-  return stuckArc === NO_ARC ? earliestMs : null;
+  const onStuck = (): boolean => false;
+  const isSettled = raiseEarliest(bounds, { earliestMs, parentArc, dirty, arcs: 'all', onStuck });
+  return isSettled ? earliestMs : null;
 }
 
 /**

@@ -24,55 +24,60 @@ export interface Bounds {
   readonly isArcOff: Uint8Array;
 }
 
+/** A search for the earliest moments; the arrays are changed in place. */
+export interface Raise {
+  readonly earliestMs: Float64Array;
+  /** Which arc raised each moment last, or {@link NO_ARC}. */
+  readonly parentArc: Int32Array;
+  /** 1 where a moment's arcs have to be looked at. */
+  readonly dirty: Uint8Array;
+  readonly arcs: 'minima' | 'all';
+  /**
+   * Told of an arc that would move a fixed moment, or of any arc on a cycle that raises itself.
+   * True means that something has been given up and the search goes on; false stops it.
+   */
+  readonly onStuck: (arc: number) => boolean;
+}
+
 /**
- * Raises `earliestMs` in place from the nodes in `dirty`, and clears `dirty`. `parentArc` keeps
- * which arc raised a node last. Returns the arc that would move a fixed moment, or any arc of a
- * cycle that raises itself; {@link NO_ARC} when everything settled.
+ * Raises `earliestMs` from the nodes in `dirty` until all is settled, and answers true; or false
+ * when `onStuck` stopped it. Each arc that `onStuck` gives up must be off in `bounds` from then on.
  */
-export function raiseEarliest(
-  bounds: Bounds,
-  work: {
-    readonly earliestMs: Float64Array;
-    readonly parentArc: Int32Array;
-    readonly dirty: Uint8Array;
-    readonly arcs: 'minima' | 'all';
-  },
-): number {
-  const { network } = bounds;
-  const { order } = network;
+export function raiseEarliest(bounds: Bounds, work: Raise): boolean {
+  const { order } = bounds.network;
+  const { dirty, onStuck } = work;
   const count = order.length;
   const sweep = { moved: 0 };
   // Start against the order when maxima are in play after the minima have settled.
   let isForward = work.arcs === 'minima';
-  for (let sweeps = 0; work.dirty.indexOf(1) >= 0; sweeps += 1) {
-    assert(sweeps <= 4 * count + 8, 'earliest moments do not settle');
+  let sweepsSinceStuck = 0;
+  while (dirty.indexOf(1) >= 0) {
+    assert(sweepsSinceStuck <= 4 * count + 8, 'earliest moments do not settle');
+    sweepsSinceStuck += 1;
     sweep.moved = 0;
     for (let k = 0; k < count; k += 1) {
       const node = indexAt(order, isForward ? k : count - 1 - k);
-      if (work.dirty[node] !== 1) continue;
-      work.dirty[node] = 0;
-      const stuck = raiseFrom(bounds, work, node, sweep);
-      if (stuck !== NO_ARC) return stuck;
+      if (dirty[node] !== 1) continue;
+      dirty[node] = 0;
+      const stuckArc = raiseFrom(bounds, work, node, sweep);
+      if (stuckArc === NO_ARC) continue;
+      // The other arcs of this moment have not been looked at yet.
+      dirty[node] = 1;
+      sweepsSinceStuck = 0;
+      if (!onStuck(stuckArc)) return false;
     }
     isForward = !isForward;
-    if (sweep.moved === 0) continue;
-    const looping = arcOnParentCycle(network, work.parentArc);
-    if (looping !== NO_ARC) return looping;
+    const loopingArc =
+      sweep.moved === 0 ? NO_ARC : arcOnParentCycle(bounds.network, work.parentArc);
+    if (loopingArc === NO_ARC) continue;
+    sweepsSinceStuck = 0;
+    if (!onStuck(loopingArc)) return false;
   }
-  return NO_ARC;
+  return true;
 }
 
-function raiseFrom(
-  bounds: Bounds,
-  work: {
-    readonly earliestMs: Float64Array;
-    readonly parentArc: Int32Array;
-    readonly dirty: Uint8Array;
-    readonly arcs: 'minima' | 'all';
-  },
-  node: number,
-  sweep: { moved: number },
-): number {
+/** Follows the arcs of one node; returns the arc at which it got stuck, or {@link NO_ARC}. */
+function raiseFrom(bounds: Bounds, work: Raise, node: number, sweep: { moved: number }): number {
   const { network, isArcOff, fixedAtMs } = bounds;
   const { earliestMs, parentArc, dirty } = work;
   const base = realAt(earliestMs, node);

@@ -12,6 +12,7 @@ import { boundOfArc, type Network, nodeIndex } from './compile-network.ts';
 import { traceConflict } from './conflict.ts';
 import type { Conflict } from './constraint.ts';
 import { type Bounds, lowerLatest, NO_ARC, raiseEarliest, TOLERANCE_MS } from './propagate.ts';
+import { type RaiseState, retractArc } from './retract.ts';
 import { indexAt, realAt } from './typed-array.ts';
 
 /** What to do about bounds that cannot be kept: stop at the first, or give them up and go on. */
@@ -127,52 +128,50 @@ function openLedger(isArcOff: Uint8Array, onBroken: OnBroken): Ledger {
 function settleEarliest(bounds: Bounds, nowMs: number, ledger: Ledger): Float64Array | null {
   if (!giveUpBrokenByFacts(bounds, nowMs, ledger)) return null;
   const count = bounds.network.nodes.length;
-  const byMinimaMs = bounds.fixedAtMs.map((atMs) => (Number.isNaN(atMs) ? nowMs : atMs));
-  const none = new Int32Array(count).fill(NO_ARC);
-  const everyNode = new Uint8Array(count).fill(1);
+  const byFactsMs = bounds.fixedAtMs.map((atMs) => (Number.isNaN(atMs) ? nowMs : atMs));
   const minima = raiseUntilSettled(bounds, ledger, {
     nowMs,
-    startMs: byMinimaMs,
-    startParentArc: none,
-    startDirty: everyNode,
     arcs: 'minima',
+    start: {
+      earliestMs: byFactsMs,
+      parentArc: new Int32Array(count).fill(NO_ARC),
+      dirty: new Uint8Array(count).fill(1),
+    },
   });
   if (minima === null) return null;
   if (!giveUpOutOfReach(bounds, { nowMs, ...minima }, ledger)) return null;
-  const all = raiseUntilSettled(bounds, ledger, {
-    nowMs,
-    startMs: minima.earliestMs,
-    startParentArc: minima.parentArc,
-    startDirty: nodesWithMaxima(bounds.network),
-    arcs: 'all',
-  });
+  const dirty = nodesWithMaxima(bounds.network);
+  const start = { earliestMs: minima.earliestMs, parentArc: minima.parentArc, dirty };
+  const all = raiseUntilSettled(bounds, ledger, { nowMs, arcs: 'all', start });
   return all === null ? null : all.earliestMs;
 }
 
 /**
- * Raises from the same start again after each bound given up. Each round gives up one more arc,
- * so it ends.
+ * Raises from `start`, and goes on after each bound given up without what that bound had done.
+ * Every time one more arc is given up, so it ends. Null when a conflict is only to be reported.
  */
 function raiseUntilSettled(
   bounds: Bounds,
   ledger: Ledger,
-  start: {
+  search: {
     readonly nowMs: number;
-    readonly startMs: Float64Array;
-    readonly startParentArc: Int32Array;
-    readonly startDirty: Uint8Array;
     readonly arcs: 'minima' | 'all';
+    readonly start: RaiseState;
   },
-): { readonly earliestMs: Float64Array; readonly parentArc: Int32Array } | null {
-  for (;;) {
-    const earliestMs = start.startMs.slice();
-    const parentArc = start.startParentArc.slice();
-    const dirty = start.startDirty.slice();
-    const stuckArc = raiseEarliest(bounds, { earliestMs, parentArc, dirty, arcs: start.arcs });
-    if (stuckArc === NO_ARC) return { earliestMs, parentArc };
-    const met = traceConflict(bounds, { stuckArc, parentArc, nowMs: start.nowMs });
-    if (!ledger.giveUp(met)) return null;
-  }
+): RaiseState | null {
+  const { start, arcs, nowMs } = search;
+  const state: RaiseState = {
+    earliestMs: start.earliestMs.slice(),
+    parentArc: start.parentArc.slice(),
+    dirty: start.dirty.slice(),
+  };
+  const onStuck = (stuckArc: number): boolean => {
+    const met = traceConflict(bounds, { stuckArc, parentArc: state.parentArc, nowMs });
+    if (!ledger.giveUp(met)) return false;
+    retractArc(bounds.network, { state, start, arc: met.blamedArc });
+    return true;
+  };
+  return raiseEarliest(bounds, { ...state, arcs, onStuck }) ? state : null;
 }
 
 /** Bounds broken as the facts stand: between two of them, or overrun by now. */
