@@ -56,10 +56,43 @@ interface Ranked {
   readonly stepIndex: number;
 }
 
-/** Soonest moment at which a running clock wants the hands, per draft other than its own step. */
+/** Soonest moment at which a running clock wants the hands back. */
 function soonestCall(drafts: readonly Draft[]): number {
   const calls = drafts.filter((d) => d.phase === 'go-on').map((d) => d.offer.dueInMs);
   return Math.min(Number.POSITIVE_INFINITY, ...calls);
+}
+
+/** A running dwell whose pace covers its target keeps the hands on it, as a rinse does. */
+function holdsHands({ phase, step }: Draft): boolean {
+  if (phase !== 'go-on' || step.action.kind !== 'dwell' || step.hands) return false;
+  return step.pace.medianMs.value >= step.action.targetMs.value;
+}
+
+/**
+ * Steps whose round is still being begun while its first clocks already reached their target: the
+ * plan made the round so that the last is begun before the first must end. As long as that still
+ * holds for the longest elapsed time, beginning goes before ending.
+ */
+function stillBeginning(ranked: readonly Ranked[]): ReadonlySet<string> {
+  const steps = new Set<string>();
+  for (const { draft } of ranked) {
+    if (draft.phase !== 'begin' || !draft.step.hands) continue;
+    const same = ranked.filter((r) => r.draft.step === draft.step);
+    const left = same.filter((r) => r.draft.phase === 'begin' && r.draft.round === draft.round);
+    const needMs = left.length * draft.step.hands.applyMs.value;
+    const running = same.filter((r) => r.draft.phase === 'go-on' && r.draft.round === draft.round);
+    const isPlanned = running.length > 0;
+    if (isPlanned && running.every((r) => orInfinity(r.offer.slackMs) >= needMs)) {
+      steps.add(draft.step.id);
+    }
+  }
+  return steps;
+}
+
+interface Hands {
+  readonly callMs: number;
+  readonly areHeld: boolean;
+  readonly rounds: ReadonlyMap<string, number>;
 }
 
 /** Rounds of a step that are under way, by step id: the one with something running. */
@@ -75,17 +108,15 @@ function openRounds(scene: Scene): ReadonlyMap<string, number> {
 }
 
 /**
- * 0: running and wanted now. 1: can be begun now. 2: running, not wanted yet. 3: a later round, or
+ * -1: the next of a round that is being begun as planned. 0: running and wanted now. 1: can be begun now. 2: running, not wanted yet. 3: a later round, or
  * the hands would come back too late. 4: held back by a window or a rest.
  */
-function tierOf(draft: Draft, callMs: number, rounds: ReadonlyMap<string, number>): number {
+function tierOf(draft: Draft, hands: Hands): number {
   const { dueInMs } = draft.offer;
   if (draft.phase === 'go-on') return dueInMs <= 0 ? 0 : 2;
   if (dueInMs > 0) return 4;
-  if (rounds.get(draft.step.id) !== draft.round) return 3;
-  // A step that leads rounds was planned to be begun while its own clocks run.
-  const fits = draft.step.hands ? callMs > 0 : callMs >= draft.busyMs;
-  return fits ? 1 : 3;
+  if (hands.areHeld || hands.rounds.get(draft.step.id) !== draft.round) return 3;
+  return hands.callMs >= draft.busyMs ? 1 : 3;
 }
 
 const orInfinity = (ms: number | null): number => ms ?? Number.POSITIVE_INFINITY;
@@ -118,14 +149,22 @@ export function agendaOf(scene: Scene): Offer[] {
   const drafts = draftsOf(scene);
   const solution = solveCase(scene.state, scene.layout, scene.now);
   const latest: Latest = (key, edge) => latestOf(solution, scene.layout, { key, edge });
-  const callMs = soonestCall(drafts);
-  const rounds = openRounds(scene);
-  const ranked = drafts.map<Ranked>((draft) => ({
+  const hands: Hands = {
+    callMs: soonestCall(drafts),
+    areHeld: drafts.some(holdsHands),
+    rounds: openRounds(scene),
+  };
+  const drawn = drafts.map<Ranked>((draft) => ({
     draft,
     offer: { ...draft.offer, ...boundOf(scene, draft, latest) },
-    tier: tierOf(draft, callMs, rounds),
+    tier: tierOf(draft, hands),
     stepIndex: draft.instances[0]?.stepIndex ?? 0,
   }));
+  const beginning = stillBeginning(drawn);
+  const ranked = drawn.map<Ranked>((r) => {
+    const isPlanned = beginning.has(r.offer.step) && r.draft.phase === 'begin';
+    return isPlanned && hands.rounds.get(r.offer.step) === r.draft.round ? { ...r, tier: -1 } : r;
+  });
   const stepSlack = new Map<string, number>();
   for (const { offer, tier } of ranked) {
     const key = `${tier} ${offer.step}`;

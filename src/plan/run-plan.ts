@@ -8,7 +8,7 @@ import { mixSizes } from '../calc/mixes.ts';
 import { roundSizes } from '../calc/rounds.ts';
 import { buildSubjects } from '../engine/subjects.ts';
 import type { RunPlan, SubjectId, SurfacePlan } from '../engine/types.ts';
-import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
+import type { CaseFile, Protocol, Step, Window } from '../protocol/types.ts';
 
 /** Cuts a list into consecutive parts of the given sizes. */
 function cut<T>(items: readonly T[], sizes: readonly number[]): T[][] {
@@ -40,22 +40,25 @@ export function stepRounds(step: Step, subjects: readonly SubjectId[]): SubjectI
   return cut(subjects, found.ok ? found.value : subjects.map(() => 1));
 }
 
-/** The tightest working-time window of a mix, in ms; null when the protocol has none. */
-function workingWindowMs(protocol: Protocol): number | null {
-  const maxima = protocol.windows.flatMap((w) =>
-    w.protects === 'working' && w.maxMs ? [w.maxMs.value] : [],
+/** The tightest working-time window that runs from a mix; null when the protocol has none. */
+function workingWindow(protocol: Protocol): Window | null {
+  const perMix = new Set(protocol.steps.flatMap((s) => (s.per === 'mix' ? [s.id] : [])));
+  const fromMix = protocol.windows.filter(
+    (w) => w.protects === 'working' && w.maxMs !== undefined && perMix.has(w.from.step),
   );
-  return maxima.length === 0 ? null : Math.min(...maxima);
+  return fromMix.reduce<Window | null>(
+    (tight, w) => (tight && (tight.maxMs?.value ?? 0) <= (w.maxMs?.value ?? 0) ? tight : w),
+    null,
+  );
 }
 
 /** Share of the working time that is kept in reserve. A design choice, common practice. */
 const RESERVE_SHARE = 0.1;
 
-/** Time that passes per unit, and before the first one, between the mix and its use. */
-function mixPaceMs(protocol: Protocol): { leadMs: number; perUnitMs: number } {
-  const working = protocol.windows.find((w) => w.protects === 'working' && w.maxMs);
-  const first = protocol.steps.findIndex((s) => s.id === working?.from.step);
-  const last = protocol.steps.findIndex((s) => s.id === working?.to.step);
+/** Time that passes per unit, and before the first one, between the two ends of the window. */
+function mixPaceMs(protocol: Protocol, working: Window): { leadMs: number; perUnitMs: number } {
+  const first = protocol.steps.findIndex((s) => s.id === working.from.step);
+  const last = protocol.steps.findIndex((s) => s.id === working.to.step);
   const inside = protocol.steps.slice(first + 1, last + 1);
   const sum = (scope: Step['per']) =>
     inside.filter((s) => s.per === scope && !s.optional).reduce((ms, s) => ms + handsMs(s), 0);
@@ -70,9 +73,10 @@ function handsMs(step: Step): number {
 /** Unit ids of each mix: as few mixes as the working time allows, as even as possible. */
 export function mixesOf(protocol: Protocol, order: readonly string[]): string[][] {
   if (!protocol.steps.some((s) => s.per === 'mix')) return [];
-  const windowMs = workingWindowMs(protocol);
-  if (windowMs === null) return [[...order]];
-  const { leadMs, perUnitMs } = mixPaceMs(protocol);
+  const working = workingWindow(protocol);
+  if (!working?.maxMs) return [[...order]];
+  const windowMs = working.maxMs.value;
+  const { leadMs, perUnitMs } = mixPaceMs(protocol, working);
   const found = mixSizes(order.length, {
     workingSeconds: windowMs / MS_PER_SECOND,
     reserveSeconds: (windowMs * RESERVE_SHARE) / MS_PER_SECOND,
