@@ -1,0 +1,90 @@
+/**
+ * Whether the steps can be put in an order at all. Steps are laid out for a representative case,
+ * because "after the previous unit's seat" is no circle while "after every unit's seat" is one.
+ */
+import { type Finding, fault } from './finding.ts';
+import { expand, FOUR_UNITS, type Instance } from './representative.ts';
+import type { Protocol } from './types.ts';
+
+type Waits = readonly (readonly number[])[];
+
+function waitsOf(protocol: Protocol): { readonly instances: readonly Instance[]; waits: Waits } {
+  const { instances, follow } = expand(protocol, FOUR_UNITS);
+  const waits = instances.map((instance) => {
+    const { after, beginsWith } = instance.step;
+    const begins = beginsWith === undefined ? [] : [{ step: beginsWith, link: 'same' as const }];
+    return [...after, ...begins].flatMap((to) => follow(instance, to).map((other) => other.index));
+  });
+  return { instances, waits };
+}
+
+/** Instances that never come free: those on a circle and those that wait for one. */
+function stuckOnes(waits: Waits): ReadonlySet<number> {
+  const open = waits.map((list) => list.length);
+  const waiters: number[][] = waits.map(() => []);
+  waits.forEach((list, i) => {
+    for (const other of list) waiters[other]?.push(i);
+  });
+  const free = open.flatMap((count, i) => (count === 0 ? [i] : []));
+  for (let next = free.pop(); next !== undefined; next = free.pop()) {
+    for (const waiter of waiters[next] ?? []) {
+      const left = (open[waiter] ?? 0) - 1;
+      open[waiter] = left;
+      if (left === 0) free.push(waiter);
+    }
+  }
+  return new Set(open.flatMap((count, i) => (count > 0 ? [i] : [])));
+}
+
+/** The shortest way from `start` back to itself, or null; breadth first. */
+function shortestCircle(waits: Waits, start: number, inside: ReadonlySet<number>): number[] | null {
+  const cameFrom = new Map<number, number>();
+  let edge = [start];
+  while (edge.length > 0) {
+    const next: number[] = [];
+    for (const at of edge) {
+      for (const other of waits[at] ?? []) {
+        if (other === start) {
+          const circle = [at];
+          for (let i = at; i !== start; ) {
+            i = cameFrom.get(i) ?? start;
+            circle.unshift(i);
+          }
+          return circle;
+        }
+        if (!inside.has(other) || cameFrom.has(other)) continue;
+        cameFrom.set(other, at);
+        next.push(other);
+      }
+    }
+    edge = next;
+  }
+  return null;
+}
+
+/** Some instance on a circle: following what a stuck one waits for must come round. */
+function someOnCircle(waits: Waits, stuck: ReadonlySet<number>): number | null {
+  const seen = new Set<number>();
+  let at = [...stuck][0];
+  while (at !== undefined && !seen.has(at)) {
+    seen.add(at);
+    at = waits[at]?.find((other) => stuck.has(other));
+  }
+  return at ?? null;
+}
+
+/** One finding with the circle in order, each step waiting for the next; none when all is well. */
+export function checkOrder(protocol: Protocol): readonly Finding[] {
+  const { instances, waits } = waitsOf(protocol);
+  const stuck = stuckOnes(waits);
+  const start = someOnCircle(waits, stuck);
+  if (start === null) return [];
+  const circle = shortestCircle(waits, start, stuck) ?? [start];
+  const steps = [...circle, start].flatMap((i) => instances[i] ?? []);
+  const titles = steps
+    .map(({ step }) => step.title)
+    .filter((t, i, all) => i === 0 || t !== all[i - 1]);
+  const first = steps[0];
+  const chain = titles.length > 1 ? titles : [...titles, ...titles];
+  return [fault('waits-in-a-circle', `protocol.steps[${first?.stepIndex ?? 0}].after`, { chain })];
+}

@@ -1,0 +1,129 @@
+/** Ids: each once, and every reference leads somewhere. */
+import { caution, type Finding, type FindingCode, fault, type Names } from './finding.ts';
+import type { OnlyIf, Protocol, Step } from './types.ts';
+import { basesOf } from './walk-figures.ts';
+
+function duplicates(items: readonly { readonly id: string }[], place: string): readonly Finding[] {
+  const seen = new Set<string>();
+  return items.flatMap(({ id }, i) => {
+    if (!seen.has(id)) {
+      seen.add(id);
+      return [];
+    }
+    return [fault('duplicate-id', `${place}[${i}].id`, { id })];
+  });
+}
+
+function known(
+  id: string | undefined,
+  place: string,
+  against: { readonly names: ReadonlySet<string>; readonly code: FindingCode },
+): readonly Finding[] {
+  return id === undefined || against.names.has(id) ? [] : [fault(against.code, place, { id })];
+}
+
+interface Look {
+  readonly protocol: Protocol;
+  readonly names: Names;
+}
+
+function optionFindings(look: Look, condition: OnlyIf, place: string): readonly Finding[] {
+  if ('wayBack' in condition) {
+    const against = { names: look.names.waysBack, code: 'unknown-way-back' } as const;
+    return known(condition.wayBack, `${place}.wayBack`, against);
+  }
+  const other = look.protocol.steps.find((step) => step.id === condition.step);
+  if (other === undefined) return [fault('unknown-step', `${place}.step`, { id: condition.step })];
+  const options = other.action.kind === 'choose' ? other.action.options : [];
+  return known(condition.option, `${place}.option`, {
+    names: new Set(options.map((option) => option.id)),
+    code: 'unknown-option',
+  });
+}
+
+function actionReferences(look: Look, step: Step, place: string): readonly Finding[] {
+  const { action } = step;
+  if (action.kind === 'choose') {
+    return action.options.flatMap((option, o) =>
+      (option.redo ?? []).flatMap((id, r) =>
+        known(id, `${place}.options[${o}].redo[${r}]`, {
+          names: look.names.steps,
+          code: 'unknown-step',
+        }),
+      ),
+    );
+  }
+  if (action.kind !== 'confirm' || action.evidence?.kind !== 'material') return [];
+  const against = { names: look.names.slots, code: 'unknown-slot' } as const;
+  return known(action.evidence.slot, `${place}.evidence.slot`, against);
+}
+
+function stepReferences(look: Look, step: Step, place: string): readonly Finding[] {
+  const { names } = look;
+  const steps = { names: names.steps, code: 'unknown-step' } as const;
+  const slots = { names: names.slots, code: 'unknown-slot' } as const;
+  const cautions = { names: names.cautions, code: 'unknown-caution' } as const;
+  return [
+    ...known(step.stage, `${place}.stage`, { names: names.stages, code: 'unknown-stage' }),
+    ...known(step.roundOf, `${place}.roundOf`, steps),
+    ...known(step.beginsWith, `${place}.beginsWith`, steps),
+    ...step.after.flatMap((a, i) => known(a.step, `${place}.after[${i}].step`, steps)),
+    ...(step.uses ?? []).flatMap((id, i) => known(id, `${place}.uses[${i}]`, slots)),
+    ...(step.cautions ?? []).flatMap((id, i) => known(id, `${place}.cautions[${i}]`, cautions)),
+    ...(step.onlyIf ?? []).flatMap((c, i) => optionFindings(look, c, `${place}.onlyIf[${i}]`)),
+    ...actionReferences(look, step, `${place}.action`),
+  ];
+}
+
+function windowAndWayBackReferences({ protocol, names }: Look): readonly Finding[] {
+  const steps = { names: names.steps, code: 'unknown-step' } as const;
+  const ways = { names: names.waysBack, code: 'unknown-way-back' } as const;
+  return [
+    ...protocol.windows.flatMap((window, i) => [
+      ...known(window.from.step, `protocol.windows[${i}].from.step`, steps),
+      ...known(window.to.step, `protocol.windows[${i}].to.step`, steps),
+      ...known(window.wayBack, `protocol.windows[${i}].wayBack`, ways),
+    ]),
+    ...protocol.waysBack.flatMap((way, i) => [
+      ...known(way.from?.step, `protocol.waysBack[${i}].from.step`, steps),
+      ...known(way.until?.step, `protocol.waysBack[${i}].until.step`, steps),
+      ...way.voids.flatMap((v, j) =>
+        known(v.step, `protocol.waysBack[${i}].voids[${j}].step`, steps),
+      ),
+    ]),
+  ];
+}
+
+function sourceReferences({ protocol, names }: Look): readonly Finding[] {
+  const against = { names: names.sources, code: 'unknown-source' } as const;
+  return basesOf(protocol).flatMap(({ place, basis }) =>
+    basis.kind === 'published' ? known(basis.source, `${place}.basis.source`, against) : [],
+  );
+}
+
+function unused(look: Look): readonly Finding[] {
+  const { protocol } = look;
+  const uses = new Set(protocol.steps.flatMap((step) => step.uses ?? []));
+  const stages = new Set(protocol.steps.map((step) => step.stage));
+  return [
+    ...protocol.slots.flatMap(({ id }, i) =>
+      uses.has(id) ? [] : [caution('unused', `protocol.slots[${i}].id`, { id })],
+    ),
+    ...protocol.stages.flatMap(({ id }, i) =>
+      stages.has(id) ? [] : [caution('unused', `protocol.stages[${i}].id`, { id })],
+    ),
+  ];
+}
+
+/** Doubled ids, references that lead nowhere, and slots and stages that nothing uses. */
+export function checkReferences(protocol: Protocol, names: Names): readonly Finding[] {
+  const look = { protocol, names };
+  const lists = ['sources', 'cautions', 'slots', 'stages', 'steps', 'windows', 'waysBack'] as const;
+  return [
+    ...lists.flatMap((list) => duplicates(protocol[list], `protocol.${list}`)),
+    ...protocol.steps.flatMap((step, i) => stepReferences(look, step, `protocol.steps[${i}]`)),
+    ...windowAndWayBackReferences(look),
+    ...sourceReferences(look),
+    ...unused(look),
+  ];
+}
