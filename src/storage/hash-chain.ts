@@ -1,0 +1,104 @@
+/**
+ * The hash chain of one case. Hash: SHA-256 (FIPS 180-4) over the UTF-8 bytes of the canonical JSON
+ * (RFC 8785) of the entry without its own hash. Each entry carries the hash of the one before it, so
+ * that a change, a gap, a swap or a foreign entry shows at the first place it touches. A chain on the
+ * device shows accidents and casual edits; it does not stop somebody who rewrites all of it.
+ */
+import { sha256 } from '@noble/hashes/sha2.js';
+import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
+import canonicalize from 'canonicalize';
+import { present } from '../base/assert.ts';
+import type { Recorded } from '../engine/types.ts';
+import type { BadReason, ChainVerdict, JournalEntry } from './journal-types.ts';
+import { parseEntry } from './parse-stored.ts';
+
+/** What the first entry of a case points at. */
+export const NO_ENTRY_HASH = '0'.repeat(64);
+
+/**
+ * RFC 8785 text of a JSON value.
+ * @throws Error when the value holds something that JSON cannot carry (NaN, half a surrogate pair).
+ */
+export function canonicalText(value: unknown): string {
+  return present(canonicalize(value), 'canonical JSON of a storable value');
+}
+
+/** Lower-case hex SHA-256 of the UTF-8 bytes of `text`. */
+export function hashText(text: string): string {
+  return bytesToHex(sha256(utf8ToBytes(text)));
+}
+
+/** The hash that `entry` ought to carry. The hash it does carry is left out of the sum. */
+export function entryHash(entry: Omit<JournalEntry, 'hash'>): string {
+  const { caseId, seq, press, epoch, stamp, by, event, prev } = entry;
+  return hashText(canonicalText({ caseId, seq, press, epoch, stamp, by, event, prev }));
+}
+
+/**
+ * Links `recorded` onto a chain that ends in `prev`.
+ * @throws Error when an event holds something that JSON cannot carry.
+ */
+export function chainEntries(
+  recorded: readonly Recorded[],
+  onto: { readonly caseId: string; readonly epoch: number; readonly prev: string },
+): readonly JournalEntry[] {
+  const { caseId, epoch } = onto;
+  let prev = onto.prev;
+  return recorded.map(({ seq, press, stamp, by, event }) => {
+    const open = { caseId, seq, press, epoch, stamp, by, event, prev };
+    const entry = { ...open, hash: entryHash(open) };
+    prev = entry.hash;
+    return entry;
+  });
+}
+
+/** What a chain has come to: what its next entry must be. */
+export interface ChainPoint {
+  readonly caseId: string | null;
+  readonly seq: number;
+  readonly prev: string;
+}
+
+/** Before the first entry. */
+export const CHAIN_START: ChainPoint = { caseId: null, seq: 0, prev: NO_ENTRY_HASH };
+
+/** The point after `entry`. */
+export function pointAfter(entry: JournalEntry): ChainPoint {
+  return { caseId: entry.caseId, seq: entry.seq + 1, prev: entry.hash };
+}
+
+/** Checks one entry against the point it claims to stand at; null when it holds. */
+export function checkEntry(value: unknown, at: ChainPoint): BadReason | null {
+  const entry = parseEntry(value);
+  if (entry === null) return 'shape';
+  if (at.caseId !== null && entry.caseId !== at.caseId) return 'other-case';
+  if (entry.seq !== at.seq) return 'sequence';
+  if (entry.prev !== at.prev) return 'link';
+  return hashHolds(entry) ? null : 'hash';
+}
+
+/** True when the entry's own hash is right; says nothing about its neighbours. */
+export function hashHolds(entry: JournalEntry): boolean {
+  try {
+    return entryHash(entry) === entry.hash;
+  } catch {
+    return false;
+  }
+}
+
+/**
+ * Follows the chain from `from` (the start of the case when left out). The first entry that does
+ * not hold ends it: that entry and everything after it is to be set apart by the caller.
+ */
+export function verifyChain(
+  entries: readonly unknown[],
+  from: ChainPoint = CHAIN_START,
+): ChainVerdict {
+  let point = from;
+  for (const [index, value] of entries.entries()) {
+    const reason = checkEntry(value, point);
+    if (reason !== null) return { goodCount: index, firstBad: { index, reason } };
+    point = pointAfter(present(parseEntry(value), 'an entry that was just checked'));
+  }
+  return { goodCount: entries.length, firstBad: null };
+}

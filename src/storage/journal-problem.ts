@@ -1,0 +1,19 @@
+import { showCame } from '../base/problem.ts';
+import { err } from '../base/result.ts';
+import type { JournalProblem, JournalProblemCode } from './journal-types.ts';
+
+/** A failed call: which promise of the journal was not kept, at which place. */
+export function journalProblem(
+  code: JournalProblemCode,
+  at: { readonly place: string; readonly expected: string; readonly came: unknown },
+): JournalProblem {
+  return { code, place: at.place, expected: at.expected, came: showCame(at.came) };
+}
+
+/** The same, as a failed result. */
+export function refuse(
+  code: JournalProblemCode,
+  at: { readonly place: string; readonly expected: string; readonly came: unknown },
+): { readonly ok: false; readonly error: JournalProblem } {
+  return err(journalProblem(code, at));
+}
