@@ -63,8 +63,8 @@ export const blueLightDayCalc: Calc = defineCalc(
       readObject({
         person: readChoice(['dentist', 'assistant', 'patient', 'other']),
         route: readChoice(['direct', 'reflected']),
-        distanceCm: readNumber({ min: 1, max: 1000 }),
-        seconds: readNumber({ min: 0, max: 86_400 }),
+        distanceCm: readNumber({ min: 1, sane: 1000 }),
+        seconds: readNumber({ min: 0, sane: 86_400 }),
         filterTransmittance: readOr(readNumber({ min: 0, max: 1 }), 1),
       }),
       { min: 1, max: 1000 },

@@ -146,7 +146,7 @@ export const blueLightCalc: Calc = defineCalc(
     spectrum: readList(
       readObject({
         nm: readNumber({ min: 100, max: 3000 }),
-        wattPerM2SrNm: readNumber({ min: 0, max: 1e9 }),
+        wattPerM2SrNm: readNumber({ min: 0, sane: 1e9 }),
       }),
       { min: 2, max: 10_000 },
     ),

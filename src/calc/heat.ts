@@ -100,13 +100,13 @@ export const heatCalc: Calc = defineCalc(
   readObject({
     exposures: readList(
       readObject({
-        startSeconds: readNumber({ min: 0, max: 86_400 }),
-        seconds: readNumber({ min: 0, max: 3600 }),
-        irradianceMwPerCm2: readNumber({ min: 0, max: IRRADIANCE_MAX }),
+        startSeconds: readNumber({ min: 0, sane: 86_400 }),
+        seconds: readNumber({ min: 0, sane: 3600 }),
+        irradianceMwPerCm2: readNumber({ min: 0, sane: IRRADIANCE_MAX }),
       }),
       { min: 1, max: 1000 },
     ),
-    restSeconds: readOr(readNumber({ min: 0, max: 3600 }), REST_DEFAULT_SECONDS),
+    restSeconds: readOr(readNumber({ min: 0, sane: 3600 }), REST_DEFAULT_SECONDS),
   }),
   heatCaution,
 );

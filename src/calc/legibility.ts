@@ -85,8 +85,8 @@ export const legibilityCalc: Calc = defineCalc(
     source: 'ISO 9241-303 (16 arc minutes at least, 20-22 preferred): h = 2 D tan(theta / 2)',
   },
   readObject({
-    distanceM: readNumber({ above: 0, max: 1000 }),
-    arcMinutes: readNumber({ above: 0, max: 5400 }),
+    distanceM: readNumber({ above: 0, sane: 1000 }),
+    arcMinutes: readNumber({ above: 0, sane: 5400 }),
   }),
   (input) => ok({ heightMm: characterHeightMm(input) }),
 );
@@ -132,9 +132,9 @@ export const targetSizeCalc: Calc = defineCalc(
       'WCAG 2.2, success criteria 2.5.8 (24 px) and 2.5.5 (44 px); performance levels off at 20 mm (Chen et al., Appl Ergon 2013;44:297)',
   },
   readObject({
-    widthPx: readNumber({ above: 0, max: 100_000 }),
-    heightPx: readNumber({ above: 0, max: 100_000 }),
-    pxPerInch: readNumber({ above: 0, max: 2000 }),
+    widthPx: readNumber({ above: 0, sane: 100_000 }),
+    heightPx: readNumber({ above: 0, sane: 100_000 }),
+    pxPerInch: readNumber({ above: 0, sane: 2000 }),
   }),
   targetSize,
 );

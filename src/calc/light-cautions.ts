@@ -60,8 +60,8 @@ export const outputCautionCalc: Calc = defineCalc(
       'Consensus statement of the 2014 symposium on light curing in dentistry, Dalhousie University: caution above 1500-2000 mW/cm2 with exposures of 1-5 s',
   },
   readObject({
-    irradianceMwPerCm2: readNumber({ min: 0, max: 20_000 }),
-    seconds: readNumber({ min: 0, max: 86_400 }),
+    irradianceMwPerCm2: readNumber({ min: 0, sane: 20_000 }),
+    seconds: readNumber({ min: 0, sane: 86_400 }),
   }),
   (input) => ok({ cautions: highOutputCautions(input) }),
 );
@@ -75,8 +75,8 @@ export const falloffCalc: Calc = defineCalc(
       'Diffuse (Lambertian) disc, textbook radiometry, from memory; measured at 4 mm 0.292 to 0.854 (IADR abstract 684); at 10 mm 0.17 to 0.67 (Meyer et al., J Adhes Dent 2002;4:197). Measure the light at its distance of use',
   },
   readObject({
-    distanceMm: readNumber({ min: 0, max: 500 }),
-    tipDiameterMm: readNumber({ above: 0, max: 50 }),
+    distanceMm: readNumber({ min: 0, sane: 500 }),
+    tipDiameterMm: readNumber({ above: 0, sane: 50 }),
   }),
   (input) => ok({ fraction: diffuseDiscFraction(input), caution: 'differs-by-light' }),
 );
@@ -90,8 +90,8 @@ export const baselineCalc: Calc = defineCalc(
       'Ratio of two readings of one meter: hand-held meters track change, not absolute output (Price; from memory). Limit of -20 %: common practice, no source',
   },
   readObject({
-    baselineMwPerCm2: readNumber({ above: 0, max: 20_000 }),
-    readingMwPerCm2: readNumber({ min: 0, max: 20_000 }),
+    baselineMwPerCm2: readNumber({ above: 0, sane: 20_000 }),
+    readingMwPerCm2: readNumber({ min: 0, sane: 20_000 }),
   }),
   (input) => {
     const changePercent = baselineChangePercent(input);

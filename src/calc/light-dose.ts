@@ -82,8 +82,8 @@ export const doseCalc: Calc = defineCalc(
     source: 'SI definition of radiant exposure: H = E * t',
   },
   readObject({
-    irradianceMwPerCm2: readNumber({ min: 0, max: IRRADIANCE_MAX }),
-    seconds: readNumber({ min: 0, max: SECONDS_MAX }),
+    irradianceMwPerCm2: readNumber({ min: 0, sane: IRRADIANCE_MAX }),
+    seconds: readNumber({ min: 0, sane: SECONDS_MAX }),
   }),
   (input) => ok({ radiantExposureJPerCm2: radiantExposureJPerCm2(input) }),
 );
@@ -97,8 +97,8 @@ export const exposureCalc: Calc = defineCalc(
       'H = E * T * t; the material instructions override it. Trading time for irradiance holds for highly filled composite above a minimum dose, not for lightly filled resin (Palagummi et al., NIST; Selig et al., Dent Mater 2015;31:583)',
   },
   readObject({
-    irradianceMwPerCm2: readNumber({ above: 0, max: IRRADIANCE_MAX }),
-    doseJPerCm2: readNumber({ min: 0, max: 1000 }),
+    irradianceMwPerCm2: readNumber({ above: 0, sane: IRRADIANCE_MAX }),
+    doseJPerCm2: readNumber({ min: 0, sane: 1000 }),
     transmittance: readShare,
   }),
   (input) => {
@@ -118,8 +118,8 @@ export const transmittanceCalc: Calc = defineCalc(
   },
   readObject({
     knownTransmittance: readShare,
-    knownThicknessMm: readNumber({ above: 0, max: 20 }),
-    thicknessMm: readNumber({ min: 0, max: 20 }),
+    knownThicknessMm: readNumber({ above: 0, sane: 20 }),
+    thicknessMm: readNumber({ min: 0, sane: 20 }),
     surfaceFactor: readOr(readShare, 1),
   }),
   (input) => {
@@ -136,8 +136,8 @@ export const exitanceCalc: Calc = defineCalc(
     source: 'M = P / A with A = pi d^2 / 4 (definition of radiant exitance)',
   },
   readObject({
-    powerMw: readNumber({ min: 0, max: 100_000 }),
-    activeDiameterMm: readNumber({ above: 0, max: 50 }),
+    powerMw: readNumber({ min: 0, sane: 100_000 }),
+    activeDiameterMm: readNumber({ above: 0, sane: 50 }),
   }),
   (input) => ok({ exitanceMwPerCm2: exitanceMwPerCm2(input) }),
 );

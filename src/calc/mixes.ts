@@ -48,7 +48,7 @@ export function mixSizes(units: number, pace: MixPace): Result<readonly number[]
   return ok(evenGroups({ count: units, largest }));
 }
 
-const readSeconds = readNumber({ min: 0, max: 86_400 });
+const readSeconds = readNumber({ min: 0, sane: 86_400 });
 
 /** `mixes`: units in each mix. */
 export const mixesCalc: Calc = defineCalc(

@@ -17,6 +17,8 @@ export interface NumberRange {
   readonly above?: number;
   /** Highest value allowed. */
   readonly max?: number;
+  /** Values above this one are taken for slips; named only when one came. */
+  readonly sane?: number;
   readonly whole?: boolean;
 }
 
@@ -30,12 +32,18 @@ function rangeWords(range: NumberRange): string {
   return max === undefined ? kind : `${kind} of at most ${max}`;
 }
 
-function inRange(value: number, { min, above, max, whole }: NumberRange): boolean {
+function expectedWords(range: NumberRange, came: unknown): string {
+  const isSlip = typeof came === 'number' && range.sane !== undefined && came > range.sane;
+  return isSlip ? `a number of at most ${range.sane}` : rangeWords(range);
+}
+
+function inRange(value: number, { min, above, max, sane, whole }: NumberRange): boolean {
   return (
     Number.isFinite(value) &&
     (min === undefined || value >= min) &&
     (above === undefined || value > above) &&
     (max === undefined || value <= max) &&
+    (sane === undefined || value <= sane) &&
     (whole !== true || Number.isInteger(value))
   );
 }
@@ -47,11 +55,10 @@ function shown(came: unknown): unknown {
 
 /** Reads a finite number within a range; text that looks like a number is refused. */
 export function readNumber(range: NumberRange): Read<number> {
-  const expected = rangeWords(range);
   return (place, came) =>
     typeof came === 'number' && inRange(came, range)
       ? ok(came)
-      : err(problem(place, expected, shown(came)));
+      : err(problem(place, expectedWords(range, came), shown(came)));
 }
 
 /** Reads text of at most `lengthMax` characters; empty text is refused. */

@@ -75,7 +75,7 @@ export function roundSizes(count: number, pace: RoundPace): Result<readonly numb
   return ok(evenGroups({ count, largest }));
 }
 
-const readSeconds = readNumber({ min: 0, max: 86_400 });
+const readSeconds = readNumber({ min: 0, sane: 86_400 });
 
 /** `rounds`: the dwell of each tooth in each round. */
 export const roundsCalc: Calc = defineCalc(

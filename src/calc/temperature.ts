@@ -64,7 +64,7 @@ export function workingSeconds(cement: {
 }
 
 const readCelsius = readNumber({ min: -80, max: 150 });
-const readDuration = readNumber({ min: 0, max: 1_000_000 });
+const readDuration = readNumber({ min: 0, sane: 1_000_000 });
 
 /** `warmup`: time to come within some degrees of the room. */
 export const warmupCalc: Calc = defineCalc(
@@ -77,8 +77,8 @@ export const warmupCalc: Calc = defineCalc(
   readObject({
     startC: readCelsius,
     roomC: readCelsius,
-    timeConstantSeconds: readNumber({ above: 0, max: 1_000_000 }),
-    withinC: readNumber({ above: 0, max: 100 }),
+    timeConstantSeconds: readNumber({ above: 0, sane: 1_000_000 }),
+    withinC: readNumber({ above: 0, sane: 100 }),
   }),
   (input) => ok({ seconds: warmupSeconds(input) }),
 );
@@ -95,7 +95,7 @@ export const workingTimeCalc: Calc = defineCalc(
     referenceSeconds: readDuration,
     referenceC: readCelsius,
     actualC: readCelsius,
-    q10: readNumber({ min: 1, max: 10 }),
+    q10: readNumber({ min: 1, sane: 10 }),
   }),
   (input) => ok({ seconds: workingSeconds(input) }),
 );

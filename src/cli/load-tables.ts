@@ -1,0 +1,19 @@
+/** Loads the reference tables that figures need from the project's `shared/tables`. */
+import { readFile } from 'node:fs/promises';
+import type { Problem } from '../base/problem.ts';
+import type { Result } from '../base/result.ts';
+import { type CalcTables, parseCalcTables } from '../calc/tables.ts';
+
+async function readTable(name: string): Promise<unknown> {
+  const url = new URL(`../../shared/tables/${name}.json`, import.meta.url);
+  return JSON.parse(await readFile(url, 'utf8'));
+}
+
+/** The tables, or the first problem in them. Rejects when a file cannot be read. */
+export async function loadCalcTables(): Promise<Result<CalcTables, Problem>> {
+  const [blueLight, crowns] = await Promise.all([
+    readTable('blue-light-hazard'),
+    readTable('crown-dimensions'),
+  ]);
+  return parseCalcTables({ blueLight, crowns });
+}
