@@ -18,11 +18,14 @@ export interface GainLike extends AudioNodeLike {
 
 export interface OscillatorLike extends AudioNodeLike {
   readonly frequency: AudioParamLike;
-  setPeriodicWave(wave: PeriodicWave): void;
+  setPeriodicWave(wave: WaveLike): void;
   start(atSeconds: number): void;
   stop(atSeconds: number): void;
   addEventListener(type: 'ended', listener: () => void): void;
 }
+
+/** A tone colour; only the context that made it looks inside. */
+export type WaveLike = object;
 
 /** What is needed to draw a sound, on line or off line. */
 export interface SoundSurface {
@@ -30,10 +33,7 @@ export interface SoundSurface {
   readonly destination: AudioNodeLike;
   createGain(): GainLike;
   createOscillator(): OscillatorLike;
-  createPeriodicWave(
-    real: Float32Array<ArrayBuffer>,
-    imag: Float32Array<ArrayBuffer>,
-  ): PeriodicWave;
+  createPeriodicWave(real: Float32Array<ArrayBuffer>, imag: Float32Array<ArrayBuffer>): WaveLike;
 }
 
 /** A context that plays to a loudspeaker. */

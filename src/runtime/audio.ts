@@ -202,24 +202,29 @@ export class SoundPlayer {
 
   #look(): void {
     const context = this.#open?.context;
-    if (context?.state !== 'running') {
-      this.#lastLook = undefined;
-      this.#update();
-      return;
+    if (context?.state === 'running' && this.#lastLook !== undefined) {
+      const now = this.#reading(context);
+      const verdict = judgeAdvance(this.#lastLook, now);
+      if (verdict !== 'too-soon') this.#lastLook = now;
+      if (verdict === 'advancing' || verdict === 'stalled') this.#proof = verdict;
     }
-    const reading = { realMs: this.#platform.realNowMs(), audioMs: context.currentTime * 1000 };
-    const verdict =
-      this.#lastLook === undefined ? 'unknown' : judgeAdvance(this.#lastLook, reading);
-    this.#lastLook = reading;
-    if (verdict !== 'unknown') this.#proof = verdict;
     this.#update();
     this.#queue.refresh();
   }
 
+  #reading(context: AudioContextLike): AudioReading {
+    return { realMs: this.#platform.realNowMs(), audioMs: context.currentTime * 1000 };
+  }
+
   readonly #update = (): void => {
-    const isRunning = this.#open?.context.state === 'running';
-    if (!isRunning) this.#proof = 'unknown';
-    this.#queue.setStage(isRunning && this.#proof !== 'stalled' ? this.#open?.stage : undefined);
+    const open = this.#open?.context.state === 'running' ? this.#open : undefined;
+    if (open === undefined) {
+      this.#proof = 'unknown';
+      this.#lastLook = undefined;
+    } else {
+      this.#lastLook ??= this.#reading(open.context);
+    }
+    this.#queue.setStage(this.#proof === 'stalled' ? undefined : open?.stage);
     this.#status.set(this.#judge());
   };
 

@@ -2,7 +2,7 @@
  * Draws one pattern on the audio clock. Everything is handed to the audio thread at once, so that a
  * busy page cannot delay a pulse.
  */
-import type { AudioNodeLike, SoundSurface } from './audio-context.ts';
+import type { AudioNodeLike, SoundSurface, WaveLike } from './audio-context.ts';
 import {
   fullLevel,
   PARTIAL_LEVELS_DB,
@@ -22,7 +22,7 @@ const CUT_FADE_S = 0.01;
 const S_PER_MS = 0.001;
 
 /** Makes the tone colour: five partials with falling levels. */
-export function makeWave(context: SoundSurface): PeriodicWave {
+export function makeWave(context: SoundSurface): WaveLike {
   const size = PARTIAL_LEVELS_DB.length + 1;
   const real = new Float32Array(size);
   const imag = new Float32Array(size);
@@ -41,7 +41,7 @@ export function drawPulses(
   options: {
     readonly pulses: readonly Pulse[];
     readonly atSeconds: number;
-    readonly wave: PeriodicWave;
+    readonly wave: WaveLike;
     readonly to: AudioNodeLike;
     readonly onEnded: () => void;
   },

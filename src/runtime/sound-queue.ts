@@ -60,6 +60,8 @@ export class SoundQueue {
   /** Sounds asked for by hand; the next list of cues does not replace them. */
   #extras: readonly Want[] = [];
   #drawn: readonly Drawn[] = [];
+  /** What ended last: the silence after it is kept too. */
+  #lastEnded: readonly PlacedSound[] = [];
   readonly #playedDueMs = new Map<string, number>();
 
   constructor(options: {
@@ -91,6 +93,7 @@ export class SoundQueue {
     if (stage === this.#stage) return;
     for (const drawn of this.#drawn) drawn.voice.cut();
     this.#drawn = [];
+    this.#lastEnded = [];
     this.#stage = stage;
     this.refresh();
   }
@@ -127,7 +130,7 @@ export class SoundQueue {
         lengthMs: patternLengthMs(soundPattern(want.kind)),
         rank: soundPattern(want.kind).rank,
       })),
-      { notBeforeMs: now + NOTICE_MS, fixed },
+      { notBeforeMs: now + NOTICE_MS, fixed: [...this.#lastEnded, ...fixed] },
     );
     const wantOf = new Map(pending.map((want) => [want.id, want]));
     const kept = this.#keepOrDraw(stage, { places, wantOf, audioAheadMs, now });
@@ -168,6 +171,7 @@ export class SoundQueue {
   #dropEnded(now: number): void {
     const ended = this.#drawn.filter((drawn) => drawn.endMs <= now + END_EARLY_MS);
     this.#drawn = this.#drawn.filter((drawn) => drawn.endMs > now + END_EARLY_MS);
+    if (ended.length > 0) this.#lastEnded = ended.slice(-1);
     for (const drawn of ended) this.#finish(drawn);
   }
 

@@ -1,0 +1,101 @@
+/** What every screen is drawn from. Held in one store; changed only by the session. */
+import type { Refusal } from '../engine/commands.ts';
+import type { CaseLog } from '../engine/log.ts';
+import type { Approval, Stamp, View } from '../engine/types.ts';
+import type { CaseFile, Notation, Protocol } from '../protocol/types.ts';
+import type {
+  CaseSummary,
+  JournalProblemCode,
+  JournalStatus,
+  ReconcileReport,
+} from '../storage/journal-types.ts';
+import type { UpdateStatus } from './app-update.ts';
+import type { SoundStatus } from './audio.ts';
+import type { RehearsalSpeed } from './clock.ts';
+import type { StorageStatus } from './persist.ts';
+import type { WakeLockStatus } from './wake-lock.ts';
+
+/** What this tablet remembers about itself. */
+export interface Settings {
+  readonly clinic: string;
+  readonly notation: Notation;
+  readonly theme: 'auto' | 'light' | 'dark';
+  /** Screen goes amber while uncured resin is exposed. */
+  readonly amber: boolean;
+  /** From 0 to 1. */
+  readonly volume: number;
+  readonly spoken: boolean;
+  readonly leftHanded: boolean;
+  /** Distance from which the dentist reads, in metres. */
+  readonly distanceM: number;
+  /** CSS pixels per millimetre, once the screen was calibrated. */
+  readonly pxPerMm: number | null;
+  /** Keys learned beside Space, Enter and PageDown. */
+  readonly extraKeys: readonly string[];
+}
+
+export const DEFAULT_SETTINGS: Settings = {
+  clinic: '',
+  notation: 'fdi',
+  theme: 'auto',
+  amber: true,
+  volume: 0.8,
+  spoken: false,
+  leftHanded: false,
+  distanceM: 2,
+  pxPerMm: null,
+  extraKeys: [],
+};
+
+/** A protocol with its content hash; `approval` is null until the clinic lead confirmed it. */
+export interface ProtocolEntry {
+  readonly protocol: Protocol;
+  readonly hash: string;
+  readonly approval: Approval | null;
+  readonly origin: 'template' | 'own';
+}
+
+/** The case on the chair screen. */
+export interface RunningCase {
+  readonly caseId: string;
+  readonly log: CaseLog;
+  readonly view: View;
+  /** The instant `view` was made for. */
+  readonly now: Stamp;
+  /** Presses that are on their way to the journal. */
+  readonly pending: number;
+  /** The last press that can be taken back, and until when it is offered (real ms). */
+  readonly undo: { readonly press: number; readonly untilRealMs: number } | null;
+  readonly refusal: Refusal | null;
+  readonly speed: RehearsalSpeed;
+  /** Who presses, as a person id of the case. */
+  readonly by: string;
+  /** Another window writes this case; this one reads along. */
+  readonly isReading: boolean;
+}
+
+export interface Tablet {
+  readonly sound: SoundStatus;
+  readonly screen: WakeLockStatus;
+  readonly storage: StorageStatus;
+  readonly update: UpdateStatus;
+}
+
+export type Fault =
+  | { readonly kind: 'journal'; readonly code: JournalProblemCode; readonly line: string }
+  | { readonly kind: 'broken'; readonly line: string };
+
+export interface AppState {
+  readonly phase: 'starting' | 'ready';
+  /** Whether this window writes, or reads along because another one writes. */
+  readonly standing: 'writer' | 'reader' | 'none';
+  readonly journal: JournalStatus;
+  readonly report: ReconcileReport | null;
+  readonly cases: readonly CaseSummary[];
+  readonly prepared: readonly CaseFile[];
+  readonly protocols: readonly ProtocolEntry[];
+  readonly settings: Settings;
+  readonly running: RunningCase | null;
+  readonly tablet: Tablet;
+  readonly fault: Fault | null;
+}

@@ -1,0 +1,204 @@
+/**
+ * Runs one case: takes presses, writes them, and keeps the picture up to date. A press is decided
+ * at once against everything pressed so far, handed to the journal, and shown when the journal has
+ * it; if the journal is slower than {@link SHOW_AFTER_MS} the picture goes on without it and the
+ * status says that it is not saved. Only one timer waits: for the next change the engine foretells.
+ */
+import { InvariantError } from '../base/assert.ts';
+import type { Command, Refusal } from '../engine/commands.ts';
+import { decide } from '../engine/decide.ts';
+import { type CaseLog, extend, presses, recordPress } from '../engine/log.ts';
+import type { CaseEvent, GapCause, Recorded, Stamp } from '../engine/types.ts';
+import { viewOf } from '../engine/view.ts';
+import type { Journal } from '../storage/journal-types.ts';
+import type { AlarmTimer } from './alarm-timer.ts';
+import type { Fault, RunningCase } from './app-state.ts';
+import type { AcceleratedClock } from './clock.ts';
+import type { TimerHost } from './timer-host.ts';
+
+/** A press that takes longer to store than this is shown all the same, as not saved. */
+export const SHOW_AFTER_MS = 300;
+/** Undo is offered this long after a press. */
+export const UNDO_OFFERED_MS = 10_000;
+/** Figures on the screen follow the clock this often; whole seconds never look late. */
+const PAINT_EVERY_MS = 200;
+/** A rehearsal at speed needs more pictures, but not more than these. */
+const PAINT_FAST_EVERY_MS = 100;
+
+export interface ChairParts {
+  readonly journal: Pick<Journal, 'append' | 'heartbeat'>;
+  readonly epoch: number;
+  readonly clock: AcceleratedClock;
+  readonly alarm: AlarmTimer;
+  readonly timers: TimerHost;
+  readonly realNowMs: () => number;
+  /** Called with every new picture. */
+  readonly onPicture: (running: RunningCase) => void;
+  readonly onFault: (fault: Fault) => void;
+}
+
+export class Chair {
+  readonly #parts: ChairParts;
+  readonly #caseId: string;
+  /** Everything pressed, stored or not: what the next press is decided against. */
+  #ahead: CaseLog;
+  /** What the screen shows. */
+  #shown: CaseLog;
+  #by: string;
+  #pending = 0;
+  #refusal: Refusal | null = null;
+  #undo: RunningCase['undo'] = null;
+  #isStopped = false;
+  #cancelPaint: () => void = () => undefined;
+  readonly #forgetAlarm: () => void;
+
+  constructor(parts: ChairParts, start: { caseId: string; log: CaseLog; by: string }) {
+    this.#parts = parts;
+    this.#caseId = start.caseId;
+    this.#ahead = start.log;
+    this.#shown = start.log;
+    this.#by = start.by;
+    this.#forgetAlarm = parts.alarm.onFire(() => this.refresh());
+  }
+
+  get caseId(): string {
+    return this.#caseId;
+  }
+
+  /** The log with all presses, also those that are still being stored. */
+  get log(): CaseLog {
+    return this.#ahead;
+  }
+
+  start(): void {
+    this.refresh();
+    this.#paintSoon();
+  }
+
+  stop(): void {
+    this.#isStopped = true;
+    this.#cancelPaint();
+    this.#parts.alarm.cancel();
+    this.#forgetAlarm();
+  }
+
+  setBy(person: string): void {
+    this.#by = person;
+    this.refresh();
+  }
+
+  /** Carries out a command now. A refusal stays on the screen until the next press. */
+  do(command: Command): Refusal | null {
+    const stamp = this.#parts.clock.stamp();
+    const decided = decide(this.#ahead, command, stamp);
+    if (!decided.ok) {
+      this.#refusal = decided.error;
+      this.refresh();
+      return decided.error;
+    }
+    this.#refusal = null;
+    const isOwn = command.do !== 'note-gap';
+    this.#take({ events: decided.value, stamp, by: isOwn ? this.#by : null });
+    return null;
+  }
+
+  /** The most urgent thing, as the bar says it. */
+  pressNext(): void {
+    const offer = viewOf(this.#ahead.state, this.#parts.clock.stamp()).offers[0];
+    if (offer) this.do({ do: 'press', offer });
+  }
+
+  /** The clocks disagreed, or a run ended: keep it in the log. */
+  noteGap(gap: { before: Stamp; after: Stamp; cause: GapCause }): void {
+    this.do({ do: 'note-gap', ...gap });
+  }
+
+  beat(stamp: Stamp): void {
+    // A lost heartbeat only widens an interval after a crash; the next one is a second away.
+    void this.#parts.journal.heartbeat(this.#caseId, stamp);
+  }
+
+  /** Makes the picture of this instant and sets the one timer for the next change. */
+  refresh(): void {
+    if (this.#isStopped) return;
+    const { clock, alarm, onPicture, onFault } = this.#parts;
+    const now = clock.stamp();
+    try {
+      const view = viewOf(this.#shown.state, now);
+      onPicture({
+        caseId: this.#caseId,
+        log: this.#shown,
+        view,
+        now,
+        pending: this.#pending,
+        undo: this.#undo,
+        refusal: this.#refusal,
+        speed: clock.speed as RunningCase['speed'],
+        by: this.#by,
+        isReading: false,
+      });
+      if (view.nextChangeInMs === null) alarm.cancel();
+      else alarm.arm(Math.ceil(clock.toRealDelayMs(view.nextChangeInMs)));
+    } catch (error) {
+      // The last good picture stays; the people keep their clocks and are told.
+      onFault({ kind: 'broken', line: error instanceof Error ? error.message : String(error) });
+    }
+  }
+
+  #take(press: { events: readonly CaseEvent[]; stamp: Stamp; by: string | null }): void {
+    const batch = recordPress({ log: this.#ahead, ...press });
+    try {
+      this.#ahead = extend(this.#ahead, batch);
+    } catch (error) {
+      if (!(error instanceof InvariantError)) throw error;
+      this.#parts.onFault({ kind: 'broken', line: error.message });
+      return;
+    }
+    this.#pending += 1;
+    this.refresh();
+    void this.#store(batch, this.#ahead);
+  }
+
+  async #store(batch: readonly Recorded[], next: CaseLog): Promise<void> {
+    const { journal, epoch, timers, onFault } = this.#parts;
+    const show = () => {
+      if (next.records.length <= this.#shown.records.length) return;
+      this.#shown = next;
+      this.#offerUndo();
+      this.refresh();
+    };
+    const cancel = timers.after(SHOW_AFTER_MS, show);
+    const stored = await journal.append({ caseId: this.#caseId, epoch, recorded: batch });
+    cancel();
+    this.#pending -= 1;
+    if (!stored.ok) {
+      const { code, place, expected, came } = stored.error;
+      onFault({ kind: 'journal', code, line: `${place}: expected ${expected}, got ${came}` });
+      this.refresh();
+      return;
+    }
+    show();
+    this.refresh();
+  }
+
+  /** The newest press that counts can be taken back for a while. */
+  #offerUndo(): void {
+    const press = presses(this.#shown).at(-1);
+    if (press === undefined) {
+      this.#undo = null;
+      return;
+    }
+    if (this.#undo?.press === press) return;
+    this.#undo = { press, untilRealMs: this.#parts.realNowMs() + UNDO_OFFERED_MS };
+  }
+
+  #paintSoon(): void {
+    const { clock, timers } = this.#parts;
+    const everyMs = clock.speed === 1 ? PAINT_EVERY_MS : PAINT_FAST_EVERY_MS;
+    this.#cancelPaint = timers.after(everyMs, () => {
+      if (this.#isStopped) return;
+      this.refresh();
+      this.#paintSoon();
+    });
+  }
+}
