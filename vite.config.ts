@@ -24,6 +24,8 @@ export default defineConfig({
     serviceWorker(here('./src/service-worker/service-worker.ts')),
   ],
   define: { __APP_VERSION__: JSON.stringify(appVersion) },
+  // The typeface and the shared tables lie outside src.
+  server: { fs: { allow: [here('.')] } },
   build: {
     outDir: here('./dist'),
     emptyOutDir: true,
