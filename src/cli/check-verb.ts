@@ -1,0 +1,111 @@
+/**
+ * `check FILE [--json]`: looks for faults in a protocol or case file. Exit code 0 when nothing was
+ * found, 1 with findings, 2 when the file is no such document or asks for what no one can do
+ * (crossed bounds, windows that cannot be kept).
+ */
+import { type Problem, problem } from '../base/problem.ts';
+import { err, ok, type Result } from '../base/result.ts';
+import { checkWindows } from '../plan/check-windows.ts';
+import { checkProtocol } from '../protocol/check-protocol.ts';
+import type { Finding, FindingCode } from '../protocol/finding.ts';
+import { parseJsonText } from '../protocol/json-text.ts';
+import { parseCase } from '../protocol/parse-case.ts';
+import { parseProtocol } from '../protocol/parse-protocol.ts';
+import type { Protocol } from '../protocol/types.ts';
+import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
+import { findingLine, findingWords } from './words.ts';
+
+const IMPOSSIBLE: ReadonlySet<FindingCode> = new Set(['bounds-crossed', 'window-cannot-be-kept']);
+
+interface Checked {
+  readonly kind: 'protocol' | 'case';
+  readonly id: string;
+  readonly findings: readonly Finding[];
+}
+
+/** Meaning first; the question of time is asked only of a document that means something. */
+export function findingsOf(protocol: Protocol): readonly Finding[] {
+  const found = checkProtocol(protocol);
+  const hasErrors = found.some(({ level }) => level === 'error');
+  return hasErrors ? found : [...found, ...checkWindows(protocol)];
+}
+
+function isCase(value: unknown): boolean {
+  return (
+    typeof value === 'object' &&
+    value !== null &&
+    'format' in value &&
+    value.format === 'lutewatch-case'
+  );
+}
+
+function checkText(text: string): Result<Checked, readonly Problem[]> {
+  const json = parseJsonText(text, 'file');
+  if (!json.ok) return err([json.error]);
+  if (isCase(json.value)) {
+    const parsed = parseCase(json.value);
+    return parsed.ok ? ok({ kind: 'case', id: parsed.value.id, findings: [] }) : parsed;
+  }
+  const parsed = parseProtocol(json.value);
+  if (!parsed.ok) return parsed;
+  return ok({ kind: 'protocol', id: parsed.value.id, findings: findingsOf(parsed.value) });
+}
+
+function fileOf(args: readonly string[]): Result<string, Problem> {
+  const [file, ...more] = args.filter((arg) => arg !== '--json');
+  if (file !== undefined && more.length === 0) return ok(file);
+  return err(
+    problem('check', 'one file, or - for standard input', file === undefined ? file : args),
+  );
+}
+
+async function readText(file: string, io: Io): Promise<Result<string, Problem>> {
+  try {
+    return ok(await io.readFile(file));
+  } catch (thrown) {
+    const came = thrown instanceof Error && 'code' in thrown ? thrown.code : thrown;
+    return err(problem('file', `a file that can be read at ${file}`, came, 'unreadable'));
+  }
+}
+
+/** One line for all: the most telling problem, and how many more there are. */
+function refuseAll(io: Io, problems: readonly Problem[], asJson: boolean): 2 {
+  const [first = problem('file', 'a document', undefined), ...rest] = problems;
+  if (asJson) writeAnswer(io, { problems }, { asJson });
+  const more = rest.length === 0 ? '' : ` (and ${rest.length} more)`;
+  return refuse(io, { ...first, came: `${first.came}${more}` });
+}
+
+function asProblem(finding: Finding): Problem {
+  const expected =
+    finding.code === 'bounds-crossed' ? 'bounds that rise' : 'a window that can be kept';
+  const { code, place } = finding;
+  return { code, place, expected, came: findingWords(finding) };
+}
+
+function report(io: Io, checked: Checked, asJson: boolean): void {
+  const { kind, id, findings } = checked;
+  if (asJson) {
+    const told = findings.map((finding) => ({ ...finding, words: findingWords(finding) }));
+    writeAnswer(io, { kind, id, findings: told }, { asJson });
+    return;
+  }
+  const lines = findings.map((finding) => `${findingLine(finding)}\n`);
+  io.stdout(lines.length === 0 ? `${kind} ${id}: nothing found\n` : lines.join(''));
+}
+
+/** Checks one file. See the head of this file for the exit codes. */
+export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
+  const asJson = args.includes('--json');
+  const file = fileOf(args);
+  if (!file.ok) return refuse(io, file.error);
+  const text = await readText(file.value, io);
+  if (!text.ok) return refuse(io, text.error);
+  const checked = checkText(text.value);
+  if (!checked.ok) return refuseAll(io, checked.error, asJson);
+  const { findings } = checked.value;
+  report(io, checked.value, asJson);
+  const impossible = findings.find(({ code }) => IMPOSSIBLE.has(code));
+  if (impossible !== undefined) return refuse(io, asProblem(impossible));
+  return findings.length === 0 ? 0 : 1;
+}
