@@ -1,0 +1,351 @@
+/**
+ * One window of the app: opens the journal, becomes the writer if nobody else is, and opens,
+ * resumes and leaves cases. Screens call its methods and read its store.
+ */
+import { type Problem, problemLine } from '../base/problem.ts';
+import { err, ok, type Result } from '../base/result.ts';
+import type { Command, Refusal } from '../engine/commands.ts';
+import { decideOpening } from '../engine/decide.ts';
+import { type CaseLog, extend, recordPress, replay } from '../engine/log.ts';
+import type { Stamp } from '../engine/types.ts';
+import { makeRunPlan } from '../plan/run-plan.ts';
+import type { CaseFile } from '../protocol/types.ts';
+import type { CaseReading, Journal } from '../storage/journal-types.ts';
+import type { AlarmTimer } from './alarm-timer.ts';
+import type { Fault, Settings } from './app-state.ts';
+import { Chair } from './chair.ts';
+import {
+  type AcceleratedClock,
+  acceleratedClock,
+  type Clock,
+  type RehearsalSpeed,
+} from './clock.ts';
+import { createHeartbeat, type Heartbeat } from './heartbeat.ts';
+import {
+  PREPARED_CASE,
+  readLibrary,
+  type Shipped,
+  saveCase,
+  saveSettings,
+  seedOnce,
+} from './library.ts';
+import { type LivePicture, ReadAlong } from './read-along.ts';
+import type { Publisher, Subscriber } from './second-screen.ts';
+import type { AppStore } from './store.ts';
+import type { TimerHost } from './timer-host.ts';
+import type { Visibility } from './visibility.ts';
+
+/** Who may write on this device; held by one window at a time. */
+export interface WriterSeat {
+  acquire(): Promise<boolean>;
+  requestHandover(): Promise<'held' | 'refused' | 'silent'>;
+  takeOver(): Promise<boolean>;
+}
+
+export interface SessionParts {
+  readonly journal: Journal;
+  readonly seat: WriterSeat;
+  readonly store: AppStore;
+  readonly clock: Clock;
+  readonly timers: TimerHost;
+  readonly alarm: AlarmTimer;
+  readonly visibility: Visibility;
+  readonly shipped: Shipped;
+  readonly publisher: Publisher<LivePicture> | null;
+  readonly subscriber: Subscriber<LivePicture> | null;
+  readonly newId: () => string;
+  readonly realNowMs: () => number;
+}
+
+export interface CaseOpening {
+  readonly spec: CaseFile;
+  readonly mode: 'patient' | 'rehearsal';
+  readonly speed: RehearsalSpeed;
+}
+
+export class Session {
+  readonly #parts: SessionParts;
+  #epoch: number | null = null;
+  #chair: Chair | null = null;
+  #clock: AcceleratedClock | null = null;
+  #heart: Heartbeat | null = null;
+  #reading: ReadAlong | null = null;
+
+  constructor(parts: SessionParts) {
+    this.#parts = parts;
+    parts.journal.onStatus((journal) => parts.store.set({ journal }));
+    parts.journal.subscribe((news) => {
+      this.#reading?.hear(news);
+      if (!this.#chair) void this.refreshLists();
+    });
+  }
+
+  get store(): AppStore {
+    return this.#parts.store;
+  }
+
+  /** Opens everything. Resolves when the first screen can be drawn. */
+  async start(): Promise<void> {
+    const { journal, seat, store } = this.#parts;
+    const opened = await journal.open();
+    if (!opened.ok) this.#fault(opened.error.code, opened.error);
+    if (await seat.acquire()) await this.#beginWriting();
+    else store.set({ standing: 'reader' });
+    await this.refreshLists();
+    store.set({ phase: 'ready' });
+  }
+
+  async #beginWriting(): Promise<void> {
+    const { journal, store, shipped } = this.#parts;
+    const begun = await journal.startWriting();
+    if (!begun.ok) {
+      this.#fault(begun.error.code, begun.error);
+      store.set({ standing: 'none' });
+      return;
+    }
+    this.#epoch = begun.value.epoch;
+    this.#reading?.stop();
+    this.#reading = null;
+    store.set({ standing: 'writer', report: begun.value.report });
+    await seedOnce(journal, shipped, begun.value.epoch);
+  }
+
+  /** Reads the lists of cases, protocols and settings again. */
+  async refreshLists(): Promise<void> {
+    const { journal, store, shipped } = this.#parts;
+    const library = await readLibrary(journal, shipped);
+    const cases = await journal.listCases();
+    store.set({
+      settings: library.settings,
+      prepared: library.prepared,
+      protocols: library.protocols,
+      cases: cases.ok ? cases.value : store.get().cases,
+    });
+  }
+
+  /** Asks the writing window to let go, or takes its place when it is silent. */
+  async becomeWriter(o: { readonly force: boolean }): Promise<'held' | 'refused' | 'silent'> {
+    const { seat } = this.#parts;
+    const outcome = o.force && (await seat.takeOver()) ? 'held' : await seat.requestHandover();
+    if (outcome === 'held') {
+      await this.#beginWriting();
+      await this.refreshLists();
+    }
+    return outcome;
+  }
+
+  /** Another window asks to write. Granted only while no case runs here. */
+  async yieldSeat(): Promise<boolean> {
+    if (this.#chair) return false;
+    this.#epoch = null;
+    await this.#parts.journal.stopWriting();
+    this.#parts.store.set({ standing: 'reader' });
+    return true;
+  }
+
+  /** Opens a case from its file. The first person of the case presses until another takes over. */
+  async openCase(o: CaseOpening): Promise<Result<string, Refusal | Problem>> {
+    const { journal, store, clock, newId } = this.#parts;
+    const epoch = this.#epoch;
+    if (epoch === null) return err(this.#notWriter());
+    const entry = store.get().protocols.find((p) => p.protocol.id === o.spec.protocol);
+    if (!entry) {
+      const expected = 'a protocol that this tablet has';
+      return err({
+        code: 'unknown-protocol',
+        place: 'case.protocol',
+        expected,
+        came: o.spec.protocol,
+      });
+    }
+    const { protocol, hash, approval } = entry;
+    const plan = makeRunPlan(o.spec, protocol);
+    const { mode, spec } = o;
+    const decided = decideOpening({ mode, spec, protocol, protocolHash: hash, approval, plan });
+    if (!decided.ok) return decided;
+    const caseId = newId();
+    const caseClock = this.#caseClock(o.speed, clock.stamp().wallMs);
+    const by = spec.people[0]?.id ?? '';
+    const stamp = caseClock.stamp();
+    const batch = recordPress({ log: null, events: decided.value, stamp, by });
+    const stored = await journal.append({ caseId, epoch, recorded: batch });
+    if (!stored.ok) return err(stored.error);
+    this.#run({ caseId, log: extend(null, batch), by, clock: caseClock, epoch });
+    return ok(caseId);
+  }
+
+  /** Takes a case up again where it was. The dead time in between becomes a gap. */
+  async resumeCase(caseId: string, speed: RehearsalSpeed = 1): Promise<Result<null, Problem>> {
+    if (this.#chair?.caseId === caseId) return ok(null);
+    const read = await this.#parts.journal.read(caseId);
+    if (!read.ok) return err(read.error);
+    if (read.value.entries.length === 0) {
+      const place = `case ${caseId}`;
+      return err({ code: 'no-such-case', place, expected: 'a readable entry', came: 'none' });
+    }
+    const epoch = this.#epoch;
+    if (epoch === null) return this.#readAlong(read.value);
+    this.leaveCase();
+    const log = replay(read.value.entries);
+    if (read.value.apart.length > 0) this.#reportApart(read.value);
+    const lastSeen = await this.#lastSeen(caseId, log);
+    const isRehearsal = log.state.opened.mode === 'rehearsal';
+    const realWallMs = this.#parts.clock.stamp().wallMs;
+    // A rehearsal at speed has run ahead of the device's clock and goes on from where it was.
+    const startWallMs = isRehearsal ? Math.max(lastSeen.wallMs, realWallMs) : realWallMs;
+    const clock = this.#caseClock(isRehearsal ? speed : 1, startWallMs);
+    const by = log.records.findLast((r) => r.by !== null)?.by ?? '';
+    const chair = this.#run({ caseId, log, by, clock, epoch });
+    if (!log.state.closed) {
+      chair.noteGap({ before: lastSeen, after: clock.stamp(), cause: 'closed' });
+    }
+    return ok(null);
+  }
+
+  leaveCase(): void {
+    this.#heart?.stop();
+    this.#chair?.stop();
+    this.#reading?.stop();
+    this.#chair = null;
+    this.#clock = null;
+    this.#reading = null;
+    this.#parts.store.set({ running: null });
+    void this.refreshLists();
+  }
+
+  do(command: Command): Refusal | null {
+    return this.#chair?.do(command) ?? null;
+  }
+
+  pressNext(): void {
+    this.#chair?.pressNext();
+  }
+
+  setBy(person: string): void {
+    this.#chair?.setBy(person);
+  }
+
+  /** Changes how fast a rehearsal runs; a patient's case always runs at 1. */
+  setSpeed(speed: RehearsalSpeed): void {
+    const isPatient = this.#chair?.log.state.opened.mode === 'patient';
+    if (!this.#clock || isPatient) return;
+    this.#clock.setSpeed(speed);
+    this.#chair?.refresh();
+  }
+
+  /** Reads a case for its record, without running it. */
+  async readCase(caseId: string): Promise<Result<{ log: CaseLog; reading: CaseReading }, Problem>> {
+    const read = await this.#parts.journal.read(caseId);
+    if (!read.ok) return err(read.error);
+    if (read.value.entries.length === 0) {
+      const place = `case ${caseId}`;
+      return err({ code: 'no-such-case', place, expected: 'a readable entry', came: 'none' });
+    }
+    return ok({ log: replay(read.value.entries), reading: read.value });
+  }
+
+  async saveCase(spec: CaseFile): Promise<Result<null, Problem>> {
+    return this.#keep((epoch) => saveCase(this.#parts.journal, spec, epoch));
+  }
+
+  async deletePrepared(id: string): Promise<Result<null, Problem>> {
+    const { documents } = this.#parts.journal;
+    return this.#keep((epoch) => documents.delete({ kind: PREPARED_CASE, id, epoch }));
+  }
+
+  async saveSettings(settings: Settings): Promise<Result<null, Problem>> {
+    this.#parts.store.set({ settings });
+    return this.#keep((epoch) => saveSettings(this.#parts.journal, settings, epoch));
+  }
+
+  async #keep(
+    write: (epoch: number) => Promise<Result<unknown, Problem>>,
+  ): Promise<Result<null, Problem>> {
+    if (this.#epoch === null) return err(this.#notWriter());
+    const kept = await write(this.#epoch);
+    if (!kept.ok) return kept;
+    await this.refreshLists();
+    return ok(null);
+  }
+
+  #notWriter(): Problem {
+    const expected = 'this window to be the one that writes';
+    return { code: 'not-writer', place: 'window', expected, came: this.store.get().standing };
+  }
+
+  #caseClock(speed: RehearsalSpeed, startWallMs: number): AcceleratedClock {
+    const { clock, newId } = this.#parts;
+    return acceleratedClock(clock, { speed, startWallMs, runId: newId() });
+  }
+
+  #run(o: {
+    caseId: string;
+    log: CaseLog;
+    by: string;
+    clock: AcceleratedClock;
+    epoch: number;
+  }): Chair {
+    const { journal, alarm, timers, realNowMs, visibility, store, publisher } = this.#parts;
+    const { caseId, log, by, clock, epoch } = o;
+    const chair = new Chair(
+      {
+        journal,
+        epoch,
+        clock,
+        alarm,
+        timers,
+        realNowMs,
+        onFault: (fault) => store.set({ fault }),
+        onPicture: (running) => {
+          store.set({ running });
+          const { view, now, speed } = running;
+          publisher?.publish({ caseId, view, now, speed, by: running.by });
+        },
+      },
+      { caseId, log, by },
+    );
+    this.#chair = chair;
+    this.#clock = clock;
+    this.#heart = createHeartbeat({
+      clock,
+      timers,
+      visibility,
+      onReport: (report) => {
+        if (report.kind === 'beat') chair.beat(report.stamp);
+        else chair.noteGap(report);
+      },
+    });
+    this.#heart.start();
+    chair.start();
+    return chair;
+  }
+
+  /** The last instant at which the case is known to have been watched. */
+  async #lastSeen(caseId: string, log: CaseLog): Promise<Stamp> {
+    const beat = await this.#parts.journal.readHeartbeat(caseId);
+    const last = log.records.at(-1)?.stamp ?? log.state.anchor.stamp;
+    if (!beat.ok || !beat.value || beat.value.runId !== last.runId) return last;
+    return beat.value.monoMs > last.monoMs ? beat.value : last;
+  }
+
+  #readAlong(reading: CaseReading): Result<null, Problem> {
+    this.leaveCase();
+    this.#reading = new ReadAlong({
+      reading,
+      store: this.#parts.store,
+      subscriber: this.#parts.subscriber,
+      clock: this.#parts.clock,
+    });
+    return ok(null);
+  }
+
+  #reportApart(reading: CaseReading): void {
+    const { firstBad } = reading.verdict;
+    const line = `case ${reading.caseId}: ${reading.apart.length} entries set apart (${firstBad?.reason ?? 'unknown'})`;
+    this.#parts.store.set({ fault: { kind: 'broken', line } });
+  }
+
+  #fault(code: Extract<Fault, { kind: 'journal' }>['code'], problem: Problem): void {
+    this.#parts.store.set({ fault: { kind: 'journal', code, line: problemLine(problem) } });
+  }
+}
