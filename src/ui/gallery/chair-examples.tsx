@@ -140,11 +140,11 @@ export function ChairExample(props: { readonly alarms: boolean }) {
           person={<PersonTag name="Iria" duty="assistant" />}
         />
         <ChairClock label="Etch on 12" {...etch(14_000)} />
-        <NextLine words="Rinse 11" when="in 11 s" />
       </div>
       <div className="gallery-chair-side">
         {props.alarms && <Cues />}
         <WindowList clocks={props.alarms ? runningClocks : runningClocks.slice(0, 2)} />
+        <NextLine words="Rinse 11" when="in 11 s" />
       </div>
       <div className="gallery-chair-arch">
         <Arch teeth={etchingTeeth} onSelect={nothing} hideSides />

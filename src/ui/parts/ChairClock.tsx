@@ -50,10 +50,12 @@ export function ChairClock(props: ChairClockProps) {
               <span key={piece}>{piece}</span>
             ))}
           </p>
-          <p className="lw-clock-words">{words}</p>
-          {reading.furtherLine !== undefined && (
-            <p className="lw-clock-further">{reading.furtherLine}</p>
-          )}
+          <div className="lw-clock-lines">
+            <p className="lw-clock-words">{words}</p>
+            {reading.furtherLine !== undefined && (
+              <p className="lw-clock-further">{reading.furtherLine}</p>
+            )}
+          </div>
           {props.reason !== undefined && <p className="lw-clock-reason">{props.reason}</p>}
         </div>
       </div>

@@ -1,7 +1,7 @@
-import { useId } from 'react';
+import { type CSSProperties, useId } from 'react';
 import { unreachable } from '../../base/assert.ts';
 import './crown.css';
-import { type CrownZone, crownShape, crownZone, zonePaths } from './crown-shapes.ts';
+import { type CrownZone, crownShape, crownZone, sidePaths } from './crown-shapes.ts';
 import type { ToothState } from './part-words.ts';
 import type { ToothPlace } from './tooth-order.ts';
 
@@ -22,6 +22,7 @@ export interface CrownProps {
 const PAD = 13;
 const BOX = 100;
 const RING_SCALE = 1.19;
+const FACIAL = 'translate(50 47) scale(0.56) translate(-50 -50)';
 const HATCH_PITCH = 13;
 const SHORT_FILL = 0.45;
 
@@ -86,26 +87,40 @@ function zoneStates(surfaces: readonly CrownSurface[]): ReadonlyMap<CrownZone, T
 function Segments(props: {
   readonly id: string;
   readonly flip: string;
+  readonly path: string;
   readonly states: ReadonlyMap<CrownZone, ToothState>;
 }) {
-  const zones = ['facial', 'mesial', 'distal', 'edge'] as const;
+  const { id, flip, states } = props;
+  const facial = states.get('facial');
   return (
-    <g clipPath={`url(#${props.id}-crown)`}>
-      {zones.map((zone) => {
-        const state = props.states.get(zone);
-        return state === undefined ? null : (
-          <path
-            key={zone}
-            className="lw-crown-zone"
-            data-zone={zone}
-            data-state={state}
-            d={zonePaths[zone]}
-            transform={props.flip}
-            {...textureOf(state, props.id)}
-          />
-        );
-      })}
-    </g>
+    <>
+      <g clipPath={`url(#${id}-crown)`}>
+        {(['mesial', 'distal', 'edge'] as const).map((zone) => {
+          const state = states.get(zone);
+          return state === undefined ? null : (
+            <path
+              key={zone}
+              className="lw-crown-zone"
+              data-zone={zone}
+              data-state={state}
+              d={sidePaths[zone]}
+              transform={flip}
+              {...textureOf(state, id)}
+            />
+          );
+        })}
+      </g>
+      {facial !== undefined && (
+        <path
+          className="lw-crown-zone"
+          data-zone="facial"
+          data-state={facial}
+          d={props.path}
+          transform={`${flip} ${FACIAL}`}
+          {...textureOf(facial, id)}
+        />
+      )}
+    </>
   );
 }
 
@@ -167,7 +182,7 @@ export function Crown(props: CrownProps) {
       data-state={props.state}
       viewBox={`${-PAD} ${-PAD} ${side} ${side}`}
       preserveAspectRatio="none"
-      style={{ aspectRatio: String(shape.aspect) }}
+      style={{ aspectRatio: String(shape.aspect), '--crown-share': shape.width } as CSSProperties}
       aria-hidden="true"
     >
       <defs>
@@ -179,7 +194,7 @@ export function Crown(props: CrownProps) {
       {ring !== undefined && <Ring id={id} path={shape.path} flip={flip} state={ring} />}
       <path className="lw-crown-body" d={shape.path} transform={flip} />
       {states.size > 0 ? (
-        <Segments id={id} flip={flip} states={states} />
+        <Segments id={id} flip={flip} path={shape.path} states={states} />
       ) : (
         <PlainFill {...props} id={id} />
       )}

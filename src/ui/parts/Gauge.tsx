@@ -18,9 +18,9 @@ export interface GaugeProps extends GaugeTimes {
 }
 
 const SIZES: Record<GaugeSize, { length: number; breadth: number; marks: boolean }> = {
-  stroke: { length: 48, breadth: 16, marks: false },
-  small: { length: 104, breadth: 40, marks: true },
-  large: { length: 300, breadth: 104, marks: true },
+  stroke: { length: 56, breadth: 20, marks: false },
+  small: { length: 112, breadth: 44, marks: true },
+  large: { length: 300, breadth: 124, marks: true },
 };
 
 function wallPath(g: GaugeGeometry): string {
@@ -79,29 +79,31 @@ function Textures(props: { readonly id: string; readonly size: GaugeSize }) {
   );
 }
 
-function Marks(props: { readonly g: GaugeGeometry; readonly size: GaugeSize }) {
-  const { g, size } = props;
-  const notch = (g.right - g.left) * (size === 'stroke' ? 0.34 : 0.2);
-  const { floorY, targetY } = g;
-  const inset = size === 'large' ? 2.5 : 1;
+function FloorNotch(props: { readonly g: GaugeGeometry; readonly id: string }) {
+  const { g, id } = props;
+  const { floorY } = g;
+  if (floorY === undefined) return null;
+  const reach = (g.right - g.left) * 0.3;
+  const half = reach * 0.62;
+  return (
+    <path
+      className="lw-gauge-floor"
+      clipPath={`url(#${id}-vessel)`}
+      d={
+        `M${g.left - 1},${floorY - half} L${g.left + reach},${floorY} L${g.left - 1},${floorY + half} Z ` +
+        `M${g.right + 1},${floorY - half} L${g.right - reach},${floorY} L${g.right + 1},${floorY + half} Z`
+      }
+    />
+  );
+}
+
+function TargetLine({ g }: { readonly g: GaugeGeometry }) {
+  const { targetY } = g;
+  if (targetY === undefined) return null;
   return (
     <>
-      {floorY !== undefined && (
-        <g className="lw-gauge-floor">
-          <path
-            d={`M${g.left - inset},${floorY - notch * 0.7} l${notch},${notch * 0.7} l${-notch},${notch * 0.7} z`}
-          />
-          <path
-            d={`M${g.right + inset},${floorY - notch * 0.7} l${-notch},${notch * 0.7} l${notch},${notch * 0.7} z`}
-          />
-        </g>
-      )}
-      {targetY !== undefined && (
-        <g className="lw-gauge-target">
-          <path className="lw-gauge-target-halo" d={`M${g.left},${targetY} H${g.right}`} />
-          <path className="lw-gauge-target-line" d={`M0.5,${targetY} H${g.breadth - 0.5}`} />
-        </g>
-      )}
+      <path className="lw-gauge-target-halo" d={`M${g.left},${targetY} H${g.right}`} />
+      <path className="lw-gauge-target-line" d={`M0.5,${targetY} H${g.breadth - 0.5}`} />
     </>
   );
 }
@@ -184,8 +186,9 @@ export function Gauge(props: GaugeProps) {
         {g.spill > 0 && (
           <path className="lw-gauge-spill" d={spillPath(g)} fill={`url(#${id}-hatch)`} />
         )}
+        <FloorNotch g={g} id={id} />
         <path className="lw-gauge-wall" d={walls} />
-        <Marks g={g} size={size} />
+        <TargetLine g={g} />
       </g>
     </svg>
   );

@@ -12,30 +12,30 @@ function inside(shape: MarkShape) {
     case 'empty':
       return null;
     case 'part':
-      return <path className="lw-mark-fill" d="M7,16 H17 V19 Q17,21 15,21 H9 Q7,21 7,19 Z" />;
+      return <path className="lw-mark-fill" d="M8,14.5 H16 V19 H8 Z" />;
     case 'target':
       return (
         <>
-          <path className="lw-mark-fill" d="M7,12 H17 V19 Q17,21 15,21 H9 Q7,21 7,19 Z" />
-          <path className="lw-mark-line" d="M2,12 H22" />
+          <path className="lw-mark-fill" d="M8,11 H16 V19 H8 Z" />
+          <path className="lw-mark-line" d="M1.5,9 H22.5" />
         </>
       );
     case 'full':
-      return <path className="lw-mark-fill" d="M7,6 H17 V19 Q17,21 15,21 H9 Q7,21 7,19 Z" />;
+      return <path className="lw-mark-fill" d="M8,5 H16 V19 H8 Z" />;
     case 'spilled':
       return (
         <>
-          <path className="lw-mark-fill" d="M7,7 H17 V19 Q17,21 15,21 H9 Q7,21 7,19 Z" />
+          <path className="lw-mark-fill" d="M8,5 H16 V19 H8 Z" />
           <path
             className="lw-mark-fill"
-            d="M2,13 V5 Q2,2 5,2 H19 Q22,2 22,5 V13 H19.5 V7 H4.5 V13 Z"
+            d="M1,13 V5 Q1,0 6,0 H18 Q23,0 23,5 V13 H20.4 V5 H3.6 V13 Z"
           />
         </>
       );
     case 'struck':
-      return <path className="lw-mark-line" d="M3,22 L21,3" />;
+      return <path className="lw-mark-line" d="M2,22 L22,3" />;
     case 'broken':
-      return <path className="lw-mark-line" d="M12,6 L9,11 L15,14 L12,20" />;
+      return <path className="lw-mark-line" d="M1.5,1.5 L22.5,22.5 M22.5,1.5 L1.5,22.5" />;
     default:
       return unreachable(shape);
   }
@@ -45,10 +45,7 @@ function inside(shape: MarkShape) {
 export function StateMark({ shape }: { readonly shape: MarkShape }) {
   return (
     <svg className="lw-mark" viewBox="0 0 24 24" aria-hidden="true" data-shape={shape}>
-      <path
-        className="lw-mark-line"
-        d="M4,4 Q6,5 6,7 V19 Q6,22 9,22 H15 Q18,22 18,19 V7 Q18,5 20,4"
-      />
+      <path className="lw-mark-line" d="M4,3 H6 V19.5 Q6,21.5 8,21.5 H16 Q18,21.5 18,19.5 V3 H20" />
       {inside(shape)}
     </svg>
   );

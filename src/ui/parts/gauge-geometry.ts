@@ -42,6 +42,7 @@ export interface GaugeGeometry {
 }
 
 const OPEN_HEADROOM = 1.25;
+const GOAL_HEADROOM = 1.08;
 const SPILL_SHARE = 0.17;
 const SPILL_AT_ONCE = 0.35;
 const SPILL_FULL_AT_SHARE_OF_RIM = 0.5;
@@ -52,9 +53,9 @@ export function gaugeTopMs(times: GaugeTimes): number {
   if (rimMs !== undefined) return Math.max(1, rimMs);
   switch (kind) {
     case 'hold':
-      return Math.max(1, floorMs ?? targetMs ?? times.elapsedHiMs);
+      return Math.max(1, (floorMs ?? targetMs ?? times.elapsedHiMs) * GOAL_HEADROOM);
     case 'exposure':
-      return Math.max(1, targetMs ?? floorMs ?? times.elapsedHiMs);
+      return Math.max(1, (targetMs ?? floorMs ?? times.elapsedHiMs) * GOAL_HEADROOM);
     case 'dwell':
     case 'window':
     case 'age':
@@ -95,7 +96,7 @@ export function gaugeGeometry(
     `gauge: lo ${times.elapsedLoMs} is above hi ${times.elapsedHiMs}`,
   );
   const { length, breadth } = size;
-  const side = size.marks ? breadth * 0.24 : breadth * 0.2;
+  const side = size.marks ? breadth * 0.22 : breadth * 0.2;
   const rimDrawn = times.rimMs !== undefined;
   const top = rimDrawn ? length * SPILL_SHARE : Math.max(2, length * 0.03);
   const bottom = length - 2;
