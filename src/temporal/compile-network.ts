@@ -30,7 +30,7 @@ export interface Network {
   /** Arcs entering node n: `inArc[inStart[n]]` to `inArc[inStart[n + 1] - 1]`. */
   readonly inStart: Int32Array;
   readonly inArc: Int32Array;
-  /** Nodes so that minima lead from earlier to later entries, as far as they have no cycle. */
+  /** Nodes so that bounds lead from earlier to later entries, as far as they have no cycle. */
   readonly order: Int32Array;
 }
 
@@ -77,7 +77,7 @@ export function compileNetwork(input: {
     outMaxStart: maxStarts(arcs, outStart),
     inStart,
     inArc: arcsByHead(arcs, inStart),
-    order: orderByMinima(arcs, nodes.length, outStart),
+    order: orderInTime(arcs, nodes.length, outStart),
   };
 }
 
@@ -135,13 +135,13 @@ function arcsByHead(arcs: readonly Arc[], inStart: Int32Array): Int32Array {
 }
 
 /**
- * Topological order over the minima (Kahn). Nodes on or behind a cycle of minima follow in the
- * order given: the order only makes sweeps short, correctness does not rest on it.
+ * Topological order over the arcs that lead forwards (Kahn). Nodes on or behind a cycle of them
+ * follow in the order given: the order only makes sweeps short, correctness does not rest on it.
  */
-function orderByMinima(arcs: readonly Arc[], nodeCount: number, outStart: Int32Array): Int32Array {
+function orderInTime(arcs: readonly Arc[], nodeCount: number, outStart: Int32Array): Int32Array {
   const waiting = new Int32Array(nodeCount);
   for (const arc of arcs) {
-    if (arc.isMax === 0) waiting[arc.head] = indexAt(waiting, arc.head) + 1;
+    if (leadsForwards(arc)) waiting[arc.head] = indexAt(waiting, arc.head) + 1;
   }
   const order: number[] = [];
   for (let n = 0; n < nodeCount; n += 1) if (waiting[n] === 0) order.push(n);
@@ -149,7 +149,7 @@ function orderByMinima(arcs: readonly Arc[], nodeCount: number, outStart: Int32A
     const tail = present(order[done], 'ordered node');
     for (let a = indexAt(outStart, tail); a < indexAt(outStart, tail + 1); a += 1) {
       const arc = present(arcs[a], 'arc');
-      if (arc.isMax === 1) continue;
+      if (!leadsForwards(arc)) continue;
       const left = indexAt(waiting, arc.head) - 1;
       waiting[arc.head] = left;
       if (left === 0) order.push(arc.head);
@@ -157,4 +157,9 @@ function orderByMinima(arcs: readonly Arc[], nodeCount: number, outStart: Int32A
   }
   for (let n = 0; n < nodeCount; n += 1) if (indexAt(waiting, n) > 0) order.push(n);
   return Int32Array.from(order);
+}
+
+/** True for arcs whose head surely comes after the tail, or with it when a minimum of 0 says so. */
+function leadsForwards(arc: Arc): boolean {
+  return arc.gain > 0 || (arc.isMax === 0 && arc.gain === 0 && arc.tail !== arc.head);
 }

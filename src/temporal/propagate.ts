@@ -1,7 +1,7 @@
 /**
  * Pushes bounds through a compiled network until nothing moves: longest paths for the earliest
  * moments, shortest paths for the latest. Label-correcting sweeps in alternating direction over
- * the order of the minima (Yen, Quarterly of Applied Mathematics 27:526-530, 1970), touching only
+ * the nodes' order in time (Yen, Quarterly of Applied Mathematics 27:526-530, 1970), touching only
  * nodes whose value has changed. Work that mostly runs forwards settles in two or three sweeps.
  */
 
