@@ -1,31 +1,11 @@
 /** What is read from the database. Entries are checked on the way out, never trusted. */
 
+import { readingOf } from './case-reading.ts';
 import { wholeCase } from './database-transactions.ts';
 import type { FileRecord } from './file-lines.ts';
-import { CHAIN_START, verifyChain } from './hash-chain.ts';
-import type { CaseReading, CaseSummary, ChainVerdict, StoredDocument } from './journal-types.ts';
+import type { CaseReading, StoredDocument } from './journal-types.ts';
 import type { JournalDatabase } from './migrations.ts';
-import { fieldsOf, parseEntry } from './parse-stored.ts';
-
-/** A reading of what was stored as one case, whatever that is. */
-export function readingOf(
-  caseId: string,
-  { stored, summary }: { stored: readonly unknown[]; summary: CaseSummary | null },
-): CaseReading {
-  const verdict = withMissing(verifyChain(stored, { ...CHAIN_START, caseId }), { stored, summary });
-  const entries = stored.slice(0, verdict.goodCount).flatMap((value) => parseEntry(value) ?? []);
-  return { caseId, entries, apart: stored.slice(verdict.goodCount), verdict };
-}
-
-/** A chain that holds but is shorter than it was has lost its end. */
-function withMissing(
-  verdict: ChainVerdict,
-  { stored, summary }: { stored: readonly unknown[]; summary: CaseSummary | null },
-): ChainVerdict {
-  const expected = summary?.entries ?? 0;
-  if (verdict.firstBad !== null || stored.length >= expected) return verdict;
-  return { ...verdict, firstBad: { index: stored.length, reason: 'missing' } };
-}
+import { fieldsOf } from './parse-stored.ts';
 
 /** All entries of a case, verified. A case that is not stored reads as empty. */
 export async function readCase(database: JournalDatabase, caseId: string): Promise<CaseReading> {

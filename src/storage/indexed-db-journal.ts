@@ -4,9 +4,10 @@
  */
 import { ok } from '../base/result.ts';
 import type { Stamp } from '../engine/types.ts';
+import { readingOf } from './case-reading.ts';
 import { Connection } from './connection.ts';
 import { nameOf } from './database-open.ts';
-import { listDocuments, readCase, readingOf } from './database-reads.ts';
+import { listDocuments, readCase } from './database-reads.ts';
 import { appendPress, buryCase, importEntries, putDocument } from './database-transactions.ts';
 import { FileKeeper } from './file-keeper.ts';
 import type { FileRecord } from './file-lines.ts';

@@ -4,8 +4,8 @@
  */
 import { ok } from '../base/result.ts';
 import type { Stamp } from '../engine/types.ts';
+import { readingOf } from './case-reading.ts';
 import { summarise } from './case-summary.ts';
-import { readingOf } from './database-reads.ts';
 import { chainEntries, NO_ENTRY_HASH } from './hash-chain.ts';
 import { checkBackup, checkStorable } from './incoming.ts';
 import { refuse } from './journal-problem.ts';

@@ -25,8 +25,8 @@ export interface Write<T> {
 }
 
 interface Waiting {
-  /** Runs against the database; rejects when the connection is lost. */
-  readonly attempt: (database: JournalDatabase) => Promise<void>;
+  /** Runs against the database; rejects when the connection is lost. Returns how to tell it. */
+  readonly attempt: (database: JournalDatabase) => Promise<() => void>;
   readonly early: () => readonly FileRecord[] | null;
   readonly fail: (problem: JournalProblem) => void;
   inFile: boolean;
@@ -81,7 +81,7 @@ export class WriteQueue {
           await this.#host.file.write(write.first ?? []);
           const stored = await inTime(write.store(database));
           if (stored.ok) await this.#finish(write, { stored: stored.value, waiting });
-          resolve(stored);
+          return () => resolve(stored);
         },
         early: write.early,
         fail: (problem) => resolve({ ok: false, error: problem }),
@@ -102,15 +102,16 @@ export class WriteQueue {
     for (let failures = 0; this.#waiting.length > 0 && !this.#isEnded; ) {
       const [head] = this.#waiting;
       if (head === undefined) break;
-      const lost = await this.#attempt(head);
-      if (lost === null) {
+      const outcome = await this.#attempt(head);
+      if (typeof outcome === 'function') {
         this.#waiting.shift();
         failures = 0;
         this.#setState({ problem: null });
+        outcome();
         continue;
       }
       this.#host.dropConnection();
-      this.#setState({ problem: lost });
+      this.#setState({ problem: outcome });
       await this.#writeEarly();
       await this.#pause(PAUSES_MS[Math.min(failures, PAUSES_MS.length - 1)] ?? 0);
       failures += 1;
@@ -119,14 +120,13 @@ export class WriteQueue {
     this.#host.onChange();
   }
 
-  /** Null when the write has its outcome, good or bad; otherwise why it has none. */
-  async #attempt(head: Waiting): Promise<JournalProblemCode | null> {
+  /** How to tell the outcome of the write, good or bad; or why it has none. */
+  async #attempt(head: Waiting): Promise<(() => void) | JournalProblemCode> {
     const timer = setTimeout(() => this.#setState({ isLate: true }), LATE_AFTER_MS);
     try {
       const connected = await this.#host.connect();
       if (!connected.ok) return connected.error.code;
-      await head.attempt(connected.value);
-      return null;
+      return await head.attempt(connected.value);
     } catch (cause) {
       return nameOf(cause) === 'QuotaExceededError' ? 'database-full' : 'database-lost';
     } finally {
