@@ -1,0 +1,72 @@
+import { describe, expect, test, vi } from 'vitest';
+import { registerApp } from '../../src/runtime/app-update.ts';
+import { settle } from './fake-time.ts';
+
+function app(options: { readonly isCaseRunning?: boolean; readonly registers?: boolean } = {}) {
+  const listeners = new Map<string, () => void>();
+  const worker = {
+    addEventListener: (type: string, listener: () => void) => void listeners.set(type, listener),
+    register: vi.fn(() =>
+      options.registers === false ? Promise.reject(new Error('blocked')) : Promise.resolve(),
+    ),
+    update: vi.fn(() => Promise.reject(new Error('offline'))),
+    messageSkipWaiting: vi.fn(),
+  };
+  const reload = vi.fn();
+  const update = registerApp({
+    openWorker: () => worker,
+    isCaseRunning: () => options.isCaseRunning ?? false,
+    reload,
+  });
+  return { worker, reload, update, happen: (type: string) => listeners.get(type)?.() };
+}
+
+describe('app update', () => {
+  test('changes version only when told to, and reloads once the new one is in charge', () => {
+    const { worker, reload, update, happen } = app();
+    happen('waiting');
+    expect(update.status.get()).toBe('waiting');
+    expect(worker.messageSkipWaiting).not.toHaveBeenCalled();
+    expect(update.applyUpdate()).toEqual({ ok: true, value: 'applying' });
+    expect(reload).not.toHaveBeenCalled();
+    happen('controlling');
+    expect(reload).toHaveBeenCalledTimes(1);
+  });
+
+  test('is refused while a case runs, and does not even look', async () => {
+    const { worker, update, happen } = app({ isCaseRunning: true });
+    happen('waiting');
+    expect(update.applyUpdate()).toMatchObject({ ok: false, error: { code: 'case-running' } });
+    await update.check();
+    expect(worker.messageSkipWaiting).not.toHaveBeenCalled();
+    expect(worker.update).not.toHaveBeenCalled();
+  });
+
+  test('does not reload when the very first version takes charge', () => {
+    const { reload, happen } = app();
+    happen('controlling');
+    expect(reload).not.toHaveBeenCalled();
+  });
+
+  test('is refused when nothing waits', () => {
+    expect(app().update.applyUpdate()).toMatchObject({ error: { code: 'none-waiting' } });
+  });
+
+  test('looking without a network is no failure', async () => {
+    const { update } = app();
+    await update.check();
+    expect(update.status.get()).toBe('none');
+  });
+
+  test('tells when the registration fails, and where there are no service workers', async () => {
+    const { update } = app({ registers: false });
+    await settle();
+    expect(update.status.get()).toBe('failed');
+    const without = registerApp({
+      openWorker: undefined,
+      isCaseRunning: () => false,
+      reload: () => undefined,
+    });
+    expect(without.status.get()).toBe('unsupported');
+  });
+});

@@ -1,0 +1,106 @@
+import { describe, expect, test } from 'vitest';
+import { problem } from '../../src/base/problem.ts';
+import { err, ok } from '../../src/base/result.ts';
+import {
+  type ChannelLike,
+  publishPicture,
+  subscribePicture,
+} from '../../src/runtime/second-screen.ts';
+import { fakeTime } from './fake-time.ts';
+
+/** A broadcast channel: everyone but the sender hears, as structured clones. */
+function fakeBroadcast(): () => ChannelLike {
+  const members = new Map<object, (event: { readonly data: unknown }) => void>();
+  return () => {
+    const self = {};
+    return {
+      postMessage(message) {
+        for (const [member, hear] of [...members]) {
+          if (member !== self) hear({ data: structuredClone(message) });
+        }
+      },
+      addEventListener: (_, listener) => members.set(self, listener),
+      close: () => members.delete(self),
+    };
+  };
+}
+
+const parse = (message: unknown) =>
+  typeof message === 'string' ? ok(message) : err(problem('picture', 'text', message));
+
+function twoScreens() {
+  const time = fakeTime();
+  const join = fakeBroadcast();
+  const { timers } = time;
+  return {
+    ...time,
+    join,
+    run: (runId: string) => publishPicture<unknown>({ channel: join(), timers, runId }),
+    watch: () => subscribePicture({ channel: join(), timers, parse }),
+  };
+}
+
+describe('second screen', () => {
+  test('shows what the running screen shows, and stays live while that beats', () => {
+    const { run, watch, pass } = twoScreens();
+    const running = run('r1');
+    const second = watch();
+    expect(second.screen.get()).toEqual({ state: 'waiting' });
+    running.publish('etch 12');
+    pass(60_000);
+    expect(second.screen.get()).toEqual({ state: 'live', picture: 'etch 12' });
+  });
+
+  test('shows the present picture at once when it is opened late', () => {
+    const { run, watch } = twoScreens();
+    run('r1').publish('etch 12');
+    expect(watch().screen.get()).toEqual({ state: 'live', picture: 'etch 12' });
+  });
+
+  test('says within a second that the running screen has stopped, without its good-bye', () => {
+    const time = fakeTime();
+    const death = fakeTime();
+    const join = fakeBroadcast();
+    const running = publishPicture({ channel: join(), timers: death.timers, runId: 'r1' });
+    const second = subscribePicture({ channel: join(), timers: time.timers, parse });
+    running.publish('etch 12');
+    // Only the second screen's time goes on: the first is frozen.
+    time.pass(999);
+    expect(second.screen.get()).toEqual({ state: 'stale', picture: 'etch 12' });
+    death.pass(1000);
+    expect(second.screen.get()).toEqual({ state: 'live', picture: 'etch 12' });
+  });
+
+  test('says at once that the running screen was closed', () => {
+    const { run, watch } = twoScreens();
+    const running = run('r1');
+    const second = watch();
+    running.publish('etch 12');
+    running.close();
+    expect(second.screen.get()).toEqual({ state: 'stale', picture: 'etch 12' });
+  });
+
+  test('follows one running screen at a time, and the next when that is gone', () => {
+    const { run, watch, pass } = twoScreens();
+    const first = run('r1');
+    const second = watch();
+    first.publish('from r1');
+    const other = run('r2');
+    other.publish('from r2');
+    expect(second.screen.get()).toEqual({ state: 'live', picture: 'from r1' });
+    first.close();
+    pass(500);
+    expect(second.screen.get()).toEqual({ state: 'live', picture: 'from r2' });
+  });
+
+  test('passes over what it cannot read', () => {
+    const { run, watch, join } = twoScreens();
+    const second = watch();
+    run('r1').publish({ no: 'text' });
+    const stranger = join();
+    for (const noise of [null, 7, 'x', { type: 'picture' }, { type: 'bye' }, { from: 'r1' }]) {
+      stranger.postMessage(noise);
+    }
+    expect(second.screen.get()).toEqual({ state: 'waiting' });
+  });
+});
