@@ -29,8 +29,7 @@ export function retractArc(
   for (const node of raisedBy(network, state.parentArc, head)) {
     state.earliestMs[node] = realAt(start.earliestMs, node);
     state.parentArc[node] = indexAt(start.parentArc, node);
-    state.dirty[node] = 1;
-    // Others may have held a smaller claim on this moment that was not worth noting before.
+    // Others may hold a smaller claim on this moment that was not worth noting before.
     const end = indexAt(network.inStart, node + 1);
     for (let slot = indexAt(network.inStart, node); slot < end; slot += 1) {
       state.dirty[indexAt(network.arcTail, indexAt(network.inArc, slot))] = 1;

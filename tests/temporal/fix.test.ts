@@ -99,4 +99,31 @@ describe('fix and advance', () => {
     expect(corrected.broken).toEqual([]);
     expect([...corrected.latestMs]).toEqual([0, 18, 27]);
   });
+
+  it('start over when time is moved back', () => {
+    const edges: Constraint[] = [{ from: 'a', to: 'b', minMs: 10, maxMs: 20 }];
+    const network = compileNetwork({ nodes: ['a', 'b'], edges });
+    const fixed = new Map([['a', 0]]);
+    const later = solve({ network, fixed, nowMs: 15, onBroken: 'relax' });
+    const back = advance({ solution: later, nowMs: 5 });
+    expect([...back.earliestMs]).toEqual([0, 10]);
+  });
+
+  it('start over when a pending moment hangs on a bound that was given up', () => {
+    const edges: Constraint[] = [
+      { from: 'a', to: 'planned', maxMs: 10 },
+      { from: 'a', to: 'done', minMs: 0 },
+    ];
+    const network = compileNetwork({ nodes: ['a', 'planned', 'done'], edges });
+    const facts: [string, number][] = [
+      ['planned', 100],
+      ['done', 50],
+    ];
+    const relax = { network, onBroken: 'relax' as const, nowMs: 20 };
+    const solution = solve({ ...relax, fixed: new Map(facts) });
+    expect(solution.broken).toEqual([0]);
+    const fixed = fix({ solution, id: 'a', atMs: 20, nowMs: 20 });
+    const scratch = solve({ ...relax, fixed: new Map([...facts, ['a', 20]]) });
+    expect(shown(fixed)).toEqual(shown(scratch));
+  });
 });

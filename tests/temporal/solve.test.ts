@@ -289,6 +289,59 @@ describe('a surface that must be rinsed in time', () => {
   });
 });
 
+describe('what gives way', () => {
+  const relaxed = (
+    nodes: string[],
+    edges: Constraint[],
+    fixed: [string, number][],
+    nowMs: number,
+  ) =>
+    solve({
+      network: compileNetwork({ nodes, edges }),
+      fixed: new Map(fixed),
+      nowMs,
+      onBroken: 'relax',
+    });
+
+  it('is the window that is out of reach by itself, not a later one tied to it', () => {
+    const edges: Constraint[] = [
+      { from: 'mix', to: 'seat', minMs: 40, maxMs: 30 },
+      { from: 'seat', to: 'clean', minMs: 0, maxMs: 5 },
+      { from: 'mix', to: 'clean', minMs: 50 },
+    ];
+    const solution = relaxed(['mix', 'seat', 'clean'], edges, [['mix', 0]], 0);
+    expect(solution.broken).toEqual([0]);
+    expect(rangeOf(solution, 'seat').earliestMs).toBe(45);
+  });
+
+  it('is explained by now alone when a pending moment has been overtaken', () => {
+    const edges: Constraint[] = [
+      { from: 'etched', to: 'primed', minMs: 5 },
+      { from: 'primed', to: 'bonded', minMs: 0 },
+    ];
+    const nodes = ['etched', 'primed', 'bonded'];
+    const { conflicts } = relaxed(nodes, edges, [['bonded', 20]], 21);
+    expect(conflicts.map(({ parts, shortByMs }) => ({ parts, shortByMs }))).toEqual([
+      { parts: [{ edge: 1, side: 'min' }], shortByMs: 1 },
+    ]);
+  });
+
+  it('is one bound for each contradiction of a network that nothing has happened in', () => {
+    const edges: Constraint[] = [
+      { from: 'a', to: 'b', minMs: 10 },
+      { from: 'b', to: 'c', minMs: 10 },
+      { from: 'a', to: 'c', maxMs: 15 },
+      { from: 'd', to: 'd', minMs: 1 },
+    ];
+    const { broken, conflicts } = relaxed(['a', 'b', 'c', 'd'], edges, [], 0);
+    expect(broken).toEqual([2, 3]);
+    expect(conflicts.map(({ anchors, shortByMs }) => ({ anchors, shortByMs }))).toContainEqual({
+      anchors: null,
+      shortByMs: 5,
+    });
+  });
+});
+
 describe('programming errors', () => {
   const edges: Constraint[] = [{ from: 'a', to: 'b', minMs: 1 }];
   it('throw: a moment named twice, an unknown moment, a time that is not a number', () => {
