@@ -6,7 +6,8 @@
 import { elapsed } from './axis.ts';
 import { edgeInstant } from './breaches.ts';
 import { latestOf, solveCase } from './network.ts';
-import { type Draft, draftsOf, type Scene } from './offers.ts';
+import type { Draft, Scene } from './offer-draft.ts';
+import { draftsOf } from './offers.ts';
 import type { Offer } from './types.ts';
 
 interface Bound {

@@ -7,7 +7,7 @@ import { present } from '../base/assert.ts';
 import { elapsed } from './axis.ts';
 import { credited, exposureNeeds } from './exposures.ts';
 import { type Instance, surfacePlans } from './layout.ts';
-import type { Draft, Scene } from './offers.ts';
+import type { Draft, Scene } from './offer-draft.ts';
 import type { CaseInstant, Offer } from './types.ts';
 
 interface Candidate {

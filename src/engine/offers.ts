@@ -3,31 +3,13 @@
  * long they should still wait. Ranking is done in `agenda.ts`. Times in ms.
  */
 import { present, unreachable } from '../base/assert.ts';
-import type { Action, Step } from '../protocol/types.ts';
+import type { Action } from '../protocol/types.ts';
 import { elapsed } from './axis.ts';
 import { edgeInstant } from './breaches.ts';
-import type { Instance, Layout } from './layout.ts';
+import type { Instance } from './layout.ts';
 import { lightOffers } from './light-offers.ts';
-import type { StatusReader } from './status.ts';
-import type { CaseInstant, CaseState, Offer, SubjectId } from './types.ts';
-
-/** An offer before it is ranked. */
-export interface Draft {
-  readonly offer: Omit<Offer, 'slackMs' | 'boundBy'>;
-  readonly instances: readonly Instance[];
-  readonly step: Step;
-  readonly round: number;
-  readonly phase: 'begin' | 'go-on';
-  /** How long the hands are busy with it. */
-  readonly busyMs: number;
-}
-
-export interface Scene {
-  readonly state: CaseState;
-  readonly layout: Layout;
-  readonly statuses: StatusReader;
-  readonly now: CaseInstant;
-}
+import type { Draft, Scene } from './offer-draft.ts';
+import type { Offer, SubjectId } from './types.ts';
 
 export function offerId(kind: Offer['kind'], step: string, subjects: readonly SubjectId[]): string {
   return `${kind} ${step} ${subjects.join(' ')}`;

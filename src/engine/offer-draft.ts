@@ -1,0 +1,23 @@
+/** What offers are made from, and what they are before they are ranked. */
+import type { Step } from '../protocol/types.ts';
+import type { Instance, Layout } from './layout.ts';
+import type { StatusReader } from './status.ts';
+import type { CaseInstant, CaseState, Offer } from './types.ts';
+
+/** An offer before it is ranked. */
+export interface Draft {
+  readonly offer: Omit<Offer, 'slackMs' | 'boundBy'>;
+  readonly instances: readonly Instance[];
+  readonly step: Step;
+  readonly round: number;
+  readonly phase: 'begin' | 'go-on';
+  /** How long the hands are busy with it. */
+  readonly busyMs: number;
+}
+
+export interface Scene {
+  readonly state: CaseState;
+  readonly layout: Layout;
+  readonly statuses: StatusReader;
+  readonly now: CaseInstant;
+}

@@ -1,0 +1,16 @@
+/**
+ * What screens may ask of the tablet itself. Implemented in `main.tsx` from the runtime, so that a
+ * screen can be tested with a plain object.
+ */
+
+export interface Desk {
+  /** False when a press follows another one too closely to be meant. */
+  acceptPress(): boolean;
+  realNowMs(): number;
+  /** Sounds the "now" pattern so that a person can say whether it was heard. */
+  soundTest(): void;
+  hush(): void;
+  protectStorage(): Promise<void>;
+  applyUpdate(): void;
+  newId(): string;
+}
