@@ -5,7 +5,8 @@
  * Rhythm, pulse length, spacing, rise and harmonics keep to the ranges of IEC 60601-1-8 tables 3
  * and 4 for the priority named (no conformity is claimed): high 75-200 ms pulses, 5+5, spacing
  * x, x, 2x + pulse, x with x 50-125 ms, 0.35-1.3 s between the fives; medium 3 pulses and low 1 or 2
- * of 125-250 ms, spacing 125-250 ms; fundamental 150-1000 Hz with four or more harmonics within
+ * of 125-250 ms, spacing 125-250 ms; 2.5-15 s (high) or 2.5-30 s (medium) of silence before it comes
+ * again; fundamental 150-1000 Hz with four or more harmonics within
  * 300-4000 Hz. The pitches are our own choice: above 500 Hz, so that most of the energy lies where
  * ears and small loudspeakers are good (0.5-2 kHz), and low enough for five partials below 4 kHz.
  */
@@ -31,6 +32,8 @@ export interface SoundPattern {
   /** The higher goes first when two would sound together. */
   readonly rank: number;
   readonly pulses: readonly Pulse[];
+  /** Silence before an unacknowledged one comes again, in ms; null for one that never does. */
+  readonly repeatAfterMs: number | null;
   /** For developers and the quick card; the words on the screen live in the catalogue. */
   readonly meaning: string;
 }
@@ -98,6 +101,7 @@ export const SOUND_PATTERNS: readonly SoundPattern[] = [
     priority: 'high',
     rank: 6,
     pulses: twiceFive([C5, C5, C5, G5, G5], { durationMs: 150, spacingMs: 100, betweenMs: 600 }),
+    repeatAfterMs: 10_000,
     meaning: 'a window has been overrun',
   },
   {
@@ -105,6 +109,7 @@ export const SOUND_PATTERNS: readonly SoundPattern[] = [
     priority: 'medium',
     rank: 5,
     pulses: row([E5, C5, E5], { durationMs: 250, spacingMs: 250 }),
+    repeatAfterMs: 20_000,
     meaning: 'something is wrong with the tablet',
   },
   {
@@ -112,6 +117,7 @@ export const SOUND_PATTERNS: readonly SoundPattern[] = [
     priority: 'medium',
     rank: 4,
     pulses: row([C5, E5, G5], { durationMs: 180, spacingMs: 200 }),
+    repeatAfterMs: null,
     meaning: 'a window closes soon',
   },
   {
@@ -119,6 +125,7 @@ export const SOUND_PATTERNS: readonly SoundPattern[] = [
     priority: 'medium',
     rank: 3,
     pulses: row([G5, E5, C5], { durationMs: 125, spacingMs: 125 }),
+    repeatAfterMs: 20_000,
     meaning: 'a step has run past its longest time',
   },
   {
@@ -126,6 +133,7 @@ export const SOUND_PATTERNS: readonly SoundPattern[] = [
     priority: 'low',
     rank: 2,
     pulses: row([E5, G5], { durationMs: 200, spacingMs: 150 }),
+    repeatAfterMs: null,
     meaning: 'the time has come',
   },
   {
@@ -133,6 +141,7 @@ export const SOUND_PATTERNS: readonly SoundPattern[] = [
     priority: 'low',
     rank: 1,
     pulses: row([E5], { durationMs: 150, spacingMs: 150 }),
+    repeatAfterMs: null,
     meaning: 'the time comes in a moment',
   },
 ];

@@ -12,6 +12,11 @@ export interface SoundRequest {
   readonly id: string;
   readonly kind: SoundKind;
   readonly inMs: number;
+  /**
+   * True: it comes again after the silence its pattern states, until it is asked for without this
+   * or not at all. For alarms that nobody has acknowledged.
+   */
+  readonly isRepeated?: boolean;
 }
 
 /** A pattern that has sounded to its end. */
@@ -38,12 +43,13 @@ const MOVE_MS = 40;
 const END_EARLY_MS = 20;
 /** The same sound with a due instant later by more than this is a new occurrence. */
 const NEW_OCCURRENCE_MS = 250;
-const PLAYED_KEPT = 500;
+const HEARD_KEPT = 500;
 
 interface Want {
   readonly id: string;
   readonly kind: SoundKind;
   readonly dueRealMs: number;
+  readonly isRepeated: boolean;
 }
 
 interface Drawn extends PlacedSound {
@@ -62,7 +68,8 @@ export class SoundQueue {
   #drawn: readonly Drawn[] = [];
   /** What ended last: the silence after it is kept too. */
   #lastEnded: readonly PlacedSound[] = [];
-  readonly #playedDueMs = new Map<string, number>();
+  /** When each sound was last begun, in real time. */
+  readonly #heardAtMs = new Map<string, number>();
 
   constructor(options: {
     readonly realNowMs: () => number;
@@ -75,13 +82,19 @@ export class SoundQueue {
   /** Replaces what is wanted. A pattern that already sounds goes on to its end. */
   want(requests: readonly SoundRequest[]): void {
     const now = this.#realNowMs();
-    this.#wants = requests.map(({ id, kind, inMs }) => ({ id, kind, dueRealMs: now + inMs }));
+    this.#wants = requests.map(({ id, kind, inMs, isRepeated = false }) => ({
+      id,
+      kind,
+      dueRealMs: now + inMs,
+      isRepeated,
+    }));
     this.refresh();
   }
 
   /** Adds one sound, due now, that stays wanted until it has sounded. */
   add(request: { readonly id: string; readonly kind: SoundKind }): void {
-    this.#extras = [...this.#extras, { ...request, dueRealMs: this.#realNowMs() }];
+    const want = { ...request, dueRealMs: this.#realNowMs(), isRepeated: false };
+    this.#extras = [...this.#extras, want];
     this.refresh();
   }
 
@@ -158,7 +171,8 @@ export class SoundQueue {
         old?.want.kind === want.kind && Math.abs(old.startMs - place.startMs) <= MOVE_MS;
       if (old !== undefined && stays) {
         waiting.delete(place.id);
-        kept.push({ ...old, want });
+        const lateMs = old.startMs - (want.dueRealMs + plan.audioAheadMs);
+        kept.push({ ...old, want, lateMs });
         continue;
       }
       const lateMs = place.startMs - (want.dueRealMs + plan.audioAheadMs);
@@ -195,20 +209,24 @@ export class SoundQueue {
   #pendingWants(sounding: readonly Drawn[]): readonly Want[] {
     const soundingIds = new Set(sounding.map((drawn) => drawn.id));
     const byId = new Map([...this.#extras, ...this.#wants].map((want) => [want.id, want]));
-    return [...byId.values()].filter((want) => {
-      if (soundingIds.has(want.id)) return false;
-      const playedDueMs = this.#playedDueMs.get(want.id);
-      return playedDueMs === undefined || want.dueRealMs > playedDueMs + NEW_OCCURRENCE_MS;
+    return [...byId.values()].flatMap((want) => {
+      if (soundingIds.has(want.id)) return [];
+      const heardAtMs = this.#heardAtMs.get(want.id);
+      if (heardAtMs === undefined || want.dueRealMs > heardAtMs + NEW_OCCURRENCE_MS) return [want];
+      const againMs = soundPattern(want.kind).repeatAfterMs;
+      if (!want.isRepeated || againMs === null) return [];
+      const lengthMs = patternLengthMs(soundPattern(want.kind));
+      return [{ ...want, dueRealMs: heardAtMs + lengthMs + againMs }];
     });
   }
 
   #finish(drawn: Drawn): void {
-    this.#playedDueMs.delete(drawn.id);
-    this.#playedDueMs.set(drawn.id, drawn.want.dueRealMs);
+    this.#heardAtMs.delete(drawn.id);
+    this.#heardAtMs.set(drawn.id, drawn.want.dueRealMs + drawn.lateMs);
     this.#extras = this.#extras.filter((want) => want.id !== drawn.id);
-    for (const oldest of this.#playedDueMs.keys()) {
-      if (this.#playedDueMs.size <= PLAYED_KEPT) break;
-      this.#playedDueMs.delete(oldest);
+    for (const oldest of this.#heardAtMs.keys()) {
+      if (this.#heardAtMs.size <= HEARD_KEPT) break;
+      this.#heardAtMs.delete(oldest);
     }
     this.#onSounded({ id: drawn.id, kind: drawn.want.kind, lateMs: drawn.lateMs });
   }

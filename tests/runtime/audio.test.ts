@@ -230,6 +230,31 @@ describe('scheduling', () => {
     expect(ids()).toEqual(['a', 'a']);
   });
 
+  test('repeats an unacknowledged alarm after its silence until it is acknowledged', () => {
+    const { sound, first, pass } = running();
+    const broken = { ...cue('a', 'window-broken', 0), isRepeated: true };
+    sound.schedule([broken]);
+    pass(31_000);
+    const starts = first.played().map(({ startS }) => startS);
+    expect(starts).toHaveLength(3);
+    const stops = first.played().map(({ stopS }) => stopS);
+    // IEC 60601-1-8 table 3: 2.5-15 s between two bursts of high priority.
+    for (const [i, stopS] of stops.slice(0, -1).entries()) {
+      expect((starts[i + 1] ?? 0) - stopS).toBeGreaterThanOrEqual(2.5);
+      expect((starts[i + 1] ?? 0) - stopS).toBeLessThanOrEqual(15);
+    }
+    sound.schedule([{ ...cue('a', 'window-broken', -31_000) }]);
+    pass(60_000);
+    expect(first.played()).toHaveLength(3);
+  });
+
+  test('never repeats a pattern that is not an alarm', () => {
+    const { sound, ids, pass } = running();
+    sound.schedule([{ ...cue('a', 'now', 0), isRepeated: true }]);
+    pass(120_000);
+    expect(ids()).toEqual(['a']);
+  });
+
   test('breaks off a gentle pattern for an urgent one, and gives it again afterwards', () => {
     const { sound, ids, pass } = running();
     sound.schedule([cue('low', 'tablet-fault', 0)]);
@@ -277,6 +302,18 @@ describe('scheduling', () => {
     pass(3000);
     expect(ids()).toEqual(['a', 'b']);
   });
+});
+
+test('comes back by itself when a clock that stood still goes on', () => {
+  const first = fakeAudio('running');
+  const { sound, pass } = player({ first });
+  pass(1000);
+  first.isStalled = true;
+  pass(1000);
+  expect(sound.status.get().state).toBe('off');
+  first.isStalled = false;
+  pass(1000);
+  expect(sound.status.get()).toEqual({ state: 'on' });
 });
 
 test('whatever is asked and whenever: never two at once, none lost (property)', () => {

@@ -77,6 +77,14 @@ describe.each(SOUND_PATTERNS)('pattern $kind ($priority)', (pattern) => {
     }
   });
 
+  test('comes again, if ever, after the silence of its priority', () => {
+    const silenceMs = { high: [2500, 15_000], medium: [2500, 30_000] } as const;
+    if (priority === 'low') expect(pattern.repeatAfterMs).toBeNull();
+    else if (pattern.repeatAfterMs !== null) {
+      expect(isWithin(pattern.repeatAfterMs, silenceMs[priority])).toBe(true);
+    }
+  });
+
   test('falls silent before the next pulse rises', () => {
     for (const [i, pulse] of pulses.entries()) {
       const next = pulses[i + 1];

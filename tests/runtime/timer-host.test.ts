@@ -73,6 +73,16 @@ describe('timer host', () => {
     expect(callback).toHaveBeenCalledTimes(1);
   });
 
+  test('passes over the word of a worker that comes after the page has called', () => {
+    const { worker, say } = fakeWorker({ isDead: true });
+    const host = createTimerHost({ page: pageTimers({ isThrottled: false }), spawn: () => worker });
+    const callback = vi.fn();
+    host.after(1000, callback);
+    vi.advanceTimersByTime(1030);
+    say({ type: 'due', id: 1 });
+    expect(callback).toHaveBeenCalledTimes(1);
+  });
+
   test('loses no alarm to a worker that has died unnoticed', () => {
     const { worker } = fakeWorker({ isDead: true });
     const host = createTimerHost({ page: pageTimers({ isThrottled: false }), spawn: () => worker });
