@@ -92,7 +92,7 @@ export function readList<T>(
   return (place, came) => {
     if (!Array.isArray(came)) return err(problem(place, expected, shown(came)));
     if (came.length < length.min || came.length > length.max) {
-      return err(problem(place, expected, `${came.length} entries`));
+      return err({ code: 'bad-length', place, expected, came: `${came.length} entries` });
     }
     const list: T[] = [];
     for (const [at, member] of came.entries()) {

@@ -170,12 +170,16 @@ const readInput = readObject({
   ),
 });
 
+const ONE_KEY = {
+  code: 'bad-value',
+  place: 'calc.tooth',
+  expected: 'exactly one of the keys fdi and universal',
+};
+
 function findTooth(fdi: Code | null, universal: Code | null): Result<Tooth, Problem> {
   const found =
     fdi !== null ? toothByFdi(fdi.number) : universal && toothByUniversal(universal.number);
-  return found === null
-    ? err(problem('calc.tooth', 'exactly one of the keys fdi and universal', undefined))
-    : ok(found);
+  return found === null ? err({ ...ONE_KEY, came: 'nothing' }) : ok(found);
 }
 
 /** `tooth`: one tooth in all notations; codes go back as text if the given code came as text. */
@@ -189,7 +193,7 @@ export const toothCalc: Calc = defineCalc(
   readInput,
   ({ fdi, universal }) => {
     if (fdi !== null && universal !== null) {
-      return err(problem('calc.tooth', 'exactly one of the keys fdi and universal', 'both'));
+      return err({ ...ONE_KEY, came: 'both' });
     }
     const tooth = findTooth(fdi, universal);
     if (!tooth.ok) return tooth;

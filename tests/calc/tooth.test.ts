@@ -70,7 +70,7 @@ describe('tooth notation', () => {
     [{}, 'calc.tooth: expected exactly one of the keys fdi and universal, got nothing'],
     [
       { fdi: 11, universal: 8 },
-      'calc.tooth: expected exactly one of the keys fdi and universal, got "both"',
+      'calc.tooth: expected exactly one of the keys fdi and universal, got both',
     ],
     [
       { palmer: 'UR1' },

@@ -1,0 +1,307 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { gs1Date, gs1Elements, gs1Message, hasRightCheckDigit } from '../../src/calc/udi/gs1.ts';
+import { hibcCheckCharacter } from '../../src/calc/udi/hibc.ts';
+import type { DeviceLabel } from '../../src/calc/udi/label.ts';
+import { fullYear } from '../../src/calc/udi/label-date.ts';
+import { readDeviceLabel, udiCalc } from '../../src/calc/udi/udi.ts';
+import { computed, refused } from './calc-support.ts';
+import gs1 from './vectors/gs1.json' with { type: 'json' };
+import hibc from './vectors/hibc.json' with { type: 'json' };
+
+const read = (text: string): DeviceLabel => readDeviceLabel({ text, presentYear: 2026 });
+
+/** Modulo 43 written another way than in the source: by a table of weights. */
+function checkByTable(message: string): string {
+  const values: Record<string, number> = {
+    '-': 36,
+    '.': 37,
+    ' ': 38,
+    $: 39,
+    '/': 40,
+    '+': 41,
+    '%': 42,
+  };
+  for (let digit = 0; digit < 10; digit += 1) values[String(digit)] = digit;
+  for (let letter = 0; letter < 26; letter += 1) {
+    values[String.fromCharCode(65 + letter)] = 10 + letter;
+  }
+  let sum = 0;
+  for (const each of message) sum += values[each] ?? Number.NaN;
+  return Object.keys(values).find((key) => values[key] === sum % 43) ?? '?';
+}
+
+// Every vector's source is named in vectors/gs1.json.
+describe('GS1 element strings', () => {
+  test.each(gs1.parse)('%s becomes %s', (text, message) => {
+    const { elements, problems } = gs1Elements(String(text));
+    expect(problems).toEqual([]);
+    expect(gs1Message(elements)).toBe(message);
+  });
+
+  test.each(gs1.parseReject)('%s is refused', (text) => {
+    const label = read(text);
+    expect(label.problems.length).toBeGreaterThan(0);
+    const listed = text.startsWith('(') ? gs1Elements(text).problems : label.problems;
+    expect(listed.length).toBeGreaterThan(0);
+  });
+
+  test.each(gs1.scan)('%s scan gives %s', (_, expected, scanned) => {
+    const { elements, problems } = gs1Elements(String(scanned).slice(3));
+    expect(problems).toEqual([]);
+    const text = String(expected);
+    const message = text.startsWith('(') ? gs1Message(gs1Elements(text).elements) : text;
+    expect(gs1Message(elements)).toBe(message);
+    expect(read(String(scanned)).problems).toEqual([]);
+  });
+
+  test('printed and scanned text say the same', () => {
+    for (const [, text, scanned] of gs1.scan) {
+      if (text?.startsWith('(') === true) expect(read(text)).toEqual(read(String(scanned)));
+    }
+  });
+});
+
+describe('GS1 check digits and dates', () => {
+  test.each(gs1.checkPass)('%s has the right check digit', (digits) => {
+    expect(hasRightCheckDigit(digits)).toBe(true);
+  });
+
+  test.each(gs1.checkFail)('%s has a wrong check digit', (digits) => {
+    expect(hasRightCheckDigit(digits)).toBe(false);
+  });
+
+  test('any single wrong digit is noticed', () => {
+    const digits = fc.stringMatching(/^\d{14}$/).filter(hasRightCheckDigit);
+    fc.assert(
+      fc.property(digits, fc.nat(13), fc.integer({ min: 1, max: 9 }), (right, at, by) => {
+        const changed = String((Number(right[at]) + by) % 10);
+        expect(hasRightCheckDigit(right.slice(0, at) + changed + right.slice(at + 1))).toBe(false);
+      }),
+      { numRuns: 50 },
+    );
+  });
+
+  test.each(gs1.datePass)('%s is a date', (digits) => {
+    expect(gs1Date(digits, 2026)).not.toBeNull();
+  });
+
+  test.each(gs1.dateFail)('%s is no date', (digits) => {
+    expect(gs1Date(digits, 2026)).toBeNull();
+  });
+
+  test.each(gs1.century)('in %i, %i means %i', (present, twoDigit, year) => {
+    expect(fullYear({ twoDigit: Number(twoDigit), present: Number(present) })).toBe(year);
+  });
+
+  test('day 00 is the last day of the month, 29 February in a leap year', () => {
+    // GS1 General Specifications: day 00 means no day; the last of the month as expiry, from memory.
+    expect(gs1Date('271200', 2026)).toEqual({ iso: '2027-12-31', statedTo: 'month' });
+    expect(gs1Date('280200', 2026)?.iso).toBe('2028-02-29');
+    expect(gs1Date('270200', 2026)?.iso).toBe('2027-02-28');
+  });
+});
+
+describe('GS1 labels', () => {
+  test('the UDI example of the US Core profile', () => {
+    // HL7 US Core implementation guide, example Device-udi-1.
+    const label = read('(01)09504000059118(17)141120(10)7654321D(21)10987654d321');
+    expect(label).toMatchObject({
+      issuer: 'GS1',
+      deviceIdentifier: '09504000059118',
+      expiry: '2014-11-20',
+      lot: '7654321D',
+      serial: '10987654d321',
+      problems: [],
+    });
+  });
+
+  test('a public UDI example with production date', () => {
+    // docslib.org/doc/11022101; the check digit 6 was confirmed by hand.
+    const text = '(01)51022222233336(11)141231(17)150707(10)A213B1(21)1234';
+    expect(read(text)).toMatchObject({
+      deviceIdentifier: '51022222233336',
+      produced: '2014-12-31',
+      expiry: '2015-07-07',
+      lot: 'A213B1',
+      serial: '1234',
+      problems: [],
+    });
+  });
+
+  test('a wrong check digit is told, and the digits are still shown for comparison', () => {
+    const label = read('(01)09504000059119(10)A1');
+    expect(label.deviceIdentifier).toBe('09504000059119');
+    expect(label.problems).toEqual(['(01) check digit is wrong in 09504000059119']);
+  });
+
+  test('a lot without an identifier asks for the other code', () => {
+    expect(read('(10)LOT7').problems).toEqual(['no device identifier (01) in this code']);
+  });
+
+  test.each([
+    [']d1010950400005911810A', 'symbol ]d1 carries neither a GS1 nor an HIBC label'],
+    ['(01)09504000059118(17)271301', '(17) expiry date "271301" is not a date'],
+    ['(01)09504000059118(10)A(10)B', '(10) appears twice and differs'],
+    ['(01)09504000059118(21)A(235)B', '(21) and (235) exclude each other'],
+    ['(01)09504000059118(10)A B\u00e9', 'the text holds characters that no label code has'],
+    ['hello', 'neither a GS1 nor an HIBC label'],
+    [']d20109504000059118XX', 'no known application identifier at "XX"'],
+    ['(01)09504000059118(3106)123456', '(3106) is not a known application identifier'],
+  ])('%j: %s', (text, problem) => {
+    expect(read(text).problems).toContain(problem);
+  });
+
+  test('line ends that a scanner adds do not belong to the lot', () => {
+    expect(read(']d201095040000591181727123110LOT9\r\n')).toMatchObject({
+      lot: 'LOT9',
+      problems: [],
+    });
+  });
+
+  test('any lot survives the way through a scan', () => {
+    const lot = fc.stringMatching(/^[A-Za-z0-9\-/.]{1,20}$/);
+    fc.assert(
+      fc.property(lot, lot, (lotText, serial) => {
+        const scan = `]d2010950400005911810${lotText}\u001d21${serial}`;
+        expect(read(scan)).toMatchObject({ lot: lotText, serial, problems: [] });
+      }),
+    );
+  });
+});
+
+// Every vector's source is named in vectors/hibc.json.
+describe('HIBC labels', () => {
+  test.each(hibc.check)('%s has the check character %s (sum %i)', (message, check, sum) => {
+    expect(hibcCheckCharacter(String(message))).toBe(check);
+    expect(Number(sum) % 43).toBe(
+      '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ-. $/+%'.indexOf(String(check)),
+    );
+    expect(read(`${message}${check}`).problems).toEqual([]);
+  });
+
+  test('the widely copied example reads well but its check character is told to be wrong', () => {
+    const { text, computed: right } = hibc.wrongCheck;
+    const label = read(text);
+    expect(label).toMatchObject({
+      issuer: 'HIBC',
+      deviceIdentifier: 'H123PARTNO1234567890120',
+      lot: 'LOT123456789012345',
+      serial: 'XYZ456789012345678',
+      expiry: '2020-02-02',
+      produced: '2013-02-02',
+    });
+    expect(label.problems).toEqual([`check character is "C", should be "${right}"`]);
+    expect(read(text.slice(0, -1) + right).problems).toEqual([]);
+  });
+
+  test.each(hibc.secondary)('+%s holds %s, %s', (secondary, expiry, lot) => {
+    const alone = `+${secondary}L`;
+    const label = read(`${alone}${checkByTable(alone)}`);
+    expect(label).toMatchObject({ issuer: 'HIBC', deviceIdentifier: null, expiry, lot });
+    expect(label.problems).toEqual([
+      'no product identifier in this code: scan the primary code too',
+    ]);
+    const joined = `+A123BJC5D6E71/${secondary}`;
+    expect(read(`${joined}${checkByTable(joined)}`)).toMatchObject({
+      deviceIdentifier: 'A123BJC5D6E71',
+      expiry,
+      lot,
+      problems: [],
+    });
+  });
+
+  test('a slash as check character and a blank printed as underscore are understood', () => {
+    const withCheck = (wanted: string): string => {
+      for (let product = 0; product < 1000; product += 1) {
+        const message = `+A999${product}0`;
+        if (checkByTable(message) === wanted) return message;
+      }
+      throw new Error('none found');
+    };
+    const slash = withCheck('/');
+    expect(read(`${slash}/`)).toMatchObject({ deviceIdentifier: slash.slice(1), problems: [] });
+    const blank = withCheck(' ');
+    expect(read(`${blank} `)).toMatchObject({ deviceIdentifier: blank.slice(1), problems: [] });
+    expect(read(`*${blank}_*`)).toMatchObject({ deviceIdentifier: blank.slice(1), problems: [] });
+  });
+
+  test('a serial number after $+ or $$+', () => {
+    const one = '+A99912345/$+SN77';
+    expect(read(one + checkByTable(one))).toMatchObject({
+      serial: 'SN77',
+      lot: null,
+      problems: [],
+    });
+    const two = '+A99912345/$$+3270131SN78';
+    expect(read(two + checkByTable(two))).toMatchObject({
+      serial: 'SN78',
+      expiry: '2027-01-31',
+      problems: [],
+    });
+  });
+
+  test.each([
+    ['+A99912345/$$3271332X', 'expiry date "271332" is not a date'],
+    ['+A99912345/$$3270100X', 'expiry date "270100" is not a date'],
+    ['+A99912345/$$527366X', 'expiry date "27366" is not a date'],
+    ['+A99912345/$$8A5', 'quantity "A5" is not a number of 2 digits'],
+    ['+A99912345/$$X', '"X" announces no known form of date'],
+    ['+A99912345/ZZ', '"ZZ" has no known meaning'],
+    ['+A99/$X', '"A99" is not a product identifier'],
+    ['+A99912345/$', '"" must have 1 to 18 characters'],
+  ])('%s: %s', (message, problem) => {
+    expect(read(message + checkByTable(message)).problems).toContain(problem);
+  });
+
+  test('small letters are outside the alphabet', () => {
+    expect(read('+a99912345X').problems).toContain('a character is not allowed in an HIBC label');
+  });
+
+  test('any single wrong character is noticed', () => {
+    const message = '+A99912345/$$52001510X33';
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 1, max: message.length - 1 }),
+        fc.constantFrom(...'0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ'),
+        (at, other) => {
+          if (message[at] === other) return;
+          const wrong = message.slice(0, at) + other + message.slice(at + 1);
+          expect(read(wrong).problems.length).toBeGreaterThan(0);
+        },
+      ),
+    );
+  });
+});
+
+describe('the udi figure', () => {
+  test('answers with the fixed keys', () => {
+    const text = ']d2010950400005911817141120107654321D\u001d2110987654d321';
+    expect(computed(udiCalc, { text, presentYear: 2026 })).toMatchObject({
+      issuer: 'GS1',
+      deviceIdentifier: '09504000059118',
+      lot: '7654321D',
+      expiry: '2014-11-20',
+      serial: '10987654d321',
+      problems: [],
+    });
+  });
+
+  test('never throws and never fills in facts of text that is no label', () => {
+    fc.assert(
+      fc.property(fc.string({ minLength: 1, maxLength: 60 }), (text) => {
+        const label = read(text);
+        if (label.issuer === null) expect(label.problems).toHaveLength(1);
+        for (const line of label.problems) expect(line).not.toContain('\n');
+      }),
+      { numRuns: 500 },
+    );
+  });
+
+  test('refuses what is no text', () => {
+    expect(refused(udiCalc, { text: 7, presentYear: 2026 })).toBe(
+      'calc.udi.text: expected text of 1 to 500 characters, got 7',
+    );
+    expect(refused(udiCalc, { text: '   ', presentYear: 2026 })).toContain('calc.udi.text');
+  });
+});
