@@ -67,8 +67,9 @@ function parseArgs(args: readonly string[]): Result<Request, Problem> {
     return err(problem('calc', `one of ${names}`, name, 'unknown-calc'));
   }
   if (source === undefined || more.length > 0) {
-    const came = more.length > 0 ? `${more.length + 1} of them` : source;
-    return err(problem(`calc.${calc.name}`, 'one JSON object, or - for standard input', came));
+    const came = source === undefined ? 'nothing' : `${more.length + 1} arguments`;
+    const expected = 'one JSON object, or - for standard input';
+    return err({ code: 'bad-arguments', place: `calc.${calc.name}`, expected, came });
   }
   return ok({ calc, source, asJson });
 }
