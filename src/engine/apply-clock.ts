@@ -4,7 +4,7 @@
  */
 import { assert } from '../base/assert.ts';
 import { place, shift } from './axis.ts';
-import type { CaseEvent, CaseInstant, CaseState, Gap, Recorded } from './types.ts';
+import type { CaseEvent, CaseInstant, CaseState, Gap, Recorded, Stamp } from './types.ts';
 
 /** What corrections say about one event. */
 export interface Correction {
@@ -23,13 +23,18 @@ export function placed(
   correction: Correction,
 ): { state: CaseState; at: CaseInstant } {
   const found = place(state.anchor, recorded.stamp);
-  if (found.cause === null) return { state, at: found.at };
-  return withGap(state, recorded, found, correction);
+  if (found.cause === null) {
+    const anchor = { ...state.anchor, latest: recorded.stamp };
+    return { state: { ...state, anchor }, at: found.at };
+  }
+  const { seq, stamp } = recorded;
+  return withGap(state, { seq, stamp }, found, correction);
 }
 
+/** `noticed` is the stamp that showed the gap: the axis goes on from there. */
 function withGap(
   state: CaseState,
-  recorded: Recorded,
+  noticed: { readonly seq: number; readonly stamp: Stamp },
   found: ReturnType<typeof place>,
   correction: Correction,
 ): { state: CaseState; at: CaseInstant } {
@@ -41,7 +46,7 @@ function withGap(
   const start: CaseInstant = { loMs: before.loMs, hiMs: shift(found.at, -found.gap.hiMs).hiMs };
   const at: CaseInstant = { loMs: shift(start, loMs).loMs, hiMs: shift(start, hiMs).hiMs };
   const gap: Gap = {
-    seq: recorded.seq,
+    seq: noticed.seq,
     cause: found.cause,
     at: start,
     loMs,
@@ -49,13 +54,20 @@ function withGap(
     settled: settled !== null,
     untrusted: settled === null && found.gap.untrusted,
   };
-  return {
-    state: { ...state, anchor: { stamp: recorded.stamp, at }, gaps: [...state.gaps, gap] },
-    at,
-  };
+  const { stamp } = noticed;
+  const anchor = { stamp, at, latest: stamp };
+  return { state: { ...state, anchor, gaps: [...state.gaps, gap] }, at };
 }
 
 type GapFound = Extract<CaseEvent, { type: 'gap-found' }>;
+
+/** True when `stamp` lies after `other` in the same run; a sleep may leave the monotonic clock as it was. */
+function isAfter(stamp: Stamp, other: Stamp): boolean {
+  if (stamp.runId !== other.runId) return false;
+  return stamp.monoMs === other.monoMs
+    ? stamp.wallMs !== other.wallMs
+    : stamp.monoMs > other.monoMs;
+}
 
 /** A gap that the heartbeat saw: the axis runs exactly up to `before`, then has the gap. */
 export function applyGap(
@@ -65,20 +77,13 @@ export function applyGap(
   correction: Correction,
 ): CaseState {
   const { anchor } = state;
-  const sameRun = event.before.runId === anchor.stamp.runId;
-  // An event between the two beats has already moved the anchor past this gap.
-  if (
-    sameRun &&
-    event.before.monoMs < anchor.stamp.monoMs &&
-    event.after.runId === anchor.stamp.runId
-  ) {
-    return state;
-  }
-  const upTo =
-    sameRun && event.before.monoMs >= anchor.stamp.monoMs
-      ? { stamp: event.before, at: place(anchor, event.before).at }
-      : anchor;
-  const found = place(upTo, event.after);
+  const { before, after } = event;
+  const goesOn = before.runId === anchor.stamp.runId && !isAfter(anchor.stamp, before);
+  // An event between the two beats, or in the new run, has already moved the anchor past this gap.
+  if (!goesOn && after.runId === anchor.stamp.runId) return state;
+  const upTo = goesOn ? { stamp: before, at: place(anchor, before).at, latest: before } : anchor;
+  const found = place(upTo, after);
   if (found.cause === null) return state;
-  return withGap({ ...state, anchor: upTo }, recorded, found, correction).state;
+  const noticed = { seq: recorded.seq, stamp: after };
+  return withGap({ ...state, anchor: upTo }, noticed, found, correction).state;
 }

@@ -31,11 +31,14 @@ export function shift(at: CaseInstant, byMs: number): CaseInstant {
 
 /** Places `stamp` on the axis as seen from `anchor`. */
 export function place(anchor: AxisAnchor, stamp: Stamp): Placed {
-  const wallMs = stamp.wallMs - anchor.stamp.wallMs;
   if (stamp.runId !== anchor.stamp.runId) {
-    const gap = { loMs: 0, hiMs: Math.max(0, wallMs), untrusted: wallMs < 0 };
-    return { at: widen(anchor.at, gap), cause: 'closed', gap };
+    // What the old run counted up to its latest record is known; only the rest is a gap.
+    const sinceMs = stamp.wallMs - anchor.latest.wallMs;
+    const knownMs = Math.max(0, anchor.latest.monoMs - anchor.stamp.monoMs);
+    const gap = { loMs: 0, hiMs: Math.max(0, sinceMs), untrusted: sinceMs < 0 };
+    return { at: widen(shift(anchor.at, knownMs), gap), cause: 'closed', gap };
   }
+  const wallMs = stamp.wallMs - anchor.stamp.wallMs;
   const monoMs = Math.max(0, stamp.monoMs - anchor.stamp.monoMs);
   const driftMs = wallMs - monoMs;
   const at = shift(anchor.at, monoMs);

@@ -219,10 +219,14 @@ export interface Gap {
   readonly untrusted: boolean;
 }
 
-/** Where the case axis stands: the last stamp that was placed, and its place. */
+/**
+ * Where the case axis stands: a stamp with its place, from which the clocks have agreed since, and
+ * the latest stamp of that stretch. Another browser run picks up from the latest one.
+ */
 export interface AxisAnchor {
   readonly stamp: Stamp;
   readonly at: CaseInstant;
+  readonly latest: Stamp;
 }
 
 export interface CaseState {
