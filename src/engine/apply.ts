@@ -16,7 +16,7 @@ function openedState(recorded: Recorded): CaseState {
   return {
     opened: event,
     plan: event.plan,
-    anchor: { stamp, at: AXIS_START },
+    anchor: { stamp, at: AXIS_START, latest: stamp },
     runs: {},
     lightEnds: {},
     breaches: [],
@@ -31,10 +31,28 @@ function openedState(recorded: Recorded): CaseState {
   };
 }
 
-/** Moves units out of the mixes they were in and into a new one. */
+/**
+ * Moves units out of the mixes they were in and into a new one, which is seated right after the
+ * first mix that it takes from. The units of one mix stay together in the seating order, otherwise
+ * two mixes could wait for each other.
+ */
 export function planWithMix(plan: RunPlan, units: readonly string[]): RunPlan {
-  const kept = plan.mixes.map((mix) => mix.filter((u) => !units.includes(u)));
-  return { ...plan, mixes: [...kept, units] };
+  const taken = new Set(units);
+  const place = (unit: string) => plan.order.indexOf(unit);
+  const added = [...taken].sort((a, b) => place(a) - place(b));
+  const kept = plan.mixes.map((mix) => mix.filter((u) => !taken.has(u)));
+  const isSource = (i: number) => plan.mixes[i]?.some((u) => taken.has(u)) ?? false;
+  const firstOf = (i: number) => Math.min(...(plan.mixes[i] ?? []).map(place));
+  const seated = kept.map((_, i) => i).sort((a, b) => firstOf(a) - firstOf(b));
+  const source = seated.findIndex(isSource);
+  const groups = seated.map((i) => kept[i] ?? []);
+  groups.splice(source + 1, 0, added);
+  const order = groups.flat();
+  return {
+    ...plan,
+    mixes: [...kept, added],
+    order: order.length === plan.order.length ? order : plan.order,
+  };
 }
 
 /** Events that are not work on a subject. */

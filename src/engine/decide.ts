@@ -7,11 +7,11 @@ import { err, ok, type Result } from '../base/result.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
 import { decidePress, namedInstances } from './decide-press.ts';
-import { layoutOf } from './layout.ts';
-import { type CaseLog, presses, replay } from './log.ts';
+import { decideRetime } from './decide-retime.ts';
+import { type Layout, layoutOf } from './layout.ts';
+import { type CaseLog, presses } from './log.ts';
 import { StatusReader } from './status.ts';
-import type { Approval, CaseEvent, RunPlan, Stamp } from './types.ts';
-import { nowOf } from './view.ts';
+import type { Approval, CaseEvent, RunPlan, Stamp, SubjectId } from './types.ts';
 import { voidedBy, waysBackNow } from './ways-back.ts';
 
 type Decision = Result<readonly CaseEvent[], Refusal>;
@@ -37,13 +37,26 @@ export function decideOpening(o: Opening): Decision {
     );
   }
   const units = o.spec.units.map((u) => u.id);
-  const planned = [...o.plan.order].sort().join();
-  const mixed = o.plan.mixes.flat().sort().join();
-  const wanted = [...units].sort().join();
-  if (planned !== wanted || (o.plan.mixes.length > 0 && mixed !== wanted)) {
-    return err(refusal('plan-does-not-fit', { units: wanted, planned, mixed }));
-  }
-  return ok([{ type: 'case-opened', ...o }]);
+  const unfit = refusePlan(units, o.plan);
+  return unfit ? err(unfit) : ok([{ type: 'case-opened', ...o }]);
+}
+
+/** A plan takes every unit once, and the units of one mix follow each other in the order. */
+function refusePlan(units: readonly string[], plan: RunPlan): Refusal | null {
+  const { order, mixes } = plan;
+  const wanted = [...units].sort().join(' ');
+  const planned = [...order].sort().join(' ');
+  const mixed = inOrder(order, mixes).flat().join(' ');
+  if (planned === wanted && (mixes.length === 0 || mixed === order.join(' '))) return null;
+  return refusal('plan-does-not-fit', { units: wanted, planned, mixed });
+}
+
+/** The mixes as they come up in seating. */
+function inOrder(order: readonly string[], mixes: RunPlan['mixes']): string[][] {
+  const at = (unit: string) => order.indexOf(unit);
+  return mixes
+    .map((mix) => [...mix].sort((a, b) => at(a) - at(b)))
+    .sort((a, b) => at(a[0] ?? '') - at(b[0] ?? ''));
 }
 
 type Of<K extends Command['do']> = Extract<Command, { do: K }>;
@@ -69,10 +82,10 @@ function decideWayBack(log: CaseLog, c: Of<'take-way-back'>): Decision {
   const layout = layoutOf(state);
   const { wayBack: id, mishap, subjects } = c;
   if (c.reason.trim() === '') return err(refusal('reason-missing', { step: id ?? mishap }));
+  const unknown = unknownIn(layout, c);
+  if (unknown) return err(unknown);
   if (id === null) {
     const voided = c.voids ?? [];
-    const unknown = voided.find((key) => !layout.byKey.has(key));
-    if (unknown) return err(refusal('unknown-step', { step: unknown }));
     return ok([
       { type: 'way-back-taken', wayBack: null, mishap, subjects, voided, reason: c.reason },
     ]);
@@ -86,50 +99,19 @@ function decideWayBack(log: CaseLog, c: Of<'take-way-back'>): Decision {
   return ok([{ type: 'way-back-taken', wayBack: id, mishap, subjects, voided, reason: c.reason }]);
 }
 
+/** What a way back names that the case does not have. */
+function unknownIn(layout: Layout, c: Of<'take-way-back'>): Refusal | null {
+  const step = (c.voids ?? []).find((key) => !layout.byKey.has(key));
+  if (step !== undefined) return refusal('unknown-step', { step });
+  const known: ReadonlySet<SubjectId> = new Set(Object.values(layout.subjects.order).flat());
+  const stranger = c.subjects.length === 0 ? '' : c.subjects.find((s) => !known.has(s));
+  return stranger === undefined ? null : refusal('unknown-subject', { subject: stranger });
+}
+
 function decideUndo(log: CaseLog): Decision {
   const last = presses(log).at(-1);
   if (last === undefined) return err(refusal('nothing-to-undo'));
   return ok([{ type: 'press-retracted', press: last }]);
-}
-
-/** A press may be moved within the time that has passed, and not before what it depends on. */
-function decideRetime(log: CaseLog, c: Of<'retime'>, now: Stamp): Decision {
-  const press = c.press ?? presses(log).at(-1);
-  const first = log.records.find((r) => r.press === press && press !== 0);
-  if (press === undefined || !first) return err(refusal('nothing-to-undo'));
-  const event: CaseEvent = { type: 'press-retimed', press, byMs: Math.round(c.byMs) };
-  const before = replayUntil(log, press);
-  const at = nowOf(before.state, first.stamp);
-  const nowAt = nowOf(log.state, now);
-  if (at.hiMs + c.byMs > nowAt.hiMs) return err(refusal('moves-past-now', { byMs: c.byMs }));
-  const floor = lastMomentTouched(before, log, press);
-  if (at.loMs + c.byMs < floor) {
-    return err(refusal('moves-before-its-start', { byMs: c.byMs }));
-  }
-  return ok([event]);
-}
-
-function replayUntil(log: CaseLog, press: number): CaseLog {
-  const earlier = log.records.filter((r) => r.press < press);
-  return earlier.length === log.records.length ? log : replay(earlier);
-}
-
-/** The latest moment among the runs that this press goes on with. */
-function lastMomentTouched(before: CaseLog, log: CaseLog, press: number): number {
-  const touched = log.records
-    .filter((r) => r.press === press)
-    .flatMap(({ event }) => {
-      if ('subjects' in event && 'step' in event) {
-        return event.subjects.map((s) => `${event.step}@${s}`);
-      }
-      return 'subject' in event && 'step' in event ? [`${event.step}@${event.subject}`] : [];
-    });
-  const moments = touched.flatMap((key) => {
-    const run = before.state.runs[key];
-    const lit = run?.lit?.since;
-    return [run?.startedAt, lit, run?.counts.at(-1)].map((at) => at?.loMs ?? 0);
-  });
-  return Math.max(0, ...moments);
 }
 
 function decideGap(log: CaseLog, c: Of<'settle-gap'>): Decision {
@@ -146,7 +128,7 @@ function decideMix(log: CaseLog, c: Of<'add-mix'>): Decision {
   if (unknown !== undefined || c.units.length === 0) {
     return err(refusal('unknown-unit', { unit: unknown ?? '' }));
   }
-  return ok([{ type: 'mix-added', units: c.units, reason: c.reason }]);
+  return ok([{ type: 'mix-added', units: [...new Set(c.units)], reason: c.reason }]);
 }
 
 function decideClose(log: CaseLog, c: Of<'close'>): Decision {
@@ -199,9 +181,8 @@ function decideSimple(log: CaseLog, c: Simple): Decision {
   const { state } = log;
   switch (c.do) {
     case 'change-plan': {
-      const now = [...state.plan.order].sort().join();
-      const then = [...c.plan.order].sort().join();
-      if (now !== then) return err(refusal('plan-does-not-fit', { units: now, planned: then }));
+      const unfit = refusePlan(state.plan.order, c.plan);
+      if (unfit) return err(unfit);
       return ok([{ type: 'plan-changed', plan: c.plan, reason: c.reason }]);
     }
     case 'probe-bead': {

@@ -6,8 +6,9 @@
  */
 import { assert, present } from '../base/assert.ts';
 import { apply } from './apply.ts';
-import type { Correction } from './apply-clock.ts';
-import type { CaseEvent, CaseState, Recorded, Stamp } from './types.ts';
+import { type Correction, placed } from './apply-clock.ts';
+import { shift } from './axis.ts';
+import type { CaseEvent, CaseInstant, CaseState, Recorded, Stamp } from './types.ts';
 
 export interface CaseLog {
   readonly records: readonly Recorded[];
@@ -44,19 +45,39 @@ function correctionsIn(records: readonly Recorded[]): Corrections {
   return { retracted, shiftMs, settledMs };
 }
 
-/** Folds a whole log. The first record must open the case. */
-export function replay(records: readonly Recorded[]): CaseLog {
-  const corrections = correctionsIn(records);
+const correctionOf = (all: Corrections, recorded: Recorded): Correction => ({
+  shiftMs: all.shiftMs.get(recorded.press) ?? 0,
+  settledMs: all.settledMs.get(recorded.seq) ?? null,
+});
+
+function fold(records: readonly Recorded[], corrections: Corrections): CaseState {
   let state: CaseState | null = null;
   for (const recorded of records) {
     if (corrections.retracted.has(recorded.press)) continue;
-    const correction: Correction = {
-      shiftMs: corrections.shiftMs.get(recorded.press) ?? 0,
-      settledMs: corrections.settledMs.get(recorded.seq) ?? null,
-    };
-    state = apply(state, recorded, correction);
+    state = apply(state, recorded, correctionOf(corrections, recorded));
   }
-  return { records, state: present(state, 'a log with at least one entry') };
+  return present(state, 'a log with at least one entry');
+}
+
+/** Folds a whole log. The first record must open the case. */
+export function replay(records: readonly Recorded[]): CaseLog {
+  return { records, state: fold(records, correctionsIn(records)) };
+}
+
+/** The state that a press met, read with all corrections that were made since. */
+export function stateBefore(log: CaseLog, press: number): CaseState {
+  const earlier = log.records.filter((r) => r.press < press);
+  return fold(earlier, correctionsIn(log.records));
+}
+
+/** Where a press lies now, with all corrections that were made since. */
+export function momentOf(log: CaseLog, press: number): CaseInstant {
+  const first = present(
+    log.records.find((r) => r.press === press),
+    `press ${press}`,
+  );
+  const correction = correctionOf(correctionsIn(log.records), first);
+  return shift(placed(stateBefore(log, press), first, correction).at, correction.shiftMs);
 }
 
 /** Adds the records of one press to a log. */
@@ -90,4 +111,20 @@ export function presses(log: CaseLog): number[] {
     if (event.type !== 'press-retracted') counted.add(press);
   }
   return [...counted];
+}
+
+/** Entries about the log, the clocks or the people: there is no moment of the work to move. */
+const UNTIMED: ReadonlySet<CaseEvent['type']> = new Set([
+  ...CORRECTING,
+  'gap-found',
+  'cue-acknowledged',
+  'note-added',
+  'role-taken',
+  'plan-changed',
+]);
+
+/** The presses that can be retimed, newest last. */
+export function timedPresses(log: CaseLog): number[] {
+  const timed = new Set(log.records.filter((r) => !UNTIMED.has(r.event.type)).map((r) => r.press));
+  return presses(log).filter((press) => timed.has(press));
 }

@@ -1,0 +1,81 @@
+/**
+ * "That was 5 s ago": moves a press that was late. It may be moved within the time that has passed,
+ * not before the moments it depends on and not past those that depend on it. Times in ms.
+ */
+import { err, ok, type Result } from '../base/result.ts';
+import { shift } from './axis.ts';
+import { edgeInstant } from './breaches.ts';
+import { type Command, type Refusal, refusal } from './commands.ts';
+import { type Layout, layoutOf } from './layout.ts';
+import { type CaseLog, momentOf, recordPress, replay, stateBefore, timedPresses } from './log.ts';
+import type { CaseEvent, CaseState, InstanceKey, Stamp } from './types.ts';
+import { nowOf } from './view.ts';
+
+type Retime = Extract<Command, { do: 'retime' }>;
+
+/** Decides a retime; without a press it moves the last one that has a moment. */
+export function decideRetime(
+  log: CaseLog,
+  c: Retime,
+  now: Stamp,
+): Result<readonly CaseEvent[], Refusal> {
+  const timed = timedPresses(log);
+  const press = c.press ?? timed.at(-1);
+  if (press === undefined || !timed.includes(press)) return err(refusal('nothing-to-undo'));
+  const byMs = Math.round(c.byMs);
+  const values = { byMs: String(c.byMs) };
+  const to = shift(momentOf(log, press), byMs);
+  if (to.loMs < floorMs(log, press)) return err(refusal('moves-before-its-start', values));
+  // Written so that what is no number is refused as well.
+  if (!(to.hiMs <= nowOf(log.state, now).hiMs)) return err(refusal('moves-past-now', values));
+  const event: CaseEvent = { type: 'press-retimed', press, byMs };
+  if (!staysOrdered(log, press, event, now)) return err(refusal('moves-past-now', values));
+  return ok([event]);
+}
+
+/** The instances that the events of a press are about. */
+function touchedBy(log: CaseLog, press: number): InstanceKey[] {
+  return log.records
+    .filter((r) => r.press === press)
+    .flatMap(({ event }) => {
+      if ('step' in event && 'subjects' in event) {
+        return event.subjects.map((s) => `${event.step}@${s}`);
+      }
+      return 'step' in event && 'subject' in event ? [`${event.step}@${event.subject}`] : [];
+    });
+}
+
+/** The latest moment that this press goes on from: its own run, what it waits for, the one light. */
+function floorMs(log: CaseLog, press: number): number {
+  const before = stateBefore(log, press);
+  const layout = layoutOf(before);
+  const moments = touchedBy(log, press).flatMap((key) => momentsBehind(before, layout, key));
+  const lights = log.records.some((r) => r.press === press && r.event.type === 'exposure-started');
+  if (lights) moments.push(...Object.values(before.lightEnds).map((at) => at.loMs));
+  return Math.max(0, ...moments);
+}
+
+function momentsBehind(state: CaseState, layout: Layout, key: InstanceKey): number[] {
+  const run = state.runs[key];
+  if (run?.startedAt) {
+    const own = [run.startedAt, run.lit?.since, run.counts.at(-1)];
+    return own.flatMap((at) => (at ? [at.loMs] : []));
+  }
+  const needs = layout.byKey.get(key)?.needs ?? [];
+  return needs.flatMap((need) => {
+    const at = edgeInstant(state.runs[need.key], need.edge);
+    return at ? [at.loMs] : [];
+  });
+}
+
+/** False when some run would end before it began, or count backwards, if `event` were recorded. */
+function staysOrdered(log: CaseLog, press: number, event: CaseEvent, now: Stamp): boolean {
+  const batch = recordPress({ log, events: [event], stamp: now, by: null });
+  const { runs } = replay([...log.records, ...batch]).state;
+  return touchedBy(log, press).every((key) => {
+    const run = runs[key];
+    if (!run) return true;
+    const moments = [run.startedAt, ...run.counts, run.endedAt].filter((at) => at !== null);
+    return moments.every((at, i) => i === 0 || at.loMs >= (moments[i - 1]?.loMs ?? 0));
+  });
+}
