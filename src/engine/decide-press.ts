@@ -6,7 +6,7 @@ import { unreachable } from '../base/assert.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import type { Step } from '../protocol/types.ts';
 import { type Pressed, type Refusal, refusal } from './commands.ts';
-import { type Instance, instanceKey, type Layout } from './layout.ts';
+import { type Instance, instanceKey, type Layout, surfacePlans } from './layout.ts';
 import { applies, type Status, type StatusReader } from './status.ts';
 import type { CaseEvent, CaseState, Offer } from './types.ts';
 
@@ -165,12 +165,15 @@ function decideLight(scene: PressScene, instances: readonly Instance[], p: Press
     if (no) return err(no);
   }
   const { step, surface, position = 1, setMs } = p;
-  const subject = p.subjects[0];
-  const action = instances[0]?.step.action;
-  const isKnown = action?.kind === 'expose' && action.surfaces.some((s) => s === surface);
-  if (!isKnown || !surface || !subject || setMs === undefined || setMs <= 0) {
+  const [instance, ...others] = instances;
+  const plans = instance ? surfacePlans(scene.layout, instance) : [];
+  const positions = plans.find((plan) => plan.surface === surface)?.positions ?? 0;
+  const isPlace = Number.isInteger(position) && position >= 1 && position <= positions;
+  const isSet = setMs !== undefined && Number.isFinite(setMs) && setMs > 0;
+  if (!instance || others.length > 0 || !surface || !isPlace || !isSet) {
     return err(refusal('wrong-press', { step, kind: p.kind }));
   }
+  const { subject } = instance;
   return ok([...off, { type: 'exposure-started', step, subject, surface, position, setMs }]);
 }
 

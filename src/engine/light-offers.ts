@@ -3,7 +3,6 @@
  * early, to move it on when its set time is over, or to put it away. A tooth rests between two
  * exposures, so the next one is the first in the walk whose tooth has rested. Times in ms.
  */
-import { present } from '../base/assert.ts';
 import { elapsed } from './axis.ts';
 import { credited, exposureNeeds } from './exposures.ts';
 import { type Instance, surfacePlans } from './layout.ts';
@@ -141,11 +140,10 @@ export function lightOffers(scene: Scene): Draft[] {
   }
   const leftMs = Math.max(0, lit.setMs - elapsed(lit.since, scene.now).loMs);
   const needs = exposureNeeds(scene.layout, lit.instance, scene.state.runs[lit.instance.key]);
-  const own = present(
-    needs.find((n) => n.surface === lit.surface && n.position === lit.position),
-    'exposure that is on',
-  );
-  const off = draftLight({ ...lit, positions: own.positions, kind: 'light-off', dueInMs: leftMs });
+  // A plan that was changed while the light is on may no longer ask for this surface.
+  const own = needs.find((n) => n.surface === lit.surface && n.position === lit.position);
+  const positions = own?.positions ?? lit.position;
+  const off = draftLight({ ...lit, positions, kind: 'light-off', dueInMs: leftMs });
   if (leftMs > 0 || !next || next.waitMs > 0) return [off];
   return [draftLight({ ...next, kind: 'light-move', dueInMs: 0 }), off];
 }

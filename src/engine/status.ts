@@ -64,6 +64,8 @@ export class StatusReader {
   of(instance: Instance): Status {
     const known = this.#memo.get(instance.key);
     if (known) return known;
+    // Waiting in a circle is waiting: an answer asked for while it is being found stays blocked.
+    this.#memo.set(instance.key, 'blocked');
     const status = this.#compute(instance);
     this.#memo.set(instance.key, status);
     return status;

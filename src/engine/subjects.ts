@@ -106,6 +106,14 @@ function contactsOf(teeth: readonly string[]): string[] {
   return [...found];
 }
 
+/** Indexes of the mixes as they come up in seating: a mix made again keeps its own number. */
+function inSeatingOrder(plan: RunPlan): number[] {
+  const firsts = plan.mixes.map((mix) => Math.min(...mix.map((u) => plan.order.indexOf(u))));
+  // A mix that has lost all its units is waited for by nobody: it goes in front.
+  const rank = firsts.map((at) => (Number.isFinite(at) ? at : -1));
+  return plan.mixes.map((_, i) => i).sort((a, b) => (rank[a] ?? 0) - (rank[b] ?? 0));
+}
+
 function buildRoster(spec: CaseFile, plan: RunPlan): Roster {
   const byId = new Map(spec.units.map((u) => [u.id, u]));
   const units = new Map<SubjectId, ReadonlySet<string>>();
@@ -132,7 +140,10 @@ function buildRoster(spec: CaseFile, plan: RunPlan): Roster {
         own,
       );
     }),
-    mix: plan.mixes.map((m, i) => add(mixSubject(i + 1), m, teethOfUnits(m))),
+    mix: inSeatingOrder(plan).map((i) => {
+      const mix = present(plan.mixes[i], 'mix');
+      return add(mixSubject(i + 1), mix, teethOfUnits(mix));
+    }),
   };
   return { units, teeth, order };
 }
