@@ -27,9 +27,15 @@ function stepsWithSeconds(values: FindingValues): string {
 }
 
 function windowWords(values: FindingValues, when: string): string {
-  const others = list(values, 'otherWindows').map((title) => `"${title}"`);
-  const also = others.length > 0 ? `; it also collides with ${others.join(', ')}` : '';
-  return `"${word(values, 'title')}" allows ${word(values, 'limitSeconds')} s, but ${when} ${stepsWithSeconds(values)} lie between: ${word(values, 'missingSeconds')} s missing${also}`;
+  const head = `"${word(values, 'title')}" allows ${word(values, 'limitSeconds')} s`;
+  const missing = `${word(values, 'missingSeconds')} s missing`;
+  const others = list(values, 'otherWindows')
+    .map((title) => `"${title}"`)
+    .join(', ');
+  const steps = stepsWithSeconds(values);
+  if (steps === '') return `${head}, but that collides with ${others}: ${missing}`;
+  const also = others === '' ? '' : `; it also collides with ${others}`;
+  return `${head}, but ${when} ${steps} lie between: ${missing}${also}`;
 }
 
 /** The finding in words, without its place. */
