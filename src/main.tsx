@@ -1,14 +1,49 @@
+/**
+ * The only file that knows every part: it opens the journal, sets up what the tablet can do, hands
+ * both to the session and draws the first screen.
+ */
 import '@fontsource-variable/atkinson-hyperlegible-next';
+import './ui/theme/theme.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { present } from './base/assert.ts';
+import { startApp } from './runtime/start-app.ts';
+import { createIndexedDbJournal } from './storage/indexed-db-journal.ts';
+import { createOpfsHome, hasPrivateFiles } from './storage/opfs-home.ts';
+import { createTabChannel } from './storage/tab-channel.ts';
+import { WriterLock } from './storage/writer-lock.ts';
+import { App } from './ui/app/App.tsx';
+import { SessionContext } from './ui/app/session-context.ts';
 
-const root = present(document.getElementById('root'), 'the element with id root');
+const protocols = import.meta.glob('../shared/protocols/*.json', {
+  eager: true,
+  import: 'default',
+});
+const cases = import.meta.glob('../demo-data/cases/*.json', { eager: true, import: 'default' });
 
-createRoot(root).render(
+const app = startApp({
+  window,
+  journal: createIndexedDbJournal({
+    name: 'lutewatch',
+    home: hasPrivateFiles() ? createOpfsHome() : null,
+    channel: createTabChannel('lutewatch-journal'),
+  }),
+  openSeat: (o) =>
+    new WriterLock({
+      locks: navigator.locks,
+      channel: new BroadcastChannel('lutewatch-writer'),
+      tabId: o.tabId,
+      onAsked: o.onAsked,
+      onState: () => undefined,
+    }),
+  shipped: { protocols: Object.values(protocols), cases: Object.values(cases) },
+  isProduction: import.meta.env.PROD,
+});
+
+createRoot(present(document.getElementById('root'), 'the element with id root')).render(
   <StrictMode>
-    <h1>Lutewatch</h1>
+    <SessionContext value={{ session: app.session, desk: app.desk }}>
+      <App />
+    </SessionContext>
   </StrictMode>,
 );
-
-if (import.meta.env.PROD) void navigator.serviceWorker.register('/service-worker.js');

@@ -102,10 +102,16 @@ export class Chair {
     return null;
   }
 
-  /** The most urgent thing, as the bar says it. */
+  /** The most urgent thing, as the bar says it; when all is done, closing the case. */
   pressNext(): void {
-    const offer = viewOf(this.#ahead.state, this.#parts.clock.stamp()).offers[0];
+    const { state } = this.#ahead;
+    const view = viewOf(state, this.#parts.clock.stamp());
+    const offer = view.offers[0];
     if (offer) this.do({ do: 'press', offer });
+    else if (view.finished && !state.closed) {
+      const person = state.opened.spec.people.find((p) => p.id === this.#by);
+      this.do({ do: 'close', by: this.#by, role: person?.role ?? 'assistant' });
+    }
   }
 
   /** The clocks disagreed, or a run ended: keep it in the log. */

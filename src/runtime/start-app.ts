@@ -1,0 +1,208 @@
+/**
+ * Puts the runtime together for one window: clocks, timers, sound, screen lock, keys, storage,
+ * updates, and the session that uses them. Called once, by `main.tsx`.
+ */
+import type { CaseState, Cue } from '../engine/types.ts';
+import type { Journal } from '../storage/journal-types.ts';
+import { createAlarmTimer } from './alarm-timer.ts';
+import { type AppState, DEFAULT_SETTINGS, type RunningCase, type Tablet } from './app-state.ts';
+import { appServiceWorker, registerApp } from './app-update.ts';
+import { SoundPlayer } from './audio.ts';
+import { createBounceGuard } from './bounce.ts';
+import { type BrowserPlatform, browserPlatform } from './browser-platform.ts';
+import { realClock } from './clock.ts';
+import { DEFAULT_KEYS } from './key-map.ts';
+import { createKeys, type Keys } from './keys.ts';
+import type { Shipped } from './library.ts';
+import { createStorageGuard } from './persist.ts';
+import { type LivePicture, parsePicture } from './read-along.ts';
+import { publishPicture, subscribePicture } from './second-screen.ts';
+import { Session, type WriterSeat } from './session.ts';
+import type { SoundRequest } from './sound-queue.ts';
+import { type AppStore, createAppStore } from './store.ts';
+import { createTimerHost, type TimerHost } from './timer-host.ts';
+import { watchVisibility } from './visibility.ts';
+import { createScreenLock } from './wake-lock.ts';
+
+export interface AppParts {
+  readonly window: Window & typeof globalThis;
+  readonly journal: Journal;
+  readonly openSeat: (o: {
+    readonly tabId: string;
+    readonly onAsked: () => Promise<boolean>;
+  }) => WriterSeat;
+  readonly shipped: Shipped;
+  readonly isProduction: boolean;
+}
+
+export interface App {
+  readonly session: Session;
+  readonly keys: Keys;
+  readonly desk: {
+    acceptPress(): boolean;
+    realNowMs(): number;
+    soundTest(): void;
+    hush(): void;
+    protectStorage(): Promise<void>;
+    applyUpdate(): void;
+    newId(): string;
+  };
+}
+
+const PICTURE_CHANNEL = 'lutewatch-picture';
+
+function firstState(tablet: Tablet): AppState {
+  return {
+    phase: 'starting',
+    standing: 'none',
+    journal: { saved: true, queued: 0, copies: 0, problem: null },
+    report: null,
+    cases: [],
+    prepared: [],
+    protocols: [],
+    settings: DEFAULT_SETTINGS,
+    running: null,
+    tablet,
+    fault: null,
+  };
+}
+
+/** Above this speed of a rehearsal sounds would only queue up behind one another. */
+const SOUND_SPEED_MAX = 10;
+/** A due that passed longer ago than this is on the screen; it is not sounded late. */
+const LATE_MS_MAX = 3_000;
+
+/** The sounds of a picture: what is to come, and what stands unseen. */
+export function soundsOf(running: RunningCase, toRealMs: (ms: number) => number): SoundRequest[] {
+  if (running.speed > SOUND_SPEED_MAX || running.isReading) return [];
+  return running.view.cues
+    .filter((cue) => !cue.acknowledged && cue.dueInMs > -LATE_MS_MAX)
+    .map((cue) => ({
+      id: soundId(cue, running.log.state),
+      kind: cue.kind,
+      inMs: toRealMs(cue.dueInMs),
+    }));
+}
+
+/** The same cue of another opening of the case is another sound. */
+const soundId = (cue: Cue, state: CaseState): string => `${state.opened.spec.id} ${cue.id}`;
+
+function openPictures(platform: BrowserPlatform, timers: TimerHost, runId: string) {
+  const open = platform.openChannel;
+  if (!open) return { publisher: null, subscriber: null };
+  return {
+    publisher: publishPicture<LivePicture>({ channel: open(PICTURE_CHANNEL), timers, runId }),
+    subscriber: subscribePicture({ channel: open(PICTURE_CHANNEL), timers, parse: parsePicture }),
+  };
+}
+
+/** Follows the running case with sound and with the screen's lock. */
+function followRunning(o: {
+  readonly store: AppStore;
+  readonly sound: SoundPlayer;
+  readonly hold: () => void;
+  readonly letGo: () => void;
+}): void {
+  let last: RunningCase | null = null;
+  o.store.subscribe(() => {
+    const { running } = o.store.get();
+    if (running === last) return;
+    if (running && running.caseId !== last?.caseId) o.hold();
+    if (!running && last) o.letGo();
+    last = running;
+    o.sound.schedule(running ? soundsOf(running, (ms) => ms / running.speed) : []);
+  });
+}
+
+function bindKeys(o: {
+  readonly keys: Keys;
+  readonly session: Session;
+  readonly sound: SoundPlayer;
+}) {
+  const { keys, session, sound } = o;
+  keys.onVerb((verb) => {
+    const { running } = session.store.get();
+    if (!running) return;
+    if (verb === 'press') {
+      sound.hush();
+      session.pressNext();
+    } else if (verb === 'undo') {
+      if (running.undo) session.do({ do: 'undo' });
+    } else {
+      const standing = running.view.cues.findLast((c) => c.dueInMs <= 0 && !c.acknowledged);
+      if (standing) session.do({ do: 'acknowledge', cue: standing.id });
+    }
+  });
+}
+
+/** Starts everything; the first screen says that the records are being opened. */
+export function startApp(parts: AppParts): App {
+  const { window, journal } = parts;
+  const platform = browserPlatform(window);
+  const newId = () => window.crypto.randomUUID();
+  const runId = newId();
+  const clock = realClock({ runId });
+  const realNowMs = () => window.performance.now();
+  const visibility = watchVisibility(platform.page);
+  const timers = createTimerHost({ page: platform.pageTimers, spawn: platform.spawnTimerWorker });
+  const alarm = createAlarmTimer({ timers, visibility });
+  const sound = new SoundPlayer({
+    createContext: platform.createAudioContext,
+    gestures: window,
+    audioSession: platform.audioSession,
+    realNowMs,
+    timers,
+    visibility,
+  });
+  const screen = createScreenLock({ request: platform.requestWakeLock, visibility, timers });
+  const storage = createStorageGuard(platform);
+  const update = registerApp({
+    openWorker: parts.isProduction && platform.hasServiceWorker ? appServiceWorker : undefined,
+    isCaseRunning: () => store.get().running !== null,
+    reload: platform.reload,
+  });
+  const tablet = (): Tablet => ({
+    sound: sound.status.get(),
+    screen: screen.status.get(),
+    storage: storage.status.get(),
+    update: update.status.get(),
+  });
+  const store = createAppStore(firstState(tablet()));
+  for (const part of [sound.status, screen.status, storage.status, update.status]) {
+    part.subscribe(() => store.set({ tablet: tablet() }));
+  }
+  const seat = parts.openSeat({ tabId: runId, onAsked: () => session.yieldSeat() });
+  const session: Session = new Session({
+    journal,
+    seat,
+    store,
+    clock,
+    timers,
+    alarm,
+    visibility,
+    shipped: parts.shipped,
+    ...openPictures(platform, timers, runId),
+    newId,
+    realNowMs,
+  });
+  const guard = createBounceGuard({ realNowMs });
+  const keys = createKeys({ window, document: window.document, map: DEFAULT_KEYS, guard });
+  followRunning({ store, sound, hold: screen.hold, letGo: screen.letGo });
+  bindKeys({ keys, session, sound });
+  sound.start();
+  void storage.refresh();
+  void session.start();
+  return {
+    session,
+    keys,
+    desk: {
+      acceptPress: () => guard.accept('press'),
+      realNowMs,
+      soundTest: () => void sound.loudnessTest('now'),
+      hush: () => sound.hush(),
+      protectStorage: () => storage.protect(),
+      applyUpdate: () => void update.applyUpdate(),
+      newId,
+    },
+  };
+}

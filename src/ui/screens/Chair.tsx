@@ -1,0 +1,314 @@
+import { useState } from 'react';
+import { Link, useLocation } from 'wouter';
+import type { Offer } from '../../engine/types.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { useApp, useDesk, useSession } from '../app/session-context.ts';
+import { Arch } from '../parts/Arch.tsx';
+import { Banner, EmptyState } from '../parts/Banner.tsx';
+import { Button } from '../parts/Button.tsx';
+import { ChairClock } from '../parts/ChairClock.tsx';
+import { PressBar } from '../parts/PressBar.tsx';
+import { StatusRail } from '../parts/StatusRail.tsx';
+import { NextLine, PersonTag, StepHeading } from '../parts/StepHeading.tsx';
+import { UndoEnd } from '../parts/UndoEnd.tsx';
+import { WindowList } from '../parts/WindowList.tsx';
+import { chairWords } from '../words/chair-words.ts';
+import { clockLabel, clockTimes, gapWords, intervalReason } from '../words/clock-words.ts';
+import { offerIn, offerWords, pressWords, stepOf } from '../words/offer-words.ts';
+import { refusalWords } from '../words/refusal-words.ts';
+import { ChairCues } from './ChairCues.tsx';
+import { ChairSheets, type SheetName } from './ChairSheets.tsx';
+import {
+  alternatives,
+  archTeeth,
+  type BarModel,
+  barModel,
+  detailLine,
+  headingOf,
+  mainClock,
+  nextOffer,
+  sceneOf,
+  sideClocks,
+} from './chair-model.ts';
+import './chair.css';
+
+/** Offered for ten seconds after a press; the session keeps the instant. */
+const UNDO_SPAN_MS = 10_000;
+const AGO_MS = -5_000;
+
+/** The screen that runs a case. Everything on it is drawn from the running case alone. */
+export function Chair() {
+  const running = useApp((s) => s.running);
+  if (running === null) {
+    return (
+      <main className="chair-empty">
+        <EmptyState
+          words={chairWords.noCase}
+          advice={chairWords.noCaseAdvice}
+          action={<Link href="/">{chairWords.toToday}</Link>}
+        />
+      </main>
+    );
+  }
+  return <RunningChair running={running} />;
+}
+
+function RunningChair({ running }: { readonly running: RunningCase }) {
+  const [sheet, setSheet] = useState<SheetName | null>(null);
+  const clock = mainClock(running);
+  return (
+    <main className="chair" aria-label={chairWords.place}>
+      <ChairStatus running={running} />
+      <section className="chair-now" aria-label={chairWords.now}>
+        <Heading running={running} />
+        {clock ? (
+          <ChairClock
+            label={clockLabel(clock, sceneOf(running))}
+            reason={intervalReason(clock, running.log.state.gaps)}
+            {...clockTimes(clock)}
+          />
+        ) : (
+          <Instruction running={running} />
+        )}
+      </section>
+      <section className="chair-side" aria-label={chairWords.clocks}>
+        <Notices running={running} />
+        <ChairCues running={running} />
+        <WindowList clocks={sideClocks(running, clock)} />
+        <Next running={running} />
+      </section>
+      <section className="chair-arch" aria-label={chairWords.teeth}>
+        <Arch teeth={archTeeth(running)} />
+      </section>
+      <Tools running={running} onOpen={setSheet} />
+      <Bar running={running} />
+      <ChairSheets name={sheet} running={running} onClose={() => setSheet(null)} />
+    </main>
+  );
+}
+
+function ChairStatus({ running }: { readonly running: RunningCase }) {
+  const journal = useApp((s) => s.journal);
+  const tablet = useApp((s) => s.tablet);
+  const { mode } = running.log.state.opened;
+  const others = [
+    ...(journal.copies === 1 ? [{ id: 'copies', words: chairWords.oneCopy, good: false }] : []),
+    ...(running.isReading ? [{ id: 'reading', words: chairWords.reading, good: false }] : []),
+  ];
+  return (
+    <StatusRail
+      saved={journal.saved}
+      screenHeld={tablet.screen.state === 'held'}
+      soundOn={tablet.sound.state === 'on'}
+      {...(mode === 'rehearsal' ? { rehearsalSpeed: running.speed } : {})}
+      others={others}
+    />
+  );
+}
+
+function Heading({ running }: { readonly running: RunningCase }) {
+  const scene = sceneOf(running);
+  const top = running.view.offers[0];
+  const step = top ? stepOf(scene.protocol, top.step) : undefined;
+  const isClosed = running.log.state.closed !== null;
+  if (!top) {
+    return (
+      <StepHeading
+        doing={isClosed ? chairWords.closed : chairWords.allDone}
+        detail={detailLine(running)}
+      />
+    );
+  }
+  const duty = step?.by === 'dentist' || step?.by === 'assistant' ? step.by : undefined;
+  const person = duty ? scene.spec.people.find((p) => p.role === duty) : undefined;
+  return (
+    <StepHeading
+      {...headingOf(top, scene)}
+      detail={detailLine(running)}
+      person={
+        duty ? <PersonTag name={person?.label ?? chairWords.duty[duty]} duty={duty} /> : undefined
+      }
+    />
+  );
+}
+
+/** What to do in one line, where no clock runs. */
+function Instruction({ running }: { readonly running: RunningCase }) {
+  const { protocol } = sceneOf(running);
+  const top = running.view.offers[0];
+  const step = top ? stepOf(protocol, top.step) : undefined;
+  const cautions = protocol.cautions.filter((c) => step?.cautions?.includes(c.id));
+  return (
+    <div className="chair-instruction">
+      {step?.instruction !== undefined && (
+        <p className="chair-instruction-words">{step.instruction}</p>
+      )}
+      {step?.why !== undefined && <p className="chair-instruction-why">{step.why}</p>}
+      {cautions.map((c) => (
+        <p key={c.id} className="chair-instruction-caution">
+          {c.words}
+        </p>
+      ))}
+    </div>
+  );
+}
+
+function Next({ running }: { readonly running: RunningCase }) {
+  const next = nextOffer(running.view.offers);
+  if (!next) return null;
+  return <NextLine words={offerWords(next, sceneOf(running))} when={offerIn(next)} />;
+}
+
+/** What the app must say about itself: a refused press, a gap, a fault. */
+function Notices({ running }: { readonly running: RunningCase }) {
+  const session = useSession();
+  const fault = useApp((s) => s.fault);
+  const gap = running.log.state.gaps.findLast(
+    (g) => !g.settled && (g.hiMs > g.loMs || g.untrusted),
+  );
+  const hasOpenClock = running.view.clocks.some((c) => c.elapsed.hiMs > c.elapsed.loMs);
+  const refusal = running.refusal ? refusalWords(running.refusal) : null;
+  return (
+    <>
+      {fault !== null && <Banner tone="broken" words={chairWords.fault} advice={fault.line} />}
+      {refusal !== null && <Banner tone="attention" words={refusal.what} advice={refusal.todo} />}
+      {gap !== undefined && hasOpenClock && (
+        <Banner
+          tone="attention"
+          words={gapWords(gap)}
+          advice={chairWords.gapAdvice}
+          action={
+            <Button
+              size="chair"
+              onPress={() => session.do({ do: 'settle-gap', gap: gap.seq, lengthMs: gap.hiMs })}
+            >
+              {chairWords.gapTrustClock}
+            </Button>
+          }
+        />
+      )}
+    </>
+  );
+}
+
+function Tools(o: { readonly running: RunningCase; readonly onOpen: (name: SheetName) => void }) {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const isRehearsal = o.running.log.state.opened.mode === 'rehearsal';
+  const canRetime = o.running.undo !== null;
+  return (
+    <nav className="chair-tools" aria-label={chairWords.tools}>
+      <Button
+        size="chair"
+        rank="quiet"
+        disabled={!canRetime}
+        onPress={() => session.do({ do: 'retime', byMs: AGO_MS })}
+      >
+        {chairWords.fiveAgo}
+      </Button>
+      <Button size="chair" rank="quiet" onPress={() => o.onOpen('went-wrong')}>
+        {chairWords.wentWrong}
+      </Button>
+      <Button size="chair" rank="quiet" onPress={() => o.onOpen('other-steps')}>
+        {chairWords.otherSteps}
+      </Button>
+      <Button size="chair" rank="quiet" onPress={() => o.onOpen('note')}>
+        {chairWords.note}
+      </Button>
+      {isRehearsal && (
+        <Button size="chair" rank="quiet" onPress={() => o.onOpen('speed')}>
+          {chairWords.speed}
+        </Button>
+      )}
+      <Button
+        size="chair"
+        rank="quiet"
+        onPress={() => {
+          session.leaveCase();
+          navigate('/');
+        }}
+      >
+        {chairWords.leave}
+      </Button>
+    </nav>
+  );
+}
+
+function Bar({ running }: { readonly running: RunningCase }) {
+  const session = useSession();
+  const desk = useDesk();
+  const leftHanded = useApp((s) => s.settings.leftHanded);
+  const scene = sceneOf(running);
+  const { offers } = running.view;
+  const top = offers[0];
+  const model = top ? barModel(top, scene) : null;
+  const press = (offer: Offer | undefined) => {
+    if (!desk.acceptPress()) return;
+    if (offer) session.do({ do: 'press', offer });
+    else session.pressNext();
+  };
+  const others = alternatives(offers);
+  return (
+    <div className="chair-bar" data-press-bar="">
+      {others.length > 0 && (
+        <div className="chair-alternatives">
+          {others.map((offer) => (
+            <Button key={offer.id} size="chair" onPress={() => press(offer)}>
+              {offerWords(offer, scene)}
+            </Button>
+          ))}
+        </div>
+      )}
+      <TopBar running={running} model={model} leftHanded={leftHanded} onPress={() => press(top)} />
+    </div>
+  );
+}
+
+function TopBar(o: {
+  readonly running: RunningCase;
+  readonly model: BarModel | null;
+  readonly leftHanded: boolean;
+  readonly onPress: () => void;
+}) {
+  const [, navigate] = useLocation();
+  const { running, model } = o;
+  const undo = <Undo running={running} />;
+  if (running.log.state.closed) {
+    return (
+      <PressBar
+        words={chairWords.toRecord}
+        urgency="ready"
+        onPress={() => navigate(`/record/${running.caseId}`)}
+        undo={undo}
+      />
+    );
+  }
+  return (
+    <PressBar
+      words={model?.words ?? (running.view.finished ? chairWords.closeCase : chairWords.nothing)}
+      subWords={model?.when}
+      urgency={model?.urgency ?? 'ready'}
+      pending={false}
+      blocked={running.isReading || (model === null && !running.view.finished)}
+      leftHanded={o.leftHanded}
+      onPress={o.onPress}
+      undo={undo}
+    />
+  );
+}
+
+function Undo({ running }: { readonly running: RunningCase }) {
+  const session = useSession();
+  const desk = useDesk();
+  const remainingMs = running.undo ? running.undo.untilRealMs - desk.realNowMs() : 0;
+  const press = running.undo?.press;
+  const events = running.log.records.filter((r) => r.press === press).map((r) => r.event);
+  return (
+    <UndoEnd
+      {...(press === undefined ? {} : { what: pressWords(events, sceneOf(running)) })}
+      remainingMs={remainingMs}
+      spanMs={UNDO_SPAN_MS}
+      onUndo={() => session.do({ do: 'undo' })}
+    />
+  );
+}

@@ -1,0 +1,4 @@
+/** Written next. */
+export function Glance() {
+  return <main />;
+}

@@ -1,0 +1,3 @@
+export function ProtocolDetail(_props: { readonly id: string }) {
+  return <main />;
+}

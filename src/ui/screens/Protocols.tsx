@@ -1,0 +1,4 @@
+/** Written next. */
+export function Protocols() {
+  return <main />;
+}

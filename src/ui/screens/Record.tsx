@@ -1,0 +1,3 @@
+export function Record(_props: { readonly caseId: string }) {
+  return <main />;
+}

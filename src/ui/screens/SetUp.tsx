@@ -1,0 +1,3 @@
+export function SetUp(_props: { readonly id: string | undefined }) {
+  return <main />;
+}

@@ -1,0 +1,4 @@
+/** Written next. */
+export function Today() {
+  return <main />;
+}

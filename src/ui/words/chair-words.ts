@@ -1,0 +1,69 @@
+/** Words of the chair screen that are not about a step. At most one line each. */
+import type { Mishap } from '../../protocol/types.ts';
+
+export const chairWords = {
+  place: 'Chair',
+  now: 'Now',
+  clocks: 'Clocks',
+  teeth: 'Teeth of this case',
+  tools: 'More',
+  noCase: 'No case is running.',
+  noCaseAdvice: 'Begin one, or go on with one, from Today.',
+  toToday: 'Today',
+  allDone: 'All steps done',
+  closed: 'Case closed',
+  closeCase: 'Close the case',
+  toRecord: 'Open the record',
+  nothing: 'Nothing can be pressed now',
+  oneCopy: 'ONE COPY',
+  reading: 'READING ALONG',
+  fault: 'Something is wrong with this tablet. Use your own timer.',
+  gapAdvice: 'Was it as long as the tablet’s clock says? Otherwise settle it under Note.',
+  gapTrustClock: 'Yes, as long',
+  fiveAgo: '5 s ago',
+  wentWrong: 'Went wrong',
+  otherSteps: 'Other steps',
+  note: 'Note',
+  speed: 'Speed',
+  leave: 'Leave',
+  duty: { dentist: 'Dentist', assistant: 'Assistant' },
+  seen: 'Seen',
+} as const;
+
+export const sheetWords = {
+  wentWrong: 'What went wrong?',
+  noWayBack:
+    'The protocol names no way back for this stage. Skip a step with a reason, or note it.',
+  onWhich: 'On which?',
+  all: 'All of them',
+  take: 'Go back to this',
+  voids: (count: number) =>
+    count === 1 ? '1 step no longer counts' : `${count} steps no longer count`,
+  source: 'From',
+  otherSteps: 'Other steps that can be pressed now',
+  skip: 'Skip with a reason',
+  skipWhy: 'Why is it skipped?',
+  skipDo: 'Skip it',
+  noteTitle: 'Note for the record',
+  noteLabel: 'What should the record say?',
+  noteDo: 'Keep the note',
+  speedTitle: 'Speed of the rehearsal',
+  speedLabel: 'Time runs',
+  back: 'Back',
+} as const;
+
+export const MISHAP_WORDS: Readonly<Record<Mishap, string>> = {
+  saliva: 'Saliva got on it',
+  blood: 'Blood got on it',
+  'dried-out': 'Dried out',
+  'over-time': 'Too long',
+  'short-time': 'Too short',
+  'unit-dropped': 'Unit dropped',
+  'unit-will-not-seat': 'Unit will not go down',
+  'light-failed': 'Light failed',
+  'light-weak': 'Light is weak',
+  'gelled-early': 'Gelled early',
+  'left-in-light': 'Left in light',
+  'patient-must-rinse': 'Patient must rinse',
+  stopped: 'Case was stopped',
+};
