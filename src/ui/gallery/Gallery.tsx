@@ -4,6 +4,7 @@ import { ArchPicker } from '../parts/ArchPicker.tsx';
 import { Banner, CautionNote, EmptyState } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { ChairClock } from '../parts/ChairClock.tsx';
+import { Disclosure, Facts } from '../parts/Facts.tsx';
 import { SelectField, TextField } from '../parts/Field.tsx';
 import { Gauge } from '../parts/Gauge.tsx';
 import type { GaugeTimes } from '../parts/gauge-geometry.ts';
@@ -274,6 +275,21 @@ function Controls() {
           onChange={setTicked}
         />
       </div>
+      <Facts
+        size="large"
+        facts={[
+          { id: 'teeth', label: 'Teeth', value: '12, 11, 21, 22' },
+          {
+            id: 'etch',
+            label: 'Etch on enamel',
+            value: '20 s',
+            note: 'Product instructions, page 3',
+          },
+        ]}
+      />
+      <Disclosure summary="How this was computed" open>
+        <p>Radiant exposure divided by irradiance. Product instructions win.</p>
+      </Disclosure>
       <Table
         caption="Windows of the case"
         rowId={(row) => row.name}

@@ -130,7 +130,7 @@ function Cues() {
 /** One moment in the chair, put together from the parts as a screen would. */
 export function ChairExample(props: { readonly alarms: boolean }) {
   return (
-    <div className="gallery-chair">
+    <main className="gallery-chair">
       <StatusRail saved screenHeld soundOn={!props.alarms} rehearsalSpeed={10} />
       <div className="gallery-chair-now">
         <StepHeading
@@ -158,6 +158,6 @@ export function ChairExample(props: { readonly alarms: boolean }) {
           undo={<UndoEnd what="Gel on 11" remainingMs={7_200} spanMs={10_000} onUndo={nothing} />}
         />
       </div>
-    </div>
+    </main>
   );
 }

@@ -1,6 +1,7 @@
 import type { CSSProperties } from 'react';
 import './arch.css';
 import { Crown, type CrownSurface } from './Crown.tsx';
+import { crownZone } from './crown-shapes.ts';
 import { Gauge, type GaugeProps } from './Gauge.tsx';
 import { partWords, type ToothState } from './part-words.ts';
 import { arcDrop, inPictureOrder, type Jaw, type ToothPlace, toothPlace } from './tooth-order.ts';
@@ -35,6 +36,13 @@ const FALLBACK_PLACE: ToothPlace = {
 };
 const ACTIVE_SHARE = 2.1;
 const SPLIT_ABOVE = 8;
+const SPLIT_ON_PHONE_ABOVE = 5;
+
+/** Which screens are too narrow for one row of so many teeth. */
+function splitOf(count: number): 'narrow' | 'phone' | 'never' {
+  if (count > SPLIT_ABOVE) return 'narrow';
+  return count > SPLIT_ON_PHONE_ABOVE ? 'phone' : 'never';
+}
 
 function toothName(tooth: ArchTooth): string {
   const surfaces = tooth.surfaces ?? [];
@@ -46,6 +54,21 @@ function toothName(tooth: ArchTooth): string {
     given,
     surfaces: surfaces.length,
   });
+}
+
+/** Surfaces that the outline has no place for stand under it, so that none is left out. */
+function OtherSurfaces({ surfaces }: { readonly surfaces: readonly CrownSurface[] }) {
+  const others = surfaces.filter((surface) => crownZone(surface.id) === undefined);
+  if (others.length === 0) return null;
+  return (
+    <span className="lw-tooth-others">
+      {others.map((surface) => (
+        <span key={surface.id} data-state={surface.state}>
+          {surface.id}
+        </span>
+      ))}
+    </span>
+  );
 }
 
 function ToothPicture(props: { readonly tooth: ArchTooth; readonly place: ToothPlace }) {
@@ -64,6 +87,7 @@ function ToothPicture(props: { readonly tooth: ArchTooth; readonly place: ToothP
           <Gauge {...tooth.gauge} size={tooth.active ? 'small' : 'stroke'} decorative />
         )}
       </span>
+      <OtherSurfaces surfaces={tooth.surfaces ?? []} />
       <span className="lw-tooth-word">{tooth.word}</span>
     </>
   );
@@ -143,7 +167,7 @@ function JawRow(props: {
       role="group"
       aria-label={jaw === 'upper' ? partWords.upperArch : partWords.lowerArch}
       data-jaw={jaw}
-      data-split={teeth.length > SPLIT_ABOVE}
+      data-split={splitOf(teeth.length)}
     >
       {halves.map((half) => {
         const share = half.members.reduce((sum, t) => sum + (t.active ? ACTIVE_SHARE : 1), 0);

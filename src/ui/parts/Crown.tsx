@@ -6,7 +6,7 @@ import type { ToothState } from './part-words.ts';
 import type { ToothPlace } from './tooth-order.ts';
 
 export interface CrownSurface {
-  /** facial, incisal or occlusal, mesial, distal, lingual; others are drawn as dots beside it. */
+  /** facial, incisal or occlusal, mesial, distal, lingual; others are written under it by the arch. */
   readonly id: string;
   readonly state: ToothState;
 }

@@ -24,10 +24,10 @@ export function Page(props: PageProps) {
   return (
     <div className="lw-page" data-width={props.width ?? 'full'}>
       {(props.nav !== undefined || props.status !== undefined) && (
-        <div className="lw-page-rail lw-screen-only">
+        <header className="lw-page-rail lw-screen-only">
           {props.nav}
           {props.status !== undefined && <div className="lw-page-status">{props.status}</div>}
-        </div>
+        </header>
       )}
       <main className="lw-page-main">
         <header className="lw-page-head">
