@@ -37,6 +37,15 @@ export interface SurfacePlan {
   readonly positions: number;
   /** Which of the two decided: the product's time, or the dose through this ceramic. */
   readonly decidedBy: 'product' | 'dose';
+  /**
+   * The rectangle around the surface and where on it the tip is held, one spot for each position,
+   * in mm from its lower left corner. Absent when one position is aimed by eye.
+   */
+  readonly covers?: {
+    readonly widthMm: number;
+    readonly heightMm: number;
+    readonly spots: readonly { readonly xMm: number; readonly yMm: number }[];
+  };
 }
 
 /** What the plan fixes for a run: who goes with whom, in which order, for how long. */
@@ -49,6 +58,11 @@ export interface RunPlan {
   readonly rounds: Readonly<Record<string, readonly (readonly SubjectId[])[]>>;
   /** For each exposing step and unit: what each surface is to receive. */
   readonly exposures: Readonly<Record<string, Readonly<Record<string, readonly SurfacePlan[]>>>>;
+  /**
+   * Maxima of windows that this room makes shorter than the protocol says, by window id, in ms. Only
+   * those that are shorter are named.
+   */
+  readonly windowMaxMs?: Readonly<Record<string, number>>;
 }
 
 export interface Approval {

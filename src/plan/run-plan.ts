@@ -1,14 +1,36 @@
 /**
  * The plan a case is opened with: who is taken together in a round, which units share a mix, and
- * what light each surface is to receive. Computed from the case file and the protocol; people may
- * change it during the case. Times in ms unless the name says seconds.
+ * what light each surface is to receive. Computed from the case file, the protocol and the
+ * reference tables; people may change it during the case. Times in ms unless the name says seconds.
  */
 import { MS_PER_SECOND } from '../base/units.ts';
-import { mixSizes } from '../calc/mixes.ts';
-import { roundSizes } from '../calc/rounds.ts';
+import { mixesCalc, mixSizes } from '../calc/mixes.ts';
+import { type RoundPace, roundSizes, roundsCalc } from '../calc/rounds.ts';
 import { buildSubjects } from '../engine/subjects.ts';
-import type { RunPlan, SubjectId, SurfacePlan } from '../engine/types.ts';
+import type { RunPlan, SubjectId } from '../engine/types.ts';
 import type { CaseFile, Protocol, Step, Window } from '../protocol/types.ts';
+import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
+import { type CoverCache, exposurePlan } from './exposure-plan.ts';
+import type { PlanTables } from './plan-tables.ts';
+import { mixWindows, workingLimits } from './working-time.ts';
+
+/** What people chose instead of what would be computed. */
+export interface PlanChoice {
+  /** Unit ids in seating order, all of the case. */
+  readonly order?: readonly string[];
+  /** Units in each mix, first mix first. */
+  readonly mixSizes?: readonly number[];
+  /** Subjects in each round, by the step that leads the rounds. */
+  readonly roundSizes?: Readonly<Record<string, readonly number[]>>;
+}
+
+export interface PlanInput {
+  readonly spec: CaseFile;
+  readonly protocol: Protocol;
+  /** Null: the product's own times in one position each, since nothing can be looked up. */
+  readonly tables: PlanTables | null;
+  readonly choice?: PlanChoice;
+}
 
 /** Cuts a list into consecutive parts of the given sizes. */
 function cut<T>(items: readonly T[], sizes: readonly number[]): T[][] {
@@ -18,38 +40,61 @@ function cut<T>(items: readonly T[], sizes: readonly number[]): T[][] {
     parts.push(items.slice(at, at + size));
     at += size;
   }
-  return parts;
+  if (at < items.length) parts.push(items.slice(at));
+  return parts.filter((part) => part.length > 0);
+}
+
+/** Pace and limits of a step that is begun and ended subject by subject; null for all others. */
+function roundPace(step: Step): RoundPace | null {
+  const { action, hands } = step;
+  if (action.kind !== 'dwell' || !hands) return null;
+  // Without a minimum the hands come back at the target; without a maximum nothing limits a round.
+  const minMs = action.minMs?.value ?? action.targetMs.value;
+  const maxMs = action.maxMs?.value ?? Number.MAX_SAFE_INTEGER;
+  return {
+    applySeconds: hands.applyMs.value / MS_PER_SECOND,
+    rinseSeconds: hands.rinseMs.value / MS_PER_SECOND,
+    minSeconds: Math.max(minMs, Math.min(action.targetMs.value, maxMs)) / MS_PER_SECOND,
+    maxSeconds: maxMs / MS_PER_SECOND,
+  };
 }
 
 /**
  * Rounds of a step that is begun and ended subject by subject. When not even one subject fits the
  * bounds at the pace of the hands, each goes alone: the breach will be recorded, never hidden.
  */
-export function stepRounds(step: Step, subjects: readonly SubjectId[]): SubjectId[][] {
-  const { action, hands } = step;
-  if (action.kind !== 'dwell' || !hands) return [[...subjects]];
-  // Without a minimum the hands come back at the target; without a maximum nothing limits a round.
-  const minMs = action.minMs?.value ?? action.targetMs.value;
-  const maxMs = action.maxMs?.value ?? Number.MAX_SAFE_INTEGER;
-  const found = roundSizes(subjects.length, {
-    applySeconds: hands.applyMs.value / MS_PER_SECOND,
-    rinseSeconds: hands.rinseMs.value / MS_PER_SECOND,
-    minSeconds: Math.max(minMs, Math.min(action.targetMs.value, maxMs)) / MS_PER_SECOND,
-    maxSeconds: maxMs / MS_PER_SECOND,
-  });
+export function stepRounds(
+  step: Step,
+  subjects: readonly SubjectId[],
+  chosen?: readonly number[],
+): SubjectId[][] {
+  const pace = roundPace(step);
+  if (chosen !== undefined) return cut(subjects, chosen);
+  if (pace === null) return [[...subjects]];
+  const found = roundSizes(subjects.length, pace);
   return cut(subjects, found.ok ? found.value : subjects.map(() => 1));
 }
 
-/** The tightest working-time window that runs from a mix; null when the protocol has none. */
-function workingWindow(protocol: Protocol): Window | null {
-  const perMix = new Set(protocol.steps.flatMap((s) => (s.per === 'mix' ? [s.id] : [])));
-  const fromMix = protocol.windows.filter(
-    (w) => w.protects === 'working' && w.maxMs !== undefined && perMix.has(w.from.step),
-  );
-  return fromMix.reduce<Window | null>(
-    (tight, w) => (tight && (tight.maxMs?.value ?? 0) <= (w.maxMs?.value ?? 0) ? tight : w),
-    null,
-  );
+const SANE_SECONDS = 86_400;
+
+function explainRounds(step: Step, rounds: readonly SubjectId[][], isChosen: boolean) {
+  const pace = roundPace(step);
+  if (pace === null) return [];
+  const sizes = rounds.map((round) => round.length);
+  const count = sizes.reduce((sum, size) => sum + size, 0);
+  const input = { count, ...pace, maxSeconds: Math.min(pace.maxSeconds, SANE_SECONDS) };
+  return [
+    explain({
+      id: `rounds/${step.id}`,
+      value: sizes,
+      unit: 'subjects',
+      formula: 'subjects-per-round',
+      inputs: input,
+      source: sourceOf(roundsCalc, input),
+      calc: { name: roundsCalc.name, input },
+      decidedBy: isChosen ? 'people' : 'hands',
+    }),
+  ];
 }
 
 /** Share of the working time that is kept in reserve. A design choice, common practice. */
@@ -66,50 +111,98 @@ function mixPaceMs(protocol: Protocol, working: Window): { leadMs: number; perUn
 }
 
 function handsMs(step: Step): number {
-  if (step.action.kind !== 'expose') return step.pace.medianMs.value;
-  return (step.action.perSurfaceMs?.value ?? 0) * step.action.surfaces.length;
+  const paceMs = step.pace.medianMs.value;
+  if (step.action.kind !== 'expose') return paceMs;
+  return Math.max(paceMs, (step.action.perSurfaceMs?.value ?? 0) * step.action.surfaces.length);
+}
+
+interface Mixing {
+  readonly protocol: Protocol;
+  readonly order: readonly string[];
+  /** Working time in this room by window id; the protocol's own where it is not named. */
+  readonly limits: Readonly<Record<string, number>>;
+  readonly chosen?: readonly number[] | undefined;
 }
 
 /** Unit ids of each mix: as few mixes as the working time allows, as even as possible. */
-export function mixesOf(protocol: Protocol, order: readonly string[]): string[][] {
-  if (!protocol.steps.some((s) => s.per === 'mix')) return [];
-  const working = workingWindow(protocol);
-  if (!working?.maxMs) return [[...order]];
-  const windowMs = working.maxMs.value;
+export function mixesOf(mixing: Mixing): Explained<string[][]> {
+  const { protocol, order, limits, chosen } = mixing;
+  if (!protocol.steps.some((s) => s.per === 'mix')) return { value: [], why: [] };
+  const maxMs = (w: Window): number => limits[w.id] ?? w.maxMs?.value ?? Number.MAX_SAFE_INTEGER;
+  const working = mixWindows(protocol).toSorted((a, b) => maxMs(a) - maxMs(b))[0];
+  if (working === undefined) {
+    return { value: chosen === undefined ? [[...order]] : cut(order, chosen), why: [] };
+  }
   const { leadMs, perUnitMs } = mixPaceMs(protocol, working);
-  const found = mixSizes(order.length, {
-    workingSeconds: windowMs / MS_PER_SECOND,
-    reserveSeconds: (windowMs * RESERVE_SHARE) / MS_PER_SECOND,
+  const input = {
+    units: order.length,
+    workingSeconds: maxMs(working) / MS_PER_SECOND,
+    reserveSeconds: (maxMs(working) * RESERVE_SHARE) / MS_PER_SECOND,
     leadSeconds: leadMs / MS_PER_SECOND,
     perUnitSeconds: perUnitMs / MS_PER_SECOND,
-  });
-  return cut(order, found.ok ? found.value : order.map(() => 1));
-}
-
-function surfacesOf(step: Step): SurfacePlan[] {
-  const { action } = step;
-  if (action.kind !== 'expose') return [];
-  return action.surfaces.map((surface) => ({
-    surface,
-    setMs: action.perSurfaceMs?.value ?? 0,
-    positions: 1,
-    decidedBy: 'product',
-  }));
-}
-
-/** The plan for a case as its file stands. */
-export function makeRunPlan(spec: CaseFile, protocol: Protocol): RunPlan {
-  const order = spec.units.map((u) => u.id);
-  const mixes = mixesOf(protocol, order);
-  const bare: RunPlan = { order, mixes, rounds: {}, exposures: {} };
-  const subjects = buildSubjects(spec, bare);
-  const leading = protocol.steps.filter((s) => s.hands !== undefined);
-  const exposing = protocol.steps.filter((s) => s.action.kind === 'expose');
-  return {
-    ...bare,
-    rounds: Object.fromEntries(leading.map((s) => [s.id, stepRounds(s, subjects.order[s.per])])),
-    exposures: Object.fromEntries(
-      exposing.map((s) => [s.id, Object.fromEntries(order.map((u) => [u, surfacesOf(s)]))]),
-    ),
   };
+  const found = mixSizes(order.length, input);
+  const sizes = chosen ?? (found.ok ? found.value : order.map(() => 1));
+  const why = explain({
+    id: 'mixes',
+    value: sizes,
+    unit: 'units',
+    formula: 'units-per-mix',
+    inputs: { ...input, window: working.id },
+    source: sourceOf(mixesCalc, input),
+    calc: { name: mixesCalc.name, input },
+    decidedBy: chosen === undefined ? 'hands' : 'people',
+  });
+  return { value: cut(order, sizes), why: [why] };
+}
+
+/** Keeps the limits that differ from the protocol's own. */
+function shortened(protocol: Protocol, limits: Readonly<Record<string, number>>) {
+  const changed = protocol.windows.flatMap((w) => {
+    const limitMs = limits[w.id];
+    return limitMs !== undefined && limitMs < (w.maxMs?.value ?? 0)
+      ? [[w.id, limitMs] as const]
+      : [];
+  });
+  return changed.length === 0 ? {} : { windowMaxMs: Object.fromEntries(changed) };
+}
+
+/** The plan for a case, with how each of its numbers came about. */
+export function makeExplainedPlan(input: PlanInput): Explained<RunPlan> {
+  const { spec, protocol, tables, choice } = input;
+  const order = choice?.order ?? spec.units.map((u) => u.id);
+  const limits = workingLimits(spec, protocol);
+  const mixes = mixesOf({ protocol, order, limits: limits.value, chosen: choice?.mixSizes });
+  const bare: RunPlan = { order, mixes: mixes.value, rounds: {}, exposures: {} };
+  const subjects = buildSubjects(spec, bare);
+  const covers: CoverCache = new Map();
+  const why: Explanation[] = [...limits.why, ...mixes.why];
+  const rounds: Record<string, SubjectId[][]> = {};
+  for (const step of protocol.steps) {
+    if (step.hands === undefined) continue;
+    const chosen = choice?.roundSizes?.[step.id];
+    const found = stepRounds(step, subjects.order[step.per], chosen);
+    rounds[step.id] = found;
+    why.push(...explainRounds(step, found, chosen !== undefined));
+  }
+  const exposures: Record<string, RunPlan['exposures'][string]> = {};
+  for (const step of protocol.steps) {
+    if (step.action.kind !== 'expose') continue;
+    const byUnit = spec.units.map((unit) => {
+      const found = exposurePlan({ spec, step, unit, tables, covers });
+      why.push(...found.why);
+      return [unit.id, found.value] as const;
+    });
+    exposures[step.id] = Object.fromEntries(byUnit);
+  }
+  return { value: { ...bare, rounds, exposures, ...shortened(protocol, limits.value) }, why };
+}
+
+/** The plan for a case as its file stands. Without tables, every light time is the product's. */
+export function makeRunPlan(
+  spec: CaseFile,
+  protocol: Protocol,
+  tables: PlanTables | null = null,
+): RunPlan {
+  return makeExplainedPlan({ spec, protocol, tables }).value;
 }

@@ -1,0 +1,77 @@
+/**
+ * How a computed number came about, as data: which formula, from which inputs, on whose word, and
+ * which of several answers decided. Words for people belong to the screens. Whatever is computed,
+ * the instructions of the product overrule it, and every explanation says so.
+ */
+import type { Calc } from '../calc/calc.ts';
+import type { CalcTables } from '../calc/tables.ts';
+
+export type FormulaCode =
+  | 'working-time-in-this-room'
+  | 'lamp-light-allowance'
+  | 'shortest-working-time'
+  | 'units-per-mix'
+  | 'subjects-per-round'
+  | 'transmittance-at-this-thickness'
+  | 'time-for-the-dose'
+  | 'longest-exposure-time'
+  | 'tip-positions'
+  | 'light-on-one-tooth';
+
+export type DecidedBy =
+  | 'product'
+  | 'dose'
+  | 'room-temperature'
+  | 'lamp-light'
+  | 'hands'
+  | 'tip-size'
+  | 'people'
+  | 'table'
+  | 'arithmetic';
+
+export type ValueUnit = 's' | 'units' | 'subjects' | 'positions' | 'share' | 'J/cm2';
+
+/** One number and everything needed to check it. */
+export interface Explanation {
+  /** What is explained: `exposure/expose/11/facial`, `rounds/etch`, `mixes`, `window/cement-open`. */
+  readonly id: string;
+  readonly value: number | readonly number[];
+  readonly unit: ValueUnit;
+  readonly formula: FormulaCode;
+  readonly inputs: Readonly<Record<string, number | string | readonly number[]>>;
+  readonly source: string;
+  /** The same figure from a terminal: `calc <name> <input>`; null when it is a plain comparison. */
+  readonly calc: {
+    readonly name: string;
+    readonly input: Readonly<Record<string, unknown>>;
+  } | null;
+  readonly decidedBy: DecidedBy;
+  readonly overruledBy: 'product-instructions';
+}
+
+/** A value with what explains it. */
+export interface Explained<T> {
+  readonly value: T;
+  readonly why: readonly Explanation[];
+}
+
+/** Builds an explanation; every one of them yields to the product. */
+export function explain(parts: Omit<Explanation, 'overruledBy'>): Explanation {
+  return { ...parts, overruledBy: 'product-instructions' };
+}
+
+const sources = new WeakMap<Calc, string>();
+
+/** Where formula and constants of a figure come from, as the figure itself says for any input. */
+export function sourceOf(
+  calc: Calc,
+  input: Readonly<Record<string, unknown>>,
+  tables: CalcTables = { blueLight: [], crowns: [] },
+): string {
+  const known = sources.get(calc);
+  if (known !== undefined) return known;
+  const answer = calc.compute(input, tables);
+  if (!answer.ok) return calc.about;
+  sources.set(calc, answer.value.source);
+  return answer.value.source;
+}
