@@ -34,9 +34,16 @@ function distance(spot: Spot, x: number, y: number): number {
   return Math.hypot(spot.xMm - x, spot.yMm - y);
 }
 
+/** Whether some centre lies nearer to a point than `reach`, apart from rounding. */
 function nearerThan(spots: readonly Spot[], x: number, y: number, reach: number): boolean {
-  const limit = reach * (1 - SAME_LENGTH) - SAME_LENGTH;
-  return spots.some((spot) => distance(spot, x, y) < limit);
+  const limit = Math.max(0, reach * (1 - SAME_LENGTH) - SAME_LENGTH);
+  const limitSquared = limit * limit;
+  for (const spot of spots) {
+    const dx = spot.xMm - x;
+    const dy = spot.yMm - y;
+    if (dx * dx + dy * dy < limitSquared) return true;
+  }
+  return false;
 }
 
 function cornerPoints(spots: readonly Spot[], rectangle: RectangleMm): CriticalPoint[] {
@@ -68,30 +75,34 @@ function bisectorHeight(a: Spot, b: Spot, at: number): number | null {
 
 const turned = (spot: Spot): Spot => ({ xMm: spot.yMm, yMm: spot.xMm });
 
+/** Every two different centres, the earlier one first. */
+function* pairs(spots: readonly Spot[]) {
+  for (const [i, a] of spots.entries()) {
+    for (let j = i + 1; j < spots.length; j += 1) {
+      const b = spots[j];
+      if (b !== undefined) yield { i, j, a, b };
+    }
+  }
+}
+
 /** Bisector crossings on the two vertical edges of a rectangle. */
 function verticalEdgePoints(spots: readonly Spot[], rectangle: RectangleMm): CriticalPoint[] {
   const points: CriticalPoint[] = [];
-  spots.forEach((a, i) => {
-    spots.slice(i + 1).forEach((b, offset) => {
-      for (const x of [0, rectangle.widthMm]) {
-        const y = bisectorHeight(a, b, x);
-        if (y === null || y < 0 || y > rectangle.heightMm) continue;
-        const reachMm = distance(a, x, y);
-        if (nearerThan(spots, x, y, reachMm)) continue;
-        // The point slides along the edge so that both distances stay equal.
-        const share = (y - b.yMm) / (a.yMm - b.yMm);
-        points.push({
-          xMm: x,
-          yMm: y,
-          reachMm,
-          holders: [
-            { index: i, weight: share },
-            { index: i + 1 + offset, weight: 1 - share },
-          ],
-        });
-      }
-    });
-  });
+  for (const { i, j, a, b } of pairs(spots)) {
+    for (const x of [0, rectangle.widthMm]) {
+      const y = bisectorHeight(a, b, x);
+      if (y === null || y < 0 || y > rectangle.heightMm) continue;
+      const reachMm = distance(a, x, y);
+      if (nearerThan(spots, x, y, reachMm)) continue;
+      // The point slides along the edge so that both distances stay equal.
+      const share = (y - b.yMm) / (a.yMm - b.yMm);
+      const holders = [
+        { index: i, weight: share },
+        { index: j, weight: 1 - share },
+      ];
+      points.push({ xMm: x, yMm: y, reachMm, holders });
+    }
+  }
   return points;
 }
 
@@ -129,22 +140,19 @@ function circumcentre({ a, b, c }: Triple) {
 
 function innerPoints(spots: readonly Spot[], rectangle: RectangleMm): CriticalPoint[] {
   const points: CriticalPoint[] = [];
-  spots.forEach((a, i) => {
-    spots.slice(i + 1).forEach((b, jOffset) => {
-      const j = i + 1 + jOffset;
-      spots.slice(j + 1).forEach((c, kOffset) => {
-        const k = j + 1 + kOffset;
-        const centre = circumcentre({ a, b, c });
-        if (centre === null) return;
-        const { x, y } = centre;
-        if (x < 0 || y < 0 || x > rectangle.widthMm || y > rectangle.heightMm) return;
-        const reachMm = distance(a, x, y);
-        if (nearerThan(spots, x, y, reachMm)) return;
-        const holders = [i, j, k].map((index, at) => ({ index, weight: centre.weights[at] ?? 0 }));
-        points.push({ xMm: x, yMm: y, reachMm, holders });
-      });
-    });
-  });
+  for (const { i, j, a, b } of pairs(spots)) {
+    for (let k = j + 1; k < spots.length; k += 1) {
+      const c = spots[k];
+      const centre = c === undefined ? null : circumcentre({ a, b, c });
+      if (centre === null) continue;
+      const { x, y } = centre;
+      if (x < 0 || y < 0 || x > rectangle.widthMm || y > rectangle.heightMm) continue;
+      const reachMm = distance(a, x, y);
+      if (nearerThan(spots, x, y, reachMm)) continue;
+      const holders = [i, j, k].map((index, at) => ({ index, weight: centre.weights[at] ?? 0 }));
+      points.push({ xMm: x, yMm: y, reachMm, holders });
+    }
+  }
   return points;
 }
 

@@ -9,6 +9,8 @@ const STEPS_MAX = 60;
 const ROUNDS_MAX = 8;
 const DAMPING_MIN = 1e-12;
 const DAMPING_MAX = 1e6;
+/** A search that has not halved its cost within so many steps is going nowhere. */
+const PATIENCE_STEPS = 8;
 /** Points that reach less far than this share of the radius cannot be pushed out by one move. */
 const NEAR = 0.7;
 /** Aim a hair inside the radius, so that rounding cannot leave the answer a hair outside. */
@@ -133,7 +135,12 @@ export function fitSpots(options: {
   const size = options.start.length * 2;
   let fit = measure(options.start, options.rectangle, aimMm);
   let damping = 1e-3;
+  let costBefore = Number.POSITIVE_INFINITY;
   for (let count = 0; count < STEPS_MAX && fit.worstMm > enoughMm; count += 1) {
+    if (count % PATIENCE_STEPS === 0) {
+      if (fit.cost > costBefore / 2) return null;
+      costBefore = fit.cost;
+    }
     const move = bestMove(fit.points, size, damping);
     const moved = fit.spots.map((spot, i) => ({
       xMm: spot.xMm + (move[2 * i] ?? 0),

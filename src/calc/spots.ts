@@ -21,6 +21,8 @@ import { STRUCTURES } from './spots-structures.ts';
 const SEARCHED_MAX = 7;
 const SPOTS_MAX = 1000;
 const ROUNDING = 1e-12;
+/** Discs are drawn together to within this share of the smallest radius. */
+const TIGHT_ENOUGH = 1e-3;
 
 /**
  * Discs a rectangle needs at least: each covers at most the regular hexagon inscribed in it
@@ -35,7 +37,7 @@ function fewestByArea(rectangle: RectangleMm, radiusMm: number): number {
 function tightened(spots: readonly Spot[], rectangle: RectangleMm): readonly Spot[] {
   let best = spots;
   let shrink = 0.05;
-  while (shrink > 1e-6) {
+  while (shrink > TIGHT_ENOUGH) {
     const radiusMm = coveringRadiusMm(best, rectangle) * (1 - shrink);
     const closer = fitSpots({ start: best, rectangle, radiusMm });
     if (closer === null) shrink /= 5;
