@@ -5,6 +5,7 @@
  */
 import { elapsed } from './axis.ts';
 import { edgeInstant } from './breaches.ts';
+import { lightTurnsInMs } from './light-offers.ts';
 import { latestOf, solveCase } from './network.ts';
 import type { Draft, Scene } from './offer-draft.ts';
 import { draftsOf } from './offers.ts';
@@ -72,20 +73,18 @@ function holdsHands({ phase, step }: Draft): boolean {
 /**
  * Steps whose round is still being begun while its first clocks already reached their target: the
  * plan made the round so that the last is begun before the first must end. As long as that still
- * holds for the longest elapsed time, beginning goes before ending.
+ * holds for the longest elapsed time, beginning goes before ending. The value is how long it holds.
  */
-function stillBeginning(ranked: readonly Ranked[]): ReadonlySet<string> {
-  const steps = new Set<string>();
+function stillBeginning(ranked: readonly Ranked[]): ReadonlyMap<string, number> {
+  const steps = new Map<string, number>();
   for (const { draft } of ranked) {
     if (draft.phase !== 'begin' || !draft.step.hands) continue;
     const same = ranked.filter((r) => r.draft.step === draft.step);
     const left = same.filter((r) => r.draft.phase === 'begin' && r.draft.round === draft.round);
     const needMs = left.length * draft.step.hands.applyMs.value;
     const running = same.filter((r) => r.draft.phase === 'go-on' && r.draft.round === draft.round);
-    const isPlanned = running.length > 0;
-    if (isPlanned && running.every((r) => orInfinity(r.offer.slackMs) >= needMs)) {
-      steps.add(draft.step.id);
-    }
+    const slackMs = Math.min(...running.map((r) => orInfinity(r.offer.slackMs)));
+    if (running.length > 0 && slackMs >= needMs) steps.set(draft.step.id, slackMs - needMs);
   }
   return steps;
 }
@@ -145,8 +144,30 @@ function compare(a: Ranked, b: Ranked, stepSlack: ReadonlyMap<string, number>): 
   return ascending(slackA, slackB) || a.stepIndex - b.stepIndex;
 }
 
-/** All offers at `scene.now`, most urgent first. */
-export function agendaOf(scene: Scene): Offer[] {
+/** What to do, and when that turns over by itself. */
+export interface Agenda {
+  /** Most urgent first. */
+  readonly offers: readonly Offer[];
+  /** After how much time the order may be another one, although nobody has pressed anything. */
+  readonly turnsInMs: readonly number[];
+}
+
+/** A bound that is kept to the last millisecond turns the order over in the next one. */
+const AFTER_MS = 1;
+
+function turnsOf(ranked: readonly Ranked[], hands: Hands, lasting: Iterable<number>): number[] {
+  const lost = ranked.flatMap(({ draft, offer }) => {
+    const turns = [offer.slackMs ?? -1];
+    if (draft.phase === 'begin' && offer.dueInMs <= 0) turns.push(hands.callMs - draft.busyMs);
+    return turns;
+  });
+  return [...lost, ...lasting]
+    .filter((ms) => ms >= 0 && Number.isFinite(ms))
+    .map((ms) => ms + AFTER_MS);
+}
+
+/** The agenda at `scene.now`. */
+export function agendaOf(scene: Scene): Agenda {
   const drafts = draftsOf(scene);
   const solution = solveCase(scene.state, scene.layout, scene.now);
   const latest: Latest = (key, edge) => latestOf(solution, scene.layout, { key, edge });
@@ -172,5 +193,8 @@ export function agendaOf(scene: Scene): Offer[] {
     const before = stepSlack.get(key) ?? Number.POSITIVE_INFINITY;
     stepSlack.set(key, Math.min(before, orInfinity(offer.slackMs)));
   }
-  return ranked.sort((a, b) => compare(a, b, stepSlack)).map((r) => r.offer);
+  return {
+    offers: ranked.sort((a, b) => compare(a, b, stepSlack)).map((r) => r.offer),
+    turnsInMs: [...turnsOf(drawn, hands, beginning.values()), ...lightTurnsInMs(scene)],
+  };
 }

@@ -131,6 +131,16 @@ function draftLight(o: {
   };
 }
 
+/** When a tooth that still owes light will have rested, for each that has not yet. */
+export function lightTurnsInMs(scene: Scene): number[] {
+  const lit = litNow(scene);
+  return scene.layout.instances
+    .filter((i) => i.subject !== lit?.instance.subject)
+    .flatMap((i) => candidatesOf(scene, i, lit).slice(0, 1))
+    .map((c) => c.waitMs)
+    .filter((ms) => ms > 0);
+}
+
 /** At most two offers: what the light should do next, and to switch it off. */
 export function lightOffers(scene: Scene): Draft[] {
   const lit = litNow(scene);

@@ -2,14 +2,14 @@
  * The whole picture at one instant: offers, clocks, cues, progress, and when it changes next. A
  * pure function of the state and of what the device's clocks say now.
  */
-import { agendaOf } from './agenda.ts';
+import { type Agenda, agendaOf } from './agenda.ts';
 import { place } from './axis.ts';
 import { clocksOf } from './clocks.ts';
 import { cuesOf } from './cues.ts';
 import { type Layout, layoutOf } from './layout.ts';
 import { progressOf } from './progress.ts';
 import { StatusReader } from './status.ts';
-import type { CaseInstant, CaseState, Clock, Cue, Offer, Stamp, View } from './types.ts';
+import type { CaseInstant, CaseState, Clock, Cue, Stamp, View } from './types.ts';
 
 const readers = new WeakMap<CaseState, { layout: Layout; statuses: StatusReader }>();
 
@@ -29,21 +29,25 @@ export function nowOf(state: CaseState, now: Stamp): CaseInstant {
 }
 
 /** Soonest of all future dues; null when nothing changes by itself. */
-function nextChange(cues: readonly Cue[], offers: readonly Offer[], clocks: readonly Clock[]) {
+function nextChange(cues: readonly Cue[], agenda: Agenda, clocks: readonly Clock[]) {
   const dues = [
     ...cues.map((c) => c.dueInMs),
-    ...offers.map((o) => o.dueInMs),
+    ...agenda.offers.map((o) => o.dueInMs),
+    ...agenda.turnsInMs,
     ...clocks.flatMap((c) => [c.minMs, c.maxMs].map((ms) => (ms ?? 0) - c.elapsed.loMs)),
   ].filter((ms) => ms > 0);
   return dues.length === 0 ? null : Math.min(...dues);
 }
+
+const NOTHING_TO_DO: Agenda = { offers: [], turnsInMs: [] };
 
 /** Everything a screen needs at `now`. */
 export function viewOf(state: CaseState, now: Stamp): View {
   const { layout, statuses } = readerOf(state);
   const at = nowOf(state, now);
   const scene = { state, layout, statuses, now: at };
-  const offers = state.closed ? [] : agendaOf(scene);
+  const agenda = state.closed ? NOTHING_TO_DO : agendaOf(scene);
+  const { offers } = agenda;
   const clocks = clocksOf(state, layout, statuses, at);
   const cues = cuesOf(state, clocks);
   const counted = layout.instances.filter((i) => statuses.of(i) !== 'not-applicable');
@@ -57,7 +61,7 @@ export function viewOf(state: CaseState, now: Stamp): View {
     done,
     total: counted.length,
     amber: clocks.some((c) => c.amber),
-    nextChangeInMs: nextChange(cues, offers, clocks),
+    nextChangeInMs: nextChange(cues, agenda, clocks),
     finished: done === counted.length,
   };
 }
