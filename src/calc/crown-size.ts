@@ -7,9 +7,9 @@ import { unreachable } from '../base/assert.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { type Calc, defineCalc } from './calc.ts';
-import { readNumber, readObject } from './reading.ts';
+import { readObject } from './reading.ts';
 import type { CrownRow } from './tables.ts';
-import { toothByFdi } from './tooth.ts';
+import { readFdi, toothByFdi } from './tooth.ts';
 
 /** Seen from the face, a crown is mesiodistal wide and crown length high. */
 export type CrownSurface = 'facial' | 'lingual' | 'mesial' | 'distal' | 'occlusal';
@@ -58,10 +58,10 @@ export const crownCalc: Calc = defineCalc(
     source:
       "Ash & Nelson, Wheeler's Dental Anatomy, Physiology and Occlusion, Table 1-1 (read second-hand)",
   },
-  readObject({ fdi: readNumber({ min: 11, max: 48, whole: true }) }),
+  readObject({ fdi: readFdi }),
   ({ fdi }, tables) => {
-    const row = crownSize(fdi, tables.crowns);
-    if (!row.ok) return err({ ...row.error, place: 'calc.crown.fdi' });
+    const row = crownSize(fdi.number, tables.crowns);
+    if (!row.ok) return row;
     const { crownLengthMm, mesiodistalMm, buccolingualMm, note } = row.value;
     return ok({ crownLengthMm, mesiodistalMm, buccolingualMm, note });
   },

@@ -144,14 +144,15 @@ export function areNeighbours(a: Tooth, b: Tooth): boolean {
   return neighbours(a).some((each) => each.fdi === b.fdi);
 }
 
-interface Code {
+/** A code as it came from outside. */
+export interface ToothCode {
   readonly number: number;
   /** Whether the code came as text; answers go back in the same form. */
   readonly asText: boolean;
 }
 
 /** Reads a whole number that may also come as text of one or two digits. */
-function readCode(expected: string, known: (code: number) => boolean): Read<Code> {
+function readCode(expected: string, known: (code: number) => boolean): Read<ToothCode> {
   return (place, came) => {
     const asText = typeof came === 'string';
     const number = asText && /^[1-9]\d?$/.test(came) ? Number(came) : came;
@@ -161,13 +162,17 @@ function readCode(expected: string, known: (code: number) => boolean): Read<Code
   };
 }
 
+/** Reads an ISO 3950 code of a permanent tooth, as a number or as text. */
+export const readFdi: Read<ToothCode> = readCode(
+  'a permanent tooth 11-18, 21-28, 31-38 or 41-48',
+  (code) => BY_FDI.has(code),
+);
+
+const readUniversal = readCode('a whole number from 1 to 32', (code) => BY_UNIVERSAL.has(code));
+
 const readInput = readObject({
-  fdi: readOptional(
-    readCode('a permanent tooth 11-18, 21-28, 31-38 or 41-48', (code) => BY_FDI.has(code)),
-  ),
-  universal: readOptional(
-    readCode('a whole number from 1 to 32', (code) => BY_UNIVERSAL.has(code)),
-  ),
+  fdi: readOptional(readFdi),
+  universal: readOptional(readUniversal),
 });
 
 const ONE_KEY = {
@@ -176,7 +181,7 @@ const ONE_KEY = {
   expected: 'exactly one of the keys fdi and universal',
 };
 
-function findTooth(fdi: Code | null, universal: Code | null): Result<Tooth, Problem> {
+function findTooth(fdi: ToothCode | null, universal: ToothCode | null): Result<Tooth, Problem> {
   const found =
     fdi !== null ? toothByFdi(fdi.number) : universal && toothByUniversal(universal.number);
   return found === null ? err({ ...ONE_KEY, came: 'nothing' }) : ok(found);

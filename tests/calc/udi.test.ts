@@ -117,7 +117,7 @@ describe('GS1 labels', () => {
   });
 
   test('a public UDI example with production date', () => {
-    // docslib.org/doc/11022101; the check digit 6 was confirmed by hand.
+    // From a public guide to device labels; the check digit 6 was confirmed by hand.
     const text = '(01)51022222233336(11)141231(17)150707(10)A213B1(21)1234';
     expect(read(text)).toMatchObject({
       deviceIdentifier: '51022222233336',
