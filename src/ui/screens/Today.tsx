@@ -1,4 +1,107 @@
-/** Written next. */
+import { useState } from 'react';
+import { useLocation } from 'wouter';
+import type { Problem } from '../../base/problem.ts';
+import type { Result } from '../../base/result.ts';
+import type { Refusal } from '../../engine/commands.ts';
+import { Frame } from '../app/Frame.tsx';
+import { useApp, useDesk, useSession } from '../app/session-context.ts';
+import { EmptyState } from '../parts/Banner.tsx';
+import { Button } from '../parts/Button.tsx';
+import { Section } from '../parts/Page.tsx';
+import { Segmented } from '../parts/Segmented.tsx';
+import { openingWords } from '../words/opening-words.ts';
+import { todayWords } from '../words/today-words.ts';
+import { FinishedCases } from './FinishedCases.tsx';
+import { OpenCases } from './OpenCases.tsx';
+import { PreparedRow, type RowRefusal } from './PreparedRow.tsx';
+import { type DueGroup, type PreparedCard, todayModel } from './today-model.ts';
+import './today.css';
+
+const SPEEDS = ['1', '10', '60'] as const;
+type SpeedText = (typeof SPEEDS)[number];
+const SPEED_OF = { '1': 1, '10': 10, '60': 60 } as const;
+
+/** What is going on, what is due, and what was finished. */
 export function Today() {
-  return <main />;
+  const [, navigate] = useLocation();
+  const desk = useDesk();
+  const cases = useApp((s) => s.cases);
+  const prepared = useApp((s) => s.prepared);
+  const protocols = useApp((s) => s.protocols);
+  const running = useApp((s) => s.running);
+  const runningId = running?.caseId ?? null;
+  const nowMs = desk.realNowMs();
+  const model = todayModel({ cases, prepared, protocols, runningId, nowMs });
+  const isQuiet = model.open.length === 0;
+  return (
+    <Frame
+      place="today"
+      title={todayWords.title}
+      lede={model.dueCount > 0 ? todayWords.ledeDue(model.dueCount) : todayWords.ledeNone}
+      actions={<Button onPress={() => navigate('/set-up')}>{todayWords.setUp}</Button>}
+    >
+      <OpenCases open={model.open} nowMs={nowMs} />
+      <Prepared groups={model.groups} isMain={isQuiet} />
+      <FinishedCases finished={model.finished} nowMs={nowMs} />
+    </Frame>
+  );
+}
+
+type Opened = Result<string, Refusal | Problem>;
+
+/** Opens prepared cases; what stands in the way is kept beside the case it belongs to. */
+function useOpening(speed: SpeedText) {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const [refused, setRefused] = useState<{ id: string; why: RowRefusal } | null>(null);
+  const open = async (card: PreparedCard, mode: 'patient' | 'rehearsal'): Promise<void> => {
+    const atSpeed = mode === 'patient' ? 1 : SPEED_OF[speed];
+    const opened: Opened = await session.openCase({ spec: card.spec, mode, speed: atSpeed });
+    if (opened.ok) navigate('/chair');
+    else setRefused({ id: card.spec.id, why: openingWords(opened.error) });
+  };
+  return { refused, open };
+}
+
+function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain: boolean }) {
+  const [, navigate] = useLocation();
+  const [speed, setSpeed] = useState<SpeedText>('1');
+  const { refused, open } = useOpening(speed);
+  const firstId = props.groups[0]?.cards[0]?.spec.id;
+  return (
+    <Section title={todayWords.prepared}>
+      {props.groups.length === 0 ? (
+        <EmptyState
+          words={todayWords.nonePrepared}
+          advice={todayWords.nonePreparedTodo}
+          action={<Button onPress={() => navigate('/set-up')}>{todayWords.setUp}</Button>}
+        />
+      ) : (
+        <Segmented
+          label={todayWords.speed}
+          value={speed}
+          options={SPEEDS.map((value) => ({ value, label: `${value}\u00d7` }))}
+          onChange={setSpeed}
+        />
+      )}
+      {props.groups.map((group) => (
+        <section key={group.id} className="today-group" data-group={group.id}>
+          <h3>{todayWords.groups[group.id]}</h3>
+          <ul className="today-cards">
+            {group.cards.map((card) => (
+              <PreparedRow
+                key={card.spec.id}
+                card={card}
+                speed={SPEED_OF[speed]}
+                isMain={props.isMain && card.spec.id === firstId}
+                refusal={refused?.id === card.spec.id ? refused.why : null}
+                onBegin={() => void open(card, 'patient')}
+                onRehearse={() => void open(card, 'rehearsal')}
+              />
+            ))}
+          </ul>
+        </section>
+      ))}
+    </Section>
+  );
 }
