@@ -13,6 +13,7 @@ import {
 const ROTATION_DATABASE = 'lutewatch-log-rotation';
 /** Enough to make the engine close its current log file; measured in Chromium. */
 const ROTATION_BYTES = 1024 * 1024;
+const ROTATE_WITHIN_MS = 3000;
 /** An open that waits longer than this waits for another tab. */
 const OPEN_WITHIN_MS = 8000;
 
@@ -35,21 +36,44 @@ export interface OpenOptions {
 /**
  * A killed browser can leave half a record at the end of the database's log; written on, that log is
  * refused at a later start and the browser deletes everything. Writing and deleting a scratch
- * database moves the engine to a new log first. Failing is no problem: it is a precaution.
+ * database moves the engine to a new log first. It is a precaution: failing, or taking too long,
+ * gives false and stops nothing.
  */
 export async function rotateLog(): Promise<boolean> {
+  return (
+    (await inTime(
+      rotate().catch(() => false),
+      ROTATE_WITHIN_MS,
+    )) ?? false
+  );
+}
+
+async function rotate(): Promise<boolean> {
+  const scratch = await openDB(ROTATION_DATABASE, 1, {
+    upgrade: (database) => void database.createObjectStore('scratch'),
+    blocking: (_current, _blocked, event) => letGo(event, () => undefined),
+  });
   try {
-    const scratch = await openDB(ROTATION_DATABASE, 1, {
-      upgrade: (database) => void database.createObjectStore('scratch'),
-    });
     const writing = scratch.transaction('scratch', 'readwrite', { durability: 'strict' });
-    await writing.store.put(new Uint8Array(ROTATION_BYTES), 0);
-    await writing.done;
+    await Promise.all([writing.store.put(new Uint8Array(ROTATION_BYTES), 0), writing.done]);
+  } finally {
+    // Left open it would block its own deletion at every later start.
     scratch.close();
-    await deleteDB(ROTATION_DATABASE);
-    return true;
-  } catch {
-    return false;
+  }
+  await deleteDB(ROTATION_DATABASE);
+  return true;
+}
+
+/** The answer, or undefined when it does not come within `withinMs`. */
+async function inTime<T>(answer: Promise<T>, withinMs: number): Promise<T | undefined> {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const late = new Promise<undefined>((resolve) => {
+    timer = setTimeout(() => resolve(undefined), withinMs);
+  });
+  try {
+    return await Promise.race([answer, late]);
+  } finally {
+    clearTimeout(timer);
   }
 }
 
@@ -59,13 +83,9 @@ export async function rotateLog(): Promise<boolean> {
  */
 export async function openDatabase(options: OpenOptions): JournalResult<OpenedDatabase | null> {
   const opening = options.mayUpgrade ? openToWrite(options) : openToRead(options);
-  let timer: ReturnType<typeof setTimeout> | undefined;
-  const late = new Promise<'late'>((resolve) => {
-    timer = setTimeout(resolve, OPEN_WITHIN_MS, 'late');
-  });
   try {
-    const opened = await Promise.race([opening, late]);
-    if (opened !== 'late') return opened;
+    const opened = await inTime(opening, OPEN_WITHIN_MS);
+    if (opened !== undefined) return opened;
     opening.then(closeLate, () => undefined);
     return refuse('database-blocked', {
       place: 'journal.open',
@@ -78,8 +98,6 @@ export async function openDatabase(options: OpenOptions): JournalResult<OpenedDa
       expected: `a database of layout ${DATABASE_VERSION}`,
       came: nameOf(cause),
     });
-  } finally {
-    clearTimeout(timer);
   }
 }
 

@@ -2,6 +2,7 @@
 import { assert } from '../base/assert.ts';
 import {
   type FileAnswer,
+  type FileMessage,
   type FileReply,
   type FileRequest,
   parseSegmentName,
@@ -23,7 +24,7 @@ interface Waiting {
 }
 
 /** The worker as a caller sees it; a new one is started after each failure. */
-function fileWorker() {
+function fileWorker(directory: string) {
   let worker: Worker | null = null;
   let nextId = 0;
   const waiting = new Map<number, Waiting>();
@@ -65,7 +66,8 @@ function fileWorker() {
           then(value);
         };
       waiting.set(id, { resolve: settle(resolve), reject: settle(reject) });
-      asked.postMessage({ id, request });
+      const message: FileMessage = { id, directory, request };
+      asked.postMessage(message);
     });
   }
 
@@ -77,9 +79,11 @@ export function hasPrivateFiles(): boolean {
   return typeof Worker === 'function' && typeof navigator.storage?.getDirectory === 'function';
 }
 
-/** The second home in the origin private file system. Every failure is a rejection. */
-export function createOpfsHome(): SecondHome {
-  const worker = fileWorker();
+/**
+ * The second home in one directory of the origin private file system. Every failure is a rejection.
+ */
+export function createOpfsHome(directory = 'lutewatch-journal'): SecondHome {
+  const worker = fileWorker(directory);
 
   async function ask<C extends FileRequest['call']>(
     call: C,

@@ -3,11 +3,10 @@
  * write there synchronously, and only a synchronous write and flush says when the bytes are down.
  * Requests are served strictly one after the other.
  */
-import type { FileAnswer, FileReply, FileRequest } from './second-home.ts';
+import type { FileAnswer, FileMessage, FileReply, FileRequest } from './second-home.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
 
-const DIRECTORY = 'lutewatch-journal';
 const LINE_FEED = 0x0a;
 
 interface OpenFile {
@@ -17,9 +16,11 @@ interface OpenFile {
 }
 
 let open: OpenFile | null = null;
+/** Comes with every request and never changes during the life of a worker. */
+let directoryName = '';
 
 const directory = async (): Promise<FileSystemDirectoryHandle> =>
-  (await navigator.storage.getDirectory()).getDirectoryHandle(DIRECTORY, { create: true });
+  (await navigator.storage.getDirectory()).getDirectoryHandle(directoryName, { create: true });
 
 function release(): void {
   open?.handle.close();
@@ -89,8 +90,9 @@ async function serve(request: FileRequest): Promise<FileAnswer> {
 
 let last: Promise<void> = Promise.resolve();
 
-self.onmessage = ({ data }: MessageEvent<{ id: number; request: FileRequest }>): void => {
+self.onmessage = ({ data }: MessageEvent<FileMessage>): void => {
   last = last.then(async () => {
+    directoryName = data.directory;
     let reply: FileReply;
     try {
       reply = { id: data.id, answer: await serve(data.request) };

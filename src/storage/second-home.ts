@@ -76,6 +76,12 @@ export type FileRequest =
   | { readonly call: 'remove'; readonly name: string }
   | { readonly call: 'release' };
 
+export interface FileMessage {
+  readonly id: number;
+  readonly directory: string;
+  readonly request: FileRequest;
+}
+
 export type FileAnswer =
   | { readonly call: 'list'; readonly files: readonly { name: string; bytes: number }[] }
   | { readonly call: 'read'; readonly bytes: Uint8Array<ArrayBuffer> }
