@@ -80,9 +80,13 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
       <section className="chair-arch" aria-label={chairWords.teeth}>
         <Arch teeth={archTeeth(running)} />
       </section>
-      <Tools running={running} onOpen={setSheet} />
-      <Bar running={running} />
-      <ChairSheets name={sheet} running={running} onClose={() => setSheet(null)} />
+      <Bar running={running} onMore={() => setSheet('more')} />
+      <ChairSheets
+        name={sheet}
+        running={running}
+        onOpen={setSheet}
+        onClose={() => setSheet(null)}
+      />
     </main>
   );
 }
@@ -191,50 +195,8 @@ function Notices({ running }: { readonly running: RunningCase }) {
   );
 }
 
-function Tools(o: { readonly running: RunningCase; readonly onOpen: (name: SheetName) => void }) {
-  const session = useSession();
-  const [, navigate] = useLocation();
-  const isRehearsal = o.running.log.state.opened.mode === 'rehearsal';
-  const canRetime = o.running.undo !== null;
-  return (
-    <nav className="chair-tools" aria-label={chairWords.tools}>
-      <Button
-        size="chair"
-        rank="quiet"
-        disabled={!canRetime}
-        onPress={() => session.do({ do: 'retime', byMs: AGO_MS })}
-      >
-        {chairWords.fiveAgo}
-      </Button>
-      <Button size="chair" rank="quiet" onPress={() => o.onOpen('went-wrong')}>
-        {chairWords.wentWrong}
-      </Button>
-      <Button size="chair" rank="quiet" onPress={() => o.onOpen('other-steps')}>
-        {chairWords.otherSteps}
-      </Button>
-      <Button size="chair" rank="quiet" onPress={() => o.onOpen('note')}>
-        {chairWords.note}
-      </Button>
-      {isRehearsal && (
-        <Button size="chair" rank="quiet" onPress={() => o.onOpen('speed')}>
-          {chairWords.speed}
-        </Button>
-      )}
-      <Button
-        size="chair"
-        rank="quiet"
-        onPress={() => {
-          session.leaveCase();
-          navigate('/');
-        }}
-      >
-        {chairWords.leave}
-      </Button>
-    </nav>
-  );
-}
-
-function Bar({ running }: { readonly running: RunningCase }) {
+function Bar(o: { readonly running: RunningCase; readonly onMore: () => void }) {
+  const { running } = o;
   const session = useSession();
   const desk = useDesk();
   const leftHanded = useApp((s) => s.settings.leftHanded);
@@ -259,7 +221,13 @@ function Bar({ running }: { readonly running: RunningCase }) {
           ))}
         </div>
       )}
-      <TopBar running={running} model={model} leftHanded={leftHanded} onPress={() => press(top)} />
+      <TopBar
+        running={running}
+        model={model}
+        leftHanded={leftHanded}
+        onPress={() => press(top)}
+        onMore={o.onMore}
+      />
     </div>
   );
 }
@@ -269,10 +237,11 @@ function TopBar(o: {
   readonly model: BarModel | null;
   readonly leftHanded: boolean;
   readonly onPress: () => void;
+  readonly onMore: () => void;
 }) {
   const [, navigate] = useLocation();
   const { running, model } = o;
-  const undo = <Undo running={running} />;
+  const undo = <Ends running={running} onMore={o.onMore} />;
   if (running.log.state.closed) {
     return (
       <PressBar
@@ -294,6 +263,26 @@ function TopBar(o: {
       onPress={o.onPress}
       undo={undo}
     />
+  );
+}
+
+/** What stands at the end of the bar: the press was earlier, take it back, and everything else. */
+function Ends(o: { readonly running: RunningCase; readonly onMore: () => void }) {
+  const session = useSession();
+  return (
+    <div className="chair-ends">
+      <Button
+        size="chair"
+        disabled={o.running.undo === null}
+        onPress={() => session.do({ do: 'retime', byMs: AGO_MS })}
+      >
+        {chairWords.fiveAgo}
+      </Button>
+      <Undo running={o.running} />
+      <Button size="chair" onPress={o.onMore}>
+        {chairWords.more}
+      </Button>
+    </div>
   );
 }
 

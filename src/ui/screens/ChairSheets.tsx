@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { useLocation } from 'wouter';
 import { layoutOf } from '../../engine/layout.ts';
 import type { Offer } from '../../engine/types.ts';
 import { voidedBy, type WayBackOffer, waysBackNow } from '../../engine/ways-back.ts';
@@ -8,12 +9,12 @@ import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
-import { MISHAP_WORDS, sheetWords } from '../words/chair-words.ts';
+import { chairWords, MISHAP_WORDS, sheetWords } from '../words/chair-words.ts';
 import { offerIn, offerWords, stepOf } from '../words/offer-words.ts';
 import { subjectLabel } from '../words/subject-words.ts';
 import { sceneOf } from './chair-model.ts';
 
-export type SheetName = 'went-wrong' | 'other-steps' | 'note' | 'speed';
+export type SheetName = 'more' | 'went-wrong' | 'other-steps' | 'note' | 'speed';
 
 interface SheetProps {
   readonly running: RunningCase;
@@ -21,8 +22,12 @@ interface SheetProps {
 }
 
 /** The sheet that is open over the chair; the clocks run on beneath it. */
-export function ChairSheets(o: SheetProps & { readonly name: SheetName | null }) {
+export function ChairSheets(
+  o: SheetProps & { readonly name: SheetName | null; readonly onOpen: (name: SheetName) => void },
+) {
   switch (o.name) {
+    case 'more':
+      return <MoreSheet {...o} />;
     case 'went-wrong':
       return <WentWrong {...o} />;
     case 'other-steps':
@@ -34,6 +39,43 @@ export function ChairSheets(o: SheetProps & { readonly name: SheetName | null })
     case null:
       return null;
   }
+}
+
+function MoreSheet(o: SheetProps & { readonly onOpen: (name: SheetName) => void }) {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const isRehearsal = o.running.log.state.opened.mode === 'rehearsal';
+  return (
+    <Sheet open title={sheetWords.more} onClose={o.onClose}>
+      <div className="chair-sheet-list">
+        <Button size="chair" onPress={() => o.onOpen('went-wrong')}>
+          {chairWords.wentWrong}
+        </Button>
+        <Button size="chair" onPress={() => o.onOpen('other-steps')}>
+          {chairWords.otherSteps}
+        </Button>
+        <Button size="chair" onPress={() => o.onOpen('note')}>
+          {chairWords.note}
+        </Button>
+        {isRehearsal && (
+          <Button size="chair" onPress={() => o.onOpen('speed')}>
+            {chairWords.speed}
+          </Button>
+        )}
+        <Button
+          size="chair"
+          rank="quiet"
+          onPress={() => {
+            session.leaveCase();
+            navigate('/');
+          }}
+        >
+          {chairWords.leave}
+        </Button>
+        <p>{chairWords.leaveNote}</p>
+      </div>
+    </Sheet>
+  );
 }
 
 function WentWrong({ running, onClose }: SheetProps) {

@@ -5,9 +5,11 @@
 import { closingLeadMs } from '../../engine/cues.ts';
 import type { Clock, Offer, ToothProgress } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
+import { formatSeconds } from '../format/duration.ts';
 import type { ArchTooth } from '../parts/Arch.tsx';
 import type { Urgency } from '../parts/part-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';
+import { chairWords } from '../words/chair-words.ts';
 import { clockLabel, clockLevel, clockTimes, intervalReason } from '../words/clock-words.ts';
 import { offerWhen, offerWords, type Scene, stepOf } from '../words/offer-words.ts';
 import { subjectsLabel, toothLabel } from '../words/subject-words.ts';
@@ -74,31 +76,66 @@ export function mainClock(running: RunningCase): Clock | null {
   return soonest ?? null;
 }
 
-/** The remaining clocks, most pressing first. */
+interface Grouped {
+  readonly clock: Clock;
+  readonly subjects: readonly string[];
+  readonly level: 'calm' | 'closing' | 'broken';
+  readonly leftMs: number;
+}
+
+const LEVEL_ORDER = { broken: 0, closing: 1, calm: 2 } as const;
+
+/** Windows of one kind stand as one row: the most pressing of them, for all its subjects. */
+function groupWindows(clocks: readonly Clock[]): Grouped[] {
+  const rows = clocks
+    .map((clock) => ({
+      clock,
+      subjects: clock.subjects,
+      level: clockLevel(clock, closingLeadMs(clock.maxMs ?? 0)),
+      leftMs: (clock.maxMs ?? clock.minMs ?? 0) - clock.elapsed.hiMs,
+    }))
+    .sort((a, b) => LEVEL_ORDER[a.level] - LEVEL_ORDER[b.level] || a.leftMs - b.leftMs);
+  const groups = new Map<string, Grouped>();
+  for (const row of rows) {
+    // What is already outside its window keeps a row of its own, so that each alarm has its place.
+    const key = row.level === 'broken' ? row.clock.id : row.clock.of;
+    const first = groups.get(key);
+    if (!first) groups.set(key, row);
+    else
+      groups.set(key, { ...first, subjects: [...new Set([...first.subjects, ...row.subjects])] });
+  }
+  return [...groups.values()];
+}
+
+/** The windows that are open, most pressing first. Dwells stand on their teeth in the arch. */
 export function sideClocks(running: RunningCase, main: Clock | null): RunningClock[] {
   const scene = sceneOf(running);
   const { gaps } = running.log.state;
-  const order = { broken: 0, closing: 1, calm: 2 } as const;
-  return running.view.clocks
-    .filter((c) => c !== main)
-    .map((clock) => {
-      const level = clockLevel(clock, closingLeadMs(clock.maxMs ?? 0));
-      const leftMs = (clock.maxMs ?? clock.minMs ?? 0) - clock.elapsed.hiMs;
-      const reason = intervalReason(clock, gaps);
-      return { clock, level, leftMs, reason };
-    })
-    .sort((a, b) => order[a.level] - order[b.level] || a.leftMs - b.leftMs)
-    .map(({ clock, level, reason }) => ({
+  const isOnArch = (c: Clock): boolean => c.kind === 'dwell' && c.of === main?.of;
+  const shown = running.view.clocks.filter((c) => c !== main && !isOnArch(c));
+  return groupWindows(shown).map(({ clock, subjects, level }) => {
+    const reason = intervalReason(clock, gaps);
+    return {
       id: clock.id,
-      label: clockLabel(clock, scene),
+      label: clockLabel({ ...clock, subjects }, scene),
       level,
       times: clockTimes(clock),
       ...(reason === undefined ? {} : { reason }),
-    }));
+    };
+  });
 }
 
-function toothWord(tooth: ToothProgress, running: RunningCase): string {
+/** Seconds to the target of a running dwell, or past its limit: "17 s", "6 s over". */
+function dwellWord(clock: Clock): string {
+  const { elapsed, maxMs, targetMs } = clock;
+  if (maxMs !== null && elapsed.hiMs > maxMs) return `${formatSeconds(elapsed.hiMs - maxMs)} over`;
+  const leftMs = (targetMs ?? 0) - elapsed.loMs;
+  return leftMs > 0 ? formatSeconds(leftMs, 'up') : `+${formatSeconds(-leftMs)}`;
+}
+
+function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | undefined): string {
   const scene = sceneOf(running);
+  if (clock?.kind === 'dwell') return dwellWord(clock);
   const lit = tooth.surfaces.find((s) => s.state === 'running');
   if (lit) return lit.surface;
   if (tooth.state === 'done') return 'done';
@@ -128,7 +165,7 @@ export function archTeeth(running: RunningCase): ArchTooth[] {
     return {
       id: tooth.tooth,
       label: toothLabel(tooth.tooth, spec.notation),
-      word: toothWord(tooth, running),
+      word: toothWord(tooth, running, clock),
       state: tooth.state,
       progress: tooth.total === 0 ? 0 : tooth.done / tooth.total,
       active: isActive,
@@ -140,10 +177,15 @@ export function archTeeth(running: RunningCase): ArchTooth[] {
   });
 }
 
-/** "Round 1 of 2", "27 of 239 done". */
+/** "Etch · step 18 of 41": where in the whole the present step stands. */
 export function detailLine(running: RunningCase): string {
-  const { done, total } = running.view;
-  return `${done} of ${total} done`;
+  const { protocol } = sceneOf(running);
+  const top = running.view.offers[0];
+  const at = protocol.steps.findIndex((s) => s.id === top?.step);
+  const step = protocol.steps[at];
+  if (!step) return chairWords.stepsDone(protocol.steps.length);
+  const stage = protocol.stages.find((s) => s.id === step.stage);
+  return chairWords.stepOf({ stage: stage?.title ?? '', at: at + 1, of: protocol.steps.length });
 }
 
 export function headingOf(

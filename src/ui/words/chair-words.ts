@@ -10,6 +10,9 @@ export const chairWords = {
   noCase: 'No case is running.',
   noCaseAdvice: 'Begin one, or go on with one, from Today.',
   toToday: 'Today',
+  stepOf: (o: { readonly stage: string; readonly at: number; readonly of: number }) =>
+    `${o.stage}, step ${o.at} of ${o.of}`,
+  stepsDone: (of: number) => `All ${of} steps`,
   allDone: 'All steps done',
   closed: 'Case closed',
   closeCase: 'Close the case',
@@ -25,12 +28,15 @@ export const chairWords = {
   otherSteps: 'Other steps',
   note: 'Note',
   speed: 'Speed',
-  leave: 'Leave',
+  more: 'More',
+  leave: 'Leave the chair',
+  leaveNote: 'The clocks run on. Go on from Today.',
   duty: { dentist: 'Dentist', assistant: 'Assistant' },
   seen: 'Seen',
 } as const;
 
 export const sheetWords = {
+  more: 'More',
   wentWrong: 'What went wrong?',
   noWayBack:
     'The protocol names no way back for this stage. Skip a step with a reason, or note it.',
