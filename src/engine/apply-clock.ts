@@ -64,9 +64,7 @@ type GapFound = Extract<CaseEvent, { type: 'gap-found' }>;
 /** True when `stamp` lies after `other` in the same run; a sleep may leave the monotonic clock as it was. */
 function isAfter(stamp: Stamp, other: Stamp): boolean {
   if (stamp.runId !== other.runId) return false;
-  return stamp.monoMs === other.monoMs
-    ? stamp.wallMs !== other.wallMs
-    : stamp.monoMs > other.monoMs;
+  return stamp.monoMs === other.monoMs ? stamp.wallMs > other.wallMs : stamp.monoMs > other.monoMs;
 }
 
 /** A gap that the heartbeat saw: the axis runs exactly up to `before`, then has the gap. */
@@ -78,10 +76,11 @@ export function applyGap(
 ): CaseState {
   const { anchor } = state;
   const { before, after } = event;
-  const goesOn = before.runId === anchor.stamp.runId && !isAfter(anchor.stamp, before);
+  const isSame = before.runId === anchor.stamp.runId;
+  const isPast = isSame ? isAfter(anchor.stamp, before) : after.runId === anchor.stamp.runId;
   // An event between the two beats, or in the new run, has already moved the anchor past this gap.
-  if (!goesOn && after.runId === anchor.stamp.runId) return state;
-  const upTo = goesOn ? { stamp: before, at: place(anchor, before).at, latest: before } : anchor;
+  if (isPast && after.runId === anchor.stamp.runId) return state;
+  const upTo = isPast ? anchor : { stamp: before, at: place(anchor, before).at, latest: before };
   const found = place(upTo, after);
   if (found.cause === null) return state;
   const noticed = { seq: recorded.seq, stamp: after };

@@ -9,6 +9,7 @@ import { edgeInstant } from './breaches.ts';
 import type { Instance } from './layout.ts';
 import { lightOffers } from './light-offers.ts';
 import type { Draft, Scene } from './offer-draft.ts';
+import type { Status } from './status.ts';
 import type { Offer, SubjectId } from './types.ts';
 
 export function offerId(kind: Offer['kind'], step: string, subjects: readonly SubjectId[]): string {
@@ -102,15 +103,17 @@ function coatOffer(
 ): Draft {
   const run = scene.state.runs[present(instances[0], 'instance').key];
   const done = run?.counts.length ?? 0;
-  const last = run?.counts.at(-1);
   const gapMs = action.gapMsMin?.value ?? 0;
-  const waitMs = last ? gapMs - elapsed(last, scene.now).loMs : heldForStartMs;
+  const waits = instances.map((i) => {
+    const last = scene.state.runs[i.key]?.counts.at(-1);
+    return last ? gapMs - elapsed(last, scene.now).loMs : heldForStartMs;
+  });
   const of = action.count.value;
   return draft({
     kind: 'coat',
     instances,
     phase: done === 0 ? 'begin' : 'go-on',
-    dueInMs: Math.max(0, waitMs),
+    dueInMs: Math.max(0, ...waits),
     busyMs: present(instances[0], 'instance').step.pace.medianMs.value / Math.max(1, of),
     more: { count: done + 1, of },
   });
@@ -156,13 +159,32 @@ function tallyOffers(scene: Scene, instances: readonly Instance[], passesMax: nu
   return made < passesMax ? [pass, done] : [done, pass];
 }
 
-/** Offers of a step whose round is pressed as one. Waits until the whole round can go. */
+/**
+ * Offers of a step whose round is pressed as one. Waits until the whole round can go. Where a way
+ * back has put some of the round behind, those begin again beside the ones that go on.
+ */
 function togetherOffers(scene: Scene, round: readonly Instance[]): Draft[] {
-  const left = round.filter((i) => ['blocked', 'open', 'running'].includes(scene.statuses.of(i)));
-  if (left.length === 0) return [];
-  if (left.every((i) => scene.statuses.of(i) === 'running')) return goOnOffers(scene, left);
-  if (left.every((i) => scene.statuses.of(i) === 'open')) return beginOffers(scene, left);
-  return [];
+  const having = (status: Status) => round.filter((i) => scene.statuses.of(i) === status);
+  if (having('blocked').length > 0) return [];
+  const open = having('open');
+  const running = having('running');
+  const [first] = open.length > 0 ? open : running;
+  if (first?.step.action.kind === 'coats') return catchUp(scene, open, running);
+  return [
+    ...(running.length > 0 ? goOnOffers(scene, running) : []),
+    ...(open.length > 0 ? beginOffers(scene, open) : []),
+  ];
+}
+
+/** The subjects with the fewest coats come first, until all of the round have as many. */
+function catchUp(scene: Scene, open: readonly Instance[], running: readonly Instance[]): Draft[] {
+  if (open.length > 0) return beginOffers(scene, open);
+  const coats = (i: Instance) => scene.state.runs[i.key]?.counts.length ?? 0;
+  const fewest = Math.min(...running.map(coats));
+  return goOnOffers(
+    scene,
+    running.filter((i) => coats(i) === fewest),
+  );
 }
 
 function singleOffers(scene: Scene, round: readonly Instance[]): Draft[] {

@@ -103,6 +103,38 @@ describe('a round', () => {
   });
 });
 
+describe('a round that a way back has torn apart', () => {
+  it('lets the one that lags behind catch up coat by coat', () => {
+    const protocol = protocolOf([step('coats', 'tooth', coats(3), { together: true })]);
+    const chair = new Chair(settingOf(protocol, ['11', '21', '12'])).rows(`
+      at 0 s  coat coats 11 21 12
+      at 5 s  coat coats 11 21 12
+    `);
+    const way = { do: 'take-way-back', wayBack: null, mishap: 'saliva', reason: 'wet' } as const;
+    chair.do({ ...way, subjects: ['tooth:21'], voids: ['coats@tooth:21'] });
+    const pressed = [chair.next(), chair.next(), chair.next()];
+    expect(pressed.map((o) => `${o.id} ${o.count}`)).toEqual([
+      'coat coats tooth:21 1',
+      'coat coats tooth:21 2',
+      'coat coats tooth:11 tooth:21 tooth:12 3',
+    ]);
+    expect(chair.view.finished).toBe(true);
+  });
+
+  it('lets a dwell begin again for one while it goes on for the others', () => {
+    const protocol = protocolOf([step('prime', 'unit', dwell(30, 60), { together: true })]);
+    const chair = new Chair(settingOf(protocol, ['11', '21'])).rows('at 0 s start prime 11 21');
+    const way = {
+      do: 'take-way-back',
+      wayBack: null,
+      mishap: 'unit-dropped',
+      reason: 'x',
+    } as const;
+    chair.do({ ...way, subjects: ['unit:21'], voids: ['prime@unit:21'] });
+    expect(chair.offers).toEqual(['start prime unit:21', 'end prime unit:11']);
+  });
+});
+
 describe('links', () => {
   const chain = protocolOf([
     step('clean', 'tooth', confirm),
