@@ -78,7 +78,7 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
         <Next running={running} />
       </section>
       <section className="chair-arch" aria-label={chairWords.teeth}>
-        <Arch teeth={archTeeth(running)} />
+        <Arch teeth={archTeeth(running)} hideSides />
       </section>
       <Bar running={running} onMore={() => setSheet('more')} />
       <ChairSheets
