@@ -1,0 +1,148 @@
+/** The journal alone in a page, within reach of a test that kills, cuts and freezes around it. */
+import { present } from '../../../src/base/assert.ts';
+import type { Result } from '../../../src/base/result.ts';
+import { openDatabase } from '../../../src/storage/database-open.ts';
+import { readCase } from '../../../src/storage/database-reads.ts';
+import { appendPress, raiseEpoch } from '../../../src/storage/database-transactions.ts';
+import { createIndexedDbJournal } from '../../../src/storage/indexed-db-journal.ts';
+import type { WriterStart } from '../../../src/storage/journal-types.ts';
+import { createOpfsHome } from '../../../src/storage/opfs-home.ts';
+import { createTabChannel } from '../../../src/storage/tab-channel.ts';
+import { WRITER_LOCK, WriterLock } from '../../../src/storage/writer-lock.ts';
+import { opening, pressOf } from '../sample-case.ts';
+
+const NAME = 'lutewatch';
+
+const journal = createIndexedDbJournal({
+  name: NAME,
+  home: createOpfsHome(),
+  channel: createTabChannel(NAME),
+});
+const heard: string[] = [];
+journal.subscribe((news) => {
+  if (news.type === 'entries') heard.push(...news.entries.map((e) => `${e.caseId}/${e.seq}`));
+});
+
+let epoch = 0;
+const lock = new WriterLock({
+  locks: navigator.locks,
+  channel: new BroadcastChannel(WRITER_LOCK),
+  tabId: crypto.randomUUID(),
+  onAsked: async () => {
+    await journal.stopWriting();
+    return true;
+  },
+  onState: () => undefined,
+});
+
+function must<T>(result: Result<T, unknown>): T {
+  if (!result.ok) throw new Error(JSON.stringify(result.error));
+  return result.value;
+}
+
+const press = (caseId: string, seq: number) => ({
+  caseId,
+  epoch,
+  recorded: seq === 0 ? [opening(caseId)] : pressOf(1, seq),
+});
+
+async function start(): Promise<WriterStart> {
+  const started = must(await journal.startWriting());
+  epoch = started.epoch;
+  return started;
+}
+
+/** Appends `count` presses after `from` others; returns how many were acknowledged. */
+async function write(batch: { caseId: string; from: number; count: number }): Promise<number> {
+  for (let i = 0; i < batch.count; i += 1) {
+    must(await journal.append(press(batch.caseId, batch.from + i)));
+  }
+  return batch.from + batch.count;
+}
+
+/** Appends until the page dies, telling each acknowledged press. */
+async function writeForEver(flow: { caseId: string; pauseMs: number }): Promise<void> {
+  for (let seq = 0; ; seq += 1) {
+    must(await journal.append(press(flow.caseId, seq)));
+    window.acknowledged(flow.caseId, seq + 1);
+    if (flow.pauseMs > 0) await new Promise((resolve) => setTimeout(resolve, flow.pauseMs));
+  }
+}
+
+/** Entries of a case whose chain holds. */
+async function count(caseId: string): Promise<number> {
+  return must(await journal.read(caseId)).entries.length;
+}
+
+async function countAll(): Promise<Record<string, number>> {
+  const cases = must(await journal.listCases());
+  const counts = await Promise.all(
+    cases.map(async ({ caseId }) => [caseId, await count(caseId)] as const),
+  );
+  return Object.fromEntries(counts);
+}
+
+/** One strict database and nothing else: no second home, no fresh log. */
+const bare = {
+  async open() {
+    const opened = must(
+      await openDatabase({ name: 'bare', mayUpgrade: true, onLost: () => undefined }),
+    );
+    return present(opened, 'a database opened to write').database;
+  },
+  async write(batch: { caseId: string; from: number; count: number }): Promise<number> {
+    const database = await bare.open();
+    epoch = await raiseEpoch(database, 0);
+    for (let i = 0; i < batch.count; i += 1) {
+      const stored = await appendPress(database, press(batch.caseId, batch.from + i));
+      // A torn log forgets its last press, so the next one does not fit; any later write will do.
+      if (!stored.ok) await raiseEpoch(database, 0);
+    }
+    database.close();
+    return batch.from + batch.count;
+  },
+  async count(caseId: string): Promise<number> {
+    const database = await bare.open();
+    const reading = await readCase(database, caseId);
+    database.close();
+    return reading.entries.length;
+  },
+};
+
+/** Leaves the database's log as it is, to see what the second home alone is good for. */
+function withoutRotation(): void {
+  const open = indexedDB.open.bind(indexedDB);
+  indexedDB.open = (name, version) => {
+    if (name.includes('rotation')) throw new DOMException('not in this test', 'UnknownError');
+    return open(name, version);
+  };
+}
+
+/** One append whose outcome is told as a word. */
+async function tryAppend(at: { caseId: string; seq: number; epoch?: number }): Promise<string> {
+  const batch = { ...press(at.caseId, at.seq), epoch: at.epoch ?? epoch };
+  const outcome = await journal.append(batch);
+  return outcome.ok ? `stored in ${outcome.value.copies}` : outcome.error.code;
+}
+
+const harness = {
+  start,
+  write,
+  writeForEver,
+  count,
+  countAll,
+  bare,
+  withoutRotation,
+  tryAppend,
+  lock,
+  heard,
+};
+
+declare global {
+  interface Window {
+    harness: typeof harness;
+    acknowledged: (caseId: string, entries: number) => void;
+  }
+}
+
+window.harness = harness;
