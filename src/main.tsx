@@ -2,7 +2,6 @@
  * The only file that knows every part: it opens the journal, sets up what the tablet can do, hands
  * both to the session and draws the first screen.
  */
-import '@fontsource-variable/atkinson-hyperlegible-next';
 import './ui/theme/theme.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
