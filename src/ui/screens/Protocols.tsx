@@ -1,4 +1,46 @@
-/** Written next. */
+import { Link } from 'wouter';
+import { Frame } from '../app/Frame.tsx';
+import { useApp } from '../app/session-context.ts';
+import { EmptyState } from '../parts/Banner.tsx';
+import { StateMark } from '../parts/StateMark.tsx';
+import { protocolWords } from '../words/protocol-words.ts';
+import { shortHash } from './protocol-model.ts';
+import './protocols.css';
+
+/** Every protocol of this tablet with its standing. */
 export function Protocols() {
-  return <main />;
+  const entries = useApp((s) => s.protocols);
+  return (
+    <Frame place="protocols" title={protocolWords.title} lede={protocolWords.lede}>
+      {entries.length === 0 ? (
+        <EmptyState words={protocolWords.none} advice={protocolWords.noneTodo} />
+      ) : (
+        <ul className="protocols">
+          {entries.map(({ protocol, hash, approval, origin }) => (
+            <li key={hash}>
+              <h2>
+                <Link href={`/protocols/${protocol.id}`}>{protocol.title}</Link>
+              </h2>
+              <p className="protocols-standing" data-confirmed={approval !== null}>
+                <StateMark shape={approval === null ? 'part' : 'full'} />
+                <strong>
+                  {approval === null ? protocolWords.unconfirmed : protocolWords.confirmed}
+                </strong>
+                <span>{protocolWords[origin]}</span>
+                <span>{protocolWords.revision(protocol.revision)}</span>
+                <span>
+                  {protocolWords.counts({
+                    steps: protocol.steps.length,
+                    windows: protocol.windows.length,
+                  })}
+                </span>
+                <span>{protocolWords.hash(shortHash(hash))}</span>
+              </p>
+              <p className="protocols-summary">{protocol.summary}</p>
+            </li>
+          ))}
+        </ul>
+      )}
+    </Frame>
+  );
 }

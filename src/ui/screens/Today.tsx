@@ -77,12 +77,16 @@ function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain
           action={<Button onPress={() => navigate('/set-up')}>{todayWords.setUp}</Button>}
         />
       ) : (
-        <Segmented
-          label={todayWords.speed}
-          value={speed}
-          options={SPEEDS.map((value) => ({ value, label: `${value}\u00d7` }))}
-          onChange={setSpeed}
-        />
+        <div className="today-speed">
+          <span aria-hidden="true">{todayWords.speed}</span>
+          <Segmented
+            labelUnseen
+            label={todayWords.speed}
+            value={speed}
+            options={SPEEDS.map((value) => ({ value, label: `${value}\u00d7` }))}
+            onChange={setSpeed}
+          />
+        </div>
       )}
       {props.groups.map((group) => (
         <section key={group.id} className="today-group" data-group={group.id}>

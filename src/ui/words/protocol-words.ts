@@ -37,6 +37,16 @@ export const protocolWords = {
   sources: 'Sources',
   materials: 'Materials',
   cold: 'kept cold',
+  voids: (titles: string): string => `To be done again: ${titles}`,
+  numbersCaption: (stage: string): string => `Numbers of ${stage}`,
+  figureStep: 'Step',
+  figureWhat: 'Number',
+  figureValue: 'Value',
+  figureBasis: 'From',
+  windowFromTo: (o: { readonly from: string; readonly to: string }): string =>
+    `from ${o.from} to ${o.to}`,
+  noNumbers: 'No timed step here',
+  pace: 'Expected pace of the hands, for planning only',
   windowKey: (letter: string): string => `Window ${letter}`,
 } as const;
 
