@@ -106,6 +106,24 @@ describe('a stored journal of 200 entries', () => {
     expect(content.unreadable).toMatchObject([{ line: 1, reason: 'not-json' }]);
   });
 
+  it('accepts a line only as it would write it itself, not as JSON would also read it', () => {
+    const line = new TextDecoder().decode(present(lines[1], 'a line'));
+    const other = [
+      line.replace('"press":1', '"press": 1'),
+      line.replace('"press":1', '"press":1.0'),
+      line.replace('"record":"entry"', '"record":"entr\\u0079"'),
+      line.replace('{"body"', '{"sum":"0","body"'),
+      `\ufeff${line}`,
+      line.replace('\n', '\r\n'),
+    ];
+    for (const text of other) {
+      expect(text).not.toBe(line);
+      const content = readLines(encoder.encode(text));
+      expect(content.records, text).toEqual([]);
+      expect(content.unreadable).toHaveLength(1);
+    }
+  });
+
   it('survives any noise', () => {
     fc.assert(
       fc.property(fc.uint8Array({ maxLength: 400 }), (noise) => {

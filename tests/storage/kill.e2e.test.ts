@@ -69,6 +69,6 @@ describe('a browser that is killed while presses are written', () => {
     );
     expect(lost).toEqual([]);
     expect(acknowledged.size).toBe(KILLS);
-    expect(total).toBeGreaterThan(KILLS * 10);
+    expect(total).toBeGreaterThan(KILLS * 2);
   }, 240_000);
 });
