@@ -13,6 +13,7 @@ import { createTabChannel } from './storage/tab-channel.ts';
 import { WriterLock } from './storage/writer-lock.ts';
 import { App } from './ui/app/App.tsx';
 import { SessionContext } from './ui/app/session-context.ts';
+import { spokenWords } from './ui/words/spoken-words.ts';
 
 const protocols = import.meta.glob('../shared/protocols/*.json', {
   eager: true,
@@ -37,6 +38,7 @@ const app = startApp({
     }),
   shipped: { protocols: Object.values(protocols), cases: Object.values(cases) },
   isProduction: import.meta.env.PROD,
+  wordsOf: spokenWords,
 });
 
 createRoot(present(document.getElementById('root'), 'the element with id root')).render(

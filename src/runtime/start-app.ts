@@ -5,7 +5,13 @@
 import type { CaseState, Cue } from '../engine/types.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import { createAlarmTimer } from './alarm-timer.ts';
-import { type AppState, DEFAULT_SETTINGS, type RunningCase, type Tablet } from './app-state.ts';
+import {
+  type AppState,
+  DEFAULT_SETTINGS,
+  type RunningCase,
+  type Settings,
+  type Tablet,
+} from './app-state.ts';
 import { appServiceWorker, registerApp } from './app-update.ts';
 import { SoundPlayer } from './audio.ts';
 import { createBounceGuard } from './bounce.ts';
@@ -19,6 +25,7 @@ import { type LivePicture, parsePicture } from './read-along.ts';
 import { publishPicture, subscribePicture } from './second-screen.ts';
 import { Session, type WriterSeat } from './session.ts';
 import type { SoundRequest } from './sound-queue.ts';
+import { createSpeech } from './speech.ts';
 import { type AppStore, createAppStore } from './store.ts';
 import { createTimerHost, type TimerHost } from './timer-host.ts';
 import { watchVisibility } from './visibility.ts';
@@ -33,6 +40,8 @@ export interface AppParts {
   }) => WriterSeat;
   readonly shipped: Shipped;
   readonly isProduction: boolean;
+  /** What a voice says of a cue that has sounded; null when there is nothing to say. */
+  readonly wordsOf: (running: RunningCase, cueId: string) => string | null;
 }
 
 export interface App {
@@ -43,6 +52,7 @@ export interface App {
     realNowMs(): number;
     soundTest(): void;
     hush(): void;
+    lockKeys(o: { readonly isLocked: boolean }): void;
     protectStorage(): Promise<void>;
     applyUpdate(): void;
     newId(): string;
@@ -112,6 +122,44 @@ function followRunning(o: {
     last = running;
     o.sound.schedule(running ? soundsOf(running, (ms) => ms / running.speed) : []);
   });
+}
+
+/** Speaks the words of a cue after its sound, when people want that and a local voice is there. */
+function speakCues(o: {
+  readonly store: AppStore;
+  readonly sound: SoundPlayer;
+  readonly platform: BrowserPlatform;
+  readonly wordsOf: AppParts['wordsOf'];
+}): void {
+  const { synthesis, makeUtterance } = o.platform;
+  const speech = createSpeech({ synthesis, makeUtterance, lang: 'en' });
+  o.sound.onSounded(({ id }) => {
+    const { running, settings } = o.store.get();
+    if (!running || !settings.spoken) return;
+    const cue = running.view.cues.find((c) => soundId(c, running.log.state) === id);
+    const words = cue ? o.wordsOf(running, cue.id) : null;
+    speech.setVolume(settings.volume);
+    if (words) speech.speak(words);
+  });
+}
+
+/** Lets settings reach the sound and the keys, now and whenever they change. */
+function followSettings(o: {
+  readonly store: AppStore;
+  readonly sound: SoundPlayer;
+  readonly keys: Keys;
+}): void {
+  let last: Settings | null = null;
+  const apply = () => {
+    const { settings } = o.store.get();
+    if (settings === last) return;
+    last = settings;
+    o.sound.setVolume(settings.volume);
+    const learned = Object.fromEntries(settings.extraKeys.map((key) => [key, 'press' as const]));
+    o.keys.setMap({ ...DEFAULT_KEYS, ...learned });
+  };
+  apply();
+  o.store.subscribe(apply);
 }
 
 function bindKeys(o: {
@@ -188,6 +236,8 @@ export function startApp(parts: AppParts): App {
   const guard = createBounceGuard({ realNowMs });
   const keys = createKeys({ window, document: window.document, map: DEFAULT_KEYS, guard });
   followRunning({ store, sound, hold: screen.hold, letGo: screen.letGo });
+  followSettings({ store, sound, keys });
+  speakCues({ store, sound, platform, wordsOf: parts.wordsOf });
   bindKeys({ keys, session, sound });
   sound.start();
   void storage.refresh();
@@ -200,6 +250,7 @@ export function startApp(parts: AppParts): App {
       realNowMs,
       soundTest: () => void sound.loudnessTest('now'),
       hush: () => sound.hush(),
+      lockKeys: keys.setLocked,
       protectStorage: () => storage.protect(),
       applyUpdate: () => void update.applyUpdate(),
       newId,

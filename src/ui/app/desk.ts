@@ -10,6 +10,8 @@ export interface Desk {
   /** Sounds the "now" pattern so that a person can say whether it was heard. */
   soundTest(): void;
   hush(): void;
+  /** While locked, keys and pedals do nothing. */
+  lockKeys(o: { readonly isLocked: boolean }): void;
   protectStorage(): Promise<void>;
   applyUpdate(): void;
   newId(): string;

@@ -9,12 +9,13 @@ import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
-import { chairWords, MISHAP_WORDS, sheetWords } from '../words/chair-words.ts';
+import { chairWords, MISHAP_WORDS, sheetWords, wipeWords } from '../words/chair-words.ts';
 import { offerIn, offerWords, stepOf } from '../words/offer-words.ts';
 import { subjectLabel } from '../words/subject-words.ts';
 import { sceneOf } from './chair-model.ts';
+import { WipeLock } from './WipeLock.tsx';
 
-export type SheetName = 'more' | 'went-wrong' | 'other-steps' | 'note' | 'speed';
+export type SheetName = 'wipe' | 'more' | 'went-wrong' | 'other-steps' | 'note' | 'speed';
 
 interface SheetProps {
   readonly running: RunningCase;
@@ -36,6 +37,8 @@ export function ChairSheets(
       return <NoteSheet {...o} />;
     case 'speed':
       return <SpeedSheet {...o} />;
+    case 'wipe':
+      return <WipeLock onEnd={o.onClose} />;
     case null:
       return null;
   }
@@ -56,6 +59,9 @@ function MoreSheet(o: SheetProps & { readonly onOpen: (name: SheetName) => void 
         </Button>
         <Button size="chair" onPress={() => o.onOpen('note')}>
           {chairWords.note}
+        </Button>
+        <Button size="chair" onPress={() => o.onOpen('wipe')}>
+          {wipeWords.open}
         </Button>
         {isRehearsal && (
           <Button size="chair" onPress={() => o.onOpen('speed')}>

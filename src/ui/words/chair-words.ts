@@ -73,3 +73,9 @@ export const MISHAP_WORDS: Readonly<Record<Mishap, string>> = {
   'patient-must-rinse': 'Patient must rinse',
   stopped: 'Case was stopped',
 };
+
+export const wipeWords = {
+  title: 'Wipe the screen now. Touches and keys do nothing; the clocks run on.',
+  hold: 'Hold to go on',
+  open: 'Wipe the screen',
+} as const;

@@ -47,7 +47,8 @@ export const protocolWords = {
     `from ${o.from} to ${o.to}`,
   noNumbers: 'No timed step here',
   pace: 'Expected pace of the hands, for planning only',
-  windowKey: (letter: string): string => `Window ${letter}`,
+  lettered: (o: { readonly letter: string; readonly title: string }): string =>
+    `${o.letter}. ${o.title}`,
 } as const;
 
 export const SCOPE_WORDS: Readonly<Record<Scope, string>> = {
