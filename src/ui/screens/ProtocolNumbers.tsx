@@ -3,7 +3,13 @@ import { Disclosure } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Table } from '../parts/Table.tsx';
 import { PROTECTS_WORDS, protocolWords, SCOPE_WORDS } from '../words/protocol-words.ts';
-import { actionFigures, type FigureRow, paceFigures, windowFigures } from './protocol-model.ts';
+import {
+  actionFigures,
+  type FigureRow,
+  paceFigures,
+  sequenceOf,
+  windowFigures,
+} from './protocol-model.ts';
 
 interface NumberRow extends FigureRow {
   readonly key: string;
@@ -96,11 +102,11 @@ function Stage(props: {
 /** Every number of the protocol with the document, publication or practice behind it. */
 export function ProtocolNumbers({ protocol }: { readonly protocol: Protocol }) {
   const titleOf = (id: string): string => protocol.steps.find((s) => s.id === id)?.title ?? id;
-  const windows = protocol.windows.flatMap((window) =>
+  const windows = sequenceOf(protocol).windows.flatMap(({ window, letter }) =>
     rowsOf(
       {
         id: window.id,
-        title: window.title,
+        title: protocolWords.lettered({ letter, title: window.title }),
         note: `${PROTECTS_WORDS[window.protects]}: ${protocolWords.windowFromTo({
           from: titleOf(window.from.step),
           to: titleOf(window.to.step),
