@@ -72,6 +72,8 @@ export interface RunningCase {
   readonly by: string;
   /** Another window writes this case; this one reads along. */
   readonly isReading: boolean;
+  /** Read along, and nobody vouches for the picture any more: its clocks stand still. */
+  readonly isStale: boolean;
 }
 
 export interface Tablet {

@@ -142,6 +142,7 @@ export class Chair {
         speed: clock.speed as RunningCase['speed'],
         by: this.#by,
         isReading: false,
+        isStale: false,
       });
       if (view.nextChangeInMs === null) alarm.cancel();
       else alarm.arm(Math.ceil(clock.toRealDelayMs(view.nextChangeInMs)));

@@ -86,6 +86,7 @@ export class ReadAlong {
       speed: live?.speed ?? 1,
       by: live?.by ?? '',
       isReading: true,
+      isStale: screen?.state !== 'live' || live === null,
     };
     this.#parts.store.set({ running });
   }
