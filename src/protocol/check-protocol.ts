@@ -4,6 +4,7 @@
  */
 import { checkFigures } from './check-figures.ts';
 import { checkLinks } from './check-links.ts';
+import { checkMaterials } from './check-materials.ts';
 import { checkOrder } from './check-order.ts';
 import { checkReferences } from './check-references.ts';
 import { type Finding, fault, namesOf } from './finding.ts';
@@ -17,6 +18,7 @@ export function checkProtocol(protocol: Protocol): readonly Finding[] {
     ...checkLinks(protocol),
     ...checkOrder(protocol),
     ...checkFigures(protocol),
+    ...checkMaterials(protocol),
   ];
   return found.toSorted((a, b) => Number(a.level === 'caution') - Number(b.level === 'caution'));
 }

@@ -30,6 +30,10 @@ export const findingCodes = [
   'clock-without-dwell',
   'clock-not-after',
   'no-steps',
+  'acid-on-zirconia',
+  'phosphate-on-zirconia',
+  'material-not-in-protocol',
+  'restoration-not-in-protocol',
   'unused',
 ] as const;
 

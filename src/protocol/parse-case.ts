@@ -29,7 +29,9 @@ function repeated(all: readonly Placed[], what: string): readonly Problem[] {
 function duplicates(file: CaseFile): readonly Problem[] {
   const units = file.units.map((unit, u) => ({ place: `${NAME}.units[${u}].id`, value: unit.id }));
   const teeth = file.units.flatMap((unit, u) =>
-    unit.teeth.map((value, t) => ({ place: `${NAME}.units[${u}].teeth[${t}]`, value })),
+    (['teeth', 'pontics'] as const).flatMap((key) =>
+      (unit[key] ?? []).map((value, t) => ({ place: `${NAME}.units[${u}].${key}[${t}]`, value })),
+    ),
   );
   const people = file.people.map((person, p) => ({
     place: `${NAME}.people[${p}].id`,

@@ -37,8 +37,11 @@ export interface RepresentativeCase {
   readonly mixes: readonly (readonly number[])[];
 }
 
-/** Two single units from one portion: enough for every bound between two moments. */
-export const TWO_UNITS: RepresentativeCase = { teeth: [1, 1], mixes: [[0, 1]] };
+/**
+ * Two single units, each from its own portion: enough for every bound between two moments, and no
+ * portion is asked to serve more than the one unit that it must.
+ */
+export const TWO_UNITS: RepresentativeCase = { teeth: [1, 1], mixes: [[0], [1]] };
 
 /** Four units, one of them on two teeth, from two portions: enough for every circle. */
 export const FOUR_UNITS: RepresentativeCase = {

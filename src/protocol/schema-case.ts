@@ -17,6 +17,12 @@ const unitSchema = record(
       v.minLength(1, 'at least one FDI tooth number'),
       v.maxLength(16, 'at most 16 teeth'),
     ),
+    pontics: maybe(
+      v.pipe(
+        v.array(toothSchema, 'a list of FDI tooth numbers'),
+        v.maxLength(16, 'at most 16 teeth'),
+      ),
+    ),
     restoration: text('a kind of restoration'),
     material: text('a generic class of material'),
     thicknessMm: maybe(inRange({ min: 0.1, max: 20 }, 'mm')),
@@ -44,6 +50,12 @@ export const lightSchema = record(
     readOn: maybe(dateSchema),
   },
   'a light { label, irradianceMwPerCm2, tipDiameterMm, … }',
+);
+
+/** From the year 2000 to 2100, so that seconds given for milliseconds are noticed. */
+const wallMsSchema = v.pipe(
+  inRange({ min: 946_684_800_000, max: 4_102_444_800_000 }, 'ms since 1970, UTC'),
+  v.integer('a whole number of ms since 1970, UTC'),
 );
 
 const whenWords = 'a date and time with its offset such as "2026-11-25T09:00:00+01:00"';
@@ -86,6 +98,12 @@ export const caseSchema = record(
     ),
     allergies: maybe(text('allergies in words')),
     note: maybe(text('a note in words')),
+    follows: maybe(
+      record(
+        { caseId: idSchema, lastExposureWallMs: wallMsSchema },
+        'the earlier case { caseId, lastExposureWallMs }',
+      ),
+    ),
   },
   'a case file, an object with "format": "lutewatch-case"',
 );

@@ -105,6 +105,7 @@ export const protocolSchema = record(
     title: text('the title of the protocol'),
     summary: text('the summary in words'),
     restorations: list(text('a kind of restoration'), 'a list of kinds of restoration', 40),
+    materials: maybe(list(text('a generic class of material'), 'a list of material classes', 40)),
     sources: list(sourceSchema, 'a list of sources', 200),
     cautions: list(
       record({ id: idSchema, words: text('the caution in words') }, 'a caution { id, words }'),

@@ -56,8 +56,15 @@ const evidenceSchema = v.variant(
       { kind: v.literal('note'), label: text('the words of the note') },
       'evidence { kind, … }',
     ),
+    record(
+      {
+        kind: v.literal('read-back'),
+        of: oneOf(['teeth', 'protocol', 'materials', 'allergies', 'people']),
+      },
+      'evidence { kind, … }',
+    ),
   ],
-  'evidence of kind "choice", "reading", "material" or "note"',
+  'evidence of kind "choice", "reading", "material", "note" or "read-back"',
 );
 
 const actionWords = 'an action { kind, … }';
@@ -185,6 +192,8 @@ export const stepSchema = record(
     ),
     rangeClass: maybe(idSchema),
     optional: maybe(flag),
+    recalls: maybe(idSchema),
+    earlier: maybe(oneOf(['last-exposure'])),
   },
   'a step { id, stage, title, per, after, by, action, pace, … }',
 );

@@ -71,7 +71,11 @@ export type Evidence =
       readonly max: number;
     }
   | { readonly kind: 'material'; readonly slot: string }
-  | { readonly kind: 'note'; readonly label: string };
+  | { readonly kind: 'note'; readonly label: string }
+  /** What the case file or the protocol says, read aloud; pressing records what was read. */
+  | { readonly kind: 'read-back'; readonly of: ReadBack };
+
+export type ReadBack = 'teeth' | 'protocol' | 'materials' | 'allergies' | 'people';
 
 export type Action =
   | { readonly kind: 'confirm'; readonly evidence?: Evidence }
@@ -145,6 +149,10 @@ export interface Step {
   /** Class of step for comparing its numbers with published ranges, e.g. `etch-enamel`. */
   readonly rangeClass?: string;
   readonly optional?: boolean;
+  /** What was noted at this other step is shown again here, e.g. the accepted recipe at loading. */
+  readonly recalls?: string;
+  /** Already done when the case opens, at this moment of the case that it follows. */
+  readonly earlier?: 'last-exposure';
 }
 
 export type Protects = 'shield' | 'working' | 'wet' | 'hold' | 'warm' | 'other';
@@ -220,6 +228,8 @@ export interface Protocol {
   readonly title: string;
   readonly summary: string;
   readonly restorations: readonly string[];
+  /** Generic classes of the units this is written for; any when absent. */
+  readonly materials?: readonly string[];
   readonly sources: readonly Source[];
   readonly cautions: readonly { readonly id: string; readonly words: string }[];
   readonly slots: readonly MaterialSlot[];
@@ -235,6 +245,8 @@ export interface Unit {
   readonly id: string;
   /** FDI two-digit tooth numbers; a bridge has several. */
   readonly teeth: readonly string[];
+  /** Replaced teeth that the unit carries: nothing is bonded there. */
+  readonly pontics?: readonly string[];
   readonly restoration: string;
   readonly material: string;
   readonly thicknessMm?: number;
@@ -258,6 +270,13 @@ export interface Light {
   readonly readOn?: string;
 }
 
+/** The case that this one goes on from, and when light last fell on it. */
+export interface Follows {
+  readonly caseId: string;
+  /** Milliseconds since the epoch (UTC), so that a change of clocks does not matter. */
+  readonly lastExposureWallMs: number;
+}
+
 /** One prepared case: which teeth, which protocol, who, which light, which room. */
 export interface CaseFile {
   readonly format: 'lutewatch-case';
@@ -276,4 +295,5 @@ export interface CaseFile {
   readonly scheduledFor?: string;
   readonly allergies?: string;
   readonly note?: string;
+  readonly follows?: Follows;
 }

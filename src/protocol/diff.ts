@@ -1,0 +1,225 @@
+/**
+ * What differs between two protocols, told by ids and fields rather than by lines of text. A number
+ * with its basis is one field; so is every list inside an entry. The same changes, chosen one by
+ * one, merge two protocols. The revision number is no difference: it is given when a draft is
+ * confirmed.
+ */
+import { type Edit, fieldAt, PARTS, type Part, type PartItem, type Spot } from './edit-types.ts';
+import type { Protocol } from './types.ts';
+
+interface Of {
+  readonly part: Part | 'protocol';
+  readonly id: string;
+  /** Title, label or words of the entry. */
+  readonly title: string;
+}
+
+export type Change =
+  | (Of & { readonly kind: 'added' | 'removed'; readonly part: Part; readonly item: PartItem })
+  /** Places are counted from 0 among the entries that both have. */
+  | (Of & {
+      readonly kind: 'moved';
+      readonly part: Part;
+      readonly from: number;
+      readonly to: number;
+    })
+  /** `before` or `after` is undefined where the field is missing. */
+  | (Of & {
+      readonly kind: 'changed';
+      readonly key: string;
+      readonly before: unknown;
+      readonly after: unknown;
+    });
+
+function isPlain(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+const isFigure = (value: object): boolean => 'value' in value && 'basis' in value;
+
+/** The same JSON value, whatever the order of keys. */
+export function sameJson(a: unknown, b: unknown): boolean {
+  if (a === b) return true;
+  if (Array.isArray(a) && Array.isArray(b)) {
+    return a.length === b.length && a.every((item, i) => sameJson(item, b[i]));
+  }
+  if (!isPlain(a) || !isPlain(b)) return false;
+  const keys = Object.keys(a);
+  return (
+    keys.length === Object.keys(b).length &&
+    keys.every((key) => Object.hasOwn(b, key) && sameJson(a[key], b[key]))
+  );
+}
+
+/** Fields that make sense only together are compared as one: an action of another kind, a moment. */
+const WHOLE_KEYS: ReadonlySet<string> = new Set(['from', 'to', 'basis', 'evidence', 'hands']);
+
+function opensUp(before: unknown, after: unknown, name: string): boolean {
+  if (!isPlain(before) || !isPlain(after) || WHOLE_KEYS.has(name)) return false;
+  if (isFigure(before) || isFigure(after)) return false;
+  return before['kind'] === after['kind'];
+}
+
+interface Leaf {
+  readonly key: string;
+  readonly before: unknown;
+  readonly after: unknown;
+}
+
+function leaves(before: object, after: object, under = ''): Leaf[] {
+  const names = [...new Set([...Object.keys(before), ...Object.keys(after)])];
+  return names.flatMap((name) => {
+    const [b, a] = [fieldAt(before, name), fieldAt(after, name)];
+    const key = under === '' ? name : `${under}.${name}`;
+    if (sameJson(b, a)) return [];
+    if (isPlain(b) && isPlain(a) && opensUp(b, a, name)) return leaves(b, a, key);
+    return [{ key, before: b, after: a }];
+  });
+}
+
+export function titleOf(item: PartItem): string {
+  if ('title' in item) return item.title;
+  if ('label' in item) return item.label;
+  return 'words' in item && typeof item.words === 'string' ? item.words : item.id;
+}
+
+/** Positions of a longest rising run; what is not on it was moved. Quadratic, for short lists. */
+function longestRising(places: readonly number[]): ReadonlySet<number> {
+  const length = places.map(() => 1);
+  const cameFrom = places.map(() => -1);
+  let best = -1;
+  places.forEach((place, i) => {
+    for (let j = 0; j < i; j += 1) {
+      const candidate = (length[j] ?? 0) + 1;
+      if ((places[j] ?? 0) < place && candidate > (length[i] ?? 0)) {
+        length[i] = candidate;
+        cameFrom[i] = j;
+      }
+    }
+    if (best < 0 || (length[i] ?? 0) > (length[best] ?? 0)) best = i;
+  });
+  const kept = new Set<number>();
+  for (let i = best; i >= 0; i = cameFrom[i] ?? -1) kept.add(i);
+  return kept;
+}
+
+function firstOfEach(list: readonly PartItem[]): readonly PartItem[] {
+  return list.filter((item, i) => list.findIndex((other) => other.id === item.id) === i);
+}
+
+function partChanges(part: Part, beforeAll: readonly PartItem[], afterAll: readonly PartItem[]) {
+  const [before, after] = [firstOfEach(beforeAll), firstOfEach(afterAll)];
+  const was = new Map(before.map((item) => [item.id, item]));
+  const is = new Map(after.map((item) => [item.id, item]));
+  const stayed = after.filter((item) => was.has(item.id));
+  const oldPlace = new Map(
+    before.filter((item) => is.has(item.id)).map((item, place) => [item.id, place]),
+  );
+  const places = stayed.map((item) => oldPlace.get(item.id) ?? 0);
+  const rising = longestRising(places);
+  const changes: Change[] = [];
+  for (const item of before) {
+    const of = { part, id: item.id, title: titleOf(item) };
+    if (!is.has(item.id)) changes.push({ kind: 'removed', ...of, item });
+  }
+  for (const item of after) {
+    const old = was.get(item.id);
+    const of = { part, id: item.id, title: titleOf(old ?? item) };
+    if (old === undefined) changes.push({ kind: 'added', ...of, item });
+    else for (const leaf of leaves(old, item)) changes.push({ kind: 'changed', ...of, ...leaf });
+    const at = stayed.indexOf(item);
+    if (at >= 0 && !rising.has(at)) {
+      changes.push({ kind: 'moved', ...of, from: places[at] ?? 0, to: at });
+    }
+  }
+  return changes;
+}
+
+const HEAD_KEYS = ['title', 'summary', 'restorations'] as const;
+
+/** Every difference, the head of the document first, then list by list in the order of `after`. */
+export function diffProtocols(before: Protocol, after: Protocol): readonly Change[] {
+  const head = HEAD_KEYS.flatMap((key): Change[] =>
+    sameJson(before[key], after[key])
+      ? []
+      : [
+          {
+            kind: 'changed',
+            part: 'protocol',
+            id: '',
+            title: before.title,
+            key,
+            before: before[key],
+            after: after[key],
+          },
+        ],
+  );
+  return [...head, ...PARTS.flatMap((part) => partChanges(part, before[part], after[part]))];
+}
+
+/** Names a change so that a choice about it can be kept; the same change has the same name. */
+export function changeId(change: Change): string {
+  const what = change.kind === 'changed' ? change.key : change.kind;
+  return `${change.part}/${change.id}/${what}`;
+}
+
+function editsOf(change: Change, after: Protocol): readonly Edit[] {
+  const { part, id } = change;
+  if (change.kind === 'changed') {
+    const spot: Spot = { part, id, key: change.key };
+    return change.after === undefined
+      ? [{ do: 'clear', spot }]
+      : [{ do: 'set-field', spot, value: change.after }];
+  }
+  if (change.kind === 'removed') return [{ do: 'remove', part: change.part, id }];
+  const list: readonly PartItem[] = after[change.part];
+  const before = list[list.findIndex((item) => item.id === id) + 1]?.id ?? null;
+  if (change.kind === 'moved') return [{ do: 'move', part: change.part, id, before }];
+  return [{ do: 'add', part: change.part, item: change.item, before }];
+}
+
+/**
+ * The edits that bring chosen changes of `diffProtocols(mine, theirs)` into `mine`. Entries come in
+ * from the last to the first, so that each finds the one it stands in front of.
+ */
+export function editsForChanges(changes: readonly Change[], theirs: Protocol): readonly Edit[] {
+  const isPlaced = (change: Change) => change.kind === 'added' || change.kind === 'moved';
+  const placeIn = (change: Change): number => {
+    if (change.part === 'protocol') return 0;
+    const list: readonly PartItem[] = theirs[change.part];
+    return list.findIndex((item) => item.id === change.id);
+  };
+  const removed = changes.filter((change) => change.kind === 'removed');
+  const placed = changes.filter(isPlaced).toSorted((a, b) => placeIn(b) - placeIn(a));
+  const rest = changes.filter((change) => change.kind === 'changed');
+  // Removing comes first: it also takes references away, which `changed` may then put right.
+  return [...removed, ...placed, ...rest].flatMap((change) => editsOf(change, theirs));
+}
+
+/** Which side a difference comes from, seen from the revision that both began with. */
+export type Side = 'mine' | 'theirs' | 'both';
+
+/** `changes` are those of `diffProtocols(mine, theirs)`. Without a common base all are `both`. */
+export function sidesOf(o: {
+  readonly changes: readonly Change[];
+  readonly base: Protocol | null;
+  readonly mine: Protocol;
+  readonly theirs: Protocol;
+}): ReadonlyMap<string, Side> {
+  const { base, changes, mine, theirs } = o;
+  if (base === null) return new Map(changes.map((change) => [changeId(change), 'both']));
+  const touched = (side: Protocol) =>
+    new Set(diffProtocols(base, side).map((c) => `${c.part}/${c.id}`));
+  const exact = (side: Protocol) => new Set(diffProtocols(base, side).map(changeId));
+  const [mineExact, theirsExact] = [exact(mine), exact(theirs)];
+  const [mineTouched, theirsTouched] = [touched(mine), touched(theirs)];
+  const sideOf = (change: Change): Side => {
+    const owner = `${change.part}/${change.id}`;
+    const isField = change.kind === 'changed';
+    const byMine = isField ? mineExact.has(changeId(change)) : mineTouched.has(owner);
+    const byTheirs = isField ? theirsExact.has(changeId(change)) : theirsTouched.has(owner);
+    if (byMine === byTheirs) return 'both';
+    return byMine ? 'mine' : 'theirs';
+  };
+  return new Map(changes.map((change) => [changeId(change), sideOf(change)]));
+}

@@ -1,0 +1,175 @@
+/**
+ * What can be done to a protocol while it is a draft. Every edit is plain data: it can be kept
+ * through a reload, replayed and undone. A place inside a protocol is named by ids, so that an edit
+ * means the same after steps were moved.
+ */
+import type { Basis, Figure, Protocol, Step } from './types.ts';
+
+/** The lists of a protocol whose entries have an id. */
+export const PARTS = [
+  'steps',
+  'windows',
+  'waysBack',
+  'slots',
+  'cautions',
+  'sources',
+  'stages',
+] as const;
+export type Part = (typeof PARTS)[number];
+
+/** One field of one entry, or of the protocol itself. `key` is dotted: `action.targetMs`. */
+export interface Spot {
+  readonly part: Part | 'protocol';
+  /** Id of the entry; empty for the protocol itself. */
+  readonly id: string;
+  readonly key: string;
+}
+
+export type PartItem = Protocol[Part][number];
+
+export type Edit =
+  | { readonly do: 'set-figure'; readonly spot: Spot; readonly figure: Figure }
+  /** One basis for many numbers: one document that covers them all. */
+  | { readonly do: 'set-basis'; readonly spots: readonly Spot[]; readonly basis: Basis }
+  /** An empty text takes an optional field away. */
+  | { readonly do: 'set-text'; readonly spot: Spot; readonly text: string }
+  | { readonly do: 'set-field'; readonly spot: Spot; readonly value: unknown }
+  | { readonly do: 'clear'; readonly spot: Spot }
+  /** `before` is the id of the entry it is to stand in front of; null puts it last. */
+  | {
+      readonly do: 'add';
+      readonly part: Part;
+      readonly item: PartItem;
+      readonly before: string | null;
+    }
+  | { readonly do: 'duplicate-step'; readonly step: string; readonly newId: string }
+  /** Removes the entry and every reference to it. */
+  | { readonly do: 'remove'; readonly part: Part; readonly id: string }
+  | {
+      readonly do: 'move';
+      readonly part: Part;
+      readonly id: string;
+      readonly before: string | null;
+    }
+  /** Another document takes its place: the outcome of a merge. */
+  | { readonly do: 'replace'; readonly protocol: Protocol };
+
+/** The numbers that bind: what the instructions of a product are asked about. */
+const BINDING_KEYS = [
+  'action.minMs',
+  'action.targetMs',
+  'action.maxMs',
+  'action.count',
+  'action.gapMsMin',
+  'action.perSurfaceMs',
+  'action.doseJPerCm2',
+  'action.restMs',
+  'action.passesMax',
+] as const;
+/** The rhythm of the hands: for planning, learned from the clinic's own cases. */
+const PACE_KEYS = ['pace.medianMs', 'pace.p90Ms', 'hands.applyMs', 'hands.rinseMs'] as const;
+const WINDOW_KEYS = ['minMs', 'maxMs'] as const;
+
+export type FigureKey =
+  | (typeof BINDING_KEYS)[number]
+  | (typeof PACE_KEYS)[number]
+  | (typeof WINDOW_KEYS)[number];
+
+/** A number with where it stands. */
+export interface PlacedFigure {
+  readonly spot: Spot & { readonly key: FigureKey };
+  readonly figure: Figure;
+  /** Title of the step or window. */
+  readonly title: string;
+  /** False for the rhythm of the hands, which no product instructs. */
+  readonly binds: boolean;
+}
+
+function isFigure(value: unknown): value is Figure {
+  return typeof value === 'object' && value !== null && 'value' in value && 'basis' in value;
+}
+
+/** The value at a dotted key; undefined where the way ends. */
+export function fieldAt(item: unknown, key: string): unknown {
+  return key
+    .split('.')
+    .reduce<unknown>(
+      (inner, name) =>
+        typeof inner === 'object' && inner !== null && Object.hasOwn(inner, name)
+          ? Reflect.get(inner, name)
+          : undefined,
+      item,
+    );
+}
+
+/** The entry of a list with this id; the first when an id is doubled. */
+export function itemAt(protocol: Protocol, at: { readonly part: Part; readonly id: string }) {
+  const list: readonly PartItem[] = protocol[at.part];
+  return list.find((item) => item.id === at.id);
+}
+
+/** What stands at a spot; undefined when the entry or the field is not there. */
+export function readSpot(protocol: Protocol, spot: Spot): unknown {
+  const { part } = spot;
+  const owner = part === 'protocol' ? protocol : itemAt(protocol, { part, id: spot.id });
+  return fieldAt(owner, spot.key);
+}
+
+/** The number at a spot, or null. */
+export function figureAt(protocol: Protocol, spot: Spot): Figure | null {
+  const found = readSpot(protocol, spot);
+  return isFigure(found) ? found : null;
+}
+
+function placed(
+  owner: { readonly id: string; readonly title: string },
+  o: { readonly part: 'steps' | 'windows'; readonly key: FigureKey; readonly binds: boolean },
+): PlacedFigure[] {
+  const figure = fieldAt(owner, o.key);
+  if (!isFigure(figure)) return [];
+  const spot = { part: o.part, id: owner.id, key: o.key };
+  return [{ spot, figure, title: owner.title, binds: o.binds }];
+}
+
+/** The numbers of one step: first those that bind, then the rhythm of the hands. */
+export function figuresOfStep(step: Step): readonly PlacedFigure[] {
+  return [
+    ...BINDING_KEYS.flatMap((key) => placed(step, { part: 'steps', key, binds: true })),
+    ...PACE_KEYS.flatMap((key) => placed(step, { part: 'steps', key, binds: false })),
+  ];
+}
+
+/** Every number of the protocol in document order, steps before windows. */
+export function figuresOf(protocol: Protocol): readonly PlacedFigure[] {
+  return [
+    ...protocol.steps.flatMap(figuresOfStep),
+    ...protocol.windows.flatMap((window) =>
+      WINDOW_KEYS.flatMap((key) => placed(window, { part: 'windows', key, binds: true })),
+    ),
+  ];
+}
+
+/** The numbers that still wait for a product instruction or a written rule of the clinic. */
+export function unconfirmedFigures(protocol: Protocol): readonly PlacedFigure[] {
+  return figuresOf(protocol).filter(({ figure, binds }) => {
+    return binds && figure.basis.kind !== 'instructions';
+  });
+}
+
+/** Numbers whose review was due before `today`, an ISO 8601 date. */
+export function overdueFigures(protocol: Protocol, today: string): readonly PlacedFigure[] {
+  return figuresOf(protocol).filter(({ figure: { basis } }) => {
+    return basis.kind === 'instructions' && (basis.reviewDue ?? today) < today;
+  });
+}
+
+const PLACE = /^protocol(?:\.([A-Za-z]+)\[(\d+)\])?(?:\.(.*))?$/;
+
+/** The spot that a finding's place names; null for the protocol as a whole or no place of it. */
+export function spotOfPlace(protocol: Protocol, place: string): Spot | null {
+  const [, list, index, key = ''] = PLACE.exec(place) ?? [];
+  const part = PARTS.find((name) => name === list);
+  if (part === undefined) return null;
+  const item = protocol[part][Number(index)];
+  return item === undefined ? null : { part, id: item.id, key: key.replace(/\.value$/, '') };
+}
