@@ -94,6 +94,14 @@ export function findingWords({ code, values }: Finding): string {
       return `the clock begins with ${id}, but the step does not wait for it`;
     case 'no-steps':
       return 'a protocol needs at least one step';
+    case 'acid-on-zirconia':
+      return `"${word(values, 'title')}" puts hydrofluoric acid on zirconia: there is no glass to dissolve, so it gives no hold and leaves the acid risk; air abrasion and a phosphate primer are used instead`;
+    case 'phosphate-on-zirconia':
+      return `"${word(values, 'title')}" puts phosphoric acid on zirconia: phosphate stays on the surface and takes the place of the primer; clean with water, an alkaline cleaner or by air abrasion`;
+    case 'material-not-in-protocol':
+      return `the unit ${id} is ${word(values, 'material')}, but this protocol is written for ${list(values, 'materials').join(', ')}`;
+    case 'restoration-not-in-protocol':
+      return `the unit ${id} is a ${word(values, 'restoration')}, but this protocol is written for ${list(values, 'restorations').join(', ')}`;
     case 'unused':
       return `${id} is not used by any step`;
     default:

@@ -30,6 +30,11 @@ const FRESH: StepRun = {
   by: null,
 };
 
+/** A run that was over before the case began. */
+export function doneBefore(at: CaseInstant, evidence: string): StepRun {
+  return { ...FRESH, status: 'done', startedAt: at, endedAt: at, evidence };
+}
+
 /** One event being applied: where it lies on the axis, and the shape of the case. */
 export interface Scene {
   readonly layout: Layout;

@@ -4,10 +4,26 @@
  */
 import { assert } from '../base/assert.ts';
 import { applyGap, type Correction, NO_CORRECTION, placed } from './apply-clock.ts';
-import { applyWork, type Scene, voidRuns } from './apply-work.ts';
+import { applyWork, doneBefore, type Scene, voidRuns } from './apply-work.ts';
 import { AXIS_START, shift } from './axis.ts';
-import { layoutOf } from './layout.ts';
-import type { CaseState, Recorded, RunPlan } from './types.ts';
+import { instanceKey, layoutOf } from './layout.ts';
+import { CASE_SUBJECT } from './subjects.ts';
+import type { CaseEvent, CaseState, Recorded, RunPlan, Stamp } from './types.ts';
+
+type Opened = Extract<CaseEvent, { type: 'case-opened' }>;
+
+/**
+ * Steps that the earlier case has done already. They lie before the start of the axis, by the wall
+ * clocks of the two cases: there is no other clock that both have seen.
+ */
+function earlierRuns({ spec, protocol }: Opened, stamp: Stamp): CaseState['runs'] {
+  const { follows } = spec;
+  if (follows === undefined) return {};
+  const at = shift(AXIS_START, Math.min(0, follows.lastExposureWallMs - stamp.wallMs));
+  const steps = protocol.steps.filter((s) => s.earlier === 'last-exposure' && s.per === 'case');
+  const run = doneBefore(at, follows.caseId);
+  return Object.fromEntries(steps.map((s) => [instanceKey(s.id, CASE_SUBJECT), run]));
+}
 
 /** The state just after a case was opened. */
 function openedState(recorded: Recorded): CaseState {
@@ -17,7 +33,7 @@ function openedState(recorded: Recorded): CaseState {
     opened: event,
     plan: event.plan,
     anchor: { stamp, at: AXIS_START, latest: stamp },
-    runs: {},
+    runs: earlierRuns(event, stamp),
     lightEnds: {},
     breaches: [],
     voided: [],

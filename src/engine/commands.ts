@@ -10,7 +10,13 @@ export type Pressed = Pick<Offer, 'kind' | 'step' | 'subjects'> &
   Partial<Pick<Offer, 'surface' | 'position' | 'setMs' | 'option'>>;
 
 export type Command =
-  | { readonly do: 'press'; readonly offer: Pressed; readonly evidence?: string }
+  | {
+      readonly do: 'press';
+      readonly offer: Pressed;
+      readonly evidence?: string;
+      /** Why a hold is not waited for; asked for only when one is broken by this press. */
+      readonly reason?: string;
+    }
   | {
       readonly do: 'skip';
       readonly step: string;

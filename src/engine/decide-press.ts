@@ -7,6 +7,7 @@ import { err, ok, type Result } from '../base/result.ts';
 import type { Step } from '../protocol/types.ts';
 import { type Pressed, type Refusal, refusal } from './commands.ts';
 import { type Instance, instanceKey, type Layout, surfacePlans } from './layout.ts';
+import { readBackOf } from './read-back.ts';
 import { applies, type Status, type StatusReader } from './status.ts';
 import type { CaseEvent, CaseState, Offer } from './types.ts';
 
@@ -189,11 +190,12 @@ export function decidePress(scene: PressScene, p: Pressed, evidence?: string): D
     case 'confirm': {
       const no = refuseAny(scene, instances, 'open');
       if (no) return err(no);
+      const value = evidence ?? readBackOf(scene.state.opened, instances[0]?.step);
       const event: CaseEvent = {
         type: 'step-confirmed',
         step,
         subjects,
-        ...(evidence === undefined ? {} : { evidence }),
+        ...(value === null ? {} : { evidence: value }),
       };
       return ok([event, ...beginnings(scene, instances)]);
     }

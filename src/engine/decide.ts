@@ -8,6 +8,7 @@ import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
 import { decidePress, namedInstances } from './decide-press.ts';
 import { decideRetime } from './decide-retime.ts';
+import { withHoldReason } from './hold-reason.ts';
 import { type Layout, layoutOf } from './layout.ts';
 import { type CaseLog, presses } from './log.ts';
 import { StatusReader } from './status.ts';
@@ -153,7 +154,8 @@ export function decide(log: CaseLog, command: Command, now: Stamp): Decision {
     case 'press': {
       const layout = layoutOf(state);
       const scene = { state, layout, statuses: new StatusReader(state, layout) };
-      return decidePress(scene, command.offer, command.evidence);
+      const decided = decidePress(scene, command.offer, command.evidence);
+      return decided.ok ? withHoldReason({ scene, command, now, events: decided.value }) : decided;
     }
     case 'skip':
       return decideSkip(log, command);

@@ -94,13 +94,14 @@ export interface Subjects {
   teethOf(subject: SubjectId): readonly string[];
 }
 
-function contactsOf(teeth: readonly string[]): string[] {
+/** Contacts that a unit touches; inside a bridge there is none, its parts are one piece. */
+function contactsOf(unitOfTooth: ReadonlyMap<string, string>): string[] {
   const found = new Set<string>();
   for (const arch of [UPPER, LOWER]) {
     for (let i = 0; i + 1 < arch.length; i++) {
       const a = present(arch[i], 'tooth');
       const b = present(arch[i + 1], 'tooth');
-      if (teeth.includes(a) || teeth.includes(b)) found.add(`${a}-${b}`);
+      if (unitOfTooth.get(a) !== unitOfTooth.get(b)) found.add(`${a}-${b}`);
     }
   }
   return [...found];
@@ -120,7 +121,9 @@ function buildRoster(spec: CaseFile, plan: RunPlan): Roster {
   const teeth = new Map<SubjectId, ReadonlySet<string>>();
   const ordered = plan.order.map((id) => present(byId.get(id), `unit ${id}`));
   const allTeeth = ordered.flatMap((u) => u.teeth);
-  const unitOfTooth = new Map(ordered.flatMap((u) => u.teeth.map((t) => [t, u.id] as const)));
+  const unitOfTooth = new Map(
+    ordered.flatMap((u) => [...u.teeth, ...(u.pontics ?? [])].map((t) => [t, u.id] as const)),
+  );
   const add = (subject: SubjectId, ofUnits: readonly string[], ofTeeth: readonly string[]) => {
     units.set(subject, new Set(ofUnits));
     teeth.set(subject, new Set(ofTeeth));
@@ -132,7 +135,7 @@ function buildRoster(spec: CaseFile, plan: RunPlan): Roster {
     case: [add(CASE_SUBJECT, plan.order, allTeeth)],
     unit: ordered.map((u) => add(unitSubject(u.id), [u.id], u.teeth)),
     tooth: allTeeth.map((t) => add(toothSubject(t), [present(unitOfTooth.get(t), t)], [t])),
-    contact: contactsOf(allTeeth).map((c) => {
+    contact: contactsOf(unitOfTooth).map((c) => {
       const own = c.split('-').filter((t) => unitOfTooth.has(t));
       return add(
         contactSubject(c),

@@ -1,0 +1,63 @@
+/**
+ * Whether the chemistry fits the material of the units. Hydrofluoric acid does nothing for zirconia
+ * (no glass phase; a review of zirconia bonding gives most evidence to air abrasion with a phosphate
+ * primer, PMC6784479), and phosphoric acid leaves phosphate where that primer should bond
+ * (taught generally, from memory).
+ */
+import { caution, type Finding, fault } from './finding.ts';
+import type { CaseFile, Protocol, Step } from './types.ts';
+
+const isZirconia = (words: string): boolean => words.includes('zirconia');
+
+/** Units of this protocol may be of zirconia. */
+function takesZirconia(protocol: Protocol): boolean {
+  return [...protocol.restorations, ...(protocol.materials ?? [])].some(isZirconia);
+}
+
+/** Classes of material that a step on the unit itself puts there. */
+function chemistryOf(protocol: Protocol, step: Step): readonly string[] {
+  const uses = new Set(step.uses ?? []);
+  const classes = protocol.slots.filter((s) => uses.has(s.id)).map((s) => s.materialClass);
+  return step.rangeClass === 'acid-glass-ceramic' ? [...classes, 'hydrofluoric acid'] : classes;
+}
+
+/** Acids that must not touch a unit of zirconia. */
+export function checkMaterials(protocol: Protocol): readonly Finding[] {
+  if (!takesZirconia(protocol)) return [];
+  return protocol.steps.flatMap((step, i) => {
+    if (step.per !== 'unit') return [];
+    const place = `protocol.steps[${i}]`;
+    const classes = chemistryOf(protocol, step);
+    const has = (acid: string) => classes.some((c) => c.includes(acid));
+    const values = { id: step.id, title: step.title };
+    return [
+      ...(has('hydrofluoric') ? [fault('acid-on-zirconia', place, values)] : []),
+      ...(has('phosphoric') ? [fault('phosphate-on-zirconia', place, values)] : []),
+    ];
+  });
+}
+
+/** Whether the units of a case are of the kinds that its protocol is written for. */
+export function checkCaseFits(spec: CaseFile, protocol: Protocol): readonly Finding[] {
+  const { materials, restorations } = protocol;
+  return spec.units.flatMap((unit, i) => {
+    const { id, material, restoration } = unit;
+    const place = `case.units[${i}]`;
+    const wrongMaterial = materials !== undefined && !materials.includes(material);
+    const wrongKind = restorations.length > 0 && !restorations.includes(restoration);
+    return [
+      ...(wrongMaterial
+        ? [fault('material-not-in-protocol', `${place}.material`, { id, material, materials })]
+        : []),
+      ...(wrongKind
+        ? [
+            caution('restoration-not-in-protocol', `${place}.restoration`, {
+              id,
+              restoration,
+              restorations,
+            }),
+          ]
+        : []),
+    ];
+  });
+}
