@@ -1,0 +1,137 @@
+/**
+ * Who pressed what, when, read from the records of a case: which presses still count, how far each
+ * was moved, and which presses made up the run of a step that the state shows.
+ */
+import { present } from '../base/assert.ts';
+import { instanceKey } from '../engine/layout.ts';
+import type { CaseLog } from '../engine/log.ts';
+import type { CaseEvent, InstanceKey, Recorded, SubjectId } from '../engine/types.ts';
+import type { PressedFact, PressFact } from './record-types.ts';
+import { utc } from './utc.ts';
+
+/** One record that did something to one instance. */
+export interface Touch {
+  readonly press: number;
+  readonly type: CaseEvent['type'];
+}
+
+export interface PressLog {
+  /** False when the press was taken back and the taking back still stands. */
+  counts(press: number): boolean;
+  pressed(press: number): PressFact;
+  /** What the press had recorded. */
+  was(press: number): readonly PressedFact[];
+  /** The touches of the run that stands. */
+  touches(key: InstanceKey): readonly Touch[];
+  /** The touches of a run that was voided by `press`. */
+  voidedTouches(key: InstanceKey, press: number): readonly Touch[];
+}
+
+interface Corrected {
+  readonly retracted: ReadonlySet<number>;
+  readonly movedByMs: ReadonlyMap<number, number>;
+}
+
+/** From the newest to the oldest, so that a taking back that was itself taken back does not count. */
+function correctedIn(records: readonly Recorded[]): Corrected {
+  const retracted = new Set<number>();
+  const movedByMs = new Map<number, number>();
+  for (const { press, event } of records.toReversed()) {
+    if (retracted.has(press)) continue;
+    if (event.type === 'press-retracted') retracted.add(event.press);
+    if (event.type === 'press-retimed') {
+      movedByMs.set(event.press, (movedByMs.get(event.press) ?? 0) + event.byMs);
+    }
+  }
+  return { retracted, movedByMs };
+}
+
+/** The step and subjects that an event names; none for events about the log or the people. */
+export function namedBy(event: CaseEvent): {
+  readonly step: string | null;
+  readonly subjects: readonly SubjectId[];
+} {
+  switch (event.type) {
+    case 'step-confirmed':
+    case 'step-started':
+    case 'step-ended':
+    case 'coat-applied':
+    case 'option-chosen':
+    case 'step-skipped':
+      return { step: event.step, subjects: event.subjects };
+    case 'pass-made':
+    case 'exposure-started':
+    case 'exposure-stopped':
+      return { step: event.step, subjects: [event.subject] };
+    case 'way-back-taken':
+      return { step: null, subjects: event.subjects };
+    default:
+      return { step: null, subjects: [] };
+  }
+}
+
+function byPressOf<T extends { readonly press: number }>(items: readonly T[]): Map<number, T[]> {
+  const groups = new Map<number, T[]>();
+  for (const item of items) {
+    const group = groups.get(item.press);
+    if (group) group.push(item);
+    else groups.set(item.press, [item]);
+  }
+  return groups;
+}
+
+interface Touched {
+  readonly standing: ReadonlyMap<InstanceKey, readonly Touch[]>;
+  readonly voided: ReadonlyMap<string, readonly Touch[]>;
+}
+
+const voidedId = (key: InstanceKey, press: number): string => `${press} ${key}`;
+
+function touchedIn(log: CaseLog, retracted: ReadonlySet<number>): Touched {
+  const standing = new Map<InstanceKey, Touch[]>();
+  const voided = new Map<string, readonly Touch[]>();
+  const voids = byPressOf(log.state.voided);
+  for (const { press, event } of log.records) {
+    if (retracted.has(press)) continue;
+    const { step, subjects } = namedBy(event);
+    for (const subject of step === null ? [] : subjects) {
+      const key = instanceKey(step ?? '', subject);
+      const own = standing.get(key) ?? [];
+      own.push({ press, type: event.type });
+      standing.set(key, own);
+    }
+    if (event.type !== 'way-back-taken' && event.type !== 'option-chosen') continue;
+    for (const { key } of voids.get(press) ?? []) {
+      const own = standing.get(key);
+      if (own) voided.set(voidedId(key, press), own);
+      standing.delete(key);
+    }
+  }
+  return { standing, voided };
+}
+
+/** Reads the presses of a case. */
+export function pressLogOf(log: CaseLog): PressLog {
+  const { retracted, movedByMs } = correctedIn(log.records);
+  const touched = touchedIn(log, retracted);
+  const byPress = byPressOf(log.records);
+  const { people } = log.state.opened.spec;
+  const labelOf = (id: string | null): string | null =>
+    people.find((p) => p.id === id)?.label ?? id;
+  return {
+    counts: (press) => !retracted.has(press),
+    pressed(press) {
+      const first = present(byPress.get(press)?.[0], `press ${press}`);
+      return {
+        press,
+        pressedUtc: utc(first.stamp.wallMs),
+        movedByMs: movedByMs.get(press) ?? 0,
+        by: labelOf(first.by),
+      };
+    },
+    was: (press) =>
+      (byPress.get(press) ?? []).map(({ event }) => ({ type: event.type, ...namedBy(event) })),
+    touches: (key) => touched.standing.get(key) ?? [],
+    voidedTouches: (key, press) => touched.voided.get(voidedId(key, press)) ?? [],
+  };
+}

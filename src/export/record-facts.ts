@@ -1,0 +1,166 @@
+/**
+ * Everything a record says, as one plain object: who, what, where, each step with its time, each
+ * surface with the exposure given, windows with margins, what was not kept, what was corrected, and
+ * how the hash chain stands. A pure function of the journal: the same entries always give the same
+ * object, with its keys in the same order.
+ */
+import { toothByFdi } from '../calc/tooth.ts';
+import type { Light, Unit } from '../protocol/types.ts';
+import type { RecordSource } from './export-source.ts';
+import {
+  breachFacts,
+  correctionFacts,
+  cueFacts,
+  gapFacts,
+  noteFacts,
+  roleFacts,
+  signOffFact,
+  wayBackFacts,
+} from './record-changes.ts';
+import { instantFact, type RecordFrame, recordFrame } from './record-frame.ts';
+import { stepFacts, undoneFacts, voidedFacts } from './record-steps.ts';
+import type {
+  ChainFact,
+  LightFact,
+  MixFact,
+  ProtocolFact,
+  RecordFacts,
+  SlotFact,
+  StepFact,
+  UnitFact,
+} from './record-types.ts';
+import { windowFacts } from './record-windows.ts';
+import { utc } from './utc.ts';
+
+/**
+ * How far a reading lies from the light's own baseline, in percent to one decimal; negative is
+ * weaker. Null without a baseline.
+ */
+export function driftPercent({ irradianceMwPerCm2, baselineMwPerCm2 }: Light): number | null {
+  if (baselineMwPerCm2 === undefined) return null;
+  const drift = ((irradianceMwPerCm2 - baselineMwPerCm2) / baselineMwPerCm2) * 1000;
+  // Rounding a small loss gives -0, which JSON would read back as 0.
+  return Math.round(drift) / 10 + 0;
+}
+
+function lightFact(light: Light): LightFact {
+  const { label, irradianceMwPerCm2, tipDiameterMm, baselineMwPerCm2, readOn } = light;
+  return {
+    label,
+    irradianceMwPerCm2,
+    tipDiameterMm,
+    baselineMwPerCm2: baselineMwPerCm2 ?? null,
+    driftPercent: driftPercent(light),
+    readOn: readOn ?? null,
+  };
+}
+
+function unitFact({ id, teeth, restoration, material, thicknessMm, shade }: Unit): UnitFact {
+  return {
+    id,
+    teeth: teeth.map((fdi) => {
+      const tooth = toothByFdi(Number(fdi));
+      return { fdi, universal: tooth?.universal ?? null, name: tooth?.name ?? null };
+    }),
+    restoration,
+    material,
+    thicknessMm: thicknessMm ?? null,
+    shade: shade ?? null,
+  };
+}
+
+function protocolFact({ state, protocol }: RecordFrame): ProtocolFact {
+  const { approval, protocolHash } = state.opened;
+  return {
+    id: protocol.id,
+    revision: protocol.revision,
+    title: protocol.title,
+    hash: protocolHash,
+    approval: approval ? { by: approval.by, onUtc: utc(approval.onWallMs) } : null,
+  };
+}
+
+function mixFacts(frame: RecordFrame): MixFact[] {
+  const { plan, beads } = frame.state;
+  return plan.mixes.map((units, index) => {
+    const mix = `mix:${index + 1}`;
+    const probed = beads[mix] ?? [];
+    return {
+      mix,
+      units,
+      beads: probed.map(({ found, at }) => ({ found, at: instantFact(frame, at) })),
+    };
+  });
+}
+
+function slotFacts(frame: RecordFrame, steps: readonly StepFact[]): SlotFact[] {
+  const done = steps.filter((s) => s.status !== 'skipped');
+  return frame.protocol.slots.map(({ id, materialClass, label }) => ({
+    slot: id,
+    materialClass,
+    label,
+    usedFor: done.flatMap((s) => (frame.steps.get(s.step)?.uses?.includes(id) ? [s.key] : [])),
+  }));
+}
+
+function chainFact({ entries, verification, apart = [] }: RecordSource): ChainFact {
+  return {
+    entries: entries.length,
+    head: entries.at(-1)?.hash ?? null,
+    root: entries[0]?.hash ?? null,
+    isWhole: verification.firstBad === null && apart.length === 0,
+    firstBad: verification.firstBad,
+    setApart: apart.length,
+  };
+}
+
+function headFacts(frame: RecordFrame) {
+  const { source, state, spec } = frame;
+  const last = source.log.records.at(-1);
+  return {
+    format: 'lutewatch-record',
+    formatVersion: 1,
+    caseId: source.entries[0]?.caseId ?? spec.id,
+    chartRef: spec.chartRef,
+    title: spec.title,
+    mode: state.opened.mode,
+    notation: spec.notation,
+    openedUtc: utc(frame.openedWallMs),
+    lastUtc: utc(last?.stamp.wallMs ?? frame.openedWallMs),
+    scheduledFor: spec.scheduledFor ?? null,
+    allergies: spec.allergies ?? null,
+    note: spec.note ?? null,
+  } as const;
+}
+
+/** Everything the record of one case says. */
+export function recordFacts(source: RecordSource): RecordFacts {
+  const frame = recordFrame(source);
+  const { spec } = frame;
+  const steps = stepFacts(frame);
+  return {
+    ...headFacts(frame),
+    signOff: signOffFact(frame),
+    protocol: protocolFact(frame),
+    people: spec.people.map(({ id, label, role }) => ({ id, label, role })),
+    rolesTaken: roleFacts(frame),
+    room: { temperatureC: spec.room.temperatureC, lux: spec.room.lux ?? null },
+    light: lightFact(spec.light),
+    units: spec.units.map(unitFact),
+    order: frame.state.plan.order,
+    mixes: mixFacts(frame),
+    slots: slotFacts(frame, steps),
+    materials: source.materials ?? [],
+    steps,
+    undone: undoneFacts(frame),
+    windows: windowFacts(frame),
+    breaches: breachFacts(frame),
+    waysBack: wayBackFacts(frame),
+    voided: voidedFacts(frame),
+    corrections: correctionFacts(frame),
+    gaps: gapFacts(frame),
+    notes: noteFacts(frame),
+    cuesAcknowledged: cueFacts(frame),
+    chain: chainFact(source),
+  };
+}

@@ -1,0 +1,51 @@
+/** What every part of a record is made from: state, layout, presses, and instants as facts. */
+import { type Layout, layoutOf } from '../engine/layout.ts';
+import type { CaseInstant, CaseState, SubjectId } from '../engine/types.ts';
+import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
+import type { RecordSource } from './export-source.ts';
+import { type PressLog, pressLogOf } from './press-log.ts';
+import type { InstantFact, LengthFact } from './record-types.ts';
+import { utc } from './utc.ts';
+
+export interface RecordFrame {
+  readonly source: RecordSource;
+  readonly state: CaseState;
+  readonly layout: Layout;
+  readonly spec: CaseFile;
+  readonly protocol: Protocol;
+  readonly presses: PressLog;
+  /** Wall clock of the opening, in ms; the case axis counts from here. */
+  readonly openedWallMs: number;
+  readonly steps: ReadonlyMap<string, Step>;
+  /** ISO 3950 numbers; none for a subject that a later plan no longer has. */
+  readonly teethOf: (subject: SubjectId) => readonly string[];
+}
+
+export function recordFrame(source: RecordSource): RecordFrame {
+  const { state, records } = source.log;
+  const { spec, protocol } = state.opened;
+  const layout = layoutOf(state);
+  const known = new Set(Object.values(layout.subjects.order).flat());
+  return {
+    source,
+    state,
+    layout,
+    spec,
+    protocol,
+    presses: pressLogOf(source.log),
+    openedWallMs: records[0]?.stamp.wallMs ?? 0,
+    steps: new Map(protocol.steps.map((s) => [s.id, s])),
+    teethOf: (subject) => (known.has(subject) ? layout.subjects.teethOf(subject) : []),
+  };
+}
+
+/** A place on the case axis with its wall instants. */
+export function instantFact(frame: RecordFrame, { loMs, hiMs }: CaseInstant): InstantFact {
+  const { openedWallMs } = frame;
+  return { loMs, hiMs, fromUtc: utc(openedWallMs + loMs), toUtc: utc(openedWallMs + hiMs) };
+}
+
+/** A copy without brands. */
+export function lengthFact({ loMs, hiMs }: LengthFact): LengthFact {
+  return { loMs, hiMs };
+}

@@ -1,0 +1,347 @@
+/**
+ * Everything a record says, as plain data: no undefined, no dates, no functions, so that it can be
+ * written as JSON and read back equal. Times are whole milliseconds, instants are also told as UTC.
+ */
+import type {
+  BreachKind,
+  GapCause,
+  InstanceKey,
+  StepRun,
+  SubjectId,
+  SurfacePlan,
+} from '../engine/types.ts';
+import type { Action, Mishap, Notation, Role, Surface, Window } from '../protocol/types.ts';
+import type { MaterialUse, Verification } from './export-source.ts';
+
+/** A place on the case axis, and the same by the tablet's wall clock at the opening. */
+export interface InstantFact {
+  /** Milliseconds from the opening of the case: not before, not after. */
+  readonly loMs: number;
+  readonly hiMs: number;
+  /** ISO 8601, UTC. Equal when the instant is exact. */
+  readonly fromUtc: string;
+  readonly toUtc: string;
+}
+
+/** A length of time; `loMs === hiMs` when it is exact. */
+export interface LengthFact {
+  readonly loMs: number;
+  readonly hiMs: number;
+}
+
+/** One press as it lies in the log. */
+export interface PressFact {
+  readonly press: number;
+  /** What the tablet's wall clock said when it was pressed, ISO 8601, UTC. */
+  readonly pressedUtc: string;
+  /** How far the press was moved afterwards; negative means earlier. */
+  readonly movedByMs: number;
+  readonly by: string | null;
+}
+
+/** One edge of a step. */
+export interface EdgeFact {
+  readonly at: InstantFact;
+  readonly pressed: PressFact | null;
+}
+
+export interface ExposureFact {
+  readonly surface: Surface;
+  /** Position of the tip on the surface, from 1. */
+  readonly position: number;
+  readonly setMs: number;
+  readonly given: LengthFact;
+  readonly on: PressFact | null;
+  readonly off: PressFact | null;
+}
+
+/** One surface of one unit: what it was to receive and what it was given. */
+export interface SurfaceFact {
+  readonly surface: Surface;
+  readonly positions: number;
+  readonly decidedBy: SurfacePlan['decidedBy'];
+  readonly setMs: number;
+  /** Judged by the shortest possible time. */
+  readonly givenMs: number;
+  readonly owedMs: number;
+}
+
+/** What the protocol asks of a step. Null where it asks nothing. */
+export interface AskedFact {
+  readonly minMs: number | null;
+  readonly targetMs: number | null;
+  readonly maxMs: number | null;
+  /** Coats wanted, or the most passes. */
+  readonly count: number | null;
+}
+
+/** One step on one subject. */
+export interface StepFact {
+  readonly key: InstanceKey;
+  readonly step: string;
+  readonly title: string;
+  readonly stage: string;
+  readonly action: Action['kind'] | null;
+  readonly subject: SubjectId;
+  /** ISO 3950 numbers of the teeth that belong to the subject. */
+  readonly teeth: readonly string[];
+  readonly status: StepRun['status'];
+  readonly by: string | null;
+  readonly start: EdgeFact | null;
+  readonly end: EdgeFact | null;
+  readonly elapsed: LengthFact | null;
+  readonly asked: AskedFact;
+  /** By how much a timed step was at least shorter than its minimum. */
+  readonly shortByMs: number;
+  /** By how much it was at most longer than its maximum. */
+  readonly overByMs: number;
+  /** Coats or passes. */
+  readonly counts: readonly InstantFact[];
+  readonly exposures: readonly ExposureFact[];
+  readonly surfaces: readonly SurfaceFact[];
+  readonly evidence: string | null;
+  readonly option: string | null;
+  readonly optionLabel: string | null;
+  /** Why it was skipped. */
+  readonly reason: string | null;
+}
+
+export interface VoidedFact extends StepFact {
+  readonly voidedByPress: number;
+  readonly voidedBecause: string;
+}
+
+/** A step that applies and has not been begun. */
+export interface UndoneFact {
+  readonly key: InstanceKey;
+  readonly step: string;
+  readonly title: string;
+  readonly subject: SubjectId;
+}
+
+/** One window between two moments of linked subjects, once the first has happened. */
+export interface WindowFact {
+  readonly window: string;
+  readonly title: string;
+  readonly protects: Window['protects'];
+  readonly severity: Window['severity'];
+  readonly subject: SubjectId;
+  readonly teeth: readonly string[];
+  readonly from: InstanceKey;
+  readonly to: InstanceKey;
+  readonly opened: InstantFact;
+  readonly closed: InstantFact | null;
+  readonly elapsed: LengthFact | null;
+  readonly minMs: number | null;
+  readonly maxMs: number | null;
+  /** The maximum that this room left of it, when that is shorter. */
+  readonly planMaxMs: number | null;
+  /** Shortest possible elapsed time less the minimum; negative is outside. */
+  readonly marginOverMinMs: number | null;
+  /** Maximum less the longest possible elapsed time; negative is outside. */
+  readonly marginToMaxMs: number | null;
+  readonly state: 'open' | 'kept' | 'broken';
+}
+
+export interface BreachFact {
+  readonly kind: BreachKind;
+  readonly what: 'step' | 'window';
+  readonly of: string;
+  readonly title: string;
+  readonly subject: SubjectId;
+  readonly teeth: readonly string[];
+  /** In ms; passes for `passes-over`. */
+  readonly by: number;
+  readonly at: InstantFact;
+  readonly press: number;
+}
+
+export interface WayBackFact {
+  /** Null when people went their own way. */
+  readonly wayBack: string | null;
+  readonly title: string | null;
+  readonly mishap: Mishap;
+  readonly subjects: readonly SubjectId[];
+  readonly reason: string;
+  readonly voided: readonly InstanceKey[];
+  readonly pressed: PressFact;
+}
+
+/** What one press had recorded. */
+export interface PressedFact {
+  readonly type: string;
+  readonly step: string | null;
+  readonly subjects: readonly SubjectId[];
+}
+
+/** Something that was corrected. What was pressed first stays in the log. */
+export type CorrectionFact =
+  | {
+      readonly kind: 'taken-back';
+      readonly of: PressFact;
+      readonly was: readonly PressedFact[];
+      readonly isInForce: boolean;
+      readonly pressed: PressFact;
+    }
+  | {
+      readonly kind: 'moved';
+      readonly of: PressFact;
+      readonly was: readonly PressedFact[];
+      readonly byMs: number;
+      readonly isInForce: boolean;
+      readonly pressed: PressFact;
+    }
+  | {
+      readonly kind: 'gap-settled';
+      readonly gap: number;
+      readonly lengthMs: number;
+      readonly isInForce: boolean;
+      readonly pressed: PressFact;
+    }
+  | {
+      readonly kind: 'plan-changed';
+      readonly reason: string;
+      readonly isInForce: boolean;
+      readonly pressed: PressFact;
+    }
+  | {
+      readonly kind: 'mix-added';
+      readonly units: readonly string[];
+      readonly reason: string;
+      readonly isInForce: boolean;
+      readonly pressed: PressFact;
+    };
+
+export interface GapFact {
+  readonly seq: number;
+  readonly cause: GapCause;
+  readonly at: InstantFact;
+  readonly length: LengthFact;
+  readonly isSettled: boolean;
+  /** The wall clock was behind after the gap: its upper end is not known. */
+  readonly isUntrusted: boolean;
+}
+
+export interface NoteFact {
+  readonly words: string;
+  readonly at: InstantFact;
+  readonly pressed: PressFact;
+  /** Written after the case was signed. */
+  readonly isLate: boolean;
+}
+
+export interface MixFact {
+  readonly mix: SubjectId;
+  readonly units: readonly string[];
+  readonly beads: readonly { readonly found: string; readonly at: InstantFact }[];
+}
+
+export interface ToothFact {
+  /** ISO 3950. */
+  readonly fdi: string;
+  readonly universal: number | null;
+  readonly name: string | null;
+}
+
+export interface UnitFact {
+  readonly id: string;
+  readonly teeth: readonly ToothFact[];
+  readonly restoration: string;
+  readonly material: string;
+  readonly thicknessMm: number | null;
+  readonly shade: string | null;
+}
+
+export interface PersonFact {
+  readonly id: string;
+  readonly label: string;
+  readonly role: Role;
+}
+
+export interface LightFact {
+  readonly label: string;
+  readonly irradianceMwPerCm2: number;
+  readonly tipDiameterMm: number;
+  readonly baselineMwPerCm2: number | null;
+  /** Reading against the light's own baseline, to a tenth of a percent; negative is weaker. */
+  readonly driftPercent: number | null;
+  readonly readOn: string | null;
+}
+
+export interface ProtocolFact {
+  readonly id: string;
+  readonly revision: number;
+  readonly title: string;
+  /** SHA-256 over the canonical JSON of the document, lower-case hex. */
+  readonly hash: string;
+  /** Who confirmed this document for the clinic; null in a rehearsal with a template. */
+  readonly approval: { readonly by: string; readonly onUtc: string } | null;
+}
+
+/** A place for a material in the protocol, with the steps that asked for it and were done. */
+export interface SlotFact {
+  readonly slot: string;
+  readonly materialClass: string;
+  readonly label: string;
+  readonly usedFor: readonly InstanceKey[];
+}
+
+export interface ChainFact {
+  readonly entries: number;
+  /** Hash of the last entry that holds. */
+  readonly head: string | null;
+  /** Hash of the first entry: it names the case for good. */
+  readonly root: string | null;
+  readonly isWhole: boolean;
+  readonly firstBad: Verification['firstBad'];
+  readonly setApart: number;
+}
+
+export interface RecordFacts {
+  readonly format: 'lutewatch-record';
+  readonly formatVersion: 1;
+  readonly caseId: string;
+  readonly chartRef: string;
+  readonly title: string;
+  readonly mode: 'patient' | 'rehearsal';
+  readonly notation: Notation;
+  readonly openedUtc: string;
+  /** The last thing that the log knows of, by the tablet's wall clock. */
+  readonly lastUtc: string;
+  readonly scheduledFor: string | null;
+  readonly allergies: string | null;
+  readonly note: string | null;
+  readonly signOff: {
+    readonly by: string;
+    readonly label: string;
+    readonly role: Role;
+    readonly at: InstantFact;
+    readonly pressed: PressFact | null;
+  } | null;
+  readonly protocol: ProtocolFact;
+  readonly people: readonly PersonFact[];
+  readonly rolesTaken: readonly {
+    readonly role: Role;
+    readonly pressed: PressFact;
+    readonly person: string;
+  }[];
+  readonly room: { readonly temperatureC: number; readonly lux: number | null };
+  readonly light: LightFact;
+  readonly units: readonly UnitFact[];
+  /** Unit ids in seating order. */
+  readonly order: readonly string[];
+  readonly mixes: readonly MixFact[];
+  readonly slots: readonly SlotFact[];
+  readonly materials: readonly MaterialUse[];
+  readonly steps: readonly StepFact[];
+  readonly undone: readonly UndoneFact[];
+  readonly windows: readonly WindowFact[];
+  readonly breaches: readonly BreachFact[];
+  readonly waysBack: readonly WayBackFact[];
+  readonly voided: readonly VoidedFact[];
+  readonly corrections: readonly CorrectionFact[];
+  readonly gaps: readonly GapFact[];
+  readonly notes: readonly NoteFact[];
+  readonly cuesAcknowledged: readonly { readonly cue: string; readonly pressed: PressFact }[];
+  readonly chain: ChainFact;
+}

@@ -1,0 +1,53 @@
+/**
+ * The windows of a record with their margins: shortest possible time less the minimum, maximum less
+ * the longest possible time, in milliseconds; negative is outside.
+ */
+import { elapsed } from '../engine/axis.ts';
+import { edgeInstant } from '../engine/breaches.ts';
+import type { WindowPair } from '../engine/layout.ts';
+import { instantFact, lengthFact, type RecordFrame } from './record-frame.ts';
+import type { LengthFact, WindowFact } from './record-types.ts';
+
+function margins(pair: WindowPair, took: LengthFact | null) {
+  const { minMs, maxMs } = pair.window;
+  return {
+    marginOverMinMs: took && minMs ? took.loMs - minMs.value : null,
+    marginToMaxMs: took && maxMs ? maxMs.value - took.hiMs : null,
+  };
+}
+
+function windowFact(frame: RecordFrame, pair: WindowPair): WindowFact[] {
+  const { state } = frame;
+  const { window, from, to, subject } = pair;
+  const opened = edgeInstant(state.runs[from], window.from.edge);
+  if (!opened) return [];
+  const closed = edgeInstant(state.runs[to], window.to.edge);
+  const took = closed ? lengthFact(elapsed(opened, closed)) : null;
+  const margin = margins(pair, took);
+  const isBroken = (margin.marginOverMinMs ?? 0) < 0 || (margin.marginToMaxMs ?? 0) < 0;
+  return [
+    {
+      window: window.id,
+      title: window.title,
+      protects: window.protects,
+      severity: window.severity,
+      subject,
+      teeth: frame.teethOf(subject),
+      from,
+      to,
+      opened: instantFact(frame, opened),
+      closed: closed ? instantFact(frame, closed) : null,
+      elapsed: took,
+      minMs: window.minMs?.value ?? null,
+      maxMs: window.maxMs?.value ?? null,
+      planMaxMs: state.plan.windowMaxMs?.[window.id] ?? null,
+      ...margin,
+      state: closed === null ? 'open' : isBroken ? 'broken' : 'kept',
+    },
+  ];
+}
+
+/** Every window that was opened, in the order of the protocol. */
+export function windowFacts(frame: RecordFrame): WindowFact[] {
+  return frame.layout.windows.flatMap((pair) => windowFact(frame, pair));
+}

@@ -1,0 +1,103 @@
+/**
+ * Journals for the tests of the record's forms: a small case with everything that can happen in
+ * one, a whole followed case of the shipped template, and random walks. All invented.
+ */
+import { readFileSync } from 'node:fs';
+import { present } from '../../src/base/assert.ts';
+import type { CaseLog } from '../../src/engine/log.ts';
+import type { Recorded } from '../../src/engine/types.ts';
+import type { RecordSource } from '../../src/export/export-source.ts';
+import { makeRunPlan } from '../../src/plan/run-plan.ts';
+import { parseCaseText } from '../../src/protocol/parse-case.ts';
+import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
+import { chainEntries, NO_ENTRY_HASH, verifyChain } from '../../src/storage/hash-chain.ts';
+import type { JournalEntry } from '../../src/storage/journal-types.ts';
+import { Chair } from '../engine/chair.ts';
+import { SMALL_WHOLE, type Setting, settingOf } from '../engine/fixture.ts';
+import { follow } from '../engine/walks.ts';
+
+const fromRoot = (path: string): string =>
+  readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
+
+/** The shipped template with one of the shipped demonstration cases. */
+export function templateSetting(name: 'two-veneers' | 'eight-upper-veneers'): Setting {
+  const spec = parseCaseText(fromRoot(`demo-data/cases/${name}.json`));
+  const protocol = parseProtocolText(
+    fromRoot('shared/protocols/thin-veneers-separate-bottle-etch-and-rinse.json'),
+  );
+  if (!spec.ok || !protocol.ok) throw new Error('the shipped documents do not parse');
+  return {
+    spec: spec.value,
+    protocol: protocol.value,
+    plan: makeRunPlan(spec.value, protocol.value),
+  };
+}
+
+/** Chained as the app stores them. */
+export function entriesOf(records: readonly Recorded[], caseId = 'case-1'): readonly JournalEntry[] {
+  return chainEntries(records, { caseId, epoch: 1, prev: NO_ENTRY_HASH });
+}
+
+export function sourceOf(log: CaseLog, caseId = 'case-1'): RecordSource {
+  const entries = entriesOf(log.records, caseId);
+  return { log, entries, verification: verifyChain(entries) };
+}
+
+/** A followed case of the template, signed at its end when nothing is left to do. */
+export function followed(name: 'two-veneers' | 'eight-upper-veneers', presses = 5000): Chair {
+  const chair = new Chair(templateSetting(name));
+  follow(chair, presses);
+  if (chair.view.finished) chair.rows('sign-off dentist-a');
+  return chair;
+}
+
+/**
+ * Three units: a short etch, a moved press, one taken back, saliva and its way back, a gap that was
+ * settled, a skipped step, a bead, a new mix, notes before and after the signature.
+ */
+export function eventful(): Chair {
+  const chair = new Chair(settingOf(SMALL_WHOLE, ['11', '21', '22']));
+  chair.rows(`
+    at 5 s     confirm ready case
+    at 20 s    confirm fit 11 21 22
+    at 30 s    choose shade case again
+    at 50 s    confirm fit 11 21 22
+    at 60 s    choose shade case accepted
+    at 70 s    start etch 11
+    at 74 s    start etch 21
+    at 78 s    start etch 22
+    at 79 s    undo
+    at 80 s    start etch 22
+    at 83 s    end etch 11
+    at 95 s    end etch 21
+    at 97 s    retime -2 s
+    at 120 s   end etch 22
+    at 140 s   end rinse 11 21 22
+    at 150 s   confirm dry 11 21 22
+    at 155 s   way-back wet saliva tooth:21 because =drool, "much" of it
+    at 160 s   role assistant-b
+    at 170 s   start etch 21
+    at 190 s   end etch 21
+    at 205 s   end rinse 21
+    at 210 s   confirm dry 21
+  `);
+  chair.rows('sleep 7 s');
+  chair.rows('at 240 s note Slept; the lid was shut\nsettle last 7 s');
+  return chair;
+}
+
+/** The eventful case, followed to its end and signed, with a late note. */
+export function finished(): Chair {
+  const chair = eventful();
+  chair.rows('probe 1 stringy');
+  follow(chair, 500);
+  if (!chair.view.finished) throw new Error('the case should be finished');
+  chair.rows('sign-off dentist-a');
+  chair.at(chair.trueMs + 60_000);
+  chair.rows('note Margin of 22 looked at again – fine');
+  return chair;
+}
+
+/** The text of the n-th record's type, for messages. */
+export const typeAt = (log: CaseLog, n: number): string =>
+  present(log.records[n], 'record').event.type;
