@@ -57,7 +57,12 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
   const [sheet, setSheet] = useState<SheetName | null>(null);
   const clock = mainClock(running);
   return (
-    <main className="chair" aria-label={chairWords.place}>
+    <main
+      className="chair"
+      aria-label={chairWords.place}
+      data-records={running.log.records.length}
+      data-pending={running.pending}
+    >
       <ChairStatus running={running} />
       <section className="chair-now" aria-label={chairWords.now}>
         <Heading running={running} />

@@ -1,0 +1,167 @@
+/**
+ * The eight-unit case from the first screen to its record with one key, twice: on the real clock at
+ * 60 times its speed, and on a clock that the test moves, where every press comes on time.
+ */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { present } from '../../src/base/assert.ts';
+import { launchBrowser } from '../tools/browser.ts';
+import { type Served, serveBuilt } from '../tools/built-app.ts';
+import {
+  lastPicture,
+  openToday,
+  pressOnce,
+  readBar,
+  readRecords,
+  rehearse,
+  waitForRecords,
+  waitUntilDue,
+  watchPictures,
+} from '../tools/chair-driver.ts';
+
+const CASE = 'Eight upper veneers';
+const TEETH = ['11', '21', '12', '22', '13', '23', '14', '24'];
+const SURFACES = ['facial', 'incisal', 'mesial', 'distal', 'lingual'];
+/** The time of the protocol for one surface; a longer one may follow from the dose. */
+const SET_S_MIN = 10;
+/** 45 steps, of which those that have a clock for each tooth or surface are pressed for each. */
+const PRESSES_MAX = 148;
+/** What a pair of practised hands needs for one tooth, in ms; common practice, no source. */
+const HAND_MS = 3000;
+/** The figures are drawn anew at least this often. */
+const PAINT_MS = 250;
+
+let served: Served;
+let browser: Browser;
+
+beforeAll(async () => {
+  served = await serveBuilt();
+  browser = await launchBrowser();
+});
+
+afterAll(async () => {
+  await browser.close();
+  await served.stop();
+});
+
+async function freshPage(): Promise<Page> {
+  const context = await browser.newContext({ viewport: { width: 1180, height: 820 } });
+  await watchPictures(context);
+  return context.newPage();
+}
+
+/** Presses the key until the case is closed. Answers how many presses each stage took. */
+async function runCase(
+  page: Page,
+  o: { readonly wait: () => Promise<void>; readonly press: () => Promise<void> },
+): Promise<ReadonlyMap<string, number>> {
+  const stages = new Map<string, number>();
+  for (let presses = 0; presses < 2 * PRESSES_MAX; presses += 1) {
+    if (/Open the record/.test((await readBar(page)).words)) return stages;
+    await o.wait();
+    const { stage } = await readBar(page);
+    await o.press();
+    stages.set(stage, (stages.get(stage) ?? 0) + 1);
+  }
+  throw new Error(`The case was still open after ${2 * PRESSES_MAX} presses.`);
+}
+
+function countAndPrint(title: string, stages: ReadonlyMap<string, number>): number {
+  const total = [...stages.values()].reduce((sum, n) => sum + n, 0);
+  const parts = [...stages].map(([stage, n]) => `${stage} ${n}`);
+  console.info(`${title}: ${total} presses (${parts.join(', ')})`);
+  return total;
+}
+
+async function openRecord(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'Open the record' }).click();
+  await page.getByRole('heading', { name: 'Exposure given' }).waitFor();
+}
+
+/** A table of exposures as text: a row for each tooth, a cell for each surface. */
+async function readExposures(
+  page: Page,
+  title: string,
+): Promise<{ readonly surfaces: readonly string[]; readonly rows: Map<string, string[]> }> {
+  const table = page.getByRole('table', { name: title });
+  const head = await table.locator('thead th').allTextContents();
+  const rows = new Map<string, string[]>();
+  for (const row of await table.locator('tbody tr').all()) {
+    const [tooth, ...cells] = await row.locator('th, td').allTextContents();
+    rows.set(present(tooth, 'a row of the table'), cells);
+  }
+  return { surfaces: head.slice(1), rows };
+}
+
+/** Every tooth and surface is listed with at least the seconds that the protocol sets. */
+async function expectWholeExposures(page: Page): Promise<void> {
+  const { surfaces, rows } = await readExposures(page, 'Every surface exposed');
+  expect(surfaces.map((s) => s.toLowerCase())).toEqual(SURFACES);
+  expect([...rows.keys()].sort()).toEqual([...TEETH].sort());
+  for (const [tooth, cells] of rows) {
+    expect(cells, tooth).toHaveLength(SURFACES.length);
+    for (const cell of cells) {
+      // A cell with too little says "8 s of 10 s".
+      const givenS = Number(/^([\d.]+)\s*s$/.exec(cell)?.[1] ?? Number.NaN);
+      expect(givenS, `${tooth}: ${cell}`).toBeGreaterThanOrEqual(SET_S_MIN);
+    }
+  }
+  const tack = await readExposures(page, 'Tack');
+  expect([...tack.rows.keys()].sort()).toEqual([...TEETH].sort());
+}
+
+test('at 60 times its speed, two clicks begin the case and one key brings it to its record', async () => {
+  const page = await freshPage();
+  await openToday(page, served.address);
+  await rehearse(page, { title: CASE, speed: 60 });
+  const startedAtMs = performance.now();
+  const stages = await runCase(page, {
+    wait: () => waitUntilDue(page),
+    press: async () => {
+      await pressOnce(page);
+    },
+  });
+  const tookS = (performance.now() - startedAtMs) / 1000;
+  const total = countAndPrint(`eight units at 60x in ${tookS.toFixed(0)} s`, stages);
+  expect(total).toBeLessThanOrEqual(PRESSES_MAX);
+  await openRecord(page);
+  await expectWholeExposures(page);
+  // Two presses take 24 s of this case at least: its shortest bounds cannot all be kept.
+  const breaches = await page.locator('.record-breaches > li').count();
+  console.info(`bounds not kept at 60x: ${breaches}`);
+  expect(breaches).toBeGreaterThan(0);
+}, 240_000);
+
+/** Lets `ms` pass on the clock of the test, and the screen be drawn at the end of it. */
+async function pass(page: Page, ms: number): Promise<void> {
+  if (ms > PAINT_MS) await page.clock.fastForward(ms - PAINT_MS);
+  await page.clock.runFor(PAINT_MS);
+}
+
+test('pressed on time, the case keeps every bound of its protocol', async () => {
+  const page = await freshPage();
+  await page.clock.install();
+  await openToday(page, served.address);
+  await rehearse(page, { title: CASE, speed: 1 });
+  await page.clock.pauseAt(await page.evaluate(() => Date.now() + 1000));
+  const stages = await runCase(page, {
+    wait: async () => {
+      for (let bar = await readBar(page); bar.urgency === 'early'; bar = await readBar(page)) {
+        const offer = (await lastPicture(page))?.view.offers[0];
+        await pass(page, Math.max(PAINT_MS, offer?.dueInMs ?? 0));
+      }
+    },
+    press: async () => {
+      const { records } = await readRecords(page);
+      await page.keyboard.press('Space');
+      await waitForRecords(page, { above: records });
+      await pass(page, HAND_MS);
+    },
+  });
+  const total = countAndPrint('eight units on time', stages);
+  expect(total).toBeLessThanOrEqual(PRESSES_MAX);
+  await openRecord(page);
+  await expectWholeExposures(page);
+  expect(await page.locator('.record-breaches > li').count()).toBe(0);
+  expect(await page.getByText('Every bound that was judged so far was kept.').count()).toBe(1);
+});

@@ -1,0 +1,183 @@
+/**
+ * Drives the chair screen of the built application the way people do: a click to begin, then one
+ * key. What it knows it reads from the screen, and from the picture that the running window sends to
+ * its glance window.
+ */
+import type { BrowserContext, Page } from 'playwright-core';
+import { BOUNCE_MS } from '../../src/runtime/bounce.ts';
+import type { LivePicture } from '../../src/runtime/read-along.ts';
+
+declare global {
+  interface Window {
+    /** What the last picture was, and when it came, on the page's own monotonic clock. */
+    chairPictures: { last: LivePicture | null; atMs: number; offsetMs: number };
+  }
+}
+
+/** The bar as it stands: what a press would record, and whether it is wanted yet. */
+export interface BarState {
+  readonly words: string;
+  readonly sub: string;
+  readonly urgency: string;
+  /** The stage of the protocol, as the heading names it. */
+  readonly stage: string;
+}
+
+/**
+ * Listens to the pictures in every page of the context. To be called before the first page opens.
+ * `offsetMs` is the page's clock minus the clock of the case at 1x: the least that was seen.
+ */
+export async function watchPictures(context: BrowserContext): Promise<void> {
+  await context.addInitScript(() => {
+    window.chairPictures = { last: null, atMs: 0, offsetMs: Number.POSITIVE_INFINITY };
+    let caseId = '';
+    new BroadcastChannel('lutewatch-picture').addEventListener('message', ({ data }) => {
+      if (data?.type !== 'picture') return;
+      const atMs = performance.now();
+      const seen = window.chairPictures;
+      seen.last = data.picture;
+      seen.atMs = atMs;
+      if (data.picture.now.runId !== caseId) seen.offsetMs = Number.POSITIVE_INFINITY;
+      caseId = data.picture.now.runId;
+      seen.offsetMs = Math.min(seen.offsetMs, atMs - data.picture.now.monoMs);
+    });
+  });
+}
+
+/** The newest picture that came; null before the first. */
+export function lastPicture(page: Page): Promise<LivePicture | null> {
+  return page.evaluate(() => window.chairPictures.last);
+}
+
+/** Opens the first screen and waits until it can be used. */
+export async function openToday(page: Page, address: string): Promise<void> {
+  await page.goto(address);
+  await page.getByRole('heading', { name: 'Today', level: 1 }).waitFor();
+}
+
+/** Two clicks on the first screen: the speed, and the case. The chair is there afterwards. */
+export async function rehearse(
+  page: Page,
+  o: { readonly title: string; readonly speed: 1 | 10 | 60 },
+): Promise<void> {
+  if (o.speed !== 1) await page.getByRole('radio', { name: `${o.speed}×` }).click();
+  await page.getByRole('button', { name: `Rehearse ${o.title} at ${o.speed}×` }).click();
+  await page.locator('main.chair').waitFor();
+}
+
+/** Takes the unfinished case up again from the first screen. */
+export async function goOn(page: Page): Promise<void> {
+  await page
+    .getByRole('button', { name: /^Go on/ })
+    .first()
+    .click();
+  await page.locator('main.chair').waitFor();
+}
+
+/** Reads the bar in one go, so that its words belong together. */
+export function readBar(page: Page): Promise<BarState> {
+  return page.evaluate(() => {
+    const text = (selector: string) => document.querySelector(selector)?.textContent ?? '';
+    return {
+      words: text('.lw-bar-words'),
+      sub: text('.lw-bar-sub'),
+      urgency: document.querySelector('.lw-bar')?.getAttribute('data-urgency') ?? '',
+      stage: text('.lw-step-detail > p').split(',')[0] ?? '',
+    };
+  });
+}
+
+/** How many entries the screen shows, and how many presses are still on their way to the disk. */
+export function readRecords(page: Page): Promise<{ records: number; pending: number }> {
+  return page.locator('main.chair').evaluate((chair) => ({
+    records: Number(chair.getAttribute('data-records')),
+    pending: Number(chair.getAttribute('data-pending')),
+  }));
+}
+
+/** Waits, at most `timeoutMs`, until the bar no longer says that it is early to press. */
+export async function waitUntilDue(page: Page, timeoutMs = 60_000): Promise<void> {
+  await page.waitForFunction(
+    () => document.querySelector('.lw-bar')?.getAttribute('data-urgency') !== 'early',
+    undefined,
+    { timeout: timeoutMs, polling: 30 },
+  );
+}
+
+/** Waits until more than `above` entries are on the screen and none is on its way. */
+export async function waitForRecords(
+  page: Page,
+  o: { readonly above: number; readonly timeoutMs?: number },
+): Promise<void> {
+  await page.waitForFunction(
+    (above) => {
+      const chair = document.querySelector('main.chair');
+      const isMore = Number(chair?.getAttribute('data-records')) > above;
+      return isMore && chair?.getAttribute('data-pending') === '0';
+    },
+    o.above,
+    { timeout: o.timeoutMs ?? 5000, polling: 15 },
+  );
+}
+
+/**
+ * Presses the key until the press is on the screen and stored. The application takes two presses
+ * that follow closely for one, so a press that it took away is made again, as a person would.
+ *
+ * @returns how many times the key went down.
+ */
+export async function pressOnce(page: Page, key = 'Space'): Promise<number> {
+  const above = (await readRecords(page)).records;
+  for (let times = 1; times <= 20; times += 1) {
+    await page.keyboard.press(key);
+    const done = await waitForRecords(page, { above, timeoutMs: BOUNCE_MS + 50 }).then(
+      () => true,
+      () => false,
+    );
+    if (done) return times;
+  }
+  throw new Error(`The bar "${(await readBar(page)).words}" took none of 20 presses.`);
+}
+
+/** Presses on, early or not, until the bar's words match. Returns the number of presses. */
+export async function pressUntil(page: Page, words: RegExp): Promise<number> {
+  for (let presses = 0; presses < 300; presses += 1) {
+    const bar = await readBar(page);
+    if (words.test(bar.words)) return presses;
+    await pressOnce(page);
+  }
+  throw new Error(`The bar never said ${words}.`);
+}
+
+/** What one clock read, and when on the test's own clock. */
+export interface ClockReading {
+  readonly of: string;
+  readonly kind: string;
+  readonly subject: string;
+  readonly loMs: number;
+  readonly hiMs: number;
+  readonly targetMs: number | null;
+  /** On this process's monotonic clock (`performance.now()`), in ms. */
+  readonly atTestMs: number;
+}
+
+/** The running clocks of the newest picture, one for each subject. */
+export async function readClocks(page: Page): Promise<readonly ClockReading[]> {
+  const askedAtMs = performance.now();
+  const { last, ageMs } = await page.evaluate(() => ({
+    last: window.chairPictures.last,
+    ageMs: performance.now() - window.chairPictures.atMs,
+  }));
+  const atTestMs = (askedAtMs + performance.now()) / 2 - ageMs;
+  return (last?.view.clocks ?? []).flatMap((clock) =>
+    clock.subjects.map((subject) => ({
+      of: clock.of,
+      kind: clock.kind,
+      subject,
+      loMs: clock.elapsed.loMs,
+      hiMs: clock.elapsed.hiMs,
+      targetMs: clock.targetMs,
+      atTestMs,
+    })),
+  );
+}
