@@ -1,0 +1,16 @@
+/** Words of the glance view. */
+export const glanceWords = {
+  place: 'Glance',
+  empty: 'No case is running',
+  emptyTodo:
+    'This view shows the running case by itself, also when the case runs in another window of this tablet.',
+  toToday: 'Today',
+  allDone: 'All done',
+  closed: 'Case closed',
+  stale: 'Not live',
+  staleTodo:
+    'The window that runs the case has stopped. This picture stands still: look at the other screen.',
+  reads: 'Reads along',
+  rehearsal: (speed: number): string => `Rehearsal ${speed}\u00d7`,
+  noClock: 'No clock runs',
+} as const;
