@@ -91,6 +91,21 @@ describe('the two homes', () => {
     expect(started).toMatchObject({ copies: 2, report: { rebuilt: null, entries: 0 } });
   });
 
+  it('do not take a case that was written in two runs for one that the file lacks', async () => {
+    for (const [from, count] of [
+      [1, 4],
+      [5, 3],
+    ] as const) {
+      const { journal, started } = await start();
+      expect(started.report).toMatchObject({ rebuilt: null, entries: 0 });
+      const { epoch } = started;
+      if (from === 1) await journal.append({ caseId: 'c1', epoch, recorded: [opening('c1')] });
+      await journal.append({ caseId: 'c1', epoch, recorded: pressOf(count, from) });
+      await journal.close();
+    }
+    expect((await start()).started.report).toMatchObject({ rebuilt: null, entries: 0 });
+  });
+
   it('give a wiped database everything back, with a higher epoch than ever', async () => {
     await fill();
     await deleteDB(NAME);
