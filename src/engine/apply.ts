@@ -39,6 +39,8 @@ function openedState(recorded: Recorded): CaseState {
     voided: [],
     gaps: [],
     beads: {},
+    materials: {},
+    shades: [],
     waysBack: [],
     acknowledged: {},
     notes: [],
@@ -90,6 +92,12 @@ function applyAround(state: CaseState, scene: Scene): CaseState {
       const beads = [...(state.beads[event.mix] ?? []), { found: event.found, at }];
       return { ...state, beads: { ...state.beads, [event.mix]: beads } };
     }
+    case 'material-named': {
+      const lots = [...(state.materials[event.slot] ?? []), { material: event.material, at }];
+      return { ...state, materials: { ...state.materials, [event.slot]: lots } };
+    }
+    case 'shade-tried':
+      return { ...state, shades: [...state.shades, { trial: event.trial, at }] };
     case 'cue-acknowledged':
       return { ...state, acknowledged: { ...state.acknowledged, [event.cue]: true } };
     case 'note-added':

@@ -3,6 +3,7 @@
  * events or a refusal.
  */
 import type { Mishap, Role } from '../protocol/types.ts';
+import type { MaterialLot, ShadeTrial } from './material-types.ts';
 import type { GapCause, InstanceKey, Offer, RunPlan, Stamp, SubjectId } from './types.ts';
 
 /** The part of an offer that a press carries. */
@@ -51,6 +52,8 @@ export type Command =
   | { readonly do: 'settle-gap'; readonly gap: number; readonly lengthMs: number }
   | { readonly do: 'acknowledge'; readonly cue: string }
   | { readonly do: 'note'; readonly words: string }
+  | { readonly do: 'name-material'; readonly slot: string; readonly material: MaterialLot }
+  | { readonly do: 'try-shade'; readonly trial: ShadeTrial }
   | { readonly do: 'take-role'; readonly person: string; readonly role: Role }
   | { readonly do: 'close'; readonly by: string; readonly role: Role };
 
@@ -77,6 +80,7 @@ export type RefusalCode =
   | 'gap-length'
   | 'unknown-unit'
   | 'unknown-person'
+  | 'unknown-slot'
   | 'work-left'
   | 'plan-does-not-fit';
 

@@ -176,7 +176,16 @@ export function decide(log: CaseLog, command: Command, now: Stamp): Decision {
   }
 }
 
-type Simple = Of<'change-plan' | 'probe-bead' | 'note-gap' | 'acknowledge' | 'note' | 'take-role'>;
+type Simple = Of<
+  | 'change-plan'
+  | 'probe-bead'
+  | 'note-gap'
+  | 'acknowledge'
+  | 'note'
+  | 'take-role'
+  | 'name-material'
+  | 'try-shade'
+>;
 
 /** Commands that only need their subject to exist. */
 function decideSimple(log: CaseLog, c: Simple): Decision {
@@ -191,6 +200,19 @@ function decideSimple(log: CaseLog, c: Simple): Decision {
       const mixes = layoutOf(state).subjects.order.mix;
       if (!mixes.includes(c.mix)) return err(refusal('unknown-subject', { subject: c.mix }));
       return ok([{ type: 'bead-probed', mix: c.mix, found: c.found }]);
+    }
+    case 'name-material': {
+      const slot = state.opened.protocol.slots.find((s) => s.id === c.slot);
+      if (!slot) return err(refusal('unknown-slot', { slot: c.slot }));
+      return ok([{ type: 'material-named', slot: slot.id, material: c.material }]);
+    }
+    case 'try-shade': {
+      const { subject } = c.trial;
+      const { order } = layoutOf(state).subjects;
+      if (![...order.case, ...order.unit].includes(subject)) {
+        return err(refusal('unknown-subject', { subject }));
+      }
+      return ok([{ type: 'shade-tried', trial: c.trial }]);
     }
     case 'note-gap':
       return ok([{ type: 'gap-found', before: c.before, after: c.after, cause: c.cause }]);

@@ -120,6 +120,8 @@ const UNTIMED: ReadonlySet<CaseEvent['type']> = new Set([
   'cue-acknowledged',
   'note-added',
   'role-taken',
+  'material-named',
+  'shade-tried',
   'plan-changed',
 ]);
 

@@ -5,6 +5,7 @@
  */
 import type { CaseMs, DurationMs, MonoMs, WallMs } from '../base/units.ts';
 import type { CaseFile, Mishap, Protects, Protocol, Role, Surface } from '../protocol/types.ts';
+import type { MaterialLot, ShadeTrial } from './material-types.ts';
 
 /** What both clocks said at one instant, and which browser run they belong to. */
 export interface Stamp {
@@ -145,6 +146,13 @@ export type CaseEvent =
       readonly found: 'soft' | 'stringy' | 'firm';
     }
   | {
+      readonly type: 'material-named';
+      /** Slot of the protocol that this lot fills from now on. */
+      readonly slot: string;
+      readonly material: MaterialLot;
+    }
+  | { readonly type: 'shade-tried'; readonly trial: ShadeTrial }
+  | {
       readonly type: 'gap-found';
       readonly before: Stamp;
       readonly after: Stamp;
@@ -259,6 +267,11 @@ export interface CaseState {
       readonly { readonly found: 'soft' | 'stringy' | 'firm'; readonly at: CaseInstant }[]
     >
   >;
+  /** Lots by slot, newest last. */
+  readonly materials: Readonly<
+    Record<string, readonly { readonly material: MaterialLot; readonly at: CaseInstant }[]>
+  >;
+  readonly shades: readonly { readonly trial: ShadeTrial; readonly at: CaseInstant }[];
   readonly waysBack: readonly {
     readonly wayBack: string | null;
     readonly mishap: Mishap;

@@ -44,6 +44,10 @@ const WORDS: Readonly<Record<RefusalCode, Words>> = {
     what: 'This person is not part of the case.',
     todo: 'Choose one of its people.',
   },
+  'unknown-slot': {
+    what: 'The protocol has no place for this material.',
+    todo: 'Choose one of its materials.',
+  },
   'work-left': { what: 'Some steps are still open.', todo: 'Do them, or skip them with a reason.' },
   'plan-does-not-fit': {
     what: 'The plan does not name the units of the case.',
