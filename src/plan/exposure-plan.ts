@@ -47,7 +47,8 @@ function transmittanceOf(s: Setting, surface: Surface): Explained<number> | null
   if (!carriesCeramic(s.unit, surface)) return { value: 1, why: [] };
   const thicknessMm =
     s.unit.thicknessMm ?? (s.action.perSurfaceMs === undefined ? THICKNESS_ASSUMED_MM : null);
-  if (s.tables === null || thicknessMm === null) return null;
+  if (s.tables === null) return { value: 1, why: [] };
+  if (thicknessMm === null) return null;
   const row = ceramicRow(s.tables.ceramics, { material: s.unit.material, thicknessMm });
   if (row === null) return null;
   const input = {
@@ -75,6 +76,8 @@ function transmittanceOf(s: Setting, surface: Surface): Explained<number> | null
 function doseSeconds(s: Setting, surface: Surface): Explained<number> | null {
   const doseJPerCm2 = s.action.doseJPerCm2?.value;
   if (doseJPerCm2 === undefined) return null;
+  // Where nothing can be looked up, the product's own time stands alone.
+  if (s.tables === null && s.action.perSurfaceMs !== undefined) return null;
   const share = transmittanceOf(s, surface);
   if (share === null) return null;
   const { irradianceMwPerCm2 } = s.spec.light;

@@ -28,7 +28,7 @@ export class StartRanges {
   readonly #out: number[][];
   readonly #in: number[][];
   readonly #queued: Uint8Array;
-  readonly #moves: Int32Array;
+  readonly #times: Int32Array;
 
   constructor(problem: ScheduleProblem) {
     this.count = problem.tasks.length;
@@ -38,7 +38,7 @@ export class StartRanges {
     this.#out = problem.tasks.map(() => []);
     this.#in = problem.tasks.map(() => []);
     this.#queued = new Uint8Array(this.count);
-    this.#moves = new Int32Array(this.count);
+    this.#times = new Int32Array(this.count);
     for (const { from, to, gainMs } of problem.arcs) {
       if (from === ORIGIN && to === ORIGIN) continue;
       if (from === ORIGIN) this.lo[to] = Math.max(realAt(this.lo, to), gainMs);
@@ -63,7 +63,8 @@ export class StartRanges {
       if (last < realAt(this.hi, i)) this.hi[i] = last;
     }
     const all = Array.from({ length: this.count }, (_, i) => i);
-    return this.#raise([...all]) && this.#lower(all);
+    // Tasks come roughly in order of time, so that few have to be looked at twice.
+    return this.#raise([...all]) && this.#lower(all.reverse());
   }
 
   /** Adds an arc and follows it; false when it cannot be kept. */
@@ -118,10 +119,11 @@ export class StartRanges {
         const head = this.#heads[arc] ?? 0;
         const lo = base + (this.#gains[arc] ?? 0);
         if (!(lo > realAt(this.lo, head) + EPS)) continue;
-        // A start raised more often than there are tasks lies on a cycle that raises itself.
-        if (lo > realAt(this.hi, head) + EPS || this.#moved(head)) return false;
+        if (lo > realAt(this.hi, head) + EPS) return false;
         this.lo[head] = lo;
         if (this.#queued[head] === 1) continue;
+        // A start that comes up more often than there are tasks lies on a cycle that raises itself.
+        if (this.#comesUpTooOften(head)) return false;
         this.#queued[head] = 1;
         queue.push(head);
       }
@@ -139,9 +141,10 @@ export class StartRanges {
         const tail = this.#tails[arc] ?? 0;
         const hi = base - (this.#gains[arc] ?? 0);
         if (!(hi < realAt(this.hi, tail) - EPS)) continue;
-        if (hi < realAt(this.lo, tail) - EPS || this.#moved(tail)) return false;
+        if (hi < realAt(this.lo, tail) - EPS) return false;
         this.hi[tail] = hi;
         if (this.#queued[tail] === 1) continue;
+        if (this.#comesUpTooOften(tail)) return false;
         this.#queued[tail] = 1;
         queue.push(tail);
       }
@@ -151,13 +154,13 @@ export class StartRanges {
 
   #open(queue: readonly number[]): void {
     this.#queued.fill(0);
-    this.#moves.fill(0);
+    this.#times.fill(0);
     for (const node of queue) this.#queued[node] = 1;
   }
 
-  #moved(node: number): boolean {
-    const moves = indexAt(this.#moves, node) + 1;
-    this.#moves[node] = moves;
-    return moves > this.count;
+  #comesUpTooOften(node: number): boolean {
+    const times = indexAt(this.#times, node) + 1;
+    this.#times[node] = times;
+    return times > this.count;
   }
 }

@@ -1,0 +1,110 @@
+/**
+ * The way of the light through all that is still owed in one exposing step: first the tooth that
+ * has rested, then the order of the walk, exactly as the bar will offer it. Times in ms.
+ */
+import { present } from '../base/assert.ts';
+import { exposureNeeds } from '../engine/exposures.ts';
+import { type Instance, surfacePlans } from '../engine/layout.ts';
+import type { Action, Surface } from '../protocol/types.ts';
+import type { ActivityDraft } from './activity-draft.ts';
+
+type Expose = Extract<Action, { kind: 'expose' }>;
+
+interface Stop {
+  readonly instance: Instance;
+  readonly surface: Surface;
+  readonly position: number;
+  readonly owedMs: number;
+  readonly rank: number;
+  readonly isLit: boolean;
+}
+
+function stopsOf(draft: ActivityDraft, instance: Instance, action: Expose): Stop[] {
+  const { state, layout, nowMs } = draft.context;
+  const run = state.runs[instance.key];
+  const plans = surfacePlans(layout, instance);
+  return exposureNeeds(layout, instance, run).flatMap((need) => {
+    const lit = run?.lit;
+    const isLit = lit?.surface === need.surface && lit.position === need.position;
+    const givenMs = isLit && lit ? Math.min(lit.setMs, Math.max(0, nowMs - lit.since.hiMs)) : 0;
+    const owedMs = need.owedMs - givenMs;
+    if (owedMs <= 0) return [];
+    const at = plans.findIndex((p) => p.surface === need.surface);
+    const bySurface = action.walk === 'by-surface';
+    const [major, minor] = bySurface ? [at, instance.subjectIndex] : [instance.subjectIndex, at];
+    const rank = (major * 1000 + minor) * 100 + need.position;
+    return [{ instance, surface: need.surface, position: need.position, owedMs, rank, isLit }];
+  });
+}
+
+/** Time to bring the tip to the next position: what the pace leaves beside the product's light. */
+function moveMs(draft: ActivityDraft, instance: Instance, action: Expose): number {
+  const count = Math.max(1, action.surfaces.length);
+  const lightMs = (action.perSurfaceMs?.value ?? 0) * count;
+  return Math.max(0, draft.pace(instance).medianMs - lightMs) / count;
+}
+
+/** The order of all stops when tip and teeth keep their usual pace. */
+function walkOf(stops: readonly Stop[], pace: { moveMs: number; restMs: number }): Stop[] {
+  const left = stops.toSorted((a, b) => Number(b.isLit) - Number(a.isLit) || a.rank - b.rank);
+  const restedAtMs = new Map<string, number>();
+  const walk: Stop[] = [];
+  let nowMs = 0;
+  while (left.length > 0) {
+    const waitMs = (stop: Stop): number =>
+      Math.max(0, (restedAtMs.get(stop.instance.subject) ?? 0) - nowMs);
+    const next = left.reduce((best, stop) => (waitMs(stop) < waitMs(best) ? stop : best));
+    left.splice(left.indexOf(next), 1);
+    const moveMs = next.isLit ? 0 : pace.moveMs;
+    nowMs += Math.max(moveMs, waitMs(next)) + next.owedMs;
+    restedAtMs.set(next.instance.subject, nowMs + pace.restMs);
+    walk.push(next);
+  }
+  return walk;
+}
+
+/** Tasks for the light on a set of units that become ready together. */
+export function makeLight(draft: ActivityDraft, group: readonly Instance[], action: Expose): void {
+  const first = present(group[0], 'instance');
+  const pace = { moveMs: moveMs(draft, first, action), restMs: action.restMs?.value ?? 0 };
+  const stops = group.flatMap((instance) => stopsOf(draft, instance, action));
+  const tasks = new Map<Instance, number[]>();
+  let before: number | null = null;
+  for (const stop of walkOf(stops, pace)) {
+    const task = draft.add([stop.instance], {
+      part: 'light',
+      fixedMs: stop.owedMs,
+      handsMs: stop.isLit ? 0 : pace.moveMs,
+      fixed: 'after',
+      surface: stop.surface,
+      position: stop.position,
+    });
+    if (before !== null) draft.chain(before, task);
+    before = task;
+    const own = tasks.get(stop.instance) ?? [];
+    const last = own.at(-1);
+    if (last !== undefined && pace.restMs > 0) {
+      draft.link({ task: last, edge: 'end' }, { task, edge: 'lit' }, pace.restMs);
+    }
+    tasks.set(stop.instance, [...own, task]);
+  }
+  for (const instance of group) noteLight(draft, instance, tasks.get(instance) ?? []);
+}
+
+function noteLight(draft: ActivityDraft, instance: Instance, own: readonly number[]): void {
+  const { medianMs } = draft.pace(instance);
+  // Nothing owed by the plan: the people still come by and say so.
+  const idle = { part: 'light', fixedMs: 0, handsMs: medianMs, fixed: 'after' } as const;
+  const first = own[0] ?? draft.add([instance], idle);
+  const last = own.at(-1) ?? first;
+  const begun = draft.context.state.runs[instance.key]?.startedAt ?? null;
+  const end = { task: last, edge: 'end' } as const;
+  draft.made.set(instance.key, {
+    entry: begun === null ? first : null,
+    last,
+    start: begun === null ? { task: first, edge: 'lit' } : { atMs: begun.hiMs },
+    end,
+    endedBy: 'self',
+    ready: { from: end, minMs: 0 },
+  });
+}

@@ -1,0 +1,60 @@
+/**
+ * The whole plan of a case: rounds, mixes, exposures, the appointment on the time axis, what it
+ * risks, and how every number came about. Pure; the tables arrive as arguments.
+ */
+import { mixSubject, unitSubject } from '../engine/subjects.ts';
+import type { CaseState, RunPlan } from '../engine/types.ts';
+import type { Role } from '../protocol/types.ts';
+import { activitiesOf } from './activities.ts';
+import type { OwnPace } from './activity-draft.ts';
+import { type Execution, executionOf } from './execution.ts';
+import type { Explanation } from './explanation.ts';
+import { openingState } from './opening-state.ts';
+import { type Risk, type RiskOptions, riskOf } from './risk.ts';
+import { makeExplainedPlan, type PlanInput } from './run-plan.ts';
+import { solveActivities } from './solve-activities.ts';
+import { type Timeline, timelineOf } from './timeline.ts';
+
+export interface FullPlanInput extends PlanInput {
+  /** People's own paces by step id, learned from their records. */
+  readonly paces?: Readonly<Record<string, OwnPace>>;
+  readonly risk?: Partial<RiskOptions>;
+}
+
+export interface FullPlan {
+  readonly plan: RunPlan;
+  readonly timeline: Timeline;
+  readonly risk: Risk;
+  readonly explanations: readonly Explanation[];
+}
+
+/** The rest of a case on the time axis, as it is expected to go. */
+export function projectCase(o: {
+  readonly state: CaseState;
+  readonly nowMs: number;
+  readonly paces?: Readonly<Record<string, OwnPace>> | undefined;
+}): { readonly execution: Execution; readonly timeline: Timeline } {
+  const { state, nowMs, paces = {} } = o;
+  const activities = activitiesOf({ state, nowMs, paces });
+  const roles = new Set<Role>(state.opened.spec.people.map((p) => p.role));
+  const solved = solveActivities(activities, roles);
+  const execution = executionOf(activities, solved);
+  const mixes = state.plan.mixes.map((units, i) => ({
+    id: mixSubject(i + 1),
+    units: units.map(unitSubject),
+  }));
+  return { execution, timeline: timelineOf({ execution, solved, mixes }) };
+}
+
+/** Plans a case from its file. */
+export function makePlan(input: FullPlanInput): FullPlan {
+  const { value: plan, why } = makeExplainedPlan(input);
+  const { spec, protocol, paces } = input;
+  const projected = projectCase({ state: openingState({ spec, protocol, plan }), nowMs: 0, paces });
+  return {
+    plan,
+    timeline: projected.timeline,
+    risk: riskOf(projected, input.risk),
+    explanations: why,
+  };
+}
