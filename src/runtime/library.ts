@@ -3,25 +3,18 @@
  * stored as small documents. Everything read is parsed again: it may be older, or damaged.
  */
 import type { Problem } from '../base/problem.ts';
-import type { Approval } from '../engine/types.ts';
 import { parseCase } from '../protocol/parse-case.ts';
 import { parseProtocol } from '../protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
-import { canonicalText, hashText } from '../storage/hash-chain.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import { DEFAULT_SETTINGS, type ProtocolEntry, type Settings } from './app-state.ts';
+import { protocolHash } from './lead-documents.ts';
+import { currentRevision, type Revision, readRevisions } from './lead-revisions.ts';
 
 export const PREPARED_CASE = 'prepared-case';
 export const SETTINGS = 'settings';
-export const OWN_PROTOCOL = 'protocol';
-export const APPROVAL = 'approval';
 const SEEDED = 'seeded';
 const ONLY = 'this-tablet';
-
-/** SHA-256 over the RFC 8785 canonical JSON of a protocol, lower-case hex. */
-export function protocolHash(protocol: Protocol): string {
-  return hashText(canonicalText(protocol));
-}
 
 /** What the app ships with, as it was read at build time. */
 export interface Shipped {
@@ -49,12 +42,40 @@ function pickSettings(stored: unknown): Settings {
   return { ...DEFAULT_SETTINGS, ...Object.fromEntries(kept) };
 }
 
-function parseApproval(value: unknown): Approval | null {
-  if (typeof value !== 'object' || value === null) return null;
-  const { hash, by, onWallMs } = Object.fromEntries(Object.entries(value));
-  const isWhole =
-    typeof hash === 'string' && typeof by === 'string' && typeof onWallMs === 'number';
-  return isWhole ? { hash, by, onWallMs } : null;
+/**
+ * One entry a protocol: the confirmed revision if there is one, else what ships under that id, else
+ * the newest revision without its approval, so that it can be rehearsed.
+ */
+function entriesOf(
+  revisions: readonly Revision[],
+  templates: readonly Protocol[],
+): readonly ProtocolEntry[] {
+  const own = [...new Set(revisions.map((r) => r.protocol.id))].flatMap((id): ProtocolEntry[] => {
+    const current = currentRevision(revisions, id);
+    if (current !== null) {
+      const { protocol, hash, approval } = current;
+      return [{ protocol, hash, approval, origin: 'own' }];
+    }
+    if (templates.some((template) => template.id === id)) return [];
+    const newest = revisions.find((r) => r.protocol.id === id);
+    if (newest === undefined) return [];
+    return [{ protocol: newest.protocol, hash: newest.hash, approval: null, origin: 'own' }];
+  });
+  const taken = new Set(own.map((entry) => entry.protocol.id));
+  const shipped = templates
+    .filter(({ id }) => !taken.has(id))
+    .map((protocol): ProtocolEntry => {
+      return { protocol, hash: protocolHash(protocol), approval: null, origin: 'template' };
+    });
+  return [...own, ...shipped];
+}
+
+/** The protocols that ship, those that can be read. */
+export function shippedProtocols(shipped: Shipped): readonly Protocol[] {
+  return shipped.protocols.flatMap((value) => {
+    const parsed = parseProtocol(value);
+    return parsed.ok ? [parsed.value] : [];
+  });
 }
 
 /** Reads everything the clinic keeps; what ships is there unless the clinic replaced it. */
@@ -66,19 +87,8 @@ export async function readLibrary(journal: Journal, shipped: Shipped): Promise<L
     return found.ok ? found.value : [];
   };
   const settings = await journal.documents.get(SETTINGS, { id: ONLY });
-  const approvals = (await list(APPROVAL)).flatMap((d) => parseApproval(d.value) ?? []);
-  const entry = (value: unknown, origin: ProtocolEntry['origin']): ProtocolEntry[] => {
-    const parsed = parseProtocol(value);
-    if (!parsed.ok) {
-      problems.push(...parsed.error);
-      return [];
-    }
-    const hash = protocolHash(parsed.value);
-    const approval = approvals.find((a) => a.hash === hash) ?? null;
-    return [{ protocol: parsed.value, hash, approval, origin }];
-  };
-  const own = (await list(OWN_PROTOCOL)).flatMap((d) => entry(d.value, 'own'));
-  const templates = shipped.protocols.flatMap((p) => entry(p, 'template'));
+  const revisions = await readRevisions(journal);
+  problems.push(...revisions.problems);
   const cases = (await list(PREPARED_CASE)).flatMap((d) => {
     const parsed = parseCase(d.value);
     if (!parsed.ok) problems.push(...parsed.error);
@@ -87,7 +97,7 @@ export async function readLibrary(journal: Journal, shipped: Shipped): Promise<L
   return {
     settings: pickSettings(settings.ok ? settings.value : null),
     prepared: cases,
-    protocols: [...own, ...templates],
+    protocols: entriesOf(revisions.all, shippedProtocols(shipped)),
     problems,
   };
 }

@@ -12,7 +12,7 @@ import { makeRunPlan } from '../plan/run-plan.ts';
 import type { CaseFile } from '../protocol/types.ts';
 import type { CaseReading, Journal } from '../storage/journal-types.ts';
 import type { AlarmTimer } from './alarm-timer.ts';
-import type { Fault, Settings } from './app-state.ts';
+import type { Fault, ProtocolEntry, Settings } from './app-state.ts';
 import { Chair } from './chair.ts';
 import {
   type AcceleratedClock,
@@ -21,6 +21,8 @@ import {
   type RehearsalSpeed,
 } from './clock.ts';
 import { createHeartbeat, type Heartbeat } from './heartbeat.ts';
+import { LeadDesk } from './lead.ts';
+import type { CryptoLike } from './lead-passphrase.ts';
 import {
   PREPARED_CASE,
   readLibrary,
@@ -28,6 +30,7 @@ import {
   saveCase,
   saveSettings,
   seedOnce,
+  shippedProtocols,
 } from './library.ts';
 import { type LivePicture, ReadAlong } from './read-along.ts';
 import type { Publisher, Subscriber } from './second-screen.ts';
@@ -55,15 +58,21 @@ export interface SessionParts {
   readonly subscriber: Subscriber<LivePicture> | null;
   readonly newId: () => string;
   readonly realNowMs: () => number;
+  /** Web Crypto, for the clinic lead's passphrase; left out where there is none. */
+  readonly crypto?: CryptoLike;
 }
 
 export interface CaseOpening {
   readonly spec: CaseFile;
   readonly mode: 'patient' | 'rehearsal';
   readonly speed: RehearsalSpeed;
+  /** A protocol other than the one cases begin with: a draft that is rehearsed. */
+  readonly draft?: ProtocolEntry;
 }
 
 export class Session {
+  /** The clinic lead's desk of this window. */
+  readonly lead: LeadDesk;
   readonly #parts: SessionParts;
   #epoch: number | null = null;
   #chair: Chair | null = null;
@@ -73,6 +82,17 @@ export class Session {
 
   constructor(parts: SessionParts) {
     this.#parts = parts;
+    const { journal, clock, timers, newId } = parts;
+    this.lead = new LeadDesk({
+      journal,
+      clock,
+      timers,
+      newId,
+      crypto: parts.crypto ?? null,
+      epoch: () => this.#epoch,
+      templates: () => shippedProtocols(parts.shipped),
+      onChanged: () => this.refreshLists(),
+    });
     parts.journal.onStatus((journal) => parts.store.set({ journal }));
     parts.journal.subscribe((news) => {
       this.#reading?.hear(news);
@@ -93,6 +113,8 @@ export class Session {
     else store.set({ standing: 'reader' });
     await this.refreshLists();
     store.set({ phase: 'ready' });
+    // Only screens of the desk wait for it; what is not as it was confirmed is logged here.
+    void this.lead.refresh();
   }
 
   async #beginWriting(): Promise<void> {
@@ -148,7 +170,8 @@ export class Session {
     const { journal, store, clock, newId } = this.#parts;
     const epoch = this.#epoch;
     if (epoch === null) return err(this.#notWriter());
-    const entry = store.get().protocols.find((p) => p.protocol.id === o.spec.protocol);
+    const known = store.get().protocols.find((p) => p.protocol.id === o.spec.protocol);
+    const entry = o.draft ?? known;
     if (!entry) {
       const expected = 'a protocol that this tablet has';
       return err({

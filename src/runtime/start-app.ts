@@ -232,6 +232,7 @@ export function startApp(parts: AppParts): App {
     ...openPictures(platform, timers, runId),
     newId,
     realNowMs,
+    ...(window.isSecureContext ? { crypto: window.crypto } : {}),
   });
   const guard = createBounceGuard({ realNowMs });
   const keys = createKeys({ window, document: window.document, map: DEFAULT_KEYS, guard });

@@ -1,0 +1,100 @@
+/**
+ * The passphrase of the clinic lead: PBKDF2 with HMAC-SHA-256 (RFC 8018) through the platform's Web
+ * Crypto, 600,000 rounds (the figure of the OWASP password storage guidance, 2023) and a random
+ * salt of 128 bits. Only salt, rounds and the derived key are kept; the passphrase never is.
+ */
+import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js';
+import { fieldsOf } from './lead-documents.ts';
+
+export const PBKDF2_ROUNDS = 600_000;
+export const PASSPHRASE_LENGTH_MIN = 8;
+const SALT_BYTES = 16;
+const KEY_BITS = 256;
+
+/** The part of Web Crypto that is used. */
+export interface CryptoLike {
+  readonly subtle: SubtleCrypto;
+  getRandomValues(array: Uint8Array<ArrayBuffer>): Uint8Array;
+}
+
+export interface StoredPassphrase {
+  /** Who answers for the protocols, as written into every confirmation. */
+  readonly person: string;
+  readonly rounds: number;
+  readonly saltHex: string;
+  readonly keyHex: string;
+  readonly setOnWallMs: number;
+}
+
+/** What was stored; null when it is damaged or was never set. */
+export function parsePassphrase(value: unknown): StoredPassphrase | null {
+  const { person, rounds, saltHex, keyHex, setOnWallMs } = fieldsOf(value);
+  if (typeof person !== 'string' || typeof rounds !== 'number') return null;
+  if (typeof saltHex !== 'string' || typeof keyHex !== 'string') return null;
+  if (typeof setOnWallMs !== 'number') return null;
+  return { person, rounds, saltHex, keyHex, setOnWallMs };
+}
+
+async function derive(
+  crypto: CryptoLike,
+  o: { readonly passphrase: string; readonly saltHex: string; readonly rounds: number },
+): Promise<string> {
+  // The same letters typed on two keyboards can arrive composed or decomposed (Unicode NFKC).
+  const bytes = new TextEncoder().encode(o.passphrase.normalize('NFKC'));
+  const key = await crypto.subtle.importKey('raw', bytes, 'PBKDF2', false, ['deriveBits']);
+  const salt = new Uint8Array(hexToBytes(o.saltHex));
+  const bits = await crypto.subtle.deriveBits(
+    { name: 'PBKDF2', hash: 'SHA-256', salt, iterations: o.rounds },
+    key,
+    KEY_BITS,
+  );
+  return bytesToHex(new Uint8Array(bits));
+}
+
+/** Makes what is stored of a new passphrase. */
+export async function makePassphrase(
+  crypto: CryptoLike,
+  o: { readonly person: string; readonly passphrase: string; readonly nowWallMs: number },
+): Promise<StoredPassphrase> {
+  const saltHex = bytesToHex(crypto.getRandomValues(new Uint8Array(SALT_BYTES)));
+  const { passphrase, person } = o;
+  const keyHex = await derive(crypto, { passphrase, saltHex, rounds: PBKDF2_ROUNDS });
+  return { person, rounds: PBKDF2_ROUNDS, saltHex, keyHex, setOnWallMs: o.nowWallMs };
+}
+
+/** Whether the passphrase is the one that was set. Takes as long for a wrong one. */
+export async function isPassphrase(
+  crypto: CryptoLike,
+  o: { readonly stored: StoredPassphrase; readonly passphrase: string },
+): Promise<boolean> {
+  const { saltHex, rounds, keyHex } = o.stored;
+  return (await derive(crypto, { passphrase: o.passphrase, saltHex, rounds })) === keyHex;
+}
+
+const FREE_ATTEMPTS = 3;
+const FIRST_WAIT_MS = 5_000;
+const LONGEST_WAIT_MS = 15 * 60_000;
+
+export interface Attempts {
+  readonly failed: number;
+  readonly lastWallMs: number;
+}
+
+export const NO_ATTEMPTS: Attempts = { failed: 0, lastWallMs: 0 };
+
+export function parseAttempts(value: unknown): Attempts {
+  const { failed, lastWallMs } = fieldsOf(value);
+  if (typeof failed !== 'number' || typeof lastWallMs !== 'number') return NO_ATTEMPTS;
+  return { failed, lastWallMs };
+}
+
+/**
+ * How long the next attempt has to wait, in ms: nothing for the first three, then 5 s, doubled
+ * with each failure up to a quarter of an hour. A clock that was put back starts the wait anew.
+ */
+export function waitBeforeAttemptMs(attempts: Attempts, nowWallMs: number): number {
+  if (attempts.failed < FREE_ATTEMPTS) return 0;
+  const waitMs = Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** (attempts.failed - FREE_ATTEMPTS));
+  const passedMs = Math.max(0, nowWallMs - attempts.lastWallMs);
+  return Math.max(0, waitMs - passedMs);
+}
