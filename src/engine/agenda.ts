@@ -4,12 +4,13 @@
  * them, or if the round was planned that way. Times in ms.
  */
 import { elapsed } from './axis.ts';
-import { edgeInstant } from './breaches.ts';
+import { edgeInstant } from './edge-instant.ts';
 import { lightTurnsInMs } from './light-offers.ts';
 import { latestOf, solveCase } from './network.ts';
 import type { Draft, Scene } from './offer-draft.ts';
 import { draftsOf } from './offers.ts';
 import type { Offer } from './types.ts';
+import { windowMaxMs } from './window-bounds.ts';
 
 interface Bound {
   readonly slackMs: number | null;
@@ -26,10 +27,12 @@ function directBounds(scene: Scene, draft: Draft): { slackMs: number; boundBy: s
       const slackMs = action.maxMs.value - elapsed(run.startedAt, scene.now).hiMs;
       found.push({ slackMs, boundBy: instance.step.id });
     }
-    for (const { window, from } of scene.layout.windowsTo.get(instance.key) ?? []) {
+    for (const pair of scene.layout.windowsTo.get(instance.key) ?? []) {
+      const { window, from } = pair;
       const since = edgeInstant(scene.state.runs[from], window.from.edge);
-      if (!since || !window.maxMs) continue;
-      const slackMs = window.maxMs.value - elapsed(since, scene.now).hiMs;
+      const maxMs = windowMaxMs(scene.state, pair);
+      if (!since || maxMs === undefined) continue;
+      const slackMs = maxMs - elapsed(since, scene.now).hiMs;
       found.push({ slackMs, boundBy: window.id });
     }
     return found;

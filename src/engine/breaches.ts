@@ -4,8 +4,10 @@
  * longest. Times in milliseconds.
  */
 import { elapsed } from './axis.ts';
+import { edgeInstant } from './edge-instant.ts';
 import type { Instance, Layout } from './layout.ts';
 import type { Breach, CaseInstant, CaseState, StepRun } from './types.ts';
+import { windowMaxMs } from './window-bounds.ts';
 
 interface Ended {
   readonly instance: Instance;
@@ -37,12 +39,6 @@ export function dwellBreaches({ instance, run, press }: Ended): Breach[] {
   return found;
 }
 
-/** The instant of one edge of a run, if it has happened. */
-export function edgeInstant(run: StepRun | undefined, edge: 'start' | 'end'): CaseInstant | null {
-  if (!run || run.status === 'skipped') return null;
-  return edge === 'start' ? run.startedAt : run.endedAt;
-}
-
 /** Breaches of the windows that close with this edge of this instance. */
 export function windowBreaches(o: {
   readonly state: CaseState;
@@ -66,7 +62,7 @@ export function windowBreaches(o: {
       press: o.press,
     } as const;
     const min = pair.window.minMs?.value;
-    const max = pair.window.maxMs?.value;
+    const max = windowMaxMs(o.state, pair);
     const found: Breach[] = [];
     if (min !== undefined && took.loMs < min) {
       found.push({ ...base, kind: 'early', by: min - took.loMs });

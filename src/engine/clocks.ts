@@ -4,10 +4,11 @@
  */
 import type { Protects } from '../protocol/types.ts';
 import { elapsed } from './axis.ts';
-import { edgeInstant } from './breaches.ts';
+import { edgeInstant } from './edge-instant.ts';
 import type { Instance, Layout } from './layout.ts';
 import type { StatusReader } from './status.ts';
 import type { CaseInstant, CaseState, Clock, SubjectId } from './types.ts';
+import { windowMaxMs } from './window-bounds.ts';
 
 interface Running {
   readonly since: CaseInstant;
@@ -62,7 +63,8 @@ function lightClock(instance: Instance, state: CaseState): Running | null {
 }
 
 function windowClocks(state: CaseState, layout: Layout, statuses: StatusReader): Running[] {
-  return layout.windows.flatMap(({ window, from, to, subject }) => {
+  return layout.windows.flatMap((pair) => {
+    const { window, from, to, subject } = pair;
     const since = edgeInstant(state.runs[from], window.from.edge);
     if (!since) return [];
     const toRun = state.runs[to];
@@ -83,7 +85,7 @@ function windowClocks(state: CaseState, layout: Layout, statuses: StatusReader):
           protects,
           minMs: window.minMs?.value ?? null,
           targetMs: kind === 'hold' ? (window.minMs?.value ?? null) : null,
-          maxMs: window.maxMs?.value ?? null,
+          maxMs: windowMaxMs(state, pair) ?? null,
           severity: window.severity,
           amber: window.amber ?? false,
         },

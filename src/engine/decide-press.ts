@@ -190,7 +190,7 @@ export function decidePress(scene: PressScene, p: Pressed, evidence?: string): D
     case 'confirm': {
       const no = refuseAny(scene, instances, 'open');
       if (no) return err(no);
-      const value = evidence ?? readBackOf(scene.state.opened, instances[0]?.step);
+      const value = evidence ?? readBackOf(scene.state, instances[0]?.step);
       const event: CaseEvent = {
         type: 'step-confirmed',
         step,

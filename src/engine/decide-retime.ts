@@ -4,8 +4,8 @@
  */
 import { err, ok, type Result } from '../base/result.ts';
 import { shift } from './axis.ts';
-import { edgeInstant } from './breaches.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
+import { edgeInstant } from './edge-instant.ts';
 import { type Layout, layoutOf } from './layout.ts';
 import { type CaseLog, momentOf, recordPress, replay, stateBefore, timedPresses } from './log.ts';
 import type { CaseEvent, CaseState, InstanceKey, Stamp } from './types.ts';

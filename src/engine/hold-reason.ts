@@ -4,8 +4,8 @@
  */
 import { err, ok, type Result } from '../base/result.ts';
 import { elapsed } from './axis.ts';
-import { edgeInstant } from './breaches.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
+import { edgeInstant } from './edge-instant.ts';
 import type { Layout, WindowPair } from './layout.ts';
 import { instanceKey } from './layout.ts';
 import type { CaseEvent, CaseState, Stamp } from './types.ts';

@@ -9,7 +9,7 @@ import { present } from '../base/assert.ts';
 import { compileNetwork, type Network } from '../temporal/compile-network.ts';
 import type { Constraint } from '../temporal/constraint.ts';
 import { type Solution, solveFixed } from '../temporal/solve.ts';
-import { edgeInstant } from './breaches.ts';
+import { edgeInstant } from './edge-instant.ts';
 import { type Instance, type Layout, surfacePlans } from './layout.ts';
 import type { CaseInstant, CaseState } from './types.ts';
 

@@ -5,7 +5,7 @@
 import { present, unreachable } from '../base/assert.ts';
 import type { Action } from '../protocol/types.ts';
 import { elapsed } from './axis.ts';
-import { edgeInstant } from './breaches.ts';
+import { edgeInstant } from './edge-instant.ts';
 import type { Instance } from './layout.ts';
 import { lightOffers } from './light-offers.ts';
 import type { Draft, Scene } from './offer-draft.ts';

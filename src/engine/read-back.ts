@@ -4,12 +4,10 @@
  * them in the notation of the person who reads.
  */
 import { unreachable } from '../base/assert.ts';
-import type { CaseFile, Protocol, ReadBack, Step, Unit } from '../protocol/types.ts';
+import type { MaterialSlot, ReadBack, Step, Unit } from '../protocol/types.ts';
+import type { CaseState } from './types.ts';
 
-interface Opened {
-  readonly spec: CaseFile;
-  readonly protocol: Protocol;
-}
+type Known = Pick<CaseState, 'opened' | 'materials'>;
 
 function unitLine(unit: Unit): string {
   const teeth = unit.teeth.join(' ');
@@ -19,15 +17,23 @@ function unitLine(unit: Unit): string {
     .join(', ');
 }
 
+function slotLine(slot: MaterialSlot, known: Known): string {
+  const named = known.materials[slot.id]?.at(-1)?.material;
+  const lot = named ? `lot ${named.lot}` : 'lot not named';
+  const expiry = named?.expiry === undefined ? [] : [`to ${named.expiry}`];
+  return [`${slot.label}: ${slot.materialClass}`, lot, ...expiry].join(', ');
+}
+
 /** One line for each thing that is read aloud. */
-export function readBackLines({ spec, protocol }: Opened, of: ReadBack): readonly string[] {
+export function readBackLines(known: Known, of: ReadBack): readonly string[] {
+  const { spec, protocol } = known.opened;
   switch (of) {
     case 'teeth':
       return spec.units.map(unitLine);
     case 'protocol':
       return [`${protocol.title}, revision ${protocol.revision}`];
     case 'materials':
-      return protocol.slots.map((s) => `${s.label}: ${s.materialClass}`);
+      return protocol.slots.map((s) => slotLine(s, known));
     case 'allergies':
       return [spec.allergies ?? 'not noted'];
     case 'people':
@@ -38,7 +44,7 @@ export function readBackLines({ spec, protocol }: Opened, of: ReadBack): readonl
 }
 
 /** The value that a press on this step records by itself; null when it has none. */
-export function readBackOf(opened: Opened, step: Step | undefined): string | null {
+export function readBackOf(known: Known, step: Step | undefined): string | null {
   const evidence = step?.action.kind === 'confirm' ? step.action.evidence : undefined;
-  return evidence?.kind === 'read-back' ? readBackLines(opened, evidence.of).join('; ') : null;
+  return evidence?.kind === 'read-back' ? readBackLines(known, evidence.of).join('; ') : null;
 }

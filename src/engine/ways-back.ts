@@ -3,7 +3,7 @@
  * which runs each of them would void. Proposes only; people decide.
  */
 import type { Mishap, Moment, WayBack } from '../protocol/types.ts';
-import { edgeInstant } from './breaches.ts';
+import { edgeInstant } from './edge-instant.ts';
 import { instanceKey, type Layout } from './layout.ts';
 import type { CaseState, InstanceKey, SubjectId } from './types.ts';
 

@@ -3,7 +3,7 @@
  * the longest possible time, in milliseconds; negative is outside.
  */
 import { elapsed } from '../engine/axis.ts';
-import { edgeInstant } from '../engine/breaches.ts';
+import { edgeInstant } from '../engine/edge-instant.ts';
 import type { WindowPair } from '../engine/layout.ts';
 import { instantFact, lengthFact, type RecordFrame } from './record-frame.ts';
 import type { LengthFact, WindowFact } from './record-types.ts';

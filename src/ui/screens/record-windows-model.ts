@@ -1,6 +1,6 @@
 /** The windows of a record with the margin of each subject. Pure. */
 import { elapsed } from '../../engine/axis.ts';
-import { edgeInstant } from '../../engine/breaches.ts';
+import { edgeInstant } from '../../engine/edge-instant.ts';
 import type { WindowPair } from '../../engine/layout.ts';
 import type { Window } from '../../protocol/types.ts';
 import { subjectLabel } from '../words/subject-words.ts';
