@@ -1,4 +1,5 @@
 import { toJsonSchema } from '@valibot/to-json-schema';
+import { scriptSchema } from '../../src/plan/schema-script.ts';
 import { caseSchema, lightSchema } from '../../src/protocol/schema-case.ts';
 import {
   basisSchema,
@@ -27,6 +28,8 @@ const PROTOCOL_DEFINITIONS = {
 
 const CASE_DEFINITIONS = { id: idSchema, date: dateSchema, light: lightSchema };
 
+const SCRIPT_DEFINITIONS = { id: idSchema };
+
 function published(head: object, body: object): string {
   return `${JSON.stringify({ ...head, ...body }, null, 2)}\n`;
 }
@@ -36,6 +39,7 @@ export function publishedSchemas(): readonly { readonly file: string; readonly t
   const options = { target: 'draft-2020-12', errorMode: 'throw' } as const;
   const protocol = toJsonSchema(protocolSchema, { ...options, definitions: PROTOCOL_DEFINITIONS });
   const caseFile = toJsonSchema(caseSchema, { ...options, definitions: CASE_DEFINITIONS });
+  const script = toJsonSchema(scriptSchema, { ...options, definitions: SCRIPT_DEFINITIONS });
   return [
     {
       file: 'protocol.schema.json',
@@ -57,6 +61,17 @@ export function publishedSchemas(): readonly { readonly file: string; readonly t
           title: 'Lutewatch case file, format version 1',
         },
         caseFile,
+      ),
+    },
+    {
+      file: 'script.schema.json',
+      text: published(
+        {
+          $schema: script.$schema,
+          $id: 'urn:lutewatch:script:1',
+          title: 'Lutewatch rehearsal script, format version 1',
+        },
+        script,
       ),
     },
   ];

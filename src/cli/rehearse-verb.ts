@@ -1,0 +1,195 @@
+/**
+ * `rehearse CASE SCRIPT [--protocol FILE] [--json]`: carries out a script of timed presses on a case
+ * file. The protocol that the case names is looked for in `shared/protocols`. Exit code 0 when every
+ * bound was kept, 1 with breaches, 2 when a file is no such document or a row cannot be carried out.
+ */
+import { type Problem, problem } from '../base/problem.ts';
+import { err, ok, type Result } from '../base/result.ts';
+import { parseScriptText, type Script } from '../plan/parse-script.ts';
+import { type Rehearsal, type RehearsalProblem, rehearse } from '../plan/rehearsal.ts';
+import { makeRunPlan } from '../plan/run-plan.ts';
+import { clockText } from '../plan/script-time.ts';
+import { parseCaseText } from '../protocol/parse-case.ts';
+import { parseProtocolText } from '../protocol/parse-protocol.ts';
+import type { CaseFile, Protocol } from '../protocol/types.ts';
+import { canonicalText, hashText } from '../storage/hash-chain.ts';
+import { findingsOf } from './check-verb.ts';
+import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
+import { breachWords, cueWords, eventWords, offerWords, refusalWords } from './rehearse-words.ts';
+import { findingWords } from './words.ts';
+
+interface Request {
+  readonly casePath: string;
+  readonly scriptPath: string;
+  /** Null: the one that the case names, from `shared/protocols`. */
+  readonly protocolPath: string | null;
+  readonly asJson: boolean;
+}
+
+function parseArgs(args: readonly string[]): Result<Request, Problem> {
+  const rest = args.filter((arg) => arg !== '--json');
+  const flag = rest.indexOf('--protocol');
+  const protocolPath = flag < 0 ? null : rest[flag + 1];
+  if (protocolPath === undefined) {
+    return err(problem('rehearse --protocol', 'a protocol file', undefined));
+  }
+  const files = flag < 0 ? rest : rest.toSpliced(flag, 2);
+  const [casePath, scriptPath, ...more] = files;
+  const unknown = files.find((file) => file.startsWith('--'));
+  if (unknown !== undefined) return err(problem('rehearse', 'no such option', unknown));
+  if (casePath === undefined || scriptPath === undefined || more.length > 0) {
+    return err(problem('rehearse', 'a case file and a script', files));
+  }
+  return ok({ casePath, scriptPath, protocolPath, asJson: args.includes('--json') });
+}
+
+type Parse<T> = (text: string) => Result<T, readonly Problem[]>;
+
+/** Reads one document; the most telling problem stands for all of them. */
+async function load<T>(io: Io, path: string, parse: Parse<T>): Promise<Result<T, Problem>> {
+  let text: string;
+  try {
+    text = await io.readFile(path);
+  } catch (thrown) {
+    const came = thrown instanceof Error && 'code' in thrown ? thrown.code : thrown;
+    return err(problem('file', `a file that can be read at ${path}`, came, 'unreadable'));
+  }
+  const parsed = parse(text);
+  if (parsed.ok) return parsed;
+  const [first = problem(path, 'a document', undefined), ...others] = parsed.error;
+  const more = others.length === 0 ? '' : ` (and ${others.length} more)`;
+  return err({ ...first, came: `${first.came}${more}` });
+}
+
+/** Ids are plain words, so none of them leads out of the folder. */
+const shippedPath = (id: string): string =>
+  decodeURIComponent(new URL(`../../shared/protocols/${id}.json`, import.meta.url).pathname);
+
+async function loadProtocol(
+  io: Io,
+  spec: CaseFile,
+  path: string | null,
+): Promise<Result<Protocol, Problem>> {
+  const loaded = await load(io, path ?? shippedPath(spec.protocol), parseProtocolText);
+  if (!loaded.ok) {
+    const isMissing = path === null && loaded.error.code === 'unreadable';
+    const expected = 'a protocol in shared/protocols, or --protocol FILE';
+    return isMissing ? err(problem('case.protocol', expected, spec.protocol)) : loaded;
+  }
+  const fault = findingsOf(loaded.value).find((f) => f.level === 'error');
+  if (!fault) return loaded;
+  const { code, place } = fault;
+  return err({ code, place, expected: 'a protocol without faults', came: findingWords(fault) });
+}
+
+interface Documents {
+  readonly spec: CaseFile;
+  readonly protocol: Protocol;
+  readonly script: Script;
+}
+
+async function loadAll(io: Io, request: Request): Promise<Result<Documents, Problem>> {
+  const spec = await load(io, request.casePath, parseCaseText);
+  if (!spec.ok) return spec;
+  const script = await load(io, request.scriptPath, parseScriptText);
+  if (!script.ok) return script;
+  const protocol = await loadProtocol(io, spec.value, request.protocolPath);
+  if (!protocol.ok) return protocol;
+  return ok({ spec: spec.value, protocol: protocol.value, script: script.value });
+}
+
+function perform({ spec, protocol, script }: Documents): Result<Rehearsal, RehearsalProblem> {
+  return rehearse({
+    spec,
+    protocol,
+    protocolHash: hashText(canonicalText(protocol)),
+    plan: makeRunPlan(spec, protocol),
+    script,
+    startWallMs: spec.scheduledFor === undefined ? 0 : Date.parse(spec.scheduledFor),
+  });
+}
+
+function jsonOf({ spec, protocol, script }: Documents, done: Rehearsal) {
+  const { log, view, cues, presses, pressesByStage, endedAtMs } = done;
+  return {
+    case: spec.id,
+    protocol: { id: protocol.id, revision: protocol.revision },
+    script: script.title,
+    finished: view.finished,
+    endedAtMs,
+    presses,
+    pressesByStage,
+    events: log.records.map(({ seq, press, stamp, by, event }) => ({
+      seq,
+      press,
+      stamp,
+      by,
+      // The documents are on the reader's own disk.
+      event: event.type === 'case-opened' ? { type: event.type, mode: event.mode } : event,
+    })),
+    breaches: log.state.breaches.map((breach) => ({ ...breach, words: breachWords(breach) })),
+    waysBack: log.state.waysBack,
+    voided: log.state.voided.map(({ key, press, reason }) => ({ key, press, reason })),
+    gaps: log.state.gaps,
+    cues: cues.map(({ cue, dueAtMs, hasSounded }) => {
+      const { kind, of, subjects, priority } = cue;
+      return { kind, of, subjects, priority, dueAtMs, hasSounded };
+    }),
+    progress: { done: view.done, total: view.total, teeth: view.teeth },
+    clocks: view.clocks,
+    agenda: view.offers,
+  };
+}
+
+const section = (title: string, lines: readonly string[]): string =>
+  [`${title}: ${lines.length}`, ...lines.map((line) => `  ${line}`)].join('\n');
+
+const atText = (ms: number): string => clockText(ms).padStart(8);
+
+function textOf({ spec, protocol }: Documents, done: Rehearsal): string {
+  const { log, view, cues, presses, pressesByStage, endedAtMs } = done;
+  const startMs = log.records[0]?.stamp.wallMs ?? 0;
+  const stages = Object.entries(pressesByStage).map(([stage, count]) => `${stage} ${count}`);
+  const told = cues.map(
+    ({ cue, dueAtMs, hasSounded }) =>
+      `${atText(dueAtMs)}  ${cueWords(cue)}${hasSounded ? '' : ' (to come)'}`,
+  );
+  const teeth = view.teeth.map((t) => {
+    const light = t.surfaces.map((s) => `${s.surface} ${s.givenMs / 1000}/${s.setMs / 1000} s`);
+    return `${t.tooth}: ${t.done} of ${t.total}, ${t.state}; ${light.join(', ')}`;
+  });
+  const end = view.finished ? 'finished' : 'not finished';
+  return [
+    `${spec.id}, ${protocol.id} revision ${protocol.revision}: ${end} at ${clockText(endedAtMs)}`,
+    `presses: ${presses} (${stages.join(', ')})`,
+    section(
+      'events (wall clock since the opening)',
+      log.records.map((r) => `${atText(r.stamp.wallMs - startMs)}  ${eventWords(r.event)}`),
+    ),
+    section('cues', told),
+    section(`progress ${view.done} of ${view.total}, teeth`, teeth),
+    section('agenda', view.offers.map(offerWords)),
+    section(
+      'outside the bounds',
+      log.state.breaches.map((b) => `${atText(b.at.loMs)}  ${breachWords(b)}`),
+    ),
+    '',
+  ].join('\n');
+}
+
+/** The problem with the words of the refusal, where it is one. */
+const inWords = (fault: RehearsalProblem): Problem =>
+  fault.refusal ? { ...fault, came: refusalWords(fault.refusal) } : fault;
+
+/** Rehearses one case. See the head of this file for the exit codes. */
+export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
+  const request = parseArgs(args);
+  if (!request.ok) return refuse(io, request.error);
+  const documents = await loadAll(io, request.value);
+  if (!documents.ok) return refuse(io, documents.error);
+  const done = perform(documents.value);
+  if (!done.ok) return refuse(io, inWords(done.error));
+  if (request.value.asJson) writeAnswer(io, jsonOf(documents.value, done.value), { asJson: true });
+  else io.stdout(textOf(documents.value, done.value));
+  return done.value.log.state.breaches.length === 0 ? 0 : 1;
+}
