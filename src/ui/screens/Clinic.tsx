@@ -12,12 +12,8 @@ import { settingWords } from '../words/setting-words.ts';
 import { ClinicKeeping } from './ClinicKeeping.tsx';
 import { ClinicSound } from './ClinicSound.tsx';
 import { ScreenSize } from './ScreenSize.tsx';
+import type { SettingsPartProps } from './settings-part.ts';
 import './clinic.css';
-
-export interface SettingsPartProps {
-  readonly settings: Settings;
-  readonly onChange: (change: Partial<Settings>) => void;
-}
 
 const DISTANCE_STEP_M = 0.25;
 const DISTANCE_M_MIN = 0.5;

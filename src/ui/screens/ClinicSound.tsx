@@ -6,7 +6,7 @@ import { Section } from '../parts/Page.tsx';
 import { Check, Stepper } from '../parts/Segmented.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { settingWords } from '../words/setting-words.ts';
-import type { SettingsPartProps } from './Clinic.tsx';
+import type { SettingsPartProps } from './settings-part.ts';
 
 const VOLUME_STEP = 0.1;
 

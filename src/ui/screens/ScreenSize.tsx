@@ -3,7 +3,6 @@ import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Segmented, Stepper } from '../parts/Segmented.tsx';
 import { settingWords } from '../words/setting-words.ts';
-import type { SettingsPartProps } from './Clinic.tsx';
 import {
   ASSUMED_PX_PER_MM,
   COARSE_STEP_PX,
@@ -12,6 +11,7 @@ import {
   pxPerMmOf,
   widthOf,
 } from './calibration-model.ts';
+import type { SettingsPartProps } from './settings-part.ts';
 
 /** An outline that people make as wide as a bank card; from it follows the size of everything. */
 export function ScreenSize({ settings, onChange }: SettingsPartProps) {

@@ -1,3 +1,138 @@
-export function SetUp(_props: { readonly id: string | undefined }) {
-  return <main />;
+import { useState } from 'react';
+import { Link, useLocation } from 'wouter';
+import type { CaseFile } from '../../protocol/types.ts';
+import { Frame } from '../app/Frame.tsx';
+import { useApp, useDesk, useSession } from '../app/session-context.ts';
+import { Banner, EmptyState } from '../parts/Banner.tsx';
+import { Button, ButtonRow } from '../parts/Button.tsx';
+import { setUpWords } from '../words/set-up-words.ts';
+import { SetUpCase } from './SetUpCase.tsx';
+import { SetUpPeople } from './SetUpPeople.tsx';
+import { SetUpRemarks, SetUpRoom } from './SetUpRoom.tsx';
+import { SetUpTeeth } from './SetUpTeeth.tsx';
+import { SetUpUnits } from './SetUpUnits.tsx';
+import { type DraftPartProps, useDraft } from './set-up-drafts.ts';
+import { type Draft, draftOf, judge, newDraft, problemsOf } from './set-up-model.ts';
+import './set-up.css';
+
+const NEW = 'new';
+
+/** Prepares a case, or changes one that is prepared. */
+export function SetUp({ id }: { readonly id: string | undefined }) {
+  const prepared = useApp((s) => s.prepared);
+  const spec = prepared.find((c) => c.id === id);
+  if (id !== undefined && !spec) {
+    return (
+      <Frame place="set-up" title={setUpWords.titleEdit}>
+        <EmptyState
+          words={setUpWords.gone}
+          advice={setUpWords.goneTodo}
+          action={<Link href="/set-up">{setUpWords.titleNew}</Link>}
+        />
+      </Frame>
+    );
+  }
+  return <Form key={id ?? NEW} spec={spec} />;
+}
+
+function useBegin(spec: CaseFile | undefined): () => Draft {
+  const desk = useDesk();
+  const prepared = useApp((s) => s.prepared);
+  const notation = useApp((s) => s.settings.notation);
+  const protocols = useApp((s) => s.protocols);
+  if (spec) return () => draftOf(spec);
+  return () =>
+    newDraft({
+      id: `case-${desk.newId()}`,
+      notation,
+      protocol: protocols[0]?.protocol.id ?? '',
+      like: prepared[0],
+    });
+}
+
+type Outcome = 'none' | 'faulty' | 'not-writer';
+
+function useKeep(kept: ReturnType<typeof useDraft>) {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const [outcome, setOutcome] = useState<Outcome>('none');
+  const keep = async (): Promise<void> => {
+    const judged = judge(kept.draft);
+    if (!judged.ok) return setOutcome('faulty');
+    const saved = await session.saveCase(judged.value);
+    if (!saved.ok) return setOutcome('not-writer');
+    kept.forget();
+    navigate('/');
+  };
+  const remove = async (): Promise<void> => {
+    const removed = await session.deletePrepared(kept.draft.id);
+    if (!removed.ok) return setOutcome('not-writer');
+    kept.forget();
+    navigate('/');
+  };
+  const leave = (): void => {
+    kept.forget();
+    navigate('/');
+  };
+  return { outcome, keep, remove, leave };
+}
+
+function Form({ spec }: { readonly spec: CaseFile | undefined }) {
+  const kept = useDraft(spec?.id ?? NEW, useBegin(spec));
+  const { outcome, keep, remove, leave } = useKeep(kept);
+  const { draft, change } = kept;
+  // Faults are shown once somebody wanted to keep the case, and go as soon as they are mended.
+  const judged = outcome === 'faulty' ? judge(draft) : null;
+  const problems = judged && !judged.ok ? problemsOf(judged.error) : new Map<string, string>();
+  const parts: DraftPartProps = { draft, change, problemAt: (place) => problems.get(place) };
+  return (
+    <Frame
+      place="set-up"
+      title={spec ? setUpWords.titleEdit : setUpWords.titleNew}
+      lede={setUpWords.lede}
+    >
+      <form
+        className="set-up"
+        noValidate
+        onSubmit={(event) => {
+          event.preventDefault();
+          void keep();
+        }}
+      >
+        <SetUpTeeth {...parts} />
+        <SetUpUnits {...parts} />
+        <SetUpCase {...parts} />
+        <SetUpPeople {...parts} />
+        <SetUpRoom {...parts} />
+        <SetUpRemarks {...parts} />
+        <div className="set-up-foot">
+          <Outcome outcome={problems.size === 0 && outcome === 'faulty' ? 'none' : outcome} />
+          {problems.has('case') && <p role="alert">{problems.get('case')}</p>}
+          <ButtonRow>
+            <Button rank="main" type="submit">
+              {setUpWords.keep}
+            </Button>
+            <Button onPress={leave}>{setUpWords.dropChanges}</Button>
+            {spec && (
+              <Button rank="grave" onPress={() => void remove()}>
+                {setUpWords.remove}
+              </Button>
+            )}
+          </ButtonRow>
+        </div>
+      </form>
+    </Frame>
+  );
+}
+
+function Outcome({ outcome }: { readonly outcome: Outcome }) {
+  if (outcome === 'faulty') {
+    return <Banner tone="attention" words={setUpWords.notKept} advice={setUpWords.notKeptTodo} />;
+  }
+  if (outcome === 'not-writer') {
+    return (
+      <Banner tone="attention" words={setUpWords.notWriter} advice={setUpWords.notWriterTodo} />
+    );
+  }
+  return null;
 }
