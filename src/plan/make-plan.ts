@@ -14,6 +14,7 @@ import { type Risk, type RiskOptions, riskOf } from './risk.ts';
 import { makeExplainedPlan, type PlanInput } from './run-plan.ts';
 import { solveActivities } from './solve-activities.ts';
 import { type Timeline, timelineOf } from './timeline.ts';
+import { heatOf, type UnitHeat } from './tooth-heat.ts';
 
 export interface FullPlanInput extends PlanInput {
   /** People's own paces by step id, learned from their records. */
@@ -25,6 +26,8 @@ export interface FullPlan {
   readonly plan: RunPlan;
   readonly timeline: Timeline;
   readonly risk: Risk;
+  /** Light on each unit against published temperature rises, as a caution. */
+  readonly heat: readonly UnitHeat[];
   readonly explanations: readonly Explanation[];
 }
 
@@ -51,10 +54,13 @@ export function makePlan(input: FullPlanInput): FullPlan {
   const { value: plan, why } = makeExplainedPlan(input);
   const { spec, protocol, paces } = input;
   const projected = projectCase({ state: openingState({ spec, protocol, plan }), nowMs: 0, paces });
+  const { irradianceMwPerCm2 } = spec.light;
+  const heat = heatOf({ execution: projected.execution, protocol, irradianceMwPerCm2 });
   return {
     plan,
     timeline: projected.timeline,
     risk: riskOf(projected, input.risk),
-    explanations: why,
+    heat: heat.value,
+    explanations: [...why, ...heat.why],
   };
 }

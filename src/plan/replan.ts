@@ -1,0 +1,91 @@
+/**
+ * The plan seen from the middle of a case: what has happened stands, the rest is planned anew from
+ * the present moment. Says how far behind the opening plan the case is and which mixes still fit.
+ * Times in ms on the case axis.
+ */
+import { instanceKey, layoutOf } from '../engine/layout.ts';
+import { mixSubject } from '../engine/subjects.ts';
+import type { CaseState, SubjectId } from '../engine/types.ts';
+import type { OwnPace } from './activity-draft.ts';
+import { projectCase } from './make-plan.ts';
+import { openingState } from './opening-state.ts';
+import { type Risk, type RiskOptions, riskOf } from './risk.ts';
+import type { Timeline } from './timeline.ts';
+import { mixWindows } from './working-time.ts';
+
+/** Fewer draws than at the desk: the answer is wanted while people look. */
+const REPLAN_SAMPLES = 400;
+
+export interface MixOutlook {
+  readonly mix: SubjectId;
+  readonly units: readonly string[];
+  /** `waiting`: not mixed yet. `open`: its working time runs. `done`: nothing of it is left. */
+  readonly state: 'waiting' | 'open' | 'done';
+  /** Whether its units fit its working time if all goes as expected. */
+  readonly fits: boolean;
+  /** Room left at the close; null when it is done or no window runs from it. */
+  readonly slackMs: number | null;
+  readonly pBroken: number | null;
+}
+
+export interface Replan {
+  readonly timeline: Timeline;
+  readonly risk: Risk;
+  /** How much later than first planned the case is expected to end; negative: earlier. */
+  readonly behindMs: number;
+  readonly mixes: readonly MixOutlook[];
+}
+
+type Paces = Readonly<Record<string, OwnPace>> | undefined;
+
+/** The appointment as it was planned when the case was opened. Compute it once for a case. */
+export function openingTimeline(state: CaseState, paces?: Paces): Timeline {
+  const { spec, protocol, plan } = state.opened;
+  return projectCase({ state: openingState({ spec, protocol, plan }), nowMs: 0, paces }).timeline;
+}
+
+function outlookOf(state: CaseState, timeline: Timeline, risk: Risk): MixOutlook[] {
+  const { protocol, subjects } = layoutOf(state);
+  const windows = mixWindows(protocol);
+  const ids = windows.map((w) => w.id);
+  return state.plan.mixes.map((units, i): MixOutlook => {
+    const mix = mixSubject(i + 1);
+    const base = { mix, units };
+    const own = timeline.bands.filter((b) => ids.includes(b.of) && b.id.includes(`/${mix}/`));
+    const isMixed = windows.some((w) => state.runs[instanceKey(w.from.step, mix)] !== undefined);
+    if (own.length === 0) {
+      const isOver = isMixed || subjects.linked(mix, 'unit').length === 0;
+      const waits = isOver ? 'done' : 'waiting';
+      return { ...base, state: waits, fits: true, slackMs: null, pBroken: null };
+    }
+    const slackMs = Math.min(...own.map((b) => b.slackMs));
+    const risks = risk.bands.filter((r) => own.some((b) => b.id === r.id));
+    return {
+      ...base,
+      state: isMixed ? 'open' : 'waiting',
+      fits: slackMs >= 0,
+      slackMs,
+      pBroken: Math.max(0, ...risks.map((r) => r.pBroken)),
+    };
+  });
+}
+
+/** Plans what is left from `nowMs` on. `openingEndMs`: see {@link openingTimeline}. */
+export function replan(o: {
+  readonly state: CaseState;
+  readonly nowMs: number;
+  readonly openingEndMs: number;
+  readonly paces?: Paces;
+  readonly risk?: Partial<RiskOptions>;
+}): Replan {
+  const { state, nowMs, paces } = o;
+  const projected = projectCase({ state, nowMs, paces });
+  const risk = riskOf(projected, { samples: REPLAN_SAMPLES, ...o.risk });
+  const { timeline } = projected;
+  return {
+    timeline,
+    risk,
+    behindMs: timeline.endMs - o.openingEndMs,
+    mixes: outlookOf(state, timeline, risk),
+  };
+}
