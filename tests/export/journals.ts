@@ -13,7 +13,7 @@ import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
 import { chainEntries, NO_ENTRY_HASH, verifyChain } from '../../src/storage/hash-chain.ts';
 import type { JournalEntry } from '../../src/storage/journal-types.ts';
 import { Chair } from '../engine/chair.ts';
-import { SMALL_WHOLE, type Setting, settingOf } from '../engine/fixture.ts';
+import { type Setting, SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
 import { follow } from '../engine/walks.ts';
 
 const fromRoot = (path: string): string =>
@@ -34,7 +34,10 @@ export function templateSetting(name: 'two-veneers' | 'eight-upper-veneers'): Se
 }
 
 /** Chained as the app stores them. */
-export function entriesOf(records: readonly Recorded[], caseId = 'case-1'): readonly JournalEntry[] {
+export function entriesOf(
+  records: readonly Recorded[],
+  caseId = 'case-1',
+): readonly JournalEntry[] {
   return chainEntries(records, { caseId, epoch: 1, prev: NO_ENTRY_HASH });
 }
 

@@ -1,0 +1,291 @@
+/**
+ * A journal as one JSON document and back, without loss. Every entry stands on a line of its own as
+ * RFC 8785 canonical JSON, so that damage to one line leaves the lines before it readable, and the
+ * text of a journal is the same wherever it is written.
+ */
+import canonicalize from 'canonicalize';
+import * as v from 'valibot';
+import { present } from '../base/assert.ts';
+import { type Problem, problem, showCame } from '../base/problem.ts';
+import { err, ok, type Result } from '../base/result.ts';
+import { type CaseLog, replay } from '../engine/log.ts';
+import { issuesToProblems } from '../protocol/document-problems.ts';
+import { parseJsonText, TEXT_LENGTH_MAX } from '../protocol/json-text.ts';
+import type { BadEntryReason, ExportEntry, Verification } from './export-source.ts';
+import { entrySchema } from './schema-journal.ts';
+
+export const JOURNAL_FORMAT = 'lutewatch-journal';
+const NAME = 'journal';
+const NO_HASH = '0'.repeat(64);
+/** Largest text that is read, in UTF-16 code units; a case of 2,000 entries has about a million. */
+export const JOURNAL_LENGTH_MAX = 100_000_000;
+
+/** What follows the chain: the one that stores entries also knows how they are linked. */
+export interface ChainReader {
+  readonly verify: (entries: readonly unknown[]) => {
+    readonly goodCount: number;
+    readonly firstBad: Verification['firstBad'];
+  };
+}
+
+export interface ParsedJournal {
+  readonly caseId: string;
+  /** The entries whose chain holds and whose events are known. */
+  readonly entries: readonly ExportEntry[];
+  /** The first bad entry and everything after it, as found; a line that is no JSON as its text. */
+  readonly apart: readonly unknown[];
+  readonly verification: Verification;
+  /**
+   * What does not fit, the first bad entry first. Empty only when the text is, to the letter, what
+   * {@link journalJson} writes for these entries, or the same JSON laid out in another way.
+   */
+  readonly problems: readonly Problem[];
+}
+
+/** RFC 8785 text of something that came from JSON; half a surrogate pair is told as an escape. */
+function lineOf(value: unknown): string {
+  try {
+    return present(canonicalize(value), 'canonical JSON');
+  } catch {
+    return JSON.stringify(value);
+  }
+}
+
+/** Writes a journal. The same entries always give the same text, which ends in a line feed. */
+export function journalJson(journal: {
+  readonly caseId: string;
+  readonly entries: readonly ExportEntry[];
+  readonly apart?: readonly unknown[];
+}): string {
+  const { caseId, entries, apart = [] } = journal;
+  const head = {
+    format: JOURNAL_FORMAT,
+    formatVersion: 1,
+    caseId,
+    count: entries.length,
+    head: entries.at(-1)?.hash ?? NO_HASH,
+  };
+  const lines = entries.map(lineOf).join(',\n');
+  const body = lines === '' ? '' : `\n${lines}\n`;
+  const others = apart.length === 0 ? '' : `,"apart":[\n${apart.map(lineOf).join(',\n')}\n]`;
+  return `${JSON.stringify(head).slice(0, -1)},"entries":[${body}]${others}}\n`;
+}
+
+interface Found {
+  readonly caseId: string | null;
+  readonly count: number | null;
+  readonly head: string | null;
+  readonly entries: readonly unknown[];
+  readonly apart: readonly unknown[];
+  /** Index of the first line that is no JSON. */
+  readonly unreadableFrom: number | null;
+}
+
+type Fields = Readonly<Record<string, unknown>>;
+
+function fieldsOf(value: unknown): Fields | null {
+  return typeof value === 'object' && value !== null && !Array.isArray(value)
+    ? (value as Fields)
+    : null;
+}
+
+const textOr = (value: unknown): string | null => (typeof value === 'string' ? value : null);
+const listOr = (value: unknown): readonly unknown[] => (Array.isArray(value) ? value : []);
+
+const HEAD_KEYS = ['format', 'formatVersion', 'caseId', 'count', 'head', 'entries', 'apart'];
+
+/** What a document of this format must say of itself before its entries are looked at. */
+function headProblem(fields: Fields): Problem | null {
+  const { format, formatVersion } = fields;
+  if (format !== JOURNAL_FORMAT) {
+    return problem(`${NAME}.format`, `"${JOURNAL_FORMAT}"`, format, 'wrong-format');
+  }
+  if (formatVersion !== 1) {
+    return problem(`${NAME}.formatVersion`, 'the number 1', formatVersion, 'newer-format');
+  }
+  if (typeof fields['caseId'] !== 'string') {
+    return problem(`${NAME}.caseId`, 'the id of the case', fields['caseId']);
+  }
+  if (!Array.isArray(fields['entries'])) {
+    return problem(`${NAME}.entries`, 'a list of entries', fields['entries']);
+  }
+  const unknown = Object.keys(fields).find((key) => !HEAD_KEYS.includes(key));
+  if (unknown !== undefined) {
+    return problem(`${NAME}.${unknown}`, 'no such key', fields[unknown], 'unknown-key');
+  }
+  return null;
+}
+
+function foundIn(fields: Fields): Found {
+  return {
+    caseId: textOr(fields['caseId']),
+    count: typeof fields['count'] === 'number' ? fields['count'] : null,
+    head: textOr(fields['head']),
+    entries: listOr(fields['entries']),
+    apart: listOr(fields['apart']),
+    unreadableFrom: null,
+  };
+}
+
+function jsonOr(text: string): { readonly value: unknown } | null {
+  try {
+    return { value: JSON.parse(text) };
+  } catch {
+    return null;
+  }
+}
+
+/** Reads damaged text line by line: what lies before the damage can still be told. */
+function salvage(text: string): Found | null {
+  const lines = text.split('\n');
+  const first = fieldsOf(jsonOr(`${lines[0] ?? ''}]}`)?.value ?? null);
+  const end = lines.findIndex((line, i) => i > 0 && line.startsWith(']'));
+  const own = lines.slice(1, end === -1 ? lines.length : end).filter((line) => line !== '');
+  const read = own.map((line) => jsonOr(line.replace(/,$/, '')) ?? { text: line });
+  const isEntry = read.some((r) => 'value' in r && fieldsOf(r.value)?.['event'] !== undefined);
+  if (!isEntry) return null;
+  const bad = read.findIndex((r) => 'text' in r);
+  const head = first ?? {};
+  return {
+    ...foundIn({ ...head, apart: [] }),
+    entries: read.map((r) => ('value' in r ? r.value : r.text)),
+    apart: end === -1 ? [] : lines.slice(end).filter((line) => !/^\]?\}?$/.test(line)),
+    unreadableFrom: bad === -1 ? null : bad,
+  };
+}
+
+function documentIn(text: string): Result<Found, Problem> {
+  if (text.length > JOURNAL_LENGTH_MAX) {
+    const came = `${(text.length / 1_000_000).toFixed(1)} MB`;
+    const expected = `a file of at most ${JOURNAL_LENGTH_MAX / 1_000_000} MB`;
+    return err({ code: 'too-large', place: NAME, expected, came });
+  }
+  const json = jsonOr(text);
+  if (json === null) {
+    const saved = salvage(text);
+    if (saved) return ok(saved);
+    const asked = parseJsonText(text.slice(0, TEXT_LENGTH_MAX), NAME);
+    return err(asked.ok ? problem(NAME, 'a whole JSON document', text, 'not-json') : asked.error);
+  }
+  const fields = fieldsOf(json.value);
+  if (fields === null) {
+    return err(problem(NAME, `an object with "format": "${JOURNAL_FORMAT}"`, json.value));
+  }
+  const fault = headProblem(fields);
+  return fault ? err(fault) : ok(foundIn(fields));
+}
+
+const REASON_WORDS: Readonly<Record<BadEntryReason, string>> = {
+  shape: 'an entry { caseId, seq, press, epoch, stamp, by, event, prev, hash }',
+  'other-case': 'an entry of the same case',
+  sequence: 'the next entry in sequence',
+  link: 'the hash of the entry before it',
+  hash: 'an entry that fits its own hash',
+  missing: 'as many entries as the journal counts',
+  text: 'an entry that is JSON',
+  event: 'an event that this version knows',
+};
+
+/** Follows the chain, then asks whether the events are known. The first fault ends both. */
+function verified(found: Found, { verify }: ChainReader) {
+  const upTo = found.unreadableFrom ?? found.entries.length;
+  const chain = verify(found.entries.slice(0, upTo));
+  const entries: ExportEntry[] = [];
+  for (const [index, value] of found.entries.slice(0, chain.goodCount).entries()) {
+    const parsed = v.safeParse(entrySchema, value, { abortPipeEarly: true });
+    if (!parsed.success) {
+      const problems = issuesToProblems(parsed.issues, `${NAME}.entries[${index}]`);
+      return { entries, firstBad: { index, reason: 'event' as const }, problems };
+    }
+    // The parsed copy is equal; the value itself is kept because its key order was hashed.
+    entries.push(value as ExportEntry);
+  }
+  if (chain.firstBad) return { entries, firstBad: chain.firstBad, problems: [] };
+  if (found.unreadableFrom !== null) {
+    return { entries, firstBad: { index: upTo, reason: 'text' as const }, problems: [] };
+  }
+  const isShort = found.count !== null && entries.length < found.count;
+  const missing = { index: entries.length, reason: 'missing' as const };
+  return { entries, firstBad: isShort ? missing : null, problems: [] };
+}
+
+/** What the document says of its entries and what they are. */
+function headProblems(found: Found, entries: readonly ExportEntry[]): Problem[] {
+  const head = entries.at(-1)?.hash ?? NO_HASH;
+  const caseId = entries[0]?.caseId ?? found.caseId;
+  const pairs = [
+    { key: 'count', expected: entries.length, came: found.count },
+    { key: 'head', expected: head, came: found.head },
+    { key: 'caseId', expected: caseId, came: found.caseId },
+  ];
+  return pairs
+    .filter(({ expected, came }) => expected !== came)
+    .map(({ key, expected, came }) =>
+      problem(`${NAME}.${key}`, showCame(expected), came, 'head-differs'),
+    );
+}
+
+/** True when the text differs from what would be written, in more than spaces and line feeds. */
+function isReworded(text: string, journal: Parameters<typeof journalJson>[0]): boolean {
+  const written = journalJson(journal);
+  if (text === written) return false;
+  const bare = (all: string): string => all.replaceAll(/[ \t\r\n]+/g, '');
+  return bare(text) !== bare(written);
+}
+
+/**
+ * Reads an exported journal.
+ * @param chain follows the hash chain of entries of unknown shape.
+ * @returns the entries that hold and, set apart, the first that does not with everything after it.
+ *   Errors: `not-json` with line and column when nothing can be saved, `wrong-format`,
+ *   `newer-format`, `too-large`.
+ */
+export function parseJournal(
+  text: string,
+  chain: ChainReader,
+): Result<ParsedJournal, readonly Problem[]> {
+  const body = text.startsWith('\ufeff') ? text.slice(1) : text;
+  const found = documentIn(body);
+  if (!found.ok) return err([found.error]);
+  const { entries, firstBad, problems } = verified(found.value, chain);
+  const apart = [...found.value.entries.slice(entries.length), ...found.value.apart];
+  const caseId = entries[0]?.caseId ?? found.value.caseId ?? '';
+  const place = `${NAME}.entries[${firstBad?.index ?? 0}]`;
+  const bad = firstBad
+    ? [
+        problem(
+          place,
+          REASON_WORDS[firstBad.reason],
+          found.value.entries[firstBad.index],
+          firstBad.reason,
+        ),
+      ]
+    : [];
+  const head = firstBad ? [] : headProblems(found.value, entries);
+  const reworded =
+    firstBad === null && head.length === 0 && isReworded(body, { caseId, entries, apart })
+      ? [problem(NAME, 'the text that these entries are written as', 'other text', 'reworded')]
+      : [];
+  return ok({
+    caseId,
+    entries,
+    apart,
+    verification: { goodCount: entries.length, firstBad },
+    problems: [...problems, ...bad, ...head, ...reworded],
+  });
+}
+
+/**
+ * Folds the entries of a journal from outside. Entries can be chained well and still tell of
+ * something that cannot happen; that is an expected failure here.
+ */
+export function foldJournal(entries: readonly ExportEntry[]): Result<CaseLog, Problem> {
+  const place = `${NAME}.entries`;
+  if (entries.length === 0) return err(problem(place, 'at least one entry', entries, 'no-entries'));
+  try {
+    return ok(replay(entries));
+  } catch (thrown) {
+    const came = thrown instanceof Error ? thrown.message : String(thrown);
+    return err({ code: 'contradiction', place, expected: 'events that follow', came });
+  }
+}

@@ -1,0 +1,195 @@
+/**
+ * Shape of an exported journal, format version 1. The published JSON Schema is made from it. It
+ * says what each event holds; whether events follow from one another is for the engine, whether the
+ * chain holds is for the hashes.
+ */
+import * as v from 'valibot';
+import { caseSchema } from '../protocol/schema-case.ts';
+import { list, maybe, oneOf, record } from '../protocol/schema-parts.ts';
+import { protocolSchema } from '../protocol/schema-protocol.ts';
+
+/** The most that a time value of ECMA-262 can hold. */
+const WALL_MS_MAX = 8.64e15;
+const WORDS_LENGTH_MAX = 20_000;
+
+const countWords = 'a whole number, 0 or above';
+const count = v.pipe(
+  v.number(countWords),
+  v.integer(countWords),
+  v.minValue(0, countWords),
+  v.maxValue(Number.MAX_SAFE_INTEGER, countWords),
+);
+
+const msWords = 'milliseconds';
+const ms = v.pipe(
+  v.number(msWords),
+  v.minValue(-WALL_MS_MAX, msWords),
+  v.maxValue(WALL_MS_MAX, msWords),
+);
+
+/** Words of people; unlike those of a document they may be empty. */
+const words = (what: string) =>
+  v.pipe(v.string(what), v.maxLength(WORDS_LENGTH_MAX, `at most ${WORDS_LENGTH_MAX} characters`));
+
+const name = (what: string) => v.pipe(v.string(what), v.minLength(1, what), v.maxLength(200, what));
+
+const hashWords = 'a SHA-256 of 64 small hexadecimal digits';
+const hash = v.pipe(v.string(hashWords), v.regex(/^[0-9a-f]{64}$/, hashWords));
+
+export const stampSchema = record(
+  { wallMs: ms, monoMs: ms, runId: words('the id of a browser run') },
+  'a stamp { wallMs, monoMs, runId }',
+);
+
+const subject = name('a subject such as "tooth:11"');
+const subjects = list(subject, 'a list of subjects', 500);
+const units = list(name('a unit id'), 'a list of unit ids', 100);
+const step = name('a step id');
+const surface = oneOf(['facial', 'incisal', 'occlusal', 'mesial', 'distal', 'lingual']);
+const role = oneOf(['dentist', 'assistant']);
+const reason = words('a reason in words');
+
+const surfacePlanSchema = record(
+  {
+    surface,
+    setMs: ms,
+    positions: count,
+    decidedBy: oneOf(['product', 'dose']),
+    covers: maybe(
+      record(
+        {
+          widthMm: v.number('mm'),
+          heightMm: v.number('mm'),
+          spots: list(
+            record({ xMm: v.number('mm'), yMm: v.number('mm') }, '{ xMm, yMm }'),
+            'a list of spots',
+          ),
+        },
+        '{ widthMm, heightMm, spots }',
+      ),
+    ),
+  },
+  'a surface plan { surface, setMs, positions, decidedBy, covers? }',
+);
+
+const byName = <const Item extends v.GenericSchema>(item: Item, what: string) =>
+  v.record(name('a name'), item, what);
+
+export const planSchema = record(
+  {
+    order: units,
+    mixes: list(units, 'a list of mixes', 200),
+    rounds: byName(list(subjects, 'a list of rounds', 200), 'rounds by step'),
+    exposures: byName(
+      byName(list(surfacePlanSchema, 'a list of surface plans', 50), 'exposures by unit'),
+      'exposures by step',
+    ),
+    windowMaxMs: maybe(byName(ms, 'maxima by window')),
+  },
+  'a plan { order, mixes, rounds, exposures, windowMaxMs? }',
+);
+
+const approvalSchema = record(
+  { hash: words('a hash'), by: words('who approved'), onWallMs: ms },
+  'an approval { hash, by, onWallMs }',
+);
+
+const mishap = oneOf([
+  'saliva',
+  'blood',
+  'dried-out',
+  'over-time',
+  'short-time',
+  'unit-dropped',
+  'unit-will-not-seat',
+  'light-failed',
+  'light-weak',
+  'gelled-early',
+  'left-in-light',
+  'patient-must-rinse',
+  'stopped',
+]);
+
+const event = <const Type extends string, const Entries extends v.ObjectEntries>(
+  type: Type,
+  entries: Entries,
+) => record({ type: v.literal(type), ...entries }, `an event of type "${type}"`);
+
+const lit = { step, subject, surface, position: count };
+
+export const eventSchema = v.variant(
+  'type',
+  [
+    event('case-opened', {
+      mode: oneOf(['patient', 'rehearsal']),
+      spec: caseSchema,
+      protocol: protocolSchema,
+      protocolHash: words('the hash of the protocol'),
+      approval: v.nullable(approvalSchema),
+      plan: planSchema,
+    }),
+    event('step-confirmed', { step, subjects, evidence: maybe(words('evidence in words')) }),
+    event('step-started', { step, subjects }),
+    event('step-ended', { step, subjects }),
+    event('coat-applied', { step, subjects }),
+    event('pass-made', { step, subject }),
+    event('option-chosen', { step, subjects, option: name('an option id') }),
+    event('exposure-started', { ...lit, setMs: ms }),
+    event('exposure-stopped', lit),
+    event('step-skipped', { step, subjects, reason }),
+    event('way-back-taken', {
+      wayBack: v.nullable(name('a way back or null')),
+      mishap,
+      subjects,
+      voided: list(name('a step on a subject'), 'a list of steps on subjects', 20_000),
+      reason,
+    }),
+    event('mix-added', { units, reason }),
+    event('plan-changed', { plan: planSchema, reason }),
+    event('bead-probed', { mix: subject, found: oneOf(['soft', 'stringy', 'firm']) }),
+    event('gap-found', {
+      before: stampSchema,
+      after: stampSchema,
+      cause: oneOf(['closed', 'asleep-or-moved', 'moved-back']),
+    }),
+    event('gap-settled', { gap: count, lengthMs: ms }),
+    event('press-retimed', { press: count, byMs: ms }),
+    event('press-retracted', { press: count }),
+    event('cue-acknowledged', { cue: name('a cue id') }),
+    event('note-added', { words: words('a note in words') }),
+    event('role-taken', { person: name('a person id'), role }),
+    event('case-closed', { signedBy: name('a person id'), role }),
+  ],
+  'an event that this version knows',
+);
+
+export const entrySchema = record(
+  {
+    caseId: words('the id of the case'),
+    seq: count,
+    press: count,
+    epoch: count,
+    stamp: stampSchema,
+    by: v.nullable(words('a person id or null')),
+    event: eventSchema,
+    prev: hash,
+    hash,
+  },
+  'an entry { caseId, seq, press, epoch, stamp, by, event, prev, hash }',
+);
+
+export const journalSchema = record(
+  {
+    format: v.literal('lutewatch-journal', '"lutewatch-journal"'),
+    formatVersion: v.literal(1, 'the number 1'),
+    caseId: words('the id of the case'),
+    /** How many entries hold; a file that lost its end has fewer. */
+    count,
+    /** Hash of the last of them; 64 zeros when there is none. */
+    head: hash,
+    entries: v.array(entrySchema, 'a list of entries'),
+    /** The first bad entry and what came after it, as it was found. */
+    apart: maybe(v.array(v.unknown(), 'a list of what was set apart')),
+  },
+  'a journal, an object with "format": "lutewatch-journal"',
+);

@@ -1,0 +1,81 @@
+/** The steps of a record as a table: one row for each step on each subject, voided runs last. */
+import { type Column, csv } from './csv.ts';
+import type { RecordFacts, StepFact, VoidedFact } from './record-types.ts';
+
+interface Row {
+  readonly facts: RecordFacts;
+  readonly step: StepFact;
+  readonly voided: VoidedFact | null;
+}
+
+const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0);
+
+/** Null where no light was asked for. */
+function light(step: StepFact, pick: (s: StepFact['surfaces'][number]) => number): number | null {
+  return step.surfaces.length === 0 ? null : sum(step.surfaces.map(pick));
+}
+
+const caseColumns: readonly Column<Row>[] = [
+  { name: 'case', of: ({ facts }) => facts.caseId },
+  { name: 'chart_reference', of: ({ facts }) => facts.chartRef },
+  { name: 'kind', of: ({ facts }) => facts.mode },
+  { name: 'protocol', of: ({ facts }) => facts.protocol.id },
+  { name: 'protocol_revision', of: ({ facts }) => facts.protocol.revision },
+];
+
+const stepColumns: readonly Column<Row>[] = [
+  { name: 'stage', of: ({ step }) => step.stage },
+  { name: 'step', of: ({ step }) => step.step },
+  { name: 'title', of: ({ step }) => step.title },
+  { name: 'subject', of: ({ step }) => step.subject },
+  { name: 'teeth_fdi', of: ({ step }) => step.teeth.join(' ') },
+  { name: 'status', of: ({ step, voided }) => (voided ? 'voided' : step.status) },
+  { name: 'by', of: ({ step }) => step.by },
+];
+
+const timeColumns: readonly Column<Row>[] = [
+  { name: 'start_utc', of: ({ step }) => step.start?.at.fromUtc ?? null },
+  { name: 'start_latest_utc', of: ({ step }) => step.start?.at.toUtc ?? null },
+  { name: 'end_utc', of: ({ step }) => step.end?.at.fromUtc ?? null },
+  { name: 'end_latest_utc', of: ({ step }) => step.end?.at.toUtc ?? null },
+  { name: 'start_case_ms', of: ({ step }) => step.start?.at.loMs ?? null },
+  { name: 'end_case_ms', of: ({ step }) => step.end?.at.loMs ?? null },
+  { name: 'elapsed_min_ms', of: ({ step }) => step.elapsed?.loMs ?? null },
+  { name: 'elapsed_max_ms', of: ({ step }) => step.elapsed?.hiMs ?? null },
+  { name: 'asked_min_ms', of: ({ step }) => step.asked.minMs },
+  { name: 'asked_target_ms', of: ({ step }) => step.asked.targetMs },
+  { name: 'asked_max_ms', of: ({ step }) => step.asked.maxMs },
+  { name: 'short_by_ms', of: ({ step }) => step.shortByMs },
+  { name: 'over_by_ms', of: ({ step }) => step.overByMs },
+];
+
+const countColumns: readonly Column<Row>[] = [
+  {
+    name: 'counted',
+    of: ({ step }) => (step.asked.count === null ? null : step.counts.length),
+  },
+  { name: 'counted_asked', of: ({ step }) => step.asked.count },
+  { name: 'exposure_given_ms', of: ({ step }) => light(step, (s) => s.givenMs) },
+  { name: 'exposure_set_ms', of: ({ step }) => light(step, (s) => s.setMs) },
+  { name: 'option', of: ({ step }) => step.optionLabel ?? step.option },
+  { name: 'evidence', of: ({ step }) => step.evidence },
+  {
+    name: 'reason',
+    of: ({ step, voided }) => (voided ? voided.voidedBecause : step.reason),
+  },
+  { name: 'start_press', of: ({ step }) => step.start?.pressed?.press ?? null },
+  { name: 'end_press', of: ({ step }) => step.end?.pressed?.press ?? null },
+  { name: 'start_moved_by_ms', of: ({ step }) => step.start?.pressed?.movedByMs ?? null },
+  { name: 'end_moved_by_ms', of: ({ step }) => step.end?.pressed?.movedByMs ?? null },
+  { name: 'voided_by_press', of: ({ voided }) => voided?.voidedByPress ?? null },
+];
+
+const COLUMNS = [...caseColumns, ...stepColumns, ...timeColumns, ...countColumns];
+
+/** Every step that counts, in the order of the record, then every voided run. */
+export function stepsCsv(facts: RecordFacts): string {
+  return csv(COLUMNS, [
+    ...facts.steps.map((step) => ({ facts, step, voided: null })),
+    ...facts.voided.map((voided) => ({ facts, step: voided, voided })),
+  ]);
+}

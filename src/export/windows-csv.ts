@@ -1,0 +1,42 @@
+/** The windows of a record as a table: one row for each window on each subject that opened it. */
+import { type Column, csv } from './csv.ts';
+import type { RecordFacts, WindowFact } from './record-types.ts';
+
+interface Row {
+  readonly facts: RecordFacts;
+  readonly window: WindowFact;
+}
+
+const COLUMNS: readonly Column<Row>[] = [
+  { name: 'case', of: ({ facts }) => facts.caseId },
+  { name: 'chart_reference', of: ({ facts }) => facts.chartRef },
+  { name: 'kind', of: ({ facts }) => facts.mode },
+  { name: 'window', of: ({ window }) => window.window },
+  { name: 'title', of: ({ window }) => window.title },
+  { name: 'protects', of: ({ window }) => window.protects },
+  { name: 'severity', of: ({ window }) => window.severity },
+  { name: 'subject', of: ({ window }) => window.subject },
+  { name: 'teeth_fdi', of: ({ window }) => window.teeth.join(' ') },
+  { name: 'state', of: ({ window }) => window.state },
+  { name: 'from', of: ({ window }) => window.from },
+  { name: 'to', of: ({ window }) => window.to },
+  { name: 'opened_utc', of: ({ window }) => window.opened.fromUtc },
+  { name: 'opened_latest_utc', of: ({ window }) => window.opened.toUtc },
+  { name: 'closed_utc', of: ({ window }) => window.closed?.fromUtc ?? null },
+  { name: 'closed_latest_utc', of: ({ window }) => window.closed?.toUtc ?? null },
+  { name: 'elapsed_min_ms', of: ({ window }) => window.elapsed?.loMs ?? null },
+  { name: 'elapsed_max_ms', of: ({ window }) => window.elapsed?.hiMs ?? null },
+  { name: 'min_ms', of: ({ window }) => window.minMs },
+  { name: 'max_ms', of: ({ window }) => window.maxMs },
+  { name: 'plan_max_ms', of: ({ window }) => window.planMaxMs },
+  { name: 'margin_over_min_ms', of: ({ window }) => window.marginOverMinMs },
+  { name: 'margin_to_max_ms', of: ({ window }) => window.marginToMaxMs },
+];
+
+/** Every window that was opened, in the order of the record. */
+export function windowsCsv(facts: RecordFacts): string {
+  return csv(
+    COLUMNS,
+    facts.windows.map((window) => ({ facts, window })),
+  );
+}
