@@ -17,7 +17,8 @@ import { clockLabel, clockTimes, gapWords, intervalReason } from '../words/clock
 import { offerIn, offerWords, pressWords, stepOf } from '../words/offer-words.ts';
 import { refusalWords } from '../words/refusal-words.ts';
 import { ChairCues } from './ChairCues.tsx';
-import { ChairSheets, type SheetName } from './ChairSheets.tsx';
+import type { SheetName } from './ChairMore.tsx';
+import { ChairSheets } from './ChairSheets.tsx';
 import {
   alternatives,
   archTeeth,

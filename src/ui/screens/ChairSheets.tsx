@@ -1,5 +1,4 @@
 import { useState } from 'react';
-import { useLocation } from 'wouter';
 import { layoutOf } from '../../engine/layout.ts';
 import type { Offer } from '../../engine/types.ts';
 import { voidedBy, type WayBackOffer, waysBackNow } from '../../engine/ways-back.ts';
@@ -9,13 +8,13 @@ import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
-import { chairWords, MISHAP_WORDS, sheetWords, wipeWords } from '../words/chair-words.ts';
+import { extraWords, MISHAP_WORDS, sheetWords } from '../words/chair-words.ts';
 import { offerIn, offerWords, stepOf } from '../words/offer-words.ts';
 import { subjectLabel } from '../words/subject-words.ts';
+import { BeadSheet, OrderSheet, PeopleSheet, ShadeSheet } from './ChairExtras.tsx';
+import { MoreSheet, type SheetName } from './ChairMore.tsx';
 import { sceneOf } from './chair-model.ts';
 import { WipeLock } from './WipeLock.tsx';
-
-export type SheetName = 'wipe' | 'more' | 'went-wrong' | 'other-steps' | 'note' | 'speed';
 
 interface SheetProps {
   readonly running: RunningCase;
@@ -39,49 +38,20 @@ export function ChairSheets(
       return <SpeedSheet {...o} />;
     case 'wipe':
       return <WipeLock onEnd={o.onClose} />;
+    case 'bead':
+      return <BeadSheet {...o} />;
+    case 'shade':
+      return <ShadeSheet {...o} />;
+    case 'people':
+      return <PeopleSheet {...o} />;
+    case 'order':
+      return <OrderSheet {...o} />;
+    case 'why':
+      return <WhySheet {...o} />;
+    case 'materials':
     case null:
       return null;
   }
-}
-
-function MoreSheet(o: SheetProps & { readonly onOpen: (name: SheetName) => void }) {
-  const session = useSession();
-  const [, navigate] = useLocation();
-  const isRehearsal = o.running.log.state.opened.mode === 'rehearsal';
-  return (
-    <Sheet open title={sheetWords.more} onClose={o.onClose}>
-      <div className="chair-sheet-list">
-        <Button size="chair" onPress={() => o.onOpen('went-wrong')}>
-          {chairWords.wentWrong}
-        </Button>
-        <Button size="chair" onPress={() => o.onOpen('other-steps')}>
-          {chairWords.otherSteps}
-        </Button>
-        <Button size="chair" onPress={() => o.onOpen('note')}>
-          {chairWords.note}
-        </Button>
-        <Button size="chair" onPress={() => o.onOpen('wipe')}>
-          {wipeWords.open}
-        </Button>
-        {isRehearsal && (
-          <Button size="chair" onPress={() => o.onOpen('speed')}>
-            {chairWords.speed}
-          </Button>
-        )}
-        <Button
-          size="chair"
-          rank="quiet"
-          onPress={() => {
-            session.leaveCase();
-            navigate('/');
-          }}
-        >
-          {chairWords.leave}
-        </Button>
-        <p>{chairWords.leaveNote}</p>
-      </div>
-    </Sheet>
-  );
 }
 
 function WentWrong({ running, onClose }: SheetProps) {
@@ -241,6 +211,26 @@ function SpeedSheet({ running, onClose }: SheetProps) {
         ]}
         onChange={(value) => session.setSpeed(Number(value) as 1 | 10 | 60)}
       />
+    </Sheet>
+  );
+}
+
+/** Why the present step matters, and its cautions: help where it is needed. */
+function WhySheet({ running, onClose }: SheetProps) {
+  const { protocol } = sceneOf(running);
+  const top = running.view.offers[0];
+  const step = top ? stepOf(protocol, top.step) : undefined;
+  const cautions = protocol.cautions.filter((c) => step?.cautions?.includes(c.id));
+  return (
+    <Sheet open title={step?.title ?? extraWords.why} onClose={onClose}>
+      {step?.instruction !== undefined && <p className="chair-proposal">{step.instruction}</p>}
+      <p>{step?.why ?? extraWords.noWhy}</p>
+      {cautions.map((c) => (
+        <p key={c.id} className="chair-instruction-caution">
+          {c.words}
+        </p>
+      ))}
+      <p>{extraWords.govern}</p>
     </Sheet>
   );
 }

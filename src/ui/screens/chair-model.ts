@@ -3,6 +3,7 @@
  * matters, the arch, the bar. Pure, so that it can be tested without a screen.
  */
 import { closingLeadMs } from '../../engine/cues.ts';
+import { layoutOf } from '../../engine/layout.ts';
 import type { Clock, Offer, ToothProgress } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { formatSeconds } from '../format/duration.ts';
@@ -196,4 +197,18 @@ export function headingOf(
   const step = stepOf(scene.protocol, offer.step);
   const subject = subjectsLabel(offer.subjects, scene.spec);
   return { doing: step?.title ?? offer.step, ...(subject === '' ? {} : { subject }) };
+}
+
+/** Mixes whose working time runs: what the sample bead is probed for. */
+export function openMixes(running: RunningCase): string[] {
+  const { state } = running.log;
+  const { subjects } = layoutOf(state);
+  const open = running.view.clocks
+    .filter((c) => c.protects === 'working')
+    .flatMap((c) => c.subjects.flatMap((s) => subjects.linked(s, 'mix')));
+  const begun = layoutOf(state).instances.filter(
+    (i) => i.step.per === 'mix' && state.runs[i.key]?.status === 'done',
+  );
+  const mixes = new Set(begun.map((i) => i.subject).filter((s) => open.includes(s)));
+  return [...mixes];
 }

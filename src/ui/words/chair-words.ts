@@ -79,3 +79,51 @@ export const wipeWords = {
   hold: 'Hold to go on',
   open: 'Wipe the screen',
 } as const;
+
+export const BEAD_WORDS = { soft: 'Soft', stringy: 'Stringy', firm: 'Firm' } as const;
+
+export const SHADE_WORDS = {
+  accepted: 'Accepted',
+  'too-light': 'Too light',
+  'too-dark': 'Too dark',
+  other: 'Something else',
+} as const;
+
+export const extraWords = {
+  bead: 'Sample bead',
+  beadCaution:
+    'The bead lies at room temperature. Cement in the mouth is warmer and sets sooner: the bead flatters.',
+  shade: 'Shade trials',
+  shadeFor: 'For',
+  wholeSet: 'The whole set',
+  paste: 'Try-in paste',
+  modifier: 'Modifier or opaquer',
+  share: 'Share of the modifier, %',
+  shareProblem: 'A number from 0 to 100',
+  judgedBy: 'Judged by',
+  patient: 'Patient',
+  result: 'Result',
+  keepTrial: 'Keep this trial',
+  noTrial: 'No trial yet.',
+  trial: (o: {
+    readonly subject: string;
+    readonly paste: string;
+    readonly modifier: string;
+    readonly result: string;
+    readonly judge: string;
+  }) =>
+    o.modifier === ''
+      ? `${o.subject}: ${o.paste}. ${o.result}, ${o.judge}.`
+      : `${o.subject}: ${o.paste} with ${o.modifier}. ${o.result}, ${o.judge}.`,
+  people: 'People',
+  roles: { dentist: 'Dentist', assistant: 'Assistant' },
+  presses: 'Who presses',
+  done: 'Done',
+  order: 'Seating order',
+  orderReason: 'order changed in the chair',
+  earlier: 'Earlier',
+  earlierName: (unit: string) => `Seat ${unit} one place earlier`,
+  why: 'Why this step',
+  noWhy: 'The protocol says no more about this step.',
+  govern: 'Product instructions and licensed judgement govern.',
+} as const;

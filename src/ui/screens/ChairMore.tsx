@@ -1,0 +1,70 @@
+import { useLocation } from 'wouter';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { useSession } from '../app/session-context.ts';
+import { Button } from '../parts/Button.tsx';
+import { Sheet } from '../parts/Sheet.tsx';
+import { chairWords, extraWords, sheetWords, wipeWords } from '../words/chair-words.ts';
+import { openMixes } from './chair-model.ts';
+
+export type SheetName =
+  | 'more'
+  | 'went-wrong'
+  | 'other-steps'
+  | 'note'
+  | 'speed'
+  | 'wipe'
+  | 'bead'
+  | 'shade'
+  | 'people'
+  | 'order'
+  | 'why'
+  | 'materials';
+
+const ALWAYS: readonly { readonly name: SheetName; readonly words: string }[] = [
+  { name: 'went-wrong', words: chairWords.wentWrong },
+  { name: 'other-steps', words: chairWords.otherSteps },
+  { name: 'why', words: extraWords.why },
+  { name: 'shade', words: extraWords.shade },
+  { name: 'people', words: extraWords.people },
+  { name: 'order', words: extraWords.order },
+  { name: 'note', words: chairWords.note },
+  { name: 'wipe', words: wipeWords.open },
+];
+
+/** Everything that is not the next press. What fits the moment stands first. */
+export function MoreSheet(o: {
+  readonly running: RunningCase;
+  readonly onOpen: (name: SheetName) => void;
+  readonly onClose: () => void;
+}) {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const isRehearsal = o.running.log.state.opened.mode === 'rehearsal';
+  const items = [
+    ...(openMixes(o.running).length > 0 ? [{ name: 'bead', words: extraWords.bead } as const] : []),
+    ...ALWAYS,
+    ...(isRehearsal ? [{ name: 'speed', words: chairWords.speed } as const] : []),
+  ];
+  return (
+    <Sheet open title={sheetWords.more} onClose={o.onClose} width="wide">
+      <div className="chair-sheet-grid">
+        {items.map(({ name, words }) => (
+          <Button key={name} size="chair" onPress={() => o.onOpen(name)}>
+            {words}
+          </Button>
+        ))}
+        <Button
+          size="chair"
+          rank="quiet"
+          onPress={() => {
+            session.leaveCase();
+            navigate('/');
+          }}
+        >
+          {chairWords.leave}
+        </Button>
+      </div>
+      <p>{chairWords.leaveNote}</p>
+    </Sheet>
+  );
+}
