@@ -276,6 +276,25 @@ export function adoptDocument(
   });
 }
 
+/** The same for a backup; null when what is stored is as new. */
+export function importDocument(
+  database: JournalDatabase,
+  document: StoredDocument,
+): JournalResult<StoredDocument | null> {
+  return strictly(database, async (writing) => {
+    const refusal = await fence(writing, document.epoch);
+    if (refusal !== null) return err(refusal);
+    const store = writing.objectStore('documents');
+    const before = await store.get([document.kind, document.id]);
+    if (before !== undefined && before.version >= document.version) {
+      // The answer to a first try may have been lost with the connection.
+      return ok(canonicalText(before) === canonicalText(document) ? document : null);
+    }
+    await store.put(document);
+    return ok(document);
+  });
+}
+
 function isNewer(document: StoredDocument, than: StoredDocument): boolean {
   return document.version === than.version
     ? document.epoch > than.epoch
@@ -314,6 +333,28 @@ export function adoptTombstone(database: JournalDatabase, tombstone: Tombstone):
     if (buried !== undefined) return 0;
     await putTombstone(writing, tombstone);
     return 1;
+  });
+}
+
+/** The same for a backup; null when the case is kept here, or was deleted here before. */
+export function importTombstone(
+  database: JournalDatabase,
+  tombstone: Tombstone,
+): JournalResult<Tombstone | null> {
+  return strictly(database, async (writing) => {
+    const { caseId, epoch } = tombstone;
+    const refusal = await fence(writing, epoch);
+    if (refusal !== null) return err(refusal);
+    const [kept, buried] = await Promise.all([
+      writing.objectStore('cases').get(caseId),
+      writing.objectStore('tombstones').get(caseId),
+    ]);
+    if (kept !== undefined) return ok(null);
+    if (buried !== undefined) {
+      return ok(canonicalText(buried) === canonicalText(tombstone) ? tombstone : null);
+    }
+    await putTombstone(writing, tombstone);
+    return ok(tombstone);
   });
 }
 

@@ -8,7 +8,14 @@ import { readingOf } from './case-reading.ts';
 import { Connection } from './connection.ts';
 import { nameOf } from './database-open.ts';
 import { listDocuments, readCase } from './database-reads.ts';
-import { appendPress, buryCase, importEntries, putDocument } from './database-transactions.ts';
+import {
+  appendPress,
+  buryCase,
+  importDocument,
+  importEntries,
+  importTombstone,
+  putDocument,
+} from './database-transactions.ts';
 import { FileKeeper } from './file-keeper.ts';
 import type { FileRecord } from './file-lines.ts';
 import { type ChainPoint, chainEntries, pointAfter } from './hash-chain.ts';
@@ -76,6 +83,8 @@ class IndexedDbJournal implements Journal {
         const put = await this.#putDocument({ ...document, value: null });
         return put.ok ? ok(null) : put;
       },
+      listAll: () => this.#read((database) => database.getAll('documents'), []),
+      adopt: (document) => this.#adoptDocument(document),
     };
   }
 
@@ -252,6 +261,29 @@ class IndexedDbJournal implements Journal {
     });
     if (put.ok) this.#tell({ type: 'document', kind, id });
     return put;
+  }
+
+  async #adoptDocument(document: StoredDocument): ReturnType<DocumentStore['adopt']> {
+    const { kind, id, value } = document;
+    const refusal = checkStorable(value, `journal.documents.${kind}.${id}`);
+    if (refusal !== null) return refusal;
+    const taken = await this.#submit({
+      store: (database) => importDocument(database, document),
+      records: (body) => (body === null ? [] : [{ record: 'document', body }]),
+      early: () => null,
+    });
+    if (!taken.ok) return taken;
+    if (taken.value !== null) this.#tell({ type: 'document', kind, id });
+    return ok({ taken: taken.value !== null });
+  }
+
+  async adoptTombstone(tombstone: Tombstone): ReturnType<Journal['adoptTombstone']> {
+    const taken = await this.#submit({
+      store: (database) => importTombstone(database, tombstone),
+      records: (body) => (body === null ? [] : [{ record: 'tombstone', body }]),
+      early: () => null,
+    });
+    return taken.ok ? ok({ taken: taken.value !== null }) : taken;
   }
 
   #submit<T>(write: Write<T>): JournalResult<T> {

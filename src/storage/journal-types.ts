@@ -175,6 +175,13 @@ export interface DocumentStore {
     readonly id: string;
     readonly epoch: number;
   }): JournalResult<null>;
+  /** Every document of every kind, marks of deletion included: what a backup must hold. */
+  listAll(): JournalResult<readonly StoredDocument[]>;
+  /**
+   * Takes a document from a backup with its version, when that is higher than the one stored here.
+   * `epoch` is the writer's own.
+   */
+  adopt(document: StoredDocument): JournalResult<{ readonly taken: boolean }>;
 }
 
 /**
@@ -208,6 +215,11 @@ export interface Journal {
     readonly by: string | null;
     readonly reason: string;
   }): JournalResult<Tombstone>;
+  /**
+   * Takes the mark of a deletion from a backup. A case that is kept here is not deleted by it.
+   * `epoch` is the writer's own.
+   */
+  adoptTombstone(tombstone: Tombstone): JournalResult<{ readonly taken: boolean }>;
   listTombstones(): JournalResult<readonly Tombstone[]>;
   listSetApart(): JournalResult<readonly SetApart[]>;
   /** Notes that the case was still being watched at this stamp; bounds the dead time after a crash. */

@@ -77,6 +77,8 @@ class MemoryJournal implements Journal {
         const put = await this.#putDocument({ ...document, value: null });
         return put.ok ? ok(null) : put;
       },
+      listAll: async () => ok([...documents.values()]),
+      adopt: (document) => this.#adoptDocument(document),
     };
   }
 
@@ -184,6 +186,16 @@ class MemoryJournal implements Journal {
     return ok(tombstone);
   }
 
+  async adoptTombstone(tombstone: Tombstone): ReturnType<Journal['adoptTombstone']> {
+    const { caseId, epoch } = tombstone;
+    const refusal = this.#fence(epoch);
+    if (refusal !== null) return refusal;
+    const { cases, tombstones } = this.#device;
+    if (cases.has(caseId) || tombstones.has(caseId)) return ok({ taken: false });
+    tombstones.set(caseId, structuredClone(tombstone));
+    return ok({ taken: true });
+  }
+
   async listTombstones(): ReturnType<Journal['listTombstones']> {
     return ok([...this.#device.tombstones.values()]);
   }
@@ -211,6 +223,17 @@ class MemoryJournal implements Journal {
     this.#device.documents.set(key, stored);
     this.#tell({ type: 'document', kind, id });
     return ok(stored);
+  }
+
+  async #adoptDocument(document: StoredDocument): ReturnType<DocumentStore['adopt']> {
+    const { kind, id, value, version, epoch } = document;
+    const refusal = checkStorable(value, `journal.documents.${kind}.${id}`) ?? this.#fence(epoch);
+    if (refusal !== null) return refusal;
+    const key = documentKey(kind, id);
+    if ((this.#device.documents.get(key)?.version ?? 0) >= version) return ok({ taken: false });
+    this.#device.documents.set(key, structuredClone(document));
+    this.#tell({ type: 'document', kind, id });
+    return ok({ taken: true });
   }
 
   #tell(news: JournalNews): void {

@@ -223,6 +223,42 @@ export function journalContract(name: string, makeDevice: () => Promise<TestDevi
       await other.dispose();
     });
 
+    it('takes documents of a backup with their version, and only newer ones', async () => {
+      const { documents } = journal;
+      must(await documents.put({ kind: 'material', id: 'a', value: 'here', epoch }));
+      const of = (version: number, value: unknown) =>
+        documents.adopt({ kind: 'material', id: 'a', value, version, epoch });
+      expect(must(await of(1, 'other'))).toEqual({ taken: false });
+      expect(must(await of(7, 'newer'))).toEqual({ taken: true });
+      expect(must(await of(6, 'older'))).toEqual({ taken: false });
+      expect(must(await documents.get('material', { id: 'a' }))).toBe('newer');
+      const put = must(await documents.put({ kind: 'material', id: 'a', value: 'own', epoch }));
+      expect(put.version).toBe(8);
+      must(await documents.delete({ kind: 'material', id: 'a', epoch }));
+      const all = must(await documents.listAll());
+      expect(all).toEqual([{ kind: 'material', id: 'a', value: null, version: 9, epoch }]);
+      const late = { kind: 'material', id: 'b', value: 1, version: 1, epoch: epoch - 1 };
+      expect(codeOf(await documents.adopt(late))).toBe('stale-epoch');
+    });
+
+    it('takes the mark of a deletion from a backup, but deletes nothing by it', async () => {
+      must(await append('kept', [opening('kept')]));
+      const mark = (caseId: string) => ({
+        caseId,
+        entries: 3,
+        head: 'ab'.repeat(32),
+        epoch,
+        stamp: stampAt(0),
+        by: null,
+        reason: 'kept long enough',
+      });
+      expect(must(await journal.adoptTombstone(mark('kept')))).toEqual({ taken: false });
+      expect(must(await journal.read('kept')).entries).toHaveLength(1);
+      expect(must(await journal.adoptTombstone(mark('gone')))).toEqual({ taken: true });
+      expect(must(await journal.listTombstones())).toEqual([mark('gone')]);
+      expect(codeOf(await append('gone', [opening('gone')]))).toBe('case-deleted');
+    });
+
     it('tells other tabs what was written, once it is written, and not itself', async () => {
       const reader = openTab();
       must(await reader.open());
