@@ -50,6 +50,7 @@ export interface App {
   readonly desk: {
     acceptPress(): boolean;
     realNowMs(): number;
+    wallNowMs(): number;
     soundTest(): void;
     hush(): void;
     lockKeys(o: { readonly isLocked: boolean }): void;
@@ -249,6 +250,7 @@ export function startApp(parts: AppParts): App {
     desk: {
       acceptPress: () => guard.accept('press'),
       realNowMs,
+      wallNowMs: () => clock.stamp().wallMs,
       soundTest: () => void sound.loudnessTest('now'),
       hush: () => sound.hush(),
       lockKeys: keys.setLocked,

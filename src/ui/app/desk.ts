@@ -6,7 +6,10 @@
 export interface Desk {
   /** False when a press follows another one too closely to be meant. */
   acceptPress(): boolean;
+  /** Monotonic ms, for spans. */
   realNowMs(): number;
+  /** Wall clock, ms since 1970, for what day it is. */
+  wallNowMs(): number;
   /** Sounds the "now" pattern so that a person can say whether it was heard. */
   soundTest(): void;
   hush(): void;

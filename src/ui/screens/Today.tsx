@@ -30,7 +30,7 @@ export function Today() {
   const protocols = useApp((s) => s.protocols);
   const running = useApp((s) => s.running);
   const runningId = running?.caseId ?? null;
-  const nowMs = desk.realNowMs();
+  const nowMs = desk.wallNowMs();
   const model = todayModel({ cases, prepared, protocols, runningId, nowMs });
   const isQuiet = model.open.length === 0;
   return (

@@ -188,14 +188,24 @@ function exposureTables(frame: RecordFrame): ExposureTable[] {
   });
 }
 
+/** Units that are alike share a line; the first line tells the order they were planned in. */
 function unitsOf(frame: RecordFrame): RecordFact[] {
   const { spec } = frame.scene;
-  return spec.units.map((unit) => ({
-    id: unit.id,
-    label: subjectLabel(`unit:${unit.id}`, spec),
-    value: `${restorationWord(unit.restoration)}, ${materialWord(unit.material).toLowerCase()}`,
-    ...unitNote(unit),
-  }));
+  const label = (id: string): string => subjectLabel(`unit:${id}`, spec);
+  const alike = new Map<string, { fact: Omit<RecordFact, 'label'>; labels: string[] }>();
+  for (const unit of spec.units) {
+    const value = `${restorationWord(unit.restoration)}, ${materialWord(unit.material).toLowerCase()}`;
+    const fact = { id: unit.id, value, ...unitNote(unit) };
+    const key = `${value}|${fact.note ?? ''}`;
+    const group = alike.get(key);
+    if (group) group.labels.push(label(unit.id));
+    else alike.set(key, { fact, labels: [label(unit.id)] });
+  }
+  const order = frame.state.plan.order.map(label).join(', ');
+  return [
+    { id: 'order', label: recordWords.order, value: order },
+    ...[...alike.values()].map(({ fact, labels }) => ({ ...fact, label: labels.join(', ') })),
+  ];
 }
 
 function unitNote(unit: RecordFrame['scene']['spec']['units'][number]): { note?: string } {

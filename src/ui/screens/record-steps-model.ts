@@ -9,7 +9,7 @@ import { StatusReader } from '../../engine/status.ts';
 import type { Breach, StepRun, SubjectId } from '../../engine/types.ts';
 import type { Step } from '../../protocol/types.ts';
 import { formatWordsInterval } from '../format/duration.ts';
-import { breachAmount } from '../words/breach-words.ts';
+import { breachShort } from '../words/breach-words.ts';
 import { recordWords } from '../words/record-words.ts';
 import { subjectsLabel } from '../words/subject-words.ts';
 import { stepAsks } from './protocol-model.ts';
@@ -24,7 +24,7 @@ export interface RecordCell {
   readonly figure: string;
   /** "09:14:03". */
   readonly moment: string;
-  /** "over the limit by 6 s", or the reason of a skip. */
+  /** "6 s over", or the reason of a skip. */
   readonly remark: string;
 }
 
@@ -65,7 +65,7 @@ function figureOf(step: Step, run: StepRun): string {
 
 function remarkOf(run: StepRun, broken: readonly Breach[]): string {
   if (run.status === 'skipped') return run.reason ?? '';
-  return broken.map(breachAmount).join('; ');
+  return broken.map(breachShort).join('; ');
 }
 
 function cellOf(frame: RecordFrame, statuses: StatusReader, instance: Instance): RecordCell {

@@ -32,6 +32,13 @@ export function breachAmount(breach: Pick<Breach, 'kind' | 'by'>): string {
   }
 }
 
+/** The same for a narrow cell: "6 s over". */
+export function breachShort(breach: Pick<Breach, 'kind' | 'by'>): string {
+  if (breach.kind === 'passes-over') return breachAmount(breach);
+  const by = formatWords(breach.by, 'up');
+  return breach.kind === 'over' || breach.kind === 'late' ? `${by} over` : `${by} short`;
+}
+
 /** "21: Etching gel on enamel, over the limit by 6 s". */
 export function breachWords(breach: Breach, scene: Scene): string {
   const subject = subjectLabel(breach.subject, scene.spec);
