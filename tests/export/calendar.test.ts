@@ -1,0 +1,203 @@
+import fc from 'fast-check';
+import ICAL from 'ical.js';
+import { afterEach, describe, expect, it } from 'vitest';
+import { present } from '../../src/base/assert.ts';
+import { type CalendarEvent, calendarText } from '../../src/export/calendar.ts';
+import { caseCalendar, caseDates } from '../../src/export/case-calendar.ts';
+import { hashUuid } from '../../src/export/hash-uuid.ts';
+import { recordFacts } from '../../src/export/record-facts.ts';
+import type { RecordFacts } from '../../src/export/record-types.ts';
+import { finished, followed, sourceOf } from './journals.ts';
+
+// Outside reference: RFC 5545 (Desruisseaux, 2009), read back by the ical.js parser.
+
+const HOUR_MS = 3_600_000;
+const octets = (line: string): number => new TextEncoder().encode(line).length;
+
+function eventsIn(text: string): ICAL.Event[] {
+  const calendar = new ICAL.Component(ICAL.parse(text));
+  return calendar.getAllSubcomponents('vevent').map((c) => new ICAL.Event(c));
+}
+
+const msOf = (time: ICAL.Time): number => time.toUnixTime() * 1000;
+
+/** When the alarms of an event ring, worked out from what the parser read (section 3.6.6). */
+function ringsOf(event: ICAL.Event): number[] {
+  return event.component.getAllSubcomponents('valarm').flatMap((alarm) => {
+    const trigger = alarm.getFirstPropertyValue('trigger');
+    const firstMs =
+      trigger instanceof ICAL.Duration
+        ? msOf(event.startDate) + trigger.toSeconds() * 1000
+        : msOf(trigger as ICAL.Time);
+    const repeat = Number(alarm.getFirstPropertyValue('repeat') ?? 0);
+    const every = alarm.getFirstPropertyValue('duration');
+    const everyMs = every instanceof ICAL.Duration ? every.toSeconds() * 1000 : 0;
+    return Array.from({ length: repeat + 1 }, (_, i) => firstMs + i * everyMs);
+  });
+}
+
+const clockIn = (zone: string, ms: number): string =>
+  new Intl.DateTimeFormat('en-GB', { timeZone: zone, hour: '2-digit', minute: '2-digit' }).format(
+    ms,
+  );
+
+const plain = (more: Partial<CalendarEvent>): CalendarEvent => ({
+  uid: 'u-1',
+  title: 'T',
+  words: '',
+  startMs: Date.UTC(2026, 10, 27, 9),
+  endMs: Date.UTC(2026, 10, 27, 10),
+  alarms: [],
+  ...more,
+});
+
+const STAMP = { stampedAtMs: Date.UTC(2026, 10, 25, 8, 30, 15) };
+
+describe('reminders', () => {
+  // RFC 5545, section 3.6.6: the two examples of repeated alarms.
+  it('ring at 8:00, 8:15 and 8:30 in New York, 30 minutes before and twice again', () => {
+    const startMs = Date.parse('1997-03-18T08:30:00-05:00');
+    const alarm = {
+      when: { beforeMs: HOUR_MS / 2 },
+      words: 'Breakfast',
+      again: { times: 2, everyMs: HOUR_MS / 4 },
+    };
+    const text = calendarText([plain({ startMs, endMs: startMs, alarms: [alarm] })], STAMP);
+    const rings = ringsOf(present(eventsIn(text)[0], 'event'));
+    expect(rings.map((ms) => clockIn('America/New_York', ms))).toEqual(['08:00', '08:15', '08:30']);
+  });
+
+  it('ring at 13:30 UTC and every quarter of an hour four times more', () => {
+    const alarm = {
+      when: { atMs: Date.UTC(1997, 2, 17, 13, 30) },
+      words: 'x',
+      again: { times: 4, everyMs: HOUR_MS / 4 },
+    };
+    const rings = ringsOf(
+      present(eventsIn(calendarText([plain({ alarms: [alarm] })], STAMP))[0], 'it'),
+    );
+    expect(rings.map((ms) => clockIn('UTC', ms))).toEqual([
+      '13:30',
+      '13:45',
+      '14:00',
+      '14:15',
+      '14:30',
+    ]);
+  });
+});
+
+describe('a calendar', () => {
+  it('has what RFC 5545 requires of it: CRLF, no line over 75 octets, UID, DTSTAMP', () => {
+    const words = `Größe ${'ü'.repeat(60)} 歯 ${'歯'.repeat(50)} 🦷${'🦷'.repeat(30)}`;
+    const text = calendarText([plain({ title: words, words })], STAMP);
+    expect(text.replaceAll('\r\n', '')).not.toMatch(/[\r\n]/);
+    expect(text.endsWith('\r\nEND:VCALENDAR\r\n')).toBe(true);
+    for (const line of text.split('\r\n')) expect(octets(line)).toBeLessThanOrEqual(75);
+    expect(text).toContain('\r\nDTSTAMP:20261125T083015Z\r\n');
+    expect(text).toContain('\r\nUID:u-1\r\n');
+    expect(eventsIn(text)[0]).toMatchObject({ summary: words, description: words });
+  });
+
+  it('gives any words back to another reader', () => {
+    fc.assert(
+      fc.property(fc.string({ unit: 'grapheme', maxLength: 120 }), (title) => {
+        const text = calendarText([plain({ title })], STAMP);
+        // A line break of any kind comes back as a line feed.
+        expect(eventsIn(text)[0]?.summary).toBe(title.replaceAll(/\r\n|\r/g, '\n'));
+        for (const line of text.split('\r\n')) expect(octets(line)).toBeLessThanOrEqual(75);
+      }),
+    );
+  }, 60_000);
+});
+
+/** Facts of a finished case that was moved to another day. */
+function movedTo(iso: string): RecordFacts {
+  const source = sourceOf(followed('two-veneers').log);
+  const first = present(source.log.records[0], 'first').stamp.wallMs;
+  const byMs = Date.parse(iso) - first;
+  const facts = recordFacts(source);
+  const at = (text: string): string => new Date(Date.parse(text) + byMs).toISOString();
+  return JSON.parse(JSON.stringify(facts), (key, value) =>
+    typeof value === 'string' && /Utc$/.test(key) ? at(value) : value,
+  ) as RecordFacts;
+}
+
+describe('the dates of a case', () => {
+  const zone = process.env['TZ'];
+  afterEach(() => {
+    if (zone === undefined) delete process.env['TZ'];
+    else process.env['TZ'] = zone;
+  });
+
+  // Changes of the clocks: IANA time zone database, as Node's Intl carries it.
+  it.each([
+    ['America/New_York', '2026-10-31T10:00:00-04:00', 'back', -1],
+    ['America/New_York', '2027-03-13T10:00:00-05:00', 'forward', 1],
+    ['Europe/Berlin', '2026-10-24T10:00:00+02:00', 'back', -1],
+    ['Europe/Berlin', '2027-03-27T10:00:00+01:00', 'forward', 1],
+    ['Australia/Sydney', '2027-04-03T10:00:00+11:00', 'back', -1],
+    ['Australia/Sydney', '2026-10-03T10:00:00+10:00', 'forward', 1],
+    ['Australia/Sydney', '2026-11-27T10:00:00+11:00', 'not at all', 0],
+  ])(
+    'in %s from %s, the clocks going %s, finishing is 24 hours of time after',
+    (tz, opened, _, hours) => {
+      const facts = { ...movedTo(opened), scheduledFor: opened };
+      const text = caseCalendar(facts);
+      process.env['TZ'] = tz;
+      expect(caseCalendar(facts)).toBe(text);
+      const [preparation, appointment, finishing] = eventsIn(text);
+      const lastEndMs = Math.max(
+        ...facts.steps.flatMap((s) =>
+          s.action === 'expose' && s.end ? [Date.parse(s.end.at.toUtc)] : [],
+        ),
+      );
+      const finishingMs = msOf(present(finishing, 'finishing').startDate);
+      expect(finishingMs - lastEndMs).toBeGreaterThanOrEqual(24 * HOUR_MS);
+      expect(finishingMs - lastEndMs).toBeLessThan(24.25 * HOUR_MS);
+      expect(clockIn(tz, msOf(present(appointment, 'appointment').startDate))).toBe('10:00');
+      expect(clockIn(tz, msOf(present(preparation, 'preparation').startDate))).toBe('09:00');
+      // The hands of the clock on the wall, 24 hours later, show the change.
+      const shown = (ms: number): number => {
+        const [h = 0, m = 0] = clockIn(tz, ms).split(':').map(Number);
+        return h * 60 + m;
+      };
+      const quarter = Math.ceil(lastEndMs / (HOUR_MS / 4)) * (HOUR_MS / 4);
+      expect(shown(finishingMs) - shown(quarter)).toBe(hours * 60);
+    },
+  );
+
+  it('keep a date that people chose, unless it is too early', () => {
+    const facts = recordFacts(sourceOf(finished().log));
+    const notBefore = present(caseDates(facts).finishingNotBeforeMs, 'date');
+    const chosen = (finishingStartMs: number) =>
+      caseDates(facts, { finishingStartMs }).finishingStartMs;
+    expect(chosen(notBefore + 1000)).toBe(notBefore + 1000);
+    expect(chosen(notBefore - 1000)).toBe(notBefore);
+  });
+
+  it('have no finishing visit while nothing was exposed', () => {
+    const facts = recordFacts(sourceOf(followed('two-veneers', 3).log));
+    expect(eventsIn(caseCalendar(facts)).map((e) => e.summary)).toEqual([
+      'Preparation: SB-0422 (rehearsal)',
+      'Cementation: SB-0422 (rehearsal)',
+    ]);
+  });
+
+  it('keep their ids when the case is exported again with a later note', () => {
+    const chair = finished();
+    const uids = () => eventsIn(caseCalendar(recordFacts(sourceOf(chair.log)))).map((e) => e.uid);
+    const before = uids();
+    chair.rows('note one more');
+    expect(uids()).toEqual(before);
+    expect(new Set(before).size).toBe(3);
+  });
+});
+
+describe('ids from hashes', () => {
+  it('follow RFC 9562, appendix B.2', () => {
+    // RFC 9562 (2024), appendix B.2: name space of DNS, "www.example.com", SHA-256.
+    expect(hashUuid('6ba7b810-9dad-11d1-80b4-00c04fd430c8', 'www.example.com')).toBe(
+      '5c146b14-3c52-8afd-938a-375d0df1fbf6',
+    );
+  });
+});
