@@ -67,7 +67,6 @@ function stepReferences(look: Look, step: Step, place: string): readonly Finding
     ...known(step.stage, `${place}.stage`, { names: names.stages, code: 'unknown-stage' }),
     ...known(step.roundOf, `${place}.roundOf`, steps),
     ...known(step.beginsWith, `${place}.beginsWith`, steps),
-    ...known(step.recalls, `${place}.recalls`, steps),
     ...step.after.flatMap((a, i) => known(a.step, `${place}.after[${i}].step`, steps)),
     ...(step.uses ?? []).flatMap((id, i) => known(id, `${place}.uses[${i}]`, slots)),
     ...(step.cautions ?? []).flatMap((id, i) => known(id, `${place}.cautions[${i}]`, cautions)),

@@ -192,7 +192,6 @@ export const stepSchema = record(
     ),
     rangeClass: maybe(idSchema),
     optional: maybe(flag),
-    recalls: maybe(idSchema),
     earlier: maybe(oneOf(['last-exposure'])),
   },
   'a step { id, stage, title, per, after, by, action, pace, … }',

@@ -149,8 +149,6 @@ export interface Step {
   /** Class of step for comparing its numbers with published ranges, e.g. `etch-enamel`. */
   readonly rangeClass?: string;
   readonly optional?: boolean;
-  /** What was noted at this other step is shown again here, e.g. the accepted recipe at loading. */
-  readonly recalls?: string;
   /** Already done when the case opens, at this moment of the case that it follows. */
   readonly earlier?: 'last-exposure';
 }

@@ -82,7 +82,7 @@ describe('checkProtocol', () => {
     ],
     [
       'a material scan of a slot that is not there',
-      put(template, step('read-back', 'action'), {
+      put(template, step('read-teeth', 'action'), {
         kind: 'confirm',
         evidence: { kind: 'material', slot: 'glue' },
       }),
@@ -100,7 +100,7 @@ describe('checkProtocol', () => {
     ],
     [
       'a previous case',
-      put(template, step('read-back', 'after', 0, 'link'), 'previous'),
+      put(template, step('read-teeth', 'after', 0, 'link'), 'previous'),
       'protocol.steps[1].after[0].link: error: the link "previous" from case to case has no previous subject, since there is one case only',
     ],
     [
@@ -126,12 +126,12 @@ describe('checkProtocol', () => {
     [
       'a window without a bound',
       drop(template, ['windows', 2, 'maxMs']),
-      'protocol.windows[2]: error: the window "Primed units shielded from light" has neither a minimum nor a maximum',
+      'protocol.windows[2]: error: the window "Light shield" has neither a minimum nor a maximum',
     ],
     [
       'a window from a moment to itself',
       put(template, ['windows', 2, 'to'], { step: 'primer-air', edge: 'end' }),
-      'protocol.windows[2]: error: the window "Primed units shielded from light" begins and ends with the same moment',
+      'protocol.windows[2]: error: the window "Light shield" begins and ends with the same moment',
     ],
     [
       'an exposure without any time',
@@ -189,13 +189,13 @@ describe('checkProtocol', () => {
     const after = at(template, step('units-dried', 'after'));
     const circle = [...(Array.isArray(after) ? after : []), { step: 'primer', link: 'same' }];
     expect(linesOf(put(template, step('units-dried', 'after'), circle))).toEqual([
-      `protocol.steps[${indexOf('units-dried')}].after: error: steps wait for each other in a circle: "Units dried" waits for "Ceramic primer" waits for "Units dried"`,
+      `protocol.steps[${indexOf('units-dried')}].after: error: steps wait for each other in a circle: "Dry units" waits for "Prime" waits for "Dry units"`,
     ]);
   });
 
   it('tells a step that waits for itself', () => {
     const value = put(template, step('bite', 'after'), [{ step: 'bite', link: 'all' }]);
-    expect(linesOf(value)[0]).toContain('"Bite looked at" waits for "Bite looked at"');
+    expect(linesOf(value)[0]).toContain('"Bite" waits for "Bite"');
   });
 
   it('lets a unit wait for the one before it, but not for all of its own kind', () => {
@@ -205,7 +205,7 @@ describe('checkProtocol', () => {
         { step: 'seat', link },
       ]);
     expect(linesOf(seatAfter('previous'))).toEqual([]);
-    expect(linesOf(seatAfter('all'))[0]).toContain('"Unit seated" waits for "Unit seated"');
+    expect(linesOf(seatAfter('all'))[0]).toContain('"Seat" waits for "Seat"');
   });
 
   it('sees that a barrier and "previous" together block each other', () => {
@@ -214,7 +214,7 @@ describe('checkProtocol', () => {
       { step: 'liquid-dam', link: 'all' },
       { step: 'expose', link: 'previous' },
     ]);
-    expect(linesOf(value)[0]).toMatch(/in a circle: .*"Etching gel on enamel"/);
+    expect(linesOf(value)[0]).toMatch(/in a circle: .*"Etch"/);
   });
 
   it('finds circles exactly where an outside graph library finds them', () => {

@@ -32,17 +32,17 @@ describe('check', () => {
   });
 
   it('lists findings one a line and ends with 1', async () => {
-    const value = put(drop(template, ['steps', 5, 'uses']), ['steps', 5, 'stage'], 'nowhere');
+    const value = put(drop(template, ['steps', 12, 'uses']), ['steps', 12, 'stage'], 'nowhere');
     expect(await checkJson(value)).toEqual({
       code: 1,
-      out: 'protocol.steps[5].stage: error: there is no stage "nowhere"\nprotocol.slots[0].id: caution: "ceramic-acid" is not used by any step\n',
+      out: 'protocol.steps[12].stage: error: there is no stage "nowhere"\nprotocol.slots[0].id: caution: "ceramic-acid" is not used by any step\n',
       errors: '',
     });
   });
 
   it('gives findings as JSON with code, place, level, values and words', async () => {
     const { code, out } = await checkJson(
-      put(template, ['steps', 5, 'stage'], 'nowhere'),
+      put(template, ['steps', 12, 'stage'], 'nowhere'),
       '--json',
     );
     expect(code).toBe(1);
@@ -52,7 +52,7 @@ describe('check', () => {
       findings: [
         {
           code: 'unknown-stage',
-          place: 'protocol.steps[5].stage',
+          place: 'protocol.steps[12].stage',
           level: 'error',
           values: { id: 'nowhere' },
           words: 'there is no stage "nowhere"',
@@ -67,8 +67,8 @@ describe('check', () => {
   it.each<[string, string, RegExp]>([
     [
       'a wrong type',
-      JSON.stringify(put(template, ['steps', 5, 'pace'], 3)),
-      /^protocol\.steps\[5\]\.pace: expected a pace .* got 3\n$/,
+      JSON.stringify(put(template, ['steps', 12, 'pace'], 3)),
+      /^protocol\.steps\[12\]\.pace: expected a pace .* got 3\n$/,
     ],
     [
       'an unknown tooth',
@@ -78,7 +78,7 @@ describe('check', () => {
     [
       'an impossible window',
       JSON.stringify(put(template, shield, 60_000)),
-      /^protocol\.windows\[2\]: expected a window that can be kept, got "Primed units shielded from light" allows 60 s, but at the usual pace "Units tried in" \(300 s\), .* s missing\n$/,
+      /^protocol\.windows\[2\]: expected a window that can be kept, got "Light shield" allows 60 s, but at the usual pace "Try in" \(300 s\), .* s missing\n$/,
     ],
     [
       'crossed bounds',

@@ -18,33 +18,33 @@ describe('parseProtocol', () => {
   it.each<[string, Json, string]>([
     [
       'a duration in words',
-      put(template, step(5, 'action', 'targetMs', 'value'), '20s'),
-      'protocol.steps[5].action.targetMs.value: expected a whole number above 0, got "20s"',
+      put(template, step(12, 'action', 'targetMs', 'value'), '20s'),
+      'protocol.steps[12].action.targetMs.value: expected a whole number above 0, got "20s"',
     ],
     [
       'a duration of nothing',
-      put(template, step(5, 'action', 'minMs', 'value'), 0),
-      'protocol.steps[5].action.minMs.value: expected a whole number above 0, got 0',
+      put(template, step(12, 'action', 'minMs', 'value'), 0),
+      'protocol.steps[12].action.minMs.value: expected a whole number above 0, got 0',
     ],
     [
       'a bare number without its basis',
-      put(template, step(5, 'action', 'targetMs'), 20000),
-      'protocol.steps[5].action.targetMs: expected a figure { value, basis } in milliseconds, got 20000',
+      put(template, step(12, 'action', 'targetMs'), 20000),
+      'protocol.steps[12].action.targetMs: expected a figure { value, basis } in milliseconds, got 20000',
     ],
     [
       'a missing basis',
-      drop(template, step(5, 'action', 'targetMs', 'basis')),
-      'protocol.steps[5].action.targetMs.basis: expected a basis of kind "instructions", "published" or "practice", got nothing',
+      drop(template, step(12, 'action', 'targetMs', 'basis')),
+      'protocol.steps[12].action.targetMs.basis: expected a basis of kind "instructions", "published" or "practice", got nothing',
     ],
     [
       'an unknown key',
-      put(template, step(5, 'action', 'maxMS'), 5),
-      'protocol.steps[5].action.maxMS: expected no such key, got 5',
+      put(template, step(12, 'action', 'maxMS'), 5),
+      'protocol.steps[12].action.maxMS: expected no such key, got 5',
     ],
     [
       'a list where an object belongs',
-      put(template, step(5, 'pace'), []),
-      'protocol.steps[5].pace: expected an object, got an empty list',
+      put(template, step(12, 'pace'), []),
+      'protocol.steps[12].pace: expected an object, got an empty list',
     ],
     [
       'an object where a list belongs',
@@ -53,19 +53,19 @@ describe('parseProtocol', () => {
     ],
     [
       'a kind that does not exist',
-      put(template, step(5, 'action', 'kind'), 'soak'),
-      'protocol.steps[5].action.kind: expected an action of kind "confirm", "dwell", "coats", "expose", "tally" or "choose", got "soak"',
+      put(template, step(12, 'action', 'kind'), 'soak'),
+      'protocol.steps[12].action.kind: expected an action of kind "confirm", "dwell", "coats", "expose", "tally" or "choose", got "soak"',
     ],
     [
       'a day that no calendar has',
-      put(template, step(5, 'action', 'targetMs', 'basis'), {
+      put(template, step(12, 'action', 'targetMs', 'basis'), {
         kind: 'instructions',
         document: 'leaflet',
         revision: '2',
         confirmedBy: 'C',
         confirmedOn: '2026-02-30',
       }),
-      'protocol.steps[5].action.targetMs.basis.confirmedOn: expected a day of the calendar, got "2026-02-30"',
+      'protocol.steps[12].action.targetMs.basis.confirmedOn: expected a day of the calendar, got "2026-02-30"',
     ],
     [
       'a number',
@@ -105,7 +105,7 @@ describe('parseProtocol', () => {
   it('returns a frozen copy and leaves what it was given alone', () => {
     const given = structuredClone(template);
     const parsed = parseProtocol(given);
-    expect(parsed.ok && Object.isFrozen(parsed.value.steps[5]?.action)).toBe(true);
+    expect(parsed.ok && Object.isFrozen(parsed.value.steps[12]?.action)).toBe(true);
     expect(parsed.ok && structuredClone(parsed.value)).toEqual(template);
     expect(given).toEqual(template);
     expect(Object.isFrozen(given)).toBe(false);
@@ -122,8 +122,8 @@ describe('parseProtocol', () => {
       confirmedOn: '2026-11-25',
       reviewDue: '2028-02-29',
     };
-    const parsed = parseProtocol(put(template, step(5, 'action', 'targetMs', 'basis'), confirmed));
-    const action = parsed.ok ? parsed.value.steps[5]?.action : null;
+    const parsed = parseProtocol(put(template, step(12, 'action', 'targetMs', 'basis'), confirmed));
+    const action = parsed.ok ? parsed.value.steps[12]?.action : null;
     expect(action?.kind === 'dwell' && action.targetMs.basis).toEqual(confirmed);
   });
 
@@ -161,10 +161,10 @@ describe('parseProtocol', () => {
   });
 
   it('accepts both forms of a condition and refuses a mixture', () => {
-    const withDoors = (onlyIf: Json) => linesOf(put(template, step(6, 'onlyIf'), onlyIf));
+    const withDoors = (onlyIf: Json) => linesOf(put(template, step(13, 'onlyIf'), onlyIf));
     expect(withDoors([{ step: 'shade', option: 'again' }, { wayBack: 'etch-short' }])).toEqual([]);
     expect(withDoors([{ step: 'shade', wayBack: 'etch-short' }])[0]).toBe(
-      'protocol.steps[6].onlyIf[0]: expected either { step, option } or { wayBack }, got an object',
+      'protocol.steps[13].onlyIf[0]: expected either { step, option } or { wayBack }, got an object',
     );
   });
 
@@ -175,7 +175,7 @@ describe('parseProtocol', () => {
       doseJPerCm2: { value: 16.5, basis },
       walk: 'by-unit',
     };
-    expect(linesOf(put(template, step(5, 'action'), action))).toEqual([]);
+    expect(linesOf(put(template, step(12, 'action'), action))).toEqual([]);
   });
 });
 
