@@ -70,6 +70,7 @@ export const pressSchema = record(
     set: maybe(timeSchema),
     option: maybe(idSchema),
     evidence: maybe(text('what was read, chosen or scanned')),
+    reason: maybe(reasonSchema),
   },
   'a press { kind, step, subjects?, … }',
 );

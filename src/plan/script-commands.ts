@@ -88,14 +88,18 @@ function pressCommand(scene: RowScene, place: string, press: ScriptRow['press'])
   }
   const named = namedIn(scene, `${place}.press`, press);
   if (!named.ok) return named;
-  const { kind, option, evidence } = press;
+  const { kind, option, evidence, reason } = press;
   const offer = {
     kind,
     ...named.value,
     ...lightOf(scene, named.value, press),
     ...(option === undefined ? {} : { option }),
   };
-  return ok({ do: 'press', offer, ...(evidence === undefined ? {} : { evidence }) });
+  const more = {
+    ...(evidence === undefined ? {} : { evidence }),
+    ...(reason === undefined ? {} : { reason }),
+  };
+  return ok({ do: 'press', offer, ...more });
 }
 
 function wayBackCommand(

@@ -3,7 +3,16 @@ import { describe, expect, it } from 'vitest';
 import type { Command, RefusalCode } from '../../src/engine/commands.ts';
 import { decideOpening } from '../../src/engine/decide.ts';
 import { Chair, rehearsalOf } from './chair.ts';
-import { choose, confirm, dwell, protocolOf, SMALL_WHOLE, settingOf, step } from './fixture.ts';
+import {
+  choose,
+  confirm,
+  dwell,
+  protocolOf,
+  SMALL_WHOLE,
+  settingOf,
+  step,
+  window,
+} from './fixture.ts';
 
 const setting = settingOf(SMALL_WHOLE, ['11', '21']);
 
@@ -92,6 +101,24 @@ describe('a refusal', () => {
     expect(chair.refusals('confirm only case')).toEqual(['confirm only case: case-closed']);
     expect(chair.refusals('sign-off dentist-a')).toEqual(['sign-off dentist-a: case-closed']);
     chair.rows('note the patient called the next day');
+  });
+
+  it('meets a hold that is broken without a word; with one, the press and the word are kept', () => {
+    const held = protocolOf(
+      [step('bond', 'case', confirm), step('open', 'case', confirm, { after: ['bond'] })],
+      { windows: [window('closed', 'bond/end -> open/end', { minS: 86_400, protects: 'hold' })] },
+    );
+    const chair = new Chair(settingOf(held, ['11'])).rows('at 0 s confirm bond case');
+    expect(chair.refusals('at 1 h confirm open case')).toEqual([
+      'confirm open case: reason-missing',
+    ]);
+    const offer = { kind: 'confirm', step: 'open', subjects: ['case'] } as const;
+    expect(chair.do({ do: 'press', offer, reason: 'the patient leaves for good' })).toBeNull();
+    expect(chair.breaches).toEqual(['early closed case by 82800000']);
+    expect(chair.log.state.notes[0]?.words).toBe('closed: the patient leaves for good');
+    // One press: undo takes both.
+    chair.rows('undo');
+    expect(chair.log.state.notes).toEqual([]);
   });
 
   it('meets a gap length that is none', () => {

@@ -133,6 +133,10 @@ export function commandOf(chair: Chair, stride: Stride): Command | null {
     const gap = pickOf(state.gaps, pick)?.seq;
     return gap === undefined ? null : { do: 'settle-gap', gap, lengthMs: waitMs };
   }
+  if (what < 98 && pick % 3 === 0) {
+    const words = { paste: 'A1', judgedBy: 'patient', result: 'too-dark' } as const;
+    return { do: 'try-shade', trial: { subject: 'case', ...words } };
+  }
   return null;
 }
 
