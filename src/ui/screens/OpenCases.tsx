@@ -4,7 +4,7 @@ import type { AppState } from '../../runtime/app-state.ts';
 import { useApp, useSession } from '../app/session-context.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
-import { whenWords } from '../words/date-words.ts';
+import { whenInLine } from '../words/date-words.ts';
 import { openingWords } from '../words/opening-words.ts';
 import { todayWords } from '../words/today-words.ts';
 import { archTeeth } from './chair-model.ts';
@@ -45,10 +45,10 @@ function Hero(props: {
           {summary.chartRef}, {mode}
         </p>
         <p className="today-ref">
-          {todayWords.openedAt(whenWords(summary.openedWallMs, { nowMs }))},{' '}
+          {todayWords.openedAt(whenInLine(summary.openedWallMs, { nowMs }))},{' '}
           {own
             ? todayWords.progress(own.view)
-            : todayWords.lastPress(whenWords(summary.lastStamp.wallMs, { nowMs }))}
+            : todayWords.lastPress(whenInLine(summary.lastStamp.wallMs, { nowMs }))}
         </p>
       </div>
       {own && (
@@ -94,7 +94,7 @@ function Others(props: {
               <strong>{c.title}</strong>{' '}
               <span className="today-ref">
                 {c.chartRef}, {c.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient},{' '}
-                {todayWords.lastPress(whenWords(c.lastStamp.wallMs, props))}
+                {todayWords.lastPress(whenInLine(c.lastStamp.wallMs, props))}
               </span>
             </p>
             <Button onPress={() => props.onGoOn(c.caseId)} name={todayWords.goOnName(c.title)}>

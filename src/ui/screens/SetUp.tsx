@@ -113,14 +113,16 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
               {setUpWords.keep}
             </Button>
             <Button onPress={leave}>{setUpWords.dropChanges}</Button>
-            {spec && (
-              <Button rank="grave" onPress={() => void remove()}>
-                {setUpWords.remove}
-              </Button>
-            )}
           </ButtonRow>
         </div>
       </form>
+      {spec && (
+        <div>
+          <Button rank="grave" onPress={() => void remove()}>
+            {setUpWords.remove}
+          </Button>
+        </div>
+      )}
     </Frame>
   );
 }

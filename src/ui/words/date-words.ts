@@ -46,6 +46,15 @@ export function whenWords(wallMs: number, o: { readonly nowMs: number }): string
   }
 }
 
+/** The same inside a sentence: `today 09:00`. */
+export function whenInLine(wallMs: number, o: { readonly nowMs: number }): string {
+  const kind = dayKind(wallMs, o);
+  const words = whenWords(wallMs, o);
+  return kind === 'today' || kind === 'tomorrow'
+    ? `${words.charAt(0).toLowerCase()}${words.slice(1)}`
+    : words;
+}
+
 /** The instant of an ISO 8601 text, or null when it is none. */
 export function instantOf(iso: string | undefined): number | null {
   if (iso === undefined) return null;
