@@ -5,7 +5,11 @@
 import './ui/theme/theme.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
+import blueLight from '../shared/tables/blue-light-hazard.json';
+import ceramics from '../shared/tables/ceramic-transmittance.json';
+import crowns from '../shared/tables/crown-dimensions.json';
 import { present } from './base/assert.ts';
+import { parsePlanTables } from './plan/plan-tables.ts';
 import { startApp } from './runtime/start-app.ts';
 import { createIndexedDbJournal } from './storage/indexed-db-journal.ts';
 import { createOpfsHome, hasPrivateFiles } from './storage/opfs-home.ts';
@@ -20,6 +24,8 @@ const protocols = import.meta.glob('../shared/protocols/*.json', {
   import: 'default',
 });
 const cases = import.meta.glob('../demo-data/cases/*.json', { eager: true, import: 'default' });
+
+const tables = parsePlanTables({ blueLight, crowns, ceramics });
 
 const app = startApp({
   window,
@@ -36,14 +42,18 @@ const app = startApp({
       onAsked: o.onAsked,
       onState: () => undefined,
     }),
-  shipped: { protocols: Object.values(protocols), cases: Object.values(cases) },
+  shipped: {
+    protocols: Object.values(protocols),
+    cases: Object.values(cases),
+    tables: tables.ok ? tables.value : null,
+  },
   isProduction: import.meta.env.PROD,
   wordsOf: spokenWords,
 });
 
 createRoot(present(document.getElementById('root'), 'the element with id root')).render(
   <StrictMode>
-    <SessionContext value={{ session: app.session, desk: app.desk }}>
+    <SessionContext value={{ session: app.session, desk: app.desk, planner: app.planner }}>
       <App />
     </SessionContext>
   </StrictMode>,

@@ -12,6 +12,7 @@ import { type Solution, solveFixed } from '../temporal/solve.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { type Instance, type Layout, surfacePlans } from './layout.ts';
 import type { CaseInstant, CaseState } from './types.ts';
+import { plannedMaxMs } from './window-bounds.ts';
 
 export interface CaseNetwork {
   readonly network: Network;
@@ -71,12 +72,15 @@ function constraintsOf(layout: Layout): Constraint[] {
       };
     }),
   );
-  const windows = layout.windows.map(({ window, from, to }) => ({
-    from: momentId(from, window.from.edge),
-    to: momentId(to, window.to.edge),
-    ...(window.minMs ? { minMs: window.minMs.value } : {}),
-    ...(window.maxMs ? { maxMs: window.maxMs.value } : {}),
-  }));
+  const windows = layout.windows.map(({ window, from, to }) => {
+    const maxMs = plannedMaxMs(window, layout.plan);
+    return {
+      from: momentId(from, window.from.edge),
+      to: momentId(to, window.to.edge),
+      ...(window.minMs ? { minMs: window.minMs.value } : {}),
+      ...(maxMs === undefined ? {} : { maxMs }),
+    };
+  });
   return [...own, ...order, ...hands.filter((h) => h.minMs > 0), ...windows];
 }
 

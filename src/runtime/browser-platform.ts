@@ -4,6 +4,7 @@
  */
 import type { AudioContextLike } from './audio-context.ts';
 import type { StorageLike } from './persist.ts';
+import type { PlanWorkerLike } from './planner.ts';
 import type { ChannelLike } from './second-screen.ts';
 import type { PageTimers, WorkerLike } from './timer-host.ts';
 import type { PageLike } from './visibility.ts';
@@ -13,6 +14,7 @@ export interface BrowserPlatform {
   readonly page: PageLike;
   readonly pageTimers: PageTimers;
   readonly spawnTimerWorker: (() => WorkerLike) | undefined;
+  readonly spawnPlanWorker: (() => PlanWorkerLike) | undefined;
   readonly createAudioContext: (() => AudioContextLike) | undefined;
   readonly audioSession: { type: string } | undefined;
   readonly synthesis: SpeechSynthesis | undefined;
@@ -37,6 +39,7 @@ export function browserPlatform(window: Window & typeof globalThis): BrowserPlat
       clear: (id) => window.clearTimeout(id),
     },
     spawnTimerWorker: 'Worker' in window ? spawnTimerWorker : undefined,
+    spawnPlanWorker: 'Worker' in window ? spawnPlanWorker : undefined,
     createAudioContext:
       'AudioContext' in window
         ? () => new window.AudioContext({ latencyHint: 'interactive' })
@@ -58,6 +61,10 @@ export function browserPlatform(window: Window & typeof globalThis): BrowserPlat
 
 function spawnTimerWorker(): WorkerLike {
   return new Worker(new URL('./alarm.worker.ts', import.meta.url), { type: 'module' });
+}
+
+function spawnPlanWorker(): PlanWorkerLike {
+  return new Worker(new URL('./plan.worker.ts', import.meta.url), { type: 'module' });
 }
 
 /** The audio session of the browsers that have one; no type library knows it yet. */

@@ -3,6 +3,7 @@
  * stored as small documents. Everything read is parsed again: it may be older, or damaged.
  */
 import type { Problem } from '../base/problem.ts';
+import type { PlanTables } from '../plan/plan-tables.ts';
 import { parseCase } from '../protocol/parse-case.ts';
 import { parseProtocol } from '../protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
@@ -20,6 +21,8 @@ const ONLY = 'this-tablet';
 export interface Shipped {
   readonly protocols: readonly unknown[];
   readonly cases: readonly unknown[];
+  /** Reference tables of the figures; null when they could not be read. */
+  readonly tables: PlanTables | null;
 }
 
 export interface Library {

@@ -182,7 +182,7 @@ export class Session {
       });
     }
     const { protocol, hash, approval } = entry;
-    const plan = makeRunPlan(o.spec, protocol);
+    const plan = makeRunPlan(o.spec, protocol, this.#parts.shipped.tables);
     const { mode, spec } = o;
     const decided = decideOpening({ mode, spec, protocol, protocolHash: hash, approval, plan });
     if (!decided.ok) return decided;

@@ -21,6 +21,7 @@ import { DEFAULT_KEYS } from './key-map.ts';
 import { createKeys, type Keys } from './keys.ts';
 import type { Shipped } from './library.ts';
 import { createStorageGuard } from './persist.ts';
+import { createPlanner, type Planner } from './planner.ts';
 import { type LivePicture, parsePicture } from './read-along.ts';
 import { publishPicture, subscribePicture } from './second-screen.ts';
 import { Session, type WriterSeat } from './session.ts';
@@ -46,6 +47,7 @@ export interface AppParts {
 
 export interface App {
   readonly session: Session;
+  readonly planner: Planner;
   readonly keys: Keys;
   readonly desk: {
     acceptPress(): boolean;
@@ -244,8 +246,10 @@ export function startApp(parts: AppParts): App {
   sound.start();
   void storage.refresh();
   void session.start();
+  const planner = createPlanner({ spawn: platform.spawnPlanWorker, tables: parts.shipped.tables });
   return {
     session,
+    planner,
     keys,
     desk: {
       acceptPress: () => guard.accept('press'),

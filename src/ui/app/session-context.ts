@@ -2,10 +2,15 @@
 import { createContext, useContext, useSyncExternalStore } from 'react';
 import { present } from '../../base/assert.ts';
 import type { AppState } from '../../runtime/app-state.ts';
+import type { Planner } from '../../runtime/planner.ts';
 import type { Session } from '../../runtime/session.ts';
 import type { Desk } from './desk.ts';
 
-export const SessionContext = createContext<{ session: Session; desk: Desk } | null>(null);
+export const SessionContext = createContext<{
+  session: Session;
+  desk: Desk;
+  planner?: Planner;
+} | null>(null);
 
 export function useSession(): Session {
   return present(useContext(SessionContext), 'session').session;
@@ -14,6 +19,11 @@ export function useSession(): Session {
 /** The tablet's own machinery: sound, wake lock, keys, updates. */
 export function useDesk(): Desk {
   return present(useContext(SessionContext), 'session').desk;
+}
+
+/** The planning thread; undefined in a test that has none. */
+export function usePlanner(): Planner | undefined {
+  return present(useContext(SessionContext), 'session').planner;
 }
 
 /** Reads one part of the state and draws again when it changes. */
