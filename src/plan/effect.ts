@@ -51,7 +51,7 @@ function sideOf(o: EffectInput, protocol: Protocol): Side {
     slackMs.set(band.of, Math.min(slackMs.get(band.of) ?? Infinity, band.slackP10Ms));
   }
   return {
-    chairMs: timeline.endMs,
+    chairMs: timeline.chairMs,
     chairP90Ms: risk.chair.p90Ms,
     pAnyBroken: risk.pAnyBroken,
     slackMs,

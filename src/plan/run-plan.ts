@@ -195,7 +195,9 @@ export function makeExplainedPlan(input: PlanInput): Explained<RunPlan> {
     });
     exposures[step.id] = Object.fromEntries(byUnit);
   }
-  return { value: { ...bare, rounds, exposures, ...shortened(protocol, limits.value) }, why };
+  const value = { ...bare, rounds, exposures, ...shortened(protocol, limits.value) };
+  // Surfaces of one unit share what is known about its ceramic: told once.
+  return { value, why: [...new Map(why.map((each) => [each.id, each])).values()] };
 }
 
 /** The plan for a case as its file stands. Without tables, every light time is the product's. */

@@ -1,0 +1,183 @@
+/**
+ * `plan CASE [--protocol FILE] [--seed N] [--json]`: plans the appointment of a case file: rounds,
+ * mixes, exposures, chair time, the room and risk of every window, and other ways to do it. Without
+ * a protocol file, the one the case names is taken from the project's own. Exit code 0 when every
+ * window can be kept, 1 when one cannot, 2 when a file is bad.
+ */
+import { readdir, readFile } from 'node:fs/promises';
+import { type Problem, problem } from '../base/problem.ts';
+import { err, ok, type Result } from '../base/result.ts';
+import { type Alternative, compareAlternatives } from '../plan/alternatives.ts';
+import { type FullPlan, makePlan } from '../plan/make-plan.ts';
+import { type PlanTables, parsePlanTables } from '../plan/plan-tables.ts';
+import { parseJsonText } from '../protocol/json-text.ts';
+import { parseCase } from '../protocol/parse-case.ts';
+import { parseProtocol } from '../protocol/parse-protocol.ts';
+import type { CaseFile, Protocol } from '../protocol/types.ts';
+import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
+import {
+  alternativeLines,
+  explanationLine,
+  exposureLines,
+  lengthWords,
+  windowLines,
+} from './plan-words.ts';
+
+interface Request {
+  readonly caseFile: string;
+  readonly protocolFile: string | null;
+  readonly seed: number;
+  readonly asJson: boolean;
+}
+
+const SEED_MAX = 2 ** 31 - 1;
+
+function parseSeed(text: string | undefined): Result<number, Problem> {
+  const seed = text !== undefined && /^\d+$/.test(text) ? Number(text) : Number.NaN;
+  return seed <= SEED_MAX
+    ? ok(seed)
+    : err(problem('plan.--seed', `a whole number from 0 to ${SEED_MAX}`, text));
+}
+
+function parseArgs(args: readonly string[]): Result<Request, Problem> {
+  const files: string[] = [];
+  let protocolFile: string | null = null;
+  let seed = 1;
+  let asJson = false;
+  for (let i = 0; i < args.length; i += 1) {
+    const arg = args[i] ?? '';
+    if (arg === '--json') asJson = true;
+    else if (arg === '--seed') {
+      const parsed = parseSeed(args[++i]);
+      if (!parsed.ok) return parsed;
+      seed = parsed.value;
+    } else if (arg === '--protocol') {
+      protocolFile = args[++i] ?? null;
+      if (protocolFile === null) return err(problem('plan.--protocol', 'a file', undefined));
+    } else if (arg.startsWith('--')) {
+      return err(problem('plan', 'one of --protocol, --seed, --json', arg, 'unknown-option'));
+    } else files.push(arg);
+  }
+  const [caseFile, ...more] = files;
+  if (caseFile === undefined || more.length > 0) {
+    return err(problem('plan', 'one case file, or - for standard input', files[1]));
+  }
+  return ok({ caseFile, protocolFile, seed, asJson });
+}
+
+async function readDocument<T>(
+  io: Io,
+  file: string,
+  parse: (value: unknown) => Result<T, readonly Problem[]>,
+): Promise<Result<T, Problem>> {
+  let text: string;
+  try {
+    text = await io.readFile(file);
+  } catch (thrown) {
+    const came = thrown instanceof Error && 'code' in thrown ? thrown.code : thrown;
+    return err(problem('file', `a file that can be read at ${file}`, came, 'unreadable'));
+  }
+  const json = parseJsonText(text, 'file');
+  if (!json.ok) return json;
+  const parsed = parse(json.value);
+  if (parsed.ok) return parsed;
+  return err(parsed.error[0] ?? problem('file', 'a document', undefined));
+}
+
+const SHARED = new URL('../../shared/', import.meta.url);
+
+/** The protocol of the project that a case names. */
+async function ownProtocol(id: string): Promise<Result<Protocol, Problem>> {
+  const folder = new URL('protocols/', SHARED);
+  const files = (await readdir(folder)).filter((name) => name.endsWith('.json')).sort();
+  for (const name of files) {
+    const json = parseJsonText(await readFile(new URL(name, folder), 'utf8'), name);
+    const parsed = json.ok ? parseProtocol(json.value) : null;
+    if (parsed?.ok && parsed.value.id === id) return ok(parsed.value);
+  }
+  return err(problem('case.protocol', 'a protocol of this project, or --protocol FILE', id));
+}
+
+async function readTable(name: string): Promise<unknown> {
+  return JSON.parse(await readFile(new URL(`tables/${name}.json`, SHARED), 'utf8'));
+}
+
+async function planTables(): Promise<Result<PlanTables, Problem>> {
+  const [blueLight, crowns, ceramics] = await Promise.all([
+    readTable('blue-light-hazard'),
+    readTable('crown-dimensions'),
+    readTable('ceramic-transmittance'),
+  ]);
+  return parsePlanTables({ blueLight, crowns, ceramics });
+}
+
+interface Planned {
+  readonly spec: CaseFile;
+  readonly protocol: Protocol;
+  readonly full: FullPlan;
+  readonly alternatives: readonly Alternative[];
+}
+
+async function planCase(request: Request, io: Io): Promise<Result<Planned, Problem>> {
+  const spec = await readDocument(io, request.caseFile, parseCase);
+  if (!spec.ok) return spec;
+  const protocol =
+    request.protocolFile === null
+      ? await ownProtocol(spec.value.protocol)
+      : await readDocument(io, request.protocolFile, parseProtocol);
+  if (!protocol.ok) return protocol;
+  const tables = await planTables();
+  if (!tables.ok) return tables;
+  const input = {
+    spec: spec.value,
+    protocol: protocol.value,
+    tables: tables.value,
+    risk: { seed: request.seed },
+  };
+  const full = makePlan(input);
+  const alternatives = compareAlternatives(input, full);
+  return ok({ spec: spec.value, protocol: protocol.value, full, alternatives });
+}
+
+function lines({ spec, protocol, full, alternatives }: Planned): string[] {
+  const { chair } = full.risk;
+  const rounds = Object.entries(full.plan.rounds).map(([id, list]) => {
+    const title = protocol.steps.find((s) => s.id === id)?.title ?? id;
+    return `  "${title}": ${list.map((round) => round.join(' ')).join(' | ')}`;
+  });
+  const indent = (list: readonly string[]): string[] => list.map((line) => `  ${line}`);
+  return [
+    `case ${spec.id}, protocol ${protocol.id} revision ${protocol.revision}`,
+    `chair time: ${lengthWords(chair.p50Ms)} in the middle case, ${lengthWords(chair.p90Ms)} on a slow day (9 of 10 are shorter); ${lengthWords(full.timeline.chairMs)} at the usual pace`,
+    'mixes:',
+    `  ${full.plan.mixes.map((mix) => mix.join(' ')).join(' | ')}`,
+    'rounds:',
+    ...rounds,
+    'light:',
+    ...indent(exposureLines(full, protocol)),
+    'windows, least room first:',
+    ...indent(windowLines(full, protocol)),
+    'other ways:',
+    ...indent(alternativeLines(alternatives, protocol)),
+    'how the numbers came about (the instructions of the product overrule every one):',
+    ...indent(full.explanations.map(explanationLine)),
+  ];
+}
+
+/** Plans one case. See the head of this file for the exit codes. */
+export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
+  const request = parseArgs(args);
+  if (!request.ok) return refuse(io, request.error);
+  const planned = await planCase(request.value, io);
+  if (!planned.ok) return refuse(io, planned.error);
+  const { spec, protocol, full, alternatives } = planned.value;
+  if (request.value.asJson) {
+    const words = alternativeLines(alternatives, protocol);
+    const told = alternatives.map((each, i) => ({ ...each, words: words[i] ?? '' }));
+    const answer = { case: spec.id, protocol: protocol.id, ...full, alternatives: told };
+    writeAnswer(io, answer, { asJson: true });
+  } else {
+    io.stdout(`${lines(planned.value).join('\n')}\n`);
+  }
+  return full.timeline.bands.every((b) => b.canBeKept) ? 0 : 1;
+}
