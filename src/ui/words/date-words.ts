@@ -74,6 +74,8 @@ export function dateAndTime(iso: string | undefined): {
 
 /** The ISO 8601 text, with the tablet's offset, of a date and a time; as typed when they are none. */
 export function isoOf(o: { readonly date: string; readonly time: string }): string {
-  const local = parseISO(`${o.date}T${o.time}`);
-  return isValid(local) ? formatISO(local) : `${o.date}T${o.time}`;
+  const typed = `${o.date}T${o.time}`;
+  // Half a moment would be read as midnight, or as none; it stays as typed, to be asked for.
+  const local = o.date === '' || o.time === '' ? null : parseISO(typed);
+  return local !== null && isValid(local) ? formatISO(local) : typed;
 }

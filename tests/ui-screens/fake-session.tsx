@@ -1,0 +1,82 @@
+/** A plain object in place of the session, and a store with whatever a test wants to show. */
+import { render } from '@testing-library/react';
+import type { ReactNode } from 'react';
+import { vi } from 'vitest';
+import { Router } from 'wouter';
+import { memoryLocation } from 'wouter/memory-location';
+import { ok } from '../../src/base/result.ts';
+import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
+import type { Session } from '../../src/runtime/session.ts';
+import { createAppStore } from '../../src/runtime/store.ts';
+import type { Desk } from '../../src/ui/app/desk.ts';
+import { SessionContext } from '../../src/ui/app/session-context.ts';
+
+/** Wednesday 25 November 2026, 08:00 by the tablet. */
+export const NOW_MS = new Date(2026, 10, 25, 8, 0).getTime();
+
+const QUIET: AppState = {
+  phase: 'ready',
+  standing: 'writer',
+  journal: { saved: true, queued: 0, copies: 2, problem: null },
+  report: null,
+  cases: [],
+  prepared: [],
+  protocols: [],
+  settings: DEFAULT_SETTINGS,
+  running: null,
+  tablet: {
+    sound: { state: 'on' },
+    screen: { state: 'held' },
+    storage: { protection: 'evictable', usedBytes: null, quotaBytes: null, isInstalled: false },
+    update: 'none',
+  },
+  fault: null,
+};
+
+export function fakeSession(state: Partial<AppState> = {}) {
+  const store = createAppStore({ ...QUIET, ...state });
+  return {
+    store,
+    openCase: vi.fn<Session['openCase']>(async () => ok('case-1')),
+    resumeCase: vi.fn<Session['resumeCase']>(async () => ok(null)),
+    readCase: vi.fn<Session['readCase']>(),
+    saveCase: vi.fn<Session['saveCase']>(async () => ok(null)),
+    deletePrepared: vi.fn<Session['deletePrepared']>(async () => ok(null)),
+    saveSettings: vi.fn<Session['saveSettings']>(async (settings) => {
+      store.set({ settings });
+      return ok(null);
+    }),
+  };
+}
+
+export type FakeSession = ReturnType<typeof fakeSession>;
+
+function fakeDesk() {
+  const desk = {
+    acceptPress: () => true,
+    realNowMs: () => 0,
+    wallNowMs: () => NOW_MS,
+    soundTest: vi.fn(),
+    hush: vi.fn(),
+    lockKeys: vi.fn(),
+    protectStorage: vi.fn(async () => undefined),
+    applyUpdate: vi.fn(),
+    newId: () => 'id-1',
+  };
+  const checked: Desk = desk;
+  return { ...desk, checked };
+}
+
+/** Draws a screen at a path; `where` tells the path it has navigated to. */
+export function show(screen: ReactNode, o: { session: FakeSession; path?: string }) {
+  const place = memoryLocation({ path: o.path ?? '/', record: true });
+  const desk = fakeDesk();
+  // Screens use the few methods above; a whole session would need a journal and clocks.
+  const session = o.session as unknown as Session;
+  render(
+    <SessionContext value={{ session, desk: desk.checked }}>
+      <Router hook={place.hook}>{screen}</Router>
+    </SessionContext>,
+  );
+  return { desk, where: () => place.history.at(-1) };
+}

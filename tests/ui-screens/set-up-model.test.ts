@@ -1,0 +1,145 @@
+/** The draft of a case. Its file is judged by the parser of the published schema. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { problem } from '../../src/base/problem.ts';
+import { jawTeeth } from '../../src/ui/parts/tooth-order.ts';
+import { CARD_WIDTH_MM, pxPerMmOf, widthOf } from '../../src/ui/screens/calibration-model.ts';
+import {
+  addPerson,
+  allLikeFirst,
+  type Draft,
+  draftOf,
+  judge,
+  moveUnit,
+  newDraft,
+  problemsOf,
+  toggleTooth,
+} from '../../src/ui/screens/set-up-model.ts';
+import { caseOf } from '../engine/fixture.ts';
+
+const TEETH = [...jawTeeth('upper'), ...jawTeeth('lower')];
+const like = caseOf(['11']);
+const empty = (): Draft =>
+  newDraft({ id: 'case-1', notation: 'fdi', protocol: 'tiny', like: undefined });
+const begun = (): Draft => ({
+  ...newDraft({ id: 'case-1', notation: 'fdi', protocol: 'tiny', like }),
+  chartRef: 'SB-0002',
+  title: 'Two veneers',
+});
+const withTeeth = (...teeth: string[]): Draft => teeth.reduce(toggleTooth, begun());
+const order = (draft: Draft): string[] => draft.units.map((u) => u.id);
+const faults = (draft: Draft): readonly string[] => {
+  const judged = judge(draft);
+  return judged.ok ? [] : [...problemsOf(judged.error).keys()];
+};
+
+describe('seating order', () => {
+  it('takes centrals first, however the teeth were pressed (common practice, no source)', () => {
+    expect(order(withTeeth('13', '22', '11', '21', '12', '23'))).toEqual([
+      '11',
+      '21',
+      '12',
+      '22',
+      '13',
+      '23',
+    ]);
+  });
+
+  it('stays as people moved it, and a further tooth goes to its end', () => {
+    const moved = moveUnit(withTeeth('11', '21', '12'), { index: 2, by: -1 });
+    expect(order(moved)).toEqual(['11', '12', '21']);
+    expect(order(toggleTooth(moved, '22'))).toEqual(['11', '12', '21', '22']);
+  });
+
+  it('does not move past either end', () => {
+    const draft = withTeeth('11', '21');
+    expect(moveUnit(draft, { index: 0, by: -1 })).toBe(draft);
+    expect(moveUnit(draft, { index: 1, by: 1 })).toBe(draft);
+  });
+});
+
+describe('teeth and units', () => {
+  it('a tooth pressed twice is out again', () => {
+    fc.assert(
+      fc.property(fc.subarray(TEETH), fc.constantFrom(...TEETH), (chosen, tooth) => {
+        const draft = withTeeth(...chosen.filter((t) => t !== tooth));
+        const twice = toggleTooth(toggleTooth(draft, tooth), tooth);
+        expect(order(twice)).toEqual(order(draft));
+      }),
+    );
+  });
+
+  it('one press makes all units like the first', () => {
+    const draft = withTeeth('11', '21');
+    const [first, second] = draft.units;
+    if (!first || !second) throw new Error('two units');
+    const mixed = { ...draft, units: [{ ...first, shade: 'A1', thickness: '0.5' }, second] };
+    expect(allLikeFirst(mixed).units.map((u) => [u.id, u.shade, u.thickness])).toEqual([
+      ['11', 'A1', '0.5'],
+      ['21', 'A1', '0.5'],
+    ]);
+  });
+});
+
+describe('judging', () => {
+  it('accepts a whole draft and reads a comma as a decimal point', () => {
+    const judged = judge({ ...withTeeth('11'), temperature: '22,5' });
+    expect(judged.ok && judged.value.room.temperatureC).toBe(22.5);
+  });
+
+  it('finds every needed field of an empty draft at its place', () => {
+    expect(faults(empty())).toEqual(
+      expect.arrayContaining([
+        'case.chartRef',
+        'case.title',
+        'case.units',
+        'case.people[0].label',
+        'case.room.temperatureC',
+        'case.light.label',
+        'case.light.irradianceMwPerCm2',
+        'case.light.tipDiameterMm',
+      ]),
+    );
+  });
+
+  it('says of a word in place of a number where it stands', () => {
+    expect(faults({ ...withTeeth('11'), tip: 'nine' })).toEqual(['case.light.tipDiameterMm']);
+  });
+
+  it('says of a date without a time that it is not whole', () => {
+    expect(faults({ ...withTeeth('11'), date: '2026-11-26' })).toEqual(['case.scheduledFor']);
+  });
+
+  it('keeps a problem that belongs to no field', () => {
+    const told = problemsOf([problem('case.format', 'the format', 1)]);
+    expect(told.get('case')).toBe('case.format: expected the format, got 1');
+  });
+
+  it('gives a prepared case back unchanged', () => {
+    const spec = caseOf(['12', '11', '22']);
+    const judged = judge(draftOf(spec));
+    expect(judged.ok && judged.value).toEqual(spec);
+  });
+
+  it('never gives two people the same id', () => {
+    const people = addPerson(addPerson(addPerson(begun()))).people.map((p) => p.id);
+    expect(new Set(people).size).toBe(people.length);
+  });
+});
+
+describe('size of the screen from a card', () => {
+  // ISO/IEC 7810:2019, ID-1: 85.60 mm wide; 96 CSS px to the inch is CSS Values and Units Level 3.
+  it('gives 96 px per inch back for an outline of that size', () => {
+    expect(CARD_WIDTH_MM).toBe(85.6);
+    const pxPerMm = 96 / 25.4;
+    expect(pxPerMmOf(85.6 * pxPerMm)).toBeCloseTo(pxPerMm, 3);
+  });
+
+  it('draws the outline at the size that was kept, to the pixel', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 200, max: 1300 }), (px) => {
+        expect(widthOf(pxPerMmOf(px))).toBe(px);
+      }),
+    );
+  });
+});

@@ -1,0 +1,113 @@
+/** The first screen and the glance view as models: order, due dates, standing. */
+import { describe, expect, it } from 'vitest';
+import { durationMs, monoMs, wallMs } from '../../src/base/units.ts';
+import { caseToFollow } from '../../src/ui/screens/glance-model.ts';
+import { todayModel } from '../../src/ui/screens/today-model.ts';
+import { instantOf } from '../../src/ui/words/date-words.ts';
+import { caseOf, ETCH_ROUND } from '../engine/fixture.ts';
+
+const NOW_MS = new Date(2026, 10, 25, 8, 0).getTime();
+const HOUR_MS = durationMs(3_600_000);
+
+const summary = (
+  caseId: string,
+  o: { mode?: 'patient' | 'rehearsal'; hoursAgo: number; closed?: boolean },
+) => {
+  const at = wallMs(NOW_MS - o.hoursAgo * HOUR_MS);
+  return {
+    caseId,
+    title: caseId,
+    chartRef: 'SB-1',
+    mode: o.mode ?? ('patient' as const),
+    openedWallMs: at,
+    lastStamp: { wallMs: at, monoMs: monoMs(0), runId: 'r' },
+    closedByPress: o.closed ? 3 : null,
+    entries: 3,
+    head: '',
+    lastEpoch: 1,
+  };
+};
+
+const at = (id: string, scheduledFor?: string) => ({
+  ...caseOf(['11']),
+  id,
+  ...(scheduledFor ? { scheduledFor } : {}),
+});
+const local = (day: number, hour: number): string =>
+  new Date(2026, 10, day, hour).toISOString().replace('.000Z', 'Z');
+
+const model = (o: Partial<Parameters<typeof todayModel>[0]>) =>
+  todayModel({ cases: [], prepared: [], protocols: [], runningId: null, nowMs: NOW_MS, ...o });
+
+describe('the first screen', () => {
+  it('groups prepared cases by day, each group by time', () => {
+    const prepared = [
+      at('later', local(29, 9)),
+      at('noon', local(25, 12)),
+      at('unset'),
+      at('morning', local(25, 9)),
+      at('tomorrow', local(26, 9)),
+      at('past', local(24, 9)),
+    ];
+    const { groups, dueCount } = model({ prepared });
+    expect(groups.map((g) => [g.id, ...g.cards.map((c) => c.spec.id)])).toEqual([
+      ['past', 'past'],
+      ['today', 'morning', 'noon'],
+      ['tomorrow', 'tomorrow'],
+      ['later', 'later'],
+      ['unset', 'unset'],
+    ]);
+    expect(dueCount).toBe(3);
+  });
+
+  it('puts the running case first, then patients before rehearsals, newest first', () => {
+    const cases = [
+      summary('old-patient', { hoursAgo: 9 }),
+      summary('rehearsal', { hoursAgo: 1, mode: 'rehearsal' }),
+      summary('patient', { hoursAgo: 2 }),
+      summary('running', { hoursAgo: 5, mode: 'rehearsal' }),
+      summary('done', { hoursAgo: 1, closed: true }),
+    ];
+    const { open, finished } = model({ cases, runningId: 'running' });
+    expect(open.map((c) => c.caseId)).toEqual(['running', 'patient', 'old-patient', 'rehearsal']);
+    expect(finished.map((c) => c.caseId)).toEqual(['done']);
+  });
+
+  it.each([
+    ['missing', []],
+    ['unconfirmed', [{ protocol: ETCH_ROUND, hash: 'h', approval: null, origin: 'own' as const }]],
+    [
+      'confirmed',
+      [
+        {
+          protocol: ETCH_ROUND,
+          hash: 'h',
+          approval: { hash: 'h', by: 'Lead', onWallMs: 1 },
+          origin: 'own' as const,
+        },
+      ],
+    ],
+  ])('tells a protocol that is %s', (standing, protocols) => {
+    const { groups } = model({ prepared: [at('a')], protocols });
+    expect(groups[0]?.cards[0]?.standing).toBe(standing);
+  });
+});
+
+describe('dates', () => {
+  it('an instant with an offset is the instant of ISO 8601, whatever the zone of the tablet', () => {
+    expect(instantOf('2026-11-26T09:00:00+01:00')).toBe(Date.UTC(2026, 10, 26, 8));
+    expect(instantOf('tomorrow')).toBeNull();
+  });
+});
+
+describe('the case a second window follows', () => {
+  it('is the open one with the newest entry', () => {
+    const cases = [
+      summary('a', { hoursAgo: 3 }),
+      summary('b', { hoursAgo: 1 }),
+      summary('c', { hoursAgo: 0, closed: true }),
+    ];
+    expect(caseToFollow(cases)).toBe('b');
+    expect(caseToFollow([])).toBeNull();
+  });
+});
