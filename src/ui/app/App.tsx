@@ -4,6 +4,7 @@ import type { AppState } from '../../runtime/app-state.ts';
 import { Chair } from '../screens/Chair.tsx';
 import { Clinic } from '../screens/Clinic.tsx';
 import { Glance } from '../screens/Glance.tsx';
+import { Plan } from '../screens/Plan.tsx';
 import { ProtocolDetail } from '../screens/ProtocolDetail.tsx';
 import { Protocols } from '../screens/Protocols.tsx';
 import { Record } from '../screens/Record.tsx';
@@ -12,6 +13,11 @@ import { Today } from '../screens/Today.tsx';
 import { appWords } from '../words/app-words.ts';
 import { Frame } from './Frame.tsx';
 import { useApp } from './session-context.ts';
+
+// The desk is opened rarely; the chair does not wait for it.
+const LeadDesk = lazy(async () => ({
+  default: (await import('../screens/LeadDesk.tsx')).LeadDesk,
+}));
 
 const Gallery = lazy(async () => ({
   default: (await import('../gallery/Gallery.tsx')).Gallery,
@@ -45,10 +51,16 @@ export function App() {
     <Switch>
       <Route path="/" component={Today} />
       <Route path="/set-up/:id?">{(params) => <SetUp id={params.id} />}</Route>
+      <Route path="/plan/:id">{(params) => <Plan id={params.id} />}</Route>
       <Route path="/chair" component={Chair} />
       <Route path="/glance" component={Glance} />
       <Route path="/record/:caseId">{(params) => <Record caseId={params.caseId} />}</Route>
       <Route path="/protocols" component={Protocols} />
+      <Route path="/lead/*?">
+        <Suspense fallback={<p className="lw-starting">{appWords.opening}</p>}>
+          <LeadDesk />
+        </Suspense>
+      </Route>
       <Route path="/protocols/:id">{(params) => <ProtocolDetail id={params.id} />}</Route>
       <Route path="/clinic" component={Clinic} />
       {import.meta.env.DEV && (

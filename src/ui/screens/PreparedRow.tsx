@@ -3,6 +3,7 @@ import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import type { NotOpened } from '../words/opening-words.ts';
+import { planWords } from '../words/plan-words.ts';
 import { todayWords } from '../words/today-words.ts';
 import type { PreparedCard, Standing } from './today-model.ts';
 
@@ -94,6 +95,13 @@ export function PreparedRow(props: PreparedRowProps) {
           name={todayWords.rehearseName({ title, speed: props.speed })}
         >
           {todayWords.rehearse}
+        </Button>
+        <Button
+          rank="quiet"
+          onPress={() => navigate(`/plan/${id}`)}
+          name={planWords.openName(title)}
+        >
+          {planWords.open}
         </Button>
         <Button
           rank="quiet"

@@ -1,0 +1,230 @@
+import { useEffect, useState } from 'react';
+import { Link } from 'wouter';
+import { unitSubject } from '../../engine/subjects.ts';
+import type { Explanation } from '../../plan/explanation.ts';
+import type { FullPlan } from '../../plan/make-plan.ts';
+import type { Planning } from '../../runtime/planner.ts';
+import { Frame } from '../app/Frame.tsx';
+import { useApp, usePlanner } from '../app/session-context.ts';
+import { formatWords } from '../format/duration.ts';
+import { formatPercent } from '../format/number.ts';
+import { Banner, CautionNote } from '../parts/Banner.tsx';
+import { Button } from '../parts/Button.tsx';
+import { Disclosure, Facts } from '../parts/Facts.tsx';
+import { Section } from '../parts/Page.tsx';
+import type { Scene } from '../words/offer-words.ts';
+import {
+  alternativeWords,
+  bandTitle,
+  barWords,
+  decidedWords,
+  explainedValue,
+  explainedWhat,
+  formulaWords,
+  planWords,
+} from '../words/plan-words.ts';
+import { subjectLabel } from '../words/subject-words.ts';
+import { BandRow, PlanLanes, tightestBands } from './PlanPicture.tsx';
+import './plan.css';
+
+const NOTHING: Planning = { plan: null, alternatives: [], left: null, failed: null };
+
+/** The plan of a prepared case: a picture, the risk, other ways, and how each number came about. */
+export function Plan({ id }: { readonly id: string }) {
+  const spec = useApp((s) => s.prepared.find((c) => c.id === id));
+  const entry = useApp((s) => s.protocols.find((p) => p.protocol.id === spec?.protocol));
+  if (!spec)
+    return (
+      <Frame place="today" title={planWords.title} lede={planWords.noCase}>
+        {null}
+      </Frame>
+    );
+  if (!entry) {
+    return (
+      <Frame place="today" title={planWords.title} lede={planWords.noProtocol}>
+        {null}
+      </Frame>
+    );
+  }
+  return <PlanOf key={id} scene={{ spec, protocol: entry.protocol }} />;
+}
+
+function usePlanning(scene: Scene, run: number): [Planning, () => void, boolean] {
+  const planner = usePlanner();
+  const [planning, setPlanning] = useState(NOTHING);
+  const [cancel, setCancel] = useState<() => void>(() => () => undefined);
+  const [isCancelled, setCancelled] = useState(false);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a new run starts the same plan again.
+  useEffect(() => {
+    setPlanning(NOTHING);
+    setCancelled(false);
+    const stop = planner?.plan(scene, setPlanning) ?? (() => undefined);
+    setCancel(() => () => {
+      stop();
+      setCancelled(true);
+    });
+    return stop;
+  }, [planner, scene.spec, scene.protocol, run]);
+  return [planning, cancel, isCancelled];
+}
+
+function PlanOf({ scene }: { readonly scene: Scene }) {
+  const [run, setRun] = useState(0);
+  const [planning, cancel, isCancelled] = usePlanning(scene, run);
+  const { plan, failed } = planning;
+  const isWorking = planning.left !== 0 && failed === null && !isCancelled;
+  return (
+    <Frame
+      place="today"
+      title={scene.spec.title}
+      lede={scene.spec.chartRef}
+      actions={
+        isWorking ? (
+          <Button onPress={cancel}>{planWords.cancel}</Button>
+        ) : (
+          <Button onPress={() => setRun(run + 1)}>{planWords.again}</Button>
+        )
+      }
+    >
+      {failed !== null && <Banner tone="broken" words={planWords.failed} advice={failed} />}
+      {isCancelled && <Banner tone="plain" words={planWords.cancelled} />}
+      {plan === null && isWorking && <Banner tone="plain" words={planWords.working} />}
+      {plan !== null && <PlanBody plan={plan} scene={scene} planning={planning} />}
+      <p>
+        <Link href="/">{planWords.beginHere}</Link>
+      </p>
+    </Frame>
+  );
+}
+
+function PlanBody(o: {
+  readonly plan: FullPlan;
+  readonly scene: Scene;
+  readonly planning: Planning;
+}) {
+  const { plan, scene } = o;
+  const { timeline, risk } = plan;
+  const scale = { startMs: timeline.startMs, endMs: timeline.endMs };
+  return (
+    <>
+      <Facts
+        size="large"
+        facts={[
+          { id: 'p50', label: planWords.chairTime, value: formatWords(risk.chair.p50Ms) },
+          { id: 'p90', label: planWords.chairP90, value: formatWords(risk.chair.p90Ms) },
+          { id: 'risk', label: planWords.risk, value: formatPercent(risk.pAnyBroken) },
+        ]}
+      />
+      <CautionNote>{planWords.caution}</CautionNote>
+      <Section title={planWords.lanes}>
+        <PlanLanes timeline={timeline} scene={scene} scale={scale} />
+      </Section>
+      <Section title={planWords.windows}>
+        <Bands plan={plan} scene={scene} />
+      </Section>
+      <Section
+        title={planWords.alternatives}
+        lede={
+          o.planning.left === 0 || o.planning.left === null
+            ? planWords.alternativesDone
+            : planWords.alternativesLeft(o.planning.left)
+        }
+      >
+        <ul className="plan-alternatives">
+          {o.planning.alternatives.map((a) => (
+            <li key={a.id} data-planned={a.isPlanned} data-kept={a.canBeKept}>
+              {alternativeWords(a, scene)}
+            </li>
+          ))}
+        </ul>
+      </Section>
+      <Section title={planWords.numbers}>
+        <Numbers plan={plan} scene={scene} />
+      </Section>
+    </>
+  );
+}
+
+function Bands({ plan, scene }: { readonly plan: FullPlan; readonly scene: Scene }) {
+  const [openId, setOpenId] = useState<string | null>(null);
+  const bars = new Map(plan.timeline.bars.map((b) => [b.id, b]));
+  return (
+    <div className="plan-bands">
+      {tightestBands(plan.timeline).map((band) => (
+        <div key={band.id}>
+          <BandRow
+            band={band}
+            risk={plan.risk.bands.find((r) => r.id === band.id)}
+            title={bandTitle(band.of, scene)}
+            isOpen={openId === band.id}
+            onToggle={() => setOpenId(openId === band.id ? null : band.id)}
+          />
+          {openId === band.id && (
+            <div className="plan-held">
+              {!band.canBeKept && <p>{planWords.cannotBeKept}</p>}
+              <p>{planWords.heldBy}</p>
+              <ol>
+                {band.heldBy.flatMap((id) => {
+                  const bar = bars.get(id);
+                  if (!bar) return [];
+                  const span = formatWords(bar.endMs - bar.startMs);
+                  return [<li key={id}>{`${barWords(bar, scene)}, ${span}`}</li>];
+                })}
+              </ol>
+            </div>
+          )}
+        </div>
+      ))}
+    </div>
+  );
+}
+
+/** The explanations of the whole case first, then those of each unit behind one line. */
+function Numbers({ plan, scene }: { readonly plan: FullPlan; readonly scene: Scene }) {
+  const unitOf = (e: Explanation): string | null => {
+    const parts = e.id.split('/');
+    return scene.spec.units.find((u) => parts.slice(1).includes(u.id))?.id ?? null;
+  };
+  const shared = plan.explanations.filter((e) => unitOf(e) === null);
+  return (
+    <div className="plan-numbers">
+      {numbered(shared, scene)}
+      {scene.spec.units.map((unit) => (
+        <Disclosure
+          key={unit.id}
+          summary={planWords.unitNumbers(subjectLabel(unitSubject(unit.id), scene.spec))}
+        >
+          {numbered(
+            plan.explanations.filter((e) => unitOf(e) === unit.id),
+            scene,
+          )}
+        </Disclosure>
+      ))}
+    </div>
+  );
+}
+
+function numbered(list: readonly Explanation[], scene: Scene) {
+  // One surface has several explanations, and one share of light serves several surfaces.
+  return list.map((e, i) => <ExplainedNumber key={`${i} ${e.id}`} e={e} scene={scene} />);
+}
+
+/** One computed number, opened to its formula, inputs and source. */
+export function ExplainedNumber({ e, scene }: { readonly e: Explanation; readonly scene: Scene }) {
+  return (
+    <Disclosure summary={`${explainedWhat(e, scene)}: ${explainedValue(e)}`}>
+      <p>{formulaWords(e)}</p>
+      <dl className="plan-inputs">
+        {Object.entries(e.inputs).map(([key, value]) => (
+          <div key={key}>
+            <dt>{key}</dt>
+            <dd>{String(value)}</dd>
+          </div>
+        ))}
+      </dl>
+      <p>{decidedWords(e)}</p>
+      <p>{`${planWords.source}: ${e.source}`}</p>
+      <p>{planWords.govern}</p>
+    </Disclosure>
+  );
+}
