@@ -1,0 +1,92 @@
+/** The page is loaded anew in the middle of a step, as after a slip of a finger. */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
+import { present } from '../../src/base/assert.ts';
+import { launchBrowser } from '../tools/browser.ts';
+import { type Served, serveBuilt } from '../tools/built-app.ts';
+import {
+  goOn,
+  openToday,
+  pressOnce,
+  pressUntil,
+  readBar,
+  readClocks,
+  readRecords,
+  rehearse,
+  waitForRecords,
+  watchPictures,
+} from '../tools/chair-driver.ts';
+
+const SLACK_MS = 300;
+
+let served: Served;
+let browser: Browser;
+let page: Page;
+
+beforeAll(async () => {
+  served = await serveBuilt();
+  browser = await launchBrowser();
+});
+
+afterAll(async () => {
+  await browser.close();
+  await served.stop();
+});
+
+beforeEach(async () => {
+  const context = await browser.newContext({ viewport: { width: 1180, height: 820 } });
+  await watchPictures(context);
+  page = await context.newPage();
+  await openToday(page, served.address);
+  await rehearse(page, { title: 'Eight upper veneers', speed: 1 });
+  await pressUntil(page, /^Acid on 11/);
+});
+
+afterEach(() => page.context().close());
+
+/** Loads the page again and takes the case up. Answers how long nobody watched, in ms. */
+async function reloadAndGoOn(): Promise<number> {
+  const leftAtMs = performance.now();
+  await page.goto(served.address);
+  await page.getByRole('heading', { name: 'Today', level: 1 }).waitFor();
+  await goOn(page);
+  return performance.now() - leftAtMs;
+}
+
+test('nothing pressed is lost, and the clocks are no less certain than the time away', async () => {
+  const begunAtMs = new Map([
+    ['unit:11', await pressOnce(page)],
+    ['unit:21', await pressOnce(page)],
+  ]);
+  const bar = await readBar(page);
+  const { records } = await readRecords(page);
+  const awayMs = await reloadAndGoOn();
+  await waitForRecords(page, { above: records });
+  expect(await readBar(page)).toEqual(bar);
+  expect((await readRecords(page)).records).toBe(records + 1);
+  const clocks = (await readClocks(page)).filter((c) => c.of === 'acid');
+  expect(clocks.map((c) => c.subject)).toEqual([...begunAtMs.keys()]);
+  for (const { subject, loMs, hiMs, atTestMs } of clocks) {
+    const trueMs = atTestMs - present(begunAtMs.get(subject), 'a unit with acid');
+    expect(loMs, subject).toBeLessThan(trueMs + SLACK_MS);
+    expect(hiMs, subject).toBeGreaterThan(trueMs - SLACK_MS);
+    // The last sign of life was at most a second before the page went.
+    expect(hiMs - loMs, subject).toBeLessThan(awayMs + 1000 + SLACK_MS);
+  }
+});
+
+test('a press made before can still be taken back after it', async () => {
+  await pressOnce(page);
+  await pressOnce(page);
+  expect((await readBar(page)).words).toBe('Acid on 12');
+  const { records } = await readRecords(page);
+  await reloadAndGoOn();
+  await waitForRecords(page, { above: records });
+  await page.getByRole('button', { name: /^Undo Acid on 21/ }).click();
+  await expect.poll(async () => (await readBar(page)).words).toBe('Acid on 21');
+  const clocks = (await readClocks(page)).filter((c) => c.of === 'acid');
+  expect(clocks.map((c) => c.subject)).toEqual(['unit:11']);
+
+  await reloadAndGoOn();
+  expect((await readBar(page)).words).toBe('Acid on 21');
+});
