@@ -3,6 +3,7 @@ import { Frame } from '../app/Frame.tsx';
 import { useApp } from '../app/session-context.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
+import { leadWords } from '../words/lead-words.ts';
 import { protocolWords } from '../words/protocol-words.ts';
 import { shortHash } from './protocol-model.ts';
 import './protocols.css';
@@ -11,7 +12,16 @@ import './protocols.css';
 export function Protocols() {
   const entries = useApp((s) => s.protocols);
   return (
-    <Frame place="protocols" title={protocolWords.title} lede={protocolWords.lede}>
+    <Frame
+      place="protocols"
+      title={protocolWords.title}
+      lede={protocolWords.lede}
+      actions={
+        <Link href="/lead" className="protocols-back">
+          {leadWords.link}
+        </Link>
+      }
+    >
       {entries.length === 0 ? (
         <EmptyState words={protocolWords.none} advice={protocolWords.noneTodo} />
       ) : (

@@ -1,0 +1,3 @@
+export function Exchange(_: { readonly draft: string | undefined }) {
+  return null;
+}

@@ -1,0 +1,3 @@
+export function Learning() {
+  return null;
+}
