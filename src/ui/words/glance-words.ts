@@ -12,5 +12,5 @@ export const glanceWords = {
     'The window that runs the case has stopped. This picture stands still: look at the other screen.',
   reads: 'Reads along',
   rehearsal: (speed: number): string => `Rehearsal ${speed}\u00d7`,
-  noClock: 'No clock runs',
+  noClock: 'No step is being timed',
 } as const;
