@@ -1,8 +1,9 @@
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Offer } from '../../engine/types.ts';
+import type { Replan } from '../../plan/replan.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
-import { useApp, useDesk, useSession } from '../app/session-context.ts';
+import { useApp, useDesk, usePlanner, useSession } from '../app/session-context.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -15,6 +16,7 @@ import { WindowList } from '../parts/WindowList.tsx';
 import { chairWords } from '../words/chair-words.ts';
 import { clockLabel, clockTimes, gapWords, intervalReason } from '../words/clock-words.ts';
 import { offerIn, offerWords, pressWords, stepOf } from '../words/offer-words.ts';
+import { replanWords } from '../words/plan-words.ts';
 import { refusalWords } from '../words/refusal-words.ts';
 import { ChairCues } from './ChairCues.tsx';
 import type { SheetName } from './ChairMore.tsx';
@@ -31,6 +33,7 @@ import {
   sceneOf,
   sideClocks,
 } from './chair-model.ts';
+import { TipPlace } from './TipPlace.tsx';
 import './chair.css';
 
 /** Offered for ten seconds after a press; the session keeps the instant. */
@@ -68,13 +71,19 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
       <section className="chair-now" aria-label={chairWords.now}>
         <Heading running={running} />
         {clock ? (
-          <ChairClock
-            label={clockLabel(clock, sceneOf(running))}
-            reason={intervalReason(clock, running.log.state.gaps)}
-            {...clockTimes(clock)}
-          />
+          <div className="chair-clock">
+            <ChairClock
+              label={clockLabel(clock, sceneOf(running))}
+              reason={intervalReason(clock, running.log.state.gaps)}
+              {...clockTimes(clock)}
+            />
+            <TipPlace running={running} />
+          </div>
         ) : (
-          <Instruction running={running} />
+          <div className="chair-clock">
+            <Instruction running={running} />
+            <TipPlace running={running} />
+          </div>
         )}
       </section>
       <section className="chair-side" aria-label={chairWords.clocks}>
@@ -82,6 +91,7 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
         <ChairCues running={running} />
         <WindowList clocks={sideClocks(running, clock)} />
         <Next running={running} />
+        <AgainstPlan running={running} />
       </section>
       <section className="chair-arch" aria-label={chairWords.teeth}>
         <Arch teeth={archTeeth(running)} hideSides />
@@ -167,6 +177,20 @@ function Next({ running }: { readonly running: RunningCase }) {
   const next = nextOffer(running.view.offers);
   if (!next) return null;
   return <NextLine words={offerWords(next, sceneOf(running))} when={offerIn(next)} />;
+}
+
+/** Where now stands against the plan; worked out anew after each press, away from the screen. */
+function AgainstPlan({ running }: { readonly running: RunningCase }) {
+  const planner = usePlanner();
+  const [found, setFound] = useState<Replan | null>(null);
+  const { records, state } = running.log;
+  const nowMs = running.view.at.hiMs;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a press asks anew, a passing second does not.
+  useEffect(() => {
+    if (!state.closed) planner?.replan(state, nowMs, setFound);
+  }, [planner, records.length]);
+  if (!found || state.closed) return null;
+  return <p className="chair-against-plan">{replanWords(found, sceneOf(running))}</p>;
 }
 
 /** What the app must say about itself: a refused press, a gap, a fault. */

@@ -204,9 +204,10 @@ function Numbers({ plan, scene }: { readonly plan: FullPlan; readonly scene: Sce
   );
 }
 
+/** One share of light serves several surfaces and is explained once. */
 function numbered(list: readonly Explanation[], scene: Scene) {
-  // One surface has several explanations, and one share of light serves several surfaces.
-  return list.map((e, i) => <ExplainedNumber key={`${i} ${e.id}`} e={e} scene={scene} />);
+  const once = new Map(list.map((e) => [`${e.id} ${e.formula}`, e]));
+  return [...once].map(([key, e]) => <ExplainedNumber key={key} e={e} scene={scene} />);
 }
 
 /** One computed number, opened to its formula, inputs and source. */

@@ -13,6 +13,8 @@ export const chairWords = {
   stepOf: (o: { readonly stage: string; readonly at: number; readonly of: number }) =>
     `${o.stage}, step ${o.at} of ${o.of}`,
   stepsDone: (of: number) => `All ${of} steps`,
+  tipPlace: (o: { readonly at: number; readonly of: number }) =>
+    `Place ${o.at} of ${o.of} of the tip`,
   allDone: 'All steps done',
   closed: 'Case closed',
   closeCase: 'Close the case',
