@@ -19,8 +19,10 @@ export interface ChannelLike {
 }
 
 export interface Publisher<T> {
-  /** Sends a new picture to every other window. */
+  /** Sends a new picture to every other window, and beats from now on. */
   publish(picture: T): void;
+  /** There is nothing to show any more: no beat vouches for the last picture. */
+  rest(): void;
   /** Says good-bye, so that the others need not wait for the missing beat. */
   close(): void;
 }
@@ -42,20 +44,26 @@ export function publishPicture<T>(options: {
     cancelBeat = timers.after(BEAT_MS, beat);
     channel.postMessage({ type: 'beat', from });
   };
+  const rest = (): void => {
+    cancelBeat();
+    if (last !== undefined) channel.postMessage({ type: 'bye', from });
+    last = undefined;
+  };
   channel.addEventListener('message', (event) => {
     // A window that has just opened asks for the picture there is.
     if (messageType(event.data) === 'hello') sendLast();
   });
-  beat();
 
   return {
     publish(picture) {
+      // A window without a picture must not beat: the others would follow it to nowhere.
+      if (last === undefined) beat();
       last = { picture };
       sendLast();
     },
+    rest,
     close() {
-      cancelBeat();
-      channel.postMessage({ type: 'bye', from });
+      rest();
       channel.close();
     },
   };

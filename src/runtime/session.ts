@@ -193,6 +193,8 @@ export class Session {
     const batch = recordPress({ log: null, events: decided.value, stamp, by });
     const stored = await journal.append({ caseId, epoch, recorded: batch });
     if (!stored.ok) return err(stored.error);
+    // A case that was left standing in this window keeps its clocks, but no longer draws here.
+    this.leaveCase();
     this.#run({ caseId, log: extend(null, batch), by, clock: caseClock, epoch });
     return ok(caseId);
   }
@@ -232,6 +234,7 @@ export class Session {
     this.#chair = null;
     this.#clock = null;
     this.#reading = null;
+    this.#parts.publisher?.rest();
     this.#parts.store.set({ running: null });
     void this.refreshLists();
   }

@@ -93,6 +93,34 @@ describe('second screen', () => {
     expect(second.screen.get()).toEqual({ state: 'live', picture: 'from r2' });
   });
 
+  test('comes back to the running screen although other windows, its own too, have nothing to show', () => {
+    const time = fakeTime();
+    const hung = fakeTime();
+    const join = fakeBroadcast();
+    const running = publishPicture({ channel: join(), timers: hung.timers, runId: 'r1' });
+    publishPicture({ channel: join(), timers: time.timers, runId: 'own' });
+    const second = subscribePicture({ channel: join(), timers: time.timers, parse });
+    running.publish('etch 12');
+    time.pass(2000);
+    expect(second.screen.get()).toEqual({ state: 'stale', picture: 'etch 12' });
+    running.publish('rinse 12');
+    expect(second.screen.get()).toEqual({ state: 'live', picture: 'rinse 12' });
+  });
+
+  test('does not vouch for the last picture once the case was left, and beats again with the next', () => {
+    const { run, watch, pass } = twoScreens();
+    const running = run('r1');
+    const second = watch();
+    running.publish('etch 12');
+    running.rest();
+    expect(second.screen.get()).toEqual({ state: 'stale', picture: 'etch 12' });
+    pass(5000);
+    expect(second.screen.get()).toEqual({ state: 'stale', picture: 'etch 12' });
+    running.publish('rinse 12');
+    pass(5000);
+    expect(second.screen.get()).toEqual({ state: 'live', picture: 'rinse 12' });
+  });
+
   test('passes over what it cannot read', () => {
     const { run, watch, join } = twoScreens();
     const second = watch();
