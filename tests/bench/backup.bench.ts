@@ -1,7 +1,7 @@
 /**
  * What a backup of small cases costs and how it grows: time to write, time to restore into an empty
  * journal in memory, size of the file, and the largest heap seen meanwhile. The last line is an
- * extrapolation along the slope between the two largest runs, and says so.
+ * extrapolation along the slope between the smallest and the largest run, and says so.
  */
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
@@ -72,7 +72,7 @@ async function row(cases: number): Promise<Row> {
 }
 
 function extrapolated(rows: readonly Row[]): Record<string, unknown> {
-  const [a, b] = rows.slice(-2);
+  const [a, b] = [rows[0], rows.at(-1)];
   if (a === undefined || b === undefined) return {};
   const at = (pick: (r: Row) => number): number =>
     Math.round(pick(b) + ((pick(b) - pick(a)) / (b.cases - a.cases)) * (FAR - b.cases));
