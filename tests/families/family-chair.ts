@@ -1,0 +1,151 @@
+/**
+ * A chair that plays whole shipped families: presses what is offered, at the pace of the protocol,
+ * and keeps the log after every press, so that many mishaps can branch off one rehearsal.
+ */
+import { readFileSync } from 'node:fs';
+import { present } from '../../src/base/assert.ts';
+import { monoMs, wallMs } from '../../src/base/units.ts';
+import type { Command, Refusal } from '../../src/engine/commands.ts';
+import { decide, decideOpening } from '../../src/engine/decide.ts';
+import { layoutOf } from '../../src/engine/layout.ts';
+import { type CaseLog, extend, recordPress } from '../../src/engine/log.ts';
+import type { Offer, Stamp, View } from '../../src/engine/types.ts';
+import { viewOf } from '../../src/engine/view.ts';
+import { nextMove } from '../../src/plan/follow.ts';
+import { makeRunPlan } from '../../src/plan/run-plan.ts';
+import { parseCaseText } from '../../src/protocol/parse-case.ts';
+import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
+import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
+
+const textOf = (path: string): string =>
+  readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
+
+export function protocolNamed(id: string): Protocol {
+  const parsed = parseProtocolText(textOf(`shared/protocols/${id}.json`));
+  if (!parsed.ok) throw new Error(JSON.stringify(parsed.error));
+  return parsed.value;
+}
+
+export function caseNamed(id: string): CaseFile {
+  const parsed = parseCaseText(textOf(`demo-data/cases/${id}.json`));
+  if (!parsed.ok) throw new Error(JSON.stringify(parsed.error));
+  return parsed.value;
+}
+
+/** The seven families, each with the prepared case that plays it. */
+export const FAMILIES = {
+  'veneers, etch-and-rinse': 'two-veneers',
+  'veneers, universal': 'four-veneers-universal',
+  'glass-ceramic': 'onlay-and-crown',
+  zirconia: 'zirconia-crown-and-wing-bridge',
+  composite: 'two-composite-inlays',
+  preparation: 'prepare-four-veneers',
+  finishing: 'finish-two-veneers',
+} as const;
+
+export type Family = keyof typeof FAMILIES;
+
+export const SEATING: readonly Family[] = [
+  'veneers, etch-and-rinse',
+  'veneers, universal',
+  'glass-ceramic',
+  'zirconia',
+  'composite',
+];
+
+/** Monday after the demo cases were seated, 09:00 UTC. */
+export const START_WALL_MS = Date.UTC(2026, 10, 30, 9, 0, 0);
+
+export class FamilyChair {
+  log: CaseLog;
+  /** Time since the opening, in ms. */
+  atMs = 0;
+  presses = 0;
+  readonly startWallMs: number;
+  runId = 'run-1';
+  /** What the monotonic clock showed when this run began. */
+  runStartMs = 0;
+
+  constructor(
+    setting: { readonly spec: CaseFile; readonly protocol: Protocol },
+    startWallMs = START_WALL_MS,
+  ) {
+    this.startWallMs = startWallMs;
+    const plan = makeRunPlan(setting.spec, setting.protocol);
+    const opening = { mode: 'rehearsal', protocolHash: 'hash', approval: null, plan } as const;
+    const opened = decideOpening({ ...opening, ...setting });
+    if (!opened.ok) throw new Error(opened.error.code);
+    const batch = { log: null, events: opened.value, stamp: this.stamp, by: 'dentist-a' };
+    this.log = extend(null, recordPress(batch));
+  }
+
+  static of(family: Family, units?: number): FamilyChair {
+    const whole = caseNamed(FAMILIES[family]);
+    const spec = units === undefined ? whole : { ...whole, units: whole.units.slice(0, units) };
+    return new FamilyChair({ spec, protocol: protocolNamed(spec.protocol) });
+  }
+
+  /** Another chair that goes on from an earlier log. */
+  static from(kept: { readonly log: CaseLog; readonly atMs: number }): FamilyChair {
+    const chair = Object.create(FamilyChair.prototype) as FamilyChair;
+    const startWallMs = present(kept.log.records[0], 'the opening').stamp.wallMs;
+    return Object.assign(chair, {
+      startWallMs,
+      presses: 0,
+      runStartMs: 0,
+      runId: 'run-1',
+      ...kept,
+    });
+  }
+
+  get stamp(): Stamp {
+    const mono = this.atMs - (this.runId === 'run-1' ? 0 : this.runStartMs);
+    return {
+      wallMs: wallMs(this.startWallMs + this.atMs),
+      monoMs: monoMs(mono),
+      runId: this.runId,
+    };
+  }
+
+  get view(): View {
+    return viewOf(this.log.state, this.stamp);
+  }
+
+  /** The tablet was off for so long: another browser run, only the wall clock went on. */
+  restartAfter(ms: number): void {
+    this.atMs += ms;
+    this.runStartMs = this.atMs;
+    this.runId = `${this.runId}+`;
+  }
+
+  do(command: Command): Refusal | null {
+    const decided = decide(this.log, command, this.stamp);
+    if (!decided.ok) return decided.error;
+    const { log, stamp } = this;
+    this.log = extend(log, recordPress({ log, events: decided.value, stamp, by: 'dentist-a' }));
+    this.presses += 1;
+    return null;
+  }
+
+  /** Waits, looks again, works and presses what is offered then; null at the end. */
+  next(): Offer | null {
+    const layout = layoutOf(this.log.state);
+    const first = nextMove(this.view, layout, { paceFactor: 1 });
+    this.atMs += Math.ceil(first?.waitMs ?? 0);
+    const move = nextMove(this.view, layout, { paceFactor: 1 });
+    if (!move) return null;
+    this.atMs += Math.ceil(move.waitMs + move.busyMs);
+    const no = this.do({ do: 'press', offer: move.offer });
+    if (no) throw new Error(`${move.offer.id}: ${no.code} ${no.missing.join(' ')}`);
+    return move.offer;
+  }
+
+  toTheEnd(): this {
+    for (let i = 0; i < 1000 && this.next() !== null; i++);
+    return this;
+  }
+
+  close(): Refusal | null {
+    return this.do({ do: 'close', by: 'dentist-a', role: 'dentist' });
+  }
+}
