@@ -2,7 +2,7 @@
  * What must hold on every walk through a case, whoever presses what and whatever the device does.
  * fast-check prints seed and path of a failing walk. PROPERTY_SCALE=20 walks twenty times as often.
  */
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { deepFreeze } from '../../src/base/freeze.ts';
@@ -21,19 +21,29 @@ const SCALE = Number(process.env['PROPERTY_SCALE'] ?? 1);
 
 const read = (path: string) => readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
 
-function shipped(): Setting {
-  const spec = parseCaseText(read('demo-data/cases/eight-upper-veneers.json'));
-  const file = 'shared/protocols/thin-veneers-separate-bottle-etch-and-rinse.json';
-  const protocol = parseProtocolText(read(file));
-  if (!spec.ok || !protocol.ok) throw new Error('the shipped documents parse');
+function shipped(file: string): Setting {
+  const spec = parseCaseText(read(`demo-data/cases/${file}`));
+  if (!spec.ok) throw new Error(`${file} does not parse`);
+  const protocol = parseProtocolText(read(`shared/protocols/${spec.value.protocol}.json`));
+  if (!protocol.ok) throw new Error(`${spec.value.protocol} does not parse`);
   const plan = makeRunPlan(spec.value, protocol.value);
   return deepFreeze({ spec: spec.value, protocol: protocol.value, plan });
 }
 
+/** Every case that ships, so every family of protocols; the longest one is walked most. */
+const shippedCases = readdirSync(new URL('../../demo-data/cases/', import.meta.url))
+  .filter((file) => file.endsWith('.json'))
+  .map((file) => ({
+    name: file,
+    setting: shipped(file),
+    runs: file.startsWith('eight') ? 20 : 5,
+    length: 25,
+  }));
+
 const small = settingOf(SMALL_WHOLE, ['11', '21', '12']);
 const settings = [
-  { name: 'the small whole protocol', start: startsOf(small), runs: 120, length: 40 },
-  { name: 'the shipped template, eight units', start: startsOf(shipped()), runs: 25, length: 25 },
+  { name: 'the small whole protocol', setting: small, runs: 120, length: 40 },
+  ...shippedCases,
 ];
 
 interface Walked {
@@ -57,13 +67,20 @@ const moved = (stamp: Stamp, byWallMs: number, byMonoMs: number) =>
 function movedRecord(recorded: Recorded, byWallMs: number, byMonoMs: number): Recorded {
   const { event } = recorded;
   const stamp = moved(recorded.stamp, byWallMs, byMonoMs);
+  if (event.type === 'case-opened' && event.spec.follows) {
+    const { follows } = event.spec;
+    const lastExposureWallMs = follows.lastExposureWallMs + byWallMs;
+    const spec = { ...event.spec, follows: { ...follows, lastExposureWallMs } };
+    return { ...recorded, stamp, event: { ...event, spec } };
+  }
   if (event.type !== 'gap-found') return { ...recorded, stamp };
   const before = moved(event.before, byWallMs, byMonoMs);
   const after = moved(event.after, byWallMs, byMonoMs);
   return { ...recorded, stamp, event: { ...event, before, after } };
 }
 
-describe.each(settings)('$name', ({ start, runs, length }) => {
+describe.each(settings)('$name', ({ setting, runs, length }) => {
+  const start = startsOf(setting);
   const check = (property: (walked: Walked) => void, numRuns = runs, maxLength = length) =>
     fc.assert(fc.property(walks(maxLength), property), { numRuns: numRuns * SCALE });
 
@@ -133,7 +150,7 @@ describe.each(settings)('$name', ({ start, runs, length }) => {
         const look = (chair: Chair) => {
           const { view, log, stamp } = chair;
           for (const offer of view.offers) {
-            const decided = decide(log, { do: 'press', offer }, stamp);
+            const decided = decide(log, { do: 'press', offer, reason: 'for a test' }, stamp);
             expect(decided.ok, `${offer.id} ${JSON.stringify(decided)}`).toBe(true);
           }
           expect(new Set(view.offers.map((o) => o.id)).size).toBe(view.offers.length);
