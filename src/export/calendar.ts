@@ -3,6 +3,7 @@
  * reminders as VALARM. For the days around a case only; a running clock never hangs on a calendar.
  * All instants in milliseconds since 1970-01-01T00:00:00Z.
  */
+import { utf8ToBytes } from '@noble/hashes/utils.js';
 import { assert } from '../base/assert.ts';
 import { MS_PER_SECOND } from '../base/units.ts';
 import { utc } from './utc.ts';
@@ -28,7 +29,11 @@ export interface CalendarEvent {
 
 const PRODUCT = '-//Lutewatch//Record//EN';
 const FOLD_OCTETS = 75;
-const encoder = new TextEncoder();
+
+/** Octets of one character in UTF-8. */
+function octetsOf(character: string): number {
+  return utf8ToBytes(character).length;
+}
 
 /** `19970714T170000Z`; calendars know whole seconds only. */
 function dateTime(ms: number): string {
@@ -59,7 +64,7 @@ function folded(line: string): string {
   let held = '';
   let octets = 0;
   for (const character of line) {
-    const size = encoder.encode(character).length;
+    const size = octetsOf(character);
     if (octets + size > FOLD_OCTETS) {
       lines.push(held);
       held = ' ';

@@ -3,10 +3,11 @@
  * one, a whole followed case of the shipped template, and random walks. All invented.
  */
 import { readFileSync } from 'node:fs';
-import { present } from '../../src/base/assert.ts';
+import { readDeviceLabel } from '../../src/calc/udi/udi.ts';
 import type { CaseLog } from '../../src/engine/log.ts';
 import type { Recorded } from '../../src/engine/types.ts';
-import type { RecordSource } from '../../src/export/export-source.ts';
+import type { MaterialUse, RecordSource } from '../../src/export/export-source.ts';
+import { materialUse } from '../../src/export/material-use.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { parseCaseText } from '../../src/protocol/parse-case.ts';
 import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
@@ -101,6 +102,33 @@ export function finished(): Chair {
   return chair;
 }
 
-/** The text of the n-th record's type, for messages. */
-export const typeAt = (log: CaseLog, n: number): string =>
-  present(log.records[n], 'record').event.type;
+/** A cement whose label was scanned, an etching gel whose lot was typed. Classes only. */
+export function materialsOf(scanned: string): readonly MaterialUse[] {
+  const label = readDeviceLabel({ text: scanned, presentYear: 2014 });
+  return [
+    materialUse(
+      { label, text: scanned, isScanned: true },
+      {
+        slot: 'cement',
+        materialClass: 'light-cured resin cement',
+        ownLabel: 'Cement, shelf 2',
+        usedFor: [{ step: 'cement', subject: 'mix:1' }],
+      },
+    ),
+    {
+      slot: 'etching-gel',
+      materialClass: 'phosphoric acid gel',
+      label: 'Etching gel',
+      lot: 'EG-17',
+      expiresOn: '2027-03',
+      producedOn: null,
+      serial: null,
+      issuer: null,
+      deviceIdentifier: null,
+      carrier: null,
+      entry: 'manual',
+      usedFor: [{ step: 'etch', subject: 'tooth:11' }],
+      remarks: ['opened 40 days ago'],
+    },
+  ];
+}

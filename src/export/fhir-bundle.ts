@@ -1,0 +1,263 @@
+/**
+ * A record as an HL7 FHIR R4 (4.0.1) Bundle of type collection: one Procedure for the appointment,
+ * one for each restoration with its teeth as body sites, Devices for the light, the restorations
+ * and the materials, Observations for timed steps and windows, and a Provenance that names the head
+ * of the hash chain. Ids follow from the case, so that a later export of it replaces an earlier one.
+ */
+
+import type { MaterialUse } from './export-source.ts';
+import {
+  breachLine,
+  chainLine,
+  correctionLine,
+  gapLine,
+  REHEARSAL,
+  wayBackLine,
+} from './export-words.ts';
+import { lightDevice, materialDevice, restorationDevice } from './fhir-devices.ts';
+import { isTimed, stepObservation, windowObservation } from './fhir-observations.ts';
+import {
+  chart,
+  compactResource,
+  type FhirObject,
+  hashUri,
+  metaOf,
+  narrative,
+  PARTICIPANT_SYSTEM,
+  period,
+  person,
+  reference,
+  toothSite,
+  URI,
+} from './fhir-parts.ts';
+import { hashUuid } from './hash-uuid.ts';
+import type { RecordFacts, StepFact, UnitFact } from './record-types.ts';
+
+type Ids = (name: string) => string;
+
+/** Ids of one case; the name says which resource. */
+function idsOf(facts: RecordFacts): Ids {
+  const root = facts.chain.root ?? facts.caseId;
+  return (name) => hashUuid(root, name);
+}
+
+interface Scene {
+  readonly facts: RecordFacts;
+  readonly idOf: Ids;
+}
+
+const APPOINTMENT = 'Procedure appointment';
+const LIGHT = 'Device light';
+const unitName = (unit: UnitFact): string => `Procedure ${unit.id}`;
+const restorationName = (unit: UnitFact): string => `Device restoration ${unit.id}`;
+const materialName = (index: number): string => `Device material ${index}`;
+
+/** Steps done to the unit or to a tooth that carries it. */
+function stepsOf(facts: RecordFacts, unit: UnitFact): StepFact[] {
+  const own = new Set([`unit:${unit.id}`, ...unit.teeth.map((t) => `tooth:${t.fdi}`)]);
+  return facts.steps.filter((s) => own.has(s.subject));
+}
+
+function statusOf(facts: RecordFacts, steps: readonly StepFact[]): string {
+  const isBegun = steps.some((s) => s.status !== 'skipped');
+  if (facts.signOff) return isBegun ? 'completed' : 'not-done';
+  return isBegun ? 'in-progress' : 'preparation';
+}
+
+function performedPeriod(facts: RecordFacts, steps: readonly StepFact[]): FhirObject {
+  const starts = steps.flatMap((s) => (s.start ? [s.start.at] : []));
+  const ends = steps.flatMap((s) => (s.end ? [s.end.at] : []));
+  const first = starts.toSorted((a, b) => a.loMs - b.loMs)[0];
+  const last = ends.toSorted((a, b) => b.hiMs - a.hiMs)[0];
+  return period(first, facts.signOff ? last : undefined);
+}
+
+const performers = ({ people }: RecordFacts): FhirObject[] =>
+  people.map((p) => ({ function: { text: p.role }, actor: person(p) }));
+
+/** What has to be told about the case as a whole. */
+function caseNotes(facts: RecordFacts): FhirObject[] {
+  const lines = [
+    ...(facts.note === null ? [] : [facts.note]),
+    ...facts.breaches.map((b) => `Bound not kept: ${breachLine(b)}`),
+    ...facts.waysBack.map((w) => `Way back: ${wayBackLine(w)}`),
+    ...facts.corrections.map((c) => `Correction: ${correctionLine(c)}`),
+    ...facts.gaps.map((g) => `Gap: ${gapLine(g)}`),
+  ].map((text) => ({ text }));
+  const written = facts.notes.map(({ words, at, pressed, isLate }) => ({
+    authorString: pressed.by,
+    time: at.fromUtc,
+    text: isLate ? `After the signature: ${words}` : words,
+  }));
+  return [...lines, ...written];
+}
+
+function appointment({ facts, idOf }: Scene): FhirObject {
+  const { protocol } = facts;
+  return {
+    resourceType: 'Procedure',
+    id: idOf(APPOINTMENT),
+    meta: metaOf(facts),
+    text: narrative([
+      ...(facts.mode === 'rehearsal' ? [REHEARSAL] : []),
+      facts.title,
+      `${protocol.title}, revision ${protocol.revision}`,
+    ]),
+    instantiatesUri: [hashUri(protocol.hash)],
+    status: statusOf(facts, facts.steps),
+    category: { text: 'Dental' },
+    code: { text: 'Adhesive cementation appointment' },
+    subject: chart(facts),
+    performedPeriod: performedPeriod(facts, facts.steps),
+    performer: performers(facts),
+    usedReference: [reference(idOf(LIGHT), 'Device')],
+    note: caseNotes(facts),
+  };
+}
+
+/** Materials that touched this unit, its teeth, its mix or the whole case. */
+function materialsOf(facts: RecordFacts, unit: UnitFact): number[] {
+  const mixes = facts.mixes.filter((m) => m.units.includes(unit.id)).map((m) => m.mix);
+  const teeth = unit.teeth.map((t) => `tooth:${t.fdi}`);
+  const own = new Set(['case', `unit:${unit.id}`, ...teeth, ...mixes]);
+  const touches = (m: MaterialUse): boolean => m.usedFor.some((u) => own.has(u.subject));
+  return facts.materials.flatMap((m, i) => (touches(m) ? [i] : []));
+}
+
+function unitProcedure({ facts, idOf }: Scene, unit: UnitFact): FhirObject {
+  const steps = stepsOf(facts, unit);
+  const teeth = unit.teeth.map((t) => t.fdi);
+  const kind = `Adhesive cementation: ${unit.restoration}`;
+  return {
+    resourceType: 'Procedure',
+    id: idOf(unitName(unit)),
+    meta: metaOf(facts),
+    text: narrative([`${kind}, ${unit.material}, tooth ${teeth.join(', ')}`]),
+    instantiatesUri: [hashUri(facts.protocol.hash)],
+    partOf: [reference(idOf(APPOINTMENT), 'Procedure')],
+    status: statusOf(facts, steps),
+    category: { text: 'Dental' },
+    code: { text: kind },
+    subject: chart(facts),
+    performedPeriod: performedPeriod(facts, steps),
+    performer: performers(facts),
+    bodySite: teeth.map(toothSite),
+    focalDevice: [
+      {
+        action: { text: 'Seated' },
+        manipulated: reference(idOf(restorationName(unit)), 'Device'),
+      },
+    ],
+    usedReference: [
+      reference(idOf(LIGHT), 'Device'),
+      ...materialsOf(facts, unit).map((i) => reference(idOf(materialName(i)), 'Device')),
+    ],
+  };
+}
+
+/** The Procedure that something about these teeth belongs to: its unit's, or the appointment. */
+function partOf({ facts, idOf }: Scene, teeth: readonly string[]): FhirObject {
+  const units = facts.units.filter((u) => u.teeth.some((t) => teeth.includes(t.fdi)));
+  const [unit, ...others] = units;
+  const name = unit && others.length === 0 ? unitName(unit) : APPOINTMENT;
+  return reference(idOf(name), 'Procedure');
+}
+
+function observations(scene: Scene): FhirObject[] {
+  const { facts, idOf } = scene;
+  const light = reference(idOf(LIGHT), 'Device');
+  const links = (name: string, teeth: readonly string[], isLight: boolean) => ({
+    id: idOf(`Observation ${name}`),
+    partOf: partOf(scene, teeth),
+    device: isLight ? light : null,
+  });
+  const ofStep = (step: StepFact, name: string): FhirObject =>
+    stepObservation(facts, step, links(name, step.teeth, step.action === 'expose'));
+  return [
+    ...facts.steps.filter(isTimed).map((s) => ofStep(s, `step ${s.key}`)),
+    ...facts.voided.filter(isTimed).map((s) => ofStep(s, `voided ${s.voidedByPress} ${s.key}`)),
+    ...facts.windows
+      .filter((w) => w.closed !== null)
+      .map((w) =>
+        windowObservation(facts, w, links(`window ${w.window} ${w.from} ${w.to}`, w.teeth, false)),
+      ),
+  ];
+}
+
+function agents({ people, signOff }: RecordFacts): FhirObject[] {
+  const agent = (code: string, display: string, who: FhirObject): FhirObject => ({
+    type: { coding: [{ system: PARTICIPANT_SYSTEM, code, display }] },
+    who,
+  });
+  return [
+    ...people.map((p) => agent('performer', 'Performer', person(p))),
+    ...(signOff ? [agent('attester', 'Attester', person(signOff))] : []),
+    agent('assembler', 'Assembler', { type: 'Device', display: 'Lutewatch' }),
+  ];
+}
+
+/** Names the journal by the hash of its last entry, and the protocol by its own. */
+function provenance({ facts }: Scene, id: string, targets: readonly FhirObject[]): FhirObject {
+  const { chain, protocol } = facts;
+  const chainWords = chainLine(chain);
+  const source = (hash: string | null, display: string): FhirObject => {
+    const uri = hash === null ? null : hashUri(hash);
+    const identifier = uri === null ? {} : { system: URI, value: uri };
+    return { role: 'source', what: { identifier, display } };
+  };
+  return {
+    resourceType: 'Provenance',
+    id,
+    meta: metaOf(facts),
+    text: narrative([`Journal: ${chainWords}`, `Hash of the last entry: ${chain.head ?? 'none'}`]),
+    target: targets.map((t) => reference(String(t['id']), String(t['resourceType']))),
+    occurredPeriod: { start: facts.openedUtc, end: facts.lastUtc },
+    recorded: facts.lastUtc,
+    agent: agents(facts),
+    entity: [
+      source(
+        chain.head,
+        `Journal of case ${facts.caseId}: ${chainWords}; head ${chain.head ?? 'none'}`,
+      ),
+      source(
+        protocol.hash,
+        `Protocol ${protocol.id}, revision ${protocol.revision}, hash ${protocol.hash}`,
+      ),
+    ],
+  };
+}
+
+const entryOf = (resource: FhirObject): FhirObject => ({
+  fullUrl: `urn:uuid:${String(resource['id'])}`,
+  resource,
+});
+
+/** The whole Bundle as a plain object. */
+export function fhirBundle(facts: RecordFacts): FhirObject {
+  const scene = { facts, idOf: idsOf(facts) };
+  const { idOf } = scene;
+  const head = facts.chain.head ?? facts.caseId;
+  const resources = [
+    appointment(scene),
+    ...facts.units.map((u) => unitProcedure(scene, u)),
+    lightDevice(facts, idOf(LIGHT)),
+    ...facts.units.map((u) => restorationDevice(facts, u, idOf(restorationName(u)))),
+    ...facts.materials.map((m, i) => materialDevice(facts, m, idOf(materialName(i)))),
+    ...observations(scene),
+  ];
+  const id = hashUuid(head, 'Bundle');
+  return compactResource({
+    resourceType: 'Bundle',
+    id,
+    meta: metaOf(facts),
+    identifier: { system: URI, value: `urn:uuid:${id}` },
+    type: 'collection',
+    timestamp: facts.lastUtc,
+    entry: [...resources, provenance(scene, hashUuid(head, 'Provenance'), resources)].map(entryOf),
+  });
+}
+
+/** The Bundle as JSON text, two spaces deep, ending in a line feed. */
+export function fhirJson(facts: RecordFacts): string {
+  return `${JSON.stringify(fhirBundle(facts), null, 2)}\n`;
+}

@@ -1,0 +1,178 @@
+/**
+ * Timed steps, exposures and windows as FHIR R4 Observations: time in seconds, with what was asked,
+ * by how much it differed, and whether the clocks knew it exactly.
+ */
+import { lengthWords, subjectWords } from './export-words.ts';
+import {
+  chart,
+  elapsedQuantity,
+  type FhirObject,
+  metaOf,
+  narrative,
+  period,
+  secondsQuantity,
+  secondsRange,
+  surfaceCoding,
+  toothSite,
+} from './fhir-parts.ts';
+import type { LengthFact, RecordFacts, StepFact, VoidedFact, WindowFact } from './record-types.ts';
+
+/** What an Observation hangs on. */
+export interface ObservationLinks {
+  readonly id: string;
+  /** The Procedure it is part of. */
+  readonly partOf: FhirObject;
+  /** The light, for exposures. */
+  readonly device: FhirObject | null;
+}
+
+const component = (words: string, value: FhirObject): FhirObject => ({
+  code: { text: words },
+  ...value,
+});
+
+const secondsComponent = (words: string, ms: number | null): FhirObject =>
+  ms === null ? {} : component(words, { valueQuantity: secondsQuantity(ms) });
+
+function rangeComponent(words: string, lowMs: number | null, highMs: number | null): FhirObject {
+  if (lowMs === null && highMs === null) return {};
+  return component(words, { valueRange: secondsRange({ lowMs, highMs }) });
+}
+
+/** Actual length as an interval, and whether it is one. */
+function actualComponents({ loMs, hiMs }: LengthFact): FhirObject[] {
+  const isExact = loMs === hiMs;
+  return [
+    rangeComponent('actual', loMs, hiMs),
+    component('quality', { valueString: isExact ? 'GOOD' : 'RANGE' }),
+  ];
+}
+
+const CATEGORY = {
+  coding: [
+    {
+      system: 'http://terminology.hl7.org/CodeSystem/observation-category',
+      code: 'procedure',
+      display: 'Procedure',
+    },
+  ],
+};
+
+/** One tooth is a code; several share one place for words only. */
+function bodySite(teeth: readonly string[]): FhirObject {
+  const [first, ...others] = teeth;
+  if (first === undefined) return {};
+  return others.length === 0 ? toothSite(first) : { text: `Teeth ${teeth.join(', ')} (ISO 3950)` };
+}
+
+function base(facts: RecordFacts, links: ObservationLinks): FhirObject {
+  return {
+    resourceType: 'Observation',
+    id: links.id,
+    meta: metaOf(facts),
+    partOf: [links.partOf],
+    category: [CATEGORY],
+    subject: chart(facts),
+    device: links.device,
+  };
+}
+
+const titled = (title: string, subject: string): string =>
+  [title, subjectWords(subject)].filter((words) => words !== '').join(', ');
+
+/** Final, or amended when a press was moved afterwards. */
+function stepStatus(step: StepFact): string {
+  if (step.status === 'running') return 'preliminary';
+  const moved = [step.start, step.end].some((edge) => (edge?.pressed?.movedByMs ?? 0) !== 0);
+  return moved ? 'amended' : 'final';
+}
+
+function stepNotes(step: StepFact | VoidedFact): string[] {
+  return [
+    ...(step.status === 'skipped' ? [`Skipped: ${step.reason ?? ''}`] : []),
+    ...('voidedBecause' in step ? [`No longer counts: ${step.voidedBecause}`] : []),
+  ];
+}
+
+function surfaceComponents(step: StepFact): FhirObject[] {
+  const tooth = step.teeth[0] ?? '';
+  return step.surfaces.flatMap(({ surface, givenMs, setMs }) => {
+    const coding = [surfaceCoding(surface, tooth)];
+    const told = (words: string, ms: number): FhirObject => ({
+      code: { coding, text: `${words}, ${surface} surface` },
+      valueQuantity: secondsQuantity(ms),
+    });
+    return [told('exposure given', givenMs), told('exposure set', setMs)];
+  });
+}
+
+/** Exposure given over all surfaces; time elapsed for anything else that is timed. */
+function measured(step: StepFact): LengthFact | null {
+  if (step.action !== 'expose') return step.status === 'skipped' ? null : step.elapsed;
+  const sum = (pick: (given: LengthFact) => number): number =>
+    step.exposures.reduce((ms, e) => ms + pick(e.given), 0);
+  return { loMs: sum((g) => g.loMs), hiMs: sum((g) => g.hiMs) };
+}
+
+/** Steps that people time: dwells and exposures. */
+export const isTimed = (step: StepFact): boolean =>
+  step.action === 'dwell' || step.action === 'expose';
+
+export function stepObservation(
+  facts: RecordFacts,
+  step: StepFact | VoidedFact,
+  links: ObservationLinks,
+): FhirObject {
+  const { asked } = step;
+  const took = measured(step);
+  const title = titled(step.title, step.subject);
+  const what = step.action === 'expose' ? 'exposure given' : 'elapsed';
+  const notes = stepNotes(step);
+  const told = took === null ? 'no time' : `${lengthWords(took)} ${what}`;
+  return {
+    ...base(facts, links),
+    text: narrative([`${title}: ${told}`, ...notes]),
+    status: stepStatus(step),
+    code: { text: step.title },
+    effectivePeriod: period(step.start?.at, step.end?.at),
+    performer: step.by === null ? null : [{ type: 'Practitioner', display: step.by }],
+    valueQuantity: took === null ? null : elapsedQuantity(took),
+    dataAbsentReason: took === null ? { text: 'Not timed' } : null,
+    bodySite: bodySite(step.teeth),
+    component: [
+      rangeComponent('planned', asked.minMs, asked.maxMs),
+      secondsComponent('target', asked.targetMs),
+      ...(took === null ? [] : actualComponents(took)),
+      secondsComponent('shortfall', step.shortByMs === 0 ? null : step.shortByMs),
+      secondsComponent('overtime', step.overByMs === 0 ? null : step.overByMs),
+      ...surfaceComponents(step),
+    ],
+    note: notes.map((text) => ({ text })),
+  };
+}
+
+/** A window that was closed, with its margins; a negative margin is outside. */
+export function windowObservation(
+  facts: RecordFacts,
+  window: WindowFact,
+  links: ObservationLinks,
+): FhirObject {
+  const took = window.elapsed ?? { loMs: 0, hiMs: 0 };
+  const title = titled(window.title, window.subject);
+  return {
+    ...base(facts, links),
+    text: narrative([`${title}: ${lengthWords(took)} elapsed, ${window.state}`]),
+    status: 'final',
+    code: { text: window.title },
+    effectivePeriod: period(window.opened, window.closed ?? undefined),
+    valueQuantity: elapsedQuantity(took),
+    bodySite: bodySite(window.teeth),
+    component: [
+      rangeComponent('planned', window.minMs, window.maxMs),
+      ...actualComponents(took),
+      secondsComponent('margin over the minimum', window.marginOverMinMs),
+      secondsComponent('margin to the maximum', window.marginToMaxMs),
+      component('state', { valueString: window.state }),
+    ],
+  };
+}

