@@ -10,6 +10,7 @@ import { err, ok, type Result } from '../base/result.ts';
 import { type Alternative, compareAlternatives } from '../plan/alternatives.ts';
 import { type FullPlan, makePlan } from '../plan/make-plan.ts';
 import { type PlanTables, parsePlanTables } from '../plan/plan-tables.ts';
+import { checkProtocol } from '../protocol/check-protocol.ts';
 import { parseJsonText } from '../protocol/json-text.ts';
 import { parseCase } from '../protocol/parse-case.ts';
 import { parseProtocol } from '../protocol/parse-protocol.ts';
@@ -22,6 +23,7 @@ import {
   lengthWords,
   windowLines,
 } from './plan-words.ts';
+import { findingWords } from './words.ts';
 
 interface Request {
   readonly caseFile: string;
@@ -126,6 +128,12 @@ async function planCase(request: Request, io: Io): Promise<Result<Planned, Probl
       ? await ownProtocol(spec.value.protocol)
       : await readDocument(io, request.protocolFile, parseProtocol);
   if (!protocol.ok) return protocol;
+  const fault = checkProtocol(protocol.value).find((f) => f.level === 'error');
+  if (fault !== undefined) {
+    const { code, place } = fault;
+    const came = findingWords(fault);
+    return err({ code, place, expected: 'a protocol without faults', came });
+  }
   const tables = await planTables();
   if (!tables.ok) return tables;
   const input = {

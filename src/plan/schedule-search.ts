@@ -13,7 +13,7 @@ import { ORIGIN, type Schedule, type ScheduleProblem } from './schedule-problem.
 import { preemptiveFits } from './schedule-relaxation.ts';
 
 export interface SearchLimits {
-  /** Nodes of the search tree, at most. */
+  /** Nodes of the search tree; ten times as many, and at least 1000, until a schedule is found. */
   readonly nodesMax: number;
   /** The search ends once it is proven that no schedule is shorter by more than this share. */
   readonly gapShare: number;
@@ -92,7 +92,7 @@ class ScheduleSearch {
   #dive(): void {
     const { nodesMax } = this.#limits;
     // Before there is any schedule at all, more is spent on finding one.
-    if (this.#nodes >= (this.#best === null ? nodesMax * 10 : nodesMax)) {
+    if (this.#nodes >= (this.#best === null ? Math.max(1000, nodesMax * 10) : nodesMax)) {
       this.#isCut = true;
       return;
     }

@@ -17,6 +17,7 @@ export interface ExactAnswer {
 
 const DENTIST = 1;
 const ASSISTANT = 2;
+const LIGHT = 4;
 const UNIT_MS = 1000;
 /** `kHighsModelStatusInfeasible` of the solver's interface. */
 const HIGHS_INFEASIBLE = 8;
@@ -122,26 +123,33 @@ function addPair(frame: Frame, a: number, b: number): void {
   }
 }
 
-/** Nobody works longer than the appointment lasts, less what comes before and after all of theirs. */
+/**
+ * No resource is used longer than the appointment lasts, less what comes before and after all of
+ * its work: once for the tasks that surely need it, once with those that may.
+ */
 function addWorkload(frame: Frame, bit: number, horizon: number): void {
   const { lp, problem, lo, hi } = frame;
-  let terms = 'C';
-  let right = 0;
-  let head = Number.POSITIVE_INFINITY;
-  let tail = Number.POSITIVE_INFINITY;
-  problem.tasks.forEach(({ ways, durationMs }, i) => {
-    const seconds = durationMs / UNIT_MS;
-    if (seconds === 0 || !ways.some((way) => (way & bit) !== 0)) return;
-    head = Math.min(head, lo[i] ?? 0);
-    tail = Math.min(tail, horizon - (hi[i] ?? 0) - seconds);
-    if (ways.every((way) => (way & bit) !== 0)) right += seconds;
-    else if (bit === ASSISTANT) terms += ` - ${seconds} z${i}`;
-    else {
-      terms += ` + ${seconds} z${i}`;
-      right += seconds;
-    }
-  });
-  if (Number.isFinite(head)) lp.row(terms, right + head + tail);
+  for (const withOpen of [false, true]) {
+    let terms = 'C';
+    let right = 0;
+    let head = Number.POSITIVE_INFINITY;
+    let tail = Number.POSITIVE_INFINITY;
+    problem.tasks.forEach(({ ways, durationMs }, i) => {
+      const seconds = durationMs / UNIT_MS;
+      const isSure = ways.every((way) => (way & bit) !== 0);
+      const isOpen = !isSure && ways.some((way) => (way & bit) !== 0);
+      if (seconds === 0 || !(isSure || (isOpen && withOpen))) return;
+      head = Math.min(head, lo[i] ?? 0);
+      tail = Math.min(tail, horizon - (hi[i] ?? 0) - seconds);
+      if (isSure) right += seconds;
+      else if (bit === ASSISTANT) terms += ` - ${seconds} z${i}`;
+      else {
+        terms += ` + ${seconds} z${i}`;
+        right += seconds;
+      }
+    });
+    if (Number.isFinite(head)) lp.row(terms, right + head + tail);
+  }
 }
 
 /** The program whose answer is the shortest schedule, of those that end by `horizonMs`. */
@@ -177,7 +185,7 @@ function programOf(problem: ScheduleProblem, horizonMs: number): string {
       if (pa > 0 && pb > 0 && !isSettled) addPair(frame, a, b);
     }
   }
-  for (const bit of [DENTIST, ASSISTANT]) addWorkload(frame, bit, horizon);
+  for (const bit of [DENTIST, ASSISTANT, LIGHT]) addWorkload(frame, bit, horizon);
   return lp.text;
 }
 
