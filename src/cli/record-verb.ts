@@ -1,0 +1,85 @@
+/**
+ * `record JOURNAL.json [--as FORM] [--json]`: exports a journal in one form. Exit code 0 when its
+ * whole hash chain holds, 1 when something was set apart (what holds is still written, and standard
+ * error says what does not), 2 when the file is no journal.
+ */
+import { type Problem, problem } from '../base/problem.ts';
+import { err, ok, type Result } from '../base/result.ts';
+import { EXPORT_FORMS, exportFile, type FormId } from '../export/export-forms.ts';
+import { foldJournal, type ParsedJournal, parseJournal } from '../export/journal-json.ts';
+import { verifyChain } from '../storage/hash-chain.ts';
+import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
+
+interface Request {
+  readonly file: string;
+  readonly form: FormId;
+  /** Writes `{ form, name, mediaType, text, problems }` instead of the text alone. */
+  readonly asJson: boolean;
+}
+
+const FORM_WORDS = `one of ${EXPORT_FORMS.map((f) => f.id).join(', ')}`;
+
+function formOf(name: string | undefined): Result<FormId, Problem> {
+  const form = EXPORT_FORMS.find((f) => f.id === name);
+  return form ? ok(form.id) : err(problem('record.--as', FORM_WORDS, name, 'unknown-form'));
+}
+
+function parseArgs(args: readonly string[]): Result<Request, Problem> {
+  const asJson = args.includes('--json');
+  const plain = args.filter((arg) => arg !== '--json').flatMap((a) => a.split(/(?<=^--as)=/));
+  const at = plain.indexOf('--as');
+  const form = at === -1 ? ok<FormId>('text') : formOf(plain[at + 1]);
+  if (!form.ok) return form;
+  const [file, ...more] = at === -1 ? plain : plain.toSpliced(at, 2);
+  if (file === undefined || more.length > 0 || (file.startsWith('-') && file !== '-')) {
+    const came = file === undefined ? file : [file, ...more].join(' ');
+    return err(problem('record', 'one journal file, or - for standard input', came));
+  }
+  return ok({ file, form: form.value, asJson });
+}
+
+async function readText(file: string, io: Io): Promise<Result<string, Problem>> {
+  try {
+    return ok(await io.readFile(file));
+  } catch (thrown) {
+    const came = thrown instanceof Error && 'code' in thrown ? thrown.code : thrown;
+    return err(problem('file', `a file that can be read at ${file}`, came, 'unreadable'));
+  }
+}
+
+/** The first problem is the most telling; a journal may have lost all of its entries. */
+function readJournal(text: string): Result<ParsedJournal, Problem> {
+  const parsed = parseJournal(text, { verify: verifyChain });
+  const nothing = problem('journal', 'a journal with entries', text, 'no-entries');
+  if (!parsed.ok) return err(parsed.error[0] ?? nothing);
+  const { entries, problems } = parsed.value;
+  return entries.length > 0 ? ok(parsed.value) : err(problems[0] ?? nothing);
+}
+
+function usage(io: Io): 0 {
+  const lines = EXPORT_FORMS.map(({ id, about }) => `  ${id.padEnd(12)}${about}`);
+  io.stdout(['record JOURNAL.json [--as FORM] [--json]', ...lines, ''].join('\n'));
+  return 0;
+}
+
+/** Exports one journal. See the head of this file for the exit codes. */
+export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
+  if (args[0] === '--help' || args[0] === '-h') return usage(io);
+  const request = parseArgs(args);
+  if (!request.ok) return refuse(io, request.error);
+  const text = await readText(request.value.file, io);
+  if (!text.ok) return refuse(io, text.error);
+  const journal = readJournal(text.value);
+  if (!journal.ok) return refuse(io, journal.error);
+  const { entries, verification, apart, problems } = journal.value;
+  const log = foldJournal(entries);
+  if (!log.ok) return refuse(io, log.error);
+  const { form, asJson } = request.value;
+  const file = exportFile({ log: log.value, entries, verification, apart }, form);
+  if (asJson) writeAnswer(io, { form, ...file, problems }, { asJson });
+  else io.stdout(file.text);
+  const [first] = problems;
+  if (first === undefined) return 0;
+  refuse(io, first);
+  return 1;
+}

@@ -1,0 +1,116 @@
+/**
+ * Every form a record can be handed on in, under one roof: what it is called, which kind of file it
+ * makes, and the function that makes it. Screens offer these, the command line names them.
+ */
+import { present } from '../base/assert.ts';
+import { caseCalendar } from './case-calendar.ts';
+import type { RecordSource } from './export-source.ts';
+import { fhirJson } from './fhir-bundle.ts';
+import { journalJson } from './journal-json.ts';
+import { recordFacts } from './record-facts.ts';
+import { recordText } from './record-text.ts';
+import type { RecordFacts } from './record-types.ts';
+import { stepsCsv } from './steps-csv.ts';
+import { windowsCsv } from './windows-csv.ts';
+
+export type FormId = 'text' | 'json' | 'facts' | 'csv-steps' | 'csv-windows' | 'fhir' | 'ical';
+
+export interface ExportForm {
+  readonly id: FormId;
+  /** One line for people. */
+  readonly about: string;
+  readonly mediaType: string;
+  /** The end of the file's name, without a dot in front. */
+  readonly ending: string;
+}
+
+interface Maker extends ExportForm {
+  readonly make: (facts: RecordFacts, source: RecordSource) => string;
+}
+
+const MAKERS: readonly Maker[] = [
+  {
+    id: 'text',
+    about: 'the record as plain text',
+    mediaType: 'text/plain;charset=utf-8',
+    ending: 'record.txt',
+    make: recordText,
+  },
+  {
+    id: 'json',
+    about: 'the whole journal, to keep or to read back',
+    mediaType: 'application/json',
+    ending: 'journal.json',
+    make: ({ caseId }, { entries, apart = [] }) => journalJson({ caseId, entries, apart }),
+  },
+  {
+    id: 'facts',
+    about: 'everything the record says, as JSON',
+    mediaType: 'application/json',
+    ending: 'record.json',
+    make: (facts) => `${JSON.stringify(facts, null, 2)}\n`,
+  },
+  {
+    id: 'csv-steps',
+    about: 'a table of the steps',
+    mediaType: 'text/csv;charset=utf-8;header=present',
+    ending: 'steps.csv',
+    make: stepsCsv,
+  },
+  {
+    id: 'csv-windows',
+    about: 'a table of the windows with their margins',
+    mediaType: 'text/csv;charset=utf-8;header=present',
+    ending: 'windows.csv',
+    make: windowsCsv,
+  },
+  {
+    id: 'fhir',
+    about: 'a HL7 FHIR R4 bundle',
+    mediaType: 'application/fhir+json',
+    ending: 'fhir.json',
+    make: fhirJson,
+  },
+  {
+    id: 'ical',
+    about: 'preparation, appointment and finishing visit for a calendar',
+    mediaType: 'text/calendar;charset=utf-8',
+    ending: 'calendar.ics',
+    make: (facts) => caseCalendar(facts),
+  },
+];
+
+export const EXPORT_FORMS: readonly ExportForm[] = MAKERS;
+
+/** A file, ready to be shared or saved. */
+export interface ExportFile {
+  /** `SB-0422-2026-11-27-steps.csv`; only letters, digits, hyphens and dots. */
+  readonly name: string;
+  readonly mediaType: string;
+  readonly text: string;
+}
+
+/** The form with this id, or null. */
+export function exportForm(id: string): ExportForm | null {
+  return MAKERS.find((m) => m.id === id) ?? null;
+}
+
+function nameOf(facts: RecordFacts, { ending }: ExportForm): string {
+  const chart = facts.chartRef.replaceAll(/[^A-Za-z0-9]+/g, '-').replaceAll(/^-|-$/g, '');
+  const day = facts.openedUtc.slice(0, facts.openedUtc.indexOf('T')).replace('+', '');
+  return [chart, day, ending].filter((part) => part !== '').join('-');
+}
+
+/** Makes one form of a record. The same source always gives the same file. */
+export function exportFile(source: RecordSource, id: FormId): ExportFile {
+  const maker = present(
+    MAKERS.find((m) => m.id === id),
+    `form ${id}`,
+  );
+  const facts = recordFacts(source);
+  return {
+    name: nameOf(facts, maker),
+    mediaType: maker.mediaType,
+    text: maker.make(facts, source),
+  };
+}
