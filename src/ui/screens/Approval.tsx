@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { useLocation } from 'wouter';
 import { checkProtocol } from '../../protocol/check-protocol.ts';
 import { figuresOf, type PlacedFigure, type Spot } from '../../protocol/edit-types.ts';
 import { Banner } from '../parts/Banner.tsx';
@@ -141,6 +142,7 @@ function Bulk(props: { readonly draft: DraftDesk; readonly open: readonly Placed
 
 function Final({ draft, open }: { readonly draft: DraftDesk; readonly open: number }) {
   const desk = useLeadDesk();
+  const [, navigate] = useLocation();
   const [words, setWords] = useState<string | null>(null);
   const { protocol } = draft;
   const faults = checkProtocol(protocol).filter((finding) => finding.level === 'error').length;
@@ -150,7 +152,8 @@ function Final({ draft, open }: { readonly draft: DraftDesk; readonly open: numb
   ];
   const confirm = async (): Promise<void> => {
     const confirmed = await desk.confirm(draft.draft.id);
-    if (!confirmed.ok) setWords(leadProblemWords(confirmed.error));
+    if (confirmed.ok) navigate('/lead');
+    else setWords(leadProblemWords(confirmed.error));
   };
   return (
     <Section title={confirmWords.final} lede={confirmWords.finalLede}>

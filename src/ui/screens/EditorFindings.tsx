@@ -15,13 +15,12 @@ export function EditorFindings(props: {
     ...(faults > 0 ? [editorWords.faults(faults)] : []),
     ...(cautions > 0 ? [editorWords.cautions(cautions)] : []),
   ];
+  if (counts.length === 0) {
+    return <p className="desk-quiet">{editorWords.noFindings}</p>;
+  }
   return (
     <details className="lw-disclosure editor-findings" open={faults > 0} data-faults={faults > 0}>
-      <summary aria-live="polite">
-        {counts.length === 0
-          ? editorWords.noFindings
-          : `${editorWords.findings}: ${counts.join(', ')}`}
-      </summary>
+      <summary aria-live="polite">{`${editorWords.findings}: ${counts.join(', ')}`}</summary>
       <ul className="lw-disclosure-body">
         {findings.map((finding) => (
           <li key={finding.id} data-level={finding.level}>

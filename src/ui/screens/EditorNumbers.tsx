@@ -140,11 +140,11 @@ function NumbersTable(props: {
     cellColumn('min', props),
     ...(isWindows ? [] : [cellColumn('target', props)]),
     cellColumn('max', props),
-    ...(rows.some((row) => row.other.length > 0) ? [cellColumn('other', props)] : []),
+    ...(isWindows ? [] : [cellColumn('other', props)]),
     { id: 'gauge', label: editorWords.picture, cell: (row) => <RowGauge row={row} /> },
   ];
   return (
-    <div className="editor-table">
+    <div className="editor-table" data-windows={isWindows}>
       <Table
         caption={caption}
         captionUnseen

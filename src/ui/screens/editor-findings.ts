@@ -61,3 +61,9 @@ export function rangeHint(
     isOutside: inUnit !== null && isOutside(row, inUnit),
   };
 }
+
+/** The classes of step that a range is known for, and the one a step has already. */
+export function knownRangeClasses(own: string | undefined): readonly string[] {
+  const known = RANGES.map((row) => row.rangeClass);
+  return [...new Set([...(own === undefined ? [] : [own]), ...known, 'sample-bead'])].toSorted();
+}
