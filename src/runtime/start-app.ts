@@ -100,11 +100,18 @@ export function soundsOf(running: RunningCase, toRealMs: (ms: number) => number)
 /** The same cue of another opening of the case is another sound. */
 const soundId = (cue: Cue, state: CaseState): string => `${state.opened.spec.id} ${cue.id}`;
 
-function openPictures(platform: BrowserPlatform, timers: TimerHost, runId: string) {
+function openPictures(
+  platform: BrowserPlatform,
+  o: { readonly timers: TimerHost; readonly runId: string; readonly window: Window },
+) {
+  const { timers, runId } = o;
   const open = platform.openChannel;
   if (!open) return { publisher: null, subscriber: null };
+  const publisher = publishPicture<LivePicture>({ channel: open(PICTURE_CHANNEL), timers, runId });
+  // A page that goes says so; other windows need not wait for the missing beat.
+  o.window.addEventListener('pagehide', () => publisher.rest());
   return {
-    publisher: publishPicture<LivePicture>({ channel: open(PICTURE_CHANNEL), timers, runId }),
+    publisher,
     subscriber: subscribePicture({ channel: open(PICTURE_CHANNEL), timers, parse: parsePicture }),
   };
 }
@@ -232,7 +239,7 @@ export function startApp(parts: AppParts): App {
     alarm,
     visibility,
     shipped: parts.shipped,
-    ...openPictures(platform, timers, runId),
+    ...openPictures(platform, { timers, runId, window }),
     newId,
     realNowMs,
     ...(window.isSecureContext ? { crypto: window.crypto } : {}),
