@@ -1,0 +1,174 @@
+/** Two windows of the application on one device: one runs the case, the other reads along. */
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { launchBrowser } from '../tools/browser.ts';
+import { type Served, serveBuilt } from '../tools/built-app.ts';
+import {
+  goOn,
+  openToday,
+  pressOnce,
+  pressUntil,
+  readBar,
+  readRecords,
+  rehearse,
+} from '../tools/chair-driver.ts';
+import { cover, openRawWindow, toAcidInTab, waitInTab } from './raw-tab.ts';
+
+const CASE = 'Eight upper veneers';
+/** Another window follows, or says that it does not, within a second. */
+const FOLLOW_MS_MAX = 1000;
+/** What polling from outside adds to a reading. */
+const POLL_MS = 60;
+
+let served: Served;
+let browser: Browser;
+let context: BrowserContext;
+let runner: Page;
+
+beforeAll(async () => {
+  served = await serveBuilt();
+  browser = await launchBrowser();
+});
+
+afterAll(async () => {
+  await browser.close();
+  await served.stop();
+});
+
+beforeEach(async () => {
+  context = await browser.newContext({ viewport: { width: 1180, height: 820 } });
+  runner = await context.newPage();
+  await openToday(runner, served.address);
+  await rehearse(runner, { title: CASE, speed: 1 });
+  await pressUntil(runner, /^Acid on/);
+});
+
+afterEach(() => context.close());
+
+async function openReader(): Promise<Page> {
+  const reader = await context.newPage();
+  await openToday(reader, served.address);
+  await reader.getByText('Another window is writing. This one reads along.').waitFor();
+  return reader;
+}
+
+async function openGlance(): Promise<Page> {
+  const glance = await context.newPage();
+  await glance.goto(`${served.address}glance`);
+  await glance.locator('main.glance[data-stale="false"]').waitFor();
+  return glance;
+}
+
+/** How long it takes until `selector` is there, in ms. */
+async function timeUntil(page: Page, selector: string): Promise<number> {
+  const startedAtMs = performance.now();
+  await page.locator(selector).first().waitFor({ timeout: 5000 });
+  return performance.now() - startedAtMs;
+}
+
+describe('a second window', () => {
+  test('reads along live, and takes no press', async () => {
+    const reader = await openReader();
+    await goOn(reader);
+    expect(await reader.getByText('READING ALONG').count()).toBe(1);
+    for (let press = 0; press < 3; press += 1) {
+      await pressOnce(runner);
+      const { words } = await readBar(runner);
+      const startedAtMs = performance.now();
+      await expect
+        .poll(async () => (await readBar(reader)).words, { interval: 20, timeout: 5000 })
+        .toBe(words);
+      const followMs = performance.now() - startedAtMs;
+      console.info(`followed after ${followMs.toFixed(0)} ms: ${words}`);
+      expect(followMs).toBeLessThan(FOLLOW_MS_MAX);
+    }
+    const before = await readRecords(runner);
+    await reader.keyboard.press('Space');
+    await reader.locator('.lw-bar').click({ force: true });
+    await reader.waitForTimeout(700);
+    expect(await readRecords(runner)).toEqual(before);
+    expect((await readRecords(reader)).records).toBe(before.records);
+  });
+
+  test('is refused the writing while a case runs, and takes it over when that window is gone', async () => {
+    await pressOnce(runner);
+    const { records } = await readRecords(runner);
+    const reader = await openReader();
+    await reader.getByRole('button', { name: 'Write here' }).click();
+    await reader.getByText('The other window is running a case and keeps writing.').waitFor();
+    await pressOnce(runner);
+    await runner.close();
+    await reader.getByRole('button', { name: 'Write here' }).click();
+    await reader
+      .getByText('Another window is writing. This one reads along.')
+      .waitFor({ state: 'detached' });
+    await goOn(reader);
+    // The press of the other window, and the time that nobody watched.
+    await expect.poll(async () => (await readRecords(reader)).records).toBe(records + 2);
+    await pressOnce(reader);
+    expect((await readRecords(reader)).records).toBeGreaterThan(records + 2);
+  });
+});
+
+const isStale = "document.querySelector('main.glance')?.dataset.stale";
+
+describe('the glance window', () => {
+  test('shows the running clock within a second of the press', async () => {
+    const glance = await openGlance();
+    expect(await glance.getByRole('timer').count()).toBe(0);
+    const pressed = pressOnce(runner);
+    const followMs = await timeUntil(glance, '[role=timer]');
+    await pressed;
+    console.info(`glance shows the clock after ${followMs.toFixed(0)} ms`);
+    expect(followMs).toBeLessThan(FOLLOW_MS_MAX);
+    const own = await runner.locator('.lw-clock-figure').textContent();
+    const far = await glance.locator('.lw-clock-figure').textContent();
+    const seconds = [own, far].map((figure) => Number((figure ?? '').split(':')[1]));
+    expect(Math.abs((seconds[0] ?? 0) - (seconds[1] ?? 99))).toBeLessThanOrEqual(1);
+  });
+
+  test('goes grey and says so within a second when the running window hangs, and revives', async () => {
+    await pressOnce(runner);
+    const glance = await openGlance();
+    const hanging = runner.evaluate(() => {
+      const untilMs = performance.now() + 3000;
+      while (performance.now() < untilMs);
+    });
+    const staleMs = await timeUntil(glance, 'main.glance[data-stale="true"]');
+    console.info(`grey ${staleMs.toFixed(0)} ms after the running window hung`);
+    expect(staleMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
+    expect(await glance.getByRole('alert').textContent()).toContain('Not live');
+    await hanging;
+    const liveMs = await timeUntil(glance, 'main.glance[data-stale="false"]');
+    expect(liveMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
+  });
+
+  test('in front of the running window it stays live, and goes grey when that one is frozen', async (t) => {
+    const window = await openRawWindow();
+    const tab = await window.openTab(served.address);
+    await toAcidInTab(tab);
+    const glance = await window.openTab(`${served.address}glance`);
+    const isHidden = await cover(tab, glance);
+    await waitInTab(glance, `${isStale} === 'false'`);
+    await new Promise((resolve) => setTimeout(resolve, 2500));
+    const afterHiding = await glance.evaluate(isStale);
+    const frozenAtMs = performance.now();
+    await tab.setFrozen({ isFrozen: true });
+    if (isHidden) await waitInTab(glance, `${isStale} === 'true'`);
+    const staleMs = performance.now() - frozenAtMs;
+    await window.close();
+    t.skip(!isHidden, 'this browser never hides a page, and freezes only hidden ones');
+    expect(afterHiding).toBe('false');
+    console.info(`grey ${staleMs.toFixed(0)} ms after the hidden running window was frozen`);
+    expect(staleMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
+  });
+
+  test('goes grey within a second when the running window is closed', async () => {
+    await pressOnce(runner);
+    const glance = await openGlance();
+    await runner.close();
+    const staleMs = await timeUntil(glance, 'main.glance[data-stale="true"]');
+    console.info(`grey ${staleMs.toFixed(0)} ms after the running window was closed`);
+    expect(staleMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
+  });
+});
