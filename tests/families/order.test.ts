@@ -1,0 +1,105 @@
+/** Choices that people make while seating and finishing: order, loops, strips. */
+import { describe, expect, it } from 'vitest';
+import { type Family, FamilyChair, SEATING } from './family-chair.ts';
+
+function playedTo(family: Family, step: string): FamilyChair {
+  const chair = FamilyChair.of(family, 2);
+  while (chair.view.offers[0]?.step !== step) {
+    if (chair.next() === null) throw new Error(`never offered ${step}`);
+  }
+  return chair;
+}
+
+describe.each(SEATING)('the order of seating on %s', (family) => {
+  it('can be swapped by one command before the first unit is loaded', () => {
+    const chair = playedTo(family, 'lamp-away');
+    const { plan } = chair.log.state;
+    const order = plan.order.toReversed();
+    const mixes = plan.mixes.length === 1 ? [order] : plan.mixes;
+    const changed = { ...plan, order, mixes };
+    expect(chair.do({ do: 'change-plan', plan: changed, reason: 'the back one first' })).toBeNull();
+    chair.toTheEnd();
+    expect(chair.view.finished).toBe(true);
+    const seated = chair.log.records.flatMap(({ event }) =>
+      event.type === 'step-confirmed' && event.step === 'seat' ? event.subjects : [],
+    );
+    expect(seated).toEqual(order.map((unit) => `unit:${unit}`));
+    expect(chair.log.state.breaches).toEqual([]);
+  });
+});
+
+describe('a finishing visit', () => {
+  it('enforces falling grit on each contact and warns beyond three passes', () => {
+    // Common practice, no source: 2 to 3 passes a contact and strip, coarse to fine.
+    const chair = playedTo('finishing', 'strip-coarse');
+    const subjects = ['contact:11-21'];
+    const early = chair.do({ do: 'press', offer: { kind: 'pass', step: 'strip-fine', subjects } });
+    expect([early?.code, early?.missing]).toEqual(['not-yet', ['strip-medium@contact:11-21']]);
+    for (let pass = 0; pass < 4; pass++) {
+      const offer = { kind: 'pass', step: 'strip-coarse', subjects } as const;
+      expect(chair.do({ do: 'press', offer })).toBeNull();
+    }
+    expect(chair.log.state.breaches.map((b) => [b.kind, b.of, b.subject, b.by])).toEqual([
+      ['passes-over', 'strip-coarse', 'contact:11-21', 1],
+    ]);
+  });
+
+  it('sends one tooth that catches back to its margins, and only that one', () => {
+    const chair = playedTo('finishing', 'explore-distal');
+    const offer = {
+      kind: 'choose',
+      step: 'explore-distal',
+      subjects: ['tooth:21'],
+      option: 'catch',
+    } as const;
+    expect(chair.do({ do: 'press', offer })).toBeNull();
+    const { runs } = chair.log.state;
+    expect([runs['margins@unit:21'], runs['margins@unit:11']?.status]).toEqual([undefined, 'done']);
+    expect(chair.next()?.step).toBe('margins');
+    chair.toTheEnd();
+    expect(chair.view.finished).toBe(true);
+    expect(chair.log.state.voided.map((v) => v.reason)).toContain('Catch, refine again');
+  });
+
+  it('marks the bite again until it is even', () => {
+    const chair = playedTo('finishing', 'bite');
+    const offer = { kind: 'choose', step: 'bite', subjects: ['case'], option: 'adjusted' } as const;
+    for (let round = 0; round < 3; round++) {
+      expect(chair.do({ do: 'press', offer })).toBeNull();
+      expect(chair.next()?.step).toBe('bite-marked');
+    }
+    chair.toTheEnd();
+    expect(chair.view.finished).toBe(true);
+  });
+});
+
+describe('a preparation', () => {
+  it('keeps the result of the dry fit unit by unit', () => {
+    const chair = playedTo('preparation', 'dry-fit');
+    const choose = (unit: string, option: string) =>
+      chair.do({
+        do: 'press',
+        offer: { kind: 'choose', step: 'dry-fit', subjects: [`unit:${unit}`], option },
+      });
+    expect([choose('11', 'fits'), choose('21', 'send-back')]).toEqual([null, null]);
+    const { runs } = chair.log.state;
+    expect([runs['dry-fit@unit:11']?.option, runs['dry-fit@unit:21']?.option]).toEqual([
+      'fits',
+      'send-back',
+    ]);
+  });
+
+  it('waits 20 min for each cold material by a clock of its own', () => {
+    // Faria-e-Silva, Piva, Moraes, Eur J Dent 2010;4:150-155: at least 20 min before use.
+    const chair = playedTo('preparation', 'cement-out');
+    while (!chair.log.state.runs['eyes-ready@case']) chair.next();
+    const { clocks, offers } = chair.view;
+    const running = clocks.filter((c) => c.protects === 'warm').map((c) => [c.of, c.minMs]);
+    expect(running.toSorted()).toEqual([
+      ['adhesive-warms', 1_200_000],
+      ['cement-warms', 1_200_000],
+    ]);
+    const due = new Map(offers.map((o) => [o.step, o.dueInMs]));
+    expect((due.get('adhesive-warm') ?? 0) - (due.get('cement-warm') ?? 0)).toBe(20_000);
+  });
+});
