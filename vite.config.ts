@@ -2,6 +2,7 @@ import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
+import { packedJson } from './.ci/vite/packed-json.ts';
 import { pageHead } from './.ci/vite/page-head.ts';
 import { serviceWorker } from './.ci/vite/service-worker.ts';
 import packageJson from './package.json' with { type: 'json' };
@@ -20,6 +21,7 @@ export default defineConfig({
   publicDir: here('./public'),
   plugins: [
     react(),
+    packedJson(),
     pageHead(appVersion),
     serviceWorker(here('./src/service-worker/service-worker.ts')),
   ],

@@ -5,11 +5,12 @@
 import './ui/theme/theme.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import blueLight from '../shared/tables/blue-light-hazard.json';
-import ceramics from '../shared/tables/ceramic-transmittance.json';
-import crowns from '../shared/tables/crown-dimensions.json';
+import blueLightUrl from '../shared/tables/blue-light-hazard.json?packed';
+import ceramicsUrl from '../shared/tables/ceramic-transmittance.json?packed';
+import crownsUrl from '../shared/tables/crown-dimensions.json?packed';
 import { present } from './base/assert.ts';
 import { parsePlanTables } from './plan/plan-tables.ts';
+import { readShipped } from './runtime/read-shipped.ts';
 import { startApp } from './runtime/start-app.ts';
 import { createIndexedDbJournal } from './storage/indexed-db-journal.ts';
 import { createOpfsHome, hasPrivateFiles } from './storage/opfs-home.ts';
@@ -20,11 +21,18 @@ import { SessionContext } from './ui/app/session-context.ts';
 import { spokenWords } from './ui/words/spoken-words.ts';
 
 const protocols = import.meta.glob('../shared/protocols/*.json', {
-  eager: true,
+  query: '?packed',
   import: 'default',
+  eager: true,
 });
-const cases = import.meta.glob('../demo-data/cases/*.json', { eager: true, import: 'default' });
-
+const cases = import.meta.glob('../demo-data/cases/*.json', {
+  query: '?packed',
+  import: 'default',
+  eager: true,
+});
+const [blueLight, ceramics, crowns] = await Promise.all(
+  [blueLightUrl, ceramicsUrl, crownsUrl].map(readShipped),
+);
 const tables = parsePlanTables({ blueLight, crowns, ceramics });
 
 const app = startApp({
@@ -43,8 +51,8 @@ const app = startApp({
       onState: () => undefined,
     }),
   shipped: {
-    protocols: Object.values(protocols),
-    cases: Object.values(cases),
+    protocols: await Promise.all(Object.values(protocols).map(readShipped)),
+    cases: await Promise.all(Object.values(cases).map(readShipped)),
     tables: tables.ok ? tables.value : null,
   },
   isProduction: import.meta.env.PROD,

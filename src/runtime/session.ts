@@ -8,7 +8,6 @@ import type { Command, Refusal } from '../engine/commands.ts';
 import { decideOpening } from '../engine/decide.ts';
 import { type CaseLog, extend, recordPress, replay } from '../engine/log.ts';
 import type { Stamp } from '../engine/types.ts';
-import { makeRunPlan } from '../plan/run-plan.ts';
 import type { CaseFile } from '../protocol/types.ts';
 import type { CaseReading, Journal } from '../storage/journal-types.ts';
 import type { AlarmTimer } from './alarm-timer.ts';
@@ -182,6 +181,8 @@ export class Session {
       });
     }
     const { protocol, hash, approval } = entry;
+    // Figures of a plan are wanted when a case is opened, not when the app is.
+    const { makeRunPlan } = await import('../plan/run-plan.ts');
     const plan = makeRunPlan(o.spec, protocol, this.#parts.shipped.tables);
     const { mode, spec } = o;
     const decided = decideOpening({ mode, spec, protocol, protocolHash: hash, approval, plan });

@@ -2,26 +2,30 @@ import { lazy, Suspense, useEffect } from 'react';
 import { Route, Switch } from 'wouter';
 import type { AppState } from '../../runtime/app-state.ts';
 import { Chair } from '../screens/Chair.tsx';
-import { Clinic } from '../screens/Clinic.tsx';
-import { Glance } from '../screens/Glance.tsx';
-import { Plan } from '../screens/Plan.tsx';
-import { ProtocolDetail } from '../screens/ProtocolDetail.tsx';
-import { Protocols } from '../screens/Protocols.tsx';
-import { Record } from '../screens/Record.tsx';
-import { SetUp } from '../screens/SetUp.tsx';
 import { Today } from '../screens/Today.tsx';
 import { appWords } from '../words/app-words.ts';
 import { Frame } from './Frame.tsx';
 import { useApp } from './session-context.ts';
 
-// The desk is opened rarely; the chair does not wait for it.
+// Desk pages are files of their own, kept on the device like the rest: the chair does not wait for
+// them. Today and the chair are loaded first.
+const Clinic = lazy(async () => ({ default: (await import('../screens/Clinic.tsx')).Clinic }));
+const Glance = lazy(async () => ({ default: (await import('../screens/Glance.tsx')).Glance }));
 const LeadDesk = lazy(async () => ({
   default: (await import('../screens/LeadDesk.tsx')).LeadDesk,
 }));
-
-const Gallery = lazy(async () => ({
-  default: (await import('../gallery/Gallery.tsx')).Gallery,
+const Plan = lazy(async () => ({ default: (await import('../screens/Plan.tsx')).Plan }));
+const ProtocolDetail = lazy(async () => ({
+  default: (await import('../screens/ProtocolDetail.tsx')).ProtocolDetail,
 }));
+const Protocols = lazy(async () => ({
+  default: (await import('../screens/Protocols.tsx')).Protocols,
+}));
+const Record = lazy(async () => ({ default: (await import('../screens/Record.tsx')).Record }));
+const SetUp = lazy(async () => ({ default: (await import('../screens/SetUp.tsx')).SetUp }));
+const Gallery = import.meta.env.DEV
+  ? lazy(async () => ({ default: (await import('../gallery/Gallery.tsx')).Gallery }))
+  : null;
 
 /** Amber while uncured resin is exposed, else what the person chose, else what the device prefers. */
 function wantedTheme(state: AppState): 'light' | 'dark' | 'amber' {
@@ -48,6 +52,14 @@ export function App() {
   const phase = useApp((s) => s.phase);
   if (phase === 'starting') return <p className="lw-starting">{appWords.opening}</p>;
   return (
+    <Suspense fallback={<p className="lw-starting">{appWords.opening}</p>}>
+      <Places />
+    </Suspense>
+  );
+}
+
+function Places() {
+  return (
     <Switch>
       <Route path="/" component={Today} />
       <Route path="/set-up/:id?">{(params) => <SetUp id={params.id} />}</Route>
@@ -57,17 +69,20 @@ export function App() {
       <Route path="/record/:caseId">{(params) => <Record caseId={params.caseId} />}</Route>
       <Route path="/protocols" component={Protocols} />
       <Route path="/lead/*?">
-        <Suspense fallback={<p className="lw-starting">{appWords.opening}</p>}>
-          <LeadDesk />
-        </Suspense>
+        <LeadDesk />
+      </Route>
+      <Route path="/protocols/:id/card">
+        {(params) => (
+          <Suspense fallback={<p className="lw-starting">{appWords.opening}</p>}>
+            <WallCard id={params.id} />
+          </Suspense>
+        )}
       </Route>
       <Route path="/protocols/:id">{(params) => <ProtocolDetail id={params.id} />}</Route>
       <Route path="/clinic" component={Clinic} />
-      {import.meta.env.DEV && (
+      {Gallery !== null && (
         <Route path="/gallery">
-          <Suspense>
-            <Gallery />
-          </Suspense>
+          <Gallery />
         </Route>
       )}
       <Route>

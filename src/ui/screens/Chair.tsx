@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { lazy, Suspense, useEffect, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Offer } from '../../engine/types.ts';
 import type { Replan } from '../../plan/replan.ts';
@@ -20,7 +20,6 @@ import { replanWords } from '../words/plan-words.ts';
 import { refusalWords } from '../words/refusal-words.ts';
 import { ChairCues } from './ChairCues.tsx';
 import type { SheetName } from './ChairMore.tsx';
-import { ChairSheets } from './ChairSheets.tsx';
 import {
   alternatives,
   archTeeth,
@@ -35,6 +34,10 @@ import {
 } from './chair-model.ts';
 import { TipPlace } from './TipPlace.tsx';
 import './chair.css';
+
+const ChairSheets = lazy(async () => ({
+  default: (await import('./ChairSheets.tsx')).ChairSheets,
+}));
 
 /** Offered for ten seconds after a press; the session keeps the instant. */
 const UNDO_SPAN_MS = 10_000;
@@ -97,12 +100,16 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
         <Arch teeth={archTeeth(running)} hideSides />
       </section>
       <Bar running={running} onMore={() => setSheet('more')} />
-      <ChairSheets
-        name={sheet}
-        running={running}
-        onOpen={setSheet}
-        onClose={() => setSheet(null)}
-      />
+      {sheet !== null && (
+        <Suspense>
+          <ChairSheets
+            name={sheet}
+            running={running}
+            onOpen={setSheet}
+            onClose={() => setSheet(null)}
+          />
+        </Suspense>
+      )}
     </main>
   );
 }
