@@ -17,6 +17,8 @@ export interface DraftHead {
   /** Hash of the document it began from; of the file, when it was imported. */
   readonly startHash: string;
   readonly origin: 'here' | 'import';
+  /** For an import: hashes of the revisions it came from at the other clinic, newest first. */
+  readonly ancestors: readonly string[];
   readonly begunBy: string;
   readonly begunWallMs: number;
 }
@@ -26,7 +28,7 @@ export interface Draft extends DraftHead {
 }
 
 function parseHead(value: unknown): Result<DraftHead, readonly Problem[]> {
-  const { id, start, startHash, origin, begunBy, begunWallMs } = fieldsOf(value);
+  const { id, start, startHash, origin, ancestors, begunBy, begunWallMs } = fieldsOf(value);
   const protocol = parseProtocol(start);
   if (!protocol.ok) return protocol;
   const isWhole =
@@ -36,7 +38,16 @@ function parseHead(value: unknown): Result<DraftHead, readonly Problem[]> {
     typeof begunWallMs === 'number';
   if (!isWhole) return err([problem('draft', 'a stored draft', value)]);
   const from = origin === 'import' ? 'import' : 'here';
-  return ok({ id, start: protocol.value, startHash, origin: from, begunBy, begunWallMs });
+  const known = Array.isArray(ancestors) ? ancestors.map(String) : [];
+  const head = {
+    id,
+    start: protocol.value,
+    startHash,
+    origin: from,
+    begunBy,
+    begunWallMs,
+  } as const;
+  return ok({ ...head, ancestors: known });
 }
 
 async function readEdits(journal: Journal, head: DraftHead): Promise<EditHistory> {

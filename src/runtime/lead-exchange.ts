@@ -27,6 +27,31 @@ export interface ProtocolFile {
   readonly ancestors: readonly string[];
 }
 
+const NOTE_LENGTH_MAX = 900;
+
+/** What another clinic confirmed is hearsay here: it becomes a note to compare with. */
+function hearsay(basis: Readonly<Record<string, unknown>>): unknown {
+  const { document, revision, page, confirmedBy, confirmedOn } = basis;
+  const where = page === undefined ? '' : `, page ${String(page)}`;
+  const note = `file says: ${String(document)}, ${String(revision)}${where}; ${String(confirmedBy)}, ${String(confirmedOn)}`;
+  return { kind: 'practice', note: note.slice(0, NOTE_LENGTH_MAX) };
+}
+
+function unconfirmedValue(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(unconfirmedValue);
+  if (!isRecord(value)) return value;
+  if (value['kind'] === 'instructions') return hearsay(value);
+  return Object.fromEntries(
+    Object.entries(value).map(([key, inner]) => [key, unconfirmedValue(inner)]),
+  );
+}
+
+/** The protocol with every confirmation of another clinic turned into a note. */
+export function unconfirmed(protocol: Protocol): Protocol {
+  const parsed = parseProtocol(unconfirmedValue(protocol));
+  return parsed.ok ? parsed.value : protocol;
+}
+
 /** The text of a file for another clinic. */
 export function protocolFileText(file: ProtocolFile): string {
   const { protocol, hash, ancestors } = file;

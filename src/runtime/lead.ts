@@ -9,8 +9,8 @@ import type { Protocol } from '../protocol/types.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import type { Clock } from './clock.ts';
 import { APPROVAL, OWN_PROTOCOL, protocolHash, RETIREMENT, revisionId } from './lead-documents.ts';
-import { dropDraft, keepDraft, keepEdits, readDrafts } from './lead-drafts.ts';
-import { parseProtocolFileText, protocolFileText } from './lead-exchange.ts';
+import { type DraftHead, dropDraft, keepDraft, keepEdits, readDrafts } from './lead-drafts.ts';
+import { parseProtocolFileText, protocolFileText, unconfirmed } from './lead-exchange.ts';
 import { LeadGate } from './lead-gate.ts';
 import { appendLeadLog, type LeadDeed, type LeadValues, readLeadLog } from './lead-log.ts';
 import type { CryptoLike } from './lead-passphrase.ts';
@@ -173,17 +173,22 @@ export class LeadDesk {
 
   /** Begins a draft from a protocol that is on this tablet. Returns its id. */
   async beginDraft(start: Protocol): Done<string> {
-    return this.#begin(start, 'here');
+    return this.#begin({
+      start,
+      startHash: protocolHash(start),
+      origin: 'here',
+      ancestors: [],
+    });
   }
 
-  async #begin(start: Protocol, origin: 'here' | 'import'): Done<string> {
+  async #begin(
+    from: Pick<DraftHead, 'start' | 'startHash' | 'origin' | 'ancestors'>,
+  ): Done<string> {
     const epoch = this.#atDesk();
     if (!epoch.ok) return epoch;
     const { journal, newId } = this.#parts;
-    const startHash = protocolHash(start);
-    const begunBy = this.#by();
-    const begunWallMs = this.#wallMs();
-    const head = { id: newId(), start, startHash, origin, begunBy, begunWallMs };
+    const { start, startHash, origin } = from;
+    const head = { ...from, id: newId(), begunBy: this.#by(), begunWallMs: this.nowWallMs() };
     const kept = await keepDraft(journal, head, epoch.value);
     if (!kept.ok) return kept;
     if (origin === 'here') {
@@ -246,7 +251,7 @@ export class LeadDesk {
     const hash = protocolHash(protocol);
     const id = revisionId(protocol);
     const { journal } = this.#parts;
-    const approval = { hash, by: this.#by(), onWallMs: this.#wallMs() };
+    const approval = { hash, by: this.#by(), onWallMs: this.nowWallMs() };
     // The log first: an approval counts only with its entry.
     const logged = await this.#log('confirmed', { protocol: protocol.id, revision, hash });
     if (!logged.ok) return logged;
@@ -275,7 +280,7 @@ export class LeadDesk {
     if (!epoch.ok) return epoch;
     const hash = protocolHash(protocol);
     const id = revisionId(protocol);
-    const value = { hash, by: this.#by(), onWallMs: this.#wallMs(), reason };
+    const value = { hash, by: this.#by(), onWallMs: this.nowWallMs(), reason };
     const kept = await this.#parts.journal.documents.put({
       kind: RETIREMENT,
       id,
@@ -310,9 +315,7 @@ export class LeadDesk {
   }
 
   /** Takes a file in as an unconfirmed draft. A file that is refused is logged with the place. */
-  async importText(
-    text: string,
-  ): Done<{ readonly draft: string; readonly ancestors: readonly string[] }> {
+  async importText(text: string): Done<string> {
     const epoch = this.#atDesk();
     if (!epoch.ok) return epoch;
     const file = parseProtocolFileText(text);
@@ -323,17 +326,18 @@ export class LeadDesk {
       return file;
     }
     const { protocol, hash, ancestors } = file.value;
-    const begun = await this.#begin(protocol, 'import');
+    const start = unconfirmed(protocol);
+    const begun = await this.#begin({ start, startHash: hash, origin: 'import', ancestors });
     if (!begun.ok) return begun;
     await this.#log('imported', { protocol: protocol.id, hash, draft: begun.value });
     await this.refresh();
-    return ok({ draft: begun.value, ancestors });
+    return begun;
   }
 
   /** One entry after the other: two that were written at once would take the same number. */
   #log(deed: LeadDeed, values: LeadValues): Done<null> {
     const by = this.#state.get().isOpen ? this.#by() : '';
-    const atWallMs = this.#wallMs();
+    const atWallMs = this.nowWallMs();
     this.#logging = this.#logging.then(async () => {
       const epoch = this.#writing();
       if (!epoch.ok) return epoch;
@@ -348,7 +352,8 @@ export class LeadDesk {
     return this.#state.get().keeper ?? '';
   }
 
-  #wallMs(): number {
+  /** The wall clock of this window, in ms. */
+  nowWallMs(): number {
     return this.#parts.clock.stamp().wallMs;
   }
 

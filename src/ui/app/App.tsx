@@ -23,6 +23,9 @@ const Protocols = lazy(async () => ({
 }));
 const Record = lazy(async () => ({ default: (await import('../screens/Record.tsx')).Record }));
 const SetUp = lazy(async () => ({ default: (await import('../screens/SetUp.tsx')).SetUp }));
+const WallCard = lazy(async () => ({
+  default: (await import('../screens/WallCard.tsx')).WallCard,
+}));
 const Gallery = import.meta.env.DEV
   ? lazy(async () => ({ default: (await import('../gallery/Gallery.tsx')).Gallery }))
   : null;

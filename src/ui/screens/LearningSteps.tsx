@@ -50,7 +50,7 @@ export function LearningSteps(props: {
   const { steps, onUse } = props;
   return (
     <Section title={learningWords.steps} lede={learningWords.stepsLede}>
-      {onUse !== null && <p className="desk-lede">{learningWords.useNote}</p>}
+      {onUse !== null && <p className="desk-lede">{learningWords.noteOfUse}</p>}
       <Table
         caption={learningWords.steps}
         captionUnseen
@@ -75,7 +75,7 @@ export function LearningSteps(props: {
               row.hands !== null && (
                 <Button
                   rank="quiet"
-                  name={learningWords.useName(row.step.title)}
+                  name={learningWords.nameOfUse(row.step.title)}
                   onPress={() => onUse(row)}
                 >
                   {learningWords.use}

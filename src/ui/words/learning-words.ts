@@ -28,8 +28,8 @@ export const learningWords = {
   }): string => `${formatWords(o.medianMs)}, slow ${formatWords(o.p90Ms)} (${o.count})`,
   noSpread: 'none',
   use: 'Use as expected duration',
-  useName: (title: string): string => `Use the hands of ${title} as its expected duration`,
-  useNote:
+  nameOfUse: (title: string): string => `Use the hands of ${title} as its expected duration`,
+  noteOfUse:
     'Opens a draft in which only the expected pace of the hands changes. Bounds, coats and light are never proposed from records.',
   note: (o: { readonly count: number; readonly cases: number; readonly on: string }): string =>
     `from ${o.count} of the clinic’s own steps in ${o.cases} cases, ${o.on}`,
