@@ -133,6 +133,17 @@ class Lengths {
   }
 }
 
+/** Room that the tightest of some spans has left after a pass; negative when one is broken. */
+function leastRoomMs(spans: readonly CompiledSpan[], pass: ForwardPass): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < spans.length; i += 1) {
+    const span = present(spans[i], 'span');
+    const fromMs = span.fromTask < 0 ? span.fromMs : pass.momentMs(span.fromTask, span.fromEdge);
+    least = Math.min(least, span.maxMs - (pass.momentMs(span.toTask, span.toEdge) - fromMs));
+  }
+  return least;
+}
+
 /** Collects the outcome of each draw. */
 class Tally {
   readonly chairMs: Float64Array;
@@ -142,6 +153,7 @@ class Tally {
   readonly #windows: readonly string[];
   readonly #windowOf: readonly number[];
   readonly #brokenCount: number[];
+  readonly #isBroken: Uint8Array;
   #anyBroken = 0;
 
   constructor(bands: readonly Band[], execution: Execution, samples: number) {
@@ -155,24 +167,21 @@ class Tally {
     this.#windows = [...new Set(bands.map((b) => b.of))];
     this.#windowOf = bands.map((b) => this.#windows.indexOf(b.of));
     this.#brokenCount = this.#windows.map(() => 0);
+    this.#isBroken = new Uint8Array(this.#windows.length);
   }
 
   note(sample: number, pass: ForwardPass): void {
-    const isBroken = this.#windows.map(() => false);
-    for (const [b, spans] of this.#spans.entries()) {
-      let least = Number.POSITIVE_INFINITY;
-      for (const span of spans) {
-        const fromMs =
-          span.fromTask < 0 ? span.fromMs : pass.momentMs(span.fromTask, span.fromEdge);
-        least = Math.min(least, span.maxMs - (pass.momentMs(span.toTask, span.toEdge) - fromMs));
-      }
+    const isBroken = this.#isBroken.fill(0);
+    for (let b = 0; b < this.#spans.length; b += 1) {
+      const least = leastRoomMs(present(this.#spans[b], 'band'), pass);
       present(this.slackMs[b], 'band')[sample] = least;
-      if (least < 0) isBroken[this.#windowOf[b] ?? 0] = true;
+      if (least < 0) isBroken[this.#windowOf[b] ?? 0] = 1;
     }
+    if (!isBroken.includes(1)) return;
+    this.#anyBroken += 1;
     for (const [w, broken] of isBroken.entries()) {
-      if (broken) this.#brokenCount[w] = (this.#brokenCount[w] ?? 0) + 1;
+      this.#brokenCount[w] = (this.#brokenCount[w] ?? 0) + broken;
     }
-    if (isBroken.includes(true)) this.#anyBroken += 1;
   }
 
   risk(options: RiskOptions): Risk {

@@ -1,0 +1,232 @@
+import { describe, expect, test } from 'vitest';
+import type { Explanation } from '../../src/plan/explanation.ts';
+import { type PlanTables, parsePlanTables } from '../../src/plan/plan-tables.ts';
+import { makeExplainedPlan, makeRunPlan } from '../../src/plan/run-plan.ts';
+import type { CaseFile, Protocol, Unit } from '../../src/protocol/types.ts';
+import {
+  caseOf,
+  confirm,
+  dwell,
+  expose,
+  protocolOf,
+  secondsFigure,
+  step,
+  window,
+} from '../engine/fixture.ts';
+import { shippedTables } from './shipped.ts';
+
+const TABLES = shippedTables();
+
+/** Tables with one measured transmittance. */
+function tablesWith(transmittance: number, thicknessMm = 0.5): PlanTables {
+  const row = {
+    material: 'any',
+    thicknessMm,
+    transmittanceMin: transmittance,
+    transmittanceMax: transmittance,
+    source: 'test',
+  };
+  return { ...TABLES, ceramics: [row] };
+}
+
+function exposing(o: { readonly productSeconds: number; readonly doseJPerCm2: number }): Protocol {
+  const action = expose({ surfaces: ['facial', 'lingual'], seconds: o.productSeconds });
+  const doseJPerCm2 = { value: o.doseJPerCm2, basis: { kind: 'practice' } } as const;
+  return protocolOf([step('light', 'unit', { ...action, doseJPerCm2 } as typeof action, {})]);
+}
+
+function veneer(more: Partial<Unit> = {}, light: Partial<CaseFile['light']> = {}): CaseFile {
+  const spec = caseOf(['11']);
+  const units = spec.units.map((u) => ({ ...u, thicknessMm: 0.5, ...more }));
+  return { ...spec, units, light: { ...spec.light, tipDiameterMm: 14, ...light } };
+}
+
+const facial = (spec: CaseFile, protocol: Protocol, tables: PlanTables | null = TABLES) =>
+  makeRunPlan(spec, protocol, tables).exposures['light']?.['11']?.[0];
+
+describe('how long a surface is exposed', () => {
+  const dosed = exposing({ productSeconds: 10, doseJPerCm2: 16 });
+
+  // H = E * T * t. Losses of 50.5 and 67.2 % through 0.5 mm: Pacheco et al., J Prosthodont Res
+  // 2019;63:232-238 (abstract). 16 J/cm2 at 1200 mW/cm2: 26.94 s and 40.65 s, in whole seconds.
+  test.each([
+    [0.495, 27_000],
+    [0.328, 41_000],
+  ])('16 J/cm2 through a transmittance of %f at 1200 mW/cm2', (transmittance, setMs) => {
+    const plan = facial(veneer(), dosed, tablesWith(transmittance));
+    expect(plan).toMatchObject({ setMs, decidedBy: 'dose' });
+  });
+
+  // Beer-Lambert: 0.495 at 0.5 mm is 0.245 at 1.0 mm, so 16 J/cm2 take 54.4 s.
+  test('a ceramic twice as thick asks for more than twice the time', () => {
+    const plan = facial(veneer({ thicknessMm: 1 }), dosed, tablesWith(0.495));
+    expect(plan?.setMs).toBe(55_000);
+  });
+
+  test('the longer time of the product wins, and the plan says which of the two it was', () => {
+    const slow = exposing({ productSeconds: 60, doseJPerCm2: 16 });
+    expect(facial(veneer(), slow, tablesWith(0.328))).toMatchObject({
+      setMs: 60_000,
+      decidedBy: 'product',
+    });
+  });
+
+  test('without tables, or without a thickness, the product decides', () => {
+    const product = { setMs: 10_000, positions: 1, decidedBy: 'product' };
+    expect(facial(veneer(), dosed, null)).toMatchObject(product);
+    const spec = caseOf(['11']);
+    expect(facial(spec, dosed)).toMatchObject({ setMs: 10_000, decidedBy: 'product' });
+  });
+
+  test('light that meets no ceramic is not slowed by it', () => {
+    const surfaces = makeRunPlan(veneer(), dosed, tablesWith(0.328)).exposures['light']?.['11'];
+    // 16 J/cm2 at 1200 mW/cm2 are 13.3 s.
+    expect(surfaces?.[1]).toMatchObject({ surface: 'lingual', setMs: 14_000, positions: 1 });
+  });
+
+  test('a crown carries ceramic on every side', () => {
+    const spec = veneer({ restoration: 'crown' });
+    const surfaces = makeRunPlan(spec, dosed, tablesWith(0.328)).exposures['light']?.['11'];
+    expect(surfaces?.map((s) => s.setMs)).toEqual([41_000, 41_000]);
+  });
+});
+
+describe('in how many positions', () => {
+  const dosed = exposing({ productSeconds: 10, doseJPerCm2: 16 });
+
+  // A disc covers a w x h rectangle if its diameter is at least the diagonal: 8.5 x 10.5 mm (upper
+  // central; Ash & Nelson, Wheeler's, Table 1-1) needs 13.51 mm.
+  test.each([
+    [13.6, 1],
+    [13.4, 2],
+    [9.5, 3],
+  ])('a tip of %f mm on an upper central', (tipDiameterMm, positions) => {
+    const plan = facial(veneer({}, { tipDiameterMm }), dosed);
+    expect(plan?.positions).toBe(positions);
+    expect(plan?.covers?.spots).toHaveLength(positions);
+    expect(plan?.covers).toMatchObject({ widthMm: 8.5, heightMm: 10.5 });
+  });
+
+  test('the spots cover every point of the crown', () => {
+    const covers = facial(veneer({}, { tipDiameterMm: 9.5 }), dosed)?.covers;
+    for (let x = 0; x <= 8.5; x += 0.25) {
+      for (let y = 0; y <= 10.5; y += 0.25) {
+        const nearest = Math.min(
+          ...(covers?.spots ?? []).map((s) => Math.hypot(s.xMm - x, s.yMm - y)),
+        );
+        expect(nearest).toBeLessThanOrEqual(4.75 + 1e-9);
+      }
+    }
+  });
+
+  test('an exposure without a dose is aimed once: a tack is not meant to cover', () => {
+    const tack = protocolOf([
+      step('light', 'unit', expose({ surfaces: ['facial'], seconds: 3 }), {}),
+    ]);
+    expect(facial(veneer({}, { tipDiameterMm: 8 }), tack)).toMatchObject({ positions: 1 });
+  });
+});
+
+describe('mixes and rounds', () => {
+  const mixing = protocolOf(
+    [
+      step('mix', 'mix', confirm, { paceSeconds: 15 }),
+      step('seat', 'unit', confirm, { after: ['mix/linked'], paceSeconds: 50 }),
+    ],
+    {
+      windows: [
+        window('open', 'mix/end -> seat/end', { maxS: 240, match: 'linked', protects: 'working' }),
+      ],
+    },
+  );
+  const room = (temperatureC: number, lux?: number): CaseFile => ({
+    ...caseOf(['11', '21', '12', '22']),
+    room: { temperatureC, ...(lux === undefined ? {} : { lux }) },
+  });
+
+  // Q10 form with Q10 = 2, an engineering assumption: 240 s at 23 C are 169.7 s at 28 C.
+  test('a warm room shortens the working time and asks for another mix', () => {
+    const warm = makeRunPlan(room(28), mixing);
+    expect(warm.windowMaxMs).toEqual({ open: 169_705 });
+    expect(warm.mixes.map((m) => m.length)).toEqual([2, 2]);
+    expect(makeRunPlan(room(23), mixing).mixes.map((m) => m.length)).toEqual([4]);
+  });
+
+  test('a cold room never lengthens it', () => {
+    expect(makeRunPlan(room(18), mixing).windowMaxMs).toBeUndefined();
+  });
+
+  // ISO 4049 ambient-light test: 8000 lx for 60 s, so 480 klx s; at 4000 lx that is 120 s.
+  test('a lamp on the cement counts as well, and the shorter of the two decides', () => {
+    const lit = makeExplainedPlan({ spec: room(28, 4000), protocol: mixing, tables: null });
+    expect(lit.value.windowMaxMs).toEqual({ open: 120_000 });
+    const why = lit.why.find((each) => each.id === 'window/open');
+    expect(why).toMatchObject({
+      value: 120,
+      decidedBy: 'lamp-light',
+      formula: 'shortest-working-time',
+    });
+  });
+
+  // T + i * (r - a) with T at least n * a: seven teeth of 4 s fit between 20 and 30 s, eight do not.
+  test('eight teeth are etched in two rounds of four', () => {
+    const etching = protocolOf([step('etch', 'tooth', dwell(15, 20, 30), { hands: [4, 4] })]);
+    const teeth = ['11', '21', '12', '22', '13', '23', '14', '24'];
+    const sizes = (list: readonly string[]) =>
+      makeRunPlan(caseOf(list), etching).rounds['etch']?.map((round) => round.length);
+    expect(sizes(teeth)).toEqual([4, 4]);
+    expect(sizes(teeth.slice(0, 7))).toEqual([7]);
+  });
+
+  test('what people chose is kept', () => {
+    const spec = room(23);
+    const choice = { order: ['22', '12', '21', '11'], mixSizes: [1, 3] };
+    const { value, why } = makeExplainedPlan({ spec, protocol: mixing, tables: null, choice });
+    expect(value.mixes).toEqual([['22'], ['12', '21', '11']]);
+    expect(why.find((each) => each.id === 'mixes')?.decidedBy).toBe('people');
+  });
+});
+
+describe('explanations', () => {
+  const protocol = exposing({ productSeconds: 10, doseJPerCm2: 16 });
+  const { why } = makeExplainedPlan({ spec: veneer(), protocol, tables: TABLES });
+  const of = (id: string): Explanation | undefined => why.find((each) => each.id === id);
+
+  test('every number yields to the product, names its source and is told once', () => {
+    for (const each of why) {
+      expect(each.overruledBy).toBe('product-instructions');
+      expect(each.source.length).toBeGreaterThan(10);
+    }
+    expect(new Set(why.map((each) => each.id)).size).toBe(why.length);
+  });
+
+  test('the inputs of a figure give its value again', () => {
+    const dose = of('exposure/light/11/facial/dose');
+    const { irradianceMwPerCm2, doseJPerCm2, transmittance } = dose?.inputs ?? {};
+    const seconds =
+      (Number(doseJPerCm2) * 1000) / (Number(irradianceMwPerCm2) * Number(transmittance));
+    expect(dose?.value).toBeCloseTo(seconds, 9);
+    expect(dose?.calc?.name).toBe('exposure');
+  });
+});
+
+describe('the table of ceramics', () => {
+  const parts = { blueLight: { title: 't', rows: [] }, crowns: {}, ceramics: {} };
+
+  test('a bad table is refused with its place', () => {
+    const parsed = parsePlanTables(parts);
+    expect(parsed.ok).toBe(false);
+  });
+
+  test('a step of which the product gives no time uses the dose even without tables', () => {
+    const action = {
+      kind: 'expose',
+      surfaces: ['facial'],
+      doseJPerCm2: secondsFigure(0.012),
+      walk: 'by-unit',
+    } as const;
+    const only = protocolOf([step('light', 'unit', action, {})]);
+    // 12 J/cm2 at 1200 mW/cm2: 10 s where nothing is known to lie between.
+    expect(facial(caseOf(['11']), only, null)?.setMs).toBe(10_000);
+  });
+});

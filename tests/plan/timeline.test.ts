@@ -1,0 +1,318 @@
+import { describe, expect, test } from 'vitest';
+import { alternativeChoices, judgeAlternative } from '../../src/plan/alternatives.ts';
+import { makePlan } from '../../src/plan/make-plan.ts';
+import { openingTimeline, replan } from '../../src/plan/replan.ts';
+import type { Band, Bar, Timeline } from '../../src/plan/timeline.ts';
+import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
+import { Chair } from '../engine/chair.ts';
+import {
+  caseOf,
+  confirm,
+  dwell,
+  ETCH_ROUND,
+  expose,
+  protocolOf,
+  SMALL_WHOLE,
+  step,
+  window,
+} from '../engine/fixture.ts';
+import { shippedCase, shippedProtocol, shippedTables } from './shipped.ts';
+
+const risk = { samples: 200 };
+
+function planOf(protocol: Protocol, teeth: readonly string[], spec: CaseFile = caseOf(teeth)) {
+  return makePlan({ spec, protocol, tables: null, risk });
+}
+
+/** `etch/apply 0-16 dentist`, in order of time. */
+function rows(timeline: Timeline): string[] {
+  return timeline.bars
+    .toSorted((a, b) => a.startMs - b.startMs || a.endMs - b.endMs)
+    .map((b) => `${b.step}/${b.part} ${b.startMs / 1000}-${b.endMs / 1000} ${b.by ?? 'nobody'}`);
+}
+
+const bandsOf = (timeline: Timeline, of: string): readonly Band[] =>
+  timeline.bands.filter((b) => b.of === of);
+const barOf = (timeline: Timeline, start: string): Bar | undefined =>
+  timeline.bars.find((b) => b.id.startsWith(start));
+
+describe('a round of etching', () => {
+  // By hand: 5 s to get ready, three touches of 4 s; the first tooth is rinsed 20 s after its touch,
+  // the others 4 s apart; the last is taken over by the rinse of all, which holds the hands 15 s.
+  test('touches, waits and rinses as the hands can', () => {
+    const { timeline } = planOf(ETCH_ROUND, ['11', '21', '12']);
+    expect(rows(timeline)).toEqual([
+      'ready/hands 0-5 dentist',
+      'etch/apply 5-17 dentist',
+      'etch/finish 25-33 dentist',
+      'rinse/hands 33-48 dentist',
+      'dry/hands 48-53 dentist',
+    ]);
+    expect(timeline.chairMs).toBe(53_000);
+  });
+
+  test('each tooth has its own band, with the room that its maximum leaves', () => {
+    const bands = bandsOf(planOf(ETCH_ROUND, ['11', '21', '12']).timeline, 'etch');
+    expect(bands.map((b) => b.subjects)).toEqual([['tooth:11'], ['tooth:21'], ['tooth:12']]);
+    expect(bands.map((b) => b.slackMs)).toEqual([10_000, 10_000, 10_000]);
+    expect(bands.every((b) => b.what === 'dwell' && b.canBeKept)).toBe(true);
+  });
+});
+
+describe('two people', () => {
+  const shared = protocolOf([
+    step('mix', 'case', confirm, { by: 'assistant', paceSeconds: 30 }),
+    step('dry', 'case', confirm, { by: 'dentist', paceSeconds: 20 }),
+    step('seat', 'case', confirm, { by: 'dentist', after: ['mix', 'dry'], paceSeconds: 10 }),
+  ]);
+
+  test('work side by side, each on a lane', () => {
+    const { timeline } = planOf(shared, ['11']);
+    expect(timeline.chairMs).toBe(40_000);
+    const lane = (id: string) => timeline.lanes.find((l) => l.id === id)?.bars.length;
+    expect([lane('dentist'), lane('assistant'), lane('light')]).toEqual([2, 1, 0]);
+  });
+
+  test('what is not on the longest way has room', () => {
+    const { timeline } = planOf(shared, ['11']);
+    expect(barOf(timeline, 'dry/')?.slackMs).toBe(10_000);
+    expect(barOf(timeline, 'mix/')?.slackMs).toBe(0);
+  });
+
+  test('one person alone does the work of both, one after the other', () => {
+    const spec = caseOf(['11']);
+    const alone = { ...spec, people: spec.people.filter((p) => p.role === 'dentist') };
+    expect(planOf(shared, ['11'], alone).timeline.chairMs).toBe(60_000);
+  });
+
+  test('the hands are free while something acts', () => {
+    const acting = protocolOf([
+      step('prime', 'case', dwell(50, 60), { by: 'assistant', paceSeconds: 10 }),
+      step('lay-out', 'case', confirm, { by: 'assistant', paceSeconds: 40 }),
+      step('load', 'case', confirm, {
+        by: 'assistant',
+        after: ['prime', 'lay-out'],
+        paceSeconds: 5,
+      }),
+    ]);
+    // 10 s to put it on, 60 s to act with the laying out meanwhile, 5 s to load.
+    expect(planOf(acting, ['11']).timeline.chairMs).toBe(75_000);
+  });
+});
+
+describe('windows', () => {
+  test('work that would break a window is done outside of it', () => {
+    const protocol = protocolOf(
+      [
+        step('etch-dry', 'case', confirm, { by: 'dentist', paceSeconds: 20 }),
+        step('coat', 'case', confirm, { by: 'dentist', after: ['etch-dry'], paceSeconds: 20 }),
+        step('talk', 'case', confirm, { by: 'dentist', paceSeconds: 60 }),
+      ],
+      { windows: [window('wet', 'etch-dry/end -> coat/end', { maxS: 30, severity: 'serious' })] },
+    );
+    const { timeline } = planOf(protocol, ['11']);
+    const [wet] = bandsOf(timeline, 'wet');
+    expect(wet).toMatchObject({ slackMs: 10_000, canBeKept: true });
+    expect(timeline.chairMs).toBe(100_000);
+  });
+
+  test('what cannot be kept is planned all the same, and said', () => {
+    const protocol = protocolOf(
+      [
+        step('mix', 'case', confirm, { by: 'dentist', paceSeconds: 20 }),
+        step('seat', 'case', confirm, { by: 'dentist', after: ['mix'], paceSeconds: 50 }),
+      ],
+      { windows: [window('open', 'mix/end -> seat/end', { maxS: 30 })] },
+    );
+    const { timeline, risk: found } = planOf(protocol, ['11']);
+    expect(bandsOf(timeline, 'open')[0]).toMatchObject({ slackMs: -20_000, canBeKept: false });
+    expect(found.pBrokenByWindow['open']).toBeGreaterThan(0.9);
+    expect(timeline.chairMs).toBe(70_000);
+  });
+
+  test('a minimum holds work back and what can be done meanwhile is done', () => {
+    const protocol = protocolOf(
+      [
+        step('out', 'case', confirm, { by: 'assistant', paceSeconds: 10 }),
+        step('meanwhile', 'case', confirm, { by: 'assistant', paceSeconds: 30 }),
+        step('use', 'case', confirm, { by: 'assistant', after: ['out'], paceSeconds: 10 }),
+      ],
+      { windows: [window('warm', 'out/end -> use/end', { minS: 60, protects: 'warm' })] },
+    );
+    expect(planOf(protocol, ['11']).timeline.chairMs).toBe(70_000);
+  });
+
+  test('a band names the bars that fill it', () => {
+    const { timeline } = planOf(SMALL_WHOLE, ['11', '21']);
+    const [working] = bandsOf(timeline, 'working');
+    const steps = (working?.heldBy ?? []).map((id) => timeline.bars.find((b) => b.id === id)?.step);
+    expect(new Set(steps)).toEqual(new Set(['load', 'seat', 'tack']));
+  });
+});
+
+describe('the light', () => {
+  test('a tooth rests between two exposures while others are lit', () => {
+    const lit = (teeth: readonly string[]) =>
+      planOf(
+        protocolOf([
+          step(
+            'light',
+            'unit',
+            expose({ surfaces: ['facial', 'lingual'], seconds: 10, restSeconds: 15 }),
+            {
+              by: 'dentist',
+              paceSeconds: 20,
+            },
+          ),
+        ]),
+        teeth,
+      ).timeline.chairMs;
+    // Alone: 10, rest 15, 10. With a second tooth: 10 + 10, 5 more to rest, 10 + 10.
+    expect(lit(['11'])).toBe(35_000);
+    expect(lit(['11', '21'])).toBe(45_000);
+    expect(lit(['11', '21', '12'])).toBe(60_000);
+  });
+
+  test('the caution about heat counts the light of each unit', () => {
+    const spec = shippedCase('two-veneers');
+    const { heat } = makePlan({ spec, protocol: shippedProtocol(), tables: null, risk });
+    // 3 s of tack and five surfaces of 10 s at 1180 mW/cm2: 62.54 J/cm2.
+    expect(heat.map((h) => h.unit)).toEqual(['11', '21']);
+    expect(heat[0]?.radiantExposureJPerCm2).toBeCloseTo(62.54, 6);
+    expect(heat[0]?.level).toBe('within-uncertainty');
+    expect(heat[0]?.restTooShort).toEqual([]);
+  });
+});
+
+describe('other ways to do a case', () => {
+  const input = {
+    spec: shippedCase('eight-upper-veneers'),
+    protocol: shippedProtocol(),
+    tables: shippedTables(),
+    risk: { samples: 400 },
+  };
+  const planned = makePlan(input);
+
+  test('one mix of eight is shorter and much riskier than two of four', () => {
+    const all = alternativeChoices(input, planned.plan)
+      .filter((choice) => choice.kind === 'mixes')
+      .map((choice) => judgeAlternative(input, choice, planned));
+    const two = all.find((a) => a.id === 'mixes/4+4');
+    const one = all.find((a) => a.id === 'mixes/8');
+    expect(two).toMatchObject({ isPlanned: true, chairDeltaMs: 0, canBeKept: true });
+    expect(two?.pBroken).toBeLessThan(0.1);
+    expect(one?.pBroken).toBeGreaterThan(0.4);
+    expect(one?.chairDeltaMs).toBeLessThan(0);
+    expect(one?.judgedBy).toEqual(['cement-open']);
+  });
+
+  test('the sizes of rounds and the seating order are compared too', () => {
+    const kinds = alternativeChoices(input, planned.plan).map((c) => `${c.kind} ${c.step ?? ''}`);
+    expect(new Set(kinds)).toEqual(new Set(['mixes ', 'rounds acid', 'rounds etch', 'order ']));
+  });
+
+  test('a case of one unit offers nothing to compare', () => {
+    const [unit] = input.spec.units;
+    const spec = { ...input.spec, units: unit ? [unit] : [] };
+    const one = makePlan({ ...input, spec, risk });
+    expect(alternativeChoices({ ...input, spec }, one.plan)).toEqual([]);
+  });
+});
+
+describe('in the middle of a case', () => {
+  function chairOf(protocol: Protocol, teeth: readonly string[]) {
+    const spec = caseOf(teeth);
+    const chair = new Chair({ spec, protocol, plan: planOf(protocol, teeth).plan });
+    const openingEndMs = openingTimeline(chair.log.state).endMs;
+    const now = () => replan({ state: chair.log.state, nowMs: chair.trueMs, openingEndMs, risk });
+    return { chair, now, openingEndMs };
+  }
+
+  test('at the opening it is on time and equals the opening plan', () => {
+    const { now, openingEndMs } = chairOf(ETCH_ROUND, ['11', '21']);
+    expect(now().behindMs).toBe(0);
+    expect(now().timeline.endMs).toBe(openingEndMs);
+  });
+
+  test('waiting a minute puts it a minute behind', () => {
+    const { chair, now } = chairOf(ETCH_ROUND, ['11', '21']);
+    chair.at(60_000);
+    expect(now().behindMs).toBe(60_000);
+  });
+
+  test('what has been done is not planned again, and a running clock goes on from its start', () => {
+    const { chair, now } = chairOf(ETCH_ROUND, ['11', '21']);
+    chair.rows(`
+      at 5 s   confirm ready case
+      at 5 s   start etch 11
+      at 9 s   start etch 21
+      at 15 s  note nothing
+    `);
+    // Tooth 11 is due at 25 s; tooth 21 follows with the rinse at 29 s, then 15 s and 5 s.
+    expect(rows(now().timeline)).toEqual([
+      'etch/finish 25-29 dentist',
+      'rinse/hands 29-44 dentist',
+      'dry/hands 44-49 dentist',
+    ]);
+    expect(now().behindMs).toBe(0);
+    expect(bandsOf(now().timeline, 'etch').map((b) => b.slackMs)).toEqual([10_000, 10_000]);
+  });
+
+  test('a dwell that is over its maximum is said, and the rest is planned', () => {
+    const { chair, now } = chairOf(ETCH_ROUND, ['11']);
+    chair.rows(`
+      at 5 s   confirm ready case
+      at 5 s   start etch 11
+      at 40 s  note late
+    `);
+    expect(bandsOf(now().timeline, 'etch')[0]).toMatchObject({ slackMs: -5000, canBeKept: false });
+    expect(now().timeline.endMs).toBe(60_000);
+  });
+
+  test('mixes are told apart: waiting, open and fitting, open and too late, done', () => {
+    const { chair, now } = chairOf(SMALL_WHOLE, ['11', '21']);
+    expect(now().mixes).toMatchObject([{ mix: 'mix:1', state: 'waiting', fits: true }]);
+    chair.rows(`
+      at 0 s    confirm ready case
+      at 5 s    confirm fit 11 21
+      at 10 s   choose shade case accepted
+      at 15 s   start etch 11
+      at 19 s   start etch 21
+      at 35 s   end etch 11
+      at 39 s   end etch 21
+      at 55 s   end rinse 11 21
+      at 60 s   confirm dry 11 21
+      at 62 s   coat coats 11 21
+      at 65 s   coat coats 11 21
+      at 121 s  confirm cement 1
+    `);
+    expect(now().mixes[0]).toMatchObject({ state: 'open', fits: true });
+    chair.at(121_000 + 230_000);
+    const late = now().mixes[0];
+    expect(late).toMatchObject({ state: 'open', fits: false });
+    expect(late?.slackMs).toBeLessThan(0);
+  });
+
+  test('to the last press of the shipped case it never fails and ends on time', () => {
+    const protocol = shippedProtocol();
+    const spec = shippedCase('two-veneers');
+    const { plan } = makePlan({ spec, protocol, tables: null, risk });
+    const chair = new Chair({ spec, protocol, plan });
+    const openingEndMs = openingTimeline(chair.log.state).endMs;
+    let presses = 0;
+    for (; !chair.view.finished && presses < 500; presses += 1) {
+      const { state } = chair.log;
+      const seen = replan({ state, nowMs: chair.trueMs, openingEndMs, risk: { samples: 20 } });
+      const next = seen.timeline.bars.toSorted((a, b) => a.endMs - b.endMs)[0];
+      const [offer] = chair.view.offers;
+      if (offer === undefined || next === undefined) break;
+      const step = protocol.steps.find((s) => s.id === offer.step);
+      const isWork = offer.kind === 'confirm' || offer.kind === 'choose';
+      const workMs = isWork ? (step?.pace.medianMs.value ?? 0) : 0;
+      chair.at(chair.trueMs + Math.max(offer.dueInMs, workMs));
+      chair.do({ do: 'press', offer });
+    }
+    expect(chair.view.finished).toBe(true);
+    expect(chair.trueMs).toBeLessThanOrEqual(openingEndMs);
+  });
+});
