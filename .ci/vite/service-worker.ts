@@ -3,6 +3,9 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join, sep } from 'node:path';
 import { build, type Plugin } from 'vite';
 
+/** Files that are kept from their first use on: too large for a first visit, and seldom needed. */
+const ON_FIRST_USE = /\.wasm$/;
+
 /** One file that the service worker keeps. A null revision means that its name carries a hash. */
 interface PrecacheEntry {
   readonly url: string;
@@ -36,12 +39,17 @@ export function serviceWorker(entry: string): Plugin {
 }
 
 async function buildServiceWorker(entry: string, outDir: string): Promise<void> {
-  const manifest = await precacheManifest(outDir);
+  const files = await builtFiles(outDir);
+  const manifest = files.filter(({ url }) => !ON_FIRST_USE.test(url));
+  const onFirstUse = files.filter(({ url }) => ON_FIRST_USE.test(url)).map(({ url }) => `/${url}`);
   await build({
     configFile: false,
     publicDir: false,
     logLevel: 'warn',
-    define: { 'self.__WB_MANIFEST': JSON.stringify(manifest) },
+    define: {
+      'self.__WB_MANIFEST': JSON.stringify(manifest),
+      'self.__KEPT_ON_FIRST_USE': JSON.stringify(onFirstUse),
+    },
     build: {
       outDir,
       emptyOutDir: false,
@@ -54,7 +62,7 @@ async function buildServiceWorker(entry: string, outDir: string): Promise<void> 
   });
 }
 
-async function precacheManifest(outDir: string): Promise<readonly PrecacheEntry[]> {
+async function builtFiles(outDir: string): Promise<readonly PrecacheEntry[]> {
   const found = await readdir(outDir, { recursive: true, withFileTypes: true });
   const paths = found
     .filter((file) => file.isFile() && file.name !== SERVICE_WORKER && !file.name.endsWith('.map'))

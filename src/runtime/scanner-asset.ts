@@ -1,0 +1,27 @@
+/**
+ * Where the decoder of label codes lies. It is a megabyte, and most people never point the camera at
+ * a label: the app does not keep it from the first visit on, but from its first use.
+ */
+import decoderUrl from 'zxing-wasm/reader/zxing_reader.wasm?url';
+
+export { decoderUrl };
+
+/** Whether the decoder is on this tablet, so that the camera works without a network. */
+export async function isDecoderKept(caches: CacheStorage | undefined): Promise<boolean> {
+  try {
+    return (await caches?.match(decoderUrl)) !== undefined;
+  } catch {
+    return false;
+  }
+}
+
+/** Fetches the decoder once, so that the service worker keeps it. False without a network. */
+export async function keepDecoder(caches: CacheStorage | undefined): Promise<boolean> {
+  if (await isDecoderKept(caches)) return true;
+  try {
+    await fetch(decoderUrl);
+  } catch {
+    return false;
+  }
+  return isDecoderKept(caches);
+}
