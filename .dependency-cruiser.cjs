@@ -39,6 +39,8 @@ function door(pkg, path) {
   };
 }
 
+const ASKED_OF_THE_BUNDLER = '[?](url|packed)$';
+
 module.exports = {
   forbidden: [
     ...layerRules,
@@ -88,6 +90,7 @@ module.exports = {
       to: {
         dependencyTypes: ['npm-dev', 'npm-no-pkg', 'unknown'],
         dependencyTypesNot: ['type-only'],
+        pathNot: ASKED_OF_THE_BUNDLER,
       },
     },
     {
@@ -95,14 +98,18 @@ module.exports = {
       comment: 'Every import leads to a file.',
       severity: 'error',
       from: {},
-      to: { couldNotResolve: true },
+      // `?url` and `?packed` ask the bundler for the address of a file; the path before them is checked by the build.
+      to: { couldNotResolve: true, pathNot: ASKED_OF_THE_BUNDLER },
     },
     {
       name: 'inside-src',
       comment: 'The application reads nothing of the project but src and the shared tables.',
       severity: 'error',
       from: { path: '^src/' },
-      to: { pathNot: '^(src|shared|node_modules)/', dependencyTypesNot: ['core'] },
+      to: {
+        pathNot: ['^(src|shared|node_modules)/', ASKED_OF_THE_BUNDLER],
+        dependencyTypesNot: ['core'],
+      },
     },
   ],
   options: {
