@@ -12,6 +12,7 @@ import type { CaseFile } from '../protocol/types.ts';
 import type { CaseReading, Journal } from '../storage/journal-types.ts';
 import type { AlarmTimer } from './alarm-timer.ts';
 import type { Fault, ProtocolEntry, Settings } from './app-state.ts';
+import { CasesList } from './cases-list.ts';
 import { Chair } from './chair.ts';
 import {
   type AcceleratedClock,
@@ -33,6 +34,7 @@ import {
 } from './library.ts';
 import { type LivePicture, ReadAlong } from './read-along.ts';
 import type { Publisher, Subscriber } from './second-screen.ts';
+import { Stock } from './stock.ts';
 import type { AppStore } from './store.ts';
 import type { TimerHost } from './timer-host.ts';
 import type { Visibility } from './visibility.ts';
@@ -72,6 +74,10 @@ export interface CaseOpening {
 export class Session {
   /** The clinic lead's desk of this window. */
   readonly lead: LeadDesk;
+  /** Materials on the shelf, and the readings of the lights. */
+  readonly stock: Stock;
+  /** The cases as files: found, exported, backed up, deleted. */
+  readonly casesList: CasesList;
   readonly #parts: SessionParts;
   #epoch: number | null = null;
   #chair: Chair | null = null;
@@ -91,6 +97,17 @@ export class Session {
       epoch: () => this.#epoch,
       templates: () => shippedProtocols(parts.shipped),
       onChanged: () => this.refreshLists(),
+    });
+    const epoch = (): number | null => this.#epoch;
+    this.stock = new Stock({ journal, epoch });
+    this.casesList = new CasesList({
+      journal,
+      clock,
+      epoch,
+      crypto: parts.crypto ?? null,
+      onChanged: async () => {
+        await Promise.all([this.refreshLists(), this.stock.refresh(), this.lead.refresh()]);
+      },
     });
     parts.journal.onStatus((journal) => parts.store.set({ journal }));
     parts.journal.subscribe((news) => {
@@ -114,6 +131,7 @@ export class Session {
     store.set({ phase: 'ready' });
     // Only screens of the desk wait for it; what is not as it was confirmed is logged here.
     void this.lead.refresh();
+    void this.stock.refresh();
   }
 
   async #beginWriting(): Promise<void> {

@@ -1,0 +1,247 @@
+/**
+ * The cases of this tablet as files: what they can be found by, whether they were exported as they
+ * stand, how they are deleted, and the backup of everything.
+ */
+import { type Problem, problem } from '../base/problem.ts';
+import { err, ok, type Result } from '../base/result.ts';
+import { replay } from '../engine/log.ts';
+import type { CaseSummary, Journal, Tombstone } from '../storage/journal-types.ts';
+import type { BackupProgress } from './backup.ts';
+import type { RestoreReport } from './backup-merge.ts';
+import { type CaseFacts, caseFacts } from './cases-list-facts.ts';
+import type { Clock } from './clock.ts';
+import { fieldsOf, THIS_TABLET } from './lead-documents.ts';
+import type { CryptoLike } from './lead-passphrase.ts';
+import { type Readable, type Writable, writable } from './observable.ts';
+
+const EXPORTED = 'exported';
+const LAST_BACKUP = 'last-backup';
+/** The page is let go after so many cases, so that a touch is answered while a list is read. */
+const CASES_AT_ONCE = 20;
+
+/** How a case was last given to somebody, and at which entry it stood then. */
+export interface ExportMark {
+  readonly head: string;
+  readonly form: string;
+  readonly onWallMs: number;
+}
+
+export interface CasesListState {
+  readonly isRead: boolean;
+  /** Cases of which the facts are known, and how many there are. */
+  readonly done: number;
+  readonly of: number;
+  readonly facts: readonly CaseFacts[];
+  readonly marks: ReadonlyMap<string, ExportMark>;
+  readonly tombstones: readonly Tombstone[];
+  /** Cases that cannot be read at all. */
+  readonly unreadable: readonly string[];
+  readonly lastBackup: { readonly onWallMs: number; readonly cases: number } | null;
+}
+
+export interface CasesListParts {
+  readonly journal: Journal;
+  readonly clock: Clock;
+  readonly crypto: CryptoLike | null;
+  readonly epoch: () => number | null;
+  /** Called after a restore or a deletion changed what is stored. */
+  readonly onChanged: () => Promise<void>;
+}
+
+type Done<T> = Promise<Result<T, Problem>>;
+type OnProgress = (progress: BackupProgress) => void;
+
+function parseMark(value: unknown): ExportMark | null {
+  const { head, form, onWallMs } = fieldsOf(value);
+  if (typeof head !== 'string' || typeof form !== 'string') return null;
+  return typeof onWallMs === 'number' ? { head, form, onWallMs } : null;
+}
+
+/** Whether a case was exported with everything that it holds now. */
+export function isExported(state: CasesListState, of: Pick<CaseFacts, 'caseId' | 'head'>): boolean {
+  return state.marks.get(of.caseId)?.head === of.head;
+}
+
+/** Closed cases on patients that nobody has a copy of outside this tablet. */
+export function notExported(state: CasesListState): readonly CaseFacts[] {
+  return state.facts.filter((f) => f.mode === 'patient' && f.isClosed && !isExported(state, f));
+}
+
+export class CasesList {
+  readonly #parts: CasesListParts;
+  readonly #known = new Map<string, CaseFacts>();
+  readonly #state: Writable<CasesListState> = writable<CasesListState>({
+    isRead: false,
+    done: 0,
+    of: 0,
+    facts: [],
+    marks: new Map(),
+    tombstones: [],
+    unreadable: [],
+    lastBackup: null,
+  });
+  #reading: Promise<void> | null = null;
+
+  constructor(parts: CasesListParts) {
+    this.#parts = parts;
+  }
+
+  get state(): Readable<CasesListState> {
+    return this.#state;
+  }
+
+  /** Reads what changed since the last time. Calls that come meanwhile wait for the same reading. */
+  refresh(): Promise<void> {
+    this.#reading ??= this.#read().finally(() => {
+      this.#reading = null;
+    });
+    return this.#reading;
+  }
+
+  async #read(): Promise<void> {
+    const { journal } = this.#parts;
+    const cases = await journal.listCases();
+    if (!cases.ok) return;
+    await this.#readMarks();
+    const unreadable: string[] = [];
+    const facts: CaseFacts[] = [];
+    let sincePause = 0;
+    for (const summary of cases.value) {
+      const known = this.#known.get(summary.caseId);
+      const found = known?.head === summary.head ? known : await this.#factsOf(summary);
+      if (found === null) unreadable.push(summary.caseId);
+      else facts.push(found);
+      if (found === known) continue;
+      sincePause += 1;
+      if (sincePause % CASES_AT_ONCE === 0) {
+        this.#set({ facts: [...facts], done: facts.length, of: cases.value.length });
+        await new Promise((resolve) => setTimeout(resolve, 0));
+      }
+    }
+    this.#set({ isRead: true, facts, unreadable, done: facts.length, of: cases.value.length });
+  }
+
+  async #readMarks(): Promise<void> {
+    const { journal } = this.#parts;
+    const [marks, tombstones, backup] = await Promise.all([
+      journal.documents.list(EXPORTED),
+      journal.listTombstones(),
+      journal.documents.get(LAST_BACKUP, { id: THIS_TABLET }),
+    ]);
+    const { onWallMs, cases } = fieldsOf(backup.ok ? backup.value : null);
+    const hasBackup = typeof onWallMs === 'number' && typeof cases === 'number';
+    const parsed = (marks.ok ? marks.value : []).flatMap((d) => {
+      const mark = parseMark(d.value);
+      return mark === null ? [] : [[d.id, mark] as const];
+    });
+    this.#set({
+      marks: new Map(parsed),
+      tombstones: tombstones.ok ? tombstones.value : this.#state.get().tombstones,
+      lastBackup: hasBackup ? { onWallMs, cases } : null,
+    });
+  }
+
+  async #factsOf(summary: CaseSummary): Promise<CaseFacts | null> {
+    const read = await this.#parts.journal.read(summary.caseId);
+    if (!read.ok || read.value.entries.length === 0) return null;
+    try {
+      const facts = caseFacts(summary, replay(read.value.entries));
+      this.#known.set(summary.caseId, facts);
+      return facts;
+    } catch {
+      // The chain holds but no version of this app wrote these events: it is shown, not searched.
+      return null;
+    }
+  }
+
+  /** Notes that a case was given out in one form, as it stood at `head`. */
+  async markExported(o: {
+    readonly caseId: string;
+    readonly head: string;
+    readonly form: string;
+  }): Done<null> {
+    const { caseId, head, form } = o;
+    const { wallMs } = this.#parts.clock.stamp();
+    return this.#put({ kind: EXPORTED, id: caseId, value: { head, form, onWallMs: wallMs } });
+  }
+
+  /**
+   * Deletes a case for good and leaves a mark. Errors: `not-exported`, `not-writer`, and those of
+   * the journal.
+   */
+  async deleteCase(o: {
+    readonly caseId: string;
+    readonly by: string;
+    readonly reason: string;
+  }): Done<null> {
+    const { journal, clock, onChanged } = this.#parts;
+    const epoch = this.#parts.epoch();
+    if (epoch === null) return err(notWriter());
+    await this.refresh();
+    const cases = await journal.listCases();
+    const summary = cases.ok ? cases.value.find((c) => c.caseId === o.caseId) : undefined;
+    if (summary === undefined || !isExported(this.#state.get(), summary)) {
+      const place = `case ${o.caseId}`;
+      return err(problem(place, 'an export of all it holds', 'none', 'not-exported'));
+    }
+    const stamp = clock.stamp();
+    const buried = await journal.deleteCase({ ...o, epoch, stamp });
+    if (!buried.ok) return buried;
+    this.#known.delete(o.caseId);
+    await this.refresh();
+    await onChanged();
+    return ok(null);
+  }
+
+  /** Writes everything into one encrypted file. Errors: see `makeBackup`, and `no-crypto`. */
+  async backUp(passphrase: string, onProgress: OnProgress): Done<Blob> {
+    const { journal, crypto, clock } = this.#parts;
+    if (crypto === null) return err(noCrypto());
+    // Loaded when it is wanted: a first visit wants no backup.
+    const { makeBackup } = await import('./backup.ts');
+    const made = await makeBackup({ journal, crypto, passphrase, onProgress });
+    if (!made.ok) return made;
+    const { wallMs } = clock.stamp();
+    const value = { onWallMs: wallMs, cases: made.value.counts.cases };
+    // Noted after the file was made, so that the note is not part of it. A reader cannot note it.
+    if (this.#parts.epoch() !== null)
+      await this.#put({ kind: LAST_BACKUP, id: THIS_TABLET, value });
+    return ok(made.value.file);
+  }
+
+  /** Merges a backup into what is here. Errors: see `restoreBackup`, `not-writer`, `no-crypto`. */
+  async restore(
+    o: { readonly file: Blob; readonly passphrase: string },
+    onProgress: OnProgress,
+  ): Done<RestoreReport> {
+    const { journal, crypto, onChanged } = this.#parts;
+    const epoch = this.#parts.epoch();
+    if (epoch === null) return err(notWriter());
+    if (crypto === null) return err(noCrypto());
+    const { restoreBackup } = await import('./backup.ts');
+    const restored = await restoreBackup({ journal, epoch, crypto, ...o, onProgress });
+    if (!restored.ok) return restored;
+    await this.refresh();
+    await onChanged();
+    return restored;
+  }
+
+  async #put(document: { kind: string; id: string; value: unknown }): Done<null> {
+    const epoch = this.#parts.epoch();
+    if (epoch === null) return err(notWriter());
+    const put = await this.#parts.journal.documents.put({ ...document, epoch });
+    if (!put.ok) return put;
+    await this.#readMarks();
+    return ok(null);
+  }
+
+  #set(change: Partial<CasesListState>): void {
+    this.#state.set({ ...this.#state.get(), ...change });
+  }
+}
+
+const notWriter = (): Problem =>
+  problem('window', 'this window to be the one that writes', 'reader', 'not-writer');
+
+const noCrypto = (): Problem =>
+  problem('window', 'a page that was served securely', 'none', 'no-crypto');
