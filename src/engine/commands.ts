@@ -24,6 +24,8 @@ export type Command =
       readonly subjects: readonly SubjectId[];
       readonly reason: string;
     }
+  /** A unit that will not be seated today: all that is left of it is skipped in one press. */
+  | { readonly do: 'set-aside'; readonly unit: string; readonly reason: string }
   | {
       readonly do: 'take-way-back';
       /** Null when people go their own way and name what no longer counts themselves. */

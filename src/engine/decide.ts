@@ -11,6 +11,7 @@ import { decideRetime } from './decide-retime.ts';
 import { withHoldReason } from './hold-reason.ts';
 import { type Layout, layoutOf } from './layout.ts';
 import { type CaseLog, presses } from './log.ts';
+import { decideSetAside } from './set-aside.ts';
 import { StatusReader } from './status.ts';
 import type { Approval, CaseEvent, RunPlan, Stamp, SubjectId } from './types.ts';
 import { voidedBy, waysBackNow } from './ways-back.ts';
@@ -159,6 +160,8 @@ export function decide(log: CaseLog, command: Command, now: Stamp): Decision {
     }
     case 'skip':
       return decideSkip(log, command);
+    case 'set-aside':
+      return decideSetAside(state, command);
     case 'take-way-back':
       return decideWayBack(log, command);
     case 'undo':

@@ -12,6 +12,7 @@ import { type CaseLog, extend, recordPress } from '../../src/engine/log.ts';
 import type { Offer, Stamp, View } from '../../src/engine/types.ts';
 import { viewOf } from '../../src/engine/view.ts';
 import { nextMove } from '../../src/plan/follow.ts';
+import { parsePlanTables } from '../../src/plan/plan-tables.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { parseCaseText } from '../../src/protocol/parse-case.ts';
 import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
@@ -31,6 +32,20 @@ export function caseNamed(id: string): CaseFile {
   if (!parsed.ok) throw new Error(JSON.stringify(parsed.error));
   return parsed.value;
 }
+
+function shippedTables() {
+  const table = (name: string): unknown => JSON.parse(textOf(`shared/tables/${name}.json`));
+  const parsed = parsePlanTables({
+    blueLight: table('blue-light-hazard'),
+    crowns: table('crown-dimensions'),
+    ceramics: table('ceramic-transmittance'),
+  });
+  if (!parsed.ok) throw new Error(JSON.stringify(parsed.error));
+  return parsed.value;
+}
+
+/** Light times and positions are planned as the app plans them, from the reference tables. */
+const TABLES = shippedTables();
 
 /** The seven families, each with the prepared case that plays it. */
 export const FAMILIES = {
@@ -71,7 +86,7 @@ export class FamilyChair {
     startWallMs = START_WALL_MS,
   ) {
     this.startWallMs = startWallMs;
-    const plan = makeRunPlan(setting.spec, setting.protocol);
+    const plan = makeRunPlan(setting.spec, setting.protocol, TABLES);
     const opening = { mode: 'rehearsal', protocolHash: 'hash', approval: null, plan } as const;
     const opened = decideOpening({ ...opening, ...setting });
     if (!opened.ok) throw new Error(opened.error.code);

@@ -103,3 +103,27 @@ describe('a preparation', () => {
     expect((due.get('adhesive-warm') ?? 0) - (due.get('cement-warm') ?? 0)).toBe(20_000);
   });
 });
+
+describe.each(SEATING)('a unit set aside on %s', (family) => {
+  it('is skipped to the end by one press, with the reason, and the other one is finished', () => {
+    const chair = playedTo(family, 'lamp-away');
+    const [kept = '', broken = ''] = chair.log.state.plan.order;
+    expect(chair.do({ do: 'set-aside', unit: broken, reason: ' ' })?.code).toBe('reason-missing');
+    expect(chair.do({ do: 'set-aside', unit: 'x', reason: 'lost' })?.code).toBe('unknown-unit');
+    expect(chair.do({ do: 'set-aside', unit: broken, reason: 'cracked on the tray' })).toBeNull();
+    chair.toTheEnd();
+    expect(chair.view.finished).toBe(true);
+    const { runs } = chair.log.state;
+    expect(runs[`seat@unit:${kept}`]?.status).toBe('done');
+    expect(runs[`seat@unit:${broken}`]).toMatchObject({
+      status: 'skipped',
+      reason: 'cracked on the tray',
+    });
+    const others = Object.entries(runs).filter(([, run]) => run.status === 'skipped');
+    const wrong = others.filter(([key]) => key.includes(kept) && !key.includes('contact'));
+    expect(wrong).toEqual([]);
+    expect(chair.do({ do: 'set-aside', unit: broken, reason: 'again' })?.code).toBe('already-done');
+    expect(chair.close()).toBeNull();
+    expect(chair.do({ do: 'undo' })).toBeNull();
+  });
+});

@@ -4,7 +4,7 @@ import { FAMILIES, type Family, FamilyChair } from './family-chair.ts';
 
 /** Presses that people make at most; a family that grows beyond asks for a look. */
 const PRESSES_MAX: Readonly<Record<Family, number>> = {
-  'veneers, etch-and-rinse': 80,
+  'veneers, etch-and-rinse': 90,
   'veneers, universal': 110,
   'glass-ceramic': 85,
   zirconia: 80,
