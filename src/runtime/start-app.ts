@@ -17,7 +17,7 @@ import { SoundPlayer } from './audio.ts';
 import { createBounceGuard } from './bounce.ts';
 import { type BrowserPlatform, browserPlatform } from './browser-platform.ts';
 import { realClock } from './clock.ts';
-import { DEFAULT_KEYS } from './key-map.ts';
+import { DEFAULT_KEYS, teachKey } from './key-map.ts';
 import { createKeys, type Keys } from './keys.ts';
 import type { Shipped } from './library.ts';
 import { createStorageGuard } from './persist.ts';
@@ -56,6 +56,8 @@ export interface App {
     soundTest(): void;
     hush(): void;
     lockKeys(o: { readonly isLocked: boolean }): void;
+    testKeys: Keys['testKeys'];
+    mayTeach(key: string): string | null;
     protectStorage(): Promise<void>;
     applyUpdate(): void;
     newId(): string;
@@ -265,6 +267,11 @@ export function startApp(parts: AppParts): App {
       soundTest: () => void sound.loudnessTest('now'),
       hush: () => sound.hush(),
       lockKeys: keys.setLocked,
+      testKeys: keys.testKeys,
+      mayTeach: (key) => {
+        const taught = teachKey(keys.map.get(), { key, verb: 'press' });
+        return taught.ok ? null : taught.error.code;
+      },
       protectStorage: () => storage.protect(),
       applyUpdate: () => void update.applyUpdate(),
       newId,

@@ -59,6 +59,8 @@ function fakeDesk() {
     soundTest: vi.fn(),
     hush: vi.fn(),
     lockKeys: vi.fn(),
+    testKeys: () => () => undefined,
+    mayTeach: () => null,
     protectStorage: vi.fn(async () => undefined),
     applyUpdate: vi.fn(),
     newId: () => 'id-1',

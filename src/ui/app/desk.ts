@@ -15,6 +15,12 @@ export interface Desk {
   hush(): void;
   /** While locked, keys and pedals do nothing. */
   lockKeys(o: { readonly isLocked: boolean }): void;
+  /** Hands every key to `listener` and lets none do anything, until the returned function is called. */
+  testKeys(
+    listener: (seen: { readonly key: string; readonly verb: string | null }) => void,
+  ): () => void;
+  /** Null when the key may be taught to press; else why not. */
+  mayTeach(key: string): string | null;
   protectStorage(): Promise<void>;
   applyUpdate(): void;
   newId(): string;

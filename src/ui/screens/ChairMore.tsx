@@ -53,6 +53,9 @@ export function MoreSheet(o: {
             {words}
           </Button>
         ))}
+        <Button size="chair" onPress={() => window.open('/glance', 'lutewatch-glance')}>
+          {extraWords.glance}
+        </Button>
         <Button
           size="chair"
           rank="quiet"

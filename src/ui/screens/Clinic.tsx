@@ -10,6 +10,7 @@ import { Section } from '../parts/Page.tsx';
 import { Check, Segmented, Stepper } from '../parts/Segmented.tsx';
 import { settingWords } from '../words/setting-words.ts';
 import { ClinicKeeping } from './ClinicKeeping.tsx';
+import { ClinicKeys } from './ClinicKeys.tsx';
 import { ClinicSound } from './ClinicSound.tsx';
 import { ScreenSize } from './ScreenSize.tsx';
 import type { SettingsPartProps } from './settings-part.ts';
@@ -38,7 +39,7 @@ export function Clinic() {
         <ClinicSound {...props} />
         <Look {...props} />
         <ScreenSize {...props} />
-        <Pedal />
+        <Pedal {...props} />
         <ClinicKeeping />
       </div>
       <Section title={settingWords.cautions}>
@@ -122,7 +123,7 @@ function Look({ settings, onChange }: SettingsPartProps) {
   );
 }
 
-function Pedal() {
+function Pedal(props: SettingsPartProps) {
   return (
     <Section title={settingWords.pedal} lede={settingWords.pedalLede}>
       <Facts
@@ -136,6 +137,7 @@ function Pedal() {
           { id: 'undo', label: settingWords.undoDo, value: settingWords.undoKeys },
         ]}
       />
+      <ClinicKeys {...props} />
     </Section>
   );
 }

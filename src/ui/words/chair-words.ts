@@ -125,6 +125,7 @@ export const extraWords = {
   orderReason: 'order changed in the chair',
   earlier: 'Earlier',
   earlierName: (unit: string) => `Seat ${unit} one place earlier`,
+  glance: 'Glance in a window',
   why: 'Why this step',
   noWhy: 'The protocol says no more about this step.',
   govern: 'Product instructions and licensed judgement govern.',

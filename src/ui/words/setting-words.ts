@@ -55,7 +55,7 @@ export const settingWords = {
   pedalKeys: 'Space, Enter or Page Down',
   pedalNote: 'A held key and a bounced key count once. Nothing else can be done by pedal.',
   undoDo: 'Take the last press back',
-  undoKeys: 'The Undo end of the bar, for ten seconds',
+  undoKeys: 'Backspace, Page Up, or the Undo end of the bar, for ten seconds',
   storage: 'Keeping',
   protection: {
     protected: 'The browser has promised not to clear the records by itself.',
