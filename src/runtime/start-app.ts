@@ -195,6 +195,12 @@ function bindKeys(o: {
   });
 }
 
+/** Null when a key may be taught to press; else the code of what stands against it. */
+function whyNotTeach(keys: Keys, key: string): string | null {
+  const taught = teachKey(keys.map.get(), { key, verb: 'press' });
+  return taught.ok ? null : taught.error.code;
+}
+
 /** Starts everything; the first screen says that the records are being opened. */
 export function startApp(parts: AppParts): App {
   const { window, journal } = parts;
@@ -268,10 +274,7 @@ export function startApp(parts: AppParts): App {
       hush: () => sound.hush(),
       lockKeys: keys.setLocked,
       testKeys: keys.testKeys,
-      mayTeach: (key) => {
-        const taught = teachKey(keys.map.get(), { key, verb: 'press' });
-        return taught.ok ? null : taught.error.code;
-      },
+      mayTeach: (key) => whyNotTeach(keys, key),
       protectStorage: () => storage.protect(),
       applyUpdate: () => void update.applyUpdate(),
       newId,
