@@ -75,16 +75,15 @@ export async function goOn(page: Page): Promise<void> {
 }
 
 /** Reads the bar in one go, so that its words belong together. */
-export function readBar(page: Page): Promise<BarState> {
-  return page.evaluate(() => {
-    const text = (selector: string) => document.querySelector(selector)?.textContent ?? '';
-    return {
-      words: text('.lw-bar-words'),
-      sub: text('.lw-bar-sub'),
-      urgency: document.querySelector('.lw-bar')?.getAttribute('data-urgency') ?? '',
-      stage: text('.lw-step-detail > p').split(',')[0] ?? '',
-    };
-  });
+export async function readBar(page: Page): Promise<BarState> {
+  // No named function in here: some loaders add a helper to those, which the page does not have.
+  const [words, sub, stage, urgency] = await page.evaluate(() => [
+    document.querySelector('.lw-bar-words')?.textContent,
+    document.querySelector('.lw-bar-sub')?.textContent,
+    document.querySelector('.lw-step-detail > p')?.textContent?.split(',')[0],
+    document.querySelector('.lw-bar')?.getAttribute('data-urgency'),
+  ]);
+  return { words: words ?? '', sub: sub ?? '', stage: stage ?? '', urgency: urgency ?? '' };
 }
 
 /** How many entries the screen shows, and how many presses are still on their way to the disk. */

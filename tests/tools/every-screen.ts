@@ -1,0 +1,133 @@
+/** Walks through every screen of the built application, for pictures of them and for checks on each. */
+import type { Page } from 'playwright-core';
+import { present } from '../../src/base/assert.ts';
+import {
+  lastPicture,
+  openToday,
+  readBar,
+  readRecords,
+  rehearse,
+  waitForRecords,
+} from './chair-driver.ts';
+
+export const THEMES = ['light', 'dark', 'amber'] as const;
+export type Theme = (typeof THEMES)[number];
+
+const CASE_ID = 'eight-upper-veneers';
+const CASE = 'Eight upper veneers';
+const PROTOCOL_ID = 'thin-veneers-separate-bottle-etch-and-rinse';
+
+/** Screens that need no running case, by the path of each. */
+const DESK: readonly (readonly [name: string, path: string])[] = [
+  ['set-up', '/set-up'],
+  ['set-up-prepared', `/set-up/${CASE_ID}`],
+  ['plan', `/plan/${CASE_ID}`],
+  ['protocols', '/protocols'],
+  ['protocol', `/protocols/${PROTOCOL_ID}`],
+  ['lead-desk', '/lead'],
+  ['clinic', '/clinic'],
+  ['chair-empty', '/chair'],
+  ['glance-empty', '/glance'],
+  ['no-such-place', '/nowhere'],
+];
+
+/** Where the chair is looked at: the words that the bar has by then. */
+const CHAIR: readonly (readonly [name: string, bar: RegExp])[] = [
+  ['chair-acid', /^Acid on 12/],
+  ['chair-etch', /^Gel on 12/],
+  ['chair-coats', /^Coat 3/],
+  ['chair-cement', /^22 loaded/],
+  ['chair-light', /^Light off 12, incisal/],
+];
+
+/** Common practice, no source. */
+const HAND_MS = 4000;
+/** What is due within this time is waited for; a quarter of an hour of warming up is not, in ms. */
+const WAIT_MS_MAX = 60_000;
+
+/** Goes to another place without loading the page anew, so that a running case goes on. */
+async function go(page: Page, path: string): Promise<void> {
+  await page.evaluate((to) => history.pushState(null, '', to), path);
+  await page.locator('h1, main').first().waitFor();
+}
+
+/** Sets the look of the page for one picture, whatever the settings say. */
+export async function setTheme(page: Page, theme: Theme): Promise<void> {
+  await page.evaluate((name) => {
+    document.documentElement.dataset['theme'] = name;
+  }, theme);
+}
+
+/** Presses on, on a clock that the test moves, until the bar has these words. */
+async function pressTo(page: Page, words: RegExp): Promise<void> {
+  for (let press = 0; press < 200; press += 1) {
+    if (words.test((await readBar(page)).words)) return;
+    const dueInMs = (await lastPicture(page))?.view.offers[0]?.dueInMs ?? 0;
+    if (dueInMs > 0 && dueInMs < WAIT_MS_MAX) await page.clock.runFor(dueInMs);
+    const { records } = await readRecords(page);
+    await page.keyboard.press('Space');
+    await waitForRecords(page, { above: records });
+    // As long as hands take, so that the clocks look as they do in a real case.
+    await page.clock.fastForward(HAND_MS);
+    await page.clock.runFor(250);
+  }
+  throw new Error(`The bar never said ${words}.`);
+}
+
+async function lookAtChair(page: Page, look: (name: string) => Promise<void>): Promise<void> {
+  await rehearse(page, { title: CASE, speed: 1 });
+  await look('chair-first');
+  for (const [name, words] of CHAIR) {
+    await page.clock.pauseAt(await page.evaluate(() => Date.now() + 100));
+    await pressTo(page, words);
+    await page.clock.resume();
+    await look(name);
+    if (name !== 'chair-etch') continue;
+    await go(page, '/glance');
+    await look('glance');
+    await go(page, '/chair');
+  }
+}
+
+async function lookAtSheets(page: Page, look: (name: string) => Promise<void>): Promise<void> {
+  const more = page.locator('.chair-ends').getByRole('button', { name: 'More' });
+  for (const [name, button] of [
+    ['sheet-more', null],
+    ['sheet-went-wrong', 'Went wrong'],
+    ['sheet-other-steps', 'Other steps'],
+    ['sheet-note', 'Note'],
+  ] as const) {
+    await more.click();
+    if (button !== null) await page.getByRole('button', { name: button, exact: true }).click();
+    await look(name);
+    await page.keyboard.press('Escape');
+    await page.locator('dialog[open]').waitFor({ state: 'detached' });
+  }
+}
+
+/**
+ * Opens one screen after the other and calls `look` with the name of each.
+ *
+ * @param page a page whose context had `watchPictures`, on which nothing was opened yet.
+ */
+export async function visitEveryScreen(
+  page: Page,
+  o: { readonly address: string; readonly look: (name: string) => Promise<void> },
+): Promise<void> {
+  await page.clock.install();
+  await openToday(page, o.address);
+  await o.look('today');
+  for (const [name, path] of DESK) {
+    await go(page, path);
+    await o.look(name);
+  }
+  await go(page, '/');
+  await lookAtChair(page, o.look);
+  await lookAtSheets(page, o.look);
+  const { caseId } = present(await lastPicture(page), 'the picture of the running case');
+  await go(page, `/record/${caseId}`);
+  await page.getByRole('heading', { name: 'Exposure given' }).waitFor();
+  await o.look('record');
+  await go(page, '/');
+  await o.look('today-running');
+}
