@@ -8,6 +8,7 @@ import { edgeInstant } from '../engine/edge-instant.ts';
 import { type Instance, instanceKey, layoutOf, type Need } from '../engine/layout.ts';
 import { applies, StatusReader } from '../engine/status.ts';
 import type { CaseState } from '../engine/types.ts';
+import { windowMaxMs } from '../engine/window-bounds.ts';
 import type { Edge } from '../protocol/types.ts';
 import type { Activities, Bound, When } from './activity.ts';
 import { ActivityDraft, type Made, type OwnPace } from './activity-draft.ts';
@@ -192,8 +193,7 @@ class ActivityBuilder {
     const to = this.#when(pair.to, window.to.edge);
     if (from === null || to === null || !('task' in to)) return [];
     if (window.minMs !== undefined) this.#draft.link(from, to, window.minMs.value);
-    const planned = this.#draft.context.state.plan.windowMaxMs?.[window.id];
-    const maxMs = planned ?? window.maxMs?.value;
+    const maxMs = windowMaxMs(this.#draft.context.state, pair);
     if (maxMs === undefined) return [];
     const { severity, protects } = window;
     const fromSubject = pair.from.slice(pair.from.indexOf('@') + 1);

@@ -287,6 +287,11 @@ describe('in the middle of a case', () => {
       at 121 s  confirm cement 1
     `);
     expect(now().mixes[0]).toMatchObject({ state: 'open', fits: true });
+    const roomMs = now().mixes[0]?.slackMs ?? 0;
+    // A stringy bead leaves half of what was left: 120 of 240 s.
+    chair.rows('probe 1 stringy');
+    expect(now().mixes[0]?.slackMs).toBe(roomMs - 120_000);
+    chair.rows('undo');
     chair.at(121_000 + 230_000);
     const late = now().mixes[0];
     expect(late).toMatchObject({ state: 'open', fits: false });
