@@ -10,6 +10,7 @@ import { LeadDeskHome } from './LeadDeskHome.tsx';
 import { LeadDeskLog } from './LeadDeskLog.tsx';
 import { Learning } from './Learning.tsx';
 import { useLead, useLeadDesk } from './use-lead.ts';
+import './protocols.css';
 import './lead-desk.css';
 
 /** The idle time begins anew with every touch and key; leaving these pages closes the desk. */

@@ -1,0 +1,281 @@
+/**
+ * The clinic lead's desk in a real browser, from a changed etch target to a patient's record that
+ * names revision and hash; and what is refused there: a wrong passphrase, an idle desk, a stored
+ * protocol and a file that somebody changed.
+ */
+import { readFile } from 'node:fs/promises';
+import type { Browser, BrowserContext, Locator, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { launchBrowser } from '../tools/browser.ts';
+import { type Served, serveBuilt } from '../tools/built-app.ts';
+
+const PASSPHRASE = 'four tides and a kettle';
+const PROTOCOL = 'Thin ceramic veneers, separate-bottle etch-and-rinse, light-cured cement';
+const CASE = 'Two upper central veneers';
+
+let served: Served;
+let browser: Browser;
+let context: BrowserContext;
+let page: Page;
+
+beforeAll(async () => {
+  served = await serveBuilt();
+  browser = await launchBrowser();
+});
+
+afterAll(async () => {
+  await browser.close();
+  await served.stop();
+});
+
+beforeEach(async () => {
+  context = await browser.newContext({
+    viewport: { width: 1180, height: 820 },
+    acceptDownloads: true,
+    serviceWorkers: 'block',
+  });
+  page = await context.newPage();
+  page.setDefaultTimeout(20_000);
+});
+
+afterEach(async () => {
+  await context.close();
+});
+
+async function openDesk(): Promise<void> {
+  await page.goto(`${served.address}protocols`);
+  await page.getByRole('link', { name: 'The lead’s desk' }).click();
+  await page.getByLabel('Who answers for the numbers').fill('Clinic lead C');
+  await page.getByLabel('Passphrase', { exact: true }).fill(PASSPHRASE);
+  await page.getByLabel('The same once more').fill(PASSPHRASE);
+  await page.getByRole('button', { name: 'Set it and open the desk' }).click();
+  await page.getByRole('heading', { name: 'Drafts' }).waitFor();
+}
+
+async function fillDocument(o: { readonly document: string; readonly revision: string }) {
+  await page.getByLabel('Document', { exact: true }).fill(o.document);
+  await page.getByLabel('Its revision or date').fill(o.revision);
+}
+
+async function changeEtchTarget(entry: string): Promise<void> {
+  await page.getByRole('button', { name: /^Etch, target:/ }).click();
+  await page.getByLabel('Number', { exact: true }).fill(entry);
+  await page.getByText('Understood: 15 s').waitFor();
+  await page.getByRole('radio', { name: 'Instruction' }).check();
+  await fillDocument({ document: 'Etching gel, instructions for use', revision: '2026-04' });
+  await page.getByLabel('Page', { exact: true }).fill('2');
+  await page.getByLabel('As written there').fill('Leave on enamel for 15 seconds.');
+  await page.getByRole('button', { name: 'Apply' }).click();
+  await page.getByRole('button', { name: /^Etch, target: 15 s, Etching gel/ }).waitFor();
+}
+
+/** What a part of the page says, with ordinary spaces. */
+async function words(locator: Locator): Promise<string> {
+  return ((await locator.textContent()) ?? '').replaceAll('\u00a0', ' ');
+}
+
+const view = (name: string) => page.getByRole('radio', { name, exact: true }).check();
+
+async function confirmAll(): Promise<void> {
+  await view('Confirm');
+  const final = page.getByRole('button', { name: 'Confirm as revision 2' });
+  expect(await final.isDisabled()).toBe(true);
+  await page.getByRole('button', { name: 'All of these' }).click();
+  await fillDocument({ document: 'Bonding in this clinic', revision: '3' });
+  await page.getByRole('button', { name: /^Confirm \d+ numbers against it$/ }).click();
+  await page.getByText('Every number has its instruction.').waitFor();
+  await final.click();
+  await page.getByText('Confirmed by Clinic lead C').first().waitFor();
+}
+
+async function draftOf(protocol: string): Promise<void> {
+  await page.getByRole('button', { name: `Draft a change of ${protocol}` }).click();
+  await page.getByRole('button', { name: /^Etch, target:/ }).waitFor();
+}
+
+const logText = async (): Promise<string> => {
+  await page.goto(`${served.address}lead/log`);
+  await page.getByLabel('Passphrase', { exact: true }).first().fill(PASSPHRASE);
+  await page.getByRole('button', { name: 'Open', exact: true }).click();
+  await page.getByText('The chain holds from the first entry.').waitFor();
+  return words(page.getByRole('table'));
+};
+
+describe('the clinic lead', () => {
+  it('changes an etch target with its basis, sees what it does, confirms, and finds it in a record', async () => {
+    await openDesk();
+    await draftOf(PROTOCOL);
+    await changeEtchTarget('0:15');
+
+    await view('Difference and effect');
+    const difference = page.getByRole('list', { name: 'Difference' });
+    await difference.waitFor();
+    expect(await words(difference)).toBe('Etch: target 20 s → 15 s');
+    await page.getByLabel('Case', { exact: true }).selectOption({ label: CASE });
+    const chairTime = page.getByRole('row', { name: /^Chair time \d/ });
+    await chairTime.waitFor();
+    // Two teeth stand in one round: the round ends five seconds earlier, and so does the case.
+    expect(await words(chairTime)).toMatch(/−5\s*s/);
+    const touched = page.getByRole('list', { name: 'Prepared cases it touches' });
+    expect(await words(touched)).toContain(CASE);
+
+    await confirmAll();
+    const row = page.getByRole('listitem').filter({ hasText: PROTOCOL }).first();
+    const facts = await words(row);
+    expect(facts).toContain('Revision 2');
+    await row.getByText('Revisions: 1').click();
+    const hash = await words(row.locator('code').first());
+    expect(hash).toMatch(/^[0-9a-f]{64}$/);
+
+    await page.getByRole('link', { name: 'Today', exact: true }).click();
+    await page.getByRole('heading', { name: 'Today', level: 1 }).waitFor();
+    await page.getByRole('button', { name: `Begin ${CASE}`, exact: true }).click();
+    await page.waitForURL('**/chair');
+    for (let press = 0; press < 3; press += 1) {
+      await page.waitForTimeout(1_200);
+      await page.keyboard.press('Space');
+    }
+    await page.waitForTimeout(500);
+    const caseId = await patientCaseId();
+    await page.goto(`${served.address}record/${caseId}`);
+    await page.getByText(hash.slice(0, 8)).first().waitFor();
+    const record = await words(page.locator('body'));
+    expect(record).toContain(hash.slice(0, 8));
+    expect(record).toMatch(/revision 2/i);
+  });
+
+  it('keeps a draft with its undo through a reload', async () => {
+    await openDesk();
+    await draftOf(PROTOCOL);
+    await changeEtchTarget('15');
+    await page.waitForTimeout(300);
+    await page.reload();
+    await page.getByLabel('Passphrase', { exact: true }).first().fill(PASSPHRASE);
+    await page.getByRole('button', { name: 'Open', exact: true }).click();
+    await page.getByRole('button', { name: /^Etch, target: 15 s/ }).waitFor();
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByRole('button', { name: /^Etch, target: 20 s/ }).waitFor();
+  });
+});
+
+/** The id of the only patient case, from where the app keeps it. */
+function patientCaseId(): Promise<string> {
+  return page.evaluate(async () => {
+    const open = indexedDB.open('lutewatch');
+    const database = await new Promise<IDBDatabase>((resolve, reject) => {
+      open.onsuccess = () => resolve(open.result);
+      open.onerror = () => reject(open.error);
+    });
+    for (const name of database.objectStoreNames) {
+      const all = database.transaction(name).objectStore(name).getAll();
+      const rows = await new Promise<unknown[]>((resolve) => {
+        all.onsuccess = () => resolve(all.result);
+      });
+      for (const row of rows) {
+        if (typeof row !== 'object' || row === null) continue;
+        if (Reflect.get(row, 'mode') === 'patient') return String(Reflect.get(row, 'caseId'));
+      }
+    }
+    database.close();
+    return '';
+  });
+}
+
+/** Changes a number of the stored revision behind the app's back, in the database. */
+function tamper(): Promise<number> {
+  return page.evaluate(async () => {
+    const open = indexedDB.open('lutewatch');
+    const database = await new Promise<IDBDatabase>((resolve, reject) => {
+      open.onsuccess = () => resolve(open.result);
+      open.onerror = () => reject(open.error);
+    });
+    let changed = 0;
+    for (const name of database.objectStoreNames) {
+      const store = database.transaction(name, 'readwrite').objectStore(name);
+      await new Promise<void>((resolve) => {
+        store.openCursor().onsuccess = (event) => {
+          const cursor = (event.target as IDBRequest<IDBCursorWithValue | null>).result;
+          if (cursor === null) return resolve();
+          const { value } = cursor;
+          if (typeof value === 'object' && value !== null && value.kind === 'protocol') {
+            const text = JSON.stringify(value).replace('"value":15000', '"value":5000');
+            changed += 1;
+            cursor.update(JSON.parse(text));
+          }
+          cursor.continue();
+        };
+      });
+    }
+    database.close();
+    return changed;
+  });
+}
+
+describe('what is refused at the desk, and logged', () => {
+  it('a wrong passphrase', async () => {
+    await openDesk();
+    await page.getByRole('button', { name: 'Close the desk' }).click();
+    await page.getByLabel('Passphrase', { exact: true }).first().fill('five tides and a kettle');
+    await page.getByRole('button', { name: 'Open', exact: true }).click();
+    await page.getByText('That is not the passphrase.').waitFor();
+    expect(await page.getByRole('heading', { name: 'Drafts' }).count()).toBe(0);
+    expect(await logText()).toContain('Wrong passphrase refused, attempt 1');
+  });
+
+  it('an idle desk, which closes itself after five minutes', async () => {
+    await page.clock.install();
+    await openDesk();
+    await page.clock.runFor(4 * 60_000);
+    expect(await page.getByRole('heading', { name: 'Drafts' }).count()).toBe(1);
+    await page.clock.runFor(61_000);
+    await page.getByText('The desk closed itself after five minutes').waitFor();
+    expect(await page.getByRole('heading', { name: 'Drafts' }).count()).toBe(0);
+    await page.getByLabel('Passphrase', { exact: true }).first().fill(PASSPHRASE);
+    await page.getByRole('button', { name: 'Open', exact: true }).click();
+    await page.getByRole('link', { name: 'Log' }).click();
+    await page.getByText('idle for five minutes').waitFor();
+  });
+
+  it('a stored protocol that is not what was confirmed', async () => {
+    await openDesk();
+    await draftOf(PROTOCOL);
+    await changeEtchTarget('15');
+    await confirmAll();
+    expect(await tamper()).toBeGreaterThan(0);
+    await page.goto(`${served.address}lead`);
+    await page.getByLabel('Passphrase', { exact: true }).first().fill(PASSPHRASE);
+    await page.getByRole('button', { name: 'Open', exact: true }).click();
+    await page.getByText('A stored protocol is not what was confirmed').waitFor();
+    await page.goto(served.address);
+    await page.getByRole('button', { name: `Begin ${CASE}`, exact: true }).click();
+    await page.getByRole('alert').waitFor();
+    expect(page.url()).not.toContain('/chair');
+    expect(await logText()).toContain('Refused stored');
+  });
+
+  it('a file that was changed on the way; the same file unchanged comes in unconfirmed', async () => {
+    await openDesk();
+    const [download] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: `Export ${PROTOCOL} as a file` }).click(),
+    ]);
+    const text = await readFile(await download.path(), 'utf8');
+    await page.getByRole('link', { name: 'Exchange' }).click();
+    const give = (body: string) =>
+      page.getByLabel('Protocol file').setInputFiles({
+        name: 'protocol.json',
+        mimeType: 'application/json',
+        buffer: Buffer.from(body),
+      });
+    await give(text.replace('"value": 20000', '"value": 21000'));
+    await page.getByText('its hash does not fit').waitFor();
+    await page.getByText('No file was taken in.').waitFor();
+    await give(text);
+    await page.getByText(`Taken in: ${PROTOCOL}`).waitFor();
+    await page.goto(`${served.address}protocols`);
+    expect(await words(page.locator('body'))).not.toContain('Confirmed by');
+    const log = await logText();
+    expect(log).toContain('Refused a file at file.protocol');
+    expect(log).toContain('Imported thin-veneers-separate-bottle-etch-and-rinse');
+  });
+});
