@@ -231,7 +231,8 @@ function gapsOf(before: Chair['log'], chair: Chair): CaseState {
 function pictureOf(view: View) {
   return {
     offers: view.offers.map((o) => [o.id, o.dueInMs > 0, o.boundBy]),
-    cues: view.cues.map((c) => [c.id, c.dueInMs > 0]),
+    // Their order follows the figures: targets count by lo, maxima by hi.
+    cues: view.cues.map((c) => `${c.id} ${c.dueInMs > 0}`).sort(),
     clocks: view.clocks.map((c) => c.id),
     teeth: view.teeth.map((t) => [t.tooth, t.state, t.step, t.surfaces.map((s) => s.state)]),
     amber: view.amber,
