@@ -3,6 +3,7 @@ import { useLocation } from 'wouter';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Page, PlaceNav } from '../parts/Page.tsx';
+import { LeadDeskOverdue } from '../screens/LeadDeskOverdue.tsx';
 import { appWords } from '../words/app-words.ts';
 import { useApp, useDesk, useSession } from './session-context.ts';
 
@@ -60,6 +61,7 @@ function AppBanners() {
   return (
     <>
       {fault !== null && <Banner tone="broken" words={appWords.fault} advice={fault.line} />}
+      <LeadDeskOverdue />
       {standing === 'reader' && <ReaderBanner />}
       {standing === 'none' && (
         <Banner tone="broken" words={appWords.noWriter} advice={appWords.noWriterAdvice} />

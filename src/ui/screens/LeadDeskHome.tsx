@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Result } from '../../base/result.ts';
-import { overdueFigures, unconfirmedFigures } from '../../protocol/edit-types.ts';
+import { unconfirmedFigures } from '../../protocol/edit-types.ts';
 import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import type { Draft } from '../../runtime/lead-drafts.ts';
 import type { Revision } from '../../runtime/lead-revisions.ts';
@@ -17,7 +17,6 @@ import { Sheet } from '../parts/Sheet.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { Table } from '../parts/Table.tsx';
 import { momentWords } from '../words/date-words.ts';
-import { isoDay } from '../words/lead-days.ts';
 import { leadProblemWords, leadWords } from '../words/lead-words.ts';
 import { protocolWords } from '../words/protocol-words.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
@@ -51,7 +50,7 @@ export function LeadDeskHome() {
       actions={<LeadDeskActions isHome />}
     >
       {words !== null && <Banner tone="attention" words={leadWords.failed} advice={words} />}
-      <Warnings entries={entries} />
+      <Refused />
       <Section title={leadWords.drafts} lede={leadWords.draftsLede}>
         {drafts.length === 0 ? (
           <p className="desk-quiet">{leadWords.noDrafts}</p>
@@ -75,39 +74,20 @@ export function LeadDeskHome() {
   );
 }
 
-function Warnings({ entries }: { readonly entries: readonly ProtocolEntry[] }) {
-  const desk = useLeadDesk();
+function Refused() {
   const refused = useLead((s) => s.refused);
-  const today = isoDay(desk.nowWallMs());
-  return (
-    <>
-      {refused.map(({ id, approvedHash, storedHash }) => (
-        <Banner
-          key={id}
-          tone="broken"
-          words={leadWords.refusedStored}
-          advice={leadWords.refusedStoredMore({
-            id,
-            was: shortHash(approvedHash),
-            is: shortHash(storedHash),
-          })}
-        />
-      ))}
-      {entries.map(({ protocol }) => {
-        const overdue = overdueFigures(protocol, today);
-        if (overdue.length === 0) return null;
-        const titles = [...new Set(overdue.map((figure) => figure.title))].join(', ');
-        return (
-          <Banner
-            key={protocol.id}
-            tone="attention"
-            words={leadWords.overdue(overdue.length)}
-            advice={leadWords.overdueMore(titles)}
-          />
-        );
+  return refused.map(({ id, approvedHash, storedHash }) => (
+    <Banner
+      key={id}
+      tone="broken"
+      words={leadWords.refusedStored}
+      advice={leadWords.refusedStoredMore({
+        id,
+        was: shortHash(approvedHash),
+        is: shortHash(storedHash),
       })}
-    </>
-  );
+    />
+  ));
 }
 
 function DraftRow({ draft, act }: { readonly draft: Draft; readonly act: Act }) {

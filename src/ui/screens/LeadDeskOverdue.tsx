@@ -1,0 +1,31 @@
+import { Link } from 'wouter';
+import { overdueFigures } from '../../protocol/edit-types.ts';
+import { useApp, useSession } from '../app/session-context.ts';
+import { Banner } from '../parts/Banner.tsx';
+import { isoDay } from '../words/lead-days.ts';
+import { leadWords } from '../words/lead-words.ts';
+
+/** Says on every desk page that confirmed numbers are due for review. */
+export function LeadDeskOverdue() {
+  const { lead } = useSession();
+  const entries = useApp((s) => s.protocols);
+  const today = isoDay(lead.nowWallMs());
+  return entries.map(({ protocol, approval }) => {
+    const overdue = approval === null ? [] : overdueFigures(protocol, today);
+    if (overdue.length === 0) return null;
+    const titles = [...new Set(overdue.map((figure) => figure.title))].join(', ');
+    return (
+      <Banner
+        key={protocol.id}
+        tone="attention"
+        words={leadWords.overdue({ count: overdue.length, protocol: protocol.title })}
+        advice={leadWords.overdueMore(titles)}
+        action={
+          <Link className="desk-back" href="/lead">
+            {leadWords.link}
+          </Link>
+        }
+      />
+    );
+  });
+}
