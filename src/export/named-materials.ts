@@ -1,0 +1,79 @@
+/**
+ * The materials that were named during a case, each with the steps that it was used for: those that
+ * ask for its slot and were begun while this lot was the one named. What was begun before any lot
+ * was named counts for the first.
+ */
+import { gs1Elements } from '../calc/udi/gs1.ts';
+import type { CaseLog } from '../engine/log.ts';
+import type { MaterialLot } from '../engine/material-types.ts';
+import type { CaseState } from '../engine/types.ts';
+import type { MaterialUse } from './export-source.ts';
+
+type Named = CaseState['materials'][string][number];
+
+/** What was said about a lot when it was taken, by the code that is kept. */
+const REMARKS: Readonly<Record<string, string>> = {
+  recalled: 'recalled',
+  expired: 'past its expiry date',
+  'opened-too-long': 'opened longer ago than its instructions allow',
+  'still-cold': 'not yet at room temperature',
+};
+
+function readable({ issuer, text }: { readonly issuer: string; readonly text: string }): string {
+  const bare = text
+    .split('\n')
+    .map((code) => code.replace(/^\][A-Za-z]\w/, ''))
+    .join('\u001d');
+  if (issuer !== 'GS1' || bare.startsWith('(')) return bare.replaceAll('\u001d', ' ');
+  const { elements } = gs1Elements(bare);
+  return elements.map(({ ai, data }) => `(${ai})${data}`).join('');
+}
+
+/** Runs of steps that ask for `slot`, each with the lot that was named when it began. */
+function usesOf(state: CaseState, slot: string, named: readonly Named[]) {
+  const asking = new Set(
+    state.opened.protocol.steps.filter((s) => s.uses?.includes(slot)).map((s) => s.id),
+  );
+  // Voided runs too: what was on the tooth was on the tooth.
+  const voided = state.voided.map(({ key, run }) => [key, run] as const);
+  return [...Object.entries(state.runs), ...voided].flatMap(([key, run]) => {
+    const at = key.indexOf('@');
+    const [step, subject] = [key.slice(0, at), key.slice(at + 1)];
+    const began = run.startedAt ?? run.endedAt;
+    if (!asking.has(step) || run.status === 'skipped' || began === null) return [];
+    const lot = named.findLastIndex((n) => n.at.loMs <= began.hiMs);
+    return [{ lot: Math.max(0, lot), use: { step, subject } }];
+  });
+}
+
+function useOf(material: MaterialLot, about: Pick<MaterialUse, 'slot' | 'usedFor'>): MaterialUse {
+  const { scanned } = material;
+  const issuer = scanned?.issuer === 'GS1' || scanned?.issuer === 'HIBC' ? scanned.issuer : null;
+  return {
+    slot: about.slot,
+    materialClass: material.materialClass,
+    label: material.label,
+    lot: material.lot,
+    expiresOn: material.expiry ?? null,
+    producedOn: null,
+    serial: material.serial ?? null,
+    issuer,
+    deviceIdentifier: material.deviceIdentifier ?? null,
+    carrier:
+      scanned === undefined ? null : { humanReadable: readable(scanned), scanned: scanned.text },
+    entry: scanned === undefined ? 'manual' : 'barcode',
+    usedFor: about.usedFor,
+    remarks: material.warnings.map((code) => REMARKS[code] ?? code),
+  };
+}
+
+/** Every lot that was named, slot by slot in the order of the protocol, oldest first. */
+export function namedMaterials({ state }: Pick<CaseLog, 'state'>): readonly MaterialUse[] {
+  return state.opened.protocol.slots.flatMap(({ id: slot }) => {
+    const named = state.materials[slot] ?? [];
+    const uses = usesOf(state, slot, named);
+    return named.map(({ material }, index) =>
+      useOf(material, { slot, usedFor: uses.filter((u) => u.lot === index).map((u) => u.use) }),
+    );
+  });
+}

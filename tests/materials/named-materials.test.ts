@@ -1,0 +1,85 @@
+/** Which lot was used for which step: a lot counts from when it was named until the next one. */
+import { describe, expect, it } from 'vitest';
+import type { MaterialLot } from '../../src/engine/material-types.ts';
+import { namedMaterials } from '../../src/export/named-materials.ts';
+import { recordFacts } from '../../src/export/record-facts.ts';
+import { recordText } from '../../src/export/record-text.ts';
+import { Chair } from '../engine/chair.ts';
+import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
+import { sourceOf } from '../export/journals.ts';
+
+const lot = (name: string, more: Partial<MaterialLot> = {}): MaterialLot => ({
+  materialClass: 'phosphoric acid gel',
+  label: 'Gel, drawer 1',
+  lot: name,
+  warnings: [],
+  ...more,
+});
+
+function chairWithSlot(): Chair {
+  const setting = settingOf(SMALL_WHOLE, ['11', '21', '22']);
+  const { protocol } = setting;
+  return new Chair({
+    ...setting,
+    protocol: {
+      ...protocol,
+      slots: [
+        { id: 'gel', materialClass: 'phosphoric acid gel', label: 'Gel', refrigerated: false },
+      ],
+      steps: protocol.steps.map((s) => (s.id === 'etch' ? { ...s, uses: ['gel'] } : s)),
+    },
+  });
+}
+
+function etched(): Chair {
+  const chair = chairWithSlot();
+  const name = (material: MaterialLot) => {
+    expect(chair.do({ do: 'name-material', slot: 'gel', material })).toBeNull();
+  };
+  chair.rows(`
+    at 5 s     confirm ready case
+    at 20 s    confirm fit 11 21 22
+    at 30 s    choose shade case accepted
+    at 70 s    start etch 11
+    at 71 s    note gel as on the tray
+  `);
+  const scanned = { text: ']d201040123456789011728113010L1', issuer: 'GS1' };
+  name(lot('L1', { scanned, deviceIdentifier: '04012345678901', warnings: ['expired'] }));
+  chair.rows(`
+    at 74 s    start etch 21
+    at 76 s    note new syringe
+  `);
+  name(lot('L2'));
+  chair.rows('at 80 s start etch 22');
+  return chair;
+}
+
+describe('lots named at the chair', () => {
+  it('belong to the steps begun while they were the named ones', () => {
+    const uses = namedMaterials(etched().log);
+    expect(uses.map((u) => [u.lot, u.usedFor.map((f) => f.subject)])).toEqual([
+      ['L1', ['tooth:11', 'tooth:21']],
+      ['L2', ['tooth:22']],
+    ]);
+    expect(uses[0]).toMatchObject({
+      slot: 'gel',
+      issuer: 'GS1',
+      entry: 'barcode',
+      remarks: ['past its expiry date'],
+      carrier: { humanReadable: '(01)04012345678901(17)281130(10)L1' },
+    });
+    expect(uses[1]).toMatchObject({ entry: 'manual', issuer: null, carrier: null, remarks: [] });
+  });
+
+  it('no longer count for a press that was taken back', () => {
+    const chair = etched();
+    chair.rows('at 82 s undo');
+    expect(namedMaterials(chair.log).at(-1)?.usedFor).toEqual([]);
+  });
+
+  it('are part of the record and of its text without anybody handing them over', () => {
+    const facts = recordFacts(sourceOf(etched().log));
+    expect(facts.materials.map((m) => m.lot)).toEqual(['L1', 'L2']);
+    expect(recordText(facts)).toMatch(/L1/);
+  });
+});
