@@ -19,6 +19,7 @@ import { offerIn, offerWords, pressWords, stepOf } from '../words/offer-words.ts
 import { replanWords } from '../words/plan-words.ts';
 import { refusalWords } from '../words/refusal-words.ts';
 import { ChairCues } from './ChairCues.tsx';
+import { ChairInstruction } from './ChairInstruction.tsx';
 import type { SheetName } from './ChairMore.tsx';
 import {
   alternatives,
@@ -63,6 +64,7 @@ export function Chair() {
 function RunningChair({ running }: { readonly running: RunningCase }) {
   const [sheet, setSheet] = useState<SheetName | null>(null);
   const clock = mainClock(running);
+  const side = sideClocks(running, clock);
   return (
     <main
       className="chair"
@@ -84,15 +86,16 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
           </div>
         ) : (
           <div className="chair-clock">
-            <Instruction running={running} />
+            <ChairInstruction running={running} />
             <TipPlace running={running} />
           </div>
         )}
       </section>
       <section className="chair-side" aria-label={chairWords.clocks}>
-        <Notices running={running} />
+        <Notices running={running} onReason={() => setSheet('reason')} />
         <ChairCues running={running} />
-        <WindowList clocks={sideClocks(running, clock)} />
+        {/* While the large clock runs, an empty list must not say that none does. */}
+        {(side.length > 0 || clock === null) && <WindowList clocks={side} />}
         <Next running={running} />
         <AgainstPlan running={running} />
       </section>
@@ -159,27 +162,6 @@ function Heading({ running }: { readonly running: RunningCase }) {
   );
 }
 
-/** What to do in one line, where no clock runs. */
-function Instruction({ running }: { readonly running: RunningCase }) {
-  const { protocol } = sceneOf(running);
-  const top = running.view.offers[0];
-  const step = top ? stepOf(protocol, top.step) : undefined;
-  const cautions = protocol.cautions.filter((c) => step?.cautions?.includes(c.id));
-  return (
-    <div className="chair-instruction">
-      {step?.instruction !== undefined && (
-        <p className="chair-instruction-words">{step.instruction}</p>
-      )}
-      {step?.why !== undefined && <p className="chair-instruction-why">{step.why}</p>}
-      {cautions.map((c) => (
-        <p key={c.id} className="chair-instruction-caution">
-          {c.words}
-        </p>
-      ))}
-    </div>
-  );
-}
-
 function Next({ running }: { readonly running: RunningCase }) {
   const next = nextOffer(running.view.offers);
   if (!next) return null;
@@ -201,7 +183,8 @@ function AgainstPlan({ running }: { readonly running: RunningCase }) {
 }
 
 /** What the app must say about itself: a refused press, a gap, a fault. */
-function Notices({ running }: { readonly running: RunningCase }) {
+function Notices(o: { readonly running: RunningCase; readonly onReason: () => void }) {
+  const { running } = o;
   const session = useSession();
   const fault = useApp((s) => s.fault);
   const gap = running.log.state.gaps.findLast(
@@ -212,7 +195,20 @@ function Notices({ running }: { readonly running: RunningCase }) {
   return (
     <>
       {fault !== null && <Banner tone="broken" words={chairWords.fault} advice={fault.line} />}
-      {refusal !== null && <Banner tone="attention" words={refusal.what} advice={refusal.todo} />}
+      {refusal !== null && (
+        <Banner
+          tone="attention"
+          words={refusal.what}
+          advice={refusal.todo}
+          action={
+            running.refusal?.code === 'reason-missing' ? (
+              <Button size="chair" onPress={o.onReason}>
+                {chairWords.sayWhy}
+              </Button>
+            ) : undefined
+          }
+        />
+      )}
       {gap !== undefined && hasOpenClock && (
         <Banner
           tone="attention"

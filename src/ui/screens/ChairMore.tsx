@@ -18,7 +18,9 @@ export type SheetName =
   | 'people'
   | 'order'
   | 'why'
-  | 'materials';
+  | 'materials'
+  | 'aside'
+  | 'reason';
 
 const ALWAYS: readonly { readonly name: SheetName; readonly words: string }[] = [
   { name: 'went-wrong', words: chairWords.wentWrong },
@@ -27,6 +29,7 @@ const ALWAYS: readonly { readonly name: SheetName; readonly words: string }[] = 
   { name: 'shade', words: extraWords.shade },
   { name: 'people', words: extraWords.people },
   { name: 'order', words: extraWords.order },
+  { name: 'aside', words: extraWords.aside },
   { name: 'note', words: chairWords.note },
   { name: 'wipe', words: wipeWords.open },
 ];

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { layoutOf } from '../../engine/layout.ts';
+import { unitSubject } from '../../engine/subjects.ts';
 import type { Offer } from '../../engine/types.ts';
 import { voidedBy, type WayBackOffer, waysBackNow } from '../../engine/ways-back.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
@@ -46,6 +47,10 @@ export function ChairSheets(
       return <PeopleSheet {...o} />;
     case 'order':
       return <OrderSheet {...o} />;
+    case 'aside':
+      return <AsideSheet {...o} />;
+    case 'reason':
+      return <ReasonSheet {...o} />;
     case 'why':
       return <WhySheet {...o} />;
     case 'materials':
@@ -211,6 +216,54 @@ function SpeedSheet({ running, onClose }: SheetProps) {
         ]}
         onChange={(value) => session.setSpeed(Number(value) as 1 | 10 | 60)}
       />
+    </Sheet>
+  );
+}
+
+/** A unit that is broken or will not go down: one press ends all that is left of it. */
+function AsideSheet({ running, onClose }: SheetProps) {
+  const session = useSession();
+  const [reason, setReason] = useState('');
+  const { spec } = sceneOf(running);
+  return (
+    <Sheet open title={extraWords.aside} onClose={onClose} width="wide">
+      <TextField label={extraWords.asideWhy} value={reason} onChange={setReason} />
+      <div className="chair-sheet-grid">
+        {spec.units.map((unit) => (
+          <Button
+            key={unit.id}
+            size="chair"
+            disabled={reason.trim() === ''}
+            onPress={() => {
+              if (!session.do({ do: 'set-aside', unit: unit.id, reason })) onClose();
+            }}
+          >
+            {extraWords.asideDo(subjectLabel(unitSubject(unit.id), spec))}
+          </Button>
+        ))}
+      </div>
+    </Sheet>
+  );
+}
+
+/** A hold that people do not wait for: recorded, with the reason, never blocked. */
+function ReasonSheet({ running, onClose }: SheetProps) {
+  const session = useSession();
+  const [reason, setReason] = useState('');
+  const offer = running.view.offers[0];
+  return (
+    <Sheet open title={extraWords.reason} onClose={onClose}>
+      <TextField label={extraWords.reasonLabel} value={reason} onChange={setReason} />
+      <Button
+        size="chair"
+        rank="grave"
+        disabled={reason.trim() === '' || offer === undefined}
+        onPress={() => {
+          if (offer && !session.do({ do: 'press', offer, reason })) onClose();
+        }}
+      >
+        {extraWords.reasonDo}
+      </Button>
     </Sheet>
   );
 }

@@ -1,8 +1,15 @@
+import { useState } from 'react';
 import { Link } from 'wouter';
+import { followsFrom } from '../../engine/follow-on.ts';
 import type { AppState } from '../../runtime/app-state.ts';
+import { useDesk, useSession } from '../app/session-context.ts';
+import { Button } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
 import { whenWords } from '../words/date-words.ts';
 import { todayWords } from '../words/today-words.ts';
+
+/** The shipped protocol of the visit a day or more after seating. */
+const FINISHING_VISIT = 'finishing-visit';
 
 type Summary = AppState['cases'][number];
 
@@ -25,10 +32,49 @@ export function FinishedCases(props: {
                 <span>{c.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient}</span>
                 <span>{whenWords(c.lastStamp.wallMs, props)}</span>
               </Link>
+              <FollowOn caseId={c.caseId} title={c.title} />
             </li>
           ))}
         </ul>
       )}
     </Section>
+  );
+}
+
+/** Prepares the finishing visit of a finished case: same teeth, its hold counted from the last light. */
+function FollowOn(o: { readonly caseId: string; readonly title: string }) {
+  const session = useSession();
+  const desk = useDesk();
+  const [said, setSaid] = useState<string | null>(null);
+  const prepare = async () => {
+    const read = await session.readCase(o.caseId);
+    const follows = read.ok ? followsFrom(read.value.log) : null;
+    if (!read.ok || follows === null) {
+      setSaid(todayWords.noFollowOn);
+      return;
+    }
+    const { scheduledFor: _past, ...spec } = read.value.log.state.opened.spec;
+    const kept = await session.saveCase({
+      ...spec,
+      id: desk.newId(),
+      title: todayWords.followOnTitle(spec.title),
+      protocol: FINISHING_VISIT,
+      follows,
+    });
+    setSaid(kept.ok ? todayWords.followOnKept : todayWords.noFollowOn);
+  };
+  return (
+    <>
+      <Button
+        rank="quiet"
+        name={todayWords.followOnName(o.title)}
+        onPress={() => {
+          void prepare();
+        }}
+      >
+        {todayWords.followOn}
+      </Button>
+      {said !== null && <p role="status">{said}</p>}
+    </>
   );
 }

@@ -15,6 +15,7 @@ export const chairWords = {
   stepsDone: (of: number) => `All ${of} steps`,
   tipPlace: (o: { readonly at: number; readonly of: number }) =>
     `Place ${o.at} of ${o.of} of the tip`,
+  sayWhy: 'Say why',
   allDone: 'All steps done',
   closed: 'Case closed',
   closeCase: 'Close the case',
@@ -126,7 +127,23 @@ export const extraWords = {
   earlier: 'Earlier',
   earlierName: (unit: string) => `Seat ${unit} one place earlier`,
   glance: 'Glance in a window',
+  aside: 'Set a unit aside',
+  asideWhy: 'Why is it set aside?',
+  asideDo: (unit: string): string => `Set ${unit} aside`,
+  reason: 'Before its time: why?',
+  reasonLabel: 'The record keeps the reason',
+  reasonDo: 'Record it with this reason',
   why: 'Why this step',
   noWhy: 'The protocol says no more about this step.',
   govern: 'Product instructions and licensed judgement govern.',
+} as const;
+
+export const evidenceWords = {
+  record: 'Record with this value',
+  range: (o: { readonly min: number; readonly max: number }): string =>
+    `A number from ${o.min} to ${o.max}`,
+  kept: (o: {
+    readonly value: string;
+    readonly evidence: { readonly kind: string; readonly unit?: string };
+  }): string => (o.evidence.unit === undefined ? o.value : `${o.value} ${o.evidence.unit}`),
 } as const;

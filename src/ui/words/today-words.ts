@@ -52,4 +52,9 @@ export const todayWords = {
   caseColumn: 'Case',
   kindColumn: 'Kind',
   closedColumn: 'Last entry',
+  followOn: 'Prepare the finishing visit',
+  followOnName: (title: string): string => `Prepare the finishing visit of ${title}`,
+  followOnTitle: (title: string): string => `${title}, finishing visit`,
+  followOnKept: 'Prepared. It waits until 24 h of elapsed time have passed since the last light.',
+  noFollowOn: 'No light was given in this case, so there is nothing to count 24 h from.',
 } as const;
