@@ -17,15 +17,19 @@ const CASE_ID = 'eight-upper-veneers';
 const CASE = 'Eight upper veneers';
 const PROTOCOL_ID = 'thin-veneers-separate-bottle-etch-and-rinse';
 
-/** Screens that need no running case, by the path of each. */
-const DESK: readonly (readonly [name: string, path: string])[] = [
-  ['set-up', '/set-up'],
-  ['set-up-prepared', `/set-up/${CASE_ID}`],
-  ['plan', `/plan/${CASE_ID}`],
-  ['protocols', '/protocols'],
-  ['protocol', `/protocols/${PROTOCOL_ID}`],
-  ['lead-desk', '/lead'],
-  ['clinic', '/clinic'],
+/** Screens that need no running case: their path, and what is there once they are drawn. */
+const DESK: readonly (readonly [name: string, path: string, there: string | RegExp])[] = [
+  ['set-up', '/set-up', 'Set up a case'],
+  ['set-up-prepared', `/set-up/${CASE_ID}`, 'Change a prepared case'],
+  ['plan', `/plan/${CASE_ID}`, 'Who does what, and the light'],
+  ['protocols', '/protocols', 'Protocols'],
+  ['protocol', `/protocols/${PROTOCOL_ID}`, 'The sequence'],
+  ['lead-desk', '/lead', /desk yet/],
+  ['clinic', '/clinic', 'Size of this screen'],
+];
+
+/** The same without a heading of their own. */
+const BARE: readonly (readonly [name: string, path: string])[] = [
   ['chair-empty', '/chair'],
   ['glance-empty', '/glance'],
   ['no-such-place', '/nowhere'],
@@ -48,7 +52,7 @@ const WAIT_MS_MAX = 60_000;
 /** Goes to another place without loading the page anew, so that a running case goes on. */
 async function go(page: Page, path: string): Promise<void> {
   await page.evaluate((to) => history.pushState(null, '', to), path);
-  await page.locator('h1, main').first().waitFor();
+  await page.locator('main').first().waitFor();
 }
 
 /** Sets the look of the page for one picture, whatever the settings say. */
@@ -117,7 +121,12 @@ export async function visitEveryScreen(
   await page.clock.install();
   await openToday(page, o.address);
   await o.look('today');
-  for (const [name, path] of DESK) {
+  for (const [name, path, there] of DESK) {
+    await go(page, path);
+    await page.getByRole('heading', { name: there }).first().waitFor();
+    await o.look(name);
+  }
+  for (const [name, path] of BARE) {
     await go(page, path);
     await o.look(name);
   }
