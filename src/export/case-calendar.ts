@@ -38,8 +38,10 @@ function lastExposureMs(facts: RecordFacts): number | null {
 }
 
 function finishingNotBeforeMs(facts: RecordFacts): number | null {
+  // A case that goes on from another is the finishing visit itself.
+  if (facts.follows !== null) return null;
   const exposedMs = lastExposureMs(facts);
-  const holds = facts.windows.filter((w) => w.protects === 'hold');
+  const holds = facts.windows.filter((w) => w.protects === 'hold' && w.closed === null);
   return latest([
     ...(exposedMs === null ? [] : [exposedMs + FINISHING_AFTER_MS]),
     ...holds.flatMap((w) => (w.minMs === null ? [] : [ms(w.opened.toUtc) + w.minMs])),
@@ -91,6 +93,7 @@ function finishingEvent(facts: RecordFacts, dates: CaseDates, name: string): Cal
 export function caseEvents(facts: RecordFacts, dates: CaseDates): CalendarEvent[] {
   const name = facts.mode === 'rehearsal' ? `${facts.chartRef} (rehearsal)` : facts.chartRef;
   const { appointment, preparationStartMs } = dates;
+  const visit = facts.follows === null ? 'Cementation' : 'Finishing visit';
   const teeth = facts.units.flatMap((u) => u.teeth.map((t) => t.fdi)).join(' ');
   return [
     {
@@ -110,12 +113,12 @@ export function caseEvents(facts: RecordFacts, dates: CaseDates): CalendarEvent[
     },
     {
       uid: uidOf(facts, 'appointment'),
-      title: `Cementation: ${name}`,
+      title: `${visit}: ${name}`,
       words: `Teeth ${teeth} (FDI). ${facts.protocol.title}, revision ${facts.protocol.revision}.`,
       startMs: appointment.startMs,
       endMs: appointment.endMs,
       alarms: [
-        { when: { beforeMs: 15 * MS_PER_MINUTE }, words: `Cementation in 15 minutes: ${name}` },
+        { when: { beforeMs: 15 * MS_PER_MINUTE }, words: `${visit} in 15 minutes: ${name}` },
       ],
     },
     ...finishingEvent(facts, dates, name),

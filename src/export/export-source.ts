@@ -66,5 +66,6 @@ export interface RecordSource {
   readonly verification: Verification;
   /** What was set apart: the first bad entry and everything after it, as found. */
   readonly apart?: readonly unknown[];
+  /** Used in place of the lots that the journal names. */
   readonly materials?: readonly MaterialUse[];
 }

@@ -140,7 +140,7 @@ export function marginWords(window: WindowFact): string {
   return joined(
     [
       side('min', window.minMs, window.marginOverMinMs),
-      side('max', window.maxMs, window.marginToMaxMs),
+      side('max', window.judgedMaxMs, window.marginToMaxMs),
     ],
     '; ',
   );

@@ -58,15 +58,22 @@ function stepsOf(facts: RecordFacts, unit: UnitFact): StepFact[] {
   return facts.steps.filter((s) => own.has(s.subject));
 }
 
+/** Done by the case that this one goes on from. */
+const isEarlier = (s: StepFact): boolean => s.end !== null && s.end.at.hiMs < 0;
+
+/** Stopped when light that was asked for was left out: the unit was set aside, or the work ended. */
 function statusOf(facts: RecordFacts, steps: readonly StepFact[]): string {
-  const isBegun = steps.some((s) => s.status !== 'skipped');
-  if (facts.signOff) return isBegun ? 'completed' : 'not-done';
+  const isBegun = steps.some((s) => s.status !== 'skipped' && !isEarlier(s));
+  const isCutOff = steps.some((s) => s.action === 'expose' && s.status === 'skipped');
+  if (facts.signOff && isBegun) return isCutOff ? 'stopped' : 'completed';
+  if (facts.signOff) return 'not-done';
   return isBegun ? 'in-progress' : 'preparation';
 }
 
 function performedPeriod(facts: RecordFacts, steps: readonly StepFact[]): FhirObject {
-  const starts = steps.flatMap((s) => (s.start ? [s.start.at] : []));
-  const ends = steps.flatMap((s) => (s.end ? [s.end.at] : []));
+  const own = steps.filter((s) => !isEarlier(s));
+  const starts = own.flatMap((s) => (s.start ? [s.start.at] : []));
+  const ends = own.flatMap((s) => (s.end ? [s.end.at] : []));
   const first = starts.toSorted((a, b) => a.loMs - b.loMs)[0];
   const last = ends.toSorted((a, b) => b.hiMs - a.hiMs)[0];
   return period(first, facts.signOff ? last : undefined);
@@ -127,6 +134,7 @@ function materialsOf(facts: RecordFacts, unit: UnitFact): number[] {
 function unitProcedure({ facts, idOf }: Scene, unit: UnitFact): FhirObject {
   const steps = stepsOf(facts, unit);
   const teeth = unit.teeth.map((t) => t.fdi);
+  const pontics = unit.teeth.filter((t) => t.isPontic).map((t) => t.fdi);
   const kind = `Adhesive cementation: ${unit.restoration}`;
   return {
     resourceType: 'Procedure',
@@ -142,6 +150,10 @@ function unitProcedure({ facts, idOf }: Scene, unit: UnitFact): FhirObject {
     performedPeriod: performedPeriod(facts, steps),
     performer: performers(facts),
     bodySite: teeth.map(toothSite),
+    note:
+      pontics.length === 0
+        ? null
+        : [{ text: `Replaced teeth, nothing bonded: ${pontics.join(', ')}` }],
     focalDevice: [
       {
         action: { text: 'Seated' },

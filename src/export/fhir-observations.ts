@@ -168,7 +168,7 @@ export function windowObservation(
     valueQuantity: elapsedQuantity(took),
     bodySite: bodySite(window.teeth),
     component: [
-      rangeComponent('planned', window.minMs, window.maxMs),
+      rangeComponent('planned', window.minMs, window.judgedMaxMs),
       ...actualComponents(took),
       secondsComponent('margin over the minimum', window.marginOverMinMs),
       secondsComponent('margin to the maximum', window.marginToMaxMs),

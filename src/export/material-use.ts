@@ -6,9 +6,9 @@ import type { MaterialUse } from './export-source.ts';
 const SYMBOLOGY = /^\][A-Za-z]\w/;
 
 /** A scanned GS1 code with its application identifiers in brackets; other codes as they are. */
-function humanReadable(label: DeviceLabel, text: string): string {
+function humanReadable(issuer: MaterialUse['issuer'], text: string): string {
   const bare = text.replace(SYMBOLOGY, '');
-  if (label.issuer !== 'GS1' || bare.startsWith('(')) return bare;
+  if (issuer !== 'GS1' || bare.startsWith('(')) return bare;
   return gs1Elements(bare)
     .elements.map(({ ai, data }) => `(${ai})${data}`)
     .join('');
@@ -44,7 +44,7 @@ export function materialUse(
     serial: label.serial,
     issuer: isSound ? label.issuer : null,
     deviceIdentifier: isSound ? label.deviceIdentifier : null,
-    carrier: { humanReadable: humanReadable(label, text), scanned: isScanned ? text : null },
+    carrier: { humanReadable: humanReadable(label.issuer, text), scanned: isScanned ? text : null },
     entry: isScanned ? 'barcode' : 'manual',
     usedFor: about.usedFor,
     remarks: [...label.problems, ...(about.remarks ?? [])],

@@ -7,6 +7,7 @@
 import { toothByFdi } from '../calc/tooth.ts';
 import type { Light, Unit } from '../protocol/types.ts';
 import type { RecordSource } from './export-source.ts';
+import { namedMaterials } from './named-materials.ts';
 import {
   breachFacts,
   correctionFacts,
@@ -18,6 +19,7 @@ import {
   wayBackFacts,
 } from './record-changes.ts';
 import { instantFact, type RecordFrame, recordFrame } from './record-frame.ts';
+import { shadeFacts, slotFacts } from './record-materials.ts';
 import { stepFacts, undoneFacts, voidedFacts } from './record-steps.ts';
 import type {
   ChainFact,
@@ -25,8 +27,6 @@ import type {
   MixFact,
   ProtocolFact,
   RecordFacts,
-  SlotFact,
-  StepFact,
   UnitFact,
 } from './record-types.ts';
 import { windowFacts } from './record-windows.ts';
@@ -55,12 +55,14 @@ function lightFact(light: Light): LightFact {
   };
 }
 
-function unitFact({ id, teeth, restoration, material, thicknessMm, shade }: Unit): UnitFact {
+function unitFact(unit: Unit): UnitFact {
+  const { id, teeth, pontics, restoration, material, thicknessMm, shade } = unit;
   return {
     id,
     teeth: teeth.map((fdi) => {
       const tooth = toothByFdi(Number(fdi));
-      return { fdi, universal: tooth?.universal ?? null, name: tooth?.name ?? null };
+      const isPontic = pontics?.includes(fdi) ?? false;
+      return { fdi, universal: tooth?.universal ?? null, name: tooth?.name ?? null, isPontic };
     }),
     restoration,
     material,
@@ -93,16 +95,6 @@ function mixFacts(frame: RecordFrame): MixFact[] {
   });
 }
 
-function slotFacts(frame: RecordFrame, steps: readonly StepFact[]): SlotFact[] {
-  const done = steps.filter((s) => s.status !== 'skipped');
-  return frame.protocol.slots.map(({ id, materialClass, label }) => ({
-    slot: id,
-    materialClass,
-    label,
-    usedFor: done.flatMap((s) => (frame.steps.get(s.step)?.uses?.includes(id) ? [s.key] : [])),
-  }));
-}
-
 function chainFact({ entries, verification, apart = [] }: RecordSource): ChainFact {
   return {
     entries: entries.length,
@@ -130,6 +122,9 @@ function headFacts(frame: RecordFrame) {
     scheduledFor: spec.scheduledFor ?? null,
     allergies: spec.allergies ?? null,
     note: spec.note ?? null,
+    follows: spec.follows
+      ? { caseId: spec.follows.caseId, lastExposureUtc: utc(spec.follows.lastExposureWallMs) }
+      : null,
   } as const;
 }
 
@@ -138,6 +133,7 @@ export function recordFacts(source: RecordSource): RecordFacts {
   const frame = recordFrame(source);
   const { spec } = frame;
   const steps = stepFacts(frame);
+  const voided = voidedFacts(frame);
   return {
     ...headFacts(frame),
     signOff: signOffFact(frame),
@@ -149,14 +145,15 @@ export function recordFacts(source: RecordSource): RecordFacts {
     units: spec.units.map(unitFact),
     order: frame.state.plan.order,
     mixes: mixFacts(frame),
-    slots: slotFacts(frame, steps),
-    materials: source.materials ?? [],
+    slots: slotFacts(frame, [...steps, ...voided]),
+    materials: source.materials ?? namedMaterials(source.log),
+    shades: shadeFacts(frame),
     steps,
     undone: undoneFacts(frame),
     windows: windowFacts(frame),
     breaches: breachFacts(frame),
     waysBack: wayBackFacts(frame),
-    voided: voidedFacts(frame),
+    voided,
     corrections: correctionFacts(frame),
     gaps: gapFacts(frame),
     notes: noteFacts(frame),

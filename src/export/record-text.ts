@@ -56,6 +56,11 @@ function headSection(facts: RecordFacts): Section {
       `People: ${facts.people.map((p) => `${p.label} (${p.role})`).join(', ')}`,
       lightLine(facts.light),
       told([`Room: ${room.temperatureC} C`, room.lux === null ? null : `${room.lux} lx`]),
+      ...(facts.follows === null
+        ? []
+        : [
+            `Goes on from case ${facts.follows.caseId}, last exposure ${utcWords(facts.follows.lastExposureUtc)}`,
+          ]),
       ...(facts.allergies === null ? [] : [`Allergies: ${facts.allergies}`]),
       ...(facts.note === null ? [] : [`Note: ${facts.note}`]),
     ],
@@ -63,7 +68,9 @@ function headSection(facts: RecordFacts): Section {
 }
 
 function unitLine(unit: UnitFact): string {
-  const teeth = unit.teeth.map((t) => told([t.fdi, t.name], ' ')).join(' and ');
+  const teeth = unit.teeth
+    .map((t) => told([t.fdi, t.name, t.isPontic ? '(pontic)' : null], ' '))
+    .join(' and ');
   return told([
     `unit ${unit.id}: ${teeth}`,
     unit.restoration,
@@ -84,6 +91,27 @@ function unitsSection(facts: RecordFacts): Section {
     ),
   );
   return { title: 'Units and mixes', lines: [...facts.units.map(unitLine), ...mixes] };
+}
+
+/** Slots that were used without any lot being named. */
+function unnamedLines(facts: RecordFacts): string[] {
+  const named = new Set(facts.materials.map((m) => m.slot));
+  return facts.slots
+    .filter(({ slot, usedFor }) => usedFor.length > 0 && !named.has(slot))
+    .map(({ label, materialClass }) => `${label} (${materialClass}), lot not recorded`);
+}
+
+function shadeLines(facts: RecordFacts): string[] {
+  return facts.shades.map((s) =>
+    told([
+      instantWords(s.at),
+      subjectWords(s.subject),
+      told([s.paste, s.modifier, s.sharePercent === null ? null : `${s.sharePercent} %`], ' '),
+      s.result,
+      `judged by ${s.judgedBy}`,
+      s.note,
+    ]),
+  );
 }
 
 function materialLines(facts: RecordFacts): string[] {
@@ -204,7 +232,8 @@ export function recordText(facts: RecordFacts): string {
   const sections = [
     headSection(facts),
     unitsSection(facts),
-    { title: 'Materials', lines: materialLines(facts) },
+    { title: 'Materials', lines: [...materialLines(facts), ...unnamedLines(facts)] },
+    { title: 'Shades tried', lines: shadeLines(facts) },
     ...stepSections(facts),
     ...changeSections(facts),
     logSection(facts),

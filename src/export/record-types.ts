@@ -2,6 +2,8 @@
  * Everything a record says, as plain data: no undefined, no dates, no functions, so that it can be
  * written as JSON and read back equal. Times are whole milliseconds, instants are also told as UTC.
  */
+
+import type { ShadeTrial } from '../engine/material-types.ts';
 import type {
   BreachKind,
   GapCause,
@@ -87,6 +89,7 @@ export interface StepFact {
   readonly teeth: readonly string[];
   readonly status: StepRun['status'];
   readonly by: string | null;
+  /** Without a press when the earlier case had done it. */
   readonly start: EdgeFact | null;
   readonly end: EdgeFact | null;
   readonly elapsed: LengthFact | null;
@@ -134,11 +137,11 @@ export interface WindowFact {
   readonly elapsed: LengthFact | null;
   readonly minMs: number | null;
   readonly maxMs: number | null;
-  /** The maximum that this room left of it, when that is shorter. */
-  readonly planMaxMs: number | null;
+  /** The maximum that it was judged by: room and sample bead can make it shorter. */
+  readonly judgedMaxMs: number | null;
   /** Shortest possible elapsed time less the minimum; negative is outside. */
   readonly marginOverMinMs: number | null;
-  /** Maximum less the longest possible elapsed time; negative is outside. */
+  /** Judged maximum less the longest possible elapsed time; negative is outside. */
   readonly marginToMaxMs: number | null;
   readonly state: 'open' | 'kept' | 'broken';
 }
@@ -236,11 +239,25 @@ export interface MixFact {
   readonly beads: readonly { readonly found: string; readonly at: InstantFact }[];
 }
 
+export interface ShadeFact {
+  /** `case` for the set, or a unit. */
+  readonly subject: string;
+  readonly paste: string;
+  readonly modifier: string | null;
+  readonly sharePercent: number | null;
+  readonly judgedBy: string;
+  readonly result: ShadeTrial['result'];
+  readonly note: string | null;
+  readonly at: InstantFact;
+}
+
 export interface ToothFact {
   /** ISO 3950. */
   readonly fdi: string;
   readonly universal: number | null;
   readonly name: string | null;
+  /** Replaced by the unit: nothing is bonded there. */
+  readonly isPontic: boolean;
 }
 
 export interface UnitFact {
@@ -311,6 +328,8 @@ export interface RecordFacts {
   readonly scheduledFor: string | null;
   readonly allergies: string | null;
   readonly note: string | null;
+  /** The earlier case that this one goes on from, and when light last fell on it. */
+  readonly follows: { readonly caseId: string; readonly lastExposureUtc: string } | null;
   readonly signOff: {
     readonly by: string;
     readonly label: string;
@@ -333,6 +352,7 @@ export interface RecordFacts {
   readonly mixes: readonly MixFact[];
   readonly slots: readonly SlotFact[];
   readonly materials: readonly MaterialUse[];
+  readonly shades: readonly ShadeFact[];
   readonly steps: readonly StepFact[];
   readonly undone: readonly UndoneFact[];
   readonly windows: readonly WindowFact[];

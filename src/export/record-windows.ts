@@ -5,14 +5,18 @@
 import { elapsed } from '../engine/axis.ts';
 import { edgeInstant } from '../engine/edge-instant.ts';
 import type { WindowPair } from '../engine/layout.ts';
+import { windowMaxMs } from '../engine/window-bounds.ts';
 import { instantFact, lengthFact, type RecordFrame } from './record-frame.ts';
 import type { LengthFact, WindowFact } from './record-types.ts';
 
-function margins(pair: WindowPair, took: LengthFact | null) {
-  const { minMs, maxMs } = pair.window;
+function margins(
+  limits: { readonly minMs: number | undefined; readonly maxMs: number | undefined },
+  took: LengthFact | null,
+) {
+  const { minMs, maxMs } = limits;
   return {
-    marginOverMinMs: took && minMs ? took.loMs - minMs.value : null,
-    marginToMaxMs: took && maxMs ? maxMs.value - took.hiMs : null,
+    marginOverMinMs: took && minMs !== undefined ? took.loMs - minMs : null,
+    marginToMaxMs: took && maxMs !== undefined ? maxMs - took.hiMs : null,
   };
 }
 
@@ -23,7 +27,8 @@ function windowFact(frame: RecordFrame, pair: WindowPair): WindowFact[] {
   if (!opened) return [];
   const closed = edgeInstant(state.runs[to], window.to.edge);
   const took = closed ? lengthFact(elapsed(opened, closed)) : null;
-  const margin = margins(pair, took);
+  const maxMs = windowMaxMs(state, pair);
+  const margin = margins({ minMs: window.minMs?.value, maxMs }, took);
   const isBroken = (margin.marginOverMinMs ?? 0) < 0 || (margin.marginToMaxMs ?? 0) < 0;
   return [
     {
@@ -40,7 +45,7 @@ function windowFact(frame: RecordFrame, pair: WindowPair): WindowFact[] {
       elapsed: took,
       minMs: window.minMs?.value ?? null,
       maxMs: window.maxMs?.value ?? null,
-      planMaxMs: state.plan.windowMaxMs?.[window.id] ?? null,
+      judgedMaxMs: maxMs ?? null,
       ...margin,
       state: closed === null ? 'open' : isBroken ? 'broken' : 'kept',
     },

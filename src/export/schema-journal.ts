@@ -4,6 +4,8 @@
  * chain holds is for the hashes.
  */
 import * as v from 'valibot';
+import type { MaterialLot, ShadeTrial } from '../engine/material-types.ts';
+import type { Approval, CaseEvent, RunPlan, SurfacePlan } from '../engine/types.ts';
 import { caseSchema } from '../protocol/schema-case.ts';
 import { list, maybe, oneOf, record } from '../protocol/schema-parts.ts';
 import { protocolSchema } from '../protocol/schema-protocol.ts';
@@ -94,6 +96,36 @@ const approvalSchema = record(
   'an approval { hash, by, onWallMs }',
 );
 
+const lotSchema = record(
+  {
+    materialClass: words('a generic class of material'),
+    label: words('its own label'),
+    lot: words('a lot'),
+    expiry: maybe(words('a date')),
+    openedOn: maybe(words('a date')),
+    scanned: maybe(
+      record({ text: words('the label'), issuer: words('GS1 or HIBC') }, '{ text, issuer }'),
+    ),
+    deviceIdentifier: maybe(words('a device identifier')),
+    serial: maybe(words('a serial number')),
+    warnings: list(words('a warning in words'), 'a list of warnings', 50),
+  },
+  'a lot { materialClass, label, lot, warnings, … }',
+);
+
+const trialSchema = record(
+  {
+    subject: name('"case" or a unit'),
+    paste: words('a try-in paste'),
+    modifier: maybe(words('a modifier')),
+    sharePercent: maybe(v.number('percent')),
+    judgedBy: words('who judged it'),
+    result: oneOf(['accepted', 'too-light', 'too-dark', 'other']),
+    note: maybe(words('a note in words')),
+  },
+  'a trial of a shade { subject, paste, judgedBy, result, … }',
+);
+
 const mishap = oneOf([
   'saliva',
   'blood',
@@ -147,6 +179,8 @@ export const eventSchema = v.variant(
     event('mix-added', { units, reason }),
     event('plan-changed', { plan: planSchema, reason }),
     event('bead-probed', { mix: subject, found: oneOf(['soft', 'stringy', 'firm']) }),
+    event('material-named', { slot: name('a slot id'), material: lotSchema }),
+    event('shade-tried', { trial: trialSchema }),
     event('gap-found', {
       before: stampSchema,
       after: stampSchema,
@@ -193,3 +227,19 @@ export const journalSchema = record(
   },
   'a journal, an object with "format": "lutewatch-journal"',
 );
+
+type Told = v.InferOutput<typeof eventSchema>;
+type KeysOf<All extends { readonly type: string }, Type> = keyof Extract<All, { type: Type }>;
+/** Events, and keys of events, that the engine writes and this schema does not name. */
+type Untold = {
+  [Type in CaseEvent['type']]: Exclude<KeysOf<CaseEvent, Type>, KeysOf<Told, Type>>;
+}[CaseEvent['type']];
+type UntoldParts =
+  | Exclude<keyof RunPlan, keyof v.InferOutput<typeof planSchema>>
+  | Exclude<keyof SurfacePlan, keyof v.InferOutput<typeof surfacePlanSchema>>
+  | Exclude<keyof Approval, keyof v.InferOutput<typeof approvalSchema>>
+  | Exclude<keyof MaterialLot, keyof v.InferOutput<typeof lotSchema>>
+  | Exclude<keyof ShadeTrial, keyof v.InferOutput<typeof trialSchema>>;
+
+/** Does not compile when an event has something that an exported journal could not be read with. */
+export const SCHEMA_IS_WHOLE: [Untold | UntoldParts] extends [never] ? true : false = true;

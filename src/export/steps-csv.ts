@@ -49,6 +49,14 @@ const timeColumns: readonly Column<Row>[] = [
   { name: 'over_by_ms', of: ({ step }) => step.overByMs },
 ];
 
+/** Lots that were put down to this step on this subject. */
+function lotsOf({ facts, step }: Row): string | null {
+  const used = facts.materials.filter((m) =>
+    m.usedFor.some((u) => u.step === step.step && u.subject === step.subject),
+  );
+  return used.length === 0 ? null : used.map((m) => `${m.label}: ${m.lot ?? 'no lot'}`).join('; ');
+}
+
 const countColumns: readonly Column<Row>[] = [
   {
     name: 'counted',
@@ -58,6 +66,7 @@ const countColumns: readonly Column<Row>[] = [
   { name: 'exposure_given_ms', of: ({ step }) => light(step, (s) => s.givenMs) },
   { name: 'exposure_set_ms', of: ({ step }) => light(step, (s) => s.setMs) },
   { name: 'option', of: ({ step }) => step.optionLabel ?? step.option },
+  { name: 'lots', of: lotsOf },
   { name: 'evidence', of: ({ step }) => step.evidence },
   {
     name: 'reason',

@@ -28,7 +28,7 @@ const COLUMNS: readonly Column<Row>[] = [
   { name: 'elapsed_max_ms', of: ({ window }) => window.elapsed?.hiMs ?? null },
   { name: 'min_ms', of: ({ window }) => window.minMs },
   { name: 'max_ms', of: ({ window }) => window.maxMs },
-  { name: 'plan_max_ms', of: ({ window }) => window.planMaxMs },
+  { name: 'judged_max_ms', of: ({ window }) => window.judgedMaxMs },
   { name: 'margin_over_min_ms', of: ({ window }) => window.marginOverMinMs },
   { name: 'margin_to_max_ms', of: ({ window }) => window.marginToMaxMs },
 ];

@@ -101,7 +101,7 @@ describe('the tables of a record', () => {
       expect(row['margin_to_max_ms']).toBe(String(fact?.marginToMaxMs ?? ''));
       if (row['max_ms'] !== '' && row['state'] !== 'open') {
         expect(Number(row['margin_to_max_ms'])).toBe(
-          Number(row['max_ms']) - Number(row['elapsed_max_ms']),
+          Number(row['judged_max_ms']) - Number(row['elapsed_max_ms']),
         );
       }
     }

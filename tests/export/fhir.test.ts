@@ -21,8 +21,8 @@ import {
 import { recordFacts } from '../../src/export/record-facts.ts';
 import type { Surface } from '../../src/protocol/types.ts';
 import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
-import { startsOf, strides, walk } from '../engine/walks.ts';
-import { eventful, finished, followed, materialsOf, sourceOf } from './journals.ts';
+import { follow, startsOf, strides, walk } from '../engine/walks.ts';
+import { DEMO_CASES, eventful, finished, followed, materialsOf, sourceOf } from './journals.ts';
 
 // Outside references: HL7 FHIR R4 (4.0.1) structure definitions as the @medplum packages carry and
 // check them, and the value sets that the fhir package carries and checks.
@@ -125,6 +125,30 @@ describe('a record as a FHIR bundle', () => {
     },
     60_000,
   );
+
+  it.each(DEMO_CASES)(
+    'validates for the shipped case %s, followed to its end',
+    (name) => {
+      const bundle = fhirBundle(recordFacts(sourceOf(followed(name).log)));
+      expect(faultsOf(bundle)).toEqual([]);
+      expect(leaves(bundle).filter(([, v]) => v === '' || typeof v === 'object')).toEqual([]);
+    },
+    60_000,
+  );
+
+  it('says that a unit was stopped when the light it asked for was left out', () => {
+    const chair = followed('two-veneers', 40);
+    expect(
+      chair.do({ do: 'skip', step: 'tack', subjects: ['unit:11'], reason: 'cracked' }),
+    ).toBeNull();
+    expect(
+      chair.do({ do: 'skip', step: 'expose', subjects: ['unit:11'], reason: 'cracked' }),
+    ).toBeNull();
+    follow(chair, 5000);
+    chair.rows('sign-off dentist-a');
+    const [, one, two] = resourcesOf(fhirBundle(recordFacts(sourceOf(chair.log))), 'Procedure');
+    expect([one?.['status'], two?.['status']]).toEqual(['stopped', 'completed']);
+  });
 
   it('would be found out: each validator sees the faults it is here for', () => {
     const bundle = structuredClone(withMaterials()) as unknown as {

@@ -15,7 +15,7 @@ import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
 import { startsOf, strides, walk } from '../engine/walks.ts';
 import { wholeCase } from '../storage/sample-case.ts';
 import { publishedJournalSchema } from './journal-schema.ts';
-import { entriesOf, eventful, finished, followed } from './journals.ts';
+import { DEMO_CASES, entriesOf, eventful, finished, followed } from './journals.ts';
 
 const chain = { verify: verifyChain };
 
@@ -79,13 +79,13 @@ describe('a journal as JSON', () => {
 
 // Outside reference: JSON Schema 2020-12 as the ajv validator reads it.
 describe('the published schema of a journal', () => {
-  const published = readFileSync(
-    new URL('../../shared/journal.schema.json', import.meta.url),
-    'utf8',
-  );
-  const validate = new Ajv2020({ strict: true, allowUnionTypes: true }).compile(
-    JSON.parse(published),
-  );
+  const shared = (file: string): string =>
+    readFileSync(new URL(`../../shared/${file}`, import.meta.url), 'utf8');
+  const published = shared('journal.schema.json');
+  const validate = new Ajv2020({ strict: true, allowUnionTypes: true })
+    .addSchema(JSON.parse(shared('case.schema.json')))
+    .addSchema(JSON.parse(shared('protocol.schema.json')))
+    .compile(JSON.parse(published));
 
   it('is what the parser is made of', () => {
     expect(published, 'write it anew: npx tsx tests/export/write-journal-schema.ts').toBe(
@@ -104,6 +104,20 @@ describe('the published schema of a journal', () => {
     const document = JSON.parse(jsonOf(entriesOf(records()), [1, null]));
     expect(validate(document), JSON.stringify(validate.errors?.slice(0, 3))).toBe(true);
   });
+
+  it.each(DEMO_CASES)(
+    'is met by the shipped case %s, which is read back equal',
+    (name) => {
+      const { log } = followed(name);
+      const entries = entriesOf(log.records);
+      const text = jsonOf(entries);
+      expect(validate(JSON.parse(text)), JSON.stringify(validate.errors?.slice(0, 3))).toBe(true);
+      const parsed = read(parseJournal(text, chain));
+      expect(parsed.problems).toEqual([]);
+      expect(parsed.entries).toEqual(entries);
+    },
+    60_000,
+  );
 
   it('refuses, like the parser, an event with a key too many, one too few and one unknown', () => {
     const noteAt = small.findIndex((e) => e.event.type === 'note-added');

@@ -7,12 +7,9 @@ import {
   stampSchema,
 } from '../../src/export/schema-journal.ts';
 import { caseSchema } from '../../src/protocol/schema-case.ts';
-import { basisSchema, idSchema } from '../../src/protocol/schema-parts.ts';
 import { protocolSchema } from '../../src/protocol/schema-protocol.ts';
 
 const DEFINITIONS = {
-  id: idSchema,
-  basis: basisSchema,
   case: caseSchema,
   protocol: protocolSchema,
   stamp: stampSchema,
@@ -21,17 +18,34 @@ const DEFINITIONS = {
   entry: entrySchema,
 };
 
-/** The published JSON Schema of an exported journal, made from what the parser itself uses. */
+/** What has a published schema of its own is referred to by that schema's name. */
+const ELSEWHERE: Readonly<Record<string, string>> = {
+  '#/$defs/case': 'urn:lutewatch:case:1',
+  '#/$defs/protocol': 'urn:lutewatch:protocol:1',
+};
+
+/**
+ * The published JSON Schema of an exported journal, made from what the parser itself uses. A
+ * validator is given the schemas of the case file and of the protocol beside it.
+ */
 export function publishedJournalSchema(): string {
-  const body = toJsonSchema(journalSchema, {
+  const { $defs, ...body } = toJsonSchema(journalSchema, {
     target: 'draft-2020-12',
     errorMode: 'throw',
     definitions: DEFINITIONS,
   });
-  const head = {
+  const { case: _case, protocol: _protocol, ...own } = $defs ?? {};
+  const document = {
     $schema: body.$schema,
     $id: 'urn:lutewatch:journal:1',
     title: 'Lutewatch journal, format version 1',
+    ...body,
+    $defs: own,
   };
-  return `${JSON.stringify({ ...head, ...body }, null, 2)}\n`;
+  const named = JSON.stringify(
+    document,
+    (key, value) => (key === '$ref' ? (ELSEWHERE[value] ?? value) : value),
+    2,
+  );
+  return `${named}\n`;
 }

@@ -2,9 +2,10 @@
  * Journals for the tests of the record's forms: a small case with everything that can happen in
  * one, a whole followed case of the shipped template, and random walks. All invented.
  */
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { readDeviceLabel } from '../../src/calc/udi/udi.ts';
 import type { CaseLog } from '../../src/engine/log.ts';
+import type { MaterialLot } from '../../src/engine/material-types.ts';
 import type { Recorded } from '../../src/engine/types.ts';
 import type { MaterialUse, RecordSource } from '../../src/export/export-source.ts';
 import { materialUse } from '../../src/export/material-use.ts';
@@ -20,18 +21,41 @@ import { follow } from '../engine/walks.ts';
 const fromRoot = (path: string): string =>
   readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
 
-/** The shipped template with one of the shipped demonstration cases. */
-export function templateSetting(name: 'two-veneers' | 'eight-upper-veneers'): Setting {
+/** The shipped demonstration cases. */
+export const DEMO_CASES = readdirSync(new URL('../../demo-data/cases', import.meta.url))
+  .map((file) => file.replace(/[.]json$/, ''))
+  .sort();
+
+/** A shipped demonstration case with its shipped protocol. */
+export function templateSetting(name: string): Setting {
   const spec = parseCaseText(fromRoot(`demo-data/cases/${name}.json`));
-  const protocol = parseProtocolText(
-    fromRoot('shared/protocols/thin-veneers-separate-bottle-etch-and-rinse.json'),
-  );
-  if (!spec.ok || !protocol.ok) throw new Error('the shipped documents do not parse');
+  if (!spec.ok) throw new Error(JSON.stringify(spec.error));
+  const protocol = parseProtocolText(fromRoot(`shared/protocols/${spec.value.protocol}.json`));
+  if (!protocol.ok) throw new Error(JSON.stringify(protocol.error));
   return {
     spec: spec.value,
     protocol: protocol.value,
     plan: makeRunPlan(spec.value, protocol.value),
   };
+}
+
+const LABEL = { text: ']d20109504000059118172712311042A', issuer: 'GS1' } as const;
+
+/** One lot for each slot of the protocol, the first one scanned, and a trial of a shade. */
+function nameMaterials(chair: Chair): void {
+  for (const [n, slot] of chair.log.state.opened.protocol.slots.entries()) {
+    const material: MaterialLot = {
+      materialClass: slot.materialClass,
+      label: slot.label,
+      lot: n === 0 ? '42A' : `L-${n}`,
+      warnings: n === 1 ? ['still-cold'] : [],
+      ...(n === 0
+        ? { expiry: '2027-12-31', deviceIdentifier: '09504000059118', scanned: LABEL }
+        : {}),
+    };
+    const no = chair.do({ do: 'name-material', slot: slot.id, material });
+    if (no) throw new Error(no.code);
+  }
 }
 
 /** Chained as the app stores them. */
@@ -48,8 +72,9 @@ export function sourceOf(log: CaseLog, caseId = 'case-1'): RecordSource {
 }
 
 /** A followed case of the template, signed at its end when nothing is left to do. */
-export function followed(name: 'two-veneers' | 'eight-upper-veneers', presses = 5000): Chair {
-  const chair = new Chair(templateSetting(name));
+export function followed(name: string, presses = 5000, start: { wallMs?: number } = {}): Chair {
+  const chair = new Chair(templateSetting(name), start);
+  nameMaterials(chair);
   follow(chair, presses);
   if (chair.view.finished) chair.rows('sign-off dentist-a');
   return chair;
@@ -94,6 +119,16 @@ export function eventful(): Chair {
 export function finished(): Chair {
   const chair = eventful();
   chair.rows('probe 1 stringy');
+  chair.do({
+    do: 'try-shade',
+    trial: {
+      subject: 'unit:11',
+      paste: 'A1',
+      sharePercent: 50,
+      judgedBy: 'patient',
+      result: 'accepted',
+    },
+  });
   follow(chair, 500);
   if (!chair.view.finished) throw new Error('the case should be finished');
   chair.rows('sign-off dentist-a');

@@ -1,13 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { presses } from '../../src/engine/log.ts';
+import { caseCalendar } from '../../src/export/case-calendar.ts';
 import { EXPORT_FORMS, exportFile } from '../../src/export/export-forms.ts';
 import { driftPercent, recordFacts } from '../../src/export/record-facts.ts';
 import { recordText } from '../../src/export/record-text.ts';
+import { stepsCsv } from '../../src/export/steps-csv.ts';
 import { verifyChain } from '../../src/storage/hash-chain.ts';
 import { Chair } from '../engine/chair.ts';
 import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
-import { startsOf, strides, walk } from '../engine/walks.ts';
+import { follow, startsOf, strides, walk } from '../engine/walks.ts';
 import { entriesOf, finished, followed, sourceOf, templateSetting } from './journals.ts';
 
 const utc = (text: string): string => `2026-11-27T${text}.000Z`;
@@ -34,7 +36,7 @@ describe('the facts of a record', () => {
       light: { irradianceMwPerCm2: 1200, tipDiameterMm: 9, driftPercent: null },
       signOff: { by: 'dentist-a', label: 'Dentist A', role: 'dentist' },
     });
-    expect(facts.units.map((u) => u.teeth[0])).toEqual([
+    expect(facts.units.map((u) => u.teeth[0])).toMatchObject([
       { fdi: '11', universal: 8, name: 'maxillary right central incisor' },
       { fdi: '21', universal: 9, name: 'maxillary left central incisor' },
       { fdi: '22', universal: 10, name: 'maxillary left lateral incisor' },
@@ -185,6 +187,46 @@ describe('the facts of a record', () => {
     expect(driftPercent({ ...light, baselineMwPerCm2: 1180 })).toBe(0);
     expect(Object.is(driftPercent({ ...light, baselineMwPerCm2: 1180.1 }), 0)).toBe(true);
     expect(driftPercent(light)).toBeNull();
+  });
+
+  it('judge a window by what room and sample bead left of it', () => {
+    const chair = new Chair(settingOf(SMALL_WHOLE, ['11'], { windowMaxMs: { working: 100_000 } }));
+    follow(chair, 14);
+    expect(chair.status('cement@mix:1')).toBe('done');
+    // 240 s by the protocol, 100 s by the room; a stringy bead after t s leaves half of the rest.
+    const sinceMs = chair.trueMs - (chair.log.state.runs['cement@mix:1']?.endedAt?.loMs ?? 0);
+    chair.rows('probe 1 stringy');
+    follow(chair, 6);
+    const [working] = recordFacts(sourceOf(chair.log)).windows.filter(
+      (w) => w.window === 'working',
+    );
+    const leftMs = sinceMs + Math.round((100_000 - sinceMs) / 2);
+    expect(working).toMatchObject({ maxMs: 240_000, judgedMaxMs: leftMs });
+    expect(working?.marginToMaxMs).toBe(leftMs - (working?.elapsed?.hiMs ?? Number.NaN));
+  });
+
+  it('name the lot on each tooth, and a slot whose lot nobody named', () => {
+    const facts = recordFacts(sourceOf(followed('two-veneers').log));
+    const cement = facts.materials.find((m) => m.slot === 'cement');
+    expect(cement?.lot).toMatch(/^L-/);
+    expect(cement?.usedFor).toContainEqual({ step: 'load', subject: 'unit:21' });
+    const row = stepsCsv(facts)
+      .split('\r\n')
+      .find((l) => l.includes(',load,') && l.includes('unit:21'));
+    expect(row).toContain(`${cement?.label}: ${cement?.lot}`);
+    const [unnamed] = [{ ...facts, materials: [] }].map(recordText);
+    expect(unnamed).toContain('Cement (light-cured resin cement), lot not recorded');
+  });
+
+  it('say what a finishing visit goes on from, and propose no further one', () => {
+    const wallMs = Date.UTC(2026, 10, 30, 9);
+    const facts = recordFacts(sourceOf(followed('finish-two-veneers', 5000, { wallMs }).log));
+    expect(facts.follows?.caseId).toBe('two-veneers');
+    const earlier = facts.steps.filter((s) => (s.end?.at.hiMs ?? 0) < 0);
+    expect(earlier.length).toBeGreaterThan(0);
+    for (const { end } of earlier)
+      expect(end).toMatchObject({ pressed: null, at: { fromUtc: facts.follows?.lastExposureUtc } });
+    expect(caseCalendar(facts).match(/SUMMARY:Finishing visit/g)).toHaveLength(1);
   });
 
   it('leave an interval where the clocks left one', () => {
