@@ -1,11 +1,13 @@
 /** A clinic lead's desk on a journal in memory, with clocks and timers that the test moves. */
 import { webcrypto } from 'node:crypto';
+import shipped from '../../shared/protocols/thin-veneers-separate-bottle-etch-and-rinse.json' with {
+  type: 'json',
+};
 import { monoMs, wallMs } from '../../src/base/units.ts';
-import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
+import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Basis, Protocol } from '../../src/protocol/types.ts';
 import { LeadDesk } from '../../src/runtime/lead.ts';
 import { createMemoryDevice, createMemoryJournal } from '../../src/storage/memory-journal.ts';
-import { templateText } from '../protocol/documents.ts';
 
 export const PERSON = 'Clinic lead C';
 export const PASSPHRASE = 'four tides and a kettle';
@@ -20,7 +22,7 @@ export const instruction: Basis = {
 };
 
 export function template(): Protocol {
-  const parsed = parseProtocolText(templateText());
+  const parsed = parseProtocol(shipped);
   if (!parsed.ok) throw new Error('the shipped template does not parse');
   return parsed.value;
 }

@@ -1,15 +1,15 @@
 import { Link } from 'wouter';
 import { overdueFigures } from '../../protocol/edit-types.ts';
-import { useApp, useSession } from '../app/session-context.ts';
+import { useApp, useDesk } from '../app/session-context.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { isoDay } from '../words/lead-days.ts';
 import { leadWords } from '../words/lead-words.ts';
 
 /** Says on every desk page that confirmed numbers are due for review. */
 export function LeadDeskOverdue() {
-  const { lead } = useSession();
+  const desk = useDesk();
   const entries = useApp((s) => s.protocols);
-  const today = isoDay(lead.nowWallMs());
+  const today = isoDay(desk.wallNowMs());
   return entries.map(({ protocol, approval }) => {
     const overdue = approval === null ? [] : overdueFigures(protocol, today);
     if (overdue.length === 0) return null;

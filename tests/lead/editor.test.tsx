@@ -1,0 +1,134 @@
+// @vitest-environment jsdom
+// Roles and names follow the accessible name computation that Testing Library implements (W3C
+// accname 1.2): whoever hears the screen hears which number it is, its value and its basis.
+import { act, screen, within } from '@testing-library/react';
+import userEvent from '@testing-library/user-event';
+import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { protocolHash } from '../../src/runtime/lead-documents.ts';
+import { LeadDesk } from '../../src/ui/screens/LeadDesk.tsx';
+import { type FakeSession, fakeSession, show } from '../ui-screens/fake-session.tsx';
+import { openDesk, PASSPHRASE, PERSON, type TestDesk, template } from './lead-support.ts';
+
+// A protocol is a long page, and looking things up by role walks all of it.
+vi.setConfig({ testTimeout: 60_000 });
+
+beforeAll(() => {
+  // jsdom has the dialog element but not its modal behaviour.
+  HTMLDialogElement.prototype.showModal = function showModal(): void {
+    this.open = true;
+  };
+  HTMLDialogElement.prototype.close = function close(): void {
+    this.open = false;
+    this.dispatchEvent(new Event('close'));
+  };
+});
+
+async function showDesk(path: (draft: string) => string): Promise<TestDesk> {
+  const test = await openDesk();
+  await test.desk.setPassphrase({ person: PERSON, passphrase: PASSPHRASE });
+  const protocol = template();
+  const begun = await test.desk.beginDraft(protocol);
+  if (!begun.ok) throw new Error(begun.error.code);
+  const entry = {
+    protocol,
+    hash: protocolHash(protocol),
+    approval: null,
+    origin: 'template',
+  } as const;
+  const session = { ...fakeSession({ protocols: [entry] }), lead: test.desk };
+  const fake: FakeSession = session;
+  act(() => {
+    show(<LeadDesk />, { session: fake, path: path(begun.value) });
+  });
+  return test;
+}
+
+const numbers = (draft: string): string => `/lead/draft/${draft}`;
+const plain = (text: string | null): string => (text ?? '').replaceAll('\u00a0', ' ');
+const cell = () => screen.getByRole('button', { name: /^Etch, target/ });
+
+describe('the editor', () => {
+  it('names every number with its step, its label, its value and its basis', async () => {
+    await showDesk(numbers);
+    expect(plain(cell().getAttribute('aria-label'))).toBe('Etch, target: 20 s, Common practice');
+    expect(screen.getByRole('button', { name: /^Add: limit of Rinse/ })).toBeInTheDocument();
+    const table = screen.getByRole('table', { name: 'Numbers of Etch' });
+    expect(within(table).getByRole('rowheader', { name: /^Etch/ })).toBeInTheDocument();
+  });
+
+  it('reads back what it understood, or says in one line why it did not', async () => {
+    const user = userEvent.setup();
+    await showDesk(numbers);
+    await user.click(cell());
+    const dialog = screen.getByRole('dialog', { name: 'Etch: target' });
+    const number = within(dialog).getByRole('textbox', { name: 'Number' });
+    await user.clear(number);
+    await user.type(number, '1:30');
+    expect(plain(dialog.textContent)).toContain('Understood: 1 min 30 s');
+    expect(plain(dialog.textContent)).toContain('15 to 30 s');
+    await user.clear(number);
+    await user.type(number, 'soon');
+    expect(number).toBeInvalid();
+    expect(number).toHaveAccessibleDescription(/This is no length of time/);
+    expect(within(dialog).getByRole('button', { name: 'Apply' })).toBeDisabled();
+  });
+
+  it('takes a number only together with where it comes from, and gives it back on undo', async () => {
+    const user = userEvent.setup();
+    const test = await showDesk(numbers);
+    await user.click(cell());
+    const dialog = screen.getByRole('dialog');
+    const number = within(dialog).getByRole('textbox', { name: 'Number' });
+    await user.clear(number);
+    await user.type(number, '15 s');
+    await user.click(within(dialog).getByRole('radio', { name: 'Instruction' }));
+    expect(within(dialog).getByRole('button', { name: 'Apply' })).toBeDisabled();
+    await user.type(within(dialog).getByRole('textbox', { name: 'Document' }), 'Gel, IFU');
+    await user.type(within(dialog).getByRole('textbox', { name: 'Its revision or date' }), '7');
+    await user.click(within(dialog).getByRole('button', { name: 'Apply' }));
+    expect(plain(cell().getAttribute('aria-label'))).toBe('Etch, target: 15 s, Gel, IFU, 7');
+    await user.click(screen.getByRole('button', { name: 'Undo' }));
+    expect(plain(cell().getAttribute('aria-label'))).toBe('Etch, target: 20 s, Common practice');
+    await user.keyboard('{Control>}{Shift>}z{/Shift}{/Control}');
+    expect(plain(cell().getAttribute('aria-label'))).toBe('Etch, target: 15 s, Gel, IFU, 7');
+    const { protocol } = test.desk.state.get().drafts[0]?.history ?? {};
+    expect(protocol?.steps.find((s) => s.id === 'etch')?.action).toMatchObject({
+      targetMs: { value: 15_000, basis: { kind: 'instructions', confirmedBy: PERSON } },
+    });
+  });
+
+  it('names what each button of the full editor does, and to which step', async () => {
+    const user = userEvent.setup();
+    await showDesk((draft) => `/lead/draft/${draft}/steps`);
+    const list = screen.getByRole('list', { name: 'Steps in order' });
+    const first = within(list).getAllByRole('listitem').length;
+    await user.click(screen.getByRole('button', { name: 'Duplicate Etch' }));
+    expect(within(list).getAllByRole('listitem')).toHaveLength(first + 1);
+    await user.click(screen.getByRole('button', { name: 'Remove Etch 2' }));
+    await user.click(screen.getByRole('button', { name: 'Down Etch' }));
+    const items = within(list)
+      .getAllByRole('listitem')
+      .map((item) => item.textContent ?? '');
+    expect(items.findIndex((t) => t.startsWith('Rinse'))).toBeLessThan(
+      items.findIndex((t) => t.startsWith('Etch')),
+    );
+  });
+
+  it('lists faults and cautions in words, each with a way to its place', async () => {
+    const user = userEvent.setup();
+    await showDesk(numbers);
+    const go = screen.getByRole('button', { name: /^Go there: Adhesive: 5/, hidden: true });
+    await user.click(go);
+    expect(screen.getByRole('dialog', { name: 'Adhesive: coats' })).toBeInTheDocument();
+  });
+
+  it('is not there once the desk has closed', async () => {
+    const test = await showDesk(numbers);
+    await act(() => test.desk.close('idle'));
+    expect(screen.queryByRole('table')).not.toBeInTheDocument();
+    expect(
+      screen.getByLabelText('Passphrase', { selector: 'input[autocomplete="current-password"]' }),
+    ).toBeVisible();
+    expect(screen.getByText(/^The desk closed itself/)).toBeVisible();
+  });
+});
