@@ -4,9 +4,12 @@
  * holds longer, by a window that protects a hold, is waited for instead. Instants in ms since 1970.
  */
 import { MS_PER_HOUR, MS_PER_MINUTE } from '../base/units.ts';
+import type { CaseFile } from '../protocol/types.ts';
 import { type CalendarEvent, calendarText } from './calendar.ts';
+import { utcWords } from './export-words.ts';
 import { hashUuid } from './hash-uuid.ts';
 import type { RecordFacts } from './record-types.ts';
+import { utc } from './utc.ts';
 
 /** Shortest wait before the finishing visit. Common practice, no source. */
 export const FINISHING_AFTER_MS = 24 * MS_PER_HOUR;
@@ -54,15 +57,17 @@ export function caseDates(
   chosen: { readonly finishingStartMs?: number } = {},
 ): CaseDates {
   const openedMs = ms(facts.openedUtc);
-  const startMs = facts.scheduledFor === null ? openedMs : ms(facts.scheduledFor);
-  const workedUntilMs = facts.signOff ? ms(facts.signOff.at.toUtc) : ms(facts.lastUtc);
-  const wasHeld = facts.signOff !== null && workedUntilMs > startMs;
+  const plannedMs = facts.scheduledFor === null ? openedMs : ms(facts.scheduledFor);
+  // Once it was signed, the appointment was when it was, not when it was planned.
+  const appointment = facts.signOff
+    ? { startMs: openedMs, endMs: Math.max(openedMs, ms(facts.signOff.at.toUtc)) }
+    : { startMs: plannedMs, endMs: plannedMs + APPOINTMENT_MS };
   const notBeforeMs = finishingNotBeforeMs(facts);
   const proposedMs = notBeforeMs === null ? null : Math.ceil(notBeforeMs / QUARTER_MS) * QUARTER_MS;
   const chosenMs = chosen.finishingStartMs ?? proposedMs;
   return {
-    appointment: { startMs, endMs: wasHeld ? workedUntilMs : startMs + APPOINTMENT_MS },
-    preparationStartMs: startMs - PREPARATION_BEFORE_MS,
+    appointment,
+    preparationStartMs: appointment.startMs - PREPARATION_BEFORE_MS,
     finishingNotBeforeMs: notBeforeMs,
     // A date that people chose too early is moved to the first one that is not.
     finishingStartMs:
@@ -70,63 +75,84 @@ export function caseDates(
   };
 }
 
-function uidOf(facts: RecordFacts, what: string): string {
-  return hashUuid(facts.chain.root ?? facts.caseId, `calendar ${what}`);
+/** What the events of a case are called after. */
+interface CaseName {
+  readonly preparedId: string;
+  readonly mode: 'patient' | 'rehearsal';
+  readonly chartRef: string;
+  readonly teeth: readonly string[];
+  readonly isFinishing: boolean;
+  /** Title and revision of the protocol, where they are known. */
+  readonly protocolWords: string;
 }
 
-function finishingEvent(facts: RecordFacts, dates: CaseDates, name: string): CalendarEvent[] {
+/** The same before and after the case was held, so that a later export replaces an earlier one. */
+const uidOf = ({ preparedId, mode }: CaseName, what: string): string =>
+  hashUuid('lutewatch calendar', JSON.stringify([preparedId, mode, what]));
+
+const shown = ({ chartRef, mode }: CaseName): string =>
+  mode === 'rehearsal' ? `${chartRef} (rehearsal)` : chartRef;
+
+function preparationEvent(name: CaseName, dates: CaseDates): CalendarEvent {
+  return {
+    uid: uidOf(name, 'preparation'),
+    title: `Preparation: ${shown(name)}`,
+    words:
+      'Refrigerated materials out to warm; lots, expiry dates, light reading and charge looked at.',
+    startMs: dates.preparationStartMs,
+    endMs: dates.appointment.startMs,
+    alarms: [
+      {
+        when: { beforeMs: 0 },
+        words: `Refrigerated materials out: ${shown(name)}`,
+        again: { times: 2, everyMs: 10 * MS_PER_MINUTE },
+      },
+    ],
+  };
+}
+
+function appointmentEvent(name: CaseName, { appointment }: CaseDates): CalendarEvent {
+  const visit = name.isFinishing ? 'Finishing visit' : 'Cementation';
+  return {
+    uid: uidOf(name, 'appointment'),
+    title: `${visit}: ${shown(name)}`,
+    words: `Teeth ${name.teeth.join(' ')} (FDI). ${name.protocolWords}`,
+    startMs: appointment.startMs,
+    endMs: appointment.endMs,
+    alarms: [
+      {
+        when: { beforeMs: 15 * MS_PER_MINUTE },
+        words: `${visit} in 15 minutes: ${shown(name)}`,
+      },
+    ],
+  };
+}
+
+function finishingEvent(name: CaseName, dates: CaseDates): CalendarEvent[] {
   const { finishingStartMs, finishingNotBeforeMs } = dates;
   if (finishingStartMs === null || finishingNotBeforeMs === null) return [];
   return [
     {
-      uid: uidOf(facts, 'finishing'),
-      title: `Finishing visit: ${name}`,
-      words: `Contacts stay closed until then. Not before ${new Date(finishingNotBeforeMs).toISOString()}.`,
+      uid: uidOf(name, 'finishing'),
+      title: `Finishing visit: ${shown(name)}`,
+      words: `Contacts stay closed until then. Not before ${utcWords(utc(finishingNotBeforeMs))}.`,
       startMs: finishingStartMs,
       endMs: finishingStartMs + FINISHING_MS,
-      alarms: [{ when: { beforeMs: MS_PER_HOUR }, words: `Finishing visit in 1 hour: ${name}` }],
+      alarms: [
+        { when: { beforeMs: MS_PER_HOUR }, words: `Finishing visit in 1 hour: ${shown(name)}` },
+      ],
     },
   ];
 }
 
-/** The events of one case; titles carry the chart reference, never a name. */
-export function caseEvents(facts: RecordFacts, dates: CaseDates): CalendarEvent[] {
-  const name = facts.mode === 'rehearsal' ? `${facts.chartRef} (rehearsal)` : facts.chartRef;
-  const { appointment, preparationStartMs } = dates;
-  const visit = facts.follows === null ? 'Cementation' : 'Finishing visit';
-  const teeth = facts.units.flatMap((u) => u.teeth.map((t) => t.fdi)).join(' ');
-  return [
-    {
-      uid: uidOf(facts, 'preparation'),
-      title: `Preparation: ${name}`,
-      words:
-        'Refrigerated materials out to warm; lots, expiry dates, light reading and charge looked at.',
-      startMs: preparationStartMs,
-      endMs: appointment.startMs,
-      alarms: [
-        {
-          when: { beforeMs: 0 },
-          words: `Refrigerated materials out: ${name}`,
-          again: { times: 2, everyMs: 10 * MS_PER_MINUTE },
-        },
-      ],
-    },
-    {
-      uid: uidOf(facts, 'appointment'),
-      title: `${visit}: ${name}`,
-      words: `Teeth ${teeth} (FDI). ${facts.protocol.title}, revision ${facts.protocol.revision}.`,
-      startMs: appointment.startMs,
-      endMs: appointment.endMs,
-      alarms: [
-        { when: { beforeMs: 15 * MS_PER_MINUTE }, words: `${visit} in 15 minutes: ${name}` },
-      ],
-    },
-    ...finishingEvent(facts, dates, name),
-  ];
-}
+const eventsOf = (name: CaseName, dates: CaseDates): CalendarEvent[] => [
+  preparationEvent(name, dates),
+  appointmentEvent(name, dates),
+  ...finishingEvent(name, dates),
+];
 
 /**
- * The calendar of one case.
+ * The calendar of a case that was opened. Titles carry the chart reference, never a name.
  * @param options.stampedAtMs DTSTAMP; the last entry of the journal when left out.
  * @param options.finishingStartMs the date that people chose for the finishing visit.
  */
@@ -135,5 +161,40 @@ export function caseCalendar(
   options: { readonly stampedAtMs?: number; readonly finishingStartMs?: number } = {},
 ): string {
   const { stampedAtMs = ms(facts.lastUtc), ...chosen } = options;
-  return calendarText(caseEvents(facts, caseDates(facts, chosen)), { stampedAtMs });
+  const name: CaseName = {
+    preparedId: facts.preparedId,
+    mode: facts.mode,
+    chartRef: facts.chartRef,
+    teeth: facts.units.flatMap((u) => u.teeth.map((t) => t.fdi)),
+    isFinishing: facts.follows !== null,
+    protocolWords: `${facts.protocol.title}, revision ${facts.protocol.revision}.`,
+  };
+  return calendarText(eventsOf(name, caseDates(facts, chosen)), { stampedAtMs });
+}
+
+/**
+ * The calendar of a prepared case: preparation and appointment; null while no date was set.
+ * @param options.stampedAtMs DTSTAMP.
+ */
+export function preparedCalendar(
+  spec: CaseFile,
+  options: { readonly stampedAtMs: number; readonly protocolTitle?: string },
+): string | null {
+  if (spec.scheduledFor === undefined) return null;
+  const startMs = ms(spec.scheduledFor);
+  const name: CaseName = {
+    preparedId: spec.id,
+    mode: 'patient',
+    chartRef: spec.chartRef,
+    teeth: spec.units.flatMap((u) => u.teeth),
+    isFinishing: spec.follows !== undefined,
+    protocolWords: options.protocolTitle === undefined ? '' : `${options.protocolTitle}.`,
+  };
+  const dates: CaseDates = {
+    appointment: { startMs, endMs: startMs + APPOINTMENT_MS },
+    preparationStartMs: startMs - PREPARATION_BEFORE_MS,
+    finishingNotBeforeMs: null,
+    finishingStartMs: null,
+  };
+  return calendarText(eventsOf(name, dates), options);
 }

@@ -113,6 +113,7 @@ function headFacts(frame: RecordFrame) {
     format: 'lutewatch-record',
     formatVersion: 1,
     caseId: source.entries[0]?.caseId ?? spec.id,
+    preparedId: spec.id,
     chartRef: spec.chartRef,
     title: spec.title,
     mode: state.opened.mode,

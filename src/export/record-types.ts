@@ -318,6 +318,8 @@ export interface RecordFacts {
   readonly format: 'lutewatch-record';
   readonly formatVersion: 1;
   readonly caseId: string;
+  /** Id of the case file that was prepared for it. */
+  readonly preparedId: string;
   readonly chartRef: string;
   readonly title: string;
   readonly mode: 'patient' | 'rehearsal';

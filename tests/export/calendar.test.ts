@@ -3,11 +3,11 @@ import ICAL from 'ical.js';
 import { afterEach, describe, expect, it } from 'vitest';
 import { present } from '../../src/base/assert.ts';
 import { type CalendarEvent, calendarText } from '../../src/export/calendar.ts';
-import { caseCalendar, caseDates } from '../../src/export/case-calendar.ts';
+import { caseCalendar, caseDates, preparedCalendar } from '../../src/export/case-calendar.ts';
 import { hashUuid } from '../../src/export/hash-uuid.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
 import type { RecordFacts } from '../../src/export/record-types.ts';
-import { finished, followed, sourceOf } from './journals.ts';
+import { finished, followed, sourceOf, templateSetting } from './journals.ts';
 
 // Outside reference: RFC 5545 (Desruisseaux, 2009), read back by the ical.js parser.
 
@@ -173,6 +173,32 @@ describe('the dates of a case', () => {
       caseDates(facts, { finishingStartMs }).finishingStartMs;
     expect(chosen(notBefore + 1000)).toBe(notBefore + 1000);
     expect(chosen(notBefore - 1000)).toBe(notBefore);
+  });
+
+  it('of a signed case are when it was held, whatever was planned', () => {
+    const facts = {
+      ...recordFacts(sourceOf(finished().log)),
+      scheduledFor: '2026-11-26T09:00:00Z',
+    };
+    const { appointment } = caseDates(facts);
+    expect(new Date(appointment.startMs).toISOString()).toBe('2026-11-27T09:00:00.000Z');
+    expect(new Date(appointment.endMs).toISOString()).toBe(facts.signOff?.at.toUtc);
+  });
+
+  it('of a prepared case are replaced by those of the same case once it is held', () => {
+    const { spec } = templateSetting('two-veneers');
+    const text = present(preparedCalendar(spec, STAMP), 'calendar');
+    const [preparation, appointment, ...others] = eventsIn(text);
+    expect(others).toEqual([]);
+    // The case file says 2026-11-27T14:30:00+00:00.
+    expect(msOf(present(appointment, 'it').startDate)).toBe(Date.UTC(2026, 10, 27, 14, 30));
+    expect(msOf(present(preparation, 'it').startDate)).toBe(Date.UTC(2026, 10, 27, 13, 30));
+    const facts = recordFacts(sourceOf(followed('two-veneers').log));
+    const held = eventsIn(caseCalendar({ ...facts, mode: 'patient' })).map((e) => e.uid);
+    expect(held.slice(0, 2)).toEqual([preparation?.uid, appointment?.uid]);
+    expect(eventsIn(caseCalendar(facts)).map((e) => e.uid)).not.toContain(appointment?.uid);
+    const { scheduledFor: _, ...undated } = spec;
+    expect(preparedCalendar(undated, STAMP)).toBeNull();
   });
 
   it('have no finishing visit while nothing was exposed', () => {
