@@ -144,8 +144,11 @@ export function commandOf(chair: Chair, stride: Stride): Command | null {
 export function deviceStride(chair: Chair, { what, pick }: Stride): void {
   const before = chair.stamp;
   if (what === 97) chair.rows(`sleep ${300 + pick * 10} ms`);
-  else if (what === 98) chair.rows(`reload ${pick * 10} ms`);
-  else if (what === 99) {
+  else if (what === 98) {
+    // As the app does first in a new run; until then nothing counts up for certain.
+    chair.rows(`reload ${pick * 10} ms`);
+    chair.do({ do: 'note-gap', before, after: chair.stamp, cause: 'closed' }, null);
+  } else if (what === 99) {
     const byMs = (pick % 2 === 0 ? 1 : -1) * (300 + pick * 100);
     chair.rows(`wall ${byMs} ms`);
     const cause = byMs > 0 ? 'asleep-or-moved' : 'moved-back';
