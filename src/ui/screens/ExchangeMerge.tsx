@@ -73,8 +73,8 @@ function Merge(props: {
         {base === null ? exchangeWords.mergeNoBase : exchangeWords.mergeBase(shortHash(base.hash))}
       </p>
       <ButtonRow>
-        <Button onPress={() => setAll('ours')}>{exchangeWords.all(exchangeWords.ours)}</Button>
-        <Button onPress={() => setAll('theirs')}>{exchangeWords.all(exchangeWords.theirs)}</Button>
+        <Button onPress={() => setAll('ours')}>{exchangeWords.allOurs}</Button>
+        <Button onPress={() => setAll('theirs')}>{exchangeWords.allTheirs}</Button>
       </ButtonRow>
       <ul className="merge">
         {rows.map((row) => (

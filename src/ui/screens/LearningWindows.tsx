@@ -48,6 +48,7 @@ export function LearningWindows(props: {
         captionUnseen
         rows={windows}
         rowId={(row) => row.window.id}
+        empty={learningWords.noWindows}
         columns={[
           { id: 'window', label: learningWords.window, heads: true, cell: (r) => r.window.title },
           { id: 'gauge', label: '', cell: (row) => <OpenGauge {...row} /> },

@@ -32,7 +32,8 @@ export const exchangeWords = {
   changedBy: 'Changed by',
   side: { mine: 'us', theirs: 'them', both: 'both' } satisfies Record<Side, string>,
   what: 'What',
-  all: (side: string): string => `All ${side}`,
+  allOurs: 'All ours',
+  allTheirs: 'All theirs',
   apply: 'Make the draft so',
   applyLede: 'The draft then holds ours with what you take from theirs. Undo brings the file back.',
 } as const;

@@ -33,6 +33,7 @@ export const learningWords = {
     'Opens a draft in which only the expected pace of the hands changes. Bounds, coats and light are never proposed from records.',
   note: (o: { readonly count: number; readonly cases: number; readonly on: string }): string =>
     `from ${o.count} of the clinic’s own steps in ${o.cases} cases, ${o.on}`,
+  noWindows: 'No window was opened and closed yet',
   window: 'Window',
   broken: 'Broken',
   brokenIn: (o: { readonly broken: number; readonly cases: number }): string =>
