@@ -33,7 +33,8 @@ export function windowMaxMs(
   if (!since || beads.length === 0) return maxMs;
   return beads.reduce((left, bead) => {
     const atMs = elapsed(since, bead.at).hiMs;
-    if (bead.found === 'soft' || atMs >= left) return left;
+    const isOfAnother = bead.at.hiMs < since.loMs;
+    if (isOfAnother || bead.found === 'soft' || atMs >= left) return left;
     return bead.found === 'firm' ? atMs : Math.round(atMs + (left - atMs) * STRINGY_LEAVES_SHARE);
   }, maxMs);
 }

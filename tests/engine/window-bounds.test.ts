@@ -51,6 +51,11 @@ describe('the working time of a mix', () => {
     expect(chair.breaches).toEqual(['late working unit:11 by 30000']);
   });
 
+  it('is left alone by a bead that was probed before this cement was started', () => {
+    const chair = run('at 5 s probe 1 firm\nat 10 s confirm cement 1');
+    expect(chair.view.clocks.find((c) => c.of === 'working')?.maxMs).toBe(240_000);
+  });
+
   it('comes back when the probe is taken back', () => {
     const chair = run(`
       at 0 s   confirm cement 1
