@@ -9,10 +9,18 @@ import { useApp } from './session-context.ts';
 
 // Desk pages are files of their own, kept on the device like the rest: the chair does not wait for
 // them. Today and the chair are loaded first.
+const Backup = lazy(async () => ({ default: (await import('../screens/Backup.tsx')).Backup }));
+const Cases = lazy(async () => ({ default: (await import('../screens/Cases.tsx')).Cases }));
 const Clinic = lazy(async () => ({ default: (await import('../screens/Clinic.tsx')).Clinic }));
 const Glance = lazy(async () => ({ default: (await import('../screens/Glance.tsx')).Glance }));
 const LeadDesk = lazy(async () => ({
   default: (await import('../screens/LeadDesk.tsx')).LeadDesk,
+}));
+const Materials = lazy(async () => ({
+  default: (await import('../screens/Materials.tsx')).Materials,
+}));
+const MaterialsDetail = lazy(async () => ({
+  default: (await import('../screens/MaterialsDetail.tsx')).MaterialsDetail,
 }));
 const Plan = lazy(async () => ({ default: (await import('../screens/Plan.tsx')).Plan }));
 const ProtocolDetail = lazy(async () => ({
@@ -69,6 +77,11 @@ function Places() {
       <Route path="/plan/:id">{(params) => <Plan id={params.id} />}</Route>
       <Route path="/chair" component={Chair} />
       <Route path="/glance" component={Glance} />
+      <Route path="/record" component={Cases} />
+      <Route path="/backup" component={Backup} />
+      <Route path="/materials">{() => <Materials tab="stock" />}</Route>
+      <Route path="/materials/light">{() => <Materials tab="light" />}</Route>
+      <Route path="/materials/:id">{(params) => <MaterialsDetail id={params.id} />}</Route>
       <Route path="/record/:caseId">{(params) => <Record caseId={params.caseId} />}</Route>
       <Route path="/protocols" component={Protocols} />
       <Route path="/lead/*?">

@@ -13,7 +13,9 @@ const HREFS: readonly { readonly id: PlaceId; readonly href: string }[] = [
   { id: 'today', href: '/' },
   { id: 'set-up', href: '/set-up' },
   { id: 'chair', href: '/chair' },
+  { id: 'record', href: '/record' },
   { id: 'protocols', href: '/protocols' },
+  { id: 'materials', href: '/materials' },
   { id: 'clinic', href: '/clinic' },
 ];
 

@@ -4,6 +4,7 @@ import { useSession } from '../app/session-context.ts';
 import { Button } from '../parts/Button.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
 import { chairWords, extraWords, sheetWords, wipeWords } from '../words/chair-words.ts';
+import { chairMaterialWords } from '../words/material-chair-words.ts';
 import { openMixes } from './chair-model.ts';
 
 export type SheetName =
@@ -43,8 +44,10 @@ export function MoreSheet(o: {
   const session = useSession();
   const [, navigate] = useLocation();
   const isRehearsal = o.running.log.state.opened.mode === 'rehearsal';
+  const hasSlots = o.running.log.state.opened.protocol.slots.length > 0;
   const items = [
     ...(openMixes(o.running).length > 0 ? [{ name: 'bead', words: extraWords.bead } as const] : []),
+    ...(hasSlots ? [{ name: 'materials', words: chairMaterialWords.open } as const] : []),
     ...ALWAYS,
     ...(isRehearsal ? [{ name: 'speed', words: chairWords.speed } as const] : []),
   ];

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { lazy, Suspense, useState } from 'react';
 import { layoutOf } from '../../engine/layout.ts';
 import { unitSubject } from '../../engine/subjects.ts';
 import type { Offer } from '../../engine/types.ts';
@@ -16,6 +16,11 @@ import { BeadSheet, OrderSheet, PeopleSheet, ShadeSheet } from './ChairExtras.ts
 import { MoreSheet, type SheetName } from './ChairMore.tsx';
 import { sceneOf } from './chair-model.ts';
 import { WipeLock } from './WipeLock.tsx';
+
+// Seldom wanted, and not needed to run the clocks: loaded when it is opened.
+const MaterialsChair = lazy(async () => ({
+  default: (await import('./MaterialsChair.tsx')).MaterialsChair,
+}));
 
 interface SheetProps {
   readonly running: RunningCase;
@@ -37,6 +42,12 @@ export function ChairSheets(
       return <NoteSheet {...o} />;
     case 'speed':
       return <SpeedSheet {...o} />;
+    case 'materials':
+      return (
+        <Suspense>
+          <MaterialsChair {...o} />
+        </Suspense>
+      );
     case 'wipe':
       return <WipeLock onEnd={o.onClose} />;
     case 'bead':
@@ -53,7 +64,6 @@ export function ChairSheets(
       return <ReasonSheet {...o} />;
     case 'why':
       return <WhySheet {...o} />;
-    case 'materials':
     case null:
       return null;
   }

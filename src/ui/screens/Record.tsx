@@ -14,6 +14,7 @@ import { todayWords } from '../words/today-words.ts';
 import { chainModel, type Reading } from './chain-model.ts';
 import { RecordExposures } from './RecordExposures.tsx';
 import { RecordNotes } from './RecordNotes.tsx';
+import { RecordShare } from './RecordShare.tsx';
 import { RecordSteps } from './RecordSteps.tsx';
 import { RecordWindows } from './RecordWindows.tsx';
 import { type RecordModel, recordModel } from './record-model.ts';
@@ -44,14 +45,14 @@ export function Record({ caseId }: { readonly caseId: string }) {
   const read = useRecord(caseId);
   if (read === null) {
     return (
-      <Frame place="today" title={recordWords.title} lede={recordWords.reading}>
+      <Frame place="record" title={recordWords.title} lede={recordWords.reading}>
         {null}
       </Frame>
     );
   }
   if (!read.ok) {
     return (
-      <Frame place="today" title={recordWords.title}>
+      <Frame place="record" title={recordWords.title}>
         <EmptyState
           words={recordWords.missing}
           advice={problemLine(read.error)}
@@ -71,7 +72,7 @@ function RecordPage(props: {
   const model = useMemo(() => recordModel(props.log), [props.log]);
   return (
     <Frame
-      place="today"
+      place="record"
       title={model.title}
       lede={`${model.chartRef}. ${recordWords.mode[model.mode]}.`}
       actions={<Actions caseId={props.caseId} isClosed={model.isClosed} />}
@@ -84,6 +85,7 @@ function RecordPage(props: {
         <RecordWindows windows={model.windows} />
         <RecordNotes model={model} />
         <Chain reading={props.reading} />
+        <RecordShare {...props} />
       </article>
     </Frame>
   );
