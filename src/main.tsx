@@ -48,7 +48,9 @@ const app = startApp({
       channel: new BroadcastChannel('lutewatch-writer'),
       tabId: o.tabId,
       onAsked: o.onAsked,
-      onState: () => undefined,
+      onState: (state) => {
+        if (state === 'lost') void app.session.loseSeat();
+      },
     }),
   shipped: {
     protocols: await Promise.all(Object.values(protocols).map(readShipped)),

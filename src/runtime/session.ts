@@ -9,71 +9,22 @@ import { decideOpening } from '../engine/decide.ts';
 import { type CaseLog, extend, recordPress, replay } from '../engine/log.ts';
 import type { Stamp } from '../engine/types.ts';
 import type { CaseFile } from '../protocol/types.ts';
-import type { CaseReading, Journal } from '../storage/journal-types.ts';
-import type { AlarmTimer } from './alarm-timer.ts';
-import type { Fault, ProtocolEntry, Settings } from './app-state.ts';
+import type { CaseReading } from '../storage/journal-types.ts';
+import type { Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases-list.ts';
 import { Chair } from './chair.ts';
-import {
-  type AcceleratedClock,
-  acceleratedClock,
-  type Clock,
-  type RehearsalSpeed,
-} from './clock.ts';
+import { type AcceleratedClock, acceleratedClock, type RehearsalSpeed } from './clock.ts';
 import { createHeartbeat, type Heartbeat } from './heartbeat.ts';
-import { LeadDesk } from './lead.ts';
-import type { CryptoLike } from './lead-passphrase.ts';
-import {
-  PREPARED_CASE,
-  readLibrary,
-  type Shipped,
-  saveCase,
-  saveSettings,
-  seedOnce,
-  shippedProtocols,
-} from './library.ts';
-import { type LivePicture, ReadAlong } from './read-along.ts';
-import type { Publisher, Subscriber } from './second-screen.ts';
+import type { LeadDesk } from './lead.ts';
+import { PREPARED_CASE, readLibrary, saveCase, saveSettings, seedOnce } from './library.ts';
+import { ReadAlong } from './read-along.ts';
+import type { CaseOpening, SessionParts } from './session-parts.ts';
 import { Stock } from './stock.ts';
 import type { AppStore } from './store.ts';
-import type { TimerHost } from './timer-host.ts';
-import type { Visibility } from './visibility.ts';
-
-/** Who may write on this device; held by one window at a time. */
-export interface WriterSeat {
-  acquire(): Promise<boolean>;
-  requestHandover(): Promise<'held' | 'refused' | 'silent'>;
-  takeOver(): Promise<boolean>;
-}
-
-export interface SessionParts {
-  readonly journal: Journal;
-  readonly seat: WriterSeat;
-  readonly store: AppStore;
-  readonly clock: Clock;
-  readonly timers: TimerHost;
-  readonly alarm: AlarmTimer;
-  readonly visibility: Visibility;
-  readonly shipped: Shipped;
-  readonly publisher: Publisher<LivePicture> | null;
-  readonly subscriber: Subscriber<LivePicture> | null;
-  readonly newId: () => string;
-  readonly realNowMs: () => number;
-  /** Web Crypto, for the clinic lead's passphrase; left out where there is none. */
-  readonly crypto?: CryptoLike;
-}
-
-export interface CaseOpening {
-  readonly spec: CaseFile;
-  readonly mode: 'patient' | 'rehearsal';
-  readonly speed: RehearsalSpeed;
-  /** A protocol other than the one cases begin with: a draft that is rehearsed. */
-  readonly draft?: ProtocolEntry;
-}
 
 export class Session {
   /** The clinic lead's desk of this window. */
-  readonly lead: LeadDesk;
+  readonly lead: () => Promise<LeadDesk>;
   /** Materials on the shelf, and the readings of the lights. */
   readonly stock: Stock;
   /** The cases as files: found, exported, backed up, deleted. */
@@ -87,18 +38,9 @@ export class Session {
 
   constructor(parts: SessionParts) {
     this.#parts = parts;
-    const { journal, clock, timers, newId } = parts;
-    this.lead = new LeadDesk({
-      journal,
-      clock,
-      timers,
-      newId,
-      crypto: parts.crypto ?? null,
-      epoch: () => this.#epoch,
-      templates: () => shippedProtocols(parts.shipped),
-      onChanged: () => this.refreshLists(),
-    });
+    const { journal, clock } = parts;
     const epoch = (): number | null => this.#epoch;
+    this.lead = leadOpener(parts, { epoch, onChanged: () => this.refreshLists() });
     this.stock = new Stock({ journal, epoch });
     this.casesList = new CasesList({
       journal,
@@ -106,7 +48,8 @@ export class Session {
       epoch,
       crypto: parts.crypto ?? null,
       onChanged: async () => {
-        await Promise.all([this.refreshLists(), this.stock.refresh(), this.lead.refresh()]);
+        const desk = await this.lead();
+        await Promise.all([this.refreshLists(), this.stock.refresh(), desk.refresh()]);
       },
     });
     parts.journal.onStatus((journal) => parts.store.set({ journal }));
@@ -130,7 +73,7 @@ export class Session {
     await this.refreshLists();
     store.set({ phase: 'ready' });
     // Only screens of the desk wait for it; what is not as it was confirmed is logged here.
-    void this.lead.refresh();
+    void this.lead().then((desk) => desk.refresh());
     void this.stock.refresh();
   }
 
@@ -180,6 +123,17 @@ export class Session {
     await this.#parts.journal.stopWriting();
     this.#parts.store.set({ standing: 'reader' });
     return true;
+  }
+
+  /** Another window took the seat by force: this one was silent too long. It reads from now on. */
+  async loseSeat(): Promise<void> {
+    this.#chair?.stop();
+    this.#heart?.stop();
+    this.#chair = null;
+    this.#epoch = null;
+    await this.#parts.journal.stopWriting();
+    this.#parts.store.set({ standing: 'reader', running: null });
+    await this.refreshLists();
   }
 
   /** Opens a case from its file. The first person of the case presses until another takes over. */

@@ -1,0 +1,46 @@
+/** What a session is made of, and what opening a case asks for. */
+
+import type { CaseFile } from '../protocol/types.ts';
+import type { Journal } from '../storage/journal-types.ts';
+import type { AlarmTimer } from './alarm-timer.ts';
+import type { ProtocolEntry } from './app-state.ts';
+import type { Clock, RehearsalSpeed } from './clock.ts';
+import type { CryptoLike } from './lead-passphrase.ts';
+import type { Shipped } from './library.ts';
+import type { LivePicture } from './read-along.ts';
+import type { Publisher, Subscriber } from './second-screen.ts';
+import type { AppStore } from './store.ts';
+import type { TimerHost } from './timer-host.ts';
+import type { Visibility } from './visibility.ts';
+
+/** Who may write on this device; held by one window at a time. */
+export interface WriterSeat {
+  acquire(): Promise<boolean>;
+  requestHandover(): Promise<'held' | 'refused' | 'silent'>;
+  takeOver(): Promise<boolean>;
+}
+
+export interface SessionParts {
+  readonly journal: Journal;
+  readonly seat: WriterSeat;
+  readonly store: AppStore;
+  readonly clock: Clock;
+  readonly timers: TimerHost;
+  readonly alarm: AlarmTimer;
+  readonly visibility: Visibility;
+  readonly shipped: Shipped;
+  readonly publisher: Publisher<LivePicture> | null;
+  readonly subscriber: Subscriber<LivePicture> | null;
+  readonly newId: () => string;
+  readonly realNowMs: () => number;
+  /** Web Crypto, for the clinic lead's passphrase; left out where there is none. */
+  readonly crypto?: CryptoLike;
+}
+
+export interface CaseOpening {
+  readonly spec: CaseFile;
+  readonly mode: 'patient' | 'rehearsal';
+  readonly speed: RehearsalSpeed;
+  /** A protocol other than the one cases begin with: a draft that is rehearsed. */
+  readonly draft?: ProtocolEntry;
+}
