@@ -16,6 +16,7 @@ import { Chair } from './chair.ts';
 import { type AcceleratedClock, acceleratedClock, type RehearsalSpeed } from './clock.ts';
 import { createHeartbeat, type Heartbeat } from './heartbeat.ts';
 import type { LeadDesk } from './lead.ts';
+import { leadOpener } from './lead-open.ts';
 import { PREPARED_CASE, readLibrary, saveCase, saveSettings, seedOnce } from './library.ts';
 import { ReadAlong } from './read-along.ts';
 import type { CaseOpening, SessionParts } from './session-parts.ts';

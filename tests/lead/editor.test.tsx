@@ -35,9 +35,10 @@ async function showDesk(path: (draft: string) => string): Promise<TestDesk> {
     approval: null,
     origin: 'template',
   } as const;
-  const session = { ...fakeSession({ protocols: [entry] }), lead: test.desk };
+  const lead = Promise.resolve(test.desk);
+  const session = { ...fakeSession({ protocols: [entry] }), lead: () => lead };
   const fake: FakeSession = session;
-  act(() => {
+  await act(async () => {
     show(<LeadDesk />, { session: fake, path: path(begun.value) });
   });
   return test;

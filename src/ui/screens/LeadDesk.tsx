@@ -1,6 +1,7 @@
-import { useEffect } from 'react';
+import { use, useEffect } from 'react';
 import { Route, Switch } from 'wouter';
 import { Frame } from '../app/Frame.tsx';
+import { useSession } from '../app/session-context.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { leadWords } from '../words/lead-words.ts';
 import { Editor } from './Editor.tsx';
@@ -9,7 +10,7 @@ import { LeadDeskGate } from './LeadDeskGate.tsx';
 import { LeadDeskHome } from './LeadDeskHome.tsx';
 import { LeadDeskLog } from './LeadDeskLog.tsx';
 import { Learning } from './Learning.tsx';
-import { useLead, useLeadDesk } from './use-lead.ts';
+import { LeadContext, useLead, useLeadDesk } from './use-lead.ts';
 import './protocols.css';
 import './lead-desk.css';
 
@@ -33,6 +34,15 @@ function useDeskHours(): void {
 
 /** Everything behind the passphrase: one place that stays while its pages change. */
 export function LeadDesk() {
+  const desk = use(useSession().lead());
+  return (
+    <LeadContext value={desk}>
+      <Pages />
+    </LeadContext>
+  );
+}
+
+function Pages() {
   useDeskHours();
   const isRead = useLead((s) => s.isRead);
   const isOpen = useLead((s) => s.isOpen);

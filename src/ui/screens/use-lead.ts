@@ -1,11 +1,13 @@
-/** Lets screens of the clinic lead's desk read its state. */
-import { useSyncExternalStore } from 'react';
+/** Lets screens of the clinic lead's desk reach it and read its state. */
+import { createContext, useContext, useSyncExternalStore } from 'react';
+import { present } from '../../base/assert.ts';
 import type { LeadDesk } from '../../runtime/lead.ts';
 import type { LeadState } from '../../runtime/lead-state.ts';
-import { useSession } from '../app/session-context.ts';
+
+export const LeadContext = createContext<LeadDesk | null>(null);
 
 export function useLeadDesk(): LeadDesk {
-  return useSession().lead;
+  return present(useContext(LeadContext), 'desk');
 }
 
 /** Reads one part of the state and draws again when it changes. */
