@@ -3,7 +3,7 @@ import { overdueFigures } from '../../protocol/edit-types.ts';
 import { useApp, useDesk } from '../app/session-context.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { isoDay } from '../words/lead-days.ts';
-import { leadWords } from '../words/lead-words.ts';
+import { overdueWords } from '../words/overdue-words.ts';
 
 /** Says on every desk page that confirmed numbers are due for review. */
 export function LeadDeskOverdue() {
@@ -18,13 +18,9 @@ export function LeadDeskOverdue() {
       <Banner
         key={protocol.id}
         tone="attention"
-        words={leadWords.overdue({ count: overdue.length, protocol: protocol.title })}
-        advice={leadWords.overdueMore(titles)}
-        action={
-          <Link className="desk-back" href="/lead">
-            {leadWords.link}
-          </Link>
-        }
+        words={overdueWords.overdue({ count: overdue.length, protocol: protocol.title })}
+        advice={overdueWords.overdueMore(titles)}
+        action={<Link href="/lead">{overdueWords.open}</Link>}
       />
     );
   });

@@ -71,12 +71,6 @@ export const leadWords = {
   refusedStored: 'A stored protocol is not what was confirmed. It is not used.',
   refusedStoredMore: (o: { readonly id: string; readonly was: string; readonly is: string }) =>
     `${o.id}: confirmed as ${o.was}, stored as ${o.is}. The log keeps this. Confirm the numbers anew in a draft, or bring a backup.`,
-  overdue: (o: { readonly count: number; readonly protocol: string }): string =>
-    o.count === 1
-      ? `One number is due for review: ${o.protocol}`
-      : `${o.count} numbers are due for review: ${o.protocol}`,
-  overdueMore: (titles: string): string =>
-    `${titles}. Compare with the newest instructions, then confirm a new revision.`,
   more: 'More at this desk',
   exchange: 'Exchange',
   exchangeLede: 'Files from and for other clinics.',
