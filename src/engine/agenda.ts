@@ -31,7 +31,8 @@ function directBounds(scene: Scene, draft: Draft): { slackMs: number; boundBy: s
       const { window, from } = pair;
       const since = edgeInstant(scene.state.runs[from], window.from.edge);
       const maxMs = windowMaxMs(scene.state, pair);
-      if (!since || maxMs === undefined) continue;
+      const isClosed = edgeInstant(run, window.to.edge) !== null;
+      if (!since || isClosed || maxMs === undefined) continue;
       const slackMs = maxMs - elapsed(since, scene.now).hiMs;
       found.push({ slackMs, boundBy: window.id });
     }
@@ -42,8 +43,10 @@ function directBounds(scene: Scene, draft: Draft): { slackMs: number; boundBy: s
 type Latest = (key: string, edge: 'start' | 'end') => number;
 
 function boundOf(scene: Scene, draft: Draft, latest: Latest): Bound {
-  const edge = draft.phase === 'begin' ? 'start' : 'end';
-  const chained = draft.instances.map((i) => latest(i.key, edge) - scene.now.hiMs);
+  // Light goes on again on a unit whose exposure has begun: then only its end is still to come.
+  const edgeOf = (key: string) =>
+    draft.phase === 'begin' && !scene.state.runs[key]?.startedAt ? 'start' : 'end';
+  const chained = draft.instances.map((i) => latest(i.key, edgeOf(i.key)) - scene.now.hiMs);
   const direct = directBounds(scene, draft);
   const least = direct.reduce<Bound>(
     (best, b) => (best.slackMs === null || b.slackMs < best.slackMs ? b : best),

@@ -143,3 +143,24 @@ describe('a window', () => {
     expect(chair.breaches).toEqual(['late held unit:11 by 3000']);
   });
 });
+
+describe('a window that has closed', () => {
+  it('no longer presses for the work that goes on', () => {
+    const protocol = protocolOf(
+      [
+        step('seat', 'unit', confirm),
+        step('expose', 'unit', expose({ surfaces: ['facial', 'lingual'], seconds: 10 }), {
+          after: ['seat/same'],
+        }),
+      ],
+      { windows: [window('seated', 'seat/end -> expose/start', { maxS: 60 })] },
+    );
+    const chair = new Chair(settingOf(protocol, ['11'])).rows(`
+      at 0 s   confirm seat 11
+      at 20 s  light-on expose 11 facial
+      at 2:00  light-off expose 11
+    `);
+    const next = chair.view.offers.find((o) => o.kind === 'light-on');
+    expect(next).toMatchObject({ surface: 'lingual', slackMs: null, boundBy: null });
+  });
+});

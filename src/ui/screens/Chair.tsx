@@ -215,12 +215,20 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
           words={gapWords(gap)}
           advice={chairWords.gapAdvice}
           action={
-            <Button
-              size="chair"
-              onPress={() => session.do({ do: 'settle-gap', gap: gap.seq, lengthMs: gap.hiMs })}
-            >
-              {chairWords.gapTrustClock}
-            </Button>
+            <>
+              <Button
+                size="chair"
+                onPress={() => session.do({ do: 'settle-gap', gap: gap.seq, lengthMs: gap.hiMs })}
+              >
+                {chairWords.gapTrustClock}
+              </Button>
+              <Button
+                size="chair"
+                onPress={() => session.do({ do: 'settle-gap', gap: gap.seq, lengthMs: gap.loMs })}
+              >
+                {chairWords.gapOnlyMoved}
+              </Button>
+            </>
           }
         />
       )}
