@@ -3,8 +3,11 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join, sep } from 'node:path';
 import { build, type Plugin } from 'vite';
 
-/** Files that are kept from their first use on: too large for a first visit, and seldom needed. */
-const ON_FIRST_USE = /\.wasm$/;
+/**
+ * Files that are kept from their first use on, because few visits need them: the decoder of label
+ * codes, letters beyond western Europe, and the pictures that a home screen asks for once.
+ */
+const ON_FIRST_USE = /\.wasm$|scanner\.worker|latin-ext|\.png$/;
 
 /** One file that the service worker keeps. A null revision means that its name carries a hash. */
 interface PrecacheEntry {

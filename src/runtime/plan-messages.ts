@@ -1,6 +1,7 @@
 /** What the page and its planning thread say to each other. */
 import type { CaseState } from '../engine/types.ts';
 import type { Alternative } from '../plan/alternatives.ts';
+import type { EffectInput, PlanEffect } from '../plan/effect.ts';
 import type { FullPlan } from '../plan/make-plan.ts';
 import type { PlanTables } from '../plan/plan-tables.ts';
 import type { Replan } from '../plan/replan.ts';
@@ -8,6 +9,7 @@ import type { CaseFile, Protocol } from '../protocol/types.ts';
 
 /** From the page. Each job has an id; a later job of one kind makes an earlier one pointless. */
 export type PlanRequest =
+  | { readonly type: 'compare'; readonly job: number; readonly input: EffectInput }
   | {
       readonly type: 'plan';
       readonly job: number;
@@ -33,4 +35,5 @@ export type PlanAnswer =
       readonly of: number;
     }
   | { readonly type: 'replanned'; readonly job: number; readonly replan: Replan }
+  | { readonly type: 'compared'; readonly job: number; readonly effect: PlanEffect }
   | { readonly type: 'failed'; readonly job: number; readonly line: string };

@@ -3,6 +3,7 @@
  * are sent one by one as they are found.
  */
 import { alternativeChoices, judgeAlternative } from '../plan/alternatives.ts';
+import { planEffect } from '../plan/effect.ts';
 import { makePlan } from '../plan/make-plan.ts';
 import { openingTimeline, replan } from '../plan/replan.ts';
 import type { PlanAnswer, PlanRequest } from './plan-messages.ts';
@@ -37,7 +38,8 @@ self.addEventListener('message', (event: MessageEvent<PlanRequest>) => {
   const request = event.data;
   try {
     if (request.type === 'plan') planFully(request);
-    else replanNow(request);
+    else if (request.type === 'replan') replanNow(request);
+    else say({ type: 'compared', job: request.job, effect: planEffect(request.input) });
   } catch (error) {
     const line = error instanceof Error ? error.message : String(error);
     say({ type: 'failed', job: request.job, line });

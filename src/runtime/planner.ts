@@ -4,6 +4,7 @@
  */
 import type { CaseState } from '../engine/types.ts';
 import type { Alternative } from '../plan/alternatives.ts';
+import type { EffectInput, PlanEffect } from '../plan/effect.ts';
 import type { FullPlan } from '../plan/make-plan.ts';
 import type { PlanTables } from '../plan/plan-tables.ts';
 import type { Replan } from '../plan/replan.ts';
@@ -32,6 +33,8 @@ export interface Planner {
     o: { readonly spec: CaseFile; readonly protocol: Protocol },
     onProgress: (planning: Planning) => void,
   ): () => void;
+  /** Plans one case with two protocols; returns the way to stop waiting. */
+  compare(o: Omit<EffectInput, 'tables'>, onAnswer: (effect: PlanEffect) => void): () => void;
   /** Plans the rest of a running case. Only the newest question is answered. */
   replan(state: CaseState, nowMs: number, onAnswer: (found: Replan) => void): void;
 }
@@ -71,6 +74,17 @@ export function createPlanner(options: {
         worker = null;
       };
     },
+    compare(o, onAnswer) {
+      jobs += 1;
+      const job = jobs;
+      listeners.set(job, (answer) => {
+        if (answer.type === 'compared') onAnswer(answer.effect);
+      });
+      open()?.postMessage({ type: 'compare', job, input: { ...o, tables } });
+      return () => {
+        listeners.delete(job);
+      };
+    },
     replan(state, nowMs, onAnswer) {
       jobs += 1;
       listeners.delete(replanJob);
@@ -93,6 +107,7 @@ function advance(before: Planning, answer: PlanAnswer): Planning {
     }
     case 'failed':
       return { ...before, failed: answer.line };
+    case 'compared':
     case 'replanned':
       return before;
   }

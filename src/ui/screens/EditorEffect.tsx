@@ -1,11 +1,11 @@
 import { useEffect, useState } from 'react';
 import { useLocation } from 'wouter';
-import { type PlanEffect, planEffect } from '../../plan/effect.ts';
+import type { PlanEffect } from '../../plan/effect.ts';
 import { checkProtocol } from '../../protocol/check-protocol.ts';
 import { diffProtocols } from '../../protocol/diff.ts';
 import type { CaseFile, Protocol } from '../../protocol/types.ts';
 import { protocolHash } from '../../runtime/lead-documents.ts';
-import { useApp, useSession } from '../app/session-context.ts';
+import { useApp, usePlanner, useSession } from '../app/session-context.ts';
 import { formatSignedSeconds, formatWords } from '../format/duration.ts';
 import { formatPercent } from '../format/number.ts';
 import { Button } from '../parts/Button.tsx';
@@ -129,17 +129,16 @@ interface Sides {
 const hasFaults = (protocol: Protocol): boolean =>
   checkProtocol(protocol).some((finding) => finding.level === 'error');
 
-/** Plans behind the drawing of the page, because a large case takes a noticeable while. */
+/** Plans in the planning thread, because a large case takes a noticeable while. */
 function usePlanEffect({ spec, before, after }: Sides): PlanEffect | 'busy' | 'faults' {
+  const planner = usePlanner();
   const [effect, setEffect] = useState<PlanEffect | 'busy' | 'faults'>('busy');
   useEffect(() => {
-    setEffect('busy');
-    const timer = setTimeout(() => {
-      if (hasFaults(before) || hasFaults(after)) setEffect('faults');
-      else setEffect(planEffect({ spec, before, after, tables: null, seed: 1, samples: SAMPLES }));
-    }, 30);
-    return () => clearTimeout(timer);
-  }, [spec, before, after]);
+    const isFaulty = hasFaults(before) || hasFaults(after);
+    setEffect(isFaulty ? 'faults' : 'busy');
+    if (isFaulty) return undefined;
+    return planner?.compare({ spec, before, after, seed: 1, samples: SAMPLES }, setEffect);
+  }, [planner, spec, before, after]);
   return effect;
 }
 
