@@ -1,9 +1,8 @@
-import { lazy, Suspense, useEffect, useState } from 'react';
+import { lazy, Suspense, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Offer } from '../../engine/types.ts';
-import type { Replan } from '../../plan/replan.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
-import { useApp, useDesk, usePlanner, useSession } from '../app/session-context.ts';
+import { useApp, useDesk, useSession } from '../app/session-context.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -16,7 +15,6 @@ import { WindowList } from '../parts/WindowList.tsx';
 import { chairWords } from '../words/chair-words.ts';
 import { clockLabel, clockTimes, gapWords, intervalReason } from '../words/clock-words.ts';
 import { offerIn, offerWords, pressWords, stepOf } from '../words/offer-words.ts';
-import { replanWords } from '../words/plan-words.ts';
 import { refusalWords } from '../words/refusal-words.ts';
 import { ChairCues } from './ChairCues.tsx';
 import { ChairInstruction } from './ChairInstruction.tsx';
@@ -36,6 +34,9 @@ import {
 import { TipPlace } from './TipPlace.tsx';
 import './chair.css';
 
+const AgainstPlan = lazy(async () => ({
+  default: (await import('./AgainstPlan.tsx')).AgainstPlan,
+}));
 const ChairSheets = lazy(async () => ({
   default: (await import('./ChairSheets.tsx')).ChairSheets,
 }));
@@ -97,7 +98,9 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
         {/* While the large clock runs, an empty list must not say that none does. */}
         {(side.length > 0 || clock === null) && <WindowList clocks={side} />}
         <Next running={running} />
-        <AgainstPlan running={running} />
+        <Suspense>
+          <AgainstPlan running={running} />
+        </Suspense>
       </section>
       <section className="chair-arch" aria-label={chairWords.teeth}>
         <Arch teeth={archTeeth(running)} hideSides />
@@ -166,20 +169,6 @@ function Next({ running }: { readonly running: RunningCase }) {
   const next = nextOffer(running.view.offers);
   if (!next) return null;
   return <NextLine words={offerWords(next, sceneOf(running))} when={offerIn(next)} />;
-}
-
-/** Where now stands against the plan; worked out anew after each press, away from the screen. */
-function AgainstPlan({ running }: { readonly running: RunningCase }) {
-  const planner = usePlanner();
-  const [found, setFound] = useState<Replan | null>(null);
-  const { records, state } = running.log;
-  const nowMs = running.view.at.hiMs;
-  // biome-ignore lint/correctness/useExhaustiveDependencies: a press asks anew, a passing second does not.
-  useEffect(() => {
-    if (!state.closed) planner?.replan(state, nowMs, setFound);
-  }, [planner, records.length]);
-  if (!found || state.closed) return null;
-  return <p className="chair-against-plan">{replanWords(found, sceneOf(running))}</p>;
 }
 
 /** What the app must say about itself: a refused press, a gap, a fault. */

@@ -3,7 +3,6 @@ import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import type { NotOpened } from '../words/opening-words.ts';
-import { planWords } from '../words/plan-words.ts';
 import { todayWords } from '../words/today-words.ts';
 import type { PreparedCard, Standing } from './today-model.ts';
 
@@ -99,9 +98,9 @@ export function PreparedRow(props: PreparedRowProps) {
         <Button
           rank="quiet"
           onPress={() => navigate(`/plan/${id}`)}
-          name={planWords.openName(title)}
+          name={todayWords.planName(title)}
         >
-          {planWords.open}
+          {todayWords.plan}
         </Button>
         <Button
           rank="quiet"

@@ -11,8 +11,6 @@ import { subjectLabel, subjectsLabel } from './subject-words.ts';
 
 export const planWords = {
   title: 'Plan',
-  open: 'Plan',
-  openName: (title: string) => `Plan of ${title}`,
   working: 'Working out the plan',
   failed: 'The plan could not be worked out.',
   cancel: 'Cancel',

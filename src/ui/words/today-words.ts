@@ -52,6 +52,8 @@ export const todayWords = {
   caseColumn: 'Case',
   kindColumn: 'Kind',
   closedColumn: 'Last entry',
+  plan: 'Plan',
+  planName: (title: string): string => `Plan of ${title}`,
   followOn: 'Prepare the finishing visit',
   followOnName: (title: string): string => `Prepare the finishing visit of ${title}`,
   followOnTitle: (title: string): string => `${title}, finishing visit`,
