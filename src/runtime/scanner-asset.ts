@@ -6,6 +6,9 @@ import decoderUrl from 'zxing-wasm/reader/zxing_reader.wasm?url';
 
 export { decoderUrl };
 
+/** The same name as in the service worker, which imports nothing of the rest. */
+const FIRST_USE_CACHE = 'lutewatch-first-use';
+
 /** Whether the decoder is on this tablet, so that the camera works without a network. */
 export async function isDecoderKept(caches: CacheStorage | undefined): Promise<boolean> {
   try {
@@ -15,11 +18,15 @@ export async function isDecoderKept(caches: CacheStorage | undefined): Promise<b
   }
 }
 
-/** Fetches the decoder once, so that the service worker keeps it. False without a network. */
+/**
+ * Fetches the decoder once and keeps it where the service worker looks for it: on a first visit no
+ * service worker stands between the page and the server yet. False without a network.
+ */
 export async function keepDecoder(caches: CacheStorage | undefined): Promise<boolean> {
   if (await isDecoderKept(caches)) return true;
   try {
-    await fetch(decoderUrl);
+    const cache = await caches?.open(FIRST_USE_CACHE);
+    await cache?.add(decoderUrl);
   } catch {
     return false;
   }

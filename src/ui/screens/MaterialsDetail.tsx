@@ -55,9 +55,10 @@ function Lot({ material }: { readonly material: Material }) {
       </p>
       <Actions material={material} onLost={setLost} />
       <div className="stock-lot">
-        <Section title={stockWords.facts.entry}>
+        <Section title={stockWords.entry}>
           <Facts facts={factsOf(material)} />
           <p className="stock-quiet">{stockWords.govern}</p>
+          <Remove material={material} onLost={setLost} />
         </Section>
         <LotCases lot={material.lot} />
       </div>
@@ -99,7 +100,6 @@ function factsOf(material: Material): readonly Fact[] {
 function Actions(o: { readonly material: Material; readonly onLost: (why: string) => void }) {
   const { material } = o;
   const { stock } = useSession();
-  const [, navigate] = useLocation();
   const [open, setOpen] = useState<'none' | 'edit' | 'recall'>('none');
   const isReader = useApp((s) => s.standing !== 'writer');
   const save = async (next: Material): Promise<void> => {
@@ -143,19 +143,6 @@ function Actions(o: { readonly material: Material; readonly onLost: (why: string
       >
         {isGone ? stockWords.notUsedUp : stockWords.usedUp}
       </Button>
-      <Button
-        rank="quiet"
-        disabled={isReader}
-        onPress={() =>
-          void stock.removeMaterial(material.id).then((kept) => {
-            if (kept.ok) navigate('/materials');
-            else o.onLost(problemLine(kept.error));
-          })
-        }
-      >
-        {stockWords.remove}
-      </Button>
-      <p className="stock-quiet">{stockWords.removeNote}</p>
       {open === 'edit' && (
         <MaterialsForm
           isNew={false}
@@ -169,6 +156,25 @@ function Actions(o: { readonly material: Material; readonly onLost: (why: string
       {open === 'recall' && (
         <Recall material={material} onClose={() => setOpen('none')} onLost={o.onLost} />
       )}
+    </div>
+  );
+}
+
+function Remove(o: { readonly material: Material; readonly onLost: (why: string) => void }) {
+  const { stock } = useSession();
+  const [, navigate] = useLocation();
+  const isReader = useApp((s) => s.standing !== 'writer');
+  const remove = async (): Promise<void> => {
+    const kept = await stock.removeMaterial(o.material.id);
+    if (kept.ok) navigate('/materials');
+    else o.onLost(problemLine(kept.error));
+  };
+  return (
+    <div className="stock-remove">
+      <Button rank="quiet" disabled={isReader} onPress={() => void remove()}>
+        {stockWords.remove}
+      </Button>
+      <span className="stock-quiet">{stockWords.removeNote}</span>
     </div>
   );
 }

@@ -2,7 +2,6 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import { EmptyState } from '../parts/Banner.tsx';
 import { TextField } from '../parts/Field.tsx';
-import { Section } from '../parts/Page.tsx';
 import { Check } from '../parts/Segmented.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { stockWords } from '../words/material-stock-words.ts';
@@ -34,13 +33,14 @@ export function MaterialsStock() {
       </div>
       {groups.length === 0 && <p className="stock-quiet">{stockWords.noneFound}</p>}
       {groups.map((group) => (
-        <Section key={group.materialClass} title={group.materialClass}>
+        <section key={group.materialClass} className="stock-group">
+          <h2>{group.materialClass}</h2>
           <ul className="stock-rows">
             {group.rows.map((row) => (
               <Row key={row.material.id} row={row} />
             ))}
           </ul>
-        </Section>
+        </section>
       ))}
     </>
   );
@@ -62,7 +62,9 @@ function Row({ row }: { readonly row: StockRow }) {
           {row.expiry}
         </span>
         <span>
-          <span className="stock-quiet">{stockWords.opened} </span>
+          {material.openedOn !== undefined && (
+            <span className="stock-quiet">{stockWords.opened} </span>
+          )}
           {row.opened}
         </span>
         <span className="stock-state" data-mark={row.mark}>

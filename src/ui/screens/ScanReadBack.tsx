@@ -43,7 +43,6 @@ export function ScanReadBack(o: {
   return (
     <div className="scan-read" role="status">
       <h3>{scanWords.readBack}</h3>
-      {label.issuer !== null && <Facts size="large" facts={factsOf(label)} />}
       {wrong.length > 0 && (
         <div className="scan-problems" role="alert">
           <p>{scanWords.problems}</p>
@@ -55,6 +54,7 @@ export function ScanReadBack(o: {
           <p>{scanWords.problemsTodo}</p>
         </div>
       )}
+      {label.issuer !== null && <Facts size="large" facts={factsOf(label)} />}
       {wrong.length === 0 && !isWhole && <p className="scan-more">{scanWords.more}</p>}
       <div className="scan-buttons">
         {isSound && (

@@ -69,6 +69,7 @@ export const stockWords = {
   casesReading: (o: { readonly done: number; readonly of: number }): string =>
     `Reading the cases: ${o.done} of ${o.of}`,
   caseSteps: (steps: string): string => `for ${steps}`,
+  entry: 'Entry',
   facts: {
     class: 'Class',
     label: 'Own label',
