@@ -6,7 +6,10 @@ import { Router } from 'wouter';
 import { memoryLocation } from 'wouter/memory-location';
 import { ok } from '../../src/base/result.ts';
 import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
+import type { CasesListState } from '../../src/runtime/cases-list.ts';
+import { writable } from '../../src/runtime/observable.ts';
 import type { Session } from '../../src/runtime/session.ts';
+import type { StockState } from '../../src/runtime/stock.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
 import type { Desk } from '../../src/ui/app/desk.ts';
 import { SessionContext } from '../../src/ui/app/session-context.ts';
@@ -33,6 +36,25 @@ const QUIET: AppState = {
   fault: null,
 };
 
+const NO_CASES: CasesListState = {
+  isRead: true,
+  done: 0,
+  of: 0,
+  facts: [],
+  marks: new Map(),
+  tombstones: [],
+  unreadable: [],
+  lastBackup: null,
+};
+
+const NO_STOCK: StockState = {
+  isRead: true,
+  materials: [],
+  readings: [],
+  separator: '',
+  damaged: 0,
+};
+
 export function fakeSession(state: Partial<AppState> = {}) {
   const store = createAppStore({ ...QUIET, ...state });
   return {
@@ -46,6 +68,12 @@ export function fakeSession(state: Partial<AppState> = {}) {
       store.set({ settings });
       return ok(null);
     }),
+    casesList: {
+      state: writable<CasesListState>(NO_CASES),
+      refresh: vi.fn(async () => undefined),
+      markExported: vi.fn(async () => ok(null)),
+    },
+    stock: { state: writable<StockState>(NO_STOCK), refresh: vi.fn(async () => undefined) },
   };
 }
 
