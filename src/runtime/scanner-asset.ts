@@ -1,10 +1,12 @@
 /**
- * Where the decoder of label codes lies. It is a megabyte, and most people never point the camera at
- * a label: the app does not keep it from the first visit on, but from its first use.
+ * Where the decoder of label codes and its worker lie. They are a megabyte, and most people never
+ * point the camera at a label: the app does not keep them from the first visit on, but from their
+ * first use.
  */
 import decoderUrl from 'zxing-wasm/reader/zxing_reader.wasm?url';
+import workerUrl from './scanner.worker.ts?worker&url';
 
-export { decoderUrl };
+export { decoderUrl, workerUrl };
 
 /** The same name as in the service worker, which imports nothing of the rest. */
 const FIRST_USE_CACHE = 'lutewatch-first-use';
@@ -12,7 +14,8 @@ const FIRST_USE_CACHE = 'lutewatch-first-use';
 /** Whether the decoder is on this tablet, so that the camera works without a network. */
 export async function isDecoderKept(caches: CacheStorage | undefined): Promise<boolean> {
   try {
-    return (await caches?.match(decoderUrl)) !== undefined;
+    const found = await Promise.all([decoderUrl, workerUrl].map((url) => caches?.match(url)));
+    return found.every((kept) => kept !== undefined);
   } catch {
     return false;
   }
@@ -26,7 +29,7 @@ export async function keepDecoder(caches: CacheStorage | undefined): Promise<boo
   if (await isDecoderKept(caches)) return true;
   try {
     const cache = await caches?.open(FIRST_USE_CACHE);
-    await cache?.add(decoderUrl);
+    await cache?.addAll([decoderUrl, workerUrl]);
   } catch {
     return false;
   }

@@ -1,7 +1,7 @@
 /** The page's end of the worker that reads codes in pictures. */
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import { decoderUrl } from './scanner-asset.ts';
+import { decoderUrl, workerUrl } from './scanner-asset.ts';
 import type { DecodeReply, DecoderMessage, Pixels } from './scanner-messages.ts';
 
 export interface Decoder {
@@ -25,7 +25,7 @@ export interface DecoderWorker {
 }
 
 function spawn(): DecoderWorker {
-  return new Worker(new URL('./scanner.worker.ts', import.meta.url), { type: 'module' });
+  return new Worker(workerUrl, { type: 'module' });
 }
 
 const failed = (cause: string) =>

@@ -12,9 +12,14 @@ import { backupProblemWords, backupWords } from '../words/backup-words.ts';
 import { momentWords } from '../words/date-words.ts';
 import { useCasesList } from './materials-hooks.ts';
 
+const BYTES_PER_KB = 1000;
 const BYTES_PER_MB = 1_000_000;
-const megabytes = (bytes: number): string =>
-  formatQuantity({ value: bytes / BYTES_PER_MB, unit: 'MB', digits: 1 });
+
+function sizeWords(bytes: number): string {
+  return bytes < BYTES_PER_MB
+    ? formatQuantity({ value: Math.ceil(bytes / BYTES_PER_KB), unit: 'kB', digits: 0 })
+    : formatQuantity({ value: bytes / BYTES_PER_MB, unit: 'MB', digits: 1 });
+}
 
 /** Asks for a passphrase twice and makes the file. */
 export function BackupMake() {
@@ -98,7 +103,7 @@ function Ready({ file }: { readonly file: SharedFile }) {
   return (
     <>
       <p role="status">
-        <strong>{backupWords.ready(megabytes(size))}</strong>
+        <strong>{backupWords.ready(sizeWords(size))}</strong>
       </p>
       <div>
         <Button onPress={() => saveFile(file)}>{backupWords.save}</Button>

@@ -1,5 +1,6 @@
 import { type CaseFilter, NO_FILTER } from '../../runtime/cases-list-facts.ts';
 import { Button } from '../parts/Button.tsx';
+import { Disclosure } from '../parts/Facts.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { caseListWords } from '../words/case-list-words.ts';
@@ -7,10 +8,10 @@ import { caseListWords } from '../words/case-list-words.ts';
 const BOUNDS = ['any', 'some', 'none'] as const;
 const KINDS = ['any', 'patient', 'rehearsal'] as const;
 
-const isEmpty = (filter: CaseFilter): boolean =>
-  Object.entries(NO_FILTER).every(([key, value]) =>
-    Object.entries(filter).some(([k, v]) => k === key && v === value),
-  );
+const isNarrowed = (filter: CaseFilter): boolean =>
+  [filter.tooth, filter.from, filter.to].some((text) => text !== '') ||
+  filter.breaches !== 'any' ||
+  filter.mode !== 'any';
 
 /** What the list is narrowed by. */
 export function CasesFilter(o: {
@@ -28,38 +29,42 @@ export function CasesFilter(o: {
         value={filter.words}
         onChange={(words) => change({ words })}
       />
-      <TextField
-        label={caseListWords.tooth}
-        hint={caseListWords.toothHint}
-        inputMode="numeric"
-        value={filter.tooth}
-        onChange={(tooth) => change({ tooth: tooth.trim() })}
-      />
-      <TextField
-        label={caseListWords.from}
-        type="date"
-        value={filter.from}
-        onChange={(from) => change({ from })}
-      />
-      <TextField
-        label={caseListWords.to}
-        type="date"
-        value={filter.to}
-        onChange={(to) => change({ to })}
-      />
-      <Segmented
-        label={caseListWords.bounds}
-        value={filter.breaches}
-        options={BOUNDS.map((value) => ({ value, label: caseListWords.boundsOptions[value] }))}
-        onChange={(breaches) => change({ breaches })}
-      />
-      <Segmented
-        label={caseListWords.kind}
-        value={filter.mode}
-        options={KINDS.map((value) => ({ value, label: caseListWords.kindOptions[value] }))}
-        onChange={(mode) => change({ mode })}
-      />
-      {!isEmpty(filter) && (
+      <Disclosure summary={caseListWords.narrow} open={isNarrowed(filter)}>
+        <div className="cases-narrow">
+          <TextField
+            label={caseListWords.tooth}
+            hint={caseListWords.toothHint}
+            inputMode="numeric"
+            value={filter.tooth}
+            onChange={(tooth) => change({ tooth: tooth.trim() })}
+          />
+          <TextField
+            label={caseListWords.from}
+            type="date"
+            value={filter.from}
+            onChange={(from) => change({ from })}
+          />
+          <TextField
+            label={caseListWords.to}
+            type="date"
+            value={filter.to}
+            onChange={(to) => change({ to })}
+          />
+          <Segmented
+            label={caseListWords.bounds}
+            value={filter.breaches}
+            options={BOUNDS.map((value) => ({ value, label: caseListWords.boundsOptions[value] }))}
+            onChange={(breaches) => change({ breaches })}
+          />
+          <Segmented
+            label={caseListWords.kind}
+            value={filter.mode}
+            options={KINDS.map((value) => ({ value, label: caseListWords.kindOptions[value] }))}
+            onChange={(mode) => change({ mode })}
+          />
+        </div>
+      </Disclosure>
+      {(filter.words !== '' || isNarrowed(filter)) && (
         <Button rank="quiet" onPress={() => o.onChange(NO_FILTER)}>
           {caseListWords.clear}
         </Button>

@@ -37,6 +37,9 @@ import './chair.css';
 const AgainstPlan = lazy(async () => ({
   default: (await import('./AgainstPlan.tsx')).AgainstPlan,
 }));
+const MaterialsNotice = lazy(async () => ({
+  default: (await import('./MaterialsNotice.tsx')).MaterialsNotice,
+}));
 const ChairSheets = lazy(async () => ({
   default: (await import('./ChairSheets.tsx')).ChairSheets,
 }));
@@ -94,6 +97,9 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
       </section>
       <section className="chair-side" aria-label={chairWords.clocks}>
         <Notices running={running} onReason={() => setSheet('reason')} />
+        <Suspense>
+          <MaterialsNotice running={running} onChoose={() => setSheet('materials')} />
+        </Suspense>
         <ChairCues running={running} />
         {/* While the large clock runs, an empty list must not say that none does. */}
         {(side.length > 0 || clock === null) && <WindowList clocks={side} />}

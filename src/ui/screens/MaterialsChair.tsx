@@ -7,7 +7,7 @@ import { Button } from '../parts/Button.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { chairMaterialWords } from '../words/material-chair-words.ts';
-import { type ChairSlot, chairSlots, lotMarks } from './materials-chair-model.ts';
+import { type ChairSlot, chairSlots, isGraveLot, lotMarks } from './materials-chair-model.ts';
 import { useStock } from './materials-hooks.ts';
 import { stockRow } from './materials-model.ts';
 import './materials.css';
@@ -50,8 +50,8 @@ function Slot({ slot }: { readonly slot: ChairSlot }) {
         </span>
       </p>
       {named !== null && (
-        <p className="stock-state" data-mark={named.warnings.length > 0 ? 'broken' : 'full'}>
-          <StateMark shape={named.warnings.length > 0 ? 'broken' : 'full'} />
+        <p className="stock-state" data-mark={isGraveLot(named) ? 'broken' : 'full'}>
+          <StateMark shape={isGraveLot(named) ? 'broken' : 'full'} />
           <span>
             {chairMaterialWords.named(named)}
             {lotMarks(named).map((words) => (

@@ -24,6 +24,7 @@ import {
   planWords,
 } from '../words/plan-words.ts';
 import { subjectLabel } from '../words/subject-words.ts';
+import { MaterialsShelf } from './MaterialsShelf.tsx';
 import { BandRow, PlanLanes, tightestBands } from './PlanPicture.tsx';
 import './plan.css';
 
@@ -90,6 +91,7 @@ function PlanOf({ scene }: { readonly scene: Scene }) {
       {isCancelled && <Banner tone="plain" words={planWords.cancelled} />}
       {plan === null && isWorking && <Banner tone="plain" words={planWords.working} />}
       {plan !== null && <PlanBody plan={plan} scene={scene} planning={planning} />}
+      <MaterialsShelf protocol={scene.protocol} />
       <p>
         <Link href="/">{planWords.beginHere}</Link>
       </p>

@@ -1,7 +1,10 @@
 /** The places for materials of a running case, what was named, and what the shelf has. Pure. */
 import type { MaterialLot } from '../../engine/material-types.ts';
+import type { Protocol } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
+import { sameLot } from '../../runtime/cases-list-facts.ts';
 import type { Material } from '../../runtime/stock-types.ts';
+import { type MaterialWarning, materialWarnings } from '../../runtime/stock-warnings.ts';
 
 export interface ChairSlot {
   readonly id: string;
@@ -21,6 +24,10 @@ const WORDS: Readonly<Record<string, string>> = {
   'opened-too-long': 'was opened too long when it was named',
   'still-cold': 'was still cold when it was named',
 };
+
+/** Whether more was said about a lot than that it was cold. */
+export const isGraveLot = (lot: MaterialLot): boolean =>
+  lot.warnings.some((code) => code !== 'still-cold');
 
 /** What was said about a lot when it was named. */
 export const lotMarks = (lot: MaterialLot): readonly string[] =>
@@ -54,11 +61,70 @@ export function chairSlots(
   return [...slots.filter((s) => s.isNow), ...slots.filter((s) => !s.isNow)];
 }
 
-/** The label of a slot that the next step asks for and nobody named a lot for; null when none. */
-export function unnamedNow(running: RunningCase): string | null {
-  const { opened, materials } = running.log.state;
-  const next = running.view.offers[0]?.step;
-  const asked = opened.protocol.steps.find((step) => step.id === next)?.uses ?? [];
-  const slot = opened.protocol.slots.find((s) => asked.includes(s.id) && !materials[s.id]?.length);
-  return slot?.label ?? null;
+/** A place that the next step asks for, and what has to be said about it. */
+export interface AskedSlot {
+  readonly id: string;
+  readonly label: string;
+  readonly named: MaterialLot | null;
+  /** What speaks against the lot now; the shelf may know more than when it was named. */
+  readonly warnings: readonly MaterialWarning[];
+  /** The one lot of its class on the shelf, which one touch can name. */
+  readonly only: Material | null;
+}
+
+/** The places that the next step asks for and that something must be said about. */
+export function askedSlots(
+  running: RunningCase,
+  materials: readonly Material[],
+  nowWallMs: number,
+): readonly AskedSlot[] {
+  return chairSlots(running, materials).flatMap((slot): AskedSlot[] => {
+    if (!slot.isNow) return [];
+    const { id, label, named, choices } = slot;
+    if (named === null) {
+      const only = choices.length === 1 ? (choices[0] ?? null) : null;
+      const warnings = only === null ? [] : materialWarnings(only, nowWallMs);
+      return [{ id, label, named, warnings, only }];
+    }
+    const onShelf = materials.find(
+      (m) => sameLot(m.lot, named.lot) && isOfClass(m, named.materialClass),
+    );
+    const warnings = onShelf === undefined ? [] : materialWarnings(onShelf, nowWallMs);
+    return warnings.length > 0 ? [{ id, label, named, warnings, only: null }] : [];
+  });
+}
+
+/** One class that a protocol asks for, with what the shelf has of it: said while preparing. */
+export interface ShelfLine {
+  readonly id: string;
+  readonly label: string;
+  readonly materialClass: string;
+  readonly isOptional: boolean;
+  /** The lot that would be used up first among those that nothing grave speaks against. */
+  readonly best: Material | null;
+  readonly warnings: readonly MaterialWarning[];
+}
+
+const isGrave = (warning: MaterialWarning): boolean => warning.code !== 'still-cold';
+
+/** Every slot of a protocol with the lot on the shelf that would do, or what is in the way. */
+export function shelfFor(
+  protocol: Pick<Protocol, 'slots'>,
+  materials: readonly Material[],
+  nowWallMs: number,
+): readonly ShelfLine[] {
+  return protocol.slots.map((slot): ShelfLine => {
+    const lots = materials
+      .filter((m) => m.goneOnWallMs === undefined && isOfClass(m, slot.materialClass))
+      .toSorted((a, b) => (a.expiry ?? '9').localeCompare(b.expiry ?? '9'));
+    const best = lots.find((m) => !materialWarnings(m, nowWallMs).some(isGrave)) ?? lots[0] ?? null;
+    return {
+      id: slot.id,
+      label: slot.label,
+      materialClass: slot.materialClass,
+      isOptional: slot.optional === true,
+      best,
+      warnings: best === null ? [] : materialWarnings(best, nowWallMs),
+    };
+  });
 }

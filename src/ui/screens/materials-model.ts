@@ -5,7 +5,8 @@ import type { ScannedLabel } from '../../runtime/scanner-label.ts';
 import type { Material } from '../../runtime/stock-types.ts';
 import { lastDayOpen, materialWarnings } from '../../runtime/stock-warnings.ts';
 import type { MarkShape } from '../parts/StateMark.tsx';
-import { formWords, stockWords, warningWords } from '../words/material-stock-words.ts';
+import { formWords, stockWords } from '../words/material-stock-words.ts';
+import { warningWords } from '../words/material-warning-words.ts';
 
 /** Said before the last day, so that the next box is ordered (common practice, no source). */
 const SOON_DAYS = 30;

@@ -5,6 +5,7 @@ export const caseListWords = {
   backup: 'Backup',
   find: 'Find',
   findHint: 'Title, chart reference, people, material or lot',
+  narrow: 'Narrow down',
   tooth: 'Tooth',
   toothHint: 'FDI number, such as 11',
   from: 'From',
@@ -17,7 +18,7 @@ export const caseListWords = {
   none: 'No case was begun on this tablet yet',
   noneFound: 'No case fits.',
   shown: (o: { readonly shown: number; readonly of: number }): string =>
-    o.shown === o.of ? `${o.of} cases` : `${o.shown} of ${o.of} cases`,
+    o.shown !== o.of ? `${o.shown} of ${o.of} cases` : o.of === 1 ? '1 case' : `${o.of} cases`,
   reading: (o: { readonly done: number; readonly of: number }): string =>
     `Reading the cases: ${o.done} of ${o.of}`,
   notExported: (count: number): string =>

@@ -13,4 +13,14 @@ export const chairMaterialWords = {
     `${o.label}, lot ${o.lot}, for ${o.slot}`,
   now: 'asked for now',
   optional: 'optional',
+  which: (slot: string): string => `${slot}: which lot?`,
+  nameIt: (o: { readonly label: string; readonly lot: string }): string =>
+    `${o.label}, lot ${o.lot}`,
+  chooseLot: 'Choose the lot',
+  against: (o: { readonly slot: string; readonly lot: string; readonly words: string }): string =>
+    `${o.slot}, lot ${o.lot}: ${o.words}`,
+  shelf: 'Materials on the shelf',
+  shelfLede: 'What this protocol asks for, and the lot that would be used up first.',
+  shelfNone: 'none on the shelf list',
+  shelfTo: 'All materials',
 } as const;
