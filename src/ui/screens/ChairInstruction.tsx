@@ -4,7 +4,7 @@ import type { RunningCase } from '../../runtime/app-state.ts';
 import { useSession } from '../app/session-context.ts';
 import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
-import { evidenceWords } from '../words/chair-words.ts';
+import { chairWords, evidenceWords } from '../words/chair-words.ts';
 import { stepOf } from '../words/offer-words.ts';
 import { sceneOf } from './chair-model.ts';
 
@@ -19,7 +19,8 @@ export function ChairInstruction({ running }: Props) {
   const step = top ? stepOf(protocol, top.step) : undefined;
   const cautions = protocol.cautions.filter((c) => step?.cautions?.includes(c.id));
   return (
-    <div className="chair-instruction">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus.
+    <section className="chair-instruction" aria-label={chairWords.instruction} tabIndex={0}>
       {step?.instruction !== undefined && (
         <p className="chair-instruction-words">{step.instruction}</p>
       )}
@@ -31,7 +32,7 @@ export function ChairInstruction({ running }: Props) {
           {c.words}
         </p>
       ))}
-    </div>
+    </section>
   );
 }
 

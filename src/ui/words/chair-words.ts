@@ -4,6 +4,7 @@ import type { Mishap } from '../../protocol/types.ts';
 export const chairWords = {
   place: 'Chair',
   now: 'Now',
+  instruction: 'What to do',
   clocks: 'Clocks',
   teeth: 'Teeth of this case',
   tools: 'More',
