@@ -95,7 +95,8 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
           </div>
         )}
       </section>
-      <section className="chair-side" aria-label={chairWords.clocks}>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus. */}
+      <section className="chair-side" aria-label={chairWords.clocks} tabIndex={0}>
         <Notices running={running} onReason={() => setSheet('reason')} />
         <Suspense>
           <MaterialsNotice running={running} onChoose={() => setSheet('materials')} />
