@@ -36,14 +36,22 @@ export const lotMarks = (lot: MaterialLot): readonly string[] =>
 const isOfClass = (material: Material, materialClass: string): boolean =>
   material.materialClass.trim().toLowerCase() === materialClass.trim().toLowerCase();
 
+/** What the next step asks for; everything, where the materials are read aloud. */
+function askedNow(running: RunningCase): readonly string[] {
+  const { steps, slots } = running.log.state.opened.protocol;
+  const next = steps.find((step) => step.id === running.view.offers[0]?.step);
+  const evidence = next?.action.kind === 'confirm' ? next.action.evidence : undefined;
+  if (evidence?.kind === 'read-back' && evidence.of === 'materials') return slots.map((s) => s.id);
+  return next?.uses ?? [];
+}
+
 /** Every slot in the order of the protocol; those that the next step asks for come first. */
 export function chairSlots(
   running: RunningCase,
   materials: readonly Material[],
 ): readonly ChairSlot[] {
   const { opened, materials: named } = running.log.state;
-  const next = running.view.offers[0]?.step;
-  const asked = opened.protocol.steps.find((step) => step.id === next)?.uses ?? [];
+  const asked = askedNow(running);
   const slots = opened.protocol.slots.map((slot): ChairSlot => {
     const onShelf = materials.filter(
       (m) => m.goneOnWallMs === undefined && isOfClass(m, slot.materialClass),
@@ -72,26 +80,40 @@ export interface AskedSlot {
   readonly only: Material | null;
 }
 
-/** The places that the next step asks for and that something must be said about. */
+const isGrave = (warning: MaterialWarning): boolean => warning.code !== 'still-cold';
+
+/** Slots whose warm-up the case itself watches: a window of the protocol runs from taking them out. */
+function warmedByCase({ steps, windows }: Protocol): ReadonlySet<string> {
+  const from = windows.filter((w) => w.protects === 'warm').map((w) => w.from.step);
+  return new Set(steps.flatMap((step) => (from.includes(step.id) ? (step.uses ?? []) : [])));
+}
+
+/** The places that the next step asks for and that something must be said about, gravest first. */
 export function askedSlots(
   running: RunningCase,
   materials: readonly Material[],
   nowWallMs: number,
 ): readonly AskedSlot[] {
-  return chairSlots(running, materials).flatMap((slot): AskedSlot[] => {
+  const warmed = warmedByCase(running.log.state.opened.protocol);
+  const against = (material: Material, slot: string): readonly MaterialWarning[] =>
+    materialWarnings(material, nowWallMs).filter((w) => isGrave(w) || !warmed.has(slot));
+  const asked = chairSlots(running, materials).flatMap((slot): AskedSlot[] => {
     if (!slot.isNow) return [];
     const { id, label, named, choices } = slot;
     if (named === null) {
-      const only = choices.length === 1 ? (choices[0] ?? null) : null;
-      const warnings = only === null ? [] : materialWarnings(only, nowWallMs);
-      return [{ id, label, named, warnings, only }];
+      const [first] = choices;
+      if (first === undefined) return [];
+      const only = choices.length === 1 ? first : null;
+      return [{ id, label, named, warnings: only === null ? [] : against(only, id), only }];
     }
     const onShelf = materials.find(
       (m) => sameLot(m.lot, named.lot) && isOfClass(m, named.materialClass),
     );
-    const warnings = onShelf === undefined ? [] : materialWarnings(onShelf, nowWallMs);
+    const warnings = onShelf === undefined ? [] : against(onShelf, id);
     return warnings.length > 0 ? [{ id, label, named, warnings, only: null }] : [];
   });
+  const rank = (slot: AskedSlot): number => (slot.warnings.some(isGrave) ? 0 : 1);
+  return asked.toSorted((x, y) => rank(x) - rank(y));
 }
 
 /** One class that a protocol asks for, with what the shelf has of it: said while preparing. */
@@ -104,8 +126,6 @@ export interface ShelfLine {
   readonly best: Material | null;
   readonly warnings: readonly MaterialWarning[];
 }
-
-const isGrave = (warning: MaterialWarning): boolean => warning.code !== 'still-cold';
 
 /** Every slot of a protocol with the lot on the shelf that would do, or what is in the way. */
 export function shelfFor(
