@@ -35,7 +35,9 @@ function Asked(o: { readonly asked: AskedSlot; readonly onChoose: () => void }) 
     const words = chairMaterialWords.against({ slot: label, lot: named.lot, words: against });
     return <Banner tone="attention" words={words} action={choose} />;
   }
-  const name = only !== null && (
+  // One touch names a lot only when nothing grave speaks against it.
+  const isGrave = warnings.some((w) => w.code !== 'still-cold');
+  const name = only !== null && !isGrave && (
     <Button
       size="chair"
       onPress={() => {
