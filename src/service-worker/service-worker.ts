@@ -46,6 +46,8 @@ self.addEventListener('activate', (event) => {
 });
 
 async function dropOldFirstUse(): Promise<void> {
+  // Opening it would make one.
+  if (!(await caches.has(FIRST_USE_CACHE))) return;
   const cache = await caches.open(FIRST_USE_CACHE);
   const kept = await cache.keys();
   const old = kept.filter((request) => !firstUsePaths.has(new URL(request.url).pathname));
