@@ -7,7 +7,7 @@ import * as v from 'valibot';
 import type { MaterialLot, ShadeTrial } from '../engine/material-types.ts';
 import type { Approval, CaseEvent, RunPlan, SurfacePlan } from '../engine/types.ts';
 import { caseSchema } from '../protocol/schema-case.ts';
-import { list, maybe, oneOf, record } from '../protocol/schema-parts.ts';
+import { list, maybe, mishapSchema, oneOf, record } from '../protocol/schema-parts.ts';
 import { protocolSchema } from '../protocol/schema-protocol.ts';
 
 /** The most that a time value of ECMA-262 can hold. */
@@ -126,22 +126,6 @@ const trialSchema = record(
   'a trial of a shade { subject, paste, judgedBy, result, … }',
 );
 
-const mishap = oneOf([
-  'saliva',
-  'blood',
-  'dried-out',
-  'over-time',
-  'short-time',
-  'unit-dropped',
-  'unit-will-not-seat',
-  'light-failed',
-  'light-weak',
-  'gelled-early',
-  'left-in-light',
-  'patient-must-rinse',
-  'stopped',
-]);
-
 const event = <const Type extends string, const Entries extends v.ObjectEntries>(
   type: Type,
   entries: Entries,
@@ -171,7 +155,7 @@ export const eventSchema = v.variant(
     event('step-skipped', { step, subjects, reason }),
     event('way-back-taken', {
       wayBack: v.nullable(name('a way back or null')),
-      mishap,
+      mishap: mishapSchema,
       subjects,
       voided: list(name('a step on a subject'), 'a list of steps on subjects', 20_000),
       reason,

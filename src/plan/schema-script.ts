@@ -4,7 +4,16 @@
  * time does not go backwards, is checked in `parse-script.ts`.
  */
 import * as v from 'valibot';
-import { idSchema, inRange, list, maybe, oneOf, record, text } from '../protocol/schema-parts.ts';
+import {
+  idSchema,
+  inRange,
+  list,
+  maybe,
+  mishapSchema,
+  oneOf,
+  record,
+  text,
+} from '../protocol/schema-parts.ts';
 import { SIGNED_TIME_PATTERN, TIME_PATTERN } from './script-time.ts';
 
 /** Largest number of rows; a case of ten units takes some 200 presses. */
@@ -79,22 +88,6 @@ const skipSchema = record(
   { step: idSchema, subjects: maybe(subjectsSchema), reason: reasonSchema },
   'a skip { step, subjects?, reason }',
 );
-
-const mishapSchema = oneOf([
-  'saliva',
-  'blood',
-  'dried-out',
-  'over-time',
-  'short-time',
-  'unit-dropped',
-  'unit-will-not-seat',
-  'light-failed',
-  'light-weak',
-  'gelled-early',
-  'left-in-light',
-  'patient-must-rinse',
-  'stopped',
-]);
 
 const wayBackSchema = record(
   {

@@ -129,3 +129,20 @@ export function inRange(limits: { readonly min: number; readonly max: number }, 
   const words = `a number from ${limits.min} to ${limits.max} (${unit})`;
   return v.pipe(v.number(words), v.minValue(limits.min, words), v.maxValue(limits.max, words));
 }
+
+/** What can go wrong, wherever a document or a log names it. */
+export const mishapSchema = oneOf([
+  'saliva',
+  'blood',
+  'dried-out',
+  'over-time',
+  'short-time',
+  'unit-dropped',
+  'unit-will-not-seat',
+  'light-failed',
+  'light-weak',
+  'gelled-early',
+  'left-in-light',
+  'patient-must-rinse',
+  'stopped',
+]);

@@ -6,6 +6,7 @@ import {
   idSchema,
   list,
   maybe,
+  mishapSchema,
   oneOf,
   record,
   text,
@@ -44,22 +45,6 @@ const windowSchema = record(
   },
   'a window { id, title, from, to, match, protects, severity, … }',
 );
-
-const mishapSchema = oneOf([
-  'saliva',
-  'blood',
-  'dried-out',
-  'over-time',
-  'short-time',
-  'unit-dropped',
-  'unit-will-not-seat',
-  'light-failed',
-  'light-weak',
-  'gelled-early',
-  'left-in-light',
-  'patient-must-rinse',
-  'stopped',
-]);
 
 const wayBackSchema = record(
   {

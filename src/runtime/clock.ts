@@ -4,10 +4,8 @@
  * sleeps), so that their disagreement can be seen later.
  */
 import { monoMs, wallMs } from '../base/units.ts';
+import { CLOCKS_AGREE_MS } from '../engine/axis.ts';
 import type { Stamp } from '../engine/types.ts';
-
-/** Clocks that differ by more than this, in ms, are said to disagree. */
-export const CLOCK_TOLERANCE_MS = 250;
 
 /** Where the time of a case comes from. */
 export interface Clock {
@@ -87,7 +85,7 @@ export function acceleratedClock(
     const byMonoMs = now.monoMs - last.monoMs;
     const slipMs = now.wallMs - last.wallMs - byMonoMs;
     simMonoMs += byMonoMs * speed;
-    if (Math.abs(slipMs) > CLOCK_TOLERANCE_MS) wallAheadMs += slipMs * speed;
+    if (Math.abs(slipMs) > CLOCKS_AGREE_MS) wallAheadMs += slipMs * speed;
     last = now;
   };
 

@@ -2,8 +2,9 @@
  * Looks at both clocks each second, so that a sleep or a moved clock is noticed at once and not only
  * at the next press.
  */
+import { CLOCKS_AGREE_MS } from '../engine/axis.ts';
 import type { GapCause, Stamp } from '../engine/types.ts';
-import { CLOCK_TOLERANCE_MS, type Clock } from './clock.ts';
+import type { Clock } from './clock.ts';
 import type { TimerHost } from './timer-host.ts';
 import type { Visibility } from './visibility.ts';
 
@@ -81,7 +82,7 @@ export function createHeartbeat(options: {
 /** What the two stamps of one run say happened between them; undefined when the clocks agree. */
 export function disagreement(before: Stamp, after: Stamp): Exclude<GapCause, 'closed'> | undefined {
   const slipMs = after.wallMs - before.wallMs - (after.monoMs - before.monoMs);
-  if (slipMs > CLOCK_TOLERANCE_MS) return 'asleep-or-moved';
-  if (slipMs < -CLOCK_TOLERANCE_MS) return 'moved-back';
+  if (slipMs > CLOCKS_AGREE_MS) return 'asleep-or-moved';
+  if (slipMs < -CLOCKS_AGREE_MS) return 'moved-back';
   return undefined;
 }
