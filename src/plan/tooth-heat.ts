@@ -1,7 +1,7 @@
 /**
  * The light each unit is planned to receive, against published temperature rises: a caution with
  * its uncertainty, never a statement about a pulp. Exposures are counted at the full output of the
- * light, as if nothing lay between tip and tooth. Times in ms, output in mW/cm2.
+ * light: the published rises were measured so, through what lay between tip and pulp. Times in ms, output in mW/cm2.
  */
 import { MS_PER_SECOND } from '../base/units.ts';
 import { type HeatCaution, heatCalc, heatCaution } from '../calc/heat.ts';
@@ -49,6 +49,19 @@ function exposuresByUnit(execution: Execution, irradianceMwPerCm2: number): Map<
   return found;
 }
 
+const tenths = (range: readonly [number, number]): readonly number[] =>
+  range.map((riseC) => Math.round(riseC * 10) / 10);
+
+/** The estimates beside the sum: they, not the sum, are held against the marker. */
+function riseInputs(caution: HeatCaution) {
+  return {
+    riseInVivoC: tenths(caution.riseC.inVivo),
+    riseInVitroC: tenths(caution.riseC.inVitro),
+    markerC: caution.markerC,
+    level: caution.level,
+  };
+}
+
 /** Heat caution of each unit that receives light in what is planned. */
 export function heatOf(o: {
   readonly execution: Execution;
@@ -74,6 +87,7 @@ export function heatOf(o: {
           irradianceMwPerCm2: o.irradianceMwPerCm2,
           lightSeconds: exposures.reduce((sum, each) => sum + each.seconds, 0),
           exposures: exposures.length,
+          ...riseInputs(caution.value),
         },
         source: sourceOf(heatCalc, input),
         calc: { name: heatCalc.name, input },

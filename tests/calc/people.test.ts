@@ -83,7 +83,7 @@ describe('heat near the pulp', () => {
     const answer = computed(heatCalc, { exposures: [exposure(0, 20)] });
     expect(answer['radiantExposureJPerCm2']).toBe(24);
     expect(answer['riseC']).toEqual({
-      inVivo: expect.closeTo(1.7, 1),
+      inVivo: [expect.closeTo(1.7, 1), expect.closeTo(1.7, 1)],
       inVitro: [expect.closeTo(2.24, 1), expect.closeTo(2.99, 1)],
     });
     expect(answer['level']).toBe('below-marker');
@@ -112,6 +112,34 @@ describe('heat near the pulp', () => {
     expect(figure(heatCalc, near, 'radiantExposureJPerCm2')).toBe(48);
     const apart = { exposures: [exposure(0, 20), exposure(440, 20)] };
     expect(figure(heatCalc, apart, 'radiantExposureJPerCm2')).toBe(24);
+  });
+
+  test('two exposures of 20 s without a rest are the 40 s of the same light', () => {
+    // Oper Dent 2010;35:220: 3.98 C after 20 s and 5.98 C after 40 s, one light, one tooth.
+    const rise = (list: readonly ReturnType<typeof exposure>[]): number => {
+      const { riseC } = computed(heatCalc, { exposures: list, restSeconds: 0 });
+      return Number(Object(riseC).inVitro[0]);
+    };
+    const once = rise([exposure(0, 20, 1600)]);
+    const twice = rise([exposure(0, 20, 1600), exposure(20, 20, 1600)]);
+    expect(twice / once).toBeCloseTo(5.98 / 3.98, 6);
+  });
+
+  // Five surfaces of 20 s at 1200 mW/cm2 are 120 J/cm2: as one exposure 8.5 C in vivo and above any
+  // marker; unit after unit in turn, they have cooled in between (first-order cooling as above).
+  test.each([
+    [8, 'below-marker'],
+    [2, 'within-uncertainty'],
+  ])('five surfaces of 20 s on each of %d units in turn: %s', (units, level) => {
+    const exposures = [0, 1, 2, 3, 4].map((k) => exposure(k * units * 25, 20));
+    const answer = computed(heatCalc, { exposures });
+    expect(answer['radiantExposureJPerCm2']).toBe(120);
+    expect(answer['level']).toBe(level);
+  });
+
+  test('one tooth lit surface after surface for long, without a rest, is above the marker', () => {
+    const exposures = [0, 1, 2, 3, 4].map((k) => exposure(k * 40, 40));
+    expect(computed(heatCalc, { exposures, restSeconds: 0 })['level']).toBe('above-marker');
   });
 
   test('exposures that follow too closely are named', () => {

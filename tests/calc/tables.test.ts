@@ -7,6 +7,8 @@ import {
 } from '../../src/calc/blue-light.ts';
 import { dayLimitSeconds } from '../../src/calc/blue-light-day.ts';
 import {
+  COOLING_FAST_SECONDS,
+  COOLING_SLOW_SECONDS,
   RISE_MARKER_C,
   RISE_PER_J_IN_VITRO_HIGH,
   RISE_PER_J_IN_VITRO_LOW,
@@ -65,6 +67,8 @@ describe('shared tables', () => {
     expect(RISE_PER_J_IN_VITRO_HIGH).toBe(slope(1));
     expect(RISE_PER_J_IN_VIVO).toBe(slope(2));
     expect(RISE_MARKER_C).toBe(rows[3]?.['riseC']);
+    expect(COOLING_FAST_SECONDS).toBeCloseTo(Number(rows[4]?.['coolingSeconds']), 2);
+    expect(COOLING_SLOW_SECONDS).toBe(rows[5]?.['coolingSeconds']);
   });
 
   test('alarm pulses keep the limits in the table', () => {

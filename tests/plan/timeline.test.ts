@@ -179,7 +179,8 @@ describe('the light', () => {
     // 3 s of tack and five surfaces of 10 s at 1180 mW/cm2: 62.54 J/cm2.
     expect(heat.map((h) => h.unit)).toEqual(['11', '21']);
     expect(heat[0]?.radiantExposureJPerCm2).toBeCloseTo(62.54, 6);
-    expect(heat[0]?.level).toBe('within-uncertainty');
+    // As one exposure 4.4 C in vivo and 7.8 C in vitro; with the other unit in between, less.
+    expect(heat[0]?.level).toBe('below-marker');
     expect(heat[0]?.restTooShort).toEqual([]);
   });
 });
