@@ -108,7 +108,7 @@ async function planTables(): Promise<Result<PlanTables, Problem>> {
   const [blueLight, crowns, ceramics] = await Promise.all([
     readTable('blue-light-hazard'),
     readTable('crown-dimensions'),
-    readTable('ceramic-transmittance'),
+    readTable('transmittances'),
   ]);
   return parsePlanTables({ blueLight, crowns, ceramics });
 }

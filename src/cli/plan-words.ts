@@ -104,10 +104,17 @@ export function exposureLines(full: FullPlan, protocol: Protocol): string[] {
 
 const shownValue = (value: number): string => String(Math.round(value * 1000) / 1000);
 
+/** On whose word a number stands; of an exposure, which of its two times is the longer. */
+function decidedWords(why: Explanation): string {
+  if (why.formula !== 'longest-exposure-time') return `decided by ${why.decidedBy}`;
+  if (why.inputs['doseSeconds'] === undefined) return "the product's own time, nothing computed";
+  return why.decidedBy === 'dose' ? 'the computed time is longer' : 'the product time is longer';
+}
+
 /** How one number came about, in one line. */
 export function explanationLine(why: Explanation): string {
   const value = typeof why.value === 'number' ? shownValue(why.value) : why.value.join(' + ');
   const repeat =
     why.calc === null ? '' : `; calc ${why.calc.name} '${JSON.stringify(why.calc.input)}'`;
-  return `${why.id} = ${value} ${why.unit}, decided by ${why.decidedBy}; ${why.source}${repeat}`;
+  return `${why.id} = ${value} ${why.unit}, ${decidedWords(why)}; ${why.source}${repeat}`;
 }

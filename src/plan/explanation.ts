@@ -27,6 +27,8 @@ export type DecidedBy =
   | 'tip-size'
   | 'people'
   | 'table'
+  | 'measured'
+  | 'published-row'
   | 'arithmetic';
 
 export type ValueUnit = 's' | 'units' | 'subjects' | 'positions' | 'share' | 'J/cm2';

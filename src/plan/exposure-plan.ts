@@ -1,7 +1,8 @@
 /**
  * What light each surface of a unit is to receive: for how long in each position of the tip, and
  * in which positions. The time is the longer of the product's own and the one that brings the dose
- * through the ceramic. Irradiance in mW/cm2, dose in J/cm2, lengths in mm, times in ms.
+ * through the ceramic, of which the case file names the share that passes; else it is the lowest
+ * published one. Irradiance in mW/cm2, dose in J/cm2, lengths in mm, times in ms.
  */
 import { MS_PER_SECOND } from '../base/units.ts';
 import { crownSize, surfaceRectangle } from '../calc/crown-size.ts';
@@ -15,7 +16,7 @@ import { coveringSpots, spotsCalc } from '../calc/spots.ts';
 import type { SurfacePlan } from '../engine/types.ts';
 import type { Action, CaseFile, Step, Surface, Unit } from '../protocol/types.ts';
 import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
-import { ceramicRow, type PlanTables } from './plan-tables.ts';
+import { darkestRow, type PlanTables } from './plan-tables.ts';
 
 type Expose = Extract<Action, { kind: 'expose' }>;
 
@@ -42,18 +43,38 @@ function carriesCeramic(unit: Unit, surface: Surface): boolean {
 const explanationId = (s: Setting, surface: Surface): string =>
   `exposure/${s.step.id}/${s.unit.id}/${surface}`;
 
+/** What is known of the ceramic, from the case file or else from the table. */
+interface KnownShare {
+  readonly share: number;
+  readonly atThicknessMm: number;
+  /** Whose it is, in words. */
+  readonly basis: string;
+  readonly decidedBy: 'measured' | 'published-row' | 'table';
+}
+
+function knownShare(s: Setting): KnownShare | null {
+  const own = s.unit.transmittance;
+  if (own !== undefined) {
+    const decidedBy = own.kind === 'measured' ? 'measured' : 'published-row';
+    const { share, atThicknessMm, basis } = own;
+    return { share, atThicknessMm, basis, decidedBy };
+  }
+  const row = darkestRow(s.tables?.ceramics ?? []);
+  if (row === null) return null;
+  const { transmittance: share, thicknessMm: atThicknessMm, source: basis } = row;
+  return { share, atThicknessMm, basis, decidedBy: 'table' };
+}
+
 /** Share of the light that reaches the cement; null when no table can say. */
 function transmittanceOf(s: Setting, surface: Surface): Explained<number> | null {
   if (!carriesCeramic(s.unit, surface)) return { value: 1, why: [] };
-  const thicknessMm =
-    s.unit.thicknessMm ?? (s.action.perSurfaceMs === undefined ? THICKNESS_ASSUMED_MM : null);
-  if (s.tables === null) return { value: 1, why: [] };
+  const known = knownShare(s);
+  if (known === null) return s.tables === null ? { value: 1, why: [] } : null;
+  const thicknessMm = thicknessOf(s, known);
   if (thicknessMm === null) return null;
-  const row = ceramicRow(s.tables.ceramics, { material: s.unit.material, thicknessMm });
-  if (row === null) return null;
   const input = {
-    knownTransmittance: row.transmittanceMin,
-    knownThicknessMm: row.thicknessMm,
+    knownTransmittance: known.share,
+    knownThicknessMm: known.atThicknessMm,
     thicknessMm,
     surfaceFactor: 1,
   };
@@ -64,20 +85,31 @@ function transmittanceOf(s: Setting, surface: Surface): Explained<number> | null
     value: share.value,
     unit: 'share',
     formula: 'transmittance-at-this-thickness',
-    inputs: { ...input, material: s.unit.material, transmittanceMax: row.transmittanceMax },
-    source: `${row.source}; ${sourceOf(transmittanceCalc, input)}`,
+    inputs: { ...input, material: s.unit.material },
+    source: `${known.basis}; ${sourceOf(transmittanceCalc, input)}`,
     calc: { name: transmittanceCalc.name, input },
-    decidedBy: 'table',
+    decidedBy: known.decidedBy,
   });
   return { value: share.value, why: [why] };
+}
+
+/**
+ * Thickness that the light has to pass, in mm. Where the case file names none, what was given for
+ * the unit is taken to be given for the unit as it is.
+ */
+function thicknessOf(s: Setting, known: KnownShare): number | null {
+  if (s.unit.thicknessMm !== undefined) return s.unit.thicknessMm;
+  if (known.decidedBy !== 'table') return known.atThicknessMm;
+  return s.action.perSurfaceMs === undefined ? THICKNESS_ASSUMED_MM : null;
 }
 
 /** Seconds for the dose at the cement, rounded up to whole ones; null when no dose is wanted. */
 function doseSeconds(s: Setting, surface: Surface): Explained<number> | null {
   const doseJPerCm2 = s.action.doseJPerCm2?.value;
   if (doseJPerCm2 === undefined) return null;
-  // Where nothing can be looked up, the product's own time stands alone.
-  if (s.tables === null && s.action.perSurfaceMs !== undefined) return null;
+  // Where nothing is known, the product's own time stands alone.
+  const isKnown = s.tables !== null || s.unit.transmittance !== undefined;
+  if (!isKnown && s.action.perSurfaceMs !== undefined) return null;
   const share = transmittanceOf(s, surface);
   if (share === null) return null;
   const { irradianceMwPerCm2 } = s.spec.light;

@@ -7,29 +7,35 @@ import { ok, type Result } from '../base/result.ts';
 import { readChoice, readList, readNumber, readObject, readOr, readText } from '../calc/reading.ts';
 import { type CalcTables, parseCalcTables } from '../calc/tables.ts';
 
-/** Measured transmittance of one class of material at one thickness; `any` serves every class. */
+/** Published transmittance of one material at one thickness. */
 export interface CeramicRow {
+  readonly id: string;
   readonly material: string;
+  /** Classes of a case file it may be chosen for; `any` where nothing else is known. */
+  readonly serves: readonly string[];
+  /** Empty where the source names none. */
+  readonly shade: string;
   readonly thicknessMm: number;
-  readonly transmittanceMin: number;
-  readonly transmittanceMax: number;
+  readonly transmittance: number;
   readonly source: string;
+  readonly standing: string;
+  readonly note: string;
 }
 
 export interface PlanTables extends CalcTables {
   readonly ceramics: readonly CeramicRow[];
 }
 
-const readShare = readNumber({ above: 0, max: 1 });
-
 const readCeramics = readObject({
   title: readText(200),
   rows: readList(
     readObject({
+      id: readText(60),
       material: readText(60),
+      serves: readList(readText(60), { min: 0, max: 10 }),
+      shade: readOr(readText(20), ''),
       thicknessMm: readNumber({ above: 0, max: 20 }),
-      transmittanceMin: readShare,
-      transmittanceMax: readShare,
+      transmittance: readNumber({ above: 0, max: 1 }),
       source: readText(600),
       standing: readChoice(['found', 'from memory', 'derived', 'common practice']),
       note: readOr(readText(300), ''),
@@ -55,15 +61,17 @@ export function parsePlanTables(json: {
 }
 
 /**
- * The row to plan with: of the material's own class if there is one, and of those the one nearest
- * in thickness.
+ * The row to plan with where nothing was measured and nobody chose a row: the lowest share of those
+ * that serve any class, so that the computed time is rather too long; null when there is none.
  */
-export function ceramicRow(
-  rows: readonly CeramicRow[],
-  ceramic: { readonly material: string; readonly thicknessMm: number },
-): CeramicRow | null {
-  const own = rows.filter((row) => row.material === ceramic.material);
-  const usable = own.length > 0 ? own : rows.filter((row) => row.material === 'any');
-  const gap = (row: CeramicRow): number => Math.abs(row.thicknessMm - ceramic.thicknessMm);
-  return usable.toSorted((a, b) => gap(a) - gap(b))[0] ?? null;
+export function darkestRow(rows: readonly CeramicRow[]): CeramicRow | null {
+  const usable = rows.filter((row) => row.serves.includes('any'));
+  return usable.toSorted((a, b) => a.transmittance - b.transmittance)[0] ?? null;
+}
+
+/** Rows that may be chosen for a class of material, thinnest first. */
+export function rowsFor(rows: readonly CeramicRow[], material: string): readonly CeramicRow[] {
+  return rows
+    .filter((row) => row.serves.includes(material))
+    .toSorted((a, b) => a.thicknessMm - b.thicknessMm);
 }

@@ -9,6 +9,17 @@ const toothSchema = v.pipe(v.string(toothWords), v.regex(/^[1-4][1-8]$/, toothWo
 
 const notationSchema = oneOf(['fdi', 'universal', 'palmer']);
 
+/** A meter reads 0 behind thick ceramic because that is its floor, so a share of 0 is refused. */
+const transmittanceSchema = record(
+  {
+    kind: oneOf(['measured', 'published']),
+    share: inRange({ min: 0.001, max: 1 }, 'share of the light that passes'),
+    atThicknessMm: inRange({ min: 0.1, max: 20 }, 'mm'),
+    basis: text('how it was measured, or where it is published'),
+  },
+  'a transmittance { kind, share, atThicknessMm, basis }',
+);
+
 const unitSchema = record(
   {
     id: idSchema,
@@ -27,6 +38,7 @@ const unitSchema = record(
     material: text('a generic class of material'),
     thicknessMm: maybe(inRange({ min: 0.1, max: 20 }, 'mm')),
     shade: maybe(text('a shade')),
+    transmittance: maybe(transmittanceSchema),
   },
   'a unit { id, teeth, restoration, material, … }',
 );

@@ -239,6 +239,19 @@ export interface Protocol {
 
 export type Notation = 'fdi' | 'universal' | 'palmer';
 
+/**
+ * Share of curing-band light that passes a piece of the unit's ceramic: read with the clinic's own
+ * meter, or taken from a row of a published table. Another thickness is computed from it.
+ */
+export interface Transmittance {
+  readonly kind: 'measured' | 'published';
+  /** Above 0 to 1. A meter that reads 0 behind ceramic is at its floor. */
+  readonly share: number;
+  readonly atThicknessMm: number;
+  /** How and when it was measured, or the publication. */
+  readonly basis: string;
+}
+
 export interface Unit {
   readonly id: string;
   /** FDI two-digit tooth numbers; a bridge has several. */
@@ -249,6 +262,8 @@ export interface Unit {
   readonly material: string;
   readonly thicknessMm?: number;
   readonly shade?: string;
+  /** Absent: the lowest published share is planned with. */
+  readonly transmittance?: Transmittance;
 }
 
 export interface Person {

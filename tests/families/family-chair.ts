@@ -38,7 +38,7 @@ function shippedTables() {
   const parsed = parsePlanTables({
     blueLight: table('blue-light-hazard'),
     crowns: table('crown-dimensions'),
-    ceramics: table('ceramic-transmittance'),
+    ceramics: table('transmittances'),
   });
   if (!parsed.ok) throw new Error(JSON.stringify(parsed.error));
   return parsed.value;

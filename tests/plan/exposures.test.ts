@@ -1,6 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import type { Explanation } from '../../src/plan/explanation.ts';
-import { type PlanTables, parsePlanTables } from '../../src/plan/plan-tables.ts';
+import {
+  darkestRow,
+  type PlanTables,
+  parsePlanTables,
+  rowsFor,
+} from '../../src/plan/plan-tables.ts';
 import { makeExplainedPlan, makeRunPlan } from '../../src/plan/run-plan.ts';
 import type { CaseFile, Protocol, Unit } from '../../src/protocol/types.ts';
 import {
@@ -19,14 +24,9 @@ const TABLES = shippedTables();
 
 /** Tables with one measured transmittance. */
 function tablesWith(transmittance: number, thicknessMm = 0.5): PlanTables {
-  const row = {
-    material: 'any',
-    thicknessMm,
-    transmittanceMin: transmittance,
-    transmittanceMax: transmittance,
-    source: 'test',
-  };
-  return { ...TABLES, ceramics: [row] };
+  const row = { id: 'test', material: 'any', serves: ['any'], shade: '', thicknessMm };
+  const told = { transmittance, source: 'test', standing: 'found', note: '' };
+  return { ...TABLES, ceramics: [{ ...row, ...told }] };
 }
 
 function exposing(o: { readonly productSeconds: number; readonly doseJPerCm2: number }): Protocol {
@@ -61,6 +61,48 @@ describe('how long a surface is exposed', () => {
   test('a ceramic twice as thick asks for more than twice the time', () => {
     const plan = facial(veneer({ thicknessMm: 1 }), dosed, tablesWith(0.495));
     expect(plan?.setMs).toBe(55_000);
+  });
+
+  const given = (
+    share: number,
+    atThicknessMm: number,
+    kind: 'measured' | 'published' = 'measured',
+  ) => ({ kind, share, atThicknessMm, basis: 'meter of the clinic, 2026-11-20' }) as const;
+
+  // 1080 to 280 mW/cm2 under 1.0 mm of lithium disilicate: Polymers 2022;14(17):3649. 16 J/cm2 at
+  // 1200 mW/cm2 then take 51.4 s; at 0.5 mm the root of that share, 26.2 s.
+  test.each([
+    [1, 52_000],
+    [0.5, 27_000],
+  ])('a share given for the unit replaces the table, scaled to %f mm', (thicknessMm, setMs) => {
+    const transmittance = given(280 / 1080, 1);
+    expect(facial(veneer({ thicknessMm, transmittance }), dosed)).toMatchObject({
+      setMs,
+      decidedBy: 'dose',
+    });
+    expect(facial(veneer({ thicknessMm, transmittance }), dosed, null)?.setMs).toBe(setMs);
+  });
+
+  test('a share given without a thickness of the unit is that of the unit as it is', () => {
+    const [unit] = caseOf(['11']).units;
+    const spec = { ...veneer(), units: unit ? [{ ...unit, transmittance: given(0.5, 0.6) }] : [] };
+    // 16 J/cm2 at 1200 mW/cm2 through one half: 26.7 s.
+    expect(facial(spec, dosed)?.setMs).toBe(27_000);
+  });
+
+  test.each([
+    ['measured', 'measured'],
+    ['published', 'published-row'],
+  ] as const)('the plan says whose the share was: %s', (kind, decidedBy) => {
+    const spec = veneer({ transmittance: given(0.5, 0.5, kind) });
+    const { why } = makeExplainedPlan({ spec, protocol: dosed, tables: TABLES });
+    const told = why.find((each) => each.id === 'transmittance/11');
+    expect(told).toMatchObject({ value: 0.5, decidedBy });
+    expect(told?.source).toMatch(/^meter of the clinic, 2026-11-20/);
+    const unknown = makeExplainedPlan({ spec: veneer(), protocol: dosed, tables: TABLES });
+    const lowest = unknown.why.find((each) => each.id === 'transmittance/11');
+    // Pacheco et al., J Prosthodont Res 2019;63:232-238: at most 67.2 % lost in 0.5 mm.
+    expect(lowest).toMatchObject({ value: 0.328, decidedBy: 'table' });
   });
 
   test('the longer time of the product wins, and the plan says which of the two it was', () => {
@@ -216,6 +258,29 @@ describe('the table of ceramics', () => {
   test('a bad table is refused with its place', () => {
     const parsed = parsePlanTables(parts);
     expect(parsed.ok).toBe(false);
+  });
+
+  test('glass ceramics may be given the rows of lithium disilicate, the darkest of them', () => {
+    // Rankings: Oper Dent 2016;41:531 and Int J Oral Sci 2018;10:5.
+    const shares = (material: string) =>
+      rowsFor(TABLES.ceramics, material).map((row) => [row.thicknessMm, row.transmittance]);
+    expect(shares('lithium-disilicate').slice(0, 2)).toEqual([
+      [0.5, 0.5],
+      [1, 0.2593],
+    ]);
+    expect(shares('feldspathic')).toEqual(shares('lithium-disilicate'));
+    // Sabrosa et al., IADR abstract 292: 1971.88 mW/cm2 bare, 1121.96 under 0.5 mm, 138.74 under 3 mm.
+    expect(shares('resin-composite')[0]?.[1]).toBeCloseTo(1121.96 / 1971.88, 3);
+    expect(shares('resin-composite').at(-1)?.[1]).toBeCloseTo(138.74 / 1971.88, 3);
+    expect(shares('zirconia')).toEqual([]);
+  });
+
+  test('no chosen row is darker than what is planned with where none was chosen', () => {
+    // The careful default must ask for the longest light of all rows of its thickness.
+    const darkest = darkestRow(TABLES.ceramics);
+    for (const row of TABLES.ceramics.filter((each) => each.thicknessMm === 0.5)) {
+      expect(row.transmittance).toBeGreaterThanOrEqual(darkest?.transmittance ?? 1);
+    }
   });
 
   test('a step of which the product gives no time uses the dose even without tables', () => {

@@ -15,7 +15,7 @@ export function shippedTables(): PlanTables {
   const tables = parsePlanTables({
     blueLight: read('shared/tables/blue-light-hazard.json'),
     crowns: read('shared/tables/crown-dimensions.json'),
-    ceramics: read('shared/tables/ceramic-transmittance.json'),
+    ceramics: read('shared/tables/transmittances.json'),
   });
   if (!tables.ok) throw new Error(JSON.stringify(tables.error));
   return tables.value;

@@ -7,6 +7,8 @@ import { caseText, drop, type Json, json, mutationsOf, put } from './documents.t
 
 const file = json(caseText('eight-upper-veneers'));
 
+const share = { kind: 'measured', share: 0.5, atThicknessMm: 0.5, basis: 'meter of the clinic' };
+
 const linesOf = (value: unknown): readonly string[] => {
   const parsed = parseCase(value);
   return parsed.ok ? [] : parsed.error.map(problemLine);
@@ -86,6 +88,26 @@ describe('parseCase', () => {
       'case.scheduledFor: expected a day of the calendar, got "2027-02-29T09:00:00+01:00"',
     ],
     [
+      'a share in percent',
+      put(file, ['units', 0, 'transmittance'], { ...share, share: 50 }),
+      'case.units[0].transmittance.share: expected a number from 0.001 to 1 (share of the light that passes), got 50',
+    ],
+    [
+      'a meter that was at its floor',
+      put(file, ['units', 0, 'transmittance'], { ...share, share: 0 }),
+      'case.units[0].transmittance.share: expected a number from 0.001 to 1 (share of the light that passes), got 0',
+    ],
+    [
+      'a share without the thickness it was read at',
+      put(file, ['units', 0, 'transmittance'], drop(share, ['atThicknessMm'])),
+      'case.units[0].transmittance.atThicknessMm: expected a number from 0.1 to 20 (mm), got nothing',
+    ],
+    [
+      'a share of unknown origin',
+      put(file, ['units', 0, 'transmittance'], { ...share, basis: '' }),
+      'case.units[0].transmittance.basis: expected how it was measured, or where it is published, got ""',
+    ],
+    [
       'a patient name where none belongs',
       put(file, ['patient'], 'x'),
       'case.patient: expected no such key, got "x"',
@@ -108,6 +130,10 @@ describe('parseCase', () => {
 
   it('accepts a bridge on several teeth', () => {
     expect(linesOf(put(file, ['units', 0, 'teeth'], ['15', '16', '17']))).toEqual([]);
+  });
+
+  it('accepts a share of light that was measured for a unit', () => {
+    expect(linesOf(put(file, ['units', 0, 'transmittance'], share))).toEqual([]);
   });
 
   it('survives 2,000 changed files with a named place each', () => {

@@ -120,12 +120,20 @@ const DECIDED: Readonly<Record<DecidedBy, string>> = {
   hands: 'the pace of the hands',
   'tip-size': 'the size of the tip',
   people: 'people’s choice',
-  table: 'a published table',
+  table: 'the lowest published share, since the case names none',
+  measured: 'what was measured for this unit',
+  'published-row': 'the published row that was chosen for this unit',
   arithmetic: 'arithmetic',
 };
 
 export function decidedWords(e: Explanation): string {
-  return `Decided by ${DECIDED[e.decidedBy]}`;
+  if (e.formula === 'longest-exposure-time') {
+    if (e.inputs['doseSeconds'] === undefined) return 'The product’s own time; none is computed.';
+    return e.decidedBy === 'dose'
+      ? 'The computed time is longer.'
+      : 'The product’s time is longer.';
+  }
+  return `Decided by ${DECIDED[e.decidedBy]}.`;
 }
 
 /** "42 s", "4 + 4", "3 positions". */
