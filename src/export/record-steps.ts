@@ -73,7 +73,11 @@ function exposureFacts(frame: RecordFrame, { run, touches }: Ran): ExposureFact[
   });
 }
 
-function surfaceFacts(frame: RecordFrame, instance: Instance | undefined, run: StepRun) {
+function surfaceFacts(
+  frame: RecordFrame,
+  instance: Instance | undefined,
+  run: StepRun | undefined,
+): SurfaceFact[] {
   if (!instance) return [];
   const needs = exposureNeeds(frame.layout, instance, run);
   return surfacePlans(frame.layout, instance).map((plan): SurfaceFact => {
@@ -163,6 +167,7 @@ export function undoneFacts(frame: RecordFrame): UndoneFact[] {
     const status = statuses.of(instance);
     if (status !== 'open' && status !== 'blocked') return [];
     const { key, step, subject } = instance;
-    return [{ key, step: step.id, title: step.title, subject }];
+    const surfaces = surfaceFacts(frame, instance, undefined);
+    return [{ key, step: step.id, title: step.title, subject, surfaces }];
   });
 }

@@ -120,6 +120,8 @@ export interface UndoneFact {
   readonly step: string;
   readonly title: string;
   readonly subject: SubjectId;
+  /** What light it is still to receive; none for a step without light. */
+  readonly surfaces: readonly SurfaceFact[];
 }
 
 /** One window between two moments of linked subjects, once the first has happened. */

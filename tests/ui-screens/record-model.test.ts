@@ -8,6 +8,8 @@ import { chainModel } from '../../src/ui/screens/chain-model.ts';
 import { recordModel } from '../../src/ui/screens/record-model.ts';
 import { Chair } from '../engine/chair.ts';
 import { ETCH_ROUND, SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
+import { follow } from '../engine/walks.ts';
+import { finished, followed, sourceOf, templateSetting } from '../export/journals.ts';
 
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
 
@@ -21,7 +23,7 @@ const etched = () =>
   `);
 
 const cellsOf = (chair: Chair, step: string) => {
-  const model = recordModel(chair.log);
+  const model = recordModel(sourceOf(chair.log));
   const line = model.stages.flatMap((s) => s.lines).find((l) => l.step === step);
   return line?.cells?.map((c) => [c.state, plain(c.figure), plain(c.remark)]);
 };
@@ -62,7 +64,7 @@ describe('steps of the record', () => {
   });
 
   it('name who pressed', () => {
-    const line = recordModel(etched().log)
+    const line = recordModel(sourceOf(etched().log))
       .stages.flatMap((s) => s.lines)
       .find((l) => l.step === 'etch');
     expect(line?.who).toBe('Dentist A');
@@ -71,7 +73,7 @@ describe('steps of the record', () => {
 
 describe('bounds that were not kept', () => {
   it('stand in words with tooth, step and seconds', () => {
-    const words = recordModel(etched().log).breaches.map((b) => plain(b.words));
+    const words = recordModel(sourceOf(etched().log)).breaches.map((b) => plain(b.words));
     expect(words).toEqual(['21: etch, over the limit by 6 s']);
   });
 });
@@ -98,7 +100,7 @@ const exposed = () =>
 
 describe('exposure', () => {
   it('is told for every tooth and surface, the missing seconds too', () => {
-    const table = recordModel(exposed().log).exposures.find((t) => t.step === 'expose');
+    const table = recordModel(sourceOf(exposed().log)).exposures.find((t) => t.step === 'expose');
     expect(table?.surfaces.map((s) => s.id)).toEqual(['facial', 'lingual']);
     expect(table?.rows.map((r) => r.cells)).toEqual([
       [
@@ -111,11 +113,35 @@ describe('exposure', () => {
 
 describe('windows', () => {
   it('tell what was left of each limit', () => {
-    const lines = recordModel(exposed().log).windows.map((w) => [w.id, plain(w.tightest ?? '')]);
+    const lines = recordModel(sourceOf(exposed().log)).windows.map((w) => [
+      w.id,
+      plain(w.tightest ?? ''),
+    ]);
     // dry 50 s to first coat 60 s: 50 s of 60 s left. Cement 130 s to the end of the tack 158 s.
     expect(lines).toContainEqual(['wet-surface', '+50 s']);
     expect(lines).toContainEqual(['working', '+3 min 32 s']);
     expect(lines).toContainEqual(['warm', '+10 s']);
+  });
+});
+
+describe('materials', () => {
+  it('tell each lot with the teeth it was used on, and a slot whose lot nobody named', () => {
+    // The journal names one lot for each slot; every slot that a tooth step asks for was used on both.
+    const lots = recordModel(sourceOf(followed('two-veneers').log)).materials;
+    const [gel] = lots.filter((l) => l.materialClass.startsWith('phosphoric acid gel'));
+    expect([gel?.isLotKnown, gel?.teeth]).toEqual([true, '11, 21']);
+    const unnamed = new Chair(templateSetting('two-veneers'));
+    follow(unnamed, 5000);
+    const told = recordModel(sourceOf(unnamed.log)).materials;
+    const [bare] = told.filter((l) => l.materialClass.startsWith('phosphoric acid gel'));
+    expect([bare?.lot, bare?.teeth]).toEqual(['not recorded', '11, 21']);
+  });
+});
+
+describe('a note after the signature', () => {
+  it('says that it was added later', () => {
+    const notes = recordModel(sourceOf(finished().log)).remarks;
+    expect(notes.map((n) => n.detail ?? '')).toEqual(['', 'Added after the signature']);
   });
 });
 
@@ -130,7 +156,7 @@ describe('corrections', () => {
     `);
 
   it('stay visible as corrections', () => {
-    const model = recordModel(corrected().log);
+    const model = recordModel(sourceOf(corrected().log));
     expect(model.corrections.map((c) => plain(c.words).split(':')[0])).toEqual([
       'Moved 3 s earlier',
       'Taken back',
@@ -139,7 +165,7 @@ describe('corrections', () => {
   });
 
   it('keep notes with who wrote them', () => {
-    const [note] = recordModel(corrected().log).remarks;
+    const [note] = recordModel(sourceOf(corrected().log)).remarks;
     expect([note?.words, note?.who]).toEqual(['gel was blue', 'Dentist A']);
   });
 });
@@ -155,7 +181,7 @@ describe('ways back', () => {
       at 45 s  end rinse 11
       at 47 s  way-back wet saliva tooth:11 because cotton slipped
     `);
-    const [taken] = recordModel(chair.log).waysBack;
+    const [taken] = recordModel(sourceOf(chair.log)).waysBack;
     expect(taken?.words).toBe('11: Saliva on an etched tooth. cotton slipped');
     expect(taken?.detail).toBe('No longer counts: etch, rinse');
   });
@@ -163,18 +189,18 @@ describe('ways back', () => {
 
 describe('the page as a whole', () => {
   it('has a column for every unit and a tooth in the picture for every tooth', () => {
-    const model = recordModel(etched().log);
+    const model = recordModel(sourceOf(etched().log));
     expect(model.columns.map((c) => c.label)).toEqual(['11', '21']);
     expect(model.teeth.map((t) => t.id)).toEqual(['11', '21']);
   });
 
   it('is the same for the same log', () => {
-    expect(recordModel(exposed().log)).toEqual(recordModel(exposed().log));
+    expect(recordModel(sourceOf(exposed().log))).toEqual(recordModel(sourceOf(exposed().log)));
   });
 
   it('claims nothing about the material', () => {
     const chair = exposed();
-    const text = JSON.stringify(recordModel(chair.log));
+    const text = JSON.stringify(recordModel(sourceOf(chair.log)));
     expect(viewOf(chair.log.state, chair.stamp).total).toBeGreaterThan(0);
     expect(text).not.toMatch(/\bcured\b|\bsafe\b|\badequate\b/i);
   });

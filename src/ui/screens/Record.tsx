@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { problemLine } from '../../base/problem.ts';
+import type { RecordSource } from '../../export/export-source.ts';
 import type { Session } from '../../runtime/session.ts';
 import { Frame } from '../app/Frame.tsx';
 import { useApp, useSession } from '../app/session-context.ts';
@@ -11,14 +12,17 @@ import { Facts } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { recordWords } from '../words/record-words.ts';
 import { todayWords } from '../words/today-words.ts';
-import { chainModel, type Reading } from './chain-model.ts';
+import type { Reading } from './chain-model.ts';
+import { RecordChain } from './RecordChain.tsx';
 import { RecordExposures } from './RecordExposures.tsx';
+import { RecordMaterials } from './RecordMaterials.tsx';
 import { RecordNotes } from './RecordNotes.tsx';
 import { RecordShare } from './RecordShare.tsx';
 import { RecordSteps } from './RecordSteps.tsx';
 import { RecordWindows } from './RecordWindows.tsx';
 import { type RecordModel, recordModel } from './record-model.ts';
 import './record.css';
+import './record-print.css';
 
 type Read = Awaited<ReturnType<Session['readCase']>>;
 
@@ -69,7 +73,12 @@ function RecordPage(props: {
   readonly log: Extract<Read, { ok: true }>['value']['log'];
   readonly reading: Reading;
 }) {
-  const model = useMemo(() => recordModel(props.log), [props.log]);
+  const { log, reading } = props;
+  const source = useMemo((): RecordSource => {
+    const { entries, apart, verdict } = reading;
+    return { log, entries, apart, verification: verdict };
+  }, [log, reading]);
+  const model = useMemo(() => recordModel(source), [source]);
   return (
     <Frame
       place="record"
@@ -80,12 +89,13 @@ function RecordPage(props: {
       <article className="record">
         <Head model={model} />
         <Breaches model={model} />
+        <RecordMaterials lines={model.materials} />
         <RecordExposures tables={model.exposures} />
-        <RecordSteps stages={model.stages} columns={model.columns} />
         <RecordWindows windows={model.windows} />
+        <RecordSteps stages={model.stages} columns={model.columns} />
         <RecordNotes model={model} />
-        <Chain reading={props.reading} />
-        <RecordShare {...props} />
+        <RecordChain reading={reading} />
+        <RecordShare caseId={props.caseId} source={source} />
       </article>
     </Frame>
   );
@@ -148,24 +158,6 @@ function Breaches({ model }: { readonly model: RecordModel }) {
           ))}
         </ul>
       )}
-    </Section>
-  );
-}
-
-function Chain({ reading }: { readonly reading: Reading }) {
-  const chain = chainModel(reading);
-  return (
-    <Section title={recordWords.verification}>
-      {!chain.isWhole && (
-        <Banner tone="broken" words={chain.words} advice={recordWords.chainBadTodo} />
-      )}
-      <Facts
-        facts={[
-          { id: 'chain', label: recordWords.chain, value: chain.words },
-          { id: 'head', label: recordWords.head, value: <code>{chain.head}</code> },
-        ]}
-      />
-      <p className="record-govern">{recordWords.govern}</p>
     </Section>
   );
 }

@@ -37,6 +37,11 @@ function Part(props: {
 export function RecordNotes({ model }: { readonly model: RecordModel }) {
   return (
     <>
+      {model.shades.length > 0 && (
+        <Section title={recordWords.shades}>
+          <NoteList notes={model.shades} />
+        </Section>
+      )}
       {model.waysBack.length > 0 && (
         <Section title={recordWords.waysBack}>
           <NoteList notes={model.waysBack} />

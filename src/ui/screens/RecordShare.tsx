@@ -1,5 +1,4 @@
 import { useState } from 'react';
-import type { CaseLog } from '../../engine/log.ts';
 import { EXPORT_FORMS, exportFile, type FormId } from '../../export/export-forms.ts';
 import type { RecordSource } from '../../export/export-source.ts';
 import { canShare, type SharedFile, saveFile, shareFile } from '../../runtime/share.ts';
@@ -14,30 +13,24 @@ import './record-share.css';
 
 interface ShareProps {
   readonly caseId: string;
-  readonly log: CaseLog;
-  readonly reading: Pick<RecordSource, 'entries'> & {
-    readonly verdict: RecordSource['verification'];
-    readonly apart: readonly unknown[];
-  };
+  readonly source: RecordSource;
 }
 
 const PROBE: SharedFile = { name: 'record.txt', type: 'text/plain', content: 'record' };
 
 /** Every form in which this record can be handed on, and whether that was done. */
-export function RecordShare(props: ShareProps) {
+export function RecordShare({ caseId, source }: ShareProps) {
   const { casesList } = useSession();
   const list = useCasesList();
   const [words, setWords] = useState<string | null>(null);
-  const { entries, apart, verdict } = props.reading;
-  const head = entries.at(-1)?.hash ?? '';
-  const mark = list.marks.get(props.caseId);
+  const head = source.entries.at(-1)?.hash ?? '';
+  const mark = list.marks.get(caseId);
   const done = async (form: string): Promise<void> => {
-    const kept = await casesList.markExported({ caseId: props.caseId, head, form });
+    const kept = await casesList.markExported({ caseId, head, form });
     setWords(kept.ok ? null : shareWords.notMarked);
   };
   const make = (form: FormId): SharedFile | null => {
     try {
-      const source = { log: props.log, entries, apart, verification: verdict };
       const { name, mediaType, text } = exportFile(source, form);
       return { name, type: mediaType, content: text };
     } catch {

@@ -1,12 +1,13 @@
 /** What people changed in a record: presses taken back or moved, ways back, gaps, notes. Pure. */
-import type { CaseEvent, Recorded } from '../../engine/types.ts';
+import { unreachable } from '../../base/assert.ts';
+import type { CorrectionFact, PressFact } from '../../export/record-types.ts';
 import { gapWords } from '../words/clock-words.ts';
-import { secondWords } from '../words/date-words.ts';
+import { momentWords } from '../words/date-words.ts';
 import { pressWords, stepOf } from '../words/offer-words.ts';
 import { MISHAP_WORDS } from '../words/protocol-words.ts';
 import { recordWords } from '../words/record-words.ts';
 import { subjectsLabel } from '../words/subject-words.ts';
-import { instantWords, type RecordFrame } from './record-frame.ts';
+import { clockWords, instantWords, type RecordFrame, wallOf } from './record-frame.ts';
 
 /** One line of a list in the record. */
 export interface RecordNote {
@@ -19,78 +20,62 @@ export interface RecordNote {
   readonly detail?: string;
 }
 
-function wordsOfPress(frame: RecordFrame, press: number): string {
+function wordsOfPress(frame: RecordFrame, { press }: PressFact): string {
   const events = frame.log.records.filter((r) => r.press === press).map((r) => r.event);
   return pressWords(events, frame.scene);
 }
 
-function changeWords(frame: RecordFrame, event: CaseEvent): string | null {
-  switch (event.type) {
-    case 'press-retracted':
-      return recordWords.takenBack({
-        press: event.press,
-        what: wordsOfPress(frame, event.press),
-        at: momentOfPress(frame, event.press),
-      });
-    case 'press-retimed':
-      return recordWords.moved({
-        press: event.press,
-        what: wordsOfPress(frame, event.press),
-        byMs: event.byMs,
-      });
+function changeWords(frame: RecordFrame, fact: CorrectionFact): string {
+  switch (fact.kind) {
+    case 'taken-back': {
+      const { press, pressedUtc } = fact.of;
+      const at = clockWords(pressedUtc);
+      return recordWords.takenBack({ press, what: wordsOfPress(frame, fact.of), at });
+    }
+    case 'moved': {
+      const what = wordsOfPress(frame, fact.of);
+      return recordWords.moved({ press: fact.of.press, what, byMs: fact.byMs });
+    }
     case 'gap-settled':
-      return recordWords.settled(event.lengthMs);
+      return recordWords.settled(fact.lengthMs);
     case 'plan-changed':
-      return recordWords.planChanged(event.reason);
-    case 'mix-added':
-      return recordWords.mixAdded({
-        units: subjectsLabel(
-          event.units.map((u) => `unit:${u}`),
-          frame.scene.spec,
-        ),
-        reason: event.reason,
-      });
+      return recordWords.planChanged(fact.reason);
+    case 'mix-added': {
+      const units = fact.units.map((u) => `unit:${u}`);
+      const { reason } = fact;
+      return recordWords.mixAdded({ units: subjectsLabel(units, frame.scene.spec), reason });
+    }
     default:
-      return null;
+      return unreachable(fact);
   }
-}
-
-function momentOfPress(frame: RecordFrame, press: number): string {
-  const record = frame.log.records.find((r) => r.press === press);
-  return record ? secondWords(record.stamp.wallMs) : '';
-}
-
-function noteOf(frame: RecordFrame, record: Recorded): RecordNote[] {
-  const words = changeWords(frame, record.event);
-  if (words === null) return [];
-  const { seq, stamp, by } = record;
-  return [{ id: `${seq}`, moment: secondWords(stamp.wallMs), words, who: frame.personOf(by) }];
 }
 
 /** Corrections as corrections: what was pressed first stays in the log. */
 export function recordCorrections(frame: RecordFrame): RecordNote[] {
-  return frame.log.records.flatMap((r) => noteOf(frame, r));
+  return frame.facts.corrections.map((fact, n) => ({
+    id: `${n}`,
+    moment: clockWords(fact.pressed.pressedUtc),
+    words: changeWords(frame, fact),
+    who: fact.pressed.by ?? '',
+    ...(fact.isInForce ? {} : { detail: recordWords.correctionUndone }),
+  }));
 }
 
 /** Ways back with their reasons and what no longer counts because of them. */
 export function recordWaysBack(frame: RecordFrame): RecordNote[] {
-  const { state, scene, log } = frame;
-  return state.waysBack.map((taken) => {
-    const record = log.records.find((r) => r.press === taken.press);
-    const known = scene.protocol.waysBack.find((w) => w.id === taken.wayBack);
-    const steps = state.voided
-      .filter((v) => v.press === taken.press)
-      .map((v) => v.key.slice(0, v.key.indexOf('@')));
+  const { facts, scene } = frame;
+  return facts.waysBack.map((taken) => {
+    const steps = taken.voided.map((key) => key.slice(0, key.indexOf('@')));
     const titles = [...new Set(steps)].map((id) => stepOf(scene.protocol, id)?.title ?? id);
     return {
-      id: String(taken.press),
-      moment: record ? secondWords(record.stamp.wallMs) : '',
+      id: String(taken.pressed.press),
+      moment: clockWords(taken.pressed.pressedUtc),
       words: recordWords.wayBack({
         subject: subjectsLabel(taken.subjects, scene.spec),
-        title: known?.title ?? MISHAP_WORDS[taken.mishap],
+        title: taken.title ?? MISHAP_WORDS[taken.mishap],
         reason: taken.reason,
       }),
-      who: frame.personOf(record?.by ?? null),
+      who: taken.pressed.by ?? '',
       ...(titles.length > 0 ? { detail: recordWords.voided(titles.join(', ')) } : {}),
     };
   });
@@ -98,21 +83,22 @@ export function recordWaysBack(frame: RecordFrame): RecordNote[] {
 
 /** Dead time and disagreements of the tablet's clocks. */
 export function recordGaps(frame: RecordFrame): RecordNote[] {
-  return frame.state.gaps.map((gap) => ({
-    id: String(gap.seq),
-    moment: instantWords(frame, gap.at),
-    words: gapWords(gap),
+  return frame.facts.gaps.map(({ seq, cause, at, length, isSettled, isUntrusted }) => ({
+    id: String(seq),
+    moment: instantWords(at),
+    words: gapWords({ cause, ...length, untrusted: isUntrusted }),
     who: '',
-    ...(gap.settled ? { detail: recordWords.gapSettled } : {}),
+    ...(isSettled ? { detail: recordWords.gapSettled } : {}),
   }));
 }
 
-/** What people wrote, in the order they wrote it. */
+/** What people wrote, in the order they wrote it; what came after the signature says so. */
 export function recordRemarks(frame: RecordFrame): RecordNote[] {
-  return frame.state.notes.map((note, index) => ({
-    id: String(index),
-    moment: instantWords(frame, note.at),
-    words: note.words,
-    who: frame.personOf(note.by),
+  return frame.facts.notes.map(({ at, words, pressed, isLate }, n) => ({
+    id: String(n),
+    moment: isLate ? momentWords(wallOf(pressed.pressedUtc)) : instantWords(at),
+    words,
+    who: pressed.by ?? '',
+    ...(isLate ? { detail: recordWords.late } : {}),
   }));
 }

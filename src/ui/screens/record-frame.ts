@@ -1,40 +1,37 @@
-/** What every part of a record needs: the state, its layout, names and instants in words. Pure. */
-import { type Layout, layoutOf } from '../../engine/layout.ts';
+/** What every part of a record page needs: the facts that all forms of the record share, and names. Pure. */
 import type { CaseLog } from '../../engine/log.ts';
-import type { CaseInstant, CaseState } from '../../engine/types.ts';
+import type { RecordSource } from '../../export/export-source.ts';
+import { recordFacts } from '../../export/record-facts.ts';
+import type { InstantFact, RecordFacts } from '../../export/record-types.ts';
 import { formatWords } from '../format/duration.ts';
-import { secondWords } from '../words/date-words.ts';
+import { instantOf, secondWords } from '../words/date-words.ts';
 import type { Scene } from '../words/offer-words.ts';
 
 export interface RecordFrame {
+  readonly facts: RecordFacts;
   readonly log: CaseLog;
-  readonly state: CaseState;
-  readonly layout: Layout;
   readonly scene: Scene;
   /** Wall clock of the opening, in ms; the case axis counts from here. */
   readonly openedWallMs: number;
-  /** The label of a person id; the id itself for somebody who is not of the case. */
-  readonly personOf: (id: string | null) => string;
 }
 
-export function recordFrame(log: CaseLog): RecordFrame {
-  const { state } = log;
-  const { spec, protocol } = state.opened;
-  const layout = layoutOf(state);
-  return {
-    log,
-    state,
-    layout,
-    scene: { spec, protocol },
-    openedWallMs: log.records[0]?.stamp.wallMs ?? 0,
-    personOf: (id) => spec.people.find((p) => p.id === id)?.label ?? id ?? '',
-  };
+export function recordFrame(source: RecordSource): RecordFrame {
+  const { log } = source;
+  const { spec, protocol } = log.state.opened;
+  const facts = recordFacts(source);
+  return { facts, log, scene: { spec, protocol }, openedWallMs: wallOf(facts.openedUtc) };
 }
+
+/** Wall clock in ms of an instant that a fact tells. */
+export const wallOf = (utc: string): number => instantOf(utc) ?? 0;
+
+/** "09:14:03" of an instant that a fact tells as UTC. */
+export const clockWords = (utc: string): string => secondWords(wallOf(utc));
 
 /** "09:14:03", or "09:14:03 to 09:14:51" when the clocks left it open. */
-export function instantWords(frame: RecordFrame, at: CaseInstant): string {
-  const lo = secondWords(frame.openedWallMs + at.loMs);
-  const hi = secondWords(frame.openedWallMs + at.hiMs);
+export function instantWords({ fromUtc, toUtc }: InstantFact): string {
+  const lo = clockWords(fromUtc);
+  const hi = clockWords(toUtc);
   return lo === hi ? lo : `${lo} to ${hi}`;
 }
 

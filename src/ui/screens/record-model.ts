@@ -1,11 +1,12 @@
 /**
  * The record of a case as one page: who, what, where; every tooth and surface with the exposure
  * given; every step with its time; windows with their margins; what was not kept, what was changed.
- * Everything is worked out from the log, nothing is stored beside it. Pure.
+ * Everything is worked out from the facts that the exported forms are made of, so that page and
+ * files cannot differ; nothing is stored beside the log. Pure.
  */
-import { exposureNeeds } from '../../engine/exposures.ts';
-import type { CaseLog } from '../../engine/log.ts';
 import { viewOf } from '../../engine/view.ts';
+import type { RecordSource } from '../../export/export-source.ts';
+import type { LightFact, RecordFacts, SurfaceFact, UnitFact } from '../../export/record-types.ts';
 import type { Surface } from '../../protocol/types.ts';
 import { formatQuantity } from '../format/number.ts';
 import type { ArchTooth } from '../parts/Arch.tsx';
@@ -13,7 +14,7 @@ import { breachWords } from '../words/breach-words.ts';
 import { momentWords } from '../words/date-words.ts';
 import { materialWord, restorationWord } from '../words/material-words.ts';
 import { recordWords } from '../words/record-words.ts';
-import { SURFACE_WORDS, subjectLabel, subjectsLabel, toothLabel } from '../words/subject-words.ts';
+import { SURFACE_WORDS, subjectLabel, toothLabel } from '../words/subject-words.ts';
 import {
   type RecordNote,
   recordCorrections,
@@ -21,7 +22,8 @@ import {
   recordRemarks,
   recordWaysBack,
 } from './record-changes-model.ts';
-import { instantWords, type RecordFrame, recordFrame } from './record-frame.ts';
+import { instantWords, type RecordFrame, recordFrame, wallOf } from './record-frame.ts';
+import { type MaterialLine, recordMaterials, recordShades } from './record-materials-model.ts';
 import { type RecordStage, recordStages } from './record-steps-model.ts';
 import { recordWindows, type WindowLine } from './record-windows-model.ts';
 
@@ -52,6 +54,8 @@ export interface ExposureTable {
 }
 
 export interface RecordModel {
+  /** What all forms of the record are made of. */
+  readonly record: RecordFacts;
   readonly title: string;
   readonly chartRef: string;
   readonly mode: 'patient' | 'rehearsal';
@@ -62,6 +66,8 @@ export interface RecordModel {
   readonly columns: readonly { readonly id: string; readonly label: string }[];
   readonly units: readonly RecordFact[];
   readonly mixes: readonly RecordFact[];
+  readonly materials: readonly MaterialLine[];
+  readonly shades: readonly RecordNote[];
   readonly exposures: readonly ExposureTable[];
   readonly stages: readonly RecordStage[];
   readonly windows: readonly WindowLine[];
@@ -85,63 +91,62 @@ const SURFACE_ORDER: readonly Surface[] = [
   'lingual',
 ];
 
-function lightNote(light: RecordFrame['scene']['spec']['light']): string {
-  const { tipDiameterMm, readOn } = light;
-  const tip = formatQuantity({ value: tipDiameterMm, unit: 'mm', digits: 1 });
-  return readOn === undefined ? recordWords.tip(tip) : recordWords.tipRead({ tip, on: readOn });
+const quantity = (value: number, unit: string, digits = 0): string =>
+  formatQuantity({ value, unit, digits });
+
+function lightNote({ tipDiameterMm, readOn, driftPercent }: LightFact): string {
+  const tip = quantity(tipDiameterMm, 'mm', 1);
+  const read = readOn === null ? recordWords.tip(tip) : recordWords.tipRead({ tip, on: readOn });
+  return driftPercent === null ? read : `${read}. ${recordWords.drift(driftPercent)}`;
 }
 
-function factsOf(frame: RecordFrame): RecordFact[] {
-  const { spec, protocol } = frame.scene;
-  const { opened, closed } = frame.state;
-  const { light, room } = spec;
-  const output = { value: light.irradianceMwPerCm2, unit: 'mW/cm²', digits: 0 };
-  const temperature = formatQuantity({ value: room.temperatureC, unit: '°C', digits: 1 });
-  const roomWords =
-    room.lux === undefined
-      ? temperature
-      : `${temperature}, ${formatQuantity({ value: room.lux, unit: 'lx', digits: 0 })}`;
-  const fact = (id: keyof typeof recordWords.facts, value: string, note?: string): RecordFact => ({
-    id,
-    label: recordWords.facts[id],
-    value,
-    ...(note === undefined ? {} : { note }),
-  });
+function fact(id: keyof typeof recordWords.facts, value: string, note?: string): RecordFact {
+  const label = recordWords.facts[id];
+  return { id, label, value, ...(note === undefined ? {} : { note }) };
+}
+
+function closedWords({ signOff }: RecordFacts): string {
+  if (signOff === null) return recordWords.notClosed;
+  const { label: who, role } = signOff;
+  return recordWords.closedBy({ at: instantWords(signOff.at), who, role });
+}
+
+function factsOf({ facts, openedWallMs }: RecordFrame): RecordFact[] {
+  const { light, room, follows } = facts;
+  const temperature = quantity(room.temperatureC, '°C', 1);
   return [
-    fact('chart', spec.chartRef),
-    fact('mode', recordWords.mode[opened.mode]),
-    fact('opened', momentWords(frame.openedWallMs)),
+    fact('chart', facts.chartRef),
+    fact('mode', recordWords.mode[facts.mode]),
+    fact('opened', momentWords(openedWallMs)),
+    fact('closed', closedWords(facts)),
+    fact('people', facts.people.map((p) => `${p.label} (${p.role})`).join(', ')),
+    fact('protocol', facts.protocol.title, recordWords.protocolNote(approvalOf(facts))),
     fact(
-      'closed',
-      closed
-        ? recordWords.closedBy({
-            at: instantWords(frame, closed.at),
-            who: frame.personOf(closed.by),
-            role: closed.role,
-          })
-        : recordWords.notClosed,
+      'light',
+      `${light.label}: ${quantity(light.irradianceMwPerCm2, 'mW/cm²')}`,
+      lightNote(light),
     ),
-    fact('people', spec.people.map((p) => `${p.label} (${p.role})`).join(', ')),
-    fact('protocol', protocol.title, recordWords.protocolNote(approvalOf(frame))),
-    fact('light', `${light.label}: ${formatQuantity(output)}`, lightNote(light)),
-    fact('room', roomWords),
-    ...(spec.allergies === undefined ? [] : [fact('allergies', spec.allergies)]),
-    ...(spec.note === undefined ? [] : [fact('note', spec.note)]),
+    fact('room', room.lux === null ? temperature : `${temperature}, ${quantity(room.lux, 'lx')}`),
+    ...(follows === null
+      ? []
+      : [fact('follows', follows.caseId, followsNote(follows.lastExposureUtc))]),
+    ...(facts.allergies === null ? [] : [fact('allergies', facts.allergies)]),
+    ...(facts.note === null ? [] : [fact('note', facts.note)]),
   ];
 }
 
-function approvalOf(frame: RecordFrame) {
-  const { protocol, protocolHash, approval } = frame.state.opened;
-  return {
-    revision: protocol.revision,
-    hash: protocolHash,
-    confirmed: approval ? { by: approval.by, on: momentWords(approval.onWallMs) } : null,
-  };
+const followsNote = (utc: string): string => recordWords.lastExposure(momentWords(wallOf(utc)));
+
+function approvalOf({ protocol }: RecordFacts) {
+  const { revision, hash, approval } = protocol;
+  const confirmed = approval && { by: approval.by, on: momentWords(wallOf(approval.onUtc)) };
+  return { revision, hash, confirmed };
 }
 
 function teethOf(frame: RecordFrame): ArchTooth[] {
-  const { notation } = frame.scene.spec;
-  const { teeth } = viewOf(frame.state, frame.state.anchor.stamp);
+  const { notation } = frame.facts;
+  const { state } = frame.log;
+  const { teeth } = viewOf(state, state.anchor.stamp);
   return teeth.map((tooth) => ({
     id: tooth.tooth,
     label: toothLabel(tooth.tooth, notation),
@@ -155,33 +160,40 @@ function teethOf(frame: RecordFrame): ArchTooth[] {
   }));
 }
 
+/** Surfaces of each unit of an exposing step, begun or not. */
+function litUnits({ facts, scene }: RecordFrame, step: string) {
+  const begun = facts.steps.filter((s) => s.step === step);
+  const undone = facts.undone.filter((u) => u.step === step);
+  const found = [...begun, ...undone].map(({ subject, surfaces }) => ({
+    unit: subject,
+    label: subjectLabel(subject, scene.spec),
+    surfaces,
+  }));
+  const order = scene.spec.units.map((u) => `unit:${u.id}`);
+  return found.toSorted((a, b) => order.indexOf(a.unit) - order.indexOf(b.unit));
+}
+
+function surfaceCell(own: readonly SurfaceFact[], surface: Surface): SurfaceCell | null {
+  const found = own.find((s) => s.surface === surface);
+  return found ? { surface, givenMs: found.givenMs, setMs: found.setMs } : null;
+}
+
 function exposureTables(frame: RecordFrame): ExposureTable[] {
-  const { layout, state, scene } = frame;
-  return scene.protocol.steps.flatMap((step) => {
+  return frame.scene.protocol.steps.flatMap((step) => {
     if (step.action.kind !== 'expose') return [];
-    const rows = (layout.byStep.get(step.id) ?? []).map((instance) => ({
-      unit: instance.subject,
-      label: subjectLabel(instance.subject, scene.spec),
-      needs: exposureNeeds(layout, instance, state.runs[instance.key]),
-    }));
+    const units = litUnits(frame, step.id);
     const surfaces = SURFACE_ORDER.filter((s) =>
-      rows.some((r) => r.needs.some((n) => n.surface === s)),
+      units.some((u) => u.surfaces.some((own) => own.surface === s)),
     );
-    const cell = (needs: (typeof rows)[number]['needs'], surface: Surface): SurfaceCell | null => {
-      const own = needs.filter((n) => n.surface === surface);
-      if (own.length === 0) return null;
-      const givenMs = own.reduce((sum, n) => sum + n.givenLoMs, 0);
-      return { surface, givenMs, setMs: own.reduce((sum, n) => sum + n.setMs, 0) };
-    };
     return [
       {
         step: step.id,
         title: step.title,
         surfaces: surfaces.map((id) => ({ id, label: SURFACE_WORDS[id] })),
-        rows: rows.map(({ unit, label, needs }) => ({
+        rows: units.map(({ unit, label, surfaces: own }) => ({
           unit,
           label,
-          cells: surfaces.map((s) => cell(needs, s)),
+          cells: surfaces.map((s) => surfaceCell(own, s)),
         })),
       },
     ];
@@ -189,65 +201,56 @@ function exposureTables(frame: RecordFrame): ExposureTable[] {
 }
 
 /** Units that are alike share a line; the first line tells the order they were planned in. */
-function unitsOf(frame: RecordFrame): RecordFact[] {
-  const { spec } = frame.scene;
-  const label = (id: string): string => subjectLabel(`unit:${id}`, spec);
+function unitsOf({ facts, scene }: RecordFrame): RecordFact[] {
+  const label = (id: string): string => subjectLabel(`unit:${id}`, scene.spec);
   const alike = new Map<string, { fact: Omit<RecordFact, 'label'>; labels: string[] }>();
-  for (const unit of spec.units) {
+  for (const unit of facts.units) {
     const value = `${restorationWord(unit.restoration)}, ${materialWord(unit.material).toLowerCase()}`;
-    const fact = { id: unit.id, value, ...unitNote(unit) };
-    const key = `${value}|${fact.note ?? ''}`;
+    const told = { id: unit.id, value, ...unitNote(unit) };
+    const key = `${value}|${told.note ?? ''}`;
     const group = alike.get(key);
     if (group) group.labels.push(label(unit.id));
-    else alike.set(key, { fact, labels: [label(unit.id)] });
+    else alike.set(key, { fact: told, labels: [label(unit.id)] });
   }
-  const order = frame.state.plan.order.map(label).join(', ');
+  const order = facts.order.map(label).join(', ');
   return [
     { id: 'order', label: recordWords.order, value: order },
-    ...[...alike.values()].map(({ fact, labels }) => ({ ...fact, label: labels.join(', ') })),
+    ...[...alike.values()].map(({ fact: told, labels }) => ({ ...told, label: labels.join(', ') })),
   ];
 }
 
-function unitNote(unit: RecordFrame['scene']['spec']['units'][number]): { note?: string } {
-  const thickness =
-    unit.thicknessMm === undefined
-      ? []
-      : [formatQuantity({ value: unit.thicknessMm, unit: 'mm', digits: 1 })];
-  const shade = unit.shade === undefined ? [] : [recordWords.shade(unit.shade)];
+function unitNote(unit: UnitFact): { note?: string } {
+  const thickness = unit.thicknessMm === null ? [] : [quantity(unit.thicknessMm, 'mm', 1)];
+  const shade = unit.shade === null ? [] : [recordWords.shade(unit.shade)];
   const note = [...thickness, ...shade].join(', ');
   return note === '' ? {} : { note };
 }
 
-function mixesOf(frame: RecordFrame): RecordFact[] {
-  const { spec } = frame.scene;
-  return frame.state.plan.mixes.flatMap((units, index) => {
+function mixesOf({ facts, scene }: RecordFrame): RecordFact[] {
+  return facts.mixes.flatMap(({ mix, units, beads }, index) => {
     if (units.length === 0) return [];
-    const subject = `mix:${index + 1}`;
-    const beads = (frame.state.beads[subject] ?? []).map((b) =>
-      recordWords.bead({ found: b.found, at: instantWords(frame, b.at) }),
-    );
-    const subjects = units.map((u) => `unit:${u}`);
-    const value = units.map((u) => subjectLabel(`unit:${u}`, spec)).join(', ');
+    const told = beads.map((b) => recordWords.bead({ found: b.found, at: instantWords(b.at) }));
     return [
       {
-        id: subject,
+        id: mix,
         label: recordWords.mix(index + 1),
-        value: value === '' ? subjectsLabel(subjects, spec) : value,
-        ...(beads.length > 0 ? { note: beads.join('; ') } : {}),
+        value: units.map((u) => subjectLabel(`unit:${u}`, scene.spec)).join(', '),
+        ...(told.length > 0 ? { note: told.join('; ') } : {}),
       },
     ];
   });
 }
 
-/** Works out the whole record of a case from its log. */
-export function recordModel(log: CaseLog): RecordModel {
-  const frame = recordFrame(log);
-  const { state, scene } = frame;
+/** Works out the whole page of a case. */
+export function recordModel(source: RecordSource): RecordModel {
+  const frame = recordFrame(source);
+  const { facts, scene } = frame;
   return {
-    title: scene.spec.title,
-    chartRef: scene.spec.chartRef,
-    mode: state.opened.mode,
-    isClosed: state.closed !== null,
+    record: facts,
+    title: facts.title,
+    chartRef: facts.chartRef,
+    mode: facts.mode,
+    isClosed: facts.signOff !== null,
     facts: factsOf(frame),
     teeth: teethOf(frame),
     columns: scene.spec.units.map((u) => ({
@@ -256,13 +259,15 @@ export function recordModel(log: CaseLog): RecordModel {
     })),
     units: unitsOf(frame),
     mixes: mixesOf(frame),
+    materials: recordMaterials(frame),
+    shades: recordShades(frame),
     exposures: exposureTables(frame),
     stages: recordStages(frame),
     windows: recordWindows(frame),
-    breaches: state.breaches.map((b, index) => ({
+    breaches: facts.breaches.map((b, index) => ({
       id: `${index}`,
       words: breachWords(b, scene),
-      at: instantWords(frame, b.at),
+      at: instantWords(b.at),
     })),
     waysBack: recordWaysBack(frame),
     corrections: recordCorrections(frame),

@@ -3,10 +3,10 @@
  * what was done there and when. Steps that belong to no single unit are told in one line of words.
  * Pure.
  */
-import { elapsed } from '../../engine/axis.ts';
-import type { Instance } from '../../engine/layout.ts';
-import { StatusReader } from '../../engine/status.ts';
-import type { Breach, StepRun, SubjectId } from '../../engine/types.ts';
+import { unreachable } from '../../base/assert.ts';
+import { type Instance, type Layout, layoutOf } from '../../engine/layout.ts';
+import type { SubjectId } from '../../engine/types.ts';
+import type { StepFact } from '../../export/record-types.ts';
 import type { Step } from '../../protocol/types.ts';
 import { formatWordsInterval } from '../format/duration.ts';
 import { breachShort } from '../words/breach-words.ts';
@@ -45,53 +45,66 @@ export interface RecordStage {
   readonly lines: readonly RecordLine[];
 }
 
-function figureOf(step: Step, run: StepRun): string {
-  const { action } = step;
-  if (action.kind === 'dwell' && run.startedAt && run.endedAt) {
-    return formatWordsInterval(elapsed(run.startedAt, run.endedAt));
-  }
-  if (action.kind === 'coats') return recordWords.coats(run.counts.length);
-  if (action.kind === 'tally') return recordWords.passes(run.counts.length);
-  if (action.kind === 'expose') {
-    const loMs = run.exposures.reduce((sum, e) => sum + e.given.loMs, 0);
-    const hiMs = run.exposures.reduce((sum, e) => sum + e.given.hiMs, 0);
-    return formatWordsInterval({ loMs, hiMs });
-  }
-  if (action.kind === 'choose') {
-    return action.options.find((o) => o.id === run.option)?.label ?? '';
-  }
-  return run.evidence ?? '';
+/** Where each step stands in the table, and what the facts say of it. */
+interface Grid {
+  readonly frame: RecordFrame;
+  readonly layout: Layout;
+  readonly facts: ReadonlyMap<string, StepFact>;
+  /** Steps that apply and have not been begun. */
+  readonly undone: ReadonlySet<string>;
 }
 
-function remarkOf(run: StepRun, broken: readonly Breach[]): string {
-  if (run.status === 'skipped') return run.reason ?? '';
-  return broken.map(breachShort).join('; ');
-}
-
-function cellOf(frame: RecordFrame, statuses: StatusReader, instance: Instance): RecordCell {
-  const run = statuses.run(instance);
-  const id = instance.key;
-  if (!run) {
-    const state = statuses.of(instance) === 'not-applicable' ? 'none' : 'open';
-    return { id, state, figure: '', moment: '', remark: '' };
-  }
-  const broken = frame.state.breaches.filter(
-    (b) => b.what === 'step' && b.of === instance.step.id && b.subject === instance.subject,
-  );
-  const at = run.endedAt ?? run.startedAt;
-  const state = broken.length > 0 ? 'broken' : run.status;
+function gridOf(frame: RecordFrame): Grid {
+  const { steps, undone } = frame.facts;
   return {
-    id,
-    state,
-    figure: run.status === 'skipped' ? recordWords.skipped : figureOf(instance.step, run),
-    moment: at ? instantWords(frame, at) : '',
-    remark: remarkOf(run, broken),
+    frame,
+    layout: layoutOf(frame.log.state),
+    facts: new Map(steps.map((s) => [s.key, s])),
+    undone: new Set(undone.map((u) => u.key)),
   };
 }
 
-function whoDid(frame: RecordFrame, runs: readonly (StepRun | undefined)[]): string {
-  const ids = new Set(runs.flatMap((r) => (r?.by ? [r.by] : [])));
-  return [...ids].map(frame.personOf).join(', ');
+function figureOf(fact: StepFact): string {
+  switch (fact.action) {
+    case 'dwell':
+      return fact.elapsed ? formatWordsInterval(fact.elapsed) : '';
+    case 'coats':
+      return recordWords.coats(fact.counts.length);
+    case 'tally':
+      return recordWords.passes(fact.counts.length);
+    case 'expose':
+      return formatWordsInterval({
+        loMs: fact.exposures.reduce((sum, e) => sum + e.given.loMs, 0),
+        hiMs: fact.exposures.reduce((sum, e) => sum + e.given.hiMs, 0),
+      });
+    case 'choose':
+      return fact.optionLabel ?? '';
+    case 'confirm':
+    case null:
+      return fact.evidence ?? '';
+    default:
+      return unreachable(fact.action);
+  }
+}
+
+function cellOf({ frame, facts, undone }: Grid, { key, step, subject }: Instance): RecordCell {
+  const fact = facts.get(key);
+  if (!fact) {
+    const state = undone.has(key) ? 'open' : 'none';
+    return { id: key, state, figure: '', moment: '', remark: '' };
+  }
+  const broken = frame.facts.breaches.filter(
+    (b) => b.what === 'step' && b.of === step.id && b.subject === subject,
+  );
+  const at = fact.end?.at ?? fact.start?.at;
+  const isSkipped = fact.status === 'skipped';
+  return {
+    id: key,
+    state: broken.length > 0 ? 'broken' : fact.status,
+    figure: isSkipped ? recordWords.skipped : figureOf(fact),
+    moment: at ? instantWords(at) : '',
+    remark: isSkipped ? (fact.reason ?? '') : broken.map(breachShort).join('; '),
+  };
 }
 
 /** Cells that tell the same are one: "8 contacts". */
@@ -113,16 +126,15 @@ function merged(
   });
 }
 
-function lineOf(frame: RecordFrame, statuses: StatusReader, step: Step): RecordLine {
-  const instances = frame.layout.byStep.get(step.id) ?? [];
-  const cells = instances.map((i) => ({
-    subject: i.subject,
-    cell: cellOf(frame, statuses, i),
-  }));
+function lineOf(grid: Grid, step: Step): RecordLine {
+  const { frame, layout, facts } = grid;
+  const instances = layout.byStep.get(step.id) ?? [];
+  const cells = instances.map((i) => ({ subject: i.subject, cell: cellOf(grid, i) }));
+  const who = new Set(instances.flatMap((i) => facts.get(i.key)?.by ?? []));
   const isByUnit = step.per === 'unit' || step.per === 'tooth';
-  const columns = frame.state.opened.spec.units.map((u) => `unit:${u.id}`);
+  const columns = frame.scene.spec.units.map((u) => `unit:${u.id}`);
   const byUnit = columns.map((unit) => {
-    const own = frame.layout.subjects.linked(unit, step.per);
+    const own = layout.subjects.linked(unit, step.per);
     const found = cells.filter((c) => own.includes(c.subject)).map((c) => c.cell);
     return joined(found, `${step.id}@${unit}`);
   });
@@ -130,10 +142,7 @@ function lineOf(frame: RecordFrame, statuses: StatusReader, step: Step): RecordL
     step: step.id,
     title: step.title,
     asks: stepAsks(step),
-    who: whoDid(
-      frame,
-      instances.map((i) => statuses.run(i)),
-    ),
+    who: [...who].join(', '),
     cells: isByUnit ? byUnit : null,
     told: isByUnit ? [] : merged(frame, cells).filter((c) => c.state !== 'none'),
   };
@@ -156,12 +165,12 @@ function joined(cells: readonly RecordCell[], id: string): RecordCell {
 
 /** Every stage with the steps that apply to this case. */
 export function recordStages(frame: RecordFrame): RecordStage[] {
-  const statuses = new StatusReader(frame.state, frame.layout);
+  const grid = gridOf(frame);
   const { protocol } = frame.scene;
   return protocol.stages.flatMap((stage) => {
     const steps = protocol.steps.filter((s) => s.stage === stage.id);
     const lines = steps
-      .map((step) => lineOf(frame, statuses, step))
+      .map((step) => lineOf(grid, step))
       .filter((l) => l.told.length > 0 || (l.cells?.some((c) => c.state !== 'none') ?? false));
     return lines.length === 0 ? [] : [{ id: stage.id, title: stage.title, lines }];
   });

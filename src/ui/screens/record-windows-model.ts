@@ -1,8 +1,5 @@
-/** The windows of a record with the margin of each subject. Pure. */
-import { elapsed } from '../../engine/axis.ts';
-import { edgeInstant } from '../../engine/edge-instant.ts';
-import type { WindowPair } from '../../engine/layout.ts';
-import type { Window } from '../../protocol/types.ts';
+/** The windows of a record with the margin of each subject, in words. Pure. */
+import type { WindowFact } from '../../export/record-types.ts';
 import { subjectLabel } from '../words/subject-words.ts';
 import { windowAsks } from './protocol-model.ts';
 import { marginWords, type RecordFrame } from './record-frame.ts';
@@ -13,7 +10,7 @@ export interface WindowMargin {
   readonly subject: string;
   /** "+2 min 5 s"; empty while it is open. */
   readonly margin: string;
-  readonly state: 'kept' | 'broken' | 'open';
+  readonly state: WindowFact['state'];
 }
 
 export interface WindowLine {
@@ -25,48 +22,35 @@ export interface WindowLine {
   readonly tightest: string | undefined;
 }
 
-interface Judged extends WindowMargin {
-  readonly marginMs: number | null;
+/** Smallest distance to a bound, negative outside; null while it is open. */
+function marginMs(fact: WindowFact): number | null {
+  if (fact.closed === null) return null;
+  const { marginOverMinMs, marginToMaxMs } = fact;
+  return Math.min(marginOverMinMs ?? Infinity, marginToMaxMs ?? Infinity);
 }
 
-/** Smallest distance to a bound; negative outside. Minimum by the low end, maximum by the high. */
-function marginMs(window: Window, took: { loMs: number; hiMs: number }): number {
-  const toMax = window.maxMs ? window.maxMs.value - took.hiMs : Number.POSITIVE_INFINITY;
-  const toMin = window.minMs ? took.loMs - window.minMs.value : Number.POSITIVE_INFINITY;
-  return Math.min(toMax, toMin);
-}
-
-function judge(frame: RecordFrame, pair: WindowPair): Judged | null {
-  const { state, scene } = frame;
-  const from = edgeInstant(state.runs[pair.from], pair.window.from.edge);
-  if (!from) return null;
-  const to = edgeInstant(state.runs[pair.to], pair.window.to.edge);
-  const base = { id: `${pair.from}>${pair.to}`, subject: subjectLabel(pair.subject, scene.spec) };
-  if (!to) return { ...base, margin: '', state: 'open', marginMs: null };
-  const ms = marginMs(pair.window, elapsed(from, to));
-  const isBroken = ms < 0;
+function margin(frame: RecordFrame, fact: WindowFact): WindowMargin {
+  const ms = marginMs(fact);
   return {
-    ...base,
-    margin: marginWords(ms),
-    state: isBroken ? 'broken' : 'kept',
-    marginMs: ms,
+    id: `${fact.from}>${fact.to}`,
+    subject: subjectLabel(fact.subject, frame.scene.spec),
+    margin: ms === null ? '' : marginWords(ms),
+    state: fact.state,
   };
 }
 
 /** Every window that was opened, in the order of the protocol. */
 export function recordWindows(frame: RecordFrame): WindowLine[] {
   return frame.scene.protocol.windows.flatMap((window) => {
-    const judged = frame.layout.windows
-      .filter((p) => p.window.id === window.id)
-      .flatMap((p) => judge(frame, p) ?? []);
-    if (judged.length === 0) return [];
-    const closed = judged.flatMap((j) => (j.marginMs === null ? [] : [j.marginMs]));
+    const own = frame.facts.windows.filter((w) => w.window === window.id);
+    if (own.length === 0) return [];
+    const closed = own.flatMap((w) => marginMs(w) ?? []);
     return [
       {
         id: window.id,
         title: window.title,
         limit: windowAsks(window),
-        margins: judged.map(({ id, subject, margin, state }) => ({ id, subject, margin, state })),
+        margins: own.map((w) => margin(frame, w)),
         tightest: closed.length === 0 ? undefined : marginWords(Math.min(...closed)),
       },
     ];

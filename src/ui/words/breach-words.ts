@@ -40,7 +40,10 @@ export function breachShort(breach: Pick<Breach, 'kind' | 'by'>): string {
 }
 
 /** "21: Etching gel on enamel, over the limit by 6 s". */
-export function breachWords(breach: Breach, scene: Scene): string {
+export function breachWords(
+  breach: Pick<Breach, 'kind' | 'of' | 'what' | 'subject' | 'by'>,
+  scene: Scene,
+): string {
   const subject = subjectLabel(breach.subject, scene.spec);
   const told = `${breachTitle(breach, scene)}, ${breachAmount(breach)}`;
   return subject === '' ? told : `${subject}: ${told}`;

@@ -34,7 +34,9 @@ const CAUSES: Readonly<Record<GapCause, string>> = {
 };
 
 /** "The app was closed for 0 s to 48 s". */
-export function gapWords(gap: Gap): string {
+export function gapWords(
+  gap: Pick<Gap, 'cause' | 'untrusted'> & { readonly loMs: number; readonly hiMs: number },
+): string {
   const cause = CAUSES[gap.cause];
   if (gap.untrusted) return `${cause} for an unknown time; its clock was set back meanwhile`;
   return `${cause} for ${formatWordsInterval({ loMs: gap.loMs, hiMs: gap.hiMs })}`;

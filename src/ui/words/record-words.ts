@@ -26,6 +26,33 @@ export const recordWords = {
   windowsLede: 'What was left of each limit when the window was closed.',
   noWindows: 'No window was opened.',
   waysBack: 'Ways back',
+  correctionUndone: 'Itself taken back later',
+  late: 'Added after the signature',
+  materials: 'Materials and lots',
+  materialsLede: 'Each lot with the teeth and steps it was used for.',
+  noMaterials: 'The protocol names no material.',
+  material: 'Material',
+  lot: 'Lot',
+  expires: 'Expires',
+  usedOn: 'Teeth',
+  usedFor: 'Used for',
+  noLot: 'not recorded',
+  notUsed: 'not used',
+  shades: 'Shades tried',
+  shadeLine: (o: {
+    readonly subject: string;
+    readonly paste: string;
+    readonly result: string;
+    readonly judgedBy: string;
+  }): string => {
+    const tried = `${o.paste}: ${o.result}, judged by ${o.judgedBy}`;
+    return o.subject === '' ? tried : `${o.subject}: ${tried}`;
+  },
+  drift: (percent: number): string =>
+    percent === 0
+      ? 'At its own baseline'
+      : `${Math.abs(percent)} % ${percent < 0 ? 'below' : 'above'} its own baseline`,
+  lastExposure: (at: string): string => `Light last fell on it ${at}`,
   corrections: 'Corrections',
   correctionsLede: 'What was pressed first stays in the log.',
   noCorrections: 'Nothing was taken back or moved.',
@@ -43,6 +70,8 @@ export const recordWords = {
     `${o.good} entries fit; ${o.apart} after them do not and are set apart`,
   chainBadTodo:
     'The entries set apart are kept as they were found. They are not part of this page.',
+  apartOf: (entries: number): string =>
+    entries === 1 ? 'The entry that was set apart' : `The ${entries} entries that were set apart`,
   head: 'Hash of the last entry',
   empty: 'no entry',
   rehearsal: 'Rehearsal: no patient was treated.',
@@ -106,6 +135,7 @@ export const recordWords = {
     protocol: 'Protocol',
     light: 'Curing light',
     room: 'Room',
+    follows: 'Goes on from case',
     allergies: 'Allergies',
     note: 'Note',
   },
