@@ -3,6 +3,7 @@ import { readFile } from 'node:fs/promises';
 import type { Problem } from '../base/problem.ts';
 import type { Result } from '../base/result.ts';
 import { type CalcTables, parseCalcTables } from '../calc/tables.ts';
+import { type PlanTables, parsePlanTables } from '../plan/plan-tables.ts';
 
 async function readTable(name: string): Promise<unknown> {
   const url = new URL(`../../shared/tables/${name}.json`, import.meta.url);
@@ -16,4 +17,14 @@ export async function loadCalcTables(): Promise<Result<CalcTables, Problem>> {
     readTable('crown-dimensions'),
   ]);
   return parseCalcTables({ blueLight, crowns });
+}
+
+/** The tables that a plan is computed with: those that ship with the app. */
+export async function loadPlanTables(): Promise<Result<PlanTables, Problem>> {
+  const [blueLight, crowns, ceramics] = await Promise.all([
+    readTable('blue-light-hazard'),
+    readTable('crown-dimensions'),
+    readTable('transmittances'),
+  ]);
+  return parsePlanTables({ blueLight, crowns, ceramics });
 }

@@ -9,12 +9,12 @@ import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { type Alternative, compareAlternatives } from '../plan/alternatives.ts';
 import { type FullPlan, makePlan } from '../plan/make-plan.ts';
-import { type PlanTables, parsePlanTables } from '../plan/plan-tables.ts';
 import { checkProtocol } from '../protocol/check-protocol.ts';
 import { parseJsonText } from '../protocol/json-text.ts';
 import { parseCase } from '../protocol/parse-case.ts';
 import { parseProtocol } from '../protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
+import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 import {
   alternativeLines,
@@ -100,19 +100,6 @@ async function ownProtocol(id: string): Promise<Result<Protocol, Problem>> {
   return err(problem('case.protocol', 'a protocol of this project, or --protocol FILE', id));
 }
 
-async function readTable(name: string): Promise<unknown> {
-  return JSON.parse(await readFile(new URL(`tables/${name}.json`, SHARED), 'utf8'));
-}
-
-async function planTables(): Promise<Result<PlanTables, Problem>> {
-  const [blueLight, crowns, ceramics] = await Promise.all([
-    readTable('blue-light-hazard'),
-    readTable('crown-dimensions'),
-    readTable('transmittances'),
-  ]);
-  return parsePlanTables({ blueLight, crowns, ceramics });
-}
-
 interface Planned {
   readonly spec: CaseFile;
   readonly protocol: Protocol;
@@ -134,7 +121,7 @@ async function planCase(request: Request, io: Io): Promise<Result<Planned, Probl
     const came = findingWords(fault);
     return err({ code, place, expected: 'a protocol without faults', came });
   }
-  const tables = await planTables();
+  const tables = await loadPlanTables();
   if (!tables.ok) return tables;
   const input = {
     spec: spec.value,

@@ -6,6 +6,7 @@
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { parseScriptText, type Script } from '../plan/parse-script.ts';
+import type { PlanTables } from '../plan/plan-tables.ts';
 import { type Rehearsal, type RehearsalProblem, rehearse } from '../plan/rehearsal.ts';
 import { makeRunPlan } from '../plan/run-plan.ts';
 import { clockText } from '../plan/script-time.ts';
@@ -14,6 +15,7 @@ import { parseProtocolText } from '../protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { canonicalText, hashText } from '../storage/hash-chain.ts';
 import { findingsOf } from './check-verb.ts';
+import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 import { breachWords, cueWords, eventWords, offerWords, refusalWords } from './rehearse-words.ts';
 import { findingWords } from './words.ts';
@@ -86,6 +88,7 @@ interface Documents {
   readonly spec: CaseFile;
   readonly protocol: Protocol;
   readonly script: Script;
+  readonly tables: PlanTables;
 }
 
 async function loadAll(io: Io, request: Request): Promise<Result<Documents, Problem>> {
@@ -95,15 +98,28 @@ async function loadAll(io: Io, request: Request): Promise<Result<Documents, Prob
   if (!script.ok) return script;
   const protocol = await loadProtocol(io, spec.value, request.protocolPath);
   if (!protocol.ok) return protocol;
-  return ok({ spec: spec.value, protocol: protocol.value, script: script.value });
+  const tables = await loadPlanTables();
+  if (!tables.ok) return tables;
+  return ok({
+    spec: spec.value,
+    protocol: protocol.value,
+    script: script.value,
+    tables: tables.value,
+  });
 }
 
-function perform({ spec, protocol, script }: Documents): Result<Rehearsal, RehearsalProblem> {
+function perform({
+  spec,
+  protocol,
+  script,
+  tables,
+}: Documents): Result<Rehearsal, RehearsalProblem> {
   return rehearse({
     spec,
     protocol,
     protocolHash: hashText(canonicalText(protocol)),
-    plan: makeRunPlan(spec, protocol),
+    // The plan that the app opens the case with.
+    plan: makeRunPlan(spec, protocol, tables),
     script,
     startWallMs: spec.scheduledFor === undefined ? 0 : Date.parse(spec.scheduledFor),
   });
