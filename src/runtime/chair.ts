@@ -2,28 +2,32 @@
  * Runs one case: takes presses, writes them, and keeps the picture up to date. A press is decided
  * at once against everything pressed so far, handed to the journal, and shown when the journal has
  * it; if the journal is slower than {@link SHOW_AFTER_MS} the picture goes on without it and the
- * status says that it is not saved. Only one timer waits: for the next change the engine foretells.
+ * status says that it is not saved. Only one timer waits: for the next change that the engine
+ * foretells, or for the next figure that turns over, whichever comes first.
  */
 import { InvariantError } from '../base/assert.ts';
 import type { Command, Refusal } from '../engine/commands.ts';
 import { decide } from '../engine/decide.ts';
 import { type CaseLog, extend, presses, recordPress } from '../engine/log.ts';
-import type { CaseEvent, GapCause, Recorded, Stamp } from '../engine/types.ts';
+import type { CaseEvent, GapCause, Recorded, Stamp, View } from '../engine/types.ts';
 import { viewOf } from '../engine/view.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import type { AlarmTimer } from './alarm-timer.ts';
 import type { Fault, RunningCase } from './app-state.ts';
 import type { AcceleratedClock } from './clock.ts';
+import { nextPaintMs } from './paint-pace.ts';
 import type { TimerHost } from './timer-host.ts';
 
 /** A press that takes longer to store than this is shown all the same, as not saved. */
 export const SHOW_AFTER_MS = 300;
 /** Undo is offered this long after a press. */
 export const UNDO_OFFERED_MS = 10_000;
-/** Figures on the screen follow the clock this often; whole seconds never look late. */
-const PAINT_EVERY_MS = 200;
-/** A rehearsal at speed needs more pictures, but not more than these. */
-const PAINT_FAST_EVERY_MS = 100;
+/** Two pictures of running figures are at least a frame apart, in real ms. */
+const PAINT_GAP_MS = 16;
+/** After a picture that could not be made. In real ms. */
+const TRY_AGAIN_MS = 1000;
+/** At speed every picture has another figure; so many are enough. In real ms. */
+const PAINT_FAST_GAP_MS = 100;
 
 export interface ChairParts {
   readonly journal: Pick<Journal, 'append' | 'heartbeat'>;
@@ -49,7 +53,6 @@ export class Chair {
   #refusal: Refusal | null = null;
   #undo: RunningCase['undo'] = null;
   #isStopped = false;
-  #cancelPaint: () => void = () => undefined;
   readonly #forgetAlarm: () => void;
 
   constructor(parts: ChairParts, start: { caseId: string; log: CaseLog; by: string }) {
@@ -72,12 +75,10 @@ export class Chair {
 
   start(): void {
     this.refresh();
-    this.#paintSoon();
   }
 
   stop(): void {
     this.#isStopped = true;
-    this.#cancelPaint();
     this.#parts.alarm.cancel();
     this.#forgetAlarm();
   }
@@ -144,11 +145,11 @@ export class Chair {
         isReading: false,
         isStale: false,
       });
-      if (view.nextChangeInMs === null) alarm.cancel();
-      else alarm.arm(Math.ceil(clock.toRealDelayMs(view.nextChangeInMs)));
+      alarm.arm(this.#nextPictureMs(view));
     } catch (error) {
       // The last good picture stays; the people keep their clocks and are told.
       onFault({ kind: 'broken', line: error instanceof Error ? error.message : String(error) });
+      alarm.arm(TRY_AGAIN_MS);
     }
   }
 
@@ -199,13 +200,16 @@ export class Chair {
     this.#undo = { press, untilRealMs: this.#parts.realNowMs() + UNDO_OFFERED_MS };
   }
 
-  #paintSoon(): void {
-    const { clock, timers } = this.#parts;
-    const everyMs = clock.speed === 1 ? PAINT_EVERY_MS : PAINT_FAST_EVERY_MS;
-    this.#cancelPaint = timers.after(everyMs, () => {
-      if (this.#isStopped) return;
-      this.refresh();
-      this.#paintSoon();
+  /** Real time until the picture is another one, though nobody presses. */
+  #nextPictureMs(view: View): number {
+    const { clock, realNowMs } = this.#parts;
+    const undoLeftMs = this.#undo ? this.#undo.untilRealMs - realNowMs() : 0;
+    const gapMs = clock.speed === 1 ? PAINT_GAP_MS : PAINT_FAST_GAP_MS;
+    const paintMs = nextPaintMs(view, {
+      undoLeftMs: Math.max(0, undoLeftMs) * clock.speed,
+      gapMs: gapMs * clock.speed,
     });
+    const changeMs = view.nextChangeInMs ?? paintMs;
+    return Math.ceil(clock.toRealDelayMs(Math.min(changeMs, paintMs)));
   }
 }

@@ -52,7 +52,11 @@ export class ReadAlong {
     this.#caseId = o.reading.caseId;
     this.#parts = o;
     this.#records = o.reading.entries;
-    this.#forget = o.subscriber?.screen.subscribe(() => this.#draw()) ?? (() => undefined);
+    const forget = o.subscriber?.screen.subscribe(() => this.#draw());
+    this.#forget = () => {
+      forget?.();
+      o.subscriber?.close();
+    };
     this.#draw();
   }
 

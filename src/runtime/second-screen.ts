@@ -8,6 +8,10 @@ import type { TimerHost } from './timer-host.ts';
 
 /** Time between two beats, in ms. */
 const BEAT_MS = 250;
+/** A window that looks on says so this often, in ms. */
+const HERE_EVERY_MS = 2000;
+/** Nobody has said so for this long, in ms: pictures and beats rest until somebody does. */
+export const UNWATCHED_AFTER_MS = 5000;
 /** Without a beat for this long, in ms, a picture is stale: three beats missed. */
 export const STALE_AFTER_MS = 800;
 
@@ -19,7 +23,7 @@ export interface ChannelLike {
 }
 
 export interface Publisher<T> {
-  /** Sends a new picture to every other window, and beats from now on. */
+  /** Sends a new picture, and beats from now on, as long as another window looks on. */
   publish(picture: T): void;
   /** There is nothing to show any more: no beat vouches for the last picture. */
   rest(): void;
@@ -35,12 +39,17 @@ export function publishPicture<T>(options: {
 }): Publisher<T> {
   const { channel, timers, runId: from } = options;
   let last: { readonly picture: T } | undefined;
+  let isWatched = false;
   let cancelBeat: () => void = () => undefined;
+  let cancelUnwatched: () => void = () => undefined;
 
   const sendLast = (): void => {
     if (last !== undefined) channel.postMessage({ type: 'picture', from, picture: last.picture });
   };
   const beat = (): void => {
+    cancelBeat();
+    // A window without a picture must not beat: the others would follow it to nowhere.
+    if (last === undefined || !isWatched) return;
     cancelBeat = timers.after(BEAT_MS, beat);
     channel.postMessage({ type: 'beat', from });
   };
@@ -49,21 +58,36 @@ export function publishPicture<T>(options: {
     if (last !== undefined) channel.postMessage({ type: 'bye', from });
     last = undefined;
   };
+  const watched = (): void => {
+    cancelUnwatched();
+    cancelUnwatched = timers.after(UNWATCHED_AFTER_MS, () => {
+      isWatched = false;
+    });
+    if (isWatched) return;
+    isWatched = true;
+    beat();
+  };
   channel.addEventListener('message', (event) => {
+    const type = messageType(event.data);
+    if (type !== 'hello' && type !== 'here') return;
+    watched();
     // A window that has just opened asks for the picture there is.
-    if (messageType(event.data) === 'hello') sendLast();
+    if (type === 'hello') sendLast();
   });
+  channel.postMessage({ type: 'who' });
 
   return {
     publish(picture) {
-      // A window without a picture must not beat: the others would follow it to nowhere.
-      if (last === undefined) beat();
+      const isFirst = last === undefined;
       last = { picture };
+      if (!isWatched) return;
+      if (isFirst) beat();
       sendLast();
     },
     rest,
     close() {
       rest();
+      cancelUnwatched();
       channel.close();
     },
   };
@@ -113,6 +137,8 @@ export function subscribePicture<T, E>(options: {
   };
 
   channel.addEventListener('message', ({ data }) => {
+    // A window that begins to run asks whether anybody looks on.
+    if (messageType(data) === 'who') channel.postMessage({ type: 'here' });
     const from = sender(data);
     if (from === undefined || (following !== undefined && following !== from)) return;
     const type = messageType(data);
@@ -125,12 +151,19 @@ export function subscribePicture<T, E>(options: {
       screen.set({ state: 'live', picture: parsed.value });
     }
   });
+  let cancelHere: () => void = () => undefined;
+  const sayHere = (): void => {
+    cancelHere = timers.after(HERE_EVERY_MS, sayHere);
+    channel.postMessage({ type: 'here' });
+  };
   channel.postMessage({ type: 'hello' });
+  sayHere();
 
   return {
     screen,
     close() {
       cancelStale();
+      cancelHere();
       channel.close();
     },
   };

@@ -30,7 +30,8 @@ export interface SessionParts {
   readonly visibility: Visibility;
   readonly shipped: Shipped;
   readonly publisher: Publisher<LivePicture> | null;
-  readonly subscriber: Subscriber<LivePicture> | null;
+  /** Begins to look on at the window that runs the case. */
+  readonly lookOn: (() => Subscriber<LivePicture>) | null;
   readonly newId: () => string;
   readonly realNowMs: () => number;
   /** Web Crypto, for the clinic lead's passphrase; left out where there is none. */

@@ -333,7 +333,7 @@ export class Session {
     this.#reading = new ReadAlong({
       reading,
       store: this.#parts.store,
-      subscriber: this.#parts.subscriber,
+      subscriber: this.#parts.lookOn?.() ?? null,
       clock: this.#parts.clock,
     });
     return ok(null);

@@ -109,13 +109,14 @@ function openPictures(
 ) {
   const { timers, runId } = o;
   const open = platform.openChannel;
-  if (!open) return { publisher: null, subscriber: null };
+  if (!open) return { publisher: null, lookOn: null };
   const publisher = publishPicture<LivePicture>({ channel: open(PICTURE_CHANNEL), timers, runId });
   // A page that goes says so; other windows need not wait for the missing beat.
   o.window.addEventListener('pagehide', () => publisher.rest());
   return {
     publisher,
-    subscriber: subscribePicture({ channel: open(PICTURE_CHANNEL), timers, parse: parsePicture }),
+    // Opened only while this window reads along: the running one sends as long as somebody looks on.
+    lookOn: () => subscribePicture({ channel: open(PICTURE_CHANNEL), timers, parse: parsePicture }),
   };
 }
 

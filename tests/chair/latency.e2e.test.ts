@@ -5,6 +5,7 @@
 import type { Browser, CDPSession, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
+import { UNWATCHED_AFTER_MS } from '../../src/runtime/second-screen.ts';
 import { launchBrowser } from '../tools/browser.ts';
 import { type Served, serveBuilt } from '../tools/built-app.ts';
 import {
@@ -210,8 +211,17 @@ async function sixtyClocks(): Promise<{ page: Page; session: CDPSession }> {
 
 test('what becomes due is painted and heard at once, also when the processor is slow', async () => {
   const { page, session } = await sixtyClocks();
+  const watched = await busyShare(page, session);
+  console.info(`the same, pictures sent to another window: ${watched.toFixed(1)} %`);
+  await page.evaluate(() => {
+    window.chairPictures.looksOn = false;
+  });
+  await page.waitForTimeout(UNWATCHED_AFTER_MS + 500);
   const idle = await busyShare(page, session);
   console.info(`main thread busy while 60 clocks run and nobody presses: ${idle.toFixed(1)} %`);
+  await page.evaluate(() => {
+    window.chairPictures.looksOn = true;
+  });
   await pressOnce(page);
   const usual = await measure(page, DUES);
   await session.send('Emulation.setCPUThrottlingRate', { rate: 6 });

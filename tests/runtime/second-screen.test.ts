@@ -5,6 +5,7 @@ import {
   type ChannelLike,
   publishPicture,
   subscribePicture,
+  UNWATCHED_AFTER_MS,
 } from '../../src/runtime/second-screen.ts';
 import { fakeTime } from './fake-time.ts';
 
@@ -119,6 +120,27 @@ describe('second screen', () => {
     running.publish('rinse 12');
     pass(5000);
     expect(second.screen.get()).toEqual({ state: 'live', picture: 'rinse 12' });
+  });
+
+  test('sends nothing while no window looks on, and begins again with the first that does', () => {
+    const { run, watch, pass, join } = twoScreens();
+    const heard: unknown[] = [];
+    join().addEventListener('message', ({ data }) => heard.push(data));
+    const running = run('r1');
+    running.publish('etch 12');
+    pass(60_000);
+    expect(heard).toEqual([{ type: 'who' }]);
+    const second = watch();
+    running.publish('rinse 12');
+    pass(60_000);
+    expect(second.screen.get()).toEqual({ state: 'live', picture: 'rinse 12' });
+    second.close();
+    pass(UNWATCHED_AFTER_MS + 1000);
+    heard.length = 0;
+    running.publish('dry 12');
+    pass(60_000);
+    expect(heard).toEqual([]);
+    expect(watch().screen.get()).toEqual({ state: 'live', picture: 'dry 12' });
   });
 
   test('passes over what it cannot read', () => {

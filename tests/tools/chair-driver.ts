@@ -10,7 +10,7 @@ import type { LivePicture } from '../../src/runtime/read-along.ts';
 declare global {
   interface Window {
     /** What the last picture was, and when it came, on the page's own monotonic clock. */
-    chairPictures: { last: LivePicture | null; atMs: number; offsetMs: number };
+    chairPictures: { last: LivePicture | null; atMs: number; offsetMs: number; looksOn: boolean };
   }
 }
 
@@ -29,9 +29,19 @@ export interface BarState {
  */
 export async function watchPictures(context: BrowserContext): Promise<void> {
   await context.addInitScript(() => {
-    window.chairPictures = { last: null, atMs: 0, offsetMs: Number.POSITIVE_INFINITY };
+    window.chairPictures = {
+      last: null,
+      atMs: 0,
+      offsetMs: Number.POSITIVE_INFINITY,
+      looksOn: true,
+    };
     let caseId = '';
-    new BroadcastChannel('lutewatch-picture').addEventListener('message', ({ data }) => {
+    const channel = new BroadcastChannel('lutewatch-picture');
+    // The running window sends pictures as long as another one says that it looks on.
+    setInterval(() => {
+      if (window.chairPictures.looksOn) channel.postMessage({ type: 'hello' });
+    }, 250);
+    channel.addEventListener('message', ({ data }) => {
       if (data?.type !== 'picture') return;
       const atMs = performance.now();
       const seen = window.chairPictures;

@@ -1,4 +1,4 @@
-import { type CSSProperties, useId } from 'react';
+import { type CSSProperties, memo, useId } from 'react';
 import { unreachable } from '../../base/assert.ts';
 import './crown.css';
 import { type CrownZone, crownShape, crownZone, sidePaths } from './crown-shapes.ts';
@@ -166,8 +166,23 @@ function StateStroke({ state }: { readonly state: ToothState }) {
   }
 }
 
+const surfacesText = (surfaces: readonly CrownSurface[] = []): string =>
+  surfaces.map(({ id, state }) => `${id} ${state}`).join();
+
+function isSameCrown(a: CrownProps, b: CrownProps): boolean {
+  return (
+    a.state === b.state &&
+    a.progress === b.progress &&
+    a.place.jaw === b.place.jaw &&
+    a.place.side === b.place.side &&
+    a.place.fromMidline === b.place.fromMidline &&
+    a.place.form === b.place.form &&
+    surfacesText(a.surfaces) === surfacesText(b.surfaces)
+  );
+}
+
 /** The outline of one crown with what was done to it. Always beside words, so hidden from readers. */
-export function Crown(props: CrownProps) {
+export const Crown = memo(function Crown(props: CrownProps) {
   const id = useId();
   const { place, surfaces = [] } = props;
   const shape = crownShape(place);
@@ -204,4 +219,4 @@ export function Crown(props: CrownProps) {
       ) : null}
     </svg>
   );
-}
+}, isSameCrown);

@@ -1,4 +1,4 @@
-import { useId } from 'react';
+import { memo, useId } from 'react';
 import { formatWordsInterval } from '../format/duration.ts';
 import './gauge.css';
 import { type GaugeGeometry, type GaugeTimes, gaugeGeometry } from './gauge-geometry.ts';
@@ -147,19 +147,33 @@ export function gaugeName(times: GaugeTimes, phase: string, label?: string): str
     : partWords.gaugeNameOf({ label, elapsed, phase });
 }
 
-/**
- * A standing vessel that fills from below: floor notch, target line, rim. What lies between the
- * two possible elapsed times is a dotted band, and what passes the rim spills over, hatched.
- */
-export function Gauge(props: GaugeProps) {
+interface DrawingProps {
+  readonly g: GaugeGeometry;
+  readonly size: GaugeSize;
+  readonly kind: GaugeTimes['kind'];
+  readonly orientation: 'standing' | 'lying';
+  /** Undefined when words beside it say all of this. */
+  readonly name: string | undefined;
+}
+
+function isSameDrawing(a: DrawingProps, b: DrawingProps): boolean {
+  const keys = Object.keys(a.g) as (keyof GaugeGeometry)[];
+  return (
+    a.size === b.size &&
+    a.kind === b.kind &&
+    a.orientation === b.orientation &&
+    a.name === b.name &&
+    keys.every((key) => a.g[key] === b.g[key])
+  );
+}
+
+/** The lines themselves; with many clocks most of them look as they did a moment ago. */
+const Drawing = memo(function Drawing(props: DrawingProps) {
   const id = useId();
-  const { size, orientation = 'standing' } = props;
-  const base = SIZES[size];
-  const g = gaugeGeometry(props, { ...base, length: props.lengthPx ?? base.length });
+  const { g, size, orientation, name } = props;
   const lying = orientation === 'lying';
   const [width, height] = lying ? [g.length, g.breadth] : [g.breadth, g.length];
   const walls = wallPath(g);
-  const name = gaugeName(props, partWords.gaugePhase[g.phase], props.label);
   return (
     <svg
       className="lw-gauge"
@@ -172,7 +186,7 @@ export function Gauge(props: GaugeProps) {
       height={height}
       role="img"
       aria-label={name}
-      aria-hidden={props.decorative === true}
+      aria-hidden={name === undefined}
     >
       <defs>
         <Textures id={id} size={size} />
@@ -192,4 +206,19 @@ export function Gauge(props: GaugeProps) {
       </g>
     </svg>
   );
+}, isSameDrawing);
+
+/**
+ * A standing vessel that fills from below: floor notch, target line, rim. What lies between the
+ * two possible elapsed times is a dotted band, and what passes the rim spills over, hatched.
+ */
+export function Gauge(props: GaugeProps) {
+  const { size, orientation = 'standing' } = props;
+  const base = SIZES[size];
+  const g = gaugeGeometry(props, { ...base, length: props.lengthPx ?? base.length });
+  const name =
+    props.decorative === true
+      ? undefined
+      : gaugeName(props, partWords.gaugePhase[g.phase], props.label);
+  return <Drawing g={g} size={size} kind={props.kind} orientation={orientation} name={name} />;
 }

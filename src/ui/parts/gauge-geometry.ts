@@ -41,6 +41,8 @@ export interface GaugeGeometry {
   readonly spill: number;
 }
 
+/** Surfaces stand on half units, so that a slow vessel is drawn anew only when it looks different. */
+const SURFACE_STEP = 0.5;
 const OPEN_HEADROOM = 1.25;
 const GOAL_HEADROOM = 1.08;
 const SPILL_SHARE = 0.17;
@@ -105,6 +107,7 @@ export function gaugeGeometry(
     const share = Math.min(1, Math.max(0, ms / topMs));
     return bottom - share * (bottom - top);
   };
+  const stepY = (ms: number): number => Math.round(yOf(ms) / SURFACE_STEP) * SURFACE_STEP;
   const markY = (ms: number | undefined): number | undefined =>
     ms === undefined || ms > topMs ? undefined : yOf(ms);
   return {
@@ -117,11 +120,11 @@ export function gaugeGeometry(
     bottom,
     radius: Math.min((breadth - 2 * side) * 0.32, 16),
     lip: breadth * 0.1,
-    surfaceY: yOf(times.elapsedLoMs),
-    bandY: yOf(times.elapsedHiMs),
+    surfaceY: stepY(times.elapsedLoMs),
+    bandY: stepY(times.elapsedHiMs),
     floorY: markY(times.floorMs),
     targetY: markY(times.targetMs),
     rimDrawn,
-    spill: spillShare(times),
+    spill: Math.round(spillShare(times) * 100) / 100,
   };
 }
