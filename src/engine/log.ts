@@ -80,6 +80,24 @@ export function momentOf(log: CaseLog, press: number): CaseInstant {
   return shift(placed(stateBefore(log, press), first, correction).at, correction.shiftMs);
 }
 
+/** Where each press that counts lies now; one fold, for readers that need them all. */
+export function momentsOf(log: CaseLog): ReadonlyMap<number, CaseInstant> {
+  const corrections = correctionsIn(log.records);
+  const moments = new Map<number, CaseInstant>();
+  let state: CaseState | null = null;
+  for (const recorded of log.records) {
+    if (corrections.retracted.has(recorded.press)) continue;
+    const correction = correctionOf(corrections, recorded);
+    if (state !== null && !moments.has(recorded.press)) {
+      const { at } = placed(state, recorded, correction);
+      moments.set(recorded.press, shift(at, correction.shiftMs));
+    }
+    state = apply(state, recorded, correction);
+    if (moments.size === 0) moments.set(recorded.press, state.anchor.at);
+  }
+  return moments;
+}
+
 /** Adds the records of one press to a log. */
 export function extend(log: CaseLog | null, batch: readonly Recorded[]): CaseLog {
   const records = [...(log?.records ?? []), ...batch];

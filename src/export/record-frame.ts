@@ -1,5 +1,6 @@
 /** What every part of a record is made from: state, layout, presses, and instants as facts. */
 import { type Layout, layoutOf } from '../engine/layout.ts';
+import { momentsOf } from '../engine/log.ts';
 import type { CaseInstant, CaseState, SubjectId } from '../engine/types.ts';
 import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
 import type { RecordSource } from './export-source.ts';
@@ -14,6 +15,8 @@ export interface RecordFrame {
   readonly spec: CaseFile;
   readonly protocol: Protocol;
   readonly presses: PressLog;
+  /** Where each press that counts lies on the case axis, corrections counted in. */
+  readonly moments: ReadonlyMap<number, CaseInstant>;
   /** Wall clock of the opening, in ms; the case axis counts from here. */
   readonly openedWallMs: number;
   readonly steps: ReadonlyMap<string, Step>;
@@ -33,6 +36,7 @@ export function recordFrame(source: RecordSource): RecordFrame {
     spec,
     protocol,
     presses: pressLogOf(source.log),
+    moments: momentsOf(source.log),
     openedWallMs: records[0]?.stamp.wallMs ?? 0,
     steps: new Map(protocol.steps.map((s) => [s.id, s])),
     teethOf: (subject) => (known.has(subject) ? layout.subjects.teethOf(subject) : []),

@@ -62,11 +62,13 @@ function exposureFacts(frame: RecordFrame, { run, touches }: Ran): ExposureFact[
   return run.exposures.map(({ surface, position, setMs, given }, n) => {
     const on = touches[ons[n] ?? -1];
     const off = on ? touches[(ons[n] ?? 0) + 1] : undefined;
+    const onAt = on ? frame.moments.get(on.press) : undefined;
     return {
       surface,
       position,
       setMs,
       given: lengthFact(given),
+      onAt: onAt ? instantFact(frame, onAt) : null,
       on: on ? frame.presses.pressed(on.press) : null,
       off: off ? frame.presses.pressed(off.press) : null,
     };

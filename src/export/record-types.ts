@@ -53,6 +53,8 @@ export interface ExposureFact {
   readonly position: number;
   readonly setMs: number;
   readonly given: LengthFact;
+  /** When the light went on. */
+  readonly onAt: InstantFact | null;
   readonly on: PressFact | null;
   readonly off: PressFact | null;
 }

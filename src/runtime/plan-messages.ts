@@ -5,6 +5,7 @@ import type { EffectInput, PlanEffect } from '../plan/effect.ts';
 import type { FullPlan } from '../plan/make-plan.ts';
 import type { PlanTables } from '../plan/plan-tables.ts';
 import type { Replan } from '../plan/replan.ts';
+import type { Timeline } from '../plan/timeline.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 
 /** From the page. Each job has an id; a later job of one kind makes an earlier one pointless. */
@@ -17,6 +18,7 @@ export type PlanRequest =
       readonly protocol: Protocol;
       readonly tables: PlanTables | null;
     }
+  | { readonly type: 'opening'; readonly job: number; readonly state: CaseState }
   | {
       readonly type: 'replan';
       readonly job: number;
@@ -35,5 +37,6 @@ export type PlanAnswer =
       readonly of: number;
     }
   | { readonly type: 'replanned'; readonly job: number; readonly replan: Replan }
+  | { readonly type: 'opening'; readonly job: number; readonly timeline: Timeline }
   | { readonly type: 'compared'; readonly job: number; readonly effect: PlanEffect }
   | { readonly type: 'failed'; readonly job: number; readonly line: string };

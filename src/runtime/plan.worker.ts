@@ -39,7 +39,10 @@ self.addEventListener('message', (event: MessageEvent<PlanRequest>) => {
   try {
     if (request.type === 'plan') planFully(request);
     else if (request.type === 'replan') replanNow(request);
-    else say({ type: 'compared', job: request.job, effect: planEffect(request.input) });
+    else if (request.type === 'opening') {
+      const { job, state } = request;
+      say({ type: 'opening', job, timeline: openingTimeline(state) });
+    } else say({ type: 'compared', job: request.job, effect: planEffect(request.input) });
   } catch (error) {
     const line = error instanceof Error ? error.message : String(error);
     say({ type: 'failed', job: request.job, line });

@@ -8,6 +8,7 @@ import type { EffectInput, PlanEffect } from '../plan/effect.ts';
 import type { FullPlan } from '../plan/make-plan.ts';
 import type { PlanTables } from '../plan/plan-tables.ts';
 import type { Replan } from '../plan/replan.ts';
+import type { Timeline } from '../plan/timeline.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 import type { PlanAnswer, PlanRequest } from './plan-messages.ts';
 
@@ -35,6 +36,8 @@ export interface Planner {
   ): () => void;
   /** Plans one case with two protocols; returns the way to stop waiting. */
   compare(o: Omit<EffectInput, 'tables'>, onAnswer: (effect: PlanEffect) => void): () => void;
+  /** The timeline a case was opened with, null when it cannot be worked out; returns the way to stop waiting. */
+  opening(state: CaseState, onAnswer: (timeline: Timeline | null) => void): () => void;
   /** Plans the rest of a running case. Only the newest question is answered. */
   replan(state: CaseState, nowMs: number, onAnswer: (found: Replan) => void): void;
 }
@@ -85,6 +88,17 @@ export function createPlanner(options: {
         listeners.delete(job);
       };
     },
+    opening(state, onAnswer) {
+      jobs += 1;
+      const job = jobs;
+      listeners.set(job, (answer) => {
+        onAnswer(answer.type === 'opening' ? answer.timeline : null);
+      });
+      open()?.postMessage({ type: 'opening', job, state });
+      return () => {
+        listeners.delete(job);
+      };
+    },
     replan(state, nowMs, onAnswer) {
       jobs += 1;
       listeners.delete(replanJob);
@@ -108,6 +122,7 @@ function advance(before: Planning, answer: PlanAnswer): Planning {
     case 'failed':
       return { ...before, failed: answer.line };
     case 'compared':
+    case 'opening':
     case 'replanned':
       return before;
   }

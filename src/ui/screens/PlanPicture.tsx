@@ -1,60 +1,32 @@
 import { useMemo } from 'react';
 import type { BandRisk } from '../../plan/risk.ts';
 import type { Band, Bar, Lane, Timeline } from '../../plan/timeline.ts';
+import {
+  type PictureScale,
+  percent,
+  placeOf,
+  TimeMarks,
+  TimeTextures,
+} from '../parts/TimePicture.tsx';
 import type { Scene } from '../words/offer-words.ts';
 import { barWords, laneWords, planWords } from '../words/plan-words.ts';
 import './plan.css';
 
-const MS_PER_MINUTE = 60_000;
-/** Width of the drawing in its own units; it scales with the page. */
-const WIDTH = 1000;
 const LANE = 30;
 const GAP = 12;
 const TOP = 22;
-const LEFT = 0;
-
-export interface PictureScale {
-  readonly startMs: number;
-  readonly endMs: number;
-}
-
-const xOf = (atMs: number, scale: PictureScale): number =>
-  LEFT + ((atMs - scale.startMs) / Math.max(1, scale.endMs - scale.startMs)) * (WIDTH - LEFT);
-
-/** Minutes between marks, so that there are about ten. */
-function markEvery(scale: PictureScale): number {
-  const minutes = (scale.endMs - scale.startMs) / MS_PER_MINUTE;
-  return [1, 2, 5, 10, 15, 20, 30, 60].find((step) => minutes / step <= 12) ?? 120;
-}
-
-function Marks({ scale, height }: { readonly scale: PictureScale; readonly height: number }) {
-  const every = markEvery(scale) * MS_PER_MINUTE;
-  const count = Math.floor((scale.endMs - scale.startMs) / every) + 1;
-  return (
-    <g className="plan-marks">
-      {Array.from({ length: count }, (_, i) => scale.startMs + i * every).map((atMs) => (
-        <g key={atMs} transform={`translate(${xOf(atMs, scale)} 0)`}>
-          <line y1={TOP - 6} y2={height} />
-          <text y={TOP - 9}>
-            {planWords.minutes(Math.round((atMs - scale.startMs) / MS_PER_MINUTE))}
-          </text>
-        </g>
-      ))}
-    </g>
-  );
-}
 
 function BarMark(o: { readonly bar: Bar; readonly scale: PictureScale; readonly title: string }) {
-  const x = xOf(o.bar.startMs, o.scale);
-  const width = Math.max(1, xOf(o.bar.endMs, o.scale) - x);
+  const x = placeOf(o.bar.startMs, o.scale);
+  const width = placeOf(o.bar.endMs, o.scale) - x;
   return (
     <rect
       className="plan-bar"
       data-part={o.bar.part}
       data-tight={o.bar.slackMs <= 0}
-      x={x}
+      x={percent(x)}
       y={3}
-      width={width}
+      width={percent(width)}
       height={LANE - 6}
     >
       <title>{o.title}</title>
@@ -92,17 +64,15 @@ export function PlanLanes(o: {
       </div>
       <svg
         className="plan-lanes"
-        viewBox={`0 0 ${WIDTH} ${height}`}
-        preserveAspectRatio="none"
         style={{ height: `${height}px` }}
         role="img"
         aria-label={planWords.lanes}
       >
-        <PlanTextures />
-        <Marks scale={o.scale} height={height} />
+        <TimeTextures />
+        <TimeMarks scale={o.scale} labelsAtY={TOP - 9} />
         {rows.map(({ lane, bars }, i) => (
           <g key={lane.id} transform={`translate(0 ${TOP + i * (LANE + GAP)})`}>
-            <line className="plan-lane-line" x1={LEFT} x2={WIDTH} y1={LANE} y2={LANE} />
+            <line className="plan-lane-line" x1={0} x2="100%" y1={LANE} y2={LANE} />
             {bars.map((bar) => (
               <BarMark key={bar.id} bar={bar} scale={o.scale} title={barWords(bar, o.scene)} />
             ))}
@@ -110,19 +80,6 @@ export function PlanLanes(o: {
         ))}
       </svg>
     </div>
-  );
-}
-
-function PlanTextures() {
-  return (
-    <defs>
-      <pattern id="plan-hatch" width="6" height="6" patternUnits="userSpaceOnUse">
-        <path d="M0,6 L6,0" className="plan-hatch-line" />
-      </pattern>
-      <pattern id="plan-dots" width="6" height="6" patternUnits="userSpaceOnUse">
-        <circle cx="3" cy="3" r="1.2" className="plan-dot" />
-      </pattern>
-    </defs>
   );
 }
 
@@ -159,7 +116,7 @@ export function BandRow(o: BandRowProps) {
     >
       <span className="plan-band-title">{o.title}</span>
       <svg className="plan-band-vessel" viewBox="0 0 240 26" aria-hidden="true">
-        <PlanTextures />
+        <TimeTextures />
         <path className="plan-vessel-wall" d="M4,3 H206 q8,0 10,-2 M4,23 H206 q8,0 10,2 M4,3 V23" />
         <rect className="plan-vessel-fill" x={6} y={6} width={200 * share} height={14} />
         {isOver && <rect className="plan-vessel-spill" x={210} y={1} width={28} height={24} />}

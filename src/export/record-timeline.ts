@@ -1,0 +1,296 @@
+/**
+ * The case as a picture on the case axis: what was done in lanes of the people, the light and each
+ * mix; windows as lengths against their limits; ways back, corrections and dead time. From the facts
+ * of the record, so every mark lies where the record says; the planned bars come from the plan that
+ * the case was opened with. Times in ms from the opening.
+ */
+import type { SubjectId } from '../engine/types.ts';
+import type { Bar, Lane, Timeline } from '../plan/timeline.ts';
+import type { Protocol, Role } from '../protocol/types.ts';
+import type { RecordFrame } from './record-frame.ts';
+import type {
+  ExposureFact,
+  LengthFact,
+  RecordFacts,
+  StepFact,
+  VoidedFact,
+  WindowFact,
+} from './record-types.ts';
+
+/** Something that was done. */
+export interface DoneMark {
+  readonly id: string;
+  readonly step: string;
+  readonly subjects: readonly SubjectId[];
+  /** `span` from a first press to a last one, `moment` a single press, `light` an exposure. */
+  readonly kind: 'span' | 'moment' | 'light';
+  readonly from: LengthFact;
+  readonly to: LengthFact;
+  readonly isBroken: boolean;
+  /** It no longer counts: a way back was taken. */
+  readonly isVoided: boolean;
+}
+
+/** A window laid on its side; those that opened together against the same limit are one. */
+export interface WindowGauge {
+  readonly id: string;
+  readonly window: string;
+  readonly title: string;
+  readonly subjects: readonly SubjectId[];
+  readonly fromMs: number;
+  /** When the last of them was closed; null while one is open. */
+  readonly to: LengthFact | null;
+  readonly minMs: number | null;
+  readonly maxMs: number | null;
+  readonly state: WindowFact['state'];
+}
+
+export interface DoneLane {
+  /** As in the plan: `dentist`, `assistant`, `light`, or a mix: `mix:1`. */
+  readonly id: string;
+  readonly kind: Lane['kind'];
+  readonly marks: readonly DoneMark[];
+  readonly gauges: readonly WindowGauge[];
+  readonly planned: readonly Bar[];
+}
+
+export interface ChangeMark {
+  readonly id: string;
+  readonly kind: 'way-back' | 'correction' | 'plan';
+  readonly atMs: number;
+}
+
+/** One step as planned and as done. */
+export interface Compared {
+  readonly step: string;
+  readonly title: string;
+  readonly planned: { readonly fromMs: number; readonly toMs: number } | null;
+  readonly done: { readonly fromMs: number; readonly toMs: number } | null;
+}
+
+export interface RecordTimeline {
+  readonly endMs: number;
+  /** When the plan expected the end; null without a plan. */
+  readonly plannedEndMs: number | null;
+  /** The last thing done, or the signature. */
+  readonly doneEndMs: number;
+  readonly lanes: readonly DoneLane[];
+  /** Windows that belong to no mix, in the order of the protocol. */
+  readonly windows: readonly (readonly WindowGauge[])[];
+  readonly changes: readonly ChangeMark[];
+  readonly gaps: readonly { readonly fromMs: number; readonly toMs: number }[];
+  readonly compared: readonly Compared[];
+}
+
+interface Told {
+  readonly facts: RecordFacts;
+  readonly protocol: Protocol;
+  readonly planned: Timeline | null;
+}
+
+const length = ({ loMs, hiMs }: LengthFact): LengthFact => ({ loMs, hiMs });
+
+function isBroken(facts: RecordFacts, { step, subject }: StepFact): boolean {
+  return facts.breaches.some((b) => b.what === 'step' && b.of === step && b.subject === subject);
+}
+
+function lightMark(base: Omit<DoneMark, 'kind' | 'from' | 'to'>, exposure: ExposureFact) {
+  if (exposure.onAt === null) return [];
+  const { onAt, given, surface, position } = exposure;
+  const to = { loMs: onAt.loMs + given.loMs, hiMs: onAt.hiMs + given.hiMs };
+  const id = `${base.id}/${surface}/${position}/${onAt.loMs}`;
+  return [{ ...base, id, kind: 'light' as const, from: length(onAt), to }];
+}
+
+function marksOf(facts: RecordFacts, fact: StepFact | VoidedFact): DoneMark[] {
+  if (fact.status === 'skipped' && fact.exposures.length === 0) return [];
+  const isVoided = 'voidedByPress' in fact;
+  const base = {
+    id: isVoided ? `${fact.key}/${fact.voidedByPress}` : fact.key,
+    step: fact.step,
+    subjects: [fact.subject],
+    isBroken: !isVoided && isBroken(facts, fact),
+    isVoided,
+  };
+  if (fact.action === 'expose') return fact.exposures.flatMap((e) => lightMark(base, e));
+  // What the earlier case had done was not done here.
+  const from = fact.start?.pressed ? fact.start.at : null;
+  if (from === null) return [];
+  const to = fact.end?.at ?? from;
+  const kind = to.loMs === from.loMs ? 'moment' : 'span';
+  return [{ ...base, kind, from: length(from), to: length(to) }];
+}
+
+/** Subjects that one press stands for are one mark. */
+function together(marks: readonly DoneMark[]): DoneMark[] {
+  const groups = new Map<string, DoneMark>();
+  for (const mark of marks) {
+    const { step, kind, from, to } = mark;
+    const flags = `${mark.isBroken} ${mark.isVoided}`;
+    const key = `${step} ${kind} ${from.loMs} ${from.hiMs} ${to.loMs} ${to.hiMs} ${flags}`;
+    const known = groups.get(key);
+    const subjects = [...(known?.subjects ?? []), ...mark.subjects];
+    groups.set(key, known ? { ...known, subjects } : mark);
+  }
+  return [...groups.values()].toSorted((a, b) => a.from.loMs - b.from.loMs);
+}
+
+/** Whose lane a step stands in: the one the protocol names, else the plan's, else who pressed. */
+function roleOf({ facts, protocol, planned }: Told, id: string): Role {
+  const by = protocol.steps.find((s) => s.id === id)?.by;
+  if (by === 'dentist' || by === 'assistant') return by;
+  const bar = planned?.bars.find((b) => b.step === id && b.by !== null);
+  const pressed = facts.steps.find((s) => s.step === id)?.by;
+  return bar?.by ?? facts.people.find((p) => p.label === pressed)?.role ?? 'assistant';
+}
+
+function gaugeOf(group: readonly WindowFact[]): WindowGauge[] {
+  const [first] = group;
+  if (first === undefined) return [];
+  const closed = group.flatMap((w) => w.closed ?? []);
+  const last = closed.toSorted((a, b) => a.hiMs - b.hiMs).at(-1);
+  const isOpen = closed.length < group.length;
+  const isBad = group.some((w) => w.state === 'broken');
+  return [
+    {
+      id: `${first.from}>${first.to}`,
+      window: first.window,
+      title: first.title,
+      subjects: [...new Set(group.map((w) => w.subject))],
+      fromMs: first.opened.loMs,
+      to: isOpen || last === undefined ? null : length(last),
+      minMs: first.minMs,
+      maxMs: first.judgedMaxMs,
+      state: isBad ? 'broken' : isOpen ? 'open' : 'kept',
+    },
+  ];
+}
+
+function gaugesOf(windows: readonly WindowFact[]): WindowGauge[] {
+  const groups = new Map<string, WindowFact[]>();
+  for (const w of windows) {
+    const isOpen = w.closed === null;
+    const key = `${w.window} ${w.opened.loMs} ${w.minMs} ${w.judgedMaxMs} ${w.state} ${isOpen}`;
+    const group = groups.get(key);
+    if (group) group.push(w);
+    else groups.set(key, [w]);
+  }
+  return [...groups.values()].flatMap(gaugeOf).toSorted((a, b) => a.fromMs - b.fromMs);
+}
+
+const subjectOf = (key: string): SubjectId => key.slice(key.indexOf('@') + 1);
+
+/** The mix that a window runs from; null for all others. */
+function mixOf({ from }: WindowFact): SubjectId | null {
+  const subject = subjectOf(from);
+  return subject.startsWith('mix:') ? subject : null;
+}
+
+function mixLane(told: Told, marks: readonly DoneMark[], mix: RecordFacts['mixes'][number]) {
+  const gauges = gaugesOf(told.facts.windows.filter((w) => mixOf(w) === mix.mix));
+  const units = mix.units.map((u) => `unit:${u}`);
+  const startMs = Math.min(...gauges.map((g) => g.fromMs));
+  const endMs = Math.max(...gauges.map((g) => g.to?.hiMs ?? Number.POSITIVE_INFINITY));
+  const own = marks.filter(({ subjects, from }) =>
+    subjects.every(
+      (s) => s === mix.mix || (units.includes(s) && from.loMs >= startMs && from.hiMs <= endMs),
+    ),
+  );
+  return { id: mix.mix, kind: 'mix' as const, marks: own, gauges, planned: barsIn(told, mix.mix) };
+}
+
+/** What the plan has in a lane; waiting is nobody's work. */
+function barsIn({ planned }: Told, lane: string): Bar[] {
+  const ids = new Set(planned?.lanes.find((l) => l.id === lane)?.bars);
+  return (planned?.bars ?? []).filter((bar) => ids.has(bar.id) && bar.part !== 'wait');
+}
+
+function lanesOf(told: Told, marks: readonly DoneMark[]): DoneLane[] {
+  const roles = new Map(told.protocol.steps.map((s) => [s.id, roleOf(told, s.id)]));
+  const people = (['dentist', 'assistant'] as const).map((role) => ({
+    id: role,
+    kind: 'person' as const,
+    marks: marks.filter((m) => roles.get(m.step) === role),
+    gauges: [],
+    planned: barsIn(told, role),
+  }));
+  const light = {
+    id: 'light',
+    kind: 'light' as const,
+    marks: marks.filter((m) => m.kind === 'light'),
+    gauges: [],
+    planned: barsIn(told, 'light'),
+  };
+  const mixes = told.facts.mixes
+    .filter(({ units }) => units.length > 0)
+    .map((mix) => mixLane(told, marks, mix));
+  return [...people, light, ...mixes].filter(
+    (lane) => lane.marks.length + lane.planned.length + lane.gauges.length > 0,
+  );
+}
+
+function changesOf(frame: RecordFrame, facts: RecordFacts): ChangeMark[] {
+  const at = (press: number): number | null => frame.moments.get(press)?.loMs ?? null;
+  const back = facts.waysBack.map(({ pressed }) => ({ kind: 'way-back' as const, pressed }));
+  const corrected = facts.corrections
+    .filter((c) => c.isInForce)
+    .map(({ kind, pressed }) => {
+      const isPlan = kind === 'plan-changed' || kind === 'mix-added';
+      return { kind: isPlan ? ('plan' as const) : ('correction' as const), pressed };
+    });
+  return [...back, ...corrected]
+    .flatMap(({ kind, pressed }) => {
+      const atMs = at(pressed.press);
+      return atMs === null ? [] : [{ id: `${kind} ${pressed.press}`, kind, atMs }];
+    })
+    .toSorted((a, b) => a.atMs - b.atMs);
+}
+
+function spanOf(spans: readonly { readonly fromMs: number; readonly toMs: number }[]) {
+  if (spans.length === 0) return null;
+  return {
+    fromMs: Math.min(...spans.map((s) => s.fromMs)),
+    toMs: Math.max(...spans.map((s) => s.toMs)),
+  };
+}
+
+function comparedOf({ protocol, planned }: Told, marks: readonly DoneMark[]): Compared[] {
+  return protocol.steps.flatMap(({ id, title }) => {
+    const bars = (planned?.bars ?? []).filter((b) => b.step === id);
+    const done = spanOf(
+      marks
+        .filter((m) => m.step === id && !m.isVoided)
+        .map((m) => ({ fromMs: m.from.loMs, toMs: m.to.hiMs })),
+    );
+    const expected = spanOf(bars.map((b) => ({ fromMs: b.startMs, toMs: b.endMs })));
+    return done === null && expected === null ? [] : [{ step: id, title, planned: expected, done }];
+  });
+}
+
+/** The picture of one record. `planned` is null while, or when, there is no plan to compare. */
+export function recordTimeline(o: {
+  readonly frame: RecordFrame;
+  readonly facts: RecordFacts;
+  readonly planned: Timeline | null;
+}): RecordTimeline {
+  const { frame, facts, planned } = o;
+  const told: Told = { facts, protocol: frame.protocol, planned };
+  const marks = together([...facts.voided, ...facts.steps].flatMap((s) => marksOf(facts, s)));
+  const doneEndMs = Math.max(0, facts.signOff?.at.hiMs ?? 0, ...marks.map((m) => m.to.hiMs));
+  const free = facts.windows.filter((w) => mixOf(w) === null);
+  return {
+    endMs: Math.max(doneEndMs, planned?.endMs ?? 0),
+    plannedEndMs: planned?.endMs ?? null,
+    doneEndMs,
+    lanes: lanesOf(told, marks),
+    windows: frame.protocol.windows
+      .map((window) => gaugesOf(free.filter((w) => w.window === window.id)))
+      .filter((gauges) => gauges.length > 0),
+    changes: changesOf(frame, facts),
+    gaps: facts.gaps.map(({ at, length: { hiMs } }) => ({
+      fromMs: at.loMs,
+      toMs: at.loMs + hiMs,
+    })),
+    compared: comparedOf(told, marks),
+  };
+}
