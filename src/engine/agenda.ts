@@ -164,7 +164,10 @@ const AFTER_MS = 1;
 function turnsOf(ranked: readonly Ranked[], hands: Hands, lasting: Iterable<number>): number[] {
   const lost = ranked.flatMap(({ draft, offer }) => {
     const turns = [offer.slackMs ?? -1];
-    if (draft.phase === 'begin' && offer.dueInMs <= 0) turns.push(hands.callMs - draft.busyMs);
+    // A call that has come stays one: it is counted from once, not again in every millisecond.
+    if (draft.phase === 'begin' && offer.dueInMs <= 0 && hands.callMs > 0) {
+      turns.push(hands.callMs - draft.busyMs);
+    }
     return turns;
   });
   return [...lost, ...lasting]

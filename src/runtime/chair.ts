@@ -51,6 +51,8 @@ export class Chair {
   #by: string;
   #pending = 0;
   #refusal: Refusal | null = null;
+  /** What was typed for a step and is to stand in its press. */
+  #typed: { readonly step: string; readonly evidence: string } | null = null;
   #undo: RunningCase['undo'] = null;
   #isStopped = false;
   readonly #forgetAlarm: () => void;
@@ -88,10 +90,15 @@ export class Chair {
     this.refresh();
   }
 
+  /** Keeps what is typed for a step, so that its press carries it, whichever key presses. */
+  keepTyped(typed: { readonly step: string; readonly evidence: string } | null): void {
+    this.#typed = typed;
+  }
+
   /** Carries out a command now. A refusal stays on the screen until the next press. */
   do(command: Command): Refusal | null {
     const stamp = this.#parts.clock.stamp();
-    const decided = decide(this.#ahead, command, stamp);
+    const decided = decide(this.#ahead, this.#withTyped(command), stamp);
     if (!decided.ok) {
       this.#refusal = decided.error;
       this.refresh();
@@ -101,6 +108,12 @@ export class Chair {
     const isOwn = command.do !== 'note-gap';
     this.#take({ events: decided.value, stamp, by: isOwn ? this.#by : null });
     return null;
+  }
+
+  #withTyped(command: Command): Command {
+    const typed = this.#typed;
+    if (command.do !== 'press' || command.evidence !== undefined || !typed) return command;
+    return command.offer.step === typed.step ? { ...command, evidence: typed.evidence } : command;
   }
 
   /** The most urgent thing, as the bar says it; when all is done, closing the case. */

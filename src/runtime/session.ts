@@ -221,6 +221,11 @@ export class Session {
     this.#chair?.pressNext();
   }
 
+  /** What is typed for a step of the running case; null when the field is empty. */
+  keepTyped(typed: { readonly step: string; readonly evidence: string } | null): void {
+    this.#chair?.keepTyped(typed);
+  }
+
   setBy(person: string): void {
     this.#chair?.setBy(person);
   }

@@ -26,6 +26,7 @@ import {
   barModel,
   detailLine,
   headingOf,
+  isOfTop,
   mainClock,
   nextOffer,
   sceneOf,
@@ -83,6 +84,7 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
           <div className="chair-clock">
             <ChairClock
               label={clockLabel(clock, sceneOf(running))}
+              showLabel={!isOfTop(clock, running)}
               reason={intervalReason(clock, running.log.state.gaps)}
               {...clockTimes(clock)}
             />

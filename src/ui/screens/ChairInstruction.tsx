@@ -1,5 +1,6 @@
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { readBackLines } from '../../engine/read-back.ts';
+import type { Evidence } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { useSession } from '../app/session-context.ts';
 import { Button } from '../parts/Button.tsx';
@@ -54,48 +55,71 @@ function ReadBack({ running }: Props) {
   );
 }
 
-/** A reading or a remark that the step asks for; the bar records the step without it all the same. */
-function Reading({ running }: Props) {
+type Typed = Extract<Evidence, { kind: 'reading' | 'note' }>;
+
+/** A reading outside its range is told before the press and kept as it was typed. */
+function isOutside(text: string, evidence: Typed): boolean {
+  if (evidence.kind !== 'reading' || text.trim() === '') return false;
+  const value = Number(text.replace(',', '.'));
+  return !(value >= evidence.min && value <= evidence.max);
+}
+
+function keptWords(text: string, evidence: Typed): string {
+  const value = text.trim();
+  if (evidence.kind === 'note') return evidenceWords.kept({ value });
+  return isOutside(text, evidence)
+    ? evidenceWords.keptOutside({ value, ...evidence })
+    : evidenceWords.kept({ value, unit: evidence.unit });
+}
+
+function TypedField(o: { readonly step: string; readonly evidence: Typed }) {
+  const { step, evidence } = o;
   const session = useSession();
   const [text, setText] = useState('');
-  const evidence = evidenceOf(running);
-  const offer = running.view.offers[0];
-  if (!offer || !evidence) return null;
-  const record = (value: string) =>
-    session.do({ do: 'press', offer, evidence: evidenceWords.kept({ value, evidence }) });
-  if (evidence.kind === 'choice') {
-    return (
-      <div className="chair-alternatives">
-        {evidence.options.map((option) => (
-          <Button key={option.id} size="chair" onPress={() => record(option.label)}>
-            {option.label}
-          </Button>
-        ))}
-      </div>
-    );
-  }
-  if (evidence.kind !== 'reading' && evidence.kind !== 'note') return null;
-  const value = Number(text.replace(',', '.'));
-  const isOut =
-    evidence.kind === 'reading' && text !== '' && !(value >= evidence.min && value <= evidence.max);
+  // A field that is gone must not speak for the next step.
+  useEffect(() => () => session.keepTyped(null), [session]);
+  const change = (next: string) => {
+    setText(next);
+    const isEmpty = next.trim() === '';
+    session.keepTyped(isEmpty ? null : { step, evidence: keptWords(next, evidence) });
+  };
   return (
     <div className="chair-reading">
       <TextField
         label={evidence.label}
         value={text}
-        onChange={setText}
+        onChange={change}
         {...(evidence.kind === 'reading' ? { unit: evidence.unit, inputMode: 'decimal' } : {})}
-        {...(isOut && evidence.kind === 'reading'
+        {...(isOutside(text, evidence) && evidence.kind === 'reading'
           ? { problem: evidenceWords.range({ min: evidence.min, max: evidence.max }) }
           : {})}
       />
-      <Button
-        size="chair"
-        disabled={text.trim() === '' || isOut}
-        onPress={() => record(text.trim())}
-      >
-        {evidenceWords.record}
-      </Button>
+      {text.trim() !== '' && <p className="chair-instruction-why">{evidenceWords.typed}</p>}
+    </div>
+  );
+}
+
+/** A reading or a remark that the step asks for; the bar records the step without it all the same. */
+function Reading({ running }: Props) {
+  const session = useSession();
+  const evidence = evidenceOf(running);
+  const offer = running.view.offers[0];
+  if (!offer || !evidence) return null;
+  if (evidence.kind === 'reading' || evidence.kind === 'note') {
+    return <TypedField step={offer.step} evidence={evidence} />;
+  }
+  if (evidence.kind !== 'choice') return null;
+  return (
+    <div className="chair-alternatives">
+      {evidence.options.map((option) => (
+        <Button
+          key={option.id}
+          size="chair"
+          onPress={() => session.do({ do: 'press', offer, evidence: option.label })}
+        >
+          {option.label}
+        </Button>
+      ))}
     </div>
   );
 }

@@ -77,6 +77,12 @@ export function mainClock(running: RunningCase): Clock | null {
   return soonest ?? null;
 }
 
+/** Whether a clock belongs to what the heading names; if not, it must say whose it is. */
+export function isOfTop(clock: Clock, running: RunningCase): boolean {
+  const top = running.view.offers[0];
+  return clock.of === top?.step && clock.subjects.some((s) => top.subjects.includes(s));
+}
+
 interface Grouped {
   readonly clock: Clock;
   readonly subjects: readonly string[];

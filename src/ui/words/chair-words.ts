@@ -141,11 +141,15 @@ export const extraWords = {
 } as const;
 
 export const evidenceWords = {
-  record: 'Record with this value',
   range: (o: { readonly min: number; readonly max: number }): string =>
     `A number from ${o.min} to ${o.max}`,
-  kept: (o: {
+  typed: 'The bar records this with the step.',
+  kept: (o: { readonly value: string; readonly unit?: string | undefined }): string =>
+    o.unit === undefined ? o.value : `${o.value} ${o.unit}`,
+  keptOutside: (o: {
     readonly value: string;
-    readonly evidence: { readonly kind: string; readonly unit?: string };
-  }): string => (o.evidence.unit === undefined ? o.value : `${o.value} ${o.evidence.unit}`),
+    readonly unit: string;
+    readonly min: number;
+    readonly max: number;
+  }): string => `${o.value} ${o.unit} (expected ${o.min} to ${o.max})`,
 } as const;

@@ -1,0 +1,114 @@
+import { describe, expect, test } from 'vitest';
+import { present } from '../../src/base/assert.ts';
+import { ok } from '../../src/base/result.ts';
+import { createAlarmTimer } from '../../src/runtime/alarm-timer.ts';
+import type { RunningCase } from '../../src/runtime/app-state.ts';
+import { Chair } from '../../src/runtime/chair.ts';
+import { acceleratedClock, type RehearsalSpeed } from '../../src/runtime/clock.ts';
+import { Chair as Opening } from '../engine/chair.ts';
+import { confirm, dwell, protocolOf, settingOf, step } from '../engine/fixture.ts';
+import { fakeTime, settle } from './fake-time.ts';
+
+const READING = {
+  kind: 'confirm',
+  evidence: { kind: 'reading', label: 'Light output', unit: 'mW/cm²', min: 100, max: 6000 },
+} as const;
+
+const SHORT = protocolOf([
+  step('read', 'case', READING),
+  step('ready', 'case', confirm, { after: ['read'] }),
+  step('etch', 'tooth', dwell(15, 20, 30), { after: ['ready'] }),
+]);
+
+function seated(speed: RehearsalSpeed = 1) {
+  const time = fakeTime();
+  const pictures: RunningCase[] = [];
+  const { timers } = time;
+  const stamp = time.clock.stamp();
+  const clock = acceleratedClock(time.clock, { speed, startWallMs: stamp.wallMs, runId: 'run-1' });
+  const alarm = createAlarmTimer({ timers, visibility: { onWake: () => () => undefined } });
+  const { log } = new Opening(settingOf(SHORT, ['11', '12']), { wallMs: stamp.wallMs });
+  const chair = new Chair(
+    {
+      journal: {
+        append: async () => ok({ seq: 0 } as never),
+        heartbeat: async () => ok(null) as never,
+      },
+      epoch: 1,
+      clock,
+      alarm,
+      timers,
+      realNowMs: () => time.clock.stamp().monoMs,
+      onPicture: (running) => pictures.push(running),
+      onFault: (fault) => {
+        throw new Error(fault.line);
+      },
+    },
+    { caseId: 'case-1', log, by: 'dentist-a' },
+  );
+  chair.start();
+  const press = async (): Promise<void> => {
+    chair.pressNext();
+    await settle();
+  };
+  const last = (): RunningCase => present(pictures.at(-1), 'a picture');
+  return { chair, time, pictures, press, last };
+}
+
+const evidenceIn = (running: RunningCase): readonly (string | undefined)[] =>
+  running.log.records.flatMap(({ event }) =>
+    event.type === 'step-confirmed' ? [event.evidence] : [],
+  );
+
+describe('what is typed beside the bar', () => {
+  test('stands in the press of its step, whatever presses', async () => {
+    const { chair, press, last } = seated();
+    chair.keepTyped({ step: 'read', evidence: '1150 mW/cm²' });
+    await press();
+    await press();
+    expect(evidenceIn(last())).toEqual(['1150 mW/cm²', undefined]);
+  });
+
+  test('is left out once the field is empty again', async () => {
+    const { chair, press, last } = seated();
+    chair.keepTyped({ step: 'read', evidence: '1150 mW/cm²' });
+    chair.keepTyped(null);
+    await press();
+    expect(evidenceIn(last())).toEqual([undefined]);
+  });
+});
+
+describe('the pace of the pictures', () => {
+  test('a clock of seconds shows each second in the instant in which it turns over', async () => {
+    const { time, press, pictures, last } = seated();
+    await press();
+    await press();
+    await press();
+    const begun = last();
+    expect(begun.view.clocks).toHaveLength(1);
+    pictures.length = 0;
+    time.pass(5000);
+    const turns = pictures.map((p) => present(p.view.clocks[0], 'the clock').elapsed.loMs);
+    for (const second of [1000, 2000, 3000, 4000, 5000]) expect(turns).toContain(second);
+    expect(turns.length).toBeLessThanOrEqual(5 * 6);
+  });
+
+  test('nobody presses and nothing runs: a picture a second, no more', () => {
+    const { time, pictures } = seated();
+    pictures.length = 0;
+    time.pass(60_000);
+    expect(pictures).toHaveLength(60);
+  });
+
+  test('a rehearsal at speed is drawn ten times a second at most', async () => {
+    const { time, press, pictures } = seated(60);
+    await press();
+    await press();
+    await press();
+    pictures.length = 0;
+    time.pass(10_000);
+    // What becomes due of itself is drawn at once as well.
+    expect(pictures.length).toBeLessThanOrEqual(110);
+    expect(pictures.length).toBeGreaterThan(60);
+  });
+});
