@@ -39,9 +39,23 @@ interface Side {
   readonly pBroken: Readonly<Record<string, number>>;
 }
 
+/** A pace that the change is about is not hidden behind the people's own. */
+function withoutChanged(o: EffectInput): CaseFile {
+  const paceOf = ({ steps }: Protocol, id: string) => {
+    const pace = steps.find((step) => step.id === id)?.pace;
+    return `${pace?.medianMs.value} ${pace?.p90Ms.value}`;
+  };
+  const { paces, ...spec } = o.spec;
+  if (paces === undefined) return spec;
+  return {
+    ...spec,
+    paces: paces.filter(({ step }) => paceOf(o.before, step) === paceOf(o.after, step)),
+  };
+}
+
 function sideOf(o: EffectInput, protocol: Protocol): Side {
   const { risk, timeline } = makePlan({
-    spec: o.spec,
+    spec: withoutChanged(o),
     protocol,
     tables: o.tables,
     risk: { seed: o.seed, samples: o.samples },

@@ -16,7 +16,11 @@ export type FormulaCode =
   | 'time-for-the-dose'
   | 'longest-exposure-time'
   | 'tip-positions'
-  | 'light-on-one-tooth';
+  | 'light-on-one-tooth'
+  | 'median-of-own-records'
+  | 'quantile-of-draws'
+  | 'share-of-draws'
+  | 'room-at-the-close';
 
 export type DecidedBy =
   | 'product'
@@ -29,13 +33,15 @@ export type DecidedBy =
   | 'table'
   | 'measured'
   | 'published-row'
+  | 'own-records'
+  | 'draws'
   | 'arithmetic';
 
 export type ValueUnit = 's' | 'units' | 'subjects' | 'positions' | 'share' | 'J/cm2';
 
 /** One number and everything needed to check it. */
 export interface Explanation {
-  /** What is explained: `exposure/expose/11/facial`, `rounds/etch`, `mixes`, `window/cement-open`. */
+  /** What is explained: `exposure/expose/11/facial`, `rounds/etch`, `mixes`, `pace/seat`. */
   readonly id: string;
   readonly value: number | readonly number[];
   readonly unit: ValueUnit;

@@ -6,10 +6,11 @@ import { mixSubject, unitSubject } from '../engine/subjects.ts';
 import type { CaseState, RunPlan } from '../engine/types.ts';
 import type { Role } from '../protocol/types.ts';
 import { activitiesOf } from './activities.ts';
-import type { OwnPace } from './activity-draft.ts';
 import { type Execution, executionOf } from './execution.ts';
+import { explainChair } from './explain-plan.ts';
 import type { Explanation } from './explanation.ts';
 import { openingState } from './opening-state.ts';
+import { ownPaces } from './own-paces.ts';
 import { type Risk, type RiskOptions, riskOf } from './risk.ts';
 import { makeExplainedPlan, type PlanInput } from './run-plan.ts';
 import { solveActivities } from './solve-activities.ts';
@@ -17,8 +18,6 @@ import { type Timeline, timelineOf } from './timeline.ts';
 import { heatOf, type UnitHeat } from './tooth-heat.ts';
 
 export interface FullPlanInput extends PlanInput {
-  /** People's own paces by step id, learned from their records. */
-  readonly paces?: Readonly<Record<string, OwnPace>>;
   readonly risk?: Partial<RiskOptions>;
 }
 
@@ -31,15 +30,16 @@ export interface FullPlan {
   readonly explanations: readonly Explanation[];
 }
 
-/** The rest of a case on the time axis, as it is expected to go. */
-export function projectCase(o: {
-  readonly state: CaseState;
-  readonly nowMs: number;
-  readonly paces?: Readonly<Record<string, OwnPace>> | undefined;
-}): { readonly execution: Execution; readonly timeline: Timeline } {
-  const { state, nowMs, paces = {} } = o;
+/** The rest of a case on the time axis, as it is expected to go at the paces of its people. */
+export function projectCase(o: { readonly state: CaseState; readonly nowMs: number }): {
+  readonly execution: Execution;
+  readonly timeline: Timeline;
+} {
+  const { state, nowMs } = o;
+  const { spec, protocol } = state.opened;
+  const paces = ownPaces(spec, protocol);
   const activities = activitiesOf({ state, nowMs, paces });
-  const roles = new Set<Role>(state.opened.spec.people.map((p) => p.role));
+  const roles = new Set<Role>(spec.people.map((p) => p.role));
   const solved = solveActivities(activities, roles);
   const execution = executionOf(activities, solved);
   const mixes = state.plan.mixes.map((units, i) => ({
@@ -52,15 +52,16 @@ export function projectCase(o: {
 /** Plans a case from its file. */
 export function makePlan(input: FullPlanInput): FullPlan {
   const { value: plan, why } = makeExplainedPlan(input);
-  const { spec, protocol, paces } = input;
-  const projected = projectCase({ state: openingState({ spec, protocol, plan }), nowMs: 0, paces });
+  const { spec, protocol } = input;
+  const projected = projectCase({ state: openingState({ spec, protocol, plan }), nowMs: 0 });
   const { irradianceMwPerCm2 } = spec.light;
   const heat = heatOf({ execution: projected.execution, protocol, irradianceMwPerCm2 });
+  const risk = riskOf(projected, input.risk);
   return {
     plan,
     timeline: projected.timeline,
-    risk: riskOf(projected, input.risk),
+    risk,
     heat: heat.value,
-    explanations: [...why, ...heat.why],
+    explanations: [...explainChair(risk), ...why, ...heat.why],
   };
 }

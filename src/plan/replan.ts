@@ -6,7 +6,6 @@
 import { instanceKey, layoutOf } from '../engine/layout.ts';
 import { mixSubject } from '../engine/subjects.ts';
 import type { CaseState, SubjectId } from '../engine/types.ts';
-import type { OwnPace } from './activity-draft.ts';
 import { projectCase } from './make-plan.ts';
 import { openingState } from './opening-state.ts';
 import { type Risk, type RiskOptions, riskOf } from './risk.ts';
@@ -36,12 +35,10 @@ export interface Replan {
   readonly mixes: readonly MixOutlook[];
 }
 
-type Paces = Readonly<Record<string, OwnPace>> | undefined;
-
 /** The appointment as it was planned when the case was opened. Compute it once for a case. */
-export function openingTimeline(state: CaseState, paces?: Paces): Timeline {
+export function openingTimeline(state: CaseState): Timeline {
   const { spec, protocol, plan } = state.opened;
-  return projectCase({ state: openingState({ spec, protocol, plan }), nowMs: 0, paces }).timeline;
+  return projectCase({ state: openingState({ spec, protocol, plan }), nowMs: 0 }).timeline;
 }
 
 function outlookOf(state: CaseState, timeline: Timeline, risk: Risk): MixOutlook[] {
@@ -75,11 +72,10 @@ export function replan(o: {
   readonly state: CaseState;
   readonly nowMs: number;
   readonly openingEndMs: number;
-  readonly paces?: Paces;
   readonly risk?: Partial<RiskOptions>;
 }): Replan {
-  const { state, nowMs, paces } = o;
-  const projected = projectCase({ state, nowMs, paces });
+  const { state, nowMs } = o;
+  const projected = projectCase({ state, nowMs });
   const risk = riskOf(projected, { samples: REPLAN_SAMPLES, ...o.risk });
   const { timeline } = projected;
   return {

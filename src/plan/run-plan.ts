@@ -11,6 +11,7 @@ import type { RunPlan, SubjectId } from '../engine/types.ts';
 import type { CaseFile, Protocol, Step, Window } from '../protocol/types.ts';
 import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
 import { type CoverCache, exposurePlan } from './exposure-plan.ts';
+import { explainPaces, type OwnPaces, ownPaces } from './own-paces.ts';
 import type { PlanTables } from './plan-tables.ts';
 import { mixWindows, workingLimits } from './working-time.ts';
 
@@ -101,17 +102,22 @@ function explainRounds(step: Step, rounds: readonly SubjectId[][], isChosen: boo
 const RESERVE_SHARE = 0.1;
 
 /** Time that passes per unit, and before the first one, between the two ends of the window. */
-function mixPaceMs(protocol: Protocol, working: Window): { leadMs: number; perUnitMs: number } {
+function mixPaceMs(
+  { protocol, paces }: Mixing,
+  working: Window,
+): { leadMs: number; perUnitMs: number } {
   const first = protocol.steps.findIndex((s) => s.id === working.from.step);
   const last = protocol.steps.findIndex((s) => s.id === working.to.step);
   const inside = protocol.steps.slice(first + 1, last + 1);
   const sum = (scope: Step['per']) =>
-    inside.filter((s) => s.per === scope && !s.optional).reduce((ms, s) => ms + handsMs(s), 0);
+    inside
+      .filter((s) => s.per === scope && !s.optional)
+      .reduce((ms, s) => ms + handsMs(s, paces), 0);
   return { leadMs: sum('mix') + sum('case'), perUnitMs: sum('unit') + sum('tooth') };
 }
 
-function handsMs(step: Step): number {
-  const paceMs = step.pace.medianMs.value;
+function handsMs(step: Step, paces: OwnPaces): number {
+  const paceMs = paces[step.id]?.medianMs ?? step.pace.medianMs.value;
   if (step.action.kind !== 'expose') return paceMs;
   return Math.max(paceMs, (step.action.perSurfaceMs?.value ?? 0) * step.action.surfaces.length);
 }
@@ -121,6 +127,7 @@ interface Mixing {
   readonly order: readonly string[];
   /** Working time in this room by window id; the protocol's own where it is not named. */
   readonly limits: Readonly<Record<string, number>>;
+  readonly paces: OwnPaces;
   readonly chosen?: readonly number[] | undefined;
 }
 
@@ -133,7 +140,7 @@ export function mixesOf(mixing: Mixing): Explained<string[][]> {
   if (working === undefined) {
     return { value: chosen === undefined ? [[...order]] : cut(order, chosen), why: [] };
   }
-  const { leadMs, perUnitMs } = mixPaceMs(protocol, working);
+  const { leadMs, perUnitMs } = mixPaceMs(mixing, working);
   const input = {
     units: order.length,
     workingSeconds: maxMs(working) / MS_PER_SECOND,
@@ -172,11 +179,17 @@ export function makeExplainedPlan(input: PlanInput): Explained<RunPlan> {
   const { spec, protocol, tables, choice } = input;
   const order = choice?.order ?? spec.units.map((u) => u.id);
   const limits = workingLimits(spec, protocol);
-  const mixes = mixesOf({ protocol, order, limits: limits.value, chosen: choice?.mixSizes });
+  const mixes = mixesOf({
+    protocol,
+    order,
+    limits: limits.value,
+    paces: ownPaces(spec, protocol),
+    chosen: choice?.mixSizes,
+  });
   const bare: RunPlan = { order, mixes: mixes.value, rounds: {}, exposures: {} };
   const subjects = buildSubjects(spec, bare);
   const covers: CoverCache = new Map();
-  const why: Explanation[] = [...limits.why, ...mixes.why];
+  const why: Explanation[] = [...explainPaces(spec, protocol), ...limits.why, ...mixes.why];
   const rounds: Record<string, SubjectId[][]> = {};
   for (const step of protocol.steps) {
     if (step.hands === undefined) continue;

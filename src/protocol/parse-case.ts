@@ -37,10 +37,15 @@ function duplicates(file: CaseFile): readonly Problem[] {
     place: `${NAME}.people[${p}].id`,
     value: person.id,
   }));
+  const paces = (file.paces ?? []).map((pace, p) => ({
+    place: `${NAME}.paces[${p}].step`,
+    value: pace.step,
+  }));
   return [
     ...repeated(units, 'a unit id'),
     ...repeated(teeth, 'a tooth'),
     ...repeated(people, 'a person id'),
+    ...repeated(paces, 'a step'),
   ];
 }
 

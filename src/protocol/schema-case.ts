@@ -1,6 +1,6 @@
 /** Shape of a case file, format version 1. The published JSON Schema is made from it. */
 import * as v from 'valibot';
-import { dateSchema, idSchema, inRange, maybe, oneOf, record, text } from './schema-parts.ts';
+import { dateSchema, idSchema, inRange, list, maybe, oneOf, record, text } from './schema-parts.ts';
 
 const toothWords = 'an FDI tooth number such as "11"';
 
@@ -64,6 +64,30 @@ export const lightSchema = record(
   'a light { label, irradianceMwPerCm2, tipDiameterMm, … }',
 );
 
+const paceWords = 'a whole number of ms from 1 to a day';
+const paceMsSchema = v.pipe(
+  v.number(paceWords),
+  v.integer(paceWords),
+  v.minValue(1, paceWords),
+  v.maxValue(86_400_000, paceWords),
+);
+
+const countWords = 'a whole number from 1 to 1000000';
+const recordedPaceSchema = record(
+  {
+    step: idSchema,
+    medianMs: paceMsSchema,
+    p90Ms: paceMsSchema,
+    count: v.pipe(
+      v.number(countWords),
+      v.integer(countWords),
+      v.minValue(1, countWords),
+      v.maxValue(1_000_000, countWords),
+    ),
+  },
+  'a recorded pace { step, medianMs, p90Ms, count }',
+);
+
 /** From the year 2000 to 2100, so that seconds given for milliseconds are noticed. */
 const wallMsSchema = v.pipe(
   inRange({ min: 946_684_800_000, max: 4_102_444_800_000 }, 'ms since 1970, UTC'),
@@ -116,6 +140,7 @@ export const caseSchema = record(
         'the earlier case { caseId, lastExposureWallMs }',
       ),
     ),
+    paces: maybe(list(recordedPaceSchema, 'a list of recorded paces')),
   },
   'a case file, an object with "format": "lutewatch-case"',
 );

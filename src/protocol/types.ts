@@ -283,6 +283,18 @@ export interface Light {
   readonly readOn?: string;
 }
 
+/**
+ * How long the hands of this case's people took at a step, by their own records; the plan then takes
+ * it instead of the protocol's pace.
+ */
+export interface RecordedPace {
+  readonly step: string;
+  readonly medianMs: number;
+  readonly p90Ms: number;
+  /** How often it was timed. */
+  readonly count: number;
+}
+
 /** The case that this one goes on from, and when light last fell on it. */
 export interface Follows {
   readonly caseId: string;
@@ -309,4 +321,5 @@ export interface CaseFile {
   readonly allergies?: string;
   readonly note?: string;
   readonly follows?: Follows;
+  readonly paces?: readonly RecordedPace[];
 }

@@ -68,15 +68,18 @@ function pressedAt(run: StepRun): readonly CaseInstant[] {
   return [...ends, ...run.counts].filter(isExact);
 }
 
-interface Sample {
+/** One timed stretch of work on one step. */
+export interface Sample {
   readonly step: string;
   readonly person: string;
   readonly tookMs: number | null;
   readonly handsMs: number | null;
+  /** From the press before it to its last one: what counting and coating take. */
+  readonly untilLastMs: number | null;
 }
 
 /** The runs of one case as samples. Runs that began with the same press share one pace. */
-function samplesOf({ state }: CaseLog): readonly Sample[] {
+export function samplesOf({ state }: CaseLog): readonly Sample[] {
   const labels = new Map(state.opened.spec.people.map((p) => [p.id, p.label]));
   const runs = Object.entries(state.runs).filter(([, run]) => run.status === 'done');
   const moments = [...new Set(runs.flatMap(([, run]) => pressedAt(run).map((at) => at.loMs)))];
@@ -86,12 +89,14 @@ function samplesOf({ state }: CaseLog): readonly Sample[] {
     const step = key.slice(0, key.indexOf('@'));
     const first = pressedAt(run)[0];
     if (first === undefined) return [];
-    const begins = Math.min(...pressedAt(run).map((at) => at.loMs));
+    const pressedMs = pressedAt(run).map((at) => at.loMs);
+    const begins = Math.min(...pressedMs);
     const together = `${step} ${begins}`;
     if (counted.has(together)) return [];
     counted.add(together);
     const before = moments.findLast((ms) => ms < begins);
     const handsMs = before === undefined ? null : begins - before;
+    const untilLastMs = before === undefined ? null : Math.max(...pressedMs) - before;
     const { startedAt, endedAt } = run;
     const isTimed = startedAt && endedAt && isExact(startedAt) && isExact(endedAt);
     const tookMs = isTimed ? endedAt.loMs - startedAt.loMs : null;
@@ -101,6 +106,7 @@ function samplesOf({ state }: CaseLog): readonly Sample[] {
         person: labels.get(run.by ?? '') ?? run.by ?? '',
         tookMs: tookMs !== null && tookMs > 0 ? tookMs : null,
         handsMs: handsMs !== null && handsMs <= HANDS_MS_MAX ? handsMs : null,
+        untilLastMs: untilLastMs !== null && untilLastMs <= HANDS_MS_MAX ? untilLastMs : null,
       },
     ];
   });

@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react';
 import { Link } from 'wouter';
 import { unitSubject } from '../../engine/subjects.ts';
+import { explainBand, explainChair } from '../../plan/explain-plan.ts';
 import type { Explanation } from '../../plan/explanation.ts';
 import type { FullPlan } from '../../plan/make-plan.ts';
 import type { Planning } from '../../runtime/planner.ts';
@@ -21,20 +22,23 @@ import {
   explainedValue,
   explainedWhat,
   formulaWords,
+  heatWords,
   planWords,
 } from '../words/plan-words.ts';
 import { subjectLabel } from '../words/subject-words.ts';
 import { MaterialsShelf } from './MaterialsShelf.tsx';
 import { BandRow, PlanLanes, tightestBands } from './PlanPicture.tsx';
+import { useOwnPaces } from './use-own-paces.ts';
 import './plan.css';
 
 const NOTHING: Planning = { plan: null, alternatives: [], left: null, failed: null };
 
 /** The plan of a prepared case: a picture, the risk, other ways, and how each number came about. */
 export function Plan({ id }: { readonly id: string }) {
-  const spec = useApp((s) => s.prepared.find((c) => c.id === id));
-  const entry = useApp((s) => s.protocols.find((p) => p.protocol.id === spec?.protocol));
-  if (!spec)
+  const prepared = useApp((s) => s.prepared.find((c) => c.id === id));
+  const spec = useOwnPaces(prepared);
+  const entry = useApp((s) => s.protocols.find((p) => p.protocol.id === prepared?.protocol));
+  if (!prepared)
     return (
       <Frame place="today" title={planWords.title} lede={planWords.noCase}>
         {null}
@@ -43,6 +47,13 @@ export function Plan({ id }: { readonly id: string }) {
   if (!entry) {
     return (
       <Frame place="today" title={planWords.title} lede={planWords.noProtocol}>
+        {null}
+      </Frame>
+    );
+  }
+  if (!spec) {
+    return (
+      <Frame place="today" title={planWords.title} lede={planWords.working}>
         {null}
       </Frame>
     );
@@ -117,7 +128,9 @@ function PlanBody(o: {
           { id: 'risk', label: planWords.risk, value: formatPercent(risk.pAnyBroken) },
         ]}
       />
+      <Disclosure summary={planWords.drawn}>{numbered(explainChair(risk), scene)}</Disclosure>
       <CautionNote>{planWords.caution}</CautionNote>
+      <HeatNote plan={plan} scene={scene} />
       <Section title={planWords.lanes}>
         <PlanLanes timeline={timeline} scene={scene} scale={scale} />
       </Section>
@@ -139,12 +152,29 @@ function PlanBody(o: {
             </li>
           ))}
         </ul>
+        <Disclosure summary={planWords.compared}>
+          {numbered(explainChair(risk).slice(-1), scene)}
+        </Disclosure>
       </Section>
       <Section title={planWords.numbers}>
         <Numbers plan={plan} scene={scene} />
       </Section>
     </>
   );
+}
+
+/** Units whose planned light reaches the marker by some published figure, the graver ones first. */
+function HeatNote({ plan, scene }: { readonly plan: FullPlan; readonly scene: Scene }) {
+  const notes = (['above-marker', 'within-uncertainty'] as const).flatMap((level) => {
+    const found = plan.heat.filter((h) => h.level === level);
+    const units = found.map((h) => subjectLabel(unitSubject(h.unit), scene.spec)).join(', ');
+    return units === '' ? [] : [{ level, words: heatWords(level, units) }];
+  });
+  return notes.map(({ level, words }) => (
+    <CautionNote key={level} source={planWords.heatSource}>
+      <strong>{planWords.heat}</strong> {words}
+    </CautionNote>
+  ));
 }
 
 function Bands({ plan, scene }: { readonly plan: FullPlan; readonly scene: Scene }) {
@@ -173,6 +203,14 @@ function Bands({ plan, scene }: { readonly plan: FullPlan; readonly scene: Scene
                   return [<li key={id}>{`${barWords(bar, scene)}, ${span}`}</li>];
                 })}
               </ol>
+              {numbered(
+                explainBand(
+                  band,
+                  plan.risk.bands.find((r) => r.id === band.id),
+                  plan.risk.options,
+                ),
+                scene,
+              )}
             </div>
           )}
         </div>
@@ -187,7 +225,7 @@ function Numbers({ plan, scene }: { readonly plan: FullPlan; readonly scene: Sce
     const parts = e.id.split('/');
     return scene.spec.units.find((u) => parts.slice(1).includes(u.id))?.id ?? null;
   };
-  const shared = plan.explanations.filter((e) => unitOf(e) === null);
+  const shared = plan.explanations.filter((e) => unitOf(e) === null && !e.id.startsWith('chair/'));
   return (
     <div className="plan-numbers">
       {numbered(shared, scene)}

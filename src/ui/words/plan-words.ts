@@ -1,5 +1,6 @@
 /** Words of the plan: the picture, the alternatives, and how each number came about. */
 import { unreachable } from '../../base/assert.ts';
+import type { HeatLevel } from '../../calc/heat.ts';
 import type { Alternative } from '../../plan/alternatives.ts';
 import type { DecidedBy, Explanation, FormulaCode } from '../../plan/explanation.ts';
 import type { Replan } from '../../plan/replan.ts';
@@ -8,6 +9,9 @@ import { formatWords } from '../format/duration.ts';
 import { formatPercent } from '../format/number.ts';
 import { type Scene, stepOf } from './offer-words.ts';
 import { subjectLabel, subjectsLabel } from './subject-words.ts';
+
+const HEAT_SOURCE =
+  'Marker 5.5 °C, conservative and disputed: Zach & Cohen 1965; Baldissara et al. 1997. Rises measured elsewhere, through what lay between; open the unit below for its figures.';
 
 export const planWords = {
   title: 'Plan',
@@ -37,6 +41,10 @@ export const planWords = {
   source: 'Source',
   govern: 'Product instructions win over this figure.',
   terminal: 'From a terminal',
+  drawn: 'How chair time and chances were drawn',
+  compared: 'How these were compared',
+  heat: 'Heat near the pulp',
+  heatSource: HEAT_SOURCE,
   beginHere: 'Back to Today',
   minutes: (min: number) => `${min} min`,
 } as const;
@@ -105,7 +113,12 @@ const FORMULAS: Readonly<Record<FormulaCode, string>> = {
   'time-for-the-dose': 'dose / (irradiance × transmittance)',
   'longest-exposure-time': 'the longer of the product’s time and the time for the dose',
   'tip-positions': 'discs of the tip’s diameter that cover the surface',
-  'light-on-one-tooth': 'sum of irradiance × time on one tooth',
+  'median-of-own-records': 'the median of the times in the people’s own records',
+  'light-on-one-tooth':
+    'sum of irradiance × time on one tooth; the rise is a measured slope × light, falling between exposures',
+  'quantile-of-draws': 'the whole plan drawn many times; so many draws are shorter',
+  'share-of-draws': 'draws in which it is outside / all draws',
+  'room-at-the-close': 'bound − time planned between its two moments',
 };
 
 export function formulaWords(e: Explanation): string {
@@ -123,6 +136,8 @@ const DECIDED: Readonly<Record<DecidedBy, string>> = {
   table: 'the lowest published share, since the case names none',
   measured: 'what was measured for this unit',
   'published-row': 'the published row that was chosen for this unit',
+  'own-records': 'the people’s own records',
+  draws: 'draws with a fixed seed',
   arithmetic: 'arithmetic',
 };
 
@@ -136,21 +151,47 @@ export function decidedWords(e: Explanation): string {
   return `Decided by ${DECIDED[e.decidedBy]}.`;
 }
 
+/**
+ * What the caution about heat says of a level; null where nothing reaches the marker. It names
+ * where the figures were measured, never what happens to a tooth.
+ */
+export function heatWords(level: HeatLevel, units: string): string | null {
+  switch (level) {
+    case 'below-marker':
+      return null;
+    case 'within-uncertainty':
+      return `${units}: the higher rises measured in the laboratory reach the marker of 5.5 °C, those in living teeth do not. Rest, or air, between exposures lowers it.`;
+    case 'above-marker':
+      return `${units}: rises measured in living teeth reach the marker of 5.5 °C. Take other units in between, rest longer, or cool with air.`;
+    default:
+      return unreachable(level);
+  }
+}
+
 /** "42 s", "4 + 4", "3 positions". */
 export function explainedValue(e: Explanation): string {
   const text = Array.isArray(e.value)
     ? e.value.join(' + ')
     : String(Math.round(Number(e.value) * 100) / 100);
-  return e.unit === 'share' ? formatPercent(Number(e.value)) : `${text} ${e.unit}`;
+  if (e.unit === 'share') return formatPercent(Number(e.value));
+  const isLong = e.unit === 's' && Math.abs(Number(e.value)) >= 120;
+  return isLong ? formatWords(Number(e.value) * 1000) : `${text} ${e.unit}`;
 }
 
 /** "Exposure, Expose 11, facial": what an explanation is about. */
 export function explainedWhat(e: Explanation, scene: Scene): string {
   const [kind = '', of = '', unit = '', surface = ''] = e.id.split('/');
+  if (kind === 'chair') return CHAIR[of] ?? planWords.chairTime;
   const unitName = unit === '' ? '' : subjectLabel(`unit:${unit}`, scene.spec);
   const words = [KINDS[kind] ?? kind, of === '' ? '' : bandTitle(of, scene), unitName, surface];
   return words.filter((w) => w !== '').join(', ');
 }
+
+const CHAIR: Readonly<Record<string, string>> = {
+  p50: planWords.chairTime,
+  p90: planWords.chairP90,
+  any: planWords.risk,
+};
 
 const KINDS: Readonly<Record<string, string>> = {
   exposure: 'Exposure',
@@ -158,6 +199,10 @@ const KINDS: Readonly<Record<string, string>> = {
   mixes: 'Mixes',
   window: 'Window',
   heat: 'Light on a tooth',
+  pace: 'Pace',
+  chair: 'Chair time',
+  room: 'Room',
+  chance: 'Chance',
   transmittance: 'Share of the light that passes',
 };
 

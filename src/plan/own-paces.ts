@@ -1,0 +1,51 @@
+/**
+ * People's own paces, learned from their records and carried by the case file, in the place of the
+ * protocol's. Too few records decide nothing. Times in ms.
+ */
+import { MS_PER_SECOND } from '../base/units.ts';
+import type { CaseFile, Protocol, RecordedPace } from '../protocol/types.ts';
+import type { OwnPace } from './activity-draft.ts';
+import { type Explanation, explain } from './explanation.ts';
+
+/** Fewer times than these say little about a median. A design choice, no source. */
+export const OWN_PACE_COUNT_MIN = 5;
+/** From so many times on, their own 90th percentile stands; below it, the protocol's spread. */
+export const OWN_SPREAD_COUNT_MIN = 10;
+
+export type OwnPaces = Readonly<Record<string, OwnPace>>;
+
+/** Paces of the case file that are many enough, of steps that the protocol has. */
+function usable(spec: CaseFile, protocol: Protocol): readonly RecordedPace[] {
+  const steps = new Set(protocol.steps.map((step) => step.id));
+  return (spec.paces ?? []).filter((p) => p.count >= OWN_PACE_COUNT_MIN && steps.has(p.step));
+}
+
+/** Own paces of a case by step id. */
+export function ownPaces(spec: CaseFile, protocol: Protocol): OwnPaces {
+  const entries = usable(spec, protocol).map(({ step, medianMs, p90Ms }) => [
+    step,
+    { medianMs, p90Ms: Math.max(p90Ms, medianMs) },
+  ]);
+  return Object.fromEntries(entries);
+}
+
+/** Where each pace that replaces one of the protocol's comes from. */
+export function explainPaces(spec: CaseFile, protocol: Protocol): readonly Explanation[] {
+  const planned = new Map(protocol.steps.map((step) => [step.id, step.pace.medianMs.value]));
+  return usable(spec, protocol).map(({ step, medianMs, p90Ms, count }) =>
+    explain({
+      id: `pace/${step}`,
+      value: medianMs / MS_PER_SECOND,
+      unit: 's',
+      formula: 'median-of-own-records',
+      inputs: {
+        records: count,
+        p90Seconds: p90Ms / MS_PER_SECOND,
+        protocolSeconds: (planned.get(step) ?? 0) / MS_PER_SECOND,
+      },
+      source: `own records, n = ${count}`,
+      calc: null,
+      decidedBy: 'own-records',
+    }),
+  );
+}
