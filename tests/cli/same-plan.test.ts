@@ -1,0 +1,179 @@
+/** The terminal and the app plan one case alike: same tables, same file, same plan, every demo case. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { afterAll, describe, expect, test, vi } from 'vitest';
+import { main } from '../../src/cli/main.ts';
+import { type PlanTables, parsePlanTables } from '../../src/plan/plan-tables.ts';
+import { parseCase } from '../../src/protocol/parse-case.ts';
+import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
+import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
+import { createAlarmTimer } from '../../src/runtime/alarm-timer.ts';
+import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
+import type { PlanAnswer, PlanRequest } from '../../src/runtime/plan-messages.ts';
+import { createPlanner, type Planning, type PlanWorkerLike } from '../../src/runtime/planner.ts';
+import { Session } from '../../src/runtime/session.ts';
+import { createAppStore } from '../../src/runtime/store.ts';
+import { createMemoryJournal } from '../../src/storage/memory-journal.ts';
+import { fakeTime } from '../runtime/fake-time.ts';
+
+const rootUrl = (path: string): URL => new URL(`../../${path}`, import.meta.url);
+const textOf = (path: string): string => readFileSync(rootUrl(path), 'utf8');
+const jsonOf = (path: string): unknown => JSON.parse(textOf(path));
+const namesIn = (folder: string): readonly string[] =>
+  readdirSync(rootUrl(folder)).filter((name) => name.endsWith('.json'));
+
+/** The tables that the page itself names: `import ceramicsUrl from '../shared/tables/….json?packed'`. */
+function tablesOfThePage(): PlanTables {
+  const found = textOf('src/main.tsx').matchAll(/import (\w+)Url from '\.\.\/(shared\/[^'?]+)\?/g);
+  const json = Object.fromEntries([...found].map(([, name, path = '']) => [name, jsonOf(path)]));
+  const { blueLight, crowns, ceramics } = json;
+  const tables = parsePlanTables({ blueLight, crowns, ceramics });
+  if (!tables.ok) throw new Error(tables.error.place);
+  return tables.value;
+}
+
+const TABLES = tablesOfThePage();
+const PROTOCOLS = namesIn('shared/protocols').map((name) => jsonOf(`shared/protocols/${name}`));
+const CASES = namesIn('demo-data/cases');
+
+function specOf(file: string): CaseFile {
+  const parsed = parseCase(jsonOf(`demo-data/cases/${file}`));
+  if (!parsed.ok) throw new Error(parsed.error[0]?.place);
+  return parsed.value;
+}
+
+function protocolOf(spec: CaseFile): Protocol {
+  for (const value of PROTOCOLS) {
+    const parsed = parseProtocol(value);
+    if (parsed.ok && parsed.value.id === spec.protocol) return parsed.value;
+  }
+  throw new Error(spec.protocol);
+}
+
+async function printed(file: string) {
+  let out = '';
+  await main(['plan', `demo-data/cases/${file}`, '--json'], {
+    readFile: async (path) => textOf(path),
+    stdout: (text) => {
+      out += text;
+    },
+    stderr: () => undefined,
+  });
+  return JSON.parse(out);
+}
+
+const answers = new Map<string, ReturnType<typeof printed>>();
+
+function fromTheTerminal(file: string): ReturnType<typeof printed> {
+  const answer = answers.get(file) ?? printed(file);
+  answers.set(file, answer);
+  return answer;
+}
+
+/** The planning thread itself, in this process: it posts to `self` and listens there. */
+async function planningThread(): Promise<() => PlanWorkerLike> {
+  let hear: (event: { data: PlanRequest }) => void = () => undefined;
+  let answer: (event: { data: PlanAnswer }) => void = () => undefined;
+  vi.stubGlobal('self', {
+    postMessage: (data: PlanAnswer) => answer({ data }),
+    addEventListener: (_: string, listener: typeof hear) => {
+      hear = listener;
+    },
+  });
+  // By its address: the types of a worker are not those of this project.
+  await import(rootUrl('src/runtime/plan.worker.ts').href);
+  return () => ({
+    postMessage: (data) => hear({ data }),
+    addEventListener: (_, listener) => {
+      answer = listener;
+    },
+    terminate: () => undefined,
+  });
+}
+
+const thread = await planningThread();
+afterAll(() => vi.unstubAllGlobals());
+
+const QUIET: AppState = {
+  phase: 'starting',
+  standing: 'none',
+  journal: { saved: true, queued: 0, copies: 0, problem: null },
+  report: null,
+  cases: [],
+  prepared: [],
+  protocols: [],
+  settings: DEFAULT_SETTINGS,
+  running: null,
+  tablet: {
+    sound: { state: 'on' },
+    screen: { state: 'held' },
+    storage: { protection: 'evictable', usedBytes: null, quotaBytes: null, isInstalled: false },
+    update: 'none',
+  },
+  fault: null,
+};
+
+/** The app without its screens, on a journal in memory, with what the page ships. */
+async function startedSession(): Promise<Session> {
+  const { clock, timers } = fakeTime();
+  const visibility = {
+    get: () => 'visible' as const,
+    subscribe: () => () => undefined,
+    onWake: () => () => undefined,
+    onLeave: () => () => undefined,
+    dispose: () => undefined,
+  };
+  let ids = 0;
+  const session = new Session({
+    journal: createMemoryJournal(),
+    seat: {
+      acquire: async () => true,
+      requestHandover: async () => 'held',
+      takeOver: async () => true,
+    },
+    store: createAppStore(QUIET),
+    clock,
+    timers,
+    visibility,
+    alarm: createAlarmTimer({ timers, visibility }),
+    shipped: {
+      protocols: PROTOCOLS,
+      cases: CASES.map((file) => jsonOf(`demo-data/cases/${file}`)),
+      tables: TABLES,
+    },
+    publisher: null,
+    lookOn: null,
+    newId: () => {
+      ids += 1;
+      return `id-${ids}`;
+    },
+    realNowMs: () => 0,
+  });
+  await session.start();
+  return session;
+}
+
+describe.each(CASES)('%s', (file) => {
+  const spec = specOf(file);
+
+  test('the planning thread of the app finds what `plan` prints', async () => {
+    const planner = createPlanner({ spawn: thread, tables: TABLES });
+    let last: Planning | null = null;
+    planner.plan({ spec, protocol: protocolOf(spec) }, (planning) => {
+      last = planning;
+    });
+    const { plan, timeline, risk, heat, explanations } = await fromTheTerminal(file);
+    expect(JSON.parse(JSON.stringify(last))).toMatchObject({
+      failed: null,
+      plan: { plan, timeline, risk, heat, explanations },
+    });
+  }, 60_000);
+
+  test('a case that the app opens runs on that plan', async () => {
+    const session = await startedSession();
+    const opened = await session.openCase({ spec, mode: 'rehearsal', speed: 1 });
+    expect(opened.ok).toBe(true);
+    const running = session.store.get().running?.log.state.opened.plan;
+    session.leaveCase();
+    expect(running).toEqual((await fromTheTerminal(file)).plan);
+  }, 60_000);
+});
