@@ -60,7 +60,8 @@ async function recordPage(log: CaseLog, caseId: string): Promise<Page> {
   ] as const);
   expect(seeded).toBe(log.records.length);
   await page.goto(`${served.address}record/${caseId}`);
-  await page.locator('article.record').waitFor();
+  // The plan to compare with is worked out away from the screen.
+  await page.locator('article.record [data-planned="true"]').waitFor();
   return page;
 }
 
@@ -98,6 +99,10 @@ function expected(facts: RecordFacts): [string, string][] {
     ['hash of the protocol', facts.protocol.hash],
     ['head of the chain', facts.chain.head ?? 'none'],
     ['light', `${facts.light.irradianceMwPerCm2}`],
+    ['plan', `protocol revision ${facts.protocol.revision}, at the paces`],
+    ['lanes of the picture', 'As it went, against the plan'],
+    ...facts.mixes.map((_, n): [string, string] => ['lane of a mix', `Mix ${n + 1}`]),
+    ...facts.materials.map((m): [string, string] => ['lot', m.lot ?? m.label]),
     ...facts.people.map((p): [string, string] => ['person', p.label]),
     ...facts.units.map((u): [string, string] => ['unit', u.id]),
     ...steps,

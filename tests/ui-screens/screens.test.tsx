@@ -247,7 +247,9 @@ describe('Record', () => {
     expect(screen.getByText(/^21: etch, over the limit by 6\ss$/u)).toBeVisible();
     expect(screen.getByText('6 entries, each hash fits the next')).toBeVisible();
     expect(screen.getByText(/stopped here/)).toBeVisible();
-    expect(screen.getByRole('row', { name: /^etch/ })).toHaveTextContent(/36\ss/u);
+    const steps = screen.getByRole('region', { name: 'Steps' });
+    expect(within(steps).getByRole('row', { name: /^etch/ })).toHaveTextContent(/36\ss/u);
+    expect(screen.getByRole('img', { name: /^Lanes of the people/ })).toBeVisible();
   });
 
   it('says where a case that cannot be read is broken', async () => {

@@ -36,7 +36,7 @@ export function marksOf(scale: PictureScale): number[] {
 /** Thin lines at the marks, and their minutes above when `labels` says so. */
 export function TimeMarks(o: { readonly scale: PictureScale; readonly labelsAtY?: number }) {
   const { scale, labelsAtY } = o;
-  const isNear = (atMs: number): boolean => placeOf(atMs, scale) > 97;
+  const isNear = (atMs: number): boolean => placeOf(atMs, scale) > 93;
   return (
     <g className="lw-time-marks">
       {marksOf(scale).map((atMs) => (
@@ -70,6 +70,7 @@ export function TimeTextures() {
         <path d="M0,6 L6,0" className="lw-time-hatch" />
       </pattern>
       <pattern id="time-over" width="5" height="5" patternUnits="userSpaceOnUse">
+        <rect className="lw-time-ground" width="5" height="5" />
         <path d="M-1,1 L1,-1 M0,5 L5,0 M4,6 L6,4" className="lw-time-over" />
       </pattern>
       <pattern id="time-dots" width="6" height="6" patternUnits="userSpaceOnUse">

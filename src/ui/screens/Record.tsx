@@ -19,6 +19,7 @@ import { RecordMaterials } from './RecordMaterials.tsx';
 import { RecordNotes } from './RecordNotes.tsx';
 import { RecordShare } from './RecordShare.tsx';
 import { RecordSteps } from './RecordSteps.tsx';
+import { RecordTimeline } from './RecordTimeline.tsx';
 import { RecordWindows } from './RecordWindows.tsx';
 import { type RecordModel, recordModel } from './record-model.ts';
 import './record.css';
@@ -89,6 +90,7 @@ function RecordPage(props: {
       <article className="record">
         <Head model={model} />
         <Breaches model={model} />
+        <RecordTimeline source={source} facts={model.record} />
         <RecordMaterials lines={model.materials} />
         <RecordExposures tables={model.exposures} />
         <RecordWindows windows={model.windows} />

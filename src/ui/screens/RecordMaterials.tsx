@@ -36,7 +36,11 @@ export function RecordMaterials({ lines }: { readonly lines: readonly MaterialLi
             ),
           },
           { id: 'lot', label: recordWords.lot, cell: (line) => <Lot line={line} /> },
-          { id: 'expires', label: recordWords.expires, cell: (line) => line.expires },
+          {
+            id: 'expires',
+            label: recordWords.expires,
+            cell: (line) => <span className="record-date">{line.expires}</span>,
+          },
           { id: 'teeth', label: recordWords.usedOn, cell: (line) => line.teeth },
           { id: 'steps', label: recordWords.usedFor, cell: (line) => line.steps },
         ]}
