@@ -16,6 +16,17 @@ const browser = browserCommand();
 // A test that proves the change to a newer build names that build here.
 const appVersion = process.env['LUTEWATCH_VERSION'] ?? packageJson.version;
 
+/** Tests that time the application: nothing else may run beside them. */
+const MEASURED = ['tests/chair/{clocks,cold-start,latency,tabs}.e2e.test.ts'];
+
+const wholeApp = {
+  environment: 'node' as const,
+  include: ['tests/**/*.e2e.test.ts'],
+  globalSetup: ['tests/tools/unpack-browser.ts', 'tests/tools/build-once.ts'],
+  testTimeout: 120_000,
+  hookTimeout: 120_000,
+};
+
 export default defineConfig({
   root: here(isTestRun ? '.' : './src'),
   publicDir: here('./public'),
@@ -93,17 +104,10 @@ export default defineConfig({
           },
         },
       },
+      { extends: true, test: { ...wholeApp, name: 'e2e', exclude: MEASURED, maxWorkers: 2 } },
       {
         extends: true,
-        test: {
-          name: 'e2e',
-          environment: 'node',
-          include: ['tests/**/*.e2e.test.ts'],
-          globalSetup: ['tests/tools/unpack-browser.ts', 'tests/tools/build-once.ts'],
-          fileParallelism: false,
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
-        },
+        test: { ...wholeApp, name: 'measured', include: MEASURED, fileParallelism: false },
       },
     ],
   },

@@ -33,6 +33,7 @@ const GATES = [
   { name: 'component', run: () => suite('component') },
   { name: 'browser', run: () => suite('browser') },
   { name: 'e2e', run: () => suite('e2e') },
+  { name: 'measured', run: () => suite('measured') },
 ];
 
 // Some tools take the mere presence of FORCE_COLOR, whatever its value, as a wish for colour.
