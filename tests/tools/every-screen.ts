@@ -50,7 +50,7 @@ const HAND_MS = 4000;
 const WAIT_MS_MAX = 60_000;
 
 /** Goes to another place without loading the page anew, so that a running case goes on. */
-async function go(page: Page, path: string): Promise<void> {
+export async function go(page: Page, path: string): Promise<void> {
   await page.evaluate((to) => history.pushState(null, '', to), path);
   await page.locator('main').first().waitFor();
 }
@@ -63,7 +63,7 @@ export async function setTheme(page: Page, theme: Theme): Promise<void> {
 }
 
 /** Presses on, on a clock that the test moves, until the bar has these words. */
-async function pressTo(page: Page, words: RegExp): Promise<void> {
+export async function pressTo(page: Page, words: RegExp): Promise<void> {
   for (let press = 0; press < 200; press += 1) {
     if (words.test((await readBar(page)).words)) return;
     const dueInMs = (await lastPicture(page))?.view.offers[0]?.dueInMs ?? 0;

@@ -28,6 +28,9 @@ const MARKS: Record<Urgency, MarkShape> = {
   over: 'spilled',
 };
 
+/** More letters than this take the smaller size, so that the bar keeps its height. */
+const LONG_WORDS = 16;
+
 /** A held key repeats; only its first press may count. */
 function ignoreRepeat(event: KeyboardEvent): void {
   if (event.repeat) event.preventDefault();
@@ -66,7 +69,9 @@ export function PressBar(props: PressBarProps) {
       >
         <StateMark shape={MARKS[props.urgency]} />
         <span className="lw-bar-text">
-          <span className="lw-bar-words">{props.words}</span>
+          <span className="lw-bar-words" data-long={props.words.length > LONG_WORDS}>
+            {props.words}
+          </span>
           {subWords !== undefined && <span className="lw-bar-sub">{subWords}</span>}
         </span>
       </button>

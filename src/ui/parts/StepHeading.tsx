@@ -1,4 +1,4 @@
-import type { ReactNode } from 'react';
+import type { CSSProperties, ReactNode } from 'react';
 import './step.css';
 import { partWords } from './part-words.ts';
 
@@ -13,10 +13,19 @@ export interface StepHeadingProps {
   readonly detail?: string | undefined;
 }
 
+/** A letter of the typeface is at most so wide on average, as a share of its size. */
+const LETTER_EM = 0.58;
+
+/** Width of the longest piece that must stay in one line, in em. */
+function longestEm(props: StepHeadingProps): string {
+  const pieces = [...props.doing.split(' '), props.subject ?? ''];
+  return (LETTER_EM * Math.max(...pieces.map((piece) => piece.length))).toFixed(2);
+}
+
 /** What to do now and on which tooth, readable at two metres. */
 export function StepHeading(props: StepHeadingProps) {
   return (
-    <header className="lw-step">
+    <header className="lw-step" style={{ '--longest-em': longestEm(props) } as CSSProperties}>
       <h1 className="lw-step-line">
         <span className="lw-step-doing">{props.doing}</span>
         {props.subject !== undefined && (

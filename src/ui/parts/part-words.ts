@@ -58,7 +58,7 @@ export const partWords = {
     'to-hold': 'still to hold',
     'held-for': 'held for',
     'to-give': 'to give',
-    given: 'exposure given',
+    given: 'given',
     elapsed: 'elapsed',
   } satisfies Record<ClockWordsCode, string>,
   urgency: {

@@ -41,6 +41,9 @@ const AgainstPlan = lazy(async () => ({
 const MaterialsNotice = lazy(async () => ({
   default: (await import('./MaterialsNotice.tsx')).MaterialsNotice,
 }));
+const SizeNotice = lazy(async () => ({
+  default: (await import('./SizeNotice.tsx')).SizeNotice,
+}));
 const ChairSheets = lazy(async () => ({
   default: (await import('./ChairSheets.tsx')).ChairSheets,
 }));
@@ -101,6 +104,7 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
       <section className="chair-side" aria-label={chairWords.clocks} tabIndex={0}>
         <Notices running={running} onReason={() => setSheet('reason')} />
         <Suspense>
+          <SizeNotice running={running} />
           <MaterialsNotice running={running} onChoose={() => setSheet('materials')} />
         </Suspense>
         <ChairCues running={running} />

@@ -11,6 +11,7 @@ import { Check, Segmented, Stepper } from '../parts/Segmented.tsx';
 import { settingWords } from '../words/setting-words.ts';
 import { ClinicKeeping } from './ClinicKeeping.tsx';
 import { ClinicKeys } from './ClinicKeys.tsx';
+import { ClinicReading } from './ClinicReading.tsx';
 import { ClinicSound } from './ClinicSound.tsx';
 import { ScreenSize } from './ScreenSize.tsx';
 import type { SettingsPartProps } from './settings-part.ts';
@@ -39,6 +40,7 @@ export function Clinic() {
         <ClinicSound {...props} />
         <Look {...props} />
         <ScreenSize {...props} />
+        <ClinicReading settings={settings} />
         <Pedal {...props} />
         <ClinicKeeping />
       </div>

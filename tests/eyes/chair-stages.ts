@@ -1,0 +1,51 @@
+/** Takes the chair of the built application through the moments that its looks are judged at. */
+import type { Page } from 'playwright-core';
+import { rehearse } from '../tools/chair-driver.ts';
+import { go, pressTo } from '../tools/every-screen.ts';
+
+/** Moments before the light: their name, and the words of the bar by then. */
+const EARLY = [
+  ['instruction', /./],
+  ['read-back', /^Teeth read/],
+  ['etch', /^Gel on 12/],
+] as const;
+
+/** Past the limit of an etch (30 s), and past the longest wait of a wet surface. */
+const OVER_MS = 45_000;
+
+export type StageName = 'instruction' | 'read-back' | 'etch' | 'over' | 'glance' | 'light' | 'tip';
+
+async function pass(page: Page, ms: number): Promise<void> {
+  await page.clock.fastForward(ms);
+  await page.clock.runFor(400);
+}
+
+/**
+ * Begins a rehearsal of eight veneers and calls `look` at each moment.
+ *
+ * @param page at the first screen, on a clock that the test has installed.
+ */
+export async function visitChairStages(
+  page: Page,
+  look: (name: StageName) => Promise<void>,
+): Promise<void> {
+  await rehearse(page, { title: 'Eight upper veneers', speed: 1 });
+  await page.clock.pauseAt(await page.evaluate(() => Date.now() + 100));
+  for (const [name, words] of EARLY) {
+    await pressTo(page, words);
+    await look(name);
+  }
+  await pass(page, OVER_MS);
+  await look('over');
+  await go(page, '/glance');
+  await page.locator('.glance-picture').waitFor();
+  await look('glance');
+  await go(page, '/chair');
+  await pressTo(page, /^Light off /);
+  await look('light');
+  await pressTo(page, /place 1 of/);
+  await page.keyboard.press('Space');
+  await pass(page, 4000);
+  await page.locator('.chair-tip').waitFor();
+  await look('tip');
+}
