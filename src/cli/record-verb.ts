@@ -1,5 +1,6 @@
 /**
- * `record JOURNAL.json [--as FORM] [--json]`: exports a journal in one form. Exit code 0 when its
+ * `record JOURNAL.json [--case ID] [--as FORM] [--json]`: exports a journal in one form. A file with
+ * many journals is told which case is meant. Exit code 0 when its
  * whole hash chain holds, 1 when something was set apart (what holds is still written, and standard
  * error says what does not), 2 when the file is no journal.
  */
@@ -7,12 +8,15 @@ import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { EXPORT_FORMS, exportFile, type FormId } from '../export/export-forms.ts';
 import { foldJournal, type ParsedJournal, parseJournal } from '../export/journal-json.ts';
+import { journalOf, journalsIn } from '../export/journals-json.ts';
 import { verifyChain } from '../storage/hash-chain.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 
 interface Request {
   readonly file: string;
   readonly form: FormId;
+  /** Which case of a file with many; null when it was not said. */
+  readonly caseId: string | null;
   /** Writes `{ form, name, mediaType, text, problems }` instead of the text alone. */
   readonly asJson: boolean;
 }
@@ -26,16 +30,29 @@ function formOf(name: string | undefined): Result<FormId, Problem> {
 
 function parseArgs(args: readonly string[]): Result<Request, Problem> {
   const asJson = args.includes('--json');
-  const plain = args.filter((arg) => arg !== '--json').flatMap((a) => a.split(/(?<=^--as)=/));
-  const at = plain.indexOf('--as');
-  const form = at === -1 ? ok<FormId>('text') : formOf(plain[at + 1]);
+  const given = args
+    .filter((arg) => arg !== '--json')
+    .flatMap((a) => a.split(/(?<=^--(?:as|case))=/));
+  const which = taken(given, '--case');
+  const as = taken(which.rest, '--as');
+  const form = as.isGiven ? formOf(as.value) : ok<FormId>('text');
   if (!form.ok) return form;
-  const [file, ...more] = at === -1 ? plain : plain.toSpliced(at, 2);
+  if (which.isGiven && which.value === undefined) {
+    return err(problem('record.--case', 'the id of a case', undefined, 'which-case'));
+  }
+  const [file, ...more] = as.rest;
   if (file === undefined || more.length > 0 || (file.startsWith('-') && file !== '-')) {
     const came = file === undefined ? file : [file, ...more].join(' ');
     return err(problem('record', 'one journal file, or - for standard input', came));
   }
-  return ok({ file, form: form.value, asJson });
+  return ok({ file, form: form.value, caseId: which.value ?? null, asJson });
+}
+
+/** An option with its value taken out of the arguments. */
+function taken(args: readonly string[], name: string) {
+  const at = args.indexOf(name);
+  if (at === -1) return { isGiven: false, value: undefined, rest: args };
+  return { isGiven: true, value: args[at + 1], rest: args.toSpliced(at, 2) };
 }
 
 async function readText(file: string, io: Io): Promise<Result<string, Problem>> {
@@ -48,17 +65,24 @@ async function readText(file: string, io: Io): Promise<Result<string, Problem>> 
 }
 
 /** The first problem is the most telling; a journal may have lost all of its entries. */
-function readJournal(text: string): Result<ParsedJournal, Problem> {
-  const parsed = parseJournal(text, { verify: verifyChain });
+function readJournal(text: string, caseId: string | null): Result<ParsedJournal, Problem> {
+  const many = journalsIn(text);
+  const own = many ? journalOf(many, caseId) : ok({ text, problems: [] });
+  if (!own.ok) return own;
+  const parsed = parseJournal(own.value.text, { verify: verifyChain });
   const nothing = problem('journal', 'a journal with entries', text, 'no-entries');
   if (!parsed.ok) return err(parsed.error[0] ?? nothing);
   const { entries, problems } = parsed.value;
-  return entries.length > 0 ? ok(parsed.value) : err(problems[0] ?? nothing);
+  if (entries.length === 0) return err(problems[0] ?? nothing);
+  if (caseId !== null && parsed.value.caseId !== caseId) {
+    return err(problem('record.--case', `the case of the file, ${parsed.value.caseId}`, caseId));
+  }
+  return ok({ ...parsed.value, problems: [...problems, ...own.value.problems] });
 }
 
 function usage(io: Io): 0 {
   const lines = EXPORT_FORMS.map(({ id, about }) => `  ${id.padEnd(12)}${about}`);
-  io.stdout(['record JOURNAL.json [--as FORM] [--json]', ...lines, ''].join('\n'));
+  io.stdout(['record JOURNAL.json [--case ID] [--as FORM] [--json]', ...lines, ''].join('\n'));
   return 0;
 }
 
@@ -69,7 +93,7 @@ export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
   if (!request.ok) return refuse(io, request.error);
   const text = await readText(request.value.file, io);
   if (!text.ok) return refuse(io, text.error);
-  const journal = readJournal(text.value);
+  const journal = readJournal(text.value, request.value.caseId);
   if (!journal.ok) return refuse(io, journal.error);
   const { entries, verification, apart, problems } = journal.value;
   const log = foldJournal(entries);

@@ -1,4 +1,5 @@
 import { toJsonSchema } from '@valibot/to-json-schema';
+import { JOURNALS_FORMAT } from '../../src/export/journals-json.ts';
 import {
   entrySchema,
   eventSchema,
@@ -48,4 +49,23 @@ export function publishedJournalSchema(): string {
     2,
   );
   return `${named}\n`;
+}
+
+/** The published JSON Schema of a file with many journals; each is a journal as above. */
+export function publishedJournalsSchema(): string {
+  const document = {
+    $schema: 'https://json-schema.org/draft/2020-12/schema',
+    $id: 'urn:lutewatch:journals:1',
+    title: 'Many Lutewatch journals in one file, format version 1',
+    type: 'object',
+    properties: {
+      format: { const: JOURNALS_FORMAT },
+      formatVersion: { const: 1 },
+      count: { type: 'integer', minimum: 0 },
+      journals: { type: 'array', items: { $ref: 'urn:lutewatch:journal:1' } },
+    },
+    required: ['format', 'formatVersion', 'count', 'journals'],
+    additionalProperties: false,
+  };
+  return `${JSON.stringify(document, null, 2)}\n`;
 }
