@@ -8,6 +8,7 @@ import type { Command, Refusal } from '../engine/commands.ts';
 import { decideOpening } from '../engine/decide.ts';
 import { type CaseLog, extend, recordPress, replay } from '../engine/log.ts';
 import type { Stamp } from '../engine/types.ts';
+import type { Explanation } from '../plan/explanation.ts';
 import type { CaseFile } from '../protocol/types.ts';
 import type { CaseReading } from '../storage/journal-types.ts';
 import type { Fault, Settings } from './app-state.ts';
@@ -48,6 +49,7 @@ export class Session {
       clock,
       epoch,
       crypto: parts.crypto ?? null,
+      cache: async () => (await import('../storage/facts-cache.ts')).openFactsCache(),
       onChanged: async () => {
         const desk = await this.lead();
         await Promise.all([this.refreshLists(), this.stock.refresh(), desk.refresh()]);
@@ -247,6 +249,15 @@ export class Session {
       return err({ code: 'no-such-case', place, expected: 'a readable entry', came: 'none' });
     }
     return ok({ log: replay(read.value.entries), reading: read.value });
+  }
+
+  /** How each number of the plan came about that the running case was opened with. */
+  async explainPlan(): Promise<readonly Explanation[]> {
+    const opened = this.#chair?.log.state.opened;
+    if (!opened) return [];
+    const { makeExplainedPlan } = await import('../plan/run-plan.ts');
+    const { spec, protocol } = opened;
+    return makeExplainedPlan({ spec, protocol, tables: this.#parts.shipped.tables }).why;
   }
 
   async saveCase(spec: CaseFile): Promise<Result<null, Problem>> {

@@ -17,7 +17,10 @@ import { MoreSheet, type SheetName } from './ChairMore.tsx';
 import { sceneOf } from './chair-model.ts';
 import { WipeLock } from './WipeLock.tsx';
 
-// Seldom wanted, and not needed to run the clocks: loaded when it is opened.
+// Seldom wanted, and not needed to run the clocks: loaded when they are opened.
+const ChairNumbers = lazy(async () => ({
+  default: (await import('./ChairNumbers.tsx')).ChairNumbers,
+}));
 const MaterialsChair = lazy(async () => ({
   default: (await import('./MaterialsChair.tsx')).MaterialsChair,
 }));
@@ -293,6 +296,9 @@ function WhySheet({ running, onClose }: SheetProps) {
           {c.words}
         </p>
       ))}
+      <Suspense>
+        <ChairNumbers running={running} />
+      </Suspense>
       <p>{extraWords.govern}</p>
     </Sheet>
   );

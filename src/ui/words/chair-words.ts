@@ -95,6 +95,7 @@ export const SHADE_WORDS = {
 } as const;
 
 export const extraWords = {
+  numbers: 'The numbers behind it, as worked out when the case was opened',
   bead: 'Sample bead',
   beadCaution:
     'The bead lies at room temperature. Cement in the mouth is warmer and sets sooner: the bead flatters.',

@@ -1,0 +1,34 @@
+import { useEffect, useState } from 'react';
+import { layoutOf } from '../../engine/layout.ts';
+import type { Explanation } from '../../plan/explanation.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { useSession } from '../app/session-context.ts';
+import { extraWords } from '../words/chair-words.ts';
+import { sceneOf } from './chair-model.ts';
+import { numbersOf } from './chair-numbers-model.ts';
+import { ExplainedNumber } from './Plan.tsx';
+
+/** The computed numbers behind the step at hand, each opened to its formula, inputs and source. */
+export function ChairNumbers({ running }: { readonly running: RunningCase }) {
+  const session = useSession();
+  const [all, setAll] = useState<readonly Explanation[]>([]);
+  const { caseId } = running;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: worked out once for each case.
+  useEffect(() => {
+    void session.explainPlan().then(setAll);
+  }, [session, caseId]);
+  const { subjects } = layoutOf(running.log.state);
+  const scene = sceneOf(running);
+  const top = running.view.offers[0];
+  const units = (top?.subjects ?? []).flatMap((s) => subjects.linked(s, 'unit'));
+  const numbers = top ? numbersOf({ all, protocol: scene.protocol, step: top.step, units }) : [];
+  if (numbers.length === 0) return null;
+  return (
+    <section aria-label={extraWords.numbers}>
+      <h3>{extraWords.numbers}</h3>
+      {numbers.map((e) => (
+        <ExplainedNumber key={`${e.id} ${e.formula}`} e={e} scene={scene} />
+      ))}
+    </section>
+  );
+}
