@@ -37,6 +37,23 @@ export function checkMaterials(protocol: Protocol): readonly Finding[] {
   });
 }
 
+const ETCHED_BY_HYDROFLUORIC: readonly string[] = ['lithium-disilicate', 'leucite', 'feldspathic'];
+
+/**
+ * Why a material that the protocol does not name is more than a slip of the list: glass ceramics
+ * hold by the relief that hydrofluoric acid makes in their glass (20 s at 5 % suffice for lithium
+ * disilicate: Puppin-Rontani et al., Oper Dent 2017;42:606), and zirconia has no glass.
+ */
+function whyNot(material: string, protocol: Protocol): string {
+  const chemistry = protocol.steps
+    .filter((step) => step.per === 'unit')
+    .flatMap((step) => chemistryOf(protocol, step));
+  const hasAcid = chemistry.some((c) => c.includes('hydrofluoric'));
+  if (isZirconia(material) && hasAcid) return 'acid-on-zirconia';
+  if (ETCHED_BY_HYDROFLUORIC.includes(material) && !hasAcid) return 'no-acid-for-glass';
+  return 'other-material';
+}
+
 /** Whether the units of a case are of the kinds that its protocol is written for. */
 export function checkCaseFits(spec: CaseFile, protocol: Protocol): readonly Finding[] {
   const { materials, restorations } = protocol;
@@ -47,7 +64,14 @@ export function checkCaseFits(spec: CaseFile, protocol: Protocol): readonly Find
     const wrongKind = restorations.length > 0 && !restorations.includes(restoration);
     return [
       ...(wrongMaterial
-        ? [fault('material-not-in-protocol', `${place}.material`, { id, material, materials })]
+        ? [
+            fault('material-not-in-protocol', `${place}.material`, {
+              id,
+              material,
+              materials,
+              reason: whyNot(material, protocol),
+            }),
+          ]
         : []),
       ...(wrongKind
         ? [

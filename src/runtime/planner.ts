@@ -29,6 +29,8 @@ export interface Planning {
 }
 
 export interface Planner {
+  /** The reference tables that are planned with; null when they could not be read. */
+  readonly tables: PlanTables | null;
   /** Plans a prepared case; returns the way to cancel. */
   plan(
     o: { readonly spec: CaseFile; readonly protocol: Protocol },
@@ -62,6 +64,7 @@ export function createPlanner(options: {
   };
   let replanJob = 0;
   return {
+    tables,
     plan(o, onProgress) {
       jobs += 1;
       const job = jobs;

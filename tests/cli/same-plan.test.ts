@@ -108,6 +108,7 @@ const QUIET: AppState = {
     screen: { state: 'held' },
     storage: { protection: 'evictable', usedBytes: null, quotaBytes: null, isInstalled: false },
     update: 'none',
+    canInstall: false,
   },
   fault: null,
 };

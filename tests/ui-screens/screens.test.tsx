@@ -149,6 +149,43 @@ describe('Set-up', () => {
     await waitFor(() => expect(where()).toBe('/'));
   });
 
+  it('says why a case does not fit its protocol, and keeps it only when somebody insists', async () => {
+    const glass = { ...entry, protocol: { ...entry.protocol, materials: ['leucite'] } };
+    const session = fakeSession({ ...prepared, protocols: [glass] });
+    show(<SetUp id={spec.id} />, { session });
+    for (const field of screen.getAllByLabelText('Material')) {
+      await userEvent.selectOptions(field, 'zirconia');
+    }
+    await userEvent.click(screen.getByRole('button', { name: 'Keep this case' }));
+    expect(session.saveCase).not.toHaveBeenCalled();
+    expect(screen.getByText(/^11 is zirconia; the protocol is written for leucite/)).toBeVisible();
+    await userEvent.click(screen.getByRole('button', { name: 'Keep it all the same' }));
+    await waitFor(() => expect(session.saveCase).toHaveBeenCalledOnce());
+  });
+
+  it('joins two teeth to a bridge with a pontic, shown on the arch and kept', async () => {
+    const session = fakeSession(prepared);
+    show(<SetUp id={spec.id} />, { session });
+    await userEvent.click(screen.getByText('Light through 11, bridge'));
+    const unit = screen.getByRole('listitem', { name: 'Unit 11' });
+    await userEvent.selectOptions(within(unit).getByLabelText('In one piece with'), '21');
+    const bridge = screen.getByRole('listitem', { name: 'Unit 11–21' });
+    const tooth = within(bridge).getByRole('group', { name: 'Tooth 21' });
+    await userEvent.click(within(tooth).getByLabelText('Pontic'));
+    expect(screen.getByRole('button', { name: /^Tooth 21.*pontic$/ })).toHaveAttribute(
+      'aria-pressed',
+      'true',
+    );
+    await userEvent.click(screen.getByRole('button', { name: 'Keep this case' }));
+    expect(screen.getByText('11 is a bridge; the protocol is written for veneer.')).toBeVisible();
+    await userEvent.click(screen.getByRole('button', { name: 'Keep it all the same' }));
+    await waitFor(() => expect(session.saveCase).toHaveBeenCalledOnce());
+    const kept = session.saveCase.mock.calls[0]?.[0];
+    expect(kept?.units).toEqual([
+      expect.objectContaining({ teeth: ['11'], pontics: ['21'], restoration: 'bridge' }),
+    ]);
+  });
+
   it('keeps a draft through a look at another place', async () => {
     const session = fakeSession(prepared);
     show(<SetUp id={spec.id} />, { session });

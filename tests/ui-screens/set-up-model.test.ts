@@ -6,15 +6,13 @@ import { jawTeeth } from '../../src/ui/parts/tooth-order.ts';
 import { CARD_WIDTH_MM, pxPerMmOf, widthOf } from '../../src/ui/screens/calibration-model.ts';
 import {
   addPerson,
-  allLikeFirst,
   type Draft,
   draftOf,
   judge,
-  moveUnit,
   newDraft,
   problemsOf,
-  toggleTooth,
 } from '../../src/ui/screens/set-up-model.ts';
+import { allLikeFirst, moveUnit, toggleTooth } from '../../src/ui/screens/set-up-units.ts';
 import { caseOf } from '../engine/fixture.ts';
 
 const TEETH = [...jawTeeth('upper'), ...jawTeeth('lower')];
@@ -78,6 +76,30 @@ describe('teeth and units', () => {
       ['11', 'A1', '0.5'],
       ['21', 'A1', '0.5'],
     ]);
+  });
+});
+
+describe('the share of light that passes', () => {
+  const measured = { kind: 'measured', share: '47,5', at: '0.5', basis: 'our meter' } as const;
+
+  it('is typed in percent and kept as a share', () => {
+    const draft = withTeeth('11');
+    const units = draft.units.map((u) => ({ ...u, passes: measured }));
+    const judged = judge({ ...draft, units });
+    expect(judged.ok && judged.value.units[0]?.transmittance).toEqual({
+      kind: 'measured',
+      share: 0.475,
+      atThicknessMm: 0.5,
+      basis: 'our meter',
+    });
+  });
+
+  it('is refused at its field when a meter read nothing, or more than all', () => {
+    const draft = withTeeth('11');
+    for (const share of ['0', '101', 'half']) {
+      const units = draft.units.map((u) => ({ ...u, passes: { ...measured, share } }));
+      expect(faults({ ...draft, units })).toEqual(['case.units[0].transmittance.share']);
+    }
   });
 });
 

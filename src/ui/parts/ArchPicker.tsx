@@ -14,6 +14,10 @@ export interface ArchPickerProps {
   readonly labelOf: (id: string) => string;
   /** The full name for screen readers: "upper right lateral incisor". */
   readonly nameOf?: ((id: string) => string) | undefined;
+  /** Teeth that a bridge replaces: belong to the choice, but nothing is bonded there. */
+  readonly pontics?: readonly string[] | undefined;
+  /** Teeth of one piece, each list from the left of the picture to its right. */
+  readonly joined?: readonly (readonly string[])[] | undefined;
   /** Teeth that cannot be chosen, such as missing ones. */
   readonly disabledIds?: readonly string[] | undefined;
 }
@@ -48,6 +52,16 @@ export function neighbourTooth(id: string, key: string): string | undefined {
   }
 }
 
+/** Whether the tooth to its right in the picture belongs to the same piece. */
+function isJoined(
+  picker: ArchPickerProps,
+  { id, jaw }: { readonly id: string; readonly jaw: Jaw },
+): boolean {
+  const row = jawTeeth(jaw);
+  const next = row[row.indexOf(id) + 1] ?? '';
+  return picker.joined?.some((piece) => piece.includes(id) && piece.includes(next)) === true;
+}
+
 function PickTooth(props: {
   readonly id: string;
   readonly jaw: Jaw;
@@ -57,7 +71,8 @@ function PickTooth(props: {
   const { id, jaw, picker } = props;
   const place = toothPlace(id);
   if (place === undefined) return null;
-  const chosen = picker.selected.includes(id);
+  const isPontic = picker.pontics?.includes(id) === true;
+  const chosen = isPontic || picker.selected.includes(id);
   const label = picker.labelOf(id);
   const name = picker.nameOf?.(id);
   const drop = jaw === 'upper' ? arcDrop(place) : 1 - arcDrop(place);
@@ -68,16 +83,21 @@ function PickTooth(props: {
       data-tooth={id}
       data-jaw={jaw}
       aria-pressed={chosen}
-      aria-label={
-        name === undefined ? partWords.pickTooth(label) : `${partWords.pickTooth(label)}, ${name}`
-      }
+      data-pontic={isPontic}
+      data-joined={isJoined(picker, { id, jaw })}
+      aria-label={[
+        partWords.pickTooth(label),
+        ...(name === undefined ? [] : [name]),
+        ...(isPontic ? [partWords.pontic] : []),
+      ].join(', ')}
       disabled={picker.disabledIds?.includes(id) === true}
       tabIndex={props.inTabOrder ? 0 : -1}
       style={{ '--drop': drop.toFixed(3) } as CSSProperties}
       onClick={() => picker.onToggle(id)}
     >
       <span className="lw-pick-label">{label}</span>
-      <Crown place={place} state={chosen ? 'done' : 'waiting'} />
+      <Crown place={place} state={chosen && !isPontic ? 'done' : 'waiting'} />
+      {isPontic && <span className="lw-pick-note">{partWords.pontic}</span>}
     </button>
   );
 }

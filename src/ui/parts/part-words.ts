@@ -116,6 +116,7 @@ export const partWords = {
     readonly surfaces: number;
   }): string =>
     `Tooth ${words.label}, ${words.word}, ${words.given} of ${words.surfaces} surfaces exposed`,
+  pontic: 'pontic',
   pickTooth: (label: string): string => `Tooth ${label}`,
   pickHelp: 'Arrow keys move, Space chooses',
 } as const;

@@ -1,12 +1,16 @@
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
+import { checkCaseFits } from '../../protocol/check-materials.ts';
+import type { Finding } from '../../protocol/finding.ts';
 import type { CaseFile } from '../../protocol/types.ts';
+import { withOwnPaces } from '../../runtime/own-paces.ts';
 import { Frame } from '../app/Frame.tsx';
 import { useApp, useDesk, useSession } from '../app/session-context.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { setUpWords } from '../words/set-up-words.ts';
 import { SetUpCase } from './SetUpCase.tsx';
+import { SetUpFits } from './SetUpFits.tsx';
 import { SetUpPeople } from './SetUpPeople.tsx';
 import { SetUpRemarks, SetUpRoom } from './SetUpRoom.tsx';
 import { SetUpTeeth } from './SetUpTeeth.tsx';
@@ -50,16 +54,29 @@ function useBegin(spec: CaseFile | undefined): () => Draft {
     });
 }
 
-type Outcome = 'none' | 'faulty' | 'not-writer';
+type Outcome = 'none' | 'faulty' | 'not-writer' | 'unfit';
+
+/** What of a case its protocol is not written for; nothing while either is not known. */
+function useFindings(
+  draft: Draft,
+): { readonly spec: CaseFile; findings: readonly Finding[] } | null {
+  const entry = useApp((s) => s.protocols.find((p) => p.protocol.id === draft.protocol));
+  const judged = judge(draft);
+  if (!judged.ok || entry === undefined) return null;
+  return { spec: judged.value, findings: checkCaseFits(judged.value, entry.protocol) };
+}
 
 function useKeep(kept: ReturnType<typeof useDraft>) {
   const session = useSession();
   const [, navigate] = useLocation();
   const [outcome, setOutcome] = useState<Outcome>('none');
-  const keep = async (): Promise<void> => {
+  const fit = useFindings(kept.draft);
+  const isUnfit = fit !== null && fit.findings.length > 0;
+  const keep = async (o: { readonly isInsisted: boolean }): Promise<void> => {
     const judged = judge(kept.draft);
     if (!judged.ok) return setOutcome('faulty');
-    const saved = await session.saveCase(judged.value);
+    if (isUnfit && !o.isInsisted) return setOutcome('unfit');
+    const saved = await session.saveCase(await withOwnPaces(session, judged.value));
     if (!saved.ok) return setOutcome('not-writer');
     kept.forget();
     navigate('/');
@@ -74,12 +91,12 @@ function useKeep(kept: ReturnType<typeof useDraft>) {
     kept.forget();
     navigate('/');
   };
-  return { outcome, keep, remove, leave };
+  return { outcome, keep, remove, leave, unfit: isUnfit && outcome === 'unfit' ? fit : null };
 }
 
 function Form({ spec }: { readonly spec: CaseFile | undefined }) {
   const kept = useDraft(spec?.id ?? NEW, useBegin(spec));
-  const { outcome, keep, remove, leave } = useKeep(kept);
+  const { outcome, keep, remove, leave, unfit } = useKeep(kept);
   const { draft, change } = kept;
   // Faults are shown once somebody wanted to keep the case, and go as soon as they are mended.
   const judged = outcome === 'faulty' ? judge(draft) : null;
@@ -96,7 +113,7 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
         noValidate
         onSubmit={(event) => {
           event.preventDefault();
-          void keep();
+          void keep({ isInsisted: false });
         }}
       >
         <SetUpTeeth {...parts} />
@@ -107,6 +124,9 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
         <SetUpRemarks {...parts} />
         <div className="set-up-foot">
           <Outcome outcome={problems.size === 0 && outcome === 'faulty' ? 'none' : outcome} />
+          {unfit !== null && (
+            <SetUpFits {...unfit} onInsist={() => void keep({ isInsisted: true })} />
+          )}
           {problems.has('case') && <p role="alert">{problems.get('case')}</p>}
           <ButtonRow>
             <Button rank="main" type="submit">

@@ -4,7 +4,7 @@ import { Segmented } from '../parts/Segmented.tsx';
 import { setUpWords } from '../words/set-up-words.ts';
 import { toothLabel, toothName } from '../words/subject-words.ts';
 import type { DraftPartProps } from './set-up-drafts.ts';
-import { toggleTooth } from './set-up-model.ts';
+import { teethInOrder, toggleTooth } from './set-up-units.ts';
 
 /** All teeth as seen from the front; a press takes one in or out. */
 export function SetUpTeeth({ draft, change, problemAt }: DraftPartProps) {
@@ -14,6 +14,8 @@ export function SetUpTeeth({ draft, change, problemAt }: DraftPartProps) {
       <ArchPicker
         label={setUpWords.teethPicture}
         selected={draft.units.flatMap((u) => u.teeth)}
+        pontics={draft.units.flatMap((u) => u.pontics)}
+        joined={draft.units.map(teethInOrder)}
         onToggle={(tooth) => change(toggleTooth(draft, tooth))}
         labelOf={(tooth) => toothLabel(tooth, draft.notation)}
         nameOf={toothName}

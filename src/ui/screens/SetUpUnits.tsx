@@ -4,6 +4,7 @@ import { Section } from '../parts/Page.tsx';
 import { materialOptions, restorationOptions } from '../words/material-words.ts';
 import { setUpWords } from '../words/set-up-words.ts';
 import { toothLabel } from '../words/subject-words.ts';
+import { SetUpUnitMore, type UnitPartProps } from './SetUpUnitMore.tsx';
 import type { DraftPartProps } from './set-up-drafts.ts';
 import {
   allLikeFirst,
@@ -11,9 +12,10 @@ import {
   type DraftUnit,
   moveUnit,
   seatingOrder,
-} from './set-up-model.ts';
+  teethInOrder,
+} from './set-up-units.ts';
 
-function UnitFields(props: DraftPartProps & { readonly unit: DraftUnit; readonly index: number }) {
+function UnitFields(props: UnitPartProps) {
   const { draft, change, problemAt, unit, index } = props;
   const place = `case.units[${index}]`;
   const edit = (part: Partial<DraftUnit>) => change(changeUnit(draft, { index, change: part }));
@@ -53,10 +55,39 @@ function UnitFields(props: DraftPartProps & { readonly unit: DraftUnit; readonly
   );
 }
 
+function MoveButtons({ draft, change, index, unit, labelOf }: UnitPartProps) {
+  const label = labelOf(unit);
+  return (
+    <div className="set-up-unit-order">
+      <Button
+        name={setUpWords.upName(label)}
+        disabled={index === 0}
+        onPress={() => change(moveUnit(draft, { index, by: -1 }))}
+      >
+        {setUpWords.up}
+      </Button>
+      <Button
+        name={setUpWords.downName(label)}
+        disabled={index === draft.units.length - 1}
+        onPress={() => change(moveUnit(draft, { index, by: 1 }))}
+      >
+        {setUpWords.down}
+      </Button>
+    </div>
+  );
+}
+
 /** The units in the order in which they will be seated. */
 export function SetUpUnits(props: DraftPartProps) {
   const { draft, change } = props;
   const last = draft.units.length - 1;
+  const labelOf = (unit: DraftUnit): string =>
+    setUpWords.unitLabel(
+      teethInOrder(unit).map((t) => {
+        const label = toothLabel(t, draft.notation);
+        return unit.pontics.includes(t) ? setUpWords.ponticLabel(label) : label;
+      }),
+    );
   if (draft.units.length === 0) {
     return (
       <Section title={setUpWords.units}>
@@ -68,29 +99,16 @@ export function SetUpUnits(props: DraftPartProps) {
     <Section title={setUpWords.units} lede={setUpWords.unitsLede}>
       <ol className="set-up-units">
         {draft.units.map((unit, index) => {
-          const label = unit.teeth.map((t) => toothLabel(t, draft.notation)).join('–');
+          const label = labelOf(unit);
+          const own = { ...props, unit, index, labelOf };
           return (
             <li key={unit.id} aria-label={setUpWords.unit(label)}>
               <p className="set-up-unit-label">
                 <span className="set-up-unit-place">{index + 1}</span> {label}
               </p>
-              <UnitFields {...props} unit={unit} index={index} />
-              <div className="set-up-unit-order">
-                <Button
-                  name={setUpWords.upName(label)}
-                  disabled={index === 0}
-                  onPress={() => change(moveUnit(draft, { index, by: -1 }))}
-                >
-                  {setUpWords.up}
-                </Button>
-                <Button
-                  name={setUpWords.downName(label)}
-                  disabled={index === last}
-                  onPress={() => change(moveUnit(draft, { index, by: 1 }))}
-                >
-                  {setUpWords.down}
-                </Button>
-              </div>
+              <UnitFields {...own} />
+              <MoveButtons {...own} />
+              <SetUpUnitMore {...own} />
             </li>
           );
         })}

@@ -7,18 +7,10 @@ import { type Problem, problemLine } from '../../base/problem.ts';
 import type { Result } from '../../base/result.ts';
 import { parseCase } from '../../protocol/parse-case.ts';
 import type { CaseFile, Notation, Role } from '../../protocol/types.ts';
-import { toothPlace } from '../parts/tooth-order.ts';
 import { dateAndTime, isoOf } from '../words/date-words.ts';
 import { setUpWords } from '../words/set-up-words.ts';
-
-export interface DraftUnit {
-  readonly id: string;
-  readonly teeth: readonly string[];
-  readonly restoration: string;
-  readonly material: string;
-  readonly thickness: string;
-  readonly shade: string;
-}
+import { numberOf, text, trimmed, without } from './set-up-text.ts';
+import { type SeatedUnits, seatingOrder, unitDraft, unitFile } from './set-up-units.ts';
 
 export interface DraftPerson {
   readonly id: string;
@@ -27,7 +19,9 @@ export interface DraftPerson {
   readonly notation: Notation | undefined;
 }
 
-export interface Draft {
+export interface Draft extends SeatedUnits {
+  /** The case as it was when it was opened here; undefined for a new one. */
+  readonly base: CaseFile | undefined;
   readonly id: string;
   readonly chartRef: string;
   readonly title: string;
@@ -35,9 +29,6 @@ export interface Draft {
   readonly protocol: string;
   readonly date: string;
   readonly time: string;
-  readonly units: readonly DraftUnit[];
-  /** People moved a unit themselves: new teeth then go to the end. */
-  readonly isOwnOrder: boolean;
   readonly people: readonly DraftPerson[];
   readonly temperature: string;
   readonly lux: string;
@@ -60,6 +51,7 @@ export function newDraft(o: {
   const { like } = o;
   const light = like ? lightDraft(like.light) : EMPTY_LIGHT;
   return {
+    base: undefined,
     id: o.id,
     chartRef: '',
     title: '',
@@ -83,8 +75,6 @@ export function newDraft(o: {
 
 const EMPTY_LIGHT = { light: '', irradiance: '', baseline: '', tip: '', readOn: '' };
 
-const text = (value: number | undefined): string => (value === undefined ? '' : String(value));
-
 const personDraft = (p: CaseFile['people'][number]): DraftPerson => ({
   id: p.id,
   label: p.label,
@@ -104,15 +94,9 @@ function lightDraft(light: CaseFile['light']) {
 
 /** The draft of a case that is prepared already. */
 export function draftOf(spec: CaseFile): Draft {
-  const units = spec.units.map((u) => ({
-    id: u.id,
-    teeth: u.teeth,
-    restoration: u.restoration,
-    material: u.material,
-    thickness: text(u.thicknessMm),
-    shade: u.shade ?? '',
-  }));
+  const units = spec.units.map(unitDraft);
   return {
+    base: spec,
     id: spec.id,
     chartRef: spec.chartRef,
     title: spec.title,
@@ -128,66 +112,6 @@ export function draftOf(spec: CaseFile): Draft {
     allergies: spec.allergies ?? '',
     note: spec.note ?? '',
   };
-}
-
-/** Centrals first, upper before lower, the patient's right before the left. Common practice. */
-export function seatingOrder(units: readonly DraftUnit[]): DraftUnit[] {
-  const rank = (unit: DraftUnit): number => {
-    const place = toothPlace(unit.teeth[0] ?? '');
-    if (!place) return Number.MAX_SAFE_INTEGER;
-    const jaw = place.jaw === 'upper' ? 0 : 100;
-    return jaw + place.fromMidline * 2 + (place.side === 'right' ? 0 : 1);
-  };
-  return units.toSorted((a, b) => rank(a) - rank(b));
-}
-
-/** Takes a tooth in or out. A new unit is like the last one. */
-export function toggleTooth(draft: Draft, tooth: string): Draft {
-  const has = draft.units.some((u) => u.teeth.includes(tooth));
-  if (has) {
-    const units = draft.units
-      .map((u) => ({ ...u, teeth: u.teeth.filter((t) => t !== tooth) }))
-      .filter((u) => u.teeth.length > 0);
-    return { ...draft, units };
-  }
-  const last = draft.units.at(-1);
-  const unit: DraftUnit = {
-    restoration: 'veneer',
-    material: 'lithium-disilicate',
-    thickness: '',
-    shade: '',
-    ...last,
-    id: tooth,
-    teeth: [tooth],
-  };
-  const units = [...draft.units, unit];
-  return { ...draft, units: draft.isOwnOrder ? units : seatingOrder(units) };
-}
-
-export function moveUnit(draft: Draft, o: { readonly index: number; readonly by: -1 | 1 }): Draft {
-  const to = o.index + o.by;
-  const moved = draft.units[o.index];
-  if (!moved || to < 0 || to >= draft.units.length) return draft;
-  const rest = draft.units.filter((_, i) => i !== o.index);
-  const units = [...rest.slice(0, to), moved, ...rest.slice(to)];
-  return { ...draft, units, isOwnOrder: true };
-}
-
-export function changeUnit(
-  draft: Draft,
-  o: { readonly index: number; readonly change: Partial<DraftUnit> },
-): Draft {
-  const units = draft.units.map((u, i) => (i === o.index ? { ...u, ...o.change } : u));
-  return { ...draft, units };
-}
-
-/** Restoration, material, thickness and shade of the first unit for all of them. */
-export function allLikeFirst(draft: Draft): Draft {
-  const first = draft.units[0];
-  if (!first) return draft;
-  const { restoration, material, thickness, shade } = first;
-  const units = draft.units.map((u) => ({ ...u, restoration, material, thickness, shade }));
-  return { ...draft, units };
 }
 
 export function changePerson(
@@ -211,57 +135,59 @@ export function addPerson(draft: Draft): Draft {
   return { ...draft, people: [...draft.people, person] };
 }
 
-/** A number as typed, with a comma or a point; the text itself when it is none. */
-function numberOf(typed: string): number | string | undefined {
-  const trimmed = typed.trim();
-  if (trimmed === '') return undefined;
-  const value = Number(trimmed.replace(',', '.'));
-  return Number.isFinite(value) ? value : trimmed;
+/** Who did the paces that came with the case: other people, or another protocol, make them void. */
+function whoseRecords(o: Pick<Draft | CaseFile, 'protocol' | 'people'>): string {
+  return [o.protocol, ...o.people.map((p) => `${p.role} ${p.label.trim()}`)].join('\n');
 }
 
-const maybeText = (typed: string): string | undefined =>
-  typed.trim() === '' ? undefined : typed.trim();
-
-/** Leaves out what is not there: the file format knows no empty fields. */
-function without(fields: Readonly<Record<string, unknown>>): Record<string, unknown> {
-  return Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== undefined));
+/** The date and time as they stand in the file when nobody changed them, else in the tablet's zone. */
+function scheduledFor({ date, time, base }: Draft): string | undefined {
+  const was = dateAndTime(base?.scheduledFor);
+  if (was.date === date && was.time === time) return base?.scheduledFor;
+  return isoOf({ date, time });
 }
 
-/** The case file of a draft, unjudged. */
+/** The case file of a draft, unjudged. What the form does not show stays as it was. */
 export function caseOf(draft: Draft): unknown {
-  const isTimed = draft.date !== '' || draft.time !== '';
+  const { base } = draft;
+  const isSamePace = base !== undefined && whoseRecords(base) === whoseRecords(draft);
   return without({
+    ...base,
     format: 'lutewatch-case',
     formatVersion: 1,
     id: draft.id,
-    chartRef: draft.chartRef.trim(),
-    title: draft.title.trim(),
+    chartRef: trimmed(draft.chartRef, base?.chartRef) ?? '',
+    title: trimmed(draft.title, base?.title) ?? '',
     notation: draft.notation,
     protocol: draft.protocol,
     units: draft.units.map((u) =>
-      without({
-        id: u.id,
-        teeth: u.teeth,
-        restoration: u.restoration,
-        material: u.material,
-        thicknessMm: numberOf(u.thickness),
-        shade: maybeText(u.shade),
-      }),
+      unitFile(
+        u,
+        base?.units.find((was) => was.id === u.id),
+      ),
     ),
-    people: draft.people.map((p) =>
-      without({ id: p.id, label: p.label.trim(), role: p.role, notation: p.notation }),
-    ),
-    room: without({ temperatureC: numberOf(draft.temperature), lux: numberOf(draft.lux) }),
+    people: draft.people.map((p) => {
+      const was = base?.people.find((each) => each.id === p.id);
+      const label = trimmed(p.label, was?.label) ?? '';
+      return without({ ...was, id: p.id, label, role: p.role, notation: p.notation });
+    }),
+    room: without({
+      ...base?.room,
+      temperatureC: numberOf(draft.temperature),
+      lux: numberOf(draft.lux),
+    }),
     light: without({
-      label: draft.light.trim(),
+      ...base?.light,
+      label: trimmed(draft.light, base?.light.label) ?? '',
       irradianceMwPerCm2: numberOf(draft.irradiance),
       tipDiameterMm: numberOf(draft.tip),
       baselineMwPerCm2: numberOf(draft.baseline),
-      readOn: maybeText(draft.readOn),
+      readOn: trimmed(draft.readOn, base?.light.readOn),
     }),
-    scheduledFor: isTimed ? isoOf(draft) : undefined,
-    allergies: maybeText(draft.allergies),
-    note: maybeText(draft.note),
+    scheduledFor: scheduledFor(draft),
+    allergies: trimmed(draft.allergies, base?.allergies),
+    note: trimmed(draft.note, base?.note),
+    paces: isSamePace ? base?.paces : undefined,
   });
 }
 
@@ -294,6 +220,7 @@ export function problemsOf(problems: readonly Problem[]): ReadonlyMap<string, st
 const FIELD_PLACES: readonly RegExp[] = [
   /^case\.(chartRef|title|protocol|scheduledFor|allergies|note|units|people)$/,
   /^case\.units\[\d+\]\.(restoration|material|thicknessMm|shade)$/,
+  /^case\.units\[\d+\]\.transmittance\.(share|atThicknessMm|basis)$/,
   /^case\.people\[\d+\]\.label$/,
   /^case\.room\.(temperatureC|lux)$/,
   /^case\.light\.(label|irradianceMwPerCm2|tipDiameterMm|baselineMwPerCm2|readOn)$/,

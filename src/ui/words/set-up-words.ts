@@ -1,4 +1,9 @@
 /** Words of the set-up page. */
+import type { Finding } from '../../protocol/finding.ts';
+import type { CaseFile } from '../../protocol/types.ts';
+import { materialWord, restorationWord } from './material-words.ts';
+import { subjectLabel } from './subject-words.ts';
+
 export const setUpWords = {
   titleNew: 'Set up a case',
   titleEdit: 'Change a prepared case',
@@ -54,6 +59,43 @@ export const setUpWords = {
   addPerson: 'Add a person',
   removePerson: 'Remove',
   removePersonName: (n: number): string => `Remove person ${n}`,
+  unitLabel: (teeth: readonly string[]): string => teeth.join('–'),
+  ponticLabel: (tooth: string): string => `(${tooth})`,
+  more: (o: { readonly unit: string; readonly passes: string }): string =>
+    o.passes === 'unknown'
+      ? `Light through ${o.unit}, bridge`
+      : `Light through ${o.unit} (${o.passes}), bridge`,
+  passes: 'Share of the light that passes',
+  passesHint:
+    'A share of light only: colour meters give another one. The product’s own time stands when it is longer.',
+  passesUnknown: 'Not known: plan with the lowest published share',
+  passesMeasured: 'Measured here',
+  passesRow: (o: {
+    readonly material: string;
+    readonly shade: string;
+    readonly at: string;
+    readonly share: string;
+  }): string => {
+    const shade = o.shade === '' ? '' : `, ${o.shade}`;
+    return `Published: ${o.material}${shade}, ${o.at} mm: ${o.share} %`;
+  },
+  passesOther: (o: { readonly share: string; readonly at: string }): string =>
+    `Published, as in the file: ${o.share} % at ${o.at} mm`,
+  passesShare: 'Passes',
+  passesAt: 'At',
+  passesBasis: 'How it was measured',
+  passesBasisHint: 'With which meter, on which day',
+  joinWith: 'In one piece with',
+  joinWithHint: 'Makes a bridge of the two. Its teeth can then be bonded or replaced.',
+  joinNothing: 'Nothing else',
+  toothOfBridge: (tooth: string): string => `Tooth ${tooth}`,
+  bonded: 'Bonded',
+  pontic: 'Pontic',
+  part: 'Part into single units',
+  partName: (label: string): string => `Part ${label} into single units`,
+  unfit: 'Not kept yet: this case does not fit its protocol.',
+  unfitTodo: 'Choose another protocol or another material above, or keep it all the same.',
+  keepAllTheSame: 'Keep it all the same',
   room: 'Room and light',
   temperature: 'Room temperature',
   lux: 'Light in the room',
@@ -76,3 +118,35 @@ export const setUpWords = {
   noTeeth: 'Choose at least one tooth',
   noPeople: 'Name at least one person',
 } as const;
+
+const REASONS = {
+  'acid-on-zirconia':
+    'Its acid finds no glass in zirconia to dissolve: it gives no hold and leaves the risk of the acid. Zirconia is air-abraded and primed with phosphate.',
+  'no-acid-for-glass':
+    'This ceramic holds by the glass that hydrofluoric acid dissolves, and the protocol has no such acid.',
+  'other-material': 'Its conditioning was chosen for other materials.',
+} as const;
+
+const listed = (value: unknown, wordOf: (id: string) => string): string =>
+  Array.isArray(value) ? value.map((each) => wordOf(String(each)).toLowerCase()).join(', ') : '';
+
+/** Why one unit of a case is not what its protocol is written for. */
+export function fitWords({ code, values }: Finding, spec: CaseFile): string {
+  const unit = subjectLabel(`unit:${values['id']}`, spec);
+  switch (code) {
+    case 'material-not-in-protocol': {
+      const reason = Object.entries(REASONS).find(([key]) => key === values['reason'])?.[1];
+      const is = materialWord(String(values['material'])).toLowerCase();
+      const written = listed(values['materials'], materialWord);
+      return `${unit} is ${is}; the protocol is written for ${written}. ${reason ?? ''}`.trim();
+    }
+    case 'restoration-not-in-protocol': {
+      const is = restorationWord(String(values['restoration'])).toLowerCase();
+      const written = listed(values['restorations'], restorationWord);
+      return `${unit} is a ${is}; the protocol is written for ${written}.`;
+    }
+    default:
+      // The other findings are about a protocol, not about a case.
+      return code;
+  }
+}
