@@ -27,7 +27,8 @@ export interface CaseFacts {
   readonly people: readonly string[];
   readonly protocol: string;
   readonly lots: readonly UsedLot[];
-  readonly breaches: number;
+  /** Null while only the summary of the case is known. */
+  readonly breaches: number | null;
 }
 
 function usedLots(log: CaseLog): readonly UsedLot[] {
@@ -48,6 +49,24 @@ function usedLots(log: CaseLog): readonly UsedLot[] {
       steps,
     }));
   });
+}
+
+/** What the summary alone tells, until the case itself was read. */
+export function summaryFacts(summary: CaseSummary): CaseFacts {
+  return {
+    caseId: summary.caseId,
+    head: summary.head,
+    title: summary.title,
+    chartRef: summary.chartRef,
+    mode: summary.mode,
+    openedWallMs: summary.openedWallMs,
+    isClosed: summary.closedByPress !== null,
+    teeth: [],
+    people: [],
+    protocol: '',
+    lots: [],
+    breaches: null,
+  };
 }
 
 /** The facts of one case. */
@@ -90,16 +109,25 @@ export const NO_FILTER: CaseFilter = {
   mode: 'any',
 };
 
-const searchText = (facts: CaseFacts): string =>
-  [
-    facts.title,
-    facts.chartRef,
-    facts.protocol,
-    ...facts.people,
-    ...facts.lots.flatMap((l) => [l.materialClass, l.label, l.lot]),
-  ]
-    .join('\n')
-    .toLowerCase();
+/** Lots are shared between cases, and so are their words. */
+const lotTexts = new WeakMap<UsedLot, string>();
+
+function lotText(lot: UsedLot): string {
+  const known = lotTexts.get(lot);
+  if (known !== undefined) return known;
+  const text = `${lot.materialClass}\n${lot.label}\n${lot.lot}`.toLowerCase();
+  lotTexts.set(lot, text);
+  return text;
+}
+
+/** Whether a word is found in anything that people search a case by. */
+function isIn(facts: CaseFacts, word: string): boolean {
+  const { title, chartRef, protocol, people } = facts;
+  return (
+    [title, chartRef, protocol, ...people].some((text) => text.toLowerCase().includes(word)) ||
+    facts.lots.some((lot) => lotText(lot).includes(word))
+  );
+}
 
 /**
  * Whether a case is shown.
@@ -110,16 +138,16 @@ export function fits(
   filter: CaseFilter,
   dayOf: (wallMs: number) => string,
 ): boolean {
-  const day = dayOf(facts.openedWallMs);
   const words = filter.words.toLowerCase().split(/\s+/).filter(Boolean);
-  const text = searchText(facts);
+  const { breaches, mode } = filter;
   return (
-    words.every((word) => text.includes(word)) &&
+    words.every((word) => isIn(facts, word)) &&
     (filter.tooth === '' || facts.teeth.includes(filter.tooth)) &&
-    (filter.from === '' || day >= filter.from) &&
-    (filter.to === '' || day <= filter.to) &&
-    (filter.breaches === 'any' || facts.breaches > 0 === (filter.breaches === 'some')) &&
-    (filter.mode === 'any' || facts.mode === filter.mode)
+    (filter.from === '' || dayOf(facts.openedWallMs) >= filter.from) &&
+    (filter.to === '' || dayOf(facts.openedWallMs) <= filter.to) &&
+    (breaches === 'any' ||
+      (facts.breaches !== null && facts.breaches > 0 === (breaches === 'some'))) &&
+    (mode === 'any' || facts.mode === mode)
   );
 }
 
@@ -141,4 +169,44 @@ export function casesWithLot(all: readonly CaseFacts[], lot: string): readonly L
       return used.length > 0 ? [{ facts, used }] : [];
     })
     .toSorted((a, b) => b.facts.openedWallMs - a.facts.openedWallMs);
+}
+
+/** Gives equal words and lots one place in memory: thousands of cases use the same few. */
+export class SharedFacts {
+  readonly #texts = new Map<string, string>();
+  readonly #lists = new Map<string, readonly string[]>();
+  readonly #lots = new Map<string, UsedLot>();
+
+  /** The same facts, made of shared parts. */
+  of(facts: CaseFacts): CaseFacts {
+    return {
+      ...facts,
+      title: this.#text(facts.title),
+      protocol: this.#text(facts.protocol),
+      teeth: this.#list(facts.teeth),
+      people: this.#list(facts.people),
+      lots: facts.lots.map((lot) => this.#lot(lot)),
+    };
+  }
+
+  #text(text: string): string {
+    const known = this.#texts.get(text);
+    if (known === undefined) this.#texts.set(text, text);
+    return known ?? text;
+  }
+
+  #list(list: readonly string[]): readonly string[] {
+    const key = list.join('\n');
+    const known = this.#lists.get(key);
+    if (known === undefined) this.#lists.set(key, list);
+    return known ?? list;
+  }
+
+  #lot(lot: UsedLot): UsedLot {
+    const { slot, slotLabel, materialClass, label, steps } = lot;
+    const key = [slot, slotLabel, materialClass, label, lot.lot, ...steps].join('\n');
+    const known = this.#lots.get(key);
+    if (known === undefined) this.#lots.set(key, lot);
+    return known ?? lot;
+  }
 }

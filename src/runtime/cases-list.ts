@@ -5,19 +5,32 @@
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { replay } from '../engine/log.ts';
+import type { FactsCache } from '../storage/facts-cache.ts';
 import type { CaseSummary, Journal, Tombstone } from '../storage/journal-types.ts';
 import type { BackupProgress } from './backup.ts';
 import type { RestoreReport } from './backup-merge.ts';
-import { type CaseFacts, caseFacts } from './cases-list-facts.ts';
+import type { CasesFile, ExportedCase } from './cases-export.ts';
+import { type CaseFacts, caseFacts, SharedFacts, summaryFacts } from './cases-list-facts.ts';
 import type { Clock } from './clock.ts';
 import { fieldsOf, THIS_TABLET } from './lead-documents.ts';
 import type { CryptoLike } from './lead-passphrase.ts';
 import { type Readable, type Writable, writable } from './observable.ts';
+import { FACTS_VERSION, type KeptFacts, parseCaseFacts } from './parse-case-facts.ts';
 
 const EXPORTED = 'exported';
 const LAST_BACKUP = 'last-backup';
 /** The page is let go after so many cases, so that a touch is answered while a list is read. */
 const CASES_AT_ONCE = 20;
+/** A list of tens of thousands is not drawn anew for every few cases. */
+const TELL_EVERY_MS = 1000;
+
+/** One reading of the list while it goes on. */
+interface Reading {
+  readonly summaries: readonly CaseSummary[];
+  readonly unreadable: Set<string>;
+  /** Worked out and not kept yet. */
+  readonly fresh: KeptFacts[];
+}
 
 /** How a case was last given to somebody, and at which entry it stood then. */
 export interface ExportMark {
@@ -44,6 +57,8 @@ export interface CasesListParts {
   readonly clock: Clock;
   readonly crypto: CryptoLike | null;
   readonly epoch: () => number | null;
+  /** Opens what earlier starts worked out; left out where nothing is kept. */
+  readonly cache?: () => Promise<FactsCache | null>;
   /** Called after a restore or a deletion changed what is stored. */
   readonly onChanged: () => Promise<void>;
 }
@@ -70,6 +85,9 @@ export function notExported(state: CasesListState): readonly CaseFacts[] {
 export class CasesList {
   readonly #parts: CasesListParts;
   readonly #known = new Map<string, CaseFacts>();
+  readonly #shared = new SharedFacts();
+  #isRecalled = false;
+  #cache: FactsCache | null = null;
   readonly #state: Writable<CasesListState> = writable<CasesListState>({
     isRead: false,
     done: 0,
@@ -103,22 +121,67 @@ export class CasesList {
     const cases = await journal.listCases();
     if (!cases.ok) return;
     await this.#readMarks();
-    const unreadable: string[] = [];
-    const facts: CaseFacts[] = [];
-    let sincePause = 0;
-    for (const summary of cases.value) {
-      const known = this.#known.get(summary.caseId);
-      const found = known?.head === summary.head ? known : await this.#factsOf(summary);
-      if (found === null) unreadable.push(summary.caseId);
-      else facts.push(found);
-      if (found === known) continue;
-      sincePause += 1;
-      if (sincePause % CASES_AT_ONCE === 0) {
-        this.#set({ facts: [...facts], done: facts.length, of: cases.value.length });
-        await new Promise((resolve) => setTimeout(resolve, 0));
-      }
+    await this.#recall();
+    await this.#prune(cases.value);
+    const newestFirst = cases.value.toSorted((a, b) => b.openedWallMs - a.openedWallMs);
+    const reading: Reading = { summaries: newestFirst, unreadable: new Set(), fresh: [] };
+    this.#tell(reading);
+    let since = this.#parts.clock.stamp().monoMs;
+    let read = 0;
+    for (const summary of newestFirst) {
+      if (this.#known.get(summary.caseId)?.head === summary.head) continue;
+      const found = await this.#factsOf(summary);
+      if (found === null) reading.unreadable.add(summary.caseId);
+      else reading.fresh.push({ ...found, factsVersion: FACTS_VERSION });
+      read += 1;
+      if (read % CASES_AT_ONCE !== 0) continue;
+      await new Promise((resolve) => setTimeout(resolve, 0));
+      const nowMs = this.#parts.clock.stamp().monoMs;
+      if (nowMs - since < TELL_EVERY_MS) continue;
+      since = nowMs;
+      this.#tell(reading);
+      await this.#keep(reading.fresh.splice(0));
     }
-    this.#set({ isRead: true, facts, unreadable, done: facts.length, of: cases.value.length });
+    await this.#keep(reading.fresh);
+    this.#tell(reading);
+    this.#set({ isRead: true, unreadable: [...reading.unreadable] });
+  }
+
+  /** Tells what is known so far; a case that was not read yet is listed by its summary. */
+  #tell({ summaries, unreadable }: Reading): void {
+    let done = 0;
+    const facts = summaries.flatMap((summary) => {
+      if (unreadable.has(summary.caseId)) return [];
+      const known = this.#known.get(summary.caseId);
+      if (known?.head !== summary.head) return [summaryFacts(summary)];
+      done += 1;
+      return [known];
+    });
+    this.#set({ facts, done, of: summaries.length });
+  }
+
+  /** What an earlier start worked out, once for this one. */
+  async #recall(): Promise<void> {
+    if (this.#isRecalled) return;
+    this.#isRecalled = true;
+    this.#cache = (await this.#parts.cache?.()) ?? null;
+    for (const value of (await this.#cache?.readAll()) ?? []) {
+      const facts = parseCaseFacts(value);
+      if (facts !== null) this.#known.set(facts.caseId, this.#shared.of(facts));
+    }
+  }
+
+  /** Forgets what was worked out from cases that are no longer here. */
+  async #prune(summaries: readonly CaseSummary[]): Promise<void> {
+    if (this.#known.size <= summaries.length) return;
+    const here = new Set(summaries.map((s) => s.caseId));
+    const gone = [...this.#known.keys()].filter((id) => !here.has(id));
+    for (const id of gone) this.#known.delete(id);
+    await this.#cache?.forget(gone);
+  }
+
+  async #keep(fresh: readonly KeptFacts[]): Promise<void> {
+    if (fresh.length > 0) await this.#cache?.put(fresh);
   }
 
   async #readMarks(): Promise<void> {
@@ -145,7 +208,7 @@ export class CasesList {
     const read = await this.#parts.journal.read(summary.caseId);
     if (!read.ok || read.value.entries.length === 0) return null;
     try {
-      const facts = caseFacts(summary, replay(read.value.entries));
+      const facts = this.#shared.of(caseFacts(summary, replay(read.value.entries)));
       this.#known.set(summary.caseId, facts);
       return facts;
     } catch {
@@ -163,6 +226,34 @@ export class CasesList {
     const { caseId, head, form } = o;
     const { wallMs } = this.#parts.clock.stamp();
     return this.#put({ kind: EXPORTED, id: caseId, value: { head, form, onWallMs: wallMs } });
+  }
+
+  /** Puts closed cases on patients that were not exported into one file; nothing is noted yet. */
+  async exportFile(onProgress: (done: number) => void): Promise<CasesFile> {
+    const { journal, clock } = this.#parts;
+    const caseIds = notExported(this.#state.get()).map((f) => f.caseId);
+    const dayUtc = new Date(clock.stamp().wallMs).toISOString().slice(0, 10);
+    const { casesFile } = await import('./cases-export.ts');
+    return casesFile({ journal, caseIds, dayUtc, onProgress });
+  }
+
+  /** Notes that all of these were given out in one file. Errors: `not-writer`, and the journal's. */
+  async markAllExported(cases: readonly ExportedCase[], form: string): Done<null> {
+    const epoch = this.#parts.epoch();
+    if (epoch === null) return err(notWriter());
+    const { wallMs } = this.#parts.clock.stamp();
+    for (const { caseId, head } of cases) {
+      const value = { head, form, onWallMs: wallMs };
+      const put = await this.#parts.journal.documents.put({
+        kind: EXPORTED,
+        id: caseId,
+        value,
+        epoch,
+      });
+      if (!put.ok) return put;
+    }
+    await this.#readMarks();
+    return ok(null);
   }
 
   /**
@@ -187,7 +278,6 @@ export class CasesList {
     const stamp = clock.stamp();
     const buried = await journal.deleteCase({ ...o, epoch, stamp });
     if (!buried.ok) return buried;
-    this.#known.delete(o.caseId);
     await this.refresh();
     await onChanged();
     return ok(null);

@@ -1,5 +1,9 @@
 /** The list of cases: what it is found by, which cases used a lot, and what may be deleted. */
-import { beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+import type { Recorded } from '../../src/engine/types.ts';
+import { parseJournal } from '../../src/export/journal-json.ts';
+import { journalsIn } from '../../src/export/journals-json.ts';
+import { casesFile } from '../../src/runtime/cases-export.ts';
 import { CasesList, isExported, notExported } from '../../src/runtime/cases-list.ts';
 import {
   type CaseFacts,
@@ -8,8 +12,12 @@ import {
   NO_FILTER,
 } from '../../src/runtime/cases-list-facts.ts';
 import { manualClock } from '../../src/runtime/clock.ts';
+import type { FactsCache } from '../../src/storage/facts-cache.ts';
+import { verifyChain } from '../../src/storage/hash-chain.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
 import { emptyJournal, must } from '../backup/filled-journal.ts';
+import { Chair } from '../engine/chair.ts';
+import { ETCH_ROUND, settingOf } from '../engine/fixture.ts';
 import { opening, pressOf } from '../storage/sample-case.ts';
 
 const facts = (more: Partial<CaseFacts>): CaseFacts => ({
@@ -37,6 +45,24 @@ const facts = (more: Partial<CaseFacts>): CaseFacts => ({
   ...more,
 });
 const dayOf = (ms: number): string => new Date(ms).toISOString().slice(0, 10);
+
+/** A signed case on a patient. */
+function closedCase(caseId: string, more = ''): readonly Recorded[] {
+  const chair = new Chair(settingOf(ETCH_ROUND, ['11'])).rows(`
+    at 0 s   confirm ready case
+    at 1 s   start etch 11
+    at 21 s  end etch 11
+    at 45 s  end rinse 11
+    at 50 s  confirm dry 11
+    sign-off dentist-a
+    ${more}
+  `);
+  return chair.log.records.map((r) =>
+    r.event.type === 'case-opened'
+      ? { ...r, event: { ...r.event, mode: 'patient', spec: { ...r.event.spec, id: caseId } } }
+      : r,
+  );
+}
 
 describe('finding a case', () => {
   const rows: readonly [string, Partial<typeof NO_FILTER>, boolean][] = [
@@ -140,5 +166,136 @@ describe('keeping cases', () => {
     expect(notExported(state).map((f) => f.caseId)).toEqual(['c1']);
     const marks = new Map([['c1', { head: 'h1', form: 'json', onWallMs: 0 }]]);
     expect(notExported({ ...state, marks })).toEqual([]);
+  });
+});
+
+describe('a list of many cases', () => {
+  const clock = manualClock({ wallMs: Date.UTC(2026, 10, 25), monoMs: 0, runId: 'r' });
+  /** What is kept between starts, in memory. */
+  const memoryCache = () => {
+    const kept = new Map<string, unknown>();
+    const cache: FactsCache = {
+      readAll: async () => [...kept.values()],
+      put: async (all) => {
+        for (const each of all) kept.set(each.caseId, structuredClone(each));
+      },
+      forget: async (ids) => {
+        for (const id of ids) kept.delete(id);
+      },
+    };
+    return { kept, cache };
+  };
+
+  async function many(count: number) {
+    const { journal, epoch } = await emptyJournal();
+    for (let n = 0; n < count; n += 1) {
+      const caseId = `c${n}`;
+      must(await journal.append({ caseId, epoch, recorded: closedCase(caseId) }));
+    }
+    const read = vi.spyOn(journal, 'read');
+    const reads = (from = 0): string[] => read.mock.calls.slice(from).map(([caseId]) => caseId);
+    return { journal, epoch, reads };
+  }
+
+  const listOf = (journal: Journal, epoch: number, cache?: FactsCache) =>
+    new CasesList({
+      journal,
+      epoch: () => epoch,
+      crypto: null,
+      clock,
+      onChanged: async () => undefined,
+      ...(cache ? { cache: async () => cache } : {}),
+    });
+
+  it('is there by its summaries before the cases themselves are read', async () => {
+    const { journal, epoch } = await many(45);
+    const list = listOf(journal, epoch);
+    const seen: [number, number, boolean][] = [];
+    list.state.subscribe(() => {
+      const { facts, done, isRead } = list.state.get();
+      if (facts.length > 0) seen.push([facts.length, done, isRead]);
+    });
+    await list.refresh();
+    expect(seen[0]).toEqual([45, 0, false]);
+    expect(seen.at(-1)).toEqual([45, 45, true]);
+  });
+
+  it('reads no case again at a later start, but for those that got longer', async () => {
+    const { journal, epoch, reads } = await many(30);
+    const { cache } = memoryCache();
+    const first = listOf(journal, epoch, cache);
+    await first.refresh();
+    expect(reads()).toHaveLength(30);
+    const recorded = closedCase('c7', 'note looked at again').slice(closedCase('c7').length);
+    must(await journal.append({ caseId: 'c7', epoch, recorded }));
+    const second = listOf(journal, epoch, cache);
+    await second.refresh();
+    expect(reads(30)).toEqual(['c7']);
+    const bare = listOf(journal, epoch);
+    await bare.refresh();
+    expect(second.state.get().facts).toEqual(bare.state.get().facts);
+  });
+
+  it('takes nothing from what it kept that is damaged or of another version', async () => {
+    const { journal, epoch, reads } = await many(3);
+    const { kept, cache } = memoryCache();
+    await listOf(journal, epoch, cache).refresh();
+    kept.set('c0', { ...Object(kept.get('c0')), factsVersion: 0 });
+    kept.set('c1', { ...Object(kept.get('c1')), lots: [{ lot: 7 }] });
+    await listOf(journal, epoch, cache).refresh();
+    expect(reads(3).toSorted()).toEqual(['c0', 'c1']);
+  });
+
+  it('forgets what it kept of a case that was deleted', async () => {
+    const { journal, epoch } = await many(3);
+    const { kept, cache } = memoryCache();
+    const list = listOf(journal, epoch, cache);
+    await list.refresh();
+    const head = list.state.get().facts.find((f) => f.caseId === 'c1')?.head ?? '';
+    must(await list.markExported({ caseId: 'c1', head, form: 'json' }));
+    must(await list.deleteCase({ caseId: 'c1', by: 'AN', reason: 'kept long enough' }));
+    expect([...kept.keys()].toSorted()).toEqual(['c0', 'c2']);
+  });
+});
+
+describe('all that was not exported, in one file', () => {
+  it('holds each journal as it stands, and only then may be noted', async () => {
+    const { journal, epoch } = await emptyJournal();
+    for (const caseId of ['a', 'b', 'c']) {
+      must(await journal.append({ caseId, epoch, recorded: closedCase(caseId) }));
+    }
+    const list = new CasesList({
+      journal,
+      epoch: () => epoch,
+      crypto: null,
+      clock: manualClock({ wallMs: Date.UTC(2026, 10, 25), monoMs: 0, runId: 'r' }),
+      onChanged: async () => undefined,
+    });
+    await list.refresh();
+    expect(notExported(list.state.get())).toHaveLength(3);
+    const made = await list.exportFile(() => undefined);
+    expect([made.left, made.file.name]).toEqual([0, 'lutewatch-3-cases-2026-11-25.json']);
+    const found = journalsIn(await new Response(made.file.content).text());
+    for (const { caseId, text } of found?.journals ?? []) {
+      const stored = must(await journal.read(caseId)).entries;
+      expect(parseJournal(text, { verify: verifyChain })).toMatchObject({
+        value: { entries: stored, problems: [] },
+      });
+    }
+    expect(found?.journals.map((j) => j.caseId).toSorted()).toEqual(['a', 'b', 'c']);
+    expect(notExported(list.state.get())).toHaveLength(3);
+    must(await list.markAllExported(made.cases, 'journals'));
+    expect(notExported(list.state.get())).toEqual([]);
+  });
+
+  it('leaves for the next file what would make this one too long', async () => {
+    const { journal, epoch } = await emptyJournal();
+    const caseIds = ['a', 'b', 'c'];
+    for (const caseId of caseIds) {
+      must(await journal.append({ caseId, epoch, recorded: closedCase(caseId) }));
+    }
+    const asked = { journal, caseIds, dayUtc: '2026-11-25', onProgress: () => undefined };
+    const made = await casesFile({ ...asked, lengthMax: 10 });
+    expect([made.cases.map((c) => c.caseId), made.left]).toEqual([['a'], 2]);
   });
 });

@@ -1,5 +1,5 @@
 import { format } from 'date-fns';
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { type CasesListState, isExported, notExported } from '../../runtime/cases-list.ts';
 import {
@@ -17,13 +17,14 @@ import { caseListWords } from '../words/case-list-words.ts';
 import { momentWords, whenWords } from '../words/date-words.ts';
 import { toothLabel } from '../words/subject-words.ts';
 import { CasesDelete } from './CasesDelete.tsx';
+import { CasesExport } from './CasesExport.tsx';
 import { CasesFilter } from './CasesFilter.tsx';
 import { CasesGone } from './CasesGone.tsx';
 import { useCasesList } from './materials-hooks.ts';
 import './cases.css';
 
 /** Rows drawn at once; more would only be scrolled past. */
-const SHOWN_MAX = 200;
+const SHOWN_AT_ONCE = 100;
 
 /** The day of an instant in the tablet's own zone. */
 const dayOf = (wallMs: number): string => format(wallMs, 'yyyy-MM-dd');
@@ -34,9 +35,16 @@ export function Cases() {
   const list = useCasesList();
   const [filter, setFilter] = useState<CaseFilter>(NO_FILTER);
   const [deleting, setDeleting] = useState<CaseFacts | null>(null);
-  const found = list.facts
-    .filter((facts) => fits(facts, filter, dayOf))
-    .toSorted((a, b) => b.openedWallMs - a.openedWallMs);
+  const [shownMax, setShownMax] = useState(SHOWN_AT_ONCE);
+  // The list itself is newest first.
+  const found = useMemo(
+    () => list.facts.filter((facts) => fits(facts, filter, dayOf)),
+    [list.facts, filter],
+  );
+  const narrow = (next: CaseFilter): void => {
+    setFilter(next);
+    setShownMax(SHOWN_AT_ONCE);
+  };
   return (
     <Frame
       place="record"
@@ -49,18 +57,23 @@ export function Cases() {
         <EmptyState words={caseListWords.none} />
       ) : (
         <>
-          <CasesFilter filter={filter} onChange={setFilter} />
+          <CasesFilter filter={filter} onChange={narrow} />
           <p className="cases-count" role="status">
             {list.isRead
               ? caseListWords.shown({ shown: found.length, of: list.facts.length })
-              : caseListWords.reading(list)}
+              : caseListWords.reading({ ...list, shown: found.length })}
           </p>
           {found.length === 0 && list.isRead && <p>{caseListWords.noneFound}</p>}
           <ul className="cases">
-            {found.slice(0, SHOWN_MAX).map((facts) => (
+            {found.slice(0, shownMax).map((facts) => (
               <Row key={facts.caseId} facts={facts} list={list} onDelete={setDeleting} />
             ))}
           </ul>
+          {found.length > shownMax && (
+            <Button onPress={() => setShownMax(shownMax + SHOWN_AT_ONCE)}>
+              {caseListWords.showMore(found.length - shownMax)}
+            </Button>
+          )}
         </>
       )}
       <CasesGone tombstones={list.tombstones} />
@@ -71,8 +84,13 @@ export function Cases() {
 
 /** How many cases only this tablet has. */
 function Standing({ list }: { readonly list: CasesListState }) {
-  const missing = notExported(list).length;
-  const hasClosed = list.facts.some((f) => f.isClosed && f.mode === 'patient');
+  const { missing, hasClosed } = useMemo(
+    () => ({
+      missing: notExported(list).length,
+      hasClosed: list.facts.some((f) => f.isClosed && f.mode === 'patient'),
+    }),
+    [list],
+  );
   return (
     <>
       {list.isRead && missing > 0 && (
@@ -80,6 +98,7 @@ function Standing({ list }: { readonly list: CasesListState }) {
           tone="attention"
           words={caseListWords.notExported(missing)}
           advice={caseListWords.notExportedTodo}
+          action={<CasesExport />}
         />
       )}
       {list.isRead && missing === 0 && hasClosed && (
@@ -107,7 +126,8 @@ function Row(o: {
   const isRunning = useApp((s) => s.running?.caseId === facts.caseId);
   const isOut = isExported(list, facts);
   const mark = list.marks.get(facts.caseId);
-  const isKept = facts.breaches === 0;
+  const isKept = facts.breaches === null || facts.breaches === 0;
+  const kept = facts.breaches === null ? '' : caseListWords.breaches(facts.breaches);
   return (
     <li>
       <Link href={`/record/${facts.caseId}`}>
@@ -122,9 +142,7 @@ function Row(o: {
         <span>{facts.teeth.map((t) => toothLabel(t, notation)).join(' ')}</span>
         <span className="cases-kept" data-kept={isKept}>
           <StateMark shape={!facts.isClosed ? 'part' : isKept ? 'full' : 'spilled'} />
-          {facts.isClosed
-            ? caseListWords.breaches(facts.breaches)
-            : `${caseListWords.open}, ${caseListWords.breaches(facts.breaches)}`}
+          {[facts.isClosed ? '' : caseListWords.open, kept].filter((w) => w !== '').join(', ')}
         </span>
         <span className="cases-quiet">
           {isOut && mark !== undefined

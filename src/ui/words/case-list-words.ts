@@ -19,14 +19,29 @@ export const caseListWords = {
   noneFound: 'No case fits.',
   shown: (o: { readonly shown: number; readonly of: number }): string =>
     o.shown !== o.of ? `${o.shown} of ${o.of} cases` : o.of === 1 ? '1 case' : `${o.of} cases`,
-  reading: (o: { readonly done: number; readonly of: number }): string =>
-    `Reading the cases: ${o.done} of ${o.of}`,
+  reading: (o: { readonly done: number; readonly of: number; readonly shown: number }): string =>
+    `${o.shown} found so far. Reading the cases: ${o.done} of ${o.of}`,
+  showMore: (left: number): string => `Show more, ${left} to come`,
   notExported: (count: number): string =>
     count === 1
       ? '1 closed case has not been exported as it stands.'
       : `${count} closed cases have not been exported as they stand.`,
   allExported: 'Every closed case has been exported as it stands.',
-  notExportedTodo: 'Open its record and hand it on, or make a backup.',
+  notExportedTodo: 'Open its record and hand it on, or take them all into one file.',
+  exportAll: 'Export all not yet exported',
+  exportReading: (done: number): string => `Reading for the file: ${done}`,
+  exportReady: (o: { readonly cases: number; readonly left: number }): string => {
+    const cases = o.cases === 1 ? '1 case is' : `${o.cases} cases are`;
+    return o.left === 0
+      ? `${cases} in the file.`
+      : `${cases} in the file; ${o.left} are left for the next one.`;
+  },
+  exportAbout: 'Journals with their hashes, JSON. Not encrypted.',
+  exportSave: 'Save the file',
+  exportShare: 'Share the file',
+  exportNoting: 'Noting that they were exported',
+  exportNotNoted: 'The file was handed on, but not all of it could be noted as exported.',
+  exportFailed: 'The file could not be made.',
   breaches: (count: number): string =>
     count === 0
       ? 'every bound kept'
