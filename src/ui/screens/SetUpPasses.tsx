@@ -2,7 +2,7 @@ import { rowsFor } from '../../plan/plan-tables.ts';
 import { usePlanner } from '../app/session-context.ts';
 import { SelectField, TextField } from '../parts/Field.tsx';
 import { setUpWords } from '../words/set-up-words.ts';
-import type { UnitPartProps } from './SetUpUnitMore.tsx';
+import type { UnitPartProps } from './set-up-drafts.ts';
 import {
   changeUnit,
   type DraftPasses,

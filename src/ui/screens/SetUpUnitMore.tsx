@@ -5,22 +5,8 @@ import { Segmented } from '../parts/Segmented.tsx';
 import { setUpWords } from '../words/set-up-words.ts';
 import { toothLabel } from '../words/subject-words.ts';
 import { SetUpPasses } from './SetUpPasses.tsx';
-import type { DraftPartProps } from './set-up-drafts.ts';
-import {
-  type DraftUnit,
-  joinable,
-  joinUnits,
-  partUnit,
-  setPontic,
-  teethInOrder,
-} from './set-up-units.ts';
-
-export type UnitPartProps = DraftPartProps & {
-  readonly unit: DraftUnit;
-  readonly index: number;
-  /** How the unit is called: "13–12". */
-  readonly labelOf: (unit: DraftUnit) => string;
-};
+import type { UnitPartProps } from './set-up-drafts.ts';
+import { joinable, joinUnits, partUnit, setPontic, teethInOrder } from './set-up-units.ts';
 
 const ALONE = '';
 const KINDS = [

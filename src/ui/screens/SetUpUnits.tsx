@@ -4,8 +4,8 @@ import { Section } from '../parts/Page.tsx';
 import { materialOptions, restorationOptions } from '../words/material-words.ts';
 import { setUpWords } from '../words/set-up-words.ts';
 import { toothLabel } from '../words/subject-words.ts';
-import { SetUpUnitMore, type UnitPartProps } from './SetUpUnitMore.tsx';
-import type { DraftPartProps } from './set-up-drafts.ts';
+import { SetUpUnitMore } from './SetUpUnitMore.tsx';
+import type { DraftPartProps, UnitPartProps } from './set-up-drafts.ts';
 import {
   allLikeFirst,
   changeUnit,

@@ -4,6 +4,7 @@
  */
 import { useState } from 'react';
 import type { Draft } from './set-up-model.ts';
+import type { DraftUnit } from './set-up-units.ts';
 
 /** What every part of the form is given. */
 export interface DraftPartProps {
@@ -11,6 +12,14 @@ export interface DraftPartProps {
   readonly change: (next: Draft) => void;
   /** Words of what is wrong with the field at a place; undefined while nothing was found. */
   readonly problemAt: (place: string) => string | undefined;
+}
+
+/** What the parts of one unit are given besides. */
+export interface UnitPartProps extends DraftPartProps {
+  readonly unit: DraftUnit;
+  readonly index: number;
+  /** How the unit is called: "13–(12)". */
+  readonly labelOf: (unit: DraftUnit) => string;
 }
 
 const drafts = new Map<string, Draft>();
