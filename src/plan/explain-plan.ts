@@ -12,7 +12,7 @@ const DRAWN =
 const NETWORK =
   'earliest times under all bounds and with every person and the light busy once (simple temporal network: Dechter, Meiri & Pearl, Artificial Intelligence 1991;49:61-95)';
 
-const seconds = (ms: number): number => Math.round(ms / MS_PER_SECOND);
+const seconds = (ms: number): number => ms / MS_PER_SECOND;
 
 const drawInputs = ({ samples, seed, sharedShare }: RiskOptions) => ({
   draws: samples,

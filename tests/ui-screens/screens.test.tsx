@@ -158,7 +158,9 @@ describe('Set-up', () => {
     }
     await userEvent.click(screen.getByRole('button', { name: 'Keep this case' }));
     expect(session.saveCase).not.toHaveBeenCalled();
-    expect(screen.getByText(/^11 is zirconia; the protocol is written for leucite/)).toBeVisible();
+    expect(
+      screen.getByText(/^11, 21: zirconia; the protocol is written for leucite/),
+    ).toBeVisible();
     await userEvent.click(screen.getByRole('button', { name: 'Keep it all the same' }));
     await waitFor(() => expect(session.saveCase).toHaveBeenCalledOnce());
   });
@@ -177,7 +179,7 @@ describe('Set-up', () => {
       'true',
     );
     await userEvent.click(screen.getByRole('button', { name: 'Keep this case' }));
-    expect(screen.getByText('11 is a bridge; the protocol is written for veneer.')).toBeVisible();
+    expect(screen.getByText('11: bridge; the protocol is written for veneer.')).toBeVisible();
     await userEvent.click(screen.getByRole('button', { name: 'Keep it all the same' }));
     await waitFor(() => expect(session.saveCase).toHaveBeenCalledOnce());
     const kept = session.saveCase.mock.calls[0]?.[0];

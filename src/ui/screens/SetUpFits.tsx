@@ -2,7 +2,7 @@ import type { Finding } from '../../protocol/finding.ts';
 import type { CaseFile } from '../../protocol/types.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
-import { fitWords, setUpWords } from '../words/set-up-words.ts';
+import { fitLines, setUpWords } from '../words/set-up-words.ts';
 
 /** What of a case is not what its protocol is written for, and the way to keep it all the same. */
 export function SetUpFits(props: {
@@ -20,8 +20,8 @@ export function SetUpFits(props: {
         action={<Button onPress={onInsist}>{setUpWords.keepAllTheSame}</Button>}
       />
       <ul>
-        {findings.map((finding) => (
-          <li key={finding.place}>{fitWords(finding, spec)}</li>
+        {fitLines(findings, spec).map((line) => (
+          <li key={line}>{line}</li>
         ))}
       </ul>
     </div>

@@ -130,23 +130,32 @@ const REASONS = {
 const listed = (value: unknown, wordOf: (id: string) => string): string =>
   Array.isArray(value) ? value.map((each) => wordOf(String(each)).toLowerCase()).join(', ') : '';
 
-/** Why one unit of a case is not what its protocol is written for. */
-export function fitWords({ code, values }: Finding, spec: CaseFile): string {
-  const unit = subjectLabel(`unit:${values['id']}`, spec);
+function unfitWords({ code, values }: Finding): string {
   switch (code) {
     case 'material-not-in-protocol': {
       const reason = Object.entries(REASONS).find(([key]) => key === values['reason'])?.[1];
       const is = materialWord(String(values['material'])).toLowerCase();
       const written = listed(values['materials'], materialWord);
-      return `${unit} is ${is}; the protocol is written for ${written}. ${reason ?? ''}`.trim();
+      return `${is}; the protocol is written for ${written}. ${reason ?? ''}`.trim();
     }
     case 'restoration-not-in-protocol': {
       const is = restorationWord(String(values['restoration'])).toLowerCase();
       const written = listed(values['restorations'], restorationWord);
-      return `${unit} is a ${is}; the protocol is written for ${written}.`;
+      return `${is}; the protocol is written for ${written}.`;
     }
     default:
       // The other findings are about a protocol, not about a case.
       return code;
   }
+}
+
+/** Why units of a case are not what its protocol is written for: what is said alike, said once. */
+export function fitLines(findings: readonly Finding[], spec: CaseFile): readonly string[] {
+  const units = new Map<string, string[]>();
+  for (const finding of findings) {
+    const words = unfitWords(finding);
+    const unit = subjectLabel(`unit:${finding.values['id']}`, spec);
+    units.set(words, [...(units.get(words) ?? []), unit]);
+  }
+  return [...units].map(([words, list]) => `${list.join(', ')}: ${words}`);
 }
