@@ -4,7 +4,8 @@
  * holds longer, by a window that protects a hold, is waited for instead. Instants in ms since 1970.
  */
 import { MS_PER_HOUR, MS_PER_MINUTE } from '../base/units.ts';
-import type { CaseFile } from '../protocol/types.ts';
+import { latestMaterials } from '../plan/latest-starts.ts';
+import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { type CalendarEvent, calendarText } from './calendar.ts';
 import { utcWords } from './export-words.ts';
 import { hashUuid } from './hash-uuid.ts';
@@ -172,15 +173,55 @@ export function caseCalendar(
   return calendarText(eventsOf(name, caseDates(facts, chosen)), { stampedAtMs });
 }
 
+/** Length of the preparation on the day before. A choice of this project. */
+const DAY_BEFORE_MS = 30 * MS_PER_MINUTE;
+
+function dayBeforeEvent(name: CaseName, appointmentMs: number): CalendarEvent {
+  const startMs = appointmentMs - 24 * MS_PER_HOUR;
+  return {
+    uid: uidOf(name, 'day-before'),
+    title: `Preparation, day before: ${shown(name)}`,
+    words: 'Dry fit of every unit, slots labelled, lots and expiry dates, light reading, charge.',
+    startMs,
+    endMs: startMs + DAY_BEFORE_MS,
+    alarms: [{ when: { beforeMs: 0 }, words: `Prepare the case of tomorrow: ${shown(name)}` }],
+  };
+}
+
+/** One alarm for each refrigerated material, at the latest moment at which it must be out. */
+function outAlarms(name: CaseName, spec: CaseFile, protocol: Protocol): CalendarEvent['alarms'] {
+  return latestMaterials(spec, protocol).map(({ slot, latestWallMs }) => ({
+    when: { atMs: latestWallMs },
+    words: `${slot.label} must be out now: ${shown(name)}`,
+  }));
+}
+
+/** A visit that can be booked before light was given: the whole hold after the appointment. */
+function plannedDates(startMs: number, hasVisit: boolean): CaseDates {
+  const endMs = startMs + APPOINTMENT_MS;
+  const finishingMs = hasVisit ? endMs + FINISHING_AFTER_MS : null;
+  return {
+    appointment: { startMs, endMs },
+    preparationStartMs: startMs - PREPARATION_BEFORE_MS,
+    finishingNotBeforeMs: finishingMs,
+    finishingStartMs:
+      finishingMs === null ? null : Math.ceil(finishingMs / QUARTER_MS) * QUARTER_MS,
+  };
+}
+
 /**
- * The calendar of a prepared case: preparation and appointment; null while no date was set.
+ * The calendar of a prepared case, null while no date was set: the day before, the hour before with
+ * an alarm for each refrigerated material, the appointment, and the finishing visit as far as it can
+ * be booked before any light was given. The last three have the ids that the held case gives them.
  * @param options.stampedAtMs DTSTAMP.
+ * @param options.protocol without it, no materials and no finishing visit can be told.
  */
 export function preparedCalendar(
   spec: CaseFile,
-  options: { readonly stampedAtMs: number; readonly protocolTitle?: string },
+  options: { readonly stampedAtMs: number; readonly protocol?: Protocol },
 ): string | null {
   if (spec.scheduledFor === undefined) return null;
+  const { protocol, stampedAtMs } = options;
   const startMs = ms(spec.scheduledFor);
   const name: CaseName = {
     preparedId: spec.id,
@@ -188,13 +229,12 @@ export function preparedCalendar(
     chartRef: spec.chartRef,
     teeth: spec.units.flatMap((u) => u.teeth),
     isFinishing: spec.follows !== undefined,
-    protocolWords: options.protocolTitle === undefined ? '' : `${options.protocolTitle}.`,
+    protocolWords: protocol === undefined ? '' : `${protocol.title}.`,
   };
-  const dates: CaseDates = {
-    appointment: { startMs, endMs: startMs + APPOINTMENT_MS },
-    preparationStartMs: startMs - PREPARATION_BEFORE_MS,
-    finishingNotBeforeMs: null,
-    finishingStartMs: null,
-  };
-  return calendarText(eventsOf(name, dates), options);
+  const hasVisit = protocol?.steps.some((s) => s.action.kind === 'expose') === true;
+  const [hourBefore, ...others] = eventsOf(name, plannedDates(startMs, hasVisit));
+  const alarms = protocol === undefined ? [] : outAlarms(name, spec, protocol);
+  const withAlarms = hourBefore && { ...hourBefore, alarms: [...hourBefore.alarms, ...alarms] };
+  const events = [...(withAlarms ? [withAlarms] : []), ...others, dayBeforeEvent(name, startMs)];
+  return calendarText(events, { stampedAtMs });
 }

@@ -72,8 +72,9 @@ const slotSchema = record(
     label: text('the label of the slot'),
     refrigerated: v.boolean('true or false'),
     optional: maybe(v.boolean('true or false')),
+    standsFor: maybe(list(text('the label of a slot'), 'a list of slot labels', 20)),
   },
-  'a material slot { id, materialClass, label, refrigerated, optional? }',
+  'a material slot { id, materialClass, label, refrigerated, optional?, standsFor? }',
 );
 
 export const protocolSchema = record(

@@ -216,6 +216,8 @@ export interface MaterialSlot {
   readonly label: string;
   readonly refrigerated: boolean;
   readonly optional?: boolean;
+  /** Labels under which other documents know what lies here, e.g. the bottles of one adhesive. */
+  readonly standsFor?: readonly string[];
 }
 
 export interface Protocol {

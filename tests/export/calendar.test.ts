@@ -186,16 +186,40 @@ describe('the dates of a case', () => {
   });
 
   it('of a prepared case are replaced by those of the same case once it is held', () => {
-    const { spec } = templateSetting('two-veneers');
-    const text = present(preparedCalendar(spec, STAMP), 'calendar');
-    const [preparation, appointment, ...others] = eventsIn(text);
+    const { spec, protocol } = templateSetting('two-veneers');
+    const text = present(preparedCalendar(spec, { ...STAMP, protocol }), 'calendar');
+    const [preparation, appointment, finishing, dayBefore, ...others] = eventsIn(text);
     expect(others).toEqual([]);
+    expect(msOf(present(dayBefore, 'it').startDate)).toBe(Date.UTC(2026, 10, 26, 14, 30));
+    // Two hours of appointment and 24 h of hold (common practice, no source).
+    expect(msOf(present(finishing, 'it').startDate)).toBe(Date.UTC(2026, 10, 28, 16, 30));
+    // Once the hour begins, twice again, and for each of four bottles 20 min before the patient
+    // (Faria-e-Silva, Piva, Moraes, Eur J Dent 2010;4:150-155).
+    const rings = ringsOf(present(preparation, 'it')).map((at) => new Date(at).toISOString());
+    expect(rings.map((at) => at.slice(11, 16))).toEqual([
+      '13:30',
+      '13:40',
+      '13:50',
+      '14:10',
+      '14:10',
+      '14:10',
+      '14:10',
+    ]);
+    const words = present(preparation, 'it')
+      .component.getAllSubcomponents('valarm')
+      .map((alarm) => String(alarm.getFirstPropertyValue('description')));
+    expect(words.slice(1).map((w) => w.split(' must')[0])).toEqual([
+      'Adhesive A',
+      'Adhesive B',
+      'Bonding resin',
+      'Cement',
+    ]);
     // The case file says 2026-11-27T14:30:00+00:00.
     expect(msOf(present(appointment, 'it').startDate)).toBe(Date.UTC(2026, 10, 27, 14, 30));
     expect(msOf(present(preparation, 'it').startDate)).toBe(Date.UTC(2026, 10, 27, 13, 30));
     const facts = recordFacts(sourceOf(followed('two-veneers').log));
     const held = eventsIn(caseCalendar({ ...facts, mode: 'patient' })).map((e) => e.uid);
-    expect(held.slice(0, 2)).toEqual([preparation?.uid, appointment?.uid]);
+    expect(held).toEqual([preparation?.uid, appointment?.uid, finishing?.uid]);
     expect(eventsIn(caseCalendar(facts)).map((e) => e.uid)).not.toContain(appointment?.uid);
     const { scheduledFor: _, ...undated } = spec;
     expect(preparedCalendar(undated, STAMP)).toBeNull();

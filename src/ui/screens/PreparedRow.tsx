@@ -1,3 +1,4 @@
+import { lazy, Suspense } from 'react';
 import { useLocation } from 'wouter';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -5,6 +6,10 @@ import { StateMark } from '../parts/StateMark.tsx';
 import type { NotOpened } from '../words/opening-words.ts';
 import { todayWords } from '../words/today-words.ts';
 import type { PreparedCard, Standing } from './today-model.ts';
+
+const PreparedCalendar = lazy(async () => ({
+  default: (await import('./PreparedCalendar.tsx')).PreparedCalendar,
+}));
 
 export type RowRefusal = NotOpened;
 
@@ -109,6 +114,11 @@ export function PreparedRow(props: PreparedRowProps) {
         >
           {todayWords.change}
         </Button>
+        {card.when !== '' && (
+          <Suspense>
+            <PreparedCalendar spec={card.spec} />
+          </Suspense>
+        )}
       </div>
       {props.refusal !== null && <Refused refusal={props.refusal} card={card} />}
     </li>

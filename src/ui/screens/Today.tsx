@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { lazy, Suspense, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Result } from '../../base/result.ts';
@@ -16,6 +16,13 @@ import { OpenCases } from './OpenCases.tsx';
 import { PreparedRow, type RowRefusal } from './PreparedRow.tsx';
 import { type DueGroup, type PreparedCard, todayModel } from './today-model.ts';
 import './today.css';
+
+// What the tablet has to say about itself comes after the cases are drawn.
+const TodayNotices = lazy(async () => ({
+  default: (await import('./TodayNotices.tsx')).TodayNotices,
+}));
+
+const TodayDue = lazy(async () => ({ default: (await import('./TodayDue.tsx')).TodayDue }));
 
 const SPEEDS = ['1', '10', '60'] as const;
 type SpeedText = (typeof SPEEDS)[number];
@@ -40,8 +47,14 @@ export function Today() {
       lede={model.dueCount > 0 ? todayWords.ledeDue(model.dueCount) : todayWords.ledeNone}
       actions={<Button onPress={() => navigate('/set-up')}>{todayWords.setUp}</Button>}
     >
+      <Suspense>
+        <TodayDue />
+      </Suspense>
       <OpenCases open={model.open} nowMs={nowMs} />
       <Prepared groups={model.groups} isMain={isQuiet} />
+      <Suspense>
+        <TodayNotices />
+      </Suspense>
       <FinishedCases finished={model.finished} nowMs={nowMs} />
     </Frame>
   );

@@ -68,6 +68,7 @@ export const FIELD_WORDS: Readonly<Record<string, string>> = {
   label: 'label',
   materialClass: 'class of material',
   refrigerated: 'kept cold',
+  standsFor: 'stands for',
   words: 'words',
   citation: 'citation',
   doi: 'doi',
