@@ -54,6 +54,13 @@ describe('what is due before a case', () => {
     expect(one?.lateMs).toBe(0);
   });
 
+  it('stands in one line while its moment is hours away', () => {
+    expect(due([bottles], at(6, 0))[0]?.lines.map(told)).toEqual([
+      'Adhesive A, Adhesive B, Bonding resin, Cement 08:40',
+      'appointment 09:00',
+    ]);
+  });
+
   it('is late by what has passed since, and what is latest stands first', () => {
     const later = { ...seating, id: 'x', chartRef: 'SB-2', scheduledFor: '2026-12-01T11:00:00Z' };
     const all = due([later, bottles], at(8, 52));

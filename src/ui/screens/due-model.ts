@@ -92,6 +92,19 @@ function together(lines: readonly DueLine[], label: (id: string) => readonly str
   });
 }
 
+/** Until so long before its moment a material needs no line of its own. */
+const FAR_MS = 2 * MS_PER_HOUR;
+
+/** Materials of one moment that is far away stand in one line. */
+function farTogether(lines: readonly DueLine[], nowMs: number): DueLine[] {
+  return lines.reduce<DueLine[]>((done, line) => {
+    const last = done.at(-1);
+    const isFar = line.kind === 'out-by' && line.atMs - nowMs > FAR_MS;
+    if (!isFar || last?.kind !== 'out-by' || last.atMs !== line.atMs) return [...done, line];
+    return [...done.slice(0, -1), { ...last, material: `${last.material}, ${line.material}` }];
+  }, []);
+}
+
 function lateBy(line: DueLine, nowMs: number): number {
   if (line.kind === 'warming' || line.kind === 'hold') return 0;
   return Math.max(0, nowMs - line.atMs);
@@ -135,7 +148,7 @@ function dueCase(group: readonly CaseFile[], o: DueInput): readonly DueCase[] {
     ...slots.filter((s) => s.standsFor?.includes(label)).map((s) => s.label),
   ];
   const lines: DueLine[] = [
-    ...together(materials, alsoCalled),
+    ...farTogether(together(materials, alsoCalled), o.nowMs),
     ...group.flatMap((spec) => holdLines(spec, o)),
     { kind: 'appointment', atMs },
   ];
