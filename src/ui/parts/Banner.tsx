@@ -47,10 +47,11 @@ export interface CautionNoteProps {
 /** A caution beside the thing it is about: calm, always readable, never in the way. */
 export function CautionNote(props: CautionNoteProps) {
   return (
-    <aside className="lw-caution">
+    // A note, not a landmark: a page may hold several cautions.
+    <div className="lw-caution" role="note">
       <p>{props.children}</p>
       {props.source !== undefined && <p className="lw-caution-source">{props.source}</p>}
-    </aside>
+    </div>
   );
 }
 
