@@ -32,6 +32,12 @@ export interface Settings {
   readonly pxPerMm: number | null;
   /** Keys learned beside Space, Enter and PageDown. */
   readonly extraKeys: readonly string[];
+  /** When a person last heard the test sound, ms since 1970; null when nobody did, or no longer. */
+  readonly heardAtMs: number | null;
+  /** Who heard it: `dentist` or `assistant`; empty when nobody did. */
+  readonly heardBy: string;
+  /** Loudness at which it was heard, from 0 to 1. */
+  readonly heardVolume: number;
 }
 
 export const DEFAULT_SETTINGS: Settings = {
@@ -45,6 +51,9 @@ export const DEFAULT_SETTINGS: Settings = {
   distanceM: 2,
   pxPerMm: null,
   extraKeys: [],
+  heardAtMs: null,
+  heardBy: '',
+  heardVolume: 0,
 };
 
 /** A protocol with its content hash; `approval` is null until the clinic lead confirmed it. */
@@ -81,6 +90,8 @@ export interface Tablet {
   readonly screen: WakeLockStatus;
   readonly storage: StorageStatus;
   readonly update: UpdateStatus;
+  /** The browser offers to install the app, and asks when told to. */
+  readonly canInstall: boolean;
 }
 
 export type Fault =

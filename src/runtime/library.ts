@@ -38,8 +38,8 @@ function pickSettings(stored: unknown): Settings {
   const known = new Map(Object.entries(stored));
   const kept = Object.entries(DEFAULT_SETTINGS).map(([key, fallback]) => {
     const value = known.get(key);
-    const fits =
-      typeof value === typeof fallback || (key === 'pxPerMm' && typeof value === 'number');
+    const isNumberOrNull = key === 'pxPerMm' || key === 'heardAtMs';
+    const fits = typeof value === typeof fallback || (isNumberOrNull && typeof value === 'number');
     return [key, fits && value !== undefined ? value : fallback];
   });
   return { ...DEFAULT_SETTINGS, ...Object.fromEntries(kept) };

@@ -14,13 +14,14 @@ import {
 } from './app-state.ts';
 import { appServiceWorker, registerApp } from './app-update.ts';
 import { SoundPlayer } from './audio.ts';
-import { createBounceGuard } from './bounce.ts';
+import { type BounceGuard, createBounceGuard } from './bounce.ts';
 import { type BrowserPlatform, browserPlatform } from './browser-platform.ts';
-import { realClock } from './clock.ts';
+import { type Clock, realClock } from './clock.ts';
+import { createInstallOffer, type InstallOffer } from './install-offer.ts';
 import { DEFAULT_KEYS, teachKey } from './key-map.ts';
 import { createKeys, type Keys } from './keys.ts';
 import type { Shipped } from './library.ts';
-import { createStorageGuard } from './persist.ts';
+import { createStorageGuard, type StorageGuard } from './persist.ts';
 import { createPlanner, type Planner } from './planner.ts';
 import { type LivePicture, parsePicture } from './read-along.ts';
 import { publishPicture, subscribePicture } from './second-screen.ts';
@@ -61,6 +62,7 @@ export interface App {
     mayTeach(key: string): string | null;
     protectStorage(): Promise<void>;
     applyUpdate(): void;
+    install(): Promise<void>;
     newId(): string;
   };
 }
@@ -203,6 +205,35 @@ function whyNotTeach(keys: Keys, key: string): string | null {
   return taught.ok ? null : taught.error.code;
 }
 
+/** What screens may ask of the tablet itself. */
+function deskOf(o: {
+  readonly guard: BounceGuard;
+  readonly sound: SoundPlayer;
+  readonly keys: Keys;
+  readonly clock: Clock;
+  readonly realNowMs: () => number;
+  readonly newId: () => string;
+  readonly storage: StorageGuard;
+  readonly update: ReturnType<typeof registerApp>;
+  readonly offer: InstallOffer;
+}): App['desk'] {
+  const { guard, sound, keys, clock, storage, update } = o;
+  return {
+    acceptPress: () => guard.accept('press'),
+    realNowMs: o.realNowMs,
+    wallNowMs: () => clock.stamp().wallMs,
+    soundTest: () => void sound.loudnessTest('now'),
+    hush: () => sound.hush(),
+    lockKeys: keys.setLocked,
+    testKeys: keys.testKeys,
+    mayTeach: (key) => whyNotTeach(keys, key),
+    protectStorage: () => storage.protect(),
+    applyUpdate: () => void update.applyUpdate(),
+    install: o.offer.install,
+    newId: o.newId,
+  };
+}
+
 /** Starts everything; the first screen says that the records are being opened. */
 export function startApp(parts: AppParts): App {
   const { window, journal } = parts;
@@ -229,16 +260,17 @@ export function startApp(parts: AppParts): App {
     isCaseRunning: () => store.get().running !== null,
     reload: platform.reload,
   });
+  const offer = createInstallOffer(window);
   const tablet = (): Tablet => ({
     sound: sound.status.get(),
     screen: screen.status.get(),
     storage: storage.status.get(),
     update: update.status.get(),
+    canInstall: offer.canInstall.get(),
   });
   const store = createAppStore(firstState(tablet()));
-  for (const part of [sound.status, screen.status, storage.status, update.status]) {
-    part.subscribe(() => store.set({ tablet: tablet() }));
-  }
+  const kept = [sound.status, screen.status, storage.status, update.status, offer.canInstall];
+  for (const part of kept) part.subscribe(() => store.set({ tablet: tablet() }));
   const seat = parts.openSeat({ tabId: runId, onAsked: () => session.yieldSeat() });
   const session: Session = new Session({
     journal,
@@ -268,18 +300,6 @@ export function startApp(parts: AppParts): App {
     session,
     planner,
     keys,
-    desk: {
-      acceptPress: () => guard.accept('press'),
-      realNowMs,
-      wallNowMs: () => clock.stamp().wallMs,
-      soundTest: () => void sound.loudnessTest('now'),
-      hush: () => sound.hush(),
-      lockKeys: keys.setLocked,
-      testKeys: keys.testKeys,
-      mayTeach: (key) => whyNotTeach(keys, key),
-      protectStorage: () => storage.protect(),
-      applyUpdate: () => void update.applyUpdate(),
-      newId,
-    },
+    desk: deskOf({ guard, sound, keys, clock, realNowMs, newId, storage, update, offer }),
   };
 }

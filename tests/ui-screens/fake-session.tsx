@@ -32,6 +32,7 @@ const QUIET: AppState = {
     screen: { state: 'held' },
     storage: { protection: 'evictable', usedBytes: null, quotaBytes: null, isInstalled: false },
     update: 'none',
+    canInstall: false,
   },
   fault: null,
 };
@@ -91,6 +92,7 @@ function fakeDesk() {
     mayTeach: () => null,
     protectStorage: vi.fn(async () => undefined),
     applyUpdate: vi.fn(),
+    install: vi.fn(async () => undefined),
     newId: () => 'id-1',
   };
   const checked: Desk = desk;

@@ -233,7 +233,7 @@ describe('Clinic', () => {
     const { desk } = show(<Clinic />, { session: fakeSession() });
     await userEvent.click(screen.getByRole('button', { name: 'Sound the test' }));
     expect(desk.soundTest).toHaveBeenCalledOnce();
-    await userEvent.click(screen.getByRole('button', { name: 'No' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Nobody' }));
     expect(screen.getByText(/Turn the tablet’s own volume up/)).toBeVisible();
   });
 

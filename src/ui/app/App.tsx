@@ -29,6 +29,9 @@ const ProtocolDetail = lazy(async () => ({
 const Protocols = lazy(async () => ({
   default: (await import('../screens/Protocols.tsx')).Protocols,
 }));
+const QuickCard = lazy(async () => ({
+  default: (await import('../screens/QuickCard.tsx')).QuickCard,
+}));
 const Record = lazy(async () => ({ default: (await import('../screens/Record.tsx')).Record }));
 const SetUp = lazy(async () => ({ default: (await import('../screens/SetUp.tsx')).SetUp }));
 const WallCard = lazy(async () => ({
@@ -96,6 +99,7 @@ function Places() {
       </Route>
       <Route path="/protocols/:id">{(params) => <ProtocolDetail id={params.id} />}</Route>
       <Route path="/clinic" component={Clinic} />
+      <Route path="/clinic/card" component={QuickCard} />
       {Gallery !== null && (
         <Route path="/gallery">
           <Gallery />

@@ -23,5 +23,7 @@ export interface Desk {
   mayTeach(key: string): string | null;
   protectStorage(): Promise<void>;
   applyUpdate(): void;
+  /** Lets the browser ask whether to install the app; nothing where it does not offer that. */
+  install(): Promise<void>;
   newId(): string;
 }

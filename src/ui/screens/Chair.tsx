@@ -41,6 +41,7 @@ const AgainstPlan = lazy(async () => ({
 const MaterialsNotice = lazy(async () => ({
   default: (await import('./MaterialsNotice.tsx')).MaterialsNotice,
 }));
+const Coach = lazy(async () => ({ default: (await import('./Coach.tsx')).Coach }));
 const SizeNotice = lazy(async () => ({
   default: (await import('./SizeNotice.tsx')).SizeNotice,
 }));
@@ -255,6 +256,11 @@ function Bar(o: { readonly running: RunningCase; readonly onMore: () => void }) 
   const others = alternatives(offers);
   return (
     <div className="chair-bar" data-press-bar="">
+      {scene.spec.id === 'first-look' && (
+        <Suspense>
+          <Coach running={running} />
+        </Suspense>
+      )}
       {others.length > 0 && (
         <div className="chair-alternatives">
           {others.map((offer) => (

@@ -9,6 +9,7 @@ import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Check, Segmented, Stepper } from '../parts/Segmented.tsx';
 import { settingWords } from '../words/setting-words.ts';
+import { ClinicHelp } from './ClinicHelp.tsx';
 import { ClinicKeeping } from './ClinicKeeping.tsx';
 import { ClinicKeys } from './ClinicKeys.tsx';
 import { ClinicReading } from './ClinicReading.tsx';
@@ -43,6 +44,7 @@ export function Clinic() {
         <ClinicReading settings={settings} />
         <Pedal {...props} />
         <ClinicKeeping />
+        <ClinicHelp />
       </div>
       <Section title={settingWords.cautions}>
         <div className="clinic-cautions">

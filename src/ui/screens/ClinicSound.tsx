@@ -1,52 +1,23 @@
-import { useState } from 'react';
 import { useApp, useDesk } from '../app/session-context.ts';
 import { formatPercent } from '../format/number.ts';
-import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Check, Stepper } from '../parts/Segmented.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { settingWords } from '../words/setting-words.ts';
+import { soundMemoryWords } from '../words/sound-words.ts';
+import { SoundTest } from './SoundTest.tsx';
 import type { SettingsPartProps } from './settings-part.ts';
+import { soundMemory } from './sound-memory.ts';
 
 const VOLUME_STEP = 0.1;
-
-type Answer = 'none' | 'asked' | 'heard' | 'unheard';
-
-/** A test that only a person can answer: no tablet knows whether it was heard. */
-function SoundTest() {
-  const desk = useDesk();
-  const [answer, setAnswer] = useState<Answer>('none');
-  return (
-    <div className="clinic-test">
-      <Button
-        onPress={() => {
-          desk.soundTest();
-          setAnswer('asked');
-        }}
-      >
-        {settingWords.test}
-      </Button>
-      {answer === 'asked' && (
-        <div className="clinic-asked">
-          <p id="clinic-heard">{settingWords.heard}</p>
-          <ButtonRow>
-            <Button onPress={() => setAnswer('heard')}>{settingWords.heardYes}</Button>
-            <Button onPress={() => setAnswer('unheard')}>{settingWords.heardNo}</Button>
-          </ButtonRow>
-        </div>
-      )}
-      <p role="status" className="clinic-answer" data-answer={answer}>
-        {answer === 'heard' && settingWords.heardGood}
-        {answer === 'unheard' && settingWords.heardBad}
-      </p>
-    </div>
-  );
-}
 
 /** Loudness, the test, and spoken words. */
 export function ClinicSound({ settings, onChange }: SettingsPartProps) {
   const sound = useApp((s) => s.tablet.sound);
+  const desk = useDesk();
   const { volume } = settings;
+  const memory = soundMemory(settings, { nowMs: desk.wallNowMs() });
+  const known = soundMemoryWords(memory);
   const move = (by: number): void => {
     const next = Math.round((volume + by) / VOLUME_STEP) * VOLUME_STEP;
     onChange({ volume: Math.min(1, Math.max(0, Number(next.toFixed(1)))) });
@@ -66,6 +37,13 @@ export function ClinicSound({ settings, onChange }: SettingsPartProps) {
           onLess={() => move(-VOLUME_STEP)}
           onMore={() => move(VOLUME_STEP)}
         />
+        <p className="clinic-state">
+          <StateMark shape={memory.state === 'fresh' ? 'full' : 'empty'} />
+          <span>
+            {known.words}
+            {known.advice !== null && <span className="clinic-quiet"> {known.advice}</span>}
+          </span>
+        </p>
         <SoundTest />
         <Check
           label={settingWords.spoken}

@@ -51,10 +51,10 @@ export function Today() {
         <TodayDue />
       </Suspense>
       <OpenCases open={model.open} nowMs={nowMs} />
-      <Prepared groups={model.groups} isMain={isQuiet} />
       <Suspense>
         <TodayNotices />
       </Suspense>
+      <Prepared groups={model.groups} isMain={isQuiet} />
       <FinishedCases finished={model.finished} nowMs={nowMs} />
     </Frame>
   );

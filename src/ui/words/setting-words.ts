@@ -33,13 +33,6 @@ export const settingWords = {
   coarsely: 'In steps',
   sound: 'Sound',
   volume: 'Loudness',
-  test: 'Sound the test',
-  heard: 'Did you hear it?',
-  heardYes: 'Yes, clearly',
-  heardNo: 'No',
-  heardGood: 'Heard. Test again when the tablet was moved or muted.',
-  heardBad:
-    'Turn the tablet’s own volume up, switch off its silent mode, unplug headphones, then test again. Until it is heard, watch the screen.',
   soundStates: {
     on: 'Sound is on',
     muted: 'Sound is muted',

@@ -1,0 +1,28 @@
+import { useLocation } from 'wouter';
+import { useApp, useSession } from '../app/session-context.ts';
+import { Button, ButtonRow } from '../parts/Button.tsx';
+import { Section } from '../parts/Page.tsx';
+import { quickCardWords } from '../words/quick-card-words.ts';
+import { noticeWords } from '../words/tour-words.ts';
+import { beginTour } from './tour.ts';
+
+/** The first look again, and the card for beside the chair. */
+export function ClinicHelp() {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const isRunning = useApp((s) => s.running !== null);
+  const begin = async (): Promise<void> => {
+    if (await beginTour(session)) navigate('/chair');
+  };
+  return (
+    <Section title={noticeWords.help} lede={noticeWords.helpLede}>
+      <ButtonRow>
+        <Button disabled={isRunning} onPress={() => void begin()}>
+          {noticeWords.tourDo}
+        </Button>
+        <Button onPress={() => navigate('/clinic/card')}>{quickCardWords.open}</Button>
+      </ButtonRow>
+      {isRunning && <p className="clinic-quiet">{noticeWords.tourRunning}</p>}
+    </Section>
+  );
+}

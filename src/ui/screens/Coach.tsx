@@ -1,0 +1,28 @@
+import { useLocation } from 'wouter';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { useSession } from '../app/session-context.ts';
+import { coachWords } from '../words/tour-words.ts';
+import { lessonOf } from './tour.ts';
+import './coach.css';
+
+/** One line above the bar that explains one thing at a time. Only in the first look. */
+export function Coach({ running }: { readonly running: RunningCase }) {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const lesson = lessonOf(running);
+  if (lesson === null) return null;
+  const leave = (): void => {
+    session.leaveCase();
+    navigate('/');
+  };
+  return (
+    <aside className="coach" aria-label={coachWords.title}>
+      <p className="coach-words" role="status">
+        {coachWords.lessons[lesson]}
+      </p>
+      <button type="button" className="coach-leave" onClick={leave}>
+        {coachWords.leave}
+      </button>
+    </aside>
+  );
+}
