@@ -158,14 +158,19 @@ async function bringToFile(
   { database, home, place }: Homes,
   { from, inFile, tally }: { from: number; inFile: ReadonlySet<string>; tally: Tally },
 ): Promise<void> {
+  // Each write is flushed, so short cases share one.
+  let waiting: FileRecord[] = [];
+  const write = async (): Promise<void> => {
+    const part = waiting.slice(0, RECORDS_A_WRITE);
+    waiting = waiting.slice(RECORDS_A_WRITE);
+    await home.append({ ...place, bytes: encodeRecords(part) });
+    tally.toFile += part.length;
+  };
   await visitRecordsFrom(database, { from, to: place.epoch }, async (records) => {
-    const missing = records.filter((record) => !inFile.has(recordSum(record)));
-    for (let at = 0; at < missing.length; at += RECORDS_A_WRITE) {
-      const part = missing.slice(at, at + RECORDS_A_WRITE);
-      await home.append({ ...place, bytes: encodeRecords(part) });
-      tally.toFile += part.length;
-    }
+    waiting.push(...records.filter((record) => !inFile.has(recordSum(record))));
+    while (waiting.length >= RECORDS_A_WRITE) await write();
   });
+  if (waiting.length > 0) await write();
 }
 
 /** Notes how far the comparison went. Everything of the running epoch is compared next time. */

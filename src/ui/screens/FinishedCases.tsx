@@ -11,6 +11,9 @@ import { todayWords } from '../words/today-words.ts';
 /** The shipped protocol of the visit a day or more after seating. */
 const FINISHING_VISIT = 'finishing-visit';
 
+/** The first screen is for today; every case is found under Record. */
+const SHOWN_MAX = 10;
+
 type Summary = AppState['cases'][number];
 
 /** Closed cases, newest first; each line leads to its record. */
@@ -24,7 +27,7 @@ export function FinishedCases(props: {
         <p className="today-ref">{todayWords.noneFinished}</p>
       ) : (
         <ul className="today-finished">
-          {props.finished.map((c) => (
+          {props.finished.slice(0, SHOWN_MAX).map((c) => (
             <li key={c.caseId}>
               <Link href={`/record/${c.caseId}`}>
                 <span className="today-finished-title">{c.title}</span>
@@ -36,6 +39,9 @@ export function FinishedCases(props: {
             </li>
           ))}
         </ul>
+      )}
+      {props.finished.length > SHOWN_MAX && (
+        <Link href="/record">{todayWords.allFinished(props.finished.length)}</Link>
       )}
     </Section>
   );

@@ -33,6 +33,7 @@ export const todayWords = {
   nonePrepared: 'No case is prepared',
   nonePreparedTodo: 'Set one up the day before. It can be rehearsed first.',
   finished: 'Finished',
+  allFinished: (count: number): string => `All ${count} finished cases`,
   noneFinished: 'No case has been finished on this tablet yet.',
   rehearsal: 'Rehearsal',
   patient: 'Patient case',
