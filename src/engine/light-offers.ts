@@ -76,8 +76,13 @@ function candidatesOf(scene: Scene, instance: Instance, lit: Lit | null): Candid
     .filter(({ owedMs }) => owedMs > 0)
     .map(({ need, owedMs }) => {
       const surfaceIndex = plans.findIndex((p) => p.surface === need.surface);
-      const major = action.walk === 'by-surface' ? surfaceIndex : instance.subjectIndex;
-      const minor = action.walk === 'by-surface' ? instance.subjectIndex : surfaceIndex;
+      const unitIndex = instance.subjectIndex;
+      // Surface by surface, the next tooth comes before the next position on this one, so that
+      // every tooth cools as long as the case allows.
+      const [major, middle, minor] =
+        action.walk === 'by-surface'
+          ? [surfaceIndex, need.position, unitIndex]
+          : [unitIndex, surfaceIndex, need.position];
       return {
         instance,
         surface: need.surface,
@@ -85,7 +90,7 @@ function candidatesOf(scene: Scene, instance: Instance, lit: Lit | null): Candid
         positions: need.positions,
         setMs: owedMs,
         waitMs,
-        rank: ((instance.stepIndex * 1000 + major) * 1000 + minor) * 100 + need.position,
+        rank: ((instance.stepIndex * 1000 + major) * 1000 + middle) * 1000 + minor,
       };
     });
 }

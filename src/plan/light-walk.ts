@@ -30,9 +30,11 @@ function stopsOf(draft: ActivityDraft, instance: Instance, action: Expose): Stop
     const owedMs = need.owedMs - givenMs;
     if (owedMs <= 0) return [];
     const at = plans.findIndex((p) => p.surface === need.surface);
-    const bySurface = action.walk === 'by-surface';
-    const [major, minor] = bySurface ? [at, instance.subjectIndex] : [instance.subjectIndex, at];
-    const rank = (major * 1000 + minor) * 100 + need.position;
+    const { position } = need;
+    const unit = instance.subjectIndex;
+    const [major, middle, minor] =
+      action.walk === 'by-surface' ? [at, position, unit] : [unit, at, position];
+    const rank = (major * 1000 + middle) * 1000 + minor;
     return [{ instance, surface: need.surface, position: need.position, owedMs, rank, isLit }];
   });
 }

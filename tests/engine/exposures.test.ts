@@ -68,6 +68,28 @@ describe('an exposure', () => {
     expect(nextLight(chair)).toBe('light-on unit:11 facial 7000 in 0');
   });
 
+  it.each([
+    ['by-surface', '11 1, 21 1, 12 1, 11 2, 21 2, 12 2'],
+    ['by-unit', '11 1, 11 2, 21 1, 21 2, 12 1, 12 2'],
+  ] as const)('in several positions goes %s: %s', (walk, order) => {
+    // A tooth cools while others are lit: rest between exposures is common practice, no source.
+    const surface = { surface: 'facial', setMs: 8000, positions: 2, decidedBy: 'dose' } as const;
+    const teeth = ['11', '21', '12'];
+    const exposures = { expose: Object.fromEntries(teeth.map((tooth) => [tooth, [surface]])) };
+    const chair = new Chair(settingOf(twoSurfaces(0, walk), teeth, { exposures }));
+    const went: string[] = [];
+    for (let at = 0; at < 6; at += 1) {
+      const [on] = chair.view.offers;
+      if (on === undefined) break;
+      went.push(`${on.subjects[0]?.slice('unit:'.length)} ${on.position ?? 1}`);
+      chair.do({ do: 'press', offer: on });
+      chair.at(chair.trueMs + 8000);
+      const off = chair.view.offers.find((o) => o.kind === 'light-off');
+      if (off) chair.do({ do: 'press', offer: off });
+    }
+    expect(went.join(', ')).toBe(order);
+  });
+
   it('in several positions is owed for each of them', () => {
     const surfaces = [{ surface: 'facial', setMs: 8000, positions: 2, decidedBy: 'dose' }] as const;
     const exposures = { expose: { '11': surfaces } };
