@@ -25,6 +25,7 @@ const STEP_KIND: Readonly<Record<Offer['kind'], Step['action']['kind'] | null>> 
   end: 'dwell',
   coat: 'coats',
   pass: 'tally',
+  'all-passes': 'tally',
   'passes-done': 'tally',
   choose: 'choose',
   'light-on': 'expose',
@@ -129,6 +130,35 @@ function decidePass(scene: PressScene, instances: readonly Instance[], p: Presse
   return ok(p.subjects.map((subject) => ({ type: 'pass-made', step: p.step, subject })));
 }
 
+/** Every pass that the limit still allows, and the end, with one press. */
+function decideAllPasses(scene: PressScene, instances: readonly Instance[], p: Pressed): Decision {
+  const passes = instances.flatMap(({ key, subject, step: { action } }) => {
+    const made = scene.state.runs[key]?.counts.length ?? 0;
+    const left = action.kind === 'tally' ? Math.max(0, action.passesMax.value - made) : 0;
+    return Array.from(
+      { length: left },
+      (): CaseEvent => ({
+        type: 'pass-made',
+        step: p.step,
+        subject,
+      }),
+    );
+  });
+  const ended = decidePassesDone(scene, instances, p);
+  return ended.ok ? ok([...passes, ...ended.value]) : ended;
+}
+
+/** Ends a count; without any pass made, none was needed. */
+function decidePassesDone(scene: PressScene, instances: readonly Instance[], p: Pressed): Decision {
+  const { step, subjects } = p;
+  for (const instance of instances) {
+    if (scene.statuses.of(instance) === 'running') continue;
+    const no = refuseStatus(scene, instance, 'open');
+    if (no) return err(no);
+  }
+  return ok([{ type: 'step-ended', step, subjects }, ...beginnings(scene, instances)]);
+}
+
 function decideChoice(scene: PressScene, instances: readonly Instance[], p: Pressed): Decision {
   const no = refuseAny(scene, instances, 'open');
   if (no) return err(no);
@@ -203,14 +233,17 @@ export function decidePress(scene: PressScene, p: Pressed, evidence?: string): D
       const no = refuseAny(scene, instances, 'open');
       return no ? err(no) : ok([{ type: 'step-started', step, subjects }]);
     }
-    case 'end':
-    case 'passes-done': {
+    case 'end': {
       const no = refuseAny(scene, instances, 'running');
       if (no) return err(no);
       return ok([{ type: 'step-ended', step, subjects }, ...beginnings(scene, instances)]);
     }
     case 'coat':
       return decideCoat(scene, instances, p);
+    case 'passes-done':
+      return decidePassesDone(scene, instances, p);
+    case 'all-passes':
+      return decideAllPasses(scene, instances, p);
     case 'pass':
       return decidePass(scene, instances, p);
     case 'choose':

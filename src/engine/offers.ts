@@ -76,14 +76,7 @@ function beginOffers(scene: Scene, instances: readonly Instance[]): Draft[] {
     case 'coats':
       return [coatOffer(scene, instances, action, held)];
     case 'tally':
-      return [
-        draft({
-          ...base,
-          kind: 'pass',
-          dueInMs: held,
-          more: { count: 1, of: action.passesMax.value },
-        }),
-      ];
+      return tallyOffers(scene, instances, { passesMax: action.passesMax.value, heldMs: held });
     case 'choose':
       return action.options.map((o) =>
         draft({ ...base, kind: 'choose', dueInMs: held, more: { option: o.id } }),
@@ -135,7 +128,7 @@ function goOnOffers(scene: Scene, instances: readonly Instance[]): Draft[] {
     case 'coats':
       return [coatOffer(scene, instances, action, 0)];
     case 'tally':
-      return tallyOffers(scene, instances, action.passesMax.value);
+      return tallyOffers(scene, instances, { passesMax: action.passesMax.value, heldMs: 0 });
     case 'confirm':
     case 'choose':
     case 'expose':
@@ -145,18 +138,24 @@ function goOnOffers(scene: Scene, instances: readonly Instance[]): Draft[] {
   }
 }
 
-function tallyOffers(scene: Scene, instances: readonly Instance[], passesMax: number): Draft[] {
+/** All passes with one press, or pass by pass; as many as were made, or none where none is needed. */
+function tallyOffers(
+  scene: Scene,
+  instances: readonly Instance[],
+  o: { readonly passesMax: number; readonly heldMs: number },
+): Draft[] {
+  const { passesMax, heldMs: dueInMs } = o;
   const first = present(instances[0], 'instance');
   const made = scene.state.runs[first.key]?.counts.length ?? 0;
-  const base = {
-    instances,
-    phase: 'go-on',
-    dueInMs: 0,
-    busyMs: first.step.pace.medianMs.value,
-  } as const;
+  const phase = made === 0 ? 'begin' : 'go-on';
+  const busyMs = first.step.pace.medianMs.value;
+  const base = { instances, phase, dueInMs, busyMs } as const;
   const pass = draft({ ...base, kind: 'pass', more: { count: made + 1, of: passesMax } });
   const done = draft({ ...base, kind: 'passes-done', more: { count: made, of: passesMax } });
-  return made < passesMax ? [pass, done] : [done, pass];
+  if (made >= passesMax) return [done, pass];
+  if (made > 0) return [pass, done];
+  const all = { ...base, busyMs: busyMs * passesMax, more: { count: passesMax, of: passesMax } };
+  return [draft({ ...all, kind: 'all-passes' }), pass, done];
 }
 
 /**

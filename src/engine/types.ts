@@ -300,6 +300,8 @@ export type Offer = {
     | 'end'
     | 'coat'
     | 'pass'
+    /** As many passes as the limit allows, counted by the hand that made them. */
+    | 'all-passes'
     | 'passes-done'
     | 'choose'
     | 'light-on'

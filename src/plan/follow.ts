@@ -26,6 +26,10 @@ function busyMs(step: Step, kind: Offer['kind']): number {
     case 'choose':
     case 'pass':
       return step.pace.medianMs.value;
+    case 'all-passes':
+      return step.action.kind === 'tally'
+        ? step.pace.medianMs.value * step.action.passesMax.value
+        : 0;
     case 'coat':
       return step.action.kind === 'coats' ? step.pace.medianMs.value / step.action.count.value : 0;
     case 'passes-done':

@@ -66,6 +66,7 @@ export const pressSchema = record(
       'end',
       'coat',
       'pass',
+      'all-passes',
       'passes-done',
       'choose',
       'light-on',

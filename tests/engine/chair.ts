@@ -42,6 +42,7 @@ const KINDS: readonly Offer['kind'][] = [
   'end',
   'coat',
   'pass',
+  'all-passes',
   'passes-done',
   'choose',
   'light-on',

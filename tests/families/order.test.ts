@@ -1,5 +1,6 @@
 /** Choices that people make while seating and finishing: order, loops, strips. */
 import { describe, expect, it } from 'vitest';
+import { present } from '../../src/base/assert.ts';
 import { type Family, FamilyChair, SEATING } from './family-chair.ts';
 
 function playedTo(family: Family, step: string): FamilyChair {
@@ -42,6 +43,31 @@ describe('a finishing visit', () => {
     expect(chair.log.state.breaches.map((b) => [b.kind, b.of, b.subject, b.by])).toEqual([
       ['passes-over', 'strip-coarse', 'contact:11-21', 1],
     ]);
+  });
+
+  it('takes all passes of a strip with one press, and none where none is needed', () => {
+    const chair = playedTo('finishing', 'strip-coarse');
+    const [all, one, none] = chair.view.offers.filter((o) => o.step === 'strip-coarse');
+    expect([all?.kind, one?.kind, none?.kind]).toEqual(['all-passes', 'pass', 'passes-done']);
+    expect(chair.do({ do: 'press', offer: present(all, 'all') })).toBeNull();
+    const subject = all?.subjects[0] ?? '';
+    const first = chair.log.state.runs[`strip-coarse@${subject}`];
+    expect([first?.status, first?.counts.length]).toEqual(['done', 3]);
+    // A pass that was counted by itself counts: the rest is added, not another three.
+    const other = chair.view.offers.find((o) => o.step === 'strip-medium');
+    const subjects = [subject];
+    expect(other?.subjects).toEqual(subjects);
+    const of = (kind: 'pass' | 'all-passes' | 'passes-done', step: string) =>
+      chair.do({ do: 'press', offer: { kind, step, subjects } });
+    expect([of('pass', 'strip-medium'), of('all-passes', 'strip-medium')]).toEqual([null, null]);
+    expect(chair.log.state.runs[`strip-medium@${subject}`]?.counts.length).toBe(3);
+    expect(of('passes-done', 'strip-fine')).toBeNull();
+    const fine = chair.log.state.runs[`strip-fine@${subject}`];
+    expect([fine?.status, fine?.counts.length]).toEqual(['done', 0]);
+    expect(chair.log.state.breaches).toEqual([]);
+    // One press, one undo.
+    expect(chair.do({ do: 'undo' })).toBeNull();
+    expect(chair.log.state.runs[`strip-fine@${subject}`]).toBeUndefined();
   });
 
   it('sends one tooth that catches back to its margins, and only that one', () => {

@@ -10,7 +10,7 @@ const PRESSES_MAX: Readonly<Record<Family, number>> = {
   zirconia: 80,
   composite: 85,
   preparation: 35,
-  finishing: 75,
+  finishing: 40,
 };
 
 const counted: string[] = [];

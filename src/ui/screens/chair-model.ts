@@ -48,8 +48,8 @@ export function barModel(offer: Offer, scene: Scene): BarModel {
 /** Other choices of the same question, or another way to end the same count. */
 export function alternatives(offers: readonly Offer[]): readonly Offer[] {
   const top = offers[0];
-  if (!top || (top.kind !== 'choose' && top.kind !== 'pass' && top.kind !== 'passes-done'))
-    return [];
+  const many: readonly Offer['kind'][] = ['choose', 'pass', 'all-passes', 'passes-done'];
+  if (!top || !many.includes(top.kind)) return [];
   return offers.slice(1).filter((o) => o.step === top.step && sameSubjects(o, top));
 }
 

@@ -97,12 +97,15 @@ const FAR_MS = 2 * MS_PER_HOUR;
 
 /** Materials of one moment that is far away stand in one line. */
 function farTogether(lines: readonly DueLine[], nowMs: number): DueLine[] {
-  return lines.reduce<DueLine[]>((done, line) => {
-    const last = done.at(-1);
+  const told: DueLine[] = [];
+  for (const line of lines) {
+    const last = told.at(-1);
     const isFar = line.kind === 'out-by' && line.atMs - nowMs > FAR_MS;
-    if (!isFar || last?.kind !== 'out-by' || last.atMs !== line.atMs) return [...done, line];
-    return [...done.slice(0, -1), { ...last, material: `${last.material}, ${line.material}` }];
-  }, []);
+    if (isFar && last?.kind === 'out-by' && last.atMs === line.atMs) {
+      told[told.length - 1] = { ...last, material: `${last.material}, ${line.material}` };
+    } else told.push(line);
+  }
+  return told;
 }
 
 function lateBy(line: DueLine, nowMs: number): number {

@@ -60,7 +60,10 @@ export function offerWords(offer: Offer, { protocol, spec }: Scene): string {
       return fill(step?.words?.start ?? 'Coat {n} of {of} on {subject}', offer, subject);
     case 'pass':
       return fill(step?.words?.start ?? 'Pass {n} of {of}, {subject}', offer, subject);
+    case 'all-passes':
+      return `${title}: ${offer.of ?? 0} passes, ${subject}`;
     case 'passes-done':
+      if (offer.count === 0) return `${title}: none needed, ${subject}`;
       return fill(step?.words?.end ?? `${title}: done {subject}`, offer, subject);
     case 'choose':
       return optionLabel(step, offer.option);
