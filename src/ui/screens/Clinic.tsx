@@ -9,6 +9,7 @@ import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Check, Segmented, Stepper } from '../parts/Segmented.tsx';
 import { settingWords } from '../words/setting-words.ts';
+import { ClinicAmber } from './ClinicAmber.tsx';
 import { ClinicHelp } from './ClinicHelp.tsx';
 import { ClinicKeeping } from './ClinicKeeping.tsx';
 import { ClinicKeys } from './ClinicKeys.tsx';
@@ -107,6 +108,7 @@ function Look({ settings, onChange }: SettingsPartProps) {
           checked={settings.amber}
           onChange={(amber) => onChange({ amber })}
         />
+        <ClinicAmber />
         <Check
           label={settingWords.leftHanded}
           note={settingWords.leftHandedNote}

@@ -14,6 +14,13 @@ export const settingWords = {
   themes: { auto: 'As the tablet', light: 'Light', dark: 'Dark' },
   amber: 'Amber while uncured resin is exposed',
   amberNote: 'Dims the screen and takes the blue out of it, so that the tablet adds less light.',
+  amberFigure: (o: {
+    readonly before: string;
+    readonly after: string;
+    readonly times: number;
+    readonly white: number;
+  }): string =>
+    `Blue light of a chair screen, weighted for the eye (IEC 62471): ${o.before} W/m²/sr light, ${o.after} amber, ${o.times} times less. For typical display primaries from memory at ${o.white} cd/m² of white; not measured on this tablet.`,
   leftHanded: 'Left-handed',
   leftHandedNote: 'Undo stands at the left end of the bar.',
   distance: 'Reading distance',
