@@ -81,7 +81,7 @@ function applyAround(state: CaseState, scene: Scene): CaseState {
     case 'way-back-taken': {
       const { wayBack, mishap, subjects, reason } = event;
       const next = voidRuns(state, scene, event.voided, reason);
-      const taken = { wayBack, mishap, subjects, reason, press };
+      const taken = { wayBack, mishap, subjects, reason, press, at };
       return { ...next, waysBack: [...next.waysBack, taken] };
     }
     case 'mix-added':

@@ -9,7 +9,7 @@ import { type Pressed, type Refusal, refusal } from './commands.ts';
 import { type Instance, instanceKey, type Layout, surfacePlans } from './layout.ts';
 import { readBackOf } from './read-back.ts';
 import { applies, type Status, type StatusReader } from './status.ts';
-import type { CaseEvent, CaseState, Offer } from './types.ts';
+import type { CaseEvent, CaseInstant, CaseState, Offer } from './types.ts';
 
 type Decision = Result<readonly CaseEvent[], Refusal>;
 
@@ -17,6 +17,7 @@ export interface PressScene {
   readonly state: CaseState;
   readonly layout: Layout;
   readonly statuses: StatusReader;
+  readonly now: CaseInstant;
 }
 
 const STEP_KIND: Readonly<Record<Offer['kind'], Step['action']['kind'] | null>> = {
@@ -220,7 +221,12 @@ export function decidePress(scene: PressScene, p: Pressed, evidence?: string): D
     case 'confirm': {
       const no = refuseAny(scene, instances, 'open');
       if (no) return err(no);
-      const value = evidence ?? readBackOf(scene.state, instances[0]?.step);
+      const value =
+        evidence ??
+        readBackOf(scene.state, instances[0]?.step, {
+          now: scene.now,
+          subjects,
+        });
       const event: CaseEvent = {
         type: 'step-confirmed',
         step,

@@ -5,6 +5,7 @@
 import { present, unreachable } from '../base/assert.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
+import { place } from './axis.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
 import { decidePress, namedInstances } from './decide-press.ts';
 import { decideRetime } from './decide-retime.ts';
@@ -154,7 +155,8 @@ export function decide(log: CaseLog, command: Command, now: Stamp): Decision {
   switch (command.do) {
     case 'press': {
       const layout = layoutOf(state);
-      const scene = { state, layout, statuses: new StatusReader(state, layout) };
+      const { at } = place(state.anchor, now);
+      const scene = { state, layout, statuses: new StatusReader(state, layout), now: at };
       const decided = decidePress(scene, command.offer, command.evidence);
       return decided.ok ? withHoldReason({ scene, command, now, events: decided.value }) : decided;
     }

@@ -5,7 +5,24 @@
  */
 import { unreachable } from '../base/assert.ts';
 import type { MaterialSlot, ReadBack, Step, Unit } from '../protocol/types.ts';
-import type { CaseState } from './types.ts';
+import { conditioningOf } from './conditioning.ts';
+import { layoutOf } from './layout.ts';
+import {
+  conditioningWords,
+  ofUnit,
+  recipeWords,
+  SHADES_DIFFER,
+  unlikeMix,
+} from './read-back-words.ts';
+import { isSameRecipe, recipeOf } from './shade-recipe.ts';
+import { unitSubject } from './subjects.ts';
+import type { CaseInstant, CaseState, SubjectId } from './types.ts';
+
+/** When it is read, and for which subjects. */
+export interface Reading {
+  readonly now: CaseInstant;
+  readonly subjects: readonly SubjectId[];
+}
 
 type Known = Pick<CaseState, 'opened' | 'materials'>;
 
@@ -24,8 +41,30 @@ function slotLine(slot: MaterialSlot, known: Known): string {
   return [`${slot.label}: ${slot.materialClass}`, lot, ...expiry].join(', ');
 }
 
+/** What a unit is loaded with, and whether it is ready: for one unit, or for each of its mix. */
+function loadingLines(state: CaseState, { now, subjects }: Reading): readonly string[] {
+  const layout = layoutOf(state);
+  const { spec } = state.opened;
+  const units = subjects.flatMap((s) => layout.subjects.linked(s, 'unit'));
+  const recipes = units.map((unit) => recipeOf(state, unit));
+  const isOne = units.length === 1;
+  const lines = recipes.flatMap((recipe) => {
+    const planned = spec.units.find((u) => unitSubject(u.id) === recipe.unit)?.shade;
+    const found = conditioningOf({ state, layout, unit: recipe.unit, now });
+    const own = [recipeWords(recipe, planned), ...(found ? [conditioningWords(found)] : [])];
+    return isOne ? own : own.map((words) => ofUnit(recipe.unit, words));
+  });
+  const mixed = units.flatMap((unit) =>
+    layout.subjects.linked(unit, 'mix').flatMap((mix) => layout.subjects.linked(mix, 'unit')),
+  );
+  const others = [...new Set(mixed)].map((unit) => recipeOf(state, unit));
+  const unlike = others.filter((other) => recipes.some((own) => !isSameRecipe(own, other)));
+  if (unlike.length === 0) return lines;
+  return [...lines, isOne ? unlikeMix(unlike.map((r) => r.unit)) : SHADES_DIFFER];
+}
+
 /** One line for each thing that is read aloud. */
-export function readBackLines(known: Known, of: ReadBack): readonly string[] {
+export function readBackLines(known: CaseState, of: ReadBack, reading: Reading): readonly string[] {
   const { spec, protocol } = known.opened;
   switch (of) {
     case 'teeth':
@@ -36,6 +75,8 @@ export function readBackLines(known: Known, of: ReadBack): readonly string[] {
       return protocol.slots.map((s) => slotLine(s, known));
     case 'allergies':
       return [spec.allergies ?? 'not noted'];
+    case 'loading':
+      return loadingLines(known, reading);
     case 'people':
       return spec.people.map((p) => `${p.label}, ${p.role}`);
     default:
@@ -44,7 +85,13 @@ export function readBackLines(known: Known, of: ReadBack): readonly string[] {
 }
 
 /** The value that a press on this step records by itself; null when it has none. */
-export function readBackOf(known: Known, step: Step | undefined): string | null {
+export function readBackOf(
+  known: CaseState,
+  step: Step | undefined,
+  reading: Reading,
+): string | null {
   const evidence = step?.action.kind === 'confirm' ? step.action.evidence : undefined;
-  return evidence?.kind === 'read-back' ? readBackLines(known, evidence.of).join('; ') : null;
+  return evidence?.kind === 'read-back'
+    ? readBackLines(known, evidence.of, reading).join('; ')
+    : null;
 }

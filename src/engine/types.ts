@@ -278,6 +278,7 @@ export interface CaseState {
     readonly subjects: readonly SubjectId[];
     readonly reason: string;
     readonly press: number;
+    readonly at: CaseInstant;
   }[];
   readonly acknowledged: Readonly<Record<string, true>>;
   readonly notes: readonly {

@@ -59,7 +59,7 @@ const evidenceSchema = v.variant(
     record(
       {
         kind: v.literal('read-back'),
-        of: oneOf(['teeth', 'protocol', 'materials', 'allergies', 'people']),
+        of: oneOf(['teeth', 'protocol', 'materials', 'allergies', 'people', 'loading']),
       },
       'evidence { kind, … }',
     ),

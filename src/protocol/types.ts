@@ -75,7 +75,7 @@ export type Evidence =
   /** What the case file or the protocol says, read aloud; pressing records what was read. */
   | { readonly kind: 'read-back'; readonly of: ReadBack };
 
-export type ReadBack = 'teeth' | 'protocol' | 'materials' | 'allergies' | 'people';
+export type ReadBack = 'teeth' | 'protocol' | 'materials' | 'allergies' | 'people' | 'loading';
 
 export type Action =
   | { readonly kind: 'confirm'; readonly evidence?: Evidence }

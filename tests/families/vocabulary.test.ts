@@ -1,9 +1,12 @@
 /** The small vocabulary that the families needed, each word by itself. */
 import { describe, expect, it } from 'vitest';
 import { problemLine } from '../../src/base/problem.ts';
+import { AXIS_START } from '../../src/engine/axis.ts';
 import { readBackLines } from '../../src/engine/read-back.ts';
 import { buildSubjects } from '../../src/engine/subjects.ts';
+import type { CaseState } from '../../src/engine/types.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
+import type { ReadBack } from '../../src/protocol/types.ts';
 import { caseNamed, FamilyChair } from './family-chair.ts';
 
 const linesOf = (input: unknown): string[] => {
@@ -52,11 +55,14 @@ describe('a case that follows another', () => {
   });
 });
 
+const linesIn = (state: CaseState, of: ReadBack) =>
+  readBackLines(state, of, { now: AXIS_START, subjects: ['case'] });
+
 describe('reading back', () => {
   const { state } = FamilyChair.of('zirconia').log;
 
   it('says teeth, pontics, kind, material and shade of every unit', () => {
-    expect(readBackLines(state, 'teeth')).toEqual([
+    expect(linesIn(state, 'teeth')).toEqual([
       '13 (+ 12), bridge, zirconia, A2',
       '15, crown, zirconia, A3',
     ]);
@@ -72,18 +78,15 @@ describe('reading back', () => {
       warnings: [],
     };
     expect(chair.do({ do: 'name-material', slot: 'zirconia-primer', material })).toBeNull();
-    const lines = readBackLines(chair.log.state, 'materials');
+    const lines = linesIn(chair.log.state, 'materials');
     expect(lines.filter((l) => l.includes('lot ZP-0642, to 2027-10-31'))).toHaveLength(1);
     expect(lines.filter((l) => l.endsWith('lot not named'))).toHaveLength(lines.length - 1);
   });
 
   it('says allergies, people, and the protocol with its revision', () => {
-    expect(readBackLines(state, 'allergies')[0]).toContain('Latex: glove rash');
-    expect(readBackLines(state, 'people')).toEqual([
-      'Dentist A, dentist',
-      'Assistant B, assistant',
-    ]);
-    expect(readBackLines(state, 'protocol')[0]).toMatch(/^Zirconia crown .*, revision 1$/);
+    expect(linesIn(state, 'allergies')[0]).toContain('Latex: glove rash');
+    expect(linesIn(state, 'people')).toEqual(['Dentist A, dentist', 'Assistant B, assistant']);
+    expect(linesIn(state, 'protocol')[0]).toMatch(/^Zirconia crown .*, revision 1$/);
   });
 
   it('gives way to what people typed or scanned instead', () => {

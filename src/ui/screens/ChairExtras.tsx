@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { shadeWords } from '../../engine/read-back-words.ts';
 import { CASE_SUBJECT, unitSubject } from '../../engine/subjects.ts';
 import type { RunPlan } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
@@ -65,6 +66,7 @@ export function ShadeSheet({ running, onClose }: SheetProps) {
   const [paste, setPaste] = useState('');
   const [modifier, setModifier] = useState('');
   const [share, setShare] = useState('');
+  const [note, setNote] = useState('');
   const [judgedBy, setJudgedBy] = useState<string>(extraWords.patient);
   const [result, setResult] = useState<ShadeResult>('accepted');
   const keep = () => {
@@ -78,6 +80,7 @@ export function ShadeSheet({ running, onClose }: SheetProps) {
         result,
         ...(modifier.trim() === '' ? {} : { modifier: modifier.trim() }),
         ...(sharePercent === undefined ? {} : { sharePercent }),
+        ...(note.trim() === '' ? {} : { note: note.trim() }),
       },
     });
     if (!refused) onClose();
@@ -119,6 +122,7 @@ export function ShadeSheet({ running, onClose }: SheetProps) {
         options={RESULTS.map((value) => ({ value, label: SHADE_WORDS[value] }))}
         onChange={setResult}
       />
+      <TextField label={extraWords.trialNote} value={note} onChange={setNote} />
       <Button size="chair" rank="main" disabled={paste.trim() === ''} onPress={keep}>
         {extraWords.keepTrial}
       </Button>
@@ -136,8 +140,8 @@ function ShadeList({ running }: { readonly running: RunningCase }) {
         <li key={`${trial.subject}${at.loMs}`}>
           {extraWords.trial({
             subject: subjectLabel(trial.subject, spec) || extraWords.wholeSet,
-            paste: trial.paste,
-            modifier: trial.modifier ?? '',
+            recipe: shadeWords(trial),
+            note: trial.note ?? '',
             result: SHADE_WORDS[trial.result],
             judge: trial.judgedBy,
           })}

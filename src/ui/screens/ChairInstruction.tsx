@@ -48,7 +48,10 @@ function ReadBack({ running }: Props) {
   if (evidence?.kind !== 'read-back') return null;
   return (
     <ul className="chair-read-back">
-      {readBackLines(running.log.state, evidence.of).map((line) => (
+      {readBackLines(running.log.state, evidence.of, {
+        now: running.view.at,
+        subjects: running.view.offers[0]?.subjects ?? [],
+      }).map((line) => (
         <li key={line}>{line}</li>
       ))}
     </ul>

@@ -109,18 +109,19 @@ export const extraWords = {
   judgedBy: 'Judged by',
   patient: 'Patient',
   result: 'Result',
+  trialNote: 'Photo or remark',
   keepTrial: 'Keep this trial',
   noTrial: 'No trial yet.',
   trial: (o: {
     readonly subject: string;
-    readonly paste: string;
-    readonly modifier: string;
+    readonly recipe: string;
+    readonly note: string;
     readonly result: string;
     readonly judge: string;
   }) =>
-    o.modifier === ''
-      ? `${o.subject}: ${o.paste}. ${o.result}, ${o.judge}.`
-      : `${o.subject}: ${o.paste} with ${o.modifier}. ${o.result}, ${o.judge}.`,
+    o.note === ''
+      ? `${o.subject}: ${o.recipe}. ${o.result}, ${o.judge}.`
+      : `${o.subject}: ${o.recipe}. ${o.result}, ${o.judge}. ${o.note}`,
   people: 'People',
   roles: { dentist: 'Dentist', assistant: 'Assistant' },
   presses: 'Who presses',
