@@ -70,7 +70,7 @@ function PlainFill(props: CrownProps & { readonly id: string }) {
       width={BOX + 2 * PAD}
       height={height}
       clipPath={`url(#${props.id}-crown)`}
-      {...textureOf(props.state === 'active' ? 'running' : props.state, props.id)}
+      {...textureOf(props.state, props.id)}
     />
   );
 }

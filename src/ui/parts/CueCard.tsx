@@ -24,7 +24,7 @@ const MARKS: Record<CueKind, MarkShape> = {
   now: 'target',
   over: 'spilled',
   closing: 'full',
-  broken: 'spilled',
+  broken: 'cracked',
   tablet: 'broken',
 };
 

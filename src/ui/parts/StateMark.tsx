@@ -2,10 +2,19 @@ import { unreachable } from '../../base/assert.ts';
 import './state-mark.css';
 
 /**
- * The gauge as a letter-sized sign: empty, partly filled, at its target, full, spilled, struck out.
+ * The gauge as a letter-sized sign: empty, partly filled, at its target, full, spilled over, its walls
+ * cracked, struck out.
  * It goes before a word and never stands alone.
  */
-export type MarkShape = 'empty' | 'part' | 'target' | 'full' | 'spilled' | 'struck' | 'broken';
+export type MarkShape =
+  | 'empty'
+  | 'part'
+  | 'target'
+  | 'full'
+  | 'spilled'
+  | 'cracked'
+  | 'struck'
+  | 'broken';
 
 function inside(shape: MarkShape) {
   switch (shape) {
@@ -30,6 +39,14 @@ function inside(shape: MarkShape) {
             className="lw-mark-fill"
             d="M1,13 V5 Q1,0 6,0 H18 Q23,0 23,5 V13 H20.4 V5 H3.6 V13 Z"
           />
+        </>
+      );
+    case 'cracked':
+      return (
+        <>
+          <path className="lw-mark-fill" d="M8,5 H16 V19 H8 Z" />
+          <path className="lw-mark-fill" d="M0,6 H4 V18 L0,22 Z M24,6 H20 V18 L24,22 Z" />
+          <path className="lw-mark-line" d="M15,0.5 L10,5 L14,8 L9,13" />
         </>
       );
     case 'struck':
