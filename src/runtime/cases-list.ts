@@ -120,11 +120,13 @@ export class CasesList {
     const { journal } = this.#parts;
     const cases = await journal.listCases();
     if (!cases.ok) return;
+    const newestFirst = cases.value.toSorted((a, b) => b.openedWallMs - a.openedWallMs);
+    const reading: Reading = { summaries: newestFirst, unreadable: new Set(), fresh: [] };
+    // People see what there is before anything else is looked up.
+    if (!this.#isRecalled) this.#tell(reading);
     await this.#readMarks();
     await this.#recall();
     await this.#prune(cases.value);
-    const newestFirst = cases.value.toSorted((a, b) => b.openedWallMs - a.openedWallMs);
-    const reading: Reading = { summaries: newestFirst, unreadable: new Set(), fresh: [] };
     this.#tell(reading);
     let since = this.#parts.clock.stamp().monoMs;
     let read = 0;
