@@ -57,15 +57,27 @@ function paceOf(step: Step, samples: readonly number[]): RecordedPace | null {
   return { step: step.id, medianMs, p90Ms: Math.round(p90Ms), count };
 }
 
+/** What one record says about paces, whatever case is asked about. */
+export interface RecordedCase {
+  readonly protocol: string;
+  readonly spec: CaseFile;
+  readonly samples: readonly Sample[];
+}
+
+export function recordedCase(log: CaseLog): RecordedCase {
+  const { protocol, spec } = log.state.opened;
+  return { protocol: protocol.id, spec, samples: samplesOf(log) };
+}
+
 /** Own paces of the people of a case at the steps of its protocol, where records are many enough. */
 export function recordedPaces(
   spec: CaseFile,
   protocol: Protocol,
-  logs: readonly CaseLog[],
+  cases: readonly RecordedCase[],
 ): readonly RecordedPace[] {
-  const done = logs
-    .filter(({ state }) => state.opened.protocol.id === protocol.id)
-    .flatMap((log) => samplesOf(log).map((sample) => ({ sample, of: log.state.opened.spec })));
+  const done = cases
+    .filter((each) => each.protocol === protocol.id)
+    .flatMap((each) => each.samples.map((sample) => ({ sample, of: each.spec })));
   return protocol.steps.flatMap((step) => {
     const labels = labelsOf(spec, step.by);
     const samples = done.flatMap(({ sample, of }) => {
@@ -85,6 +97,22 @@ function newest(cases: readonly CaseSummary[]): readonly CaseSummary[] {
     .slice(0, CASES_MAX);
 }
 
+/** Records that were read in this window, by case; one that grew since is read again. */
+const read = new Map<string, { readonly head: string; readonly found: RecordedCase }>();
+
+async function recordOf(
+  session: Pick<Session, 'readCase'>,
+  { caseId, head }: CaseSummary,
+): Promise<RecordedCase | null> {
+  const known = read.get(caseId);
+  if (known?.head === head) return known.found;
+  const answer = await session.readCase(caseId);
+  if (!answer.ok) return null;
+  const found = recordedCase(answer.value.log);
+  read.set(caseId, { head, found });
+  return found;
+}
+
 /** The case file with the paces that the records of this tablet give its people now. */
 export async function withOwnPaces(
   session: Pick<Session, 'store' | 'readCase'>,
@@ -95,12 +123,12 @@ export async function withOwnPaces(
   const wanted = newest(cases);
   // Without records here, paces that came with the file stay.
   if (protocol === undefined || wanted.length === 0) return spec;
-  const logs: CaseLog[] = [];
-  for (const { caseId } of wanted) {
-    const read = await session.readCase(caseId);
-    if (read.ok) logs.push(read.value.log);
+  const records: RecordedCase[] = [];
+  for (const summary of wanted) {
+    const record = await recordOf(session, summary);
+    if (record !== null) records.push(record);
   }
-  const paces = recordedPaces(spec, protocol, logs);
+  const paces = recordedPaces(spec, protocol, records);
   const { paces: before, ...rest } = spec;
   if (paces.length === 0) return spec;
   return JSON.stringify(paces) === JSON.stringify(before) ? spec : { ...rest, paces };

@@ -9,7 +9,7 @@ import { rehearse } from '../../src/plan/rehearsal.ts';
 import { replan } from '../../src/plan/replan.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import type { CaseFile, RecordedPace } from '../../src/protocol/types.ts';
-import { recordedPaces } from '../../src/runtime/own-paces.ts';
+import { recordedCase, recordedPaces, withOwnPaces } from '../../src/runtime/own-paces.ts';
 import { shippedCase, shippedProtocol, shippedTables } from './shipped.ts';
 
 const protocol = shippedProtocol();
@@ -44,8 +44,9 @@ function playedAt(paceFactor: number, of: CaseFile = spec): CaseLog {
 }
 
 const times = <T>(count: number, one: T): readonly T[] => Array.from({ length: count }, () => one);
-const slowLog = playedAt(2);
-const usualLog = playedAt(1);
+const played = playedAt(2);
+const slowLog = recordedCase(played);
+const usualLog = recordedCase(playedAt(1));
 const planned = (paces: readonly RecordedPace[]) =>
   makePlan({ spec: { ...spec, paces }, protocol, tables, risk });
 
@@ -141,5 +142,51 @@ describe('how many are enough', () => {
     const stray = { ...few, step: 'no-such-step', count: 50 };
     expect(ownPaces({ ...spec, paces: [few, stray] }, protocol)).toEqual({});
     expect(planned([few, stray]).timeline).toEqual(planned([]).timeline);
+  });
+});
+
+describe('before a case is planned', () => {
+  const entry = { protocol, hash: 'hash', approval: null, origin: 'own' } as const;
+
+  /** A tablet with so many records of the slow case, of one mode, closed or not. */
+  function tabletWith(o: {
+    readonly records: number;
+    readonly mode?: 'patient' | 'rehearsal';
+    readonly isClosed?: boolean;
+  }) {
+    const { mode = 'patient', isClosed = true } = o;
+    let reads = 0;
+    const cases = Array.from({ length: o.records }, (_, i) => ({
+      caseId: `${mode} ${isClosed} ${i}`,
+      head: `head ${i}`,
+      mode,
+      openedWallMs: i,
+      closedByPress: isClosed ? 9 : null,
+    }));
+    // Only what is looked at: a whole session would need a journal and clocks.
+    const session = {
+      store: { get: () => ({ cases, protocols: [entry] }) },
+      readCase: async () => {
+        reads += 1;
+        return { ok: true, value: { log: played } };
+      },
+    } as unknown as Parameters<typeof withOwnPaces>[0];
+    return { session, reads: () => reads };
+  }
+
+  test('closed patient cases give it their paces; each is read once in a window', async () => {
+    const { session, reads } = tabletWith({ records: 6 });
+    const own = await withOwnPaces(session, spec);
+    expect(own.paces).toEqual(recordedPaces(spec, protocol, times(6, slowLog)));
+    expect(await withOwnPaces(session, own)).toBe(own);
+    expect(reads()).toBe(6);
+  });
+
+  test.each([
+    { records: 0 },
+    { records: 6, mode: 'rehearsal' as const },
+    { records: 6, isClosed: false },
+  ])('nothing is taken from %o', async (tablet) => {
+    expect(await withOwnPaces(tabletWith(tablet).session, spec)).toBe(spec);
   });
 });
