@@ -41,11 +41,12 @@ export async function setTablet(
   tablet: Tablet,
   o: { readonly isUpright: boolean },
 ): Promise<void> {
-  const { width, height } = tablet;
+  const { width, height, pxPerMm } = tablet;
+  // Before the window changes, because the app looks at its sizes when it does.
+  await page.evaluate((density) => {
+    document.documentElement.style.setProperty('--px-per-mm', String(density));
+  }, pxPerMm);
   await page.setViewportSize(o.isUpright ? { width: height, height: width } : { width, height });
-  await page.evaluate((pxPerMm) => {
-    document.documentElement.style.setProperty('--px-per-mm', String(pxPerMm));
-  }, tablet.pxPerMm);
   // On this side, because the clock of the page may stand still in a test.
   await page.waitForTimeout(SETTLE_MS);
 }
