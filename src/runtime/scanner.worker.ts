@@ -10,7 +10,7 @@ import {
   type DecoderMessage,
   decoderOptions,
 } from './scanner-messages.ts';
-import { withContrast } from './scanner-pixels.ts';
+import { FURTHER_LOOKS } from './scanner-pixels.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
 
@@ -36,16 +36,28 @@ async function textsIn({ width, height, data }: Pixels, isStill: boolean): Promi
   return sound.map((code) => `${code.symbologyIdentifier}${code.text}`);
 }
 
+let frames = 0;
+
+/** As it is, then as it may be easier to read. */
+async function lookAt(image: Pixels, isStill: boolean): Promise<string[]> {
+  const texts = await textsIn(image, isStill);
+  if (texts.length > 0) return texts;
+  const turn = frames % FURTHER_LOOKS.length;
+  if (!isStill) frames += 1;
+  // One look a frame, so that an empty table does not keep a slow tablet busy.
+  const looks = isStill ? FURTHER_LOOKS : FURTHER_LOOKS.slice(turn, turn + 1);
+  for (const look of looks) {
+    const found = await textsIn(look(image), isStill);
+    if (found.length > 0) return found;
+  }
+  return [];
+}
+
 async function decode(request: DecodeRequest): Promise<void> {
   const { id, width, height, pixels, isStill } = request;
-  const image = { width, height, data: pixels };
   try {
-    const texts = await textsIn(image, isStill);
-    tell({
-      id,
-      kind: 'read',
-      texts: texts.length > 0 ? texts : await textsIn(withContrast(image), isStill),
-    });
+    const texts = await lookAt({ width, height, data: pixels }, isStill);
+    tell({ id, kind: 'read', texts });
   } catch (cause) {
     tell({ id, kind: 'failed', cause: causeOf(cause) });
   }

@@ -75,6 +75,28 @@ export function dim(picture: Picture, noise: number): Picture {
   return { width, height, grey };
 }
 
+/**
+ * One half in shade: there `light` of the light is left, the edge of the shadow is `edge` of the
+ * width soft and lies at `degrees` to the upright.
+ */
+export function shaded(
+  picture: Picture,
+  o: { readonly light: number; readonly edge: number; readonly degrees: number },
+): Picture {
+  const next = lehmer(7);
+  const angle = (o.degrees * Math.PI) / 180;
+  const { width, height } = picture;
+  const grey = picture.grey.map((value, i) => {
+    const x = (i % width) / width - 0.5;
+    const y = Math.floor(i / width) / height - 0.5;
+    const across = x * Math.cos(angle) + y * Math.sin(angle);
+    const lit = Math.min(1, Math.max(0, across / o.edge + 0.5));
+    const light = o.light + (1 - o.light) * lit;
+    return (18 + (value / WHITE) * 200) * light + (next() - 0.5) * 6;
+  });
+  return { width, height, grey };
+}
+
 /** As the decoder takes it. */
 export function imageOf(picture: Picture): {
   readonly width: number;
