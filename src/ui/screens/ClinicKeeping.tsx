@@ -1,3 +1,4 @@
+import { Link } from 'wouter';
 import { useApp, useDesk } from '../app/session-context.ts';
 import { formatQuantity } from '../format/number.ts';
 import { Button } from '../parts/Button.tsx';
@@ -50,6 +51,9 @@ function Storage() {
             : [{ id: 'used', label: settingWords.factUsed, value: usedWords(storage.usedBytes) }]),
         ]}
       />
+      <p>
+        <Link href="/backup">{settingWords.backup}</Link>
+      </p>
     </Section>
   );
 }

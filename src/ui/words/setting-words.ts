@@ -62,6 +62,7 @@ export const settingWords = {
     evictable: 'The browser may clear the records when space runs short or the app is not used.',
     unknown: 'The browser does not say whether it keeps the records.',
   },
+  backup: 'Make a backup, or bring one back',
   protect: 'Ask the browser to keep them',
   installed: 'Opened as an installed app',
   inTab: 'Opened in a browser tab. Add the app to the home screen: it is kept longer there.',
