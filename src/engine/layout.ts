@@ -4,8 +4,9 @@
  * the protocol and the plan only, so it is made once and shared until the plan changes.
  */
 import { present, unreachable } from '../base/assert.ts';
+import { commonMaterial, stepForMaterial } from '../protocol/by-material.ts';
 import type { Edge, Link, Protocol, Step, Window } from '../protocol/types.ts';
-import { buildSubjects, type Subjects } from './subjects.ts';
+import { bareId, buildSubjects, type Subjects } from './subjects.ts';
 import type { CaseState, InstanceKey, RunPlan, SubjectId, SurfacePlan } from './types.ts';
 
 export interface Need {
@@ -90,13 +91,19 @@ function roundIndex(plan: RunPlan, step: Step): ReadonlyMap<SubjectId, number> {
   return index;
 }
 
-function instancesOf(protocol: Protocol, plan: RunPlan, subjects: Subjects): Instance[] {
+function instancesOf(
+  { protocol, spec }: CaseState['opened'],
+  plan: RunPlan,
+  subjects: Subjects,
+): Instance[] {
+  const materialOf = (subject: SubjectId) =>
+    commonMaterial(spec, subjects.linked(subject, 'unit').map(bareId));
   const steps = new Map(protocol.steps.map((s) => [s.id, s]));
   return protocol.steps.flatMap((step, stepIndex) => {
     const round = roundIndex(plan, step);
     return subjects.order[step.per].map((subject, subjectIndex) => ({
       key: instanceKey(step.id, subject),
-      step,
+      step: stepForMaterial(step, materialOf(subject)),
       stepIndex,
       subject,
       subjectIndex,
@@ -140,7 +147,7 @@ function roundsOf(instances: readonly Instance[]): (readonly Instance[])[] {
 function buildLayout(opened: CaseState['opened'], plan: RunPlan): Layout {
   const { protocol, spec } = opened;
   const subjects = buildSubjects(spec, plan);
-  const instances = instancesOf(protocol, plan, subjects);
+  const instances = instancesOf(opened, plan, subjects);
   const byStep = grouped(instances, (i) => i.step.id);
   const windows = windowPairs(protocol, subjects);
   return {

@@ -5,7 +5,7 @@
  */
 import { elapsed } from '../engine/axis.ts';
 import { exposureNeeds } from '../engine/exposures.ts';
-import { type Instance, surfacePlans } from '../engine/layout.ts';
+import { type Instance, layoutOf, surfacePlans } from '../engine/layout.ts';
 import type { InstanceKey, StepRun } from '../engine/types.ts';
 import { readerOf } from '../engine/view.ts';
 import type { Step } from '../protocol/types.ts';
@@ -109,7 +109,8 @@ function stepFact(frame: RecordFrame, ran: Ran): StepFact {
   const id = key.slice(0, at);
   const subject = key.slice(at + 1);
   const step = frame.steps.get(id);
-  const asked = askedOf(step);
+  // What was asked of this very subject: some times differ by the class of its ceramic.
+  const asked = askedOf(layoutOf(frame.state).byKey.get(key)?.step ?? step);
   const took =
     run.startedAt && run.endedAt ? lengthFact(elapsed(run.startedAt, run.endedAt)) : null;
   const options = step?.action.kind === 'choose' ? step.action.options : [];

@@ -6,8 +6,9 @@
 import { MS_PER_SECOND } from '../base/units.ts';
 import { mixesCalc, mixSizes } from '../calc/mixes.ts';
 import { type RoundPace, roundSizes, roundsCalc } from '../calc/rounds.ts';
-import { buildSubjects } from '../engine/subjects.ts';
+import { bareId, buildSubjects, type Subjects } from '../engine/subjects.ts';
 import type { RunPlan, SubjectId } from '../engine/types.ts';
+import { commonMaterial, stepForMaterial } from '../protocol/by-material.ts';
 import type { CaseFile, Protocol, Step, Window } from '../protocol/types.ts';
 import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
 import { type CoverCache, exposurePlan } from './exposure-plan.ts';
@@ -78,7 +79,31 @@ export function stepRounds(
 
 const SANE_SECONDS = 86_400;
 
-function explainRounds(step: Step, rounds: readonly SubjectId[][], isChosen: boolean) {
+interface Alike {
+  readonly step: Step;
+  readonly material: string | null;
+  readonly subjects: readonly SubjectId[];
+}
+
+/** Subjects to whom a step is done for the same times: one hand cannot wait for two targets. */
+function alike(spec: CaseFile, subjects: Subjects, step: Step): readonly Alike[] {
+  const groups = new Map<Step, Alike>();
+  for (const subject of subjects.order[step.per]) {
+    const material = commonMaterial(spec, subjects.linked(subject, 'unit').map(bareId));
+    const own = stepForMaterial(step, material);
+    const before = groups.get(own)?.subjects ?? [];
+    const name = own === step ? null : material;
+    groups.set(own, { step: own, material: name, subjects: [...before, subject] });
+  }
+  return [...groups.values()];
+}
+
+function explainRounds(
+  step: Step,
+  rounds: readonly SubjectId[][],
+  o: { readonly isChosen: boolean; readonly material: string | null },
+) {
+  const { isChosen, material } = o;
   const pace = roundPace(step);
   if (pace === null) return [];
   const sizes = rounds.map((round) => round.length);
@@ -86,7 +111,7 @@ function explainRounds(step: Step, rounds: readonly SubjectId[][], isChosen: boo
   const input = { count, ...pace, maxSeconds: Math.min(pace.maxSeconds, SANE_SECONDS) };
   return [
     explain({
-      id: `rounds/${step.id}`,
+      id: material === null ? `rounds/${step.id}` : `rounds/${step.id}/${material}`,
       value: sizes,
       unit: 'subjects',
       formula: 'subjects-per-round',
@@ -194,9 +219,15 @@ export function makeExplainedPlan(input: PlanInput): Explained<RunPlan> {
   for (const step of protocol.steps) {
     if (step.hands === undefined) continue;
     const chosen = choice?.roundSizes?.[step.id];
-    const found = stepRounds(step, subjects.order[step.per], chosen);
-    rounds[step.id] = found;
-    why.push(...explainRounds(step, found, chosen !== undefined));
+    const own = subjects.order[step.per];
+    rounds[step.id] = chosen === undefined ? [] : stepRounds(step, own, chosen);
+    if (chosen !== undefined)
+      why.push(...explainRounds(step, rounds[step.id] ?? [], { isChosen: true, material: null }));
+    for (const same of chosen === undefined ? alike(spec, subjects, step) : []) {
+      const found = stepRounds(same.step, same.subjects);
+      rounds[step.id]?.push(...found);
+      why.push(...explainRounds(same.step, found, { isChosen: false, material: same.material }));
+    }
   }
   const exposures: Record<string, RunPlan['exposures'][string]> = {};
   for (const step of protocol.steps) {

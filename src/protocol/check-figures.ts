@@ -1,6 +1,6 @@
 /** Whether the numbers and actions of each step, and the two sides of each window, make sense. */
 import { caution, type Finding, fault } from './finding.ts';
-import type { Action, Figure, Protocol, Step, Window } from './types.ts';
+import type { Action, DwellTimes, Figure, Protocol, Step, Window } from './types.ts';
 
 interface Named {
   readonly name: string;
@@ -18,6 +18,14 @@ function rising(place: string, figures: readonly Named[]): readonly Finding[] {
     const values = { low: low.name, lowValue: low.value, high: high.name, highValue: high.value };
     return [fault('bounds-crossed', `${place}.${low.name}.value`, values)];
   });
+}
+
+function risingTimes(place: string, times: DwellTimes): readonly Finding[] {
+  return rising(place, [
+    { name: 'minMs', figure: times.minMs },
+    { name: 'targetMs', figure: times.targetMs },
+    { name: 'maxMs', figure: times.maxMs },
+  ]);
 }
 
 function exposeFindings(
@@ -51,11 +59,13 @@ function choiceFindings(
 
 function actionFindings(action: Action, place: string): readonly Finding[] {
   if (action.kind === 'dwell') {
-    return rising(place, [
-      { name: 'minMs', figure: action.minMs },
-      { name: 'targetMs', figure: action.targetMs },
-      { name: 'maxMs', figure: action.maxMs },
-    ]);
+    const { byMaterial = {} } = action;
+    return [
+      ...risingTimes(place, action),
+      ...Object.entries(byMaterial).flatMap(([material, times]) =>
+        risingTimes(`${place}.byMaterial.${material}`, times),
+      ),
+    ];
   }
   if (action.kind === 'expose') return exposeFindings(action, place);
   if (action.kind === 'choose') return choiceFindings(action.options, `${place}.options`);

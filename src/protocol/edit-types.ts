@@ -70,7 +70,11 @@ const BINDING_KEYS = [
 const PACE_KEYS = ['pace.medianMs', 'pace.p90Ms', 'hands.applyMs', 'hands.rinseMs'] as const;
 const WINDOW_KEYS = ['minMs', 'maxMs'] as const;
 
+/** Times that a dwell keeps for one class of material: `action.byMaterial.leucite.targetMs`. */
+export type MaterialKey = `action.byMaterial.${string}.${'minMs' | 'targetMs' | 'maxMs'}`;
+
 export type FigureKey =
+  | MaterialKey
   | (typeof BINDING_KEYS)[number]
   | (typeof PACE_KEYS)[number]
   | (typeof WINDOW_KEYS)[number];
@@ -131,10 +135,20 @@ function placed(
   return [{ spot, figure, title: owner.title, binds: o.binds }];
 }
 
+function materialKeys({ action }: Step): readonly MaterialKey[] {
+  if (action.kind !== 'dwell') return [];
+  return Object.keys(action.byMaterial ?? {}).flatMap((material) =>
+    (['minMs', 'targetMs', 'maxMs'] as const).map(
+      (name): MaterialKey => `action.byMaterial.${material}.${name}`,
+    ),
+  );
+}
+
 /** The numbers of one step: first those that bind, then the rhythm of the hands. */
 export function figuresOfStep(step: Step): readonly PlacedFigure[] {
   return [
     ...BINDING_KEYS.flatMap((key) => placed(step, { part: 'steps', key, binds: true })),
+    ...materialKeys(step).flatMap((key) => placed(step, { part: 'steps', key, binds: true })),
     ...PACE_KEYS.flatMap((key) => placed(step, { part: 'steps', key, binds: false })),
   ];
 }

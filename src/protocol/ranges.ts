@@ -4,32 +4,49 @@
  */
 import type { PracticeFinding } from './ranges-practice.ts';
 import type { RangeRow } from './ranges-table.ts';
-import type { Protocol, Step } from './types.ts';
+import type { DwellTimes, Protocol, Step } from './types.ts';
 
 interface Compared {
   readonly of: RangeRow['of'];
   readonly key: string;
+  /** The class of step that it is compared with. */
+  readonly rangeClass: string | undefined;
   /** In the unit of the table: seconds or coats. */
   readonly value: number;
 }
 
+/** The times of a dwell, those of single classes of material included, with where they stand. */
+function dwellTimes(
+  action: Extract<Step['action'], { kind: 'dwell' }>,
+): readonly (readonly [at: string, times: DwellTimes])[] {
+  const own = Object.entries(action.byMaterial ?? {});
+  return [
+    ['action', action],
+    ...own.map(([material, times]) => [`action.byMaterial.${material}`, times] as const),
+  ];
+}
+
 /** The numbers of a step that ranges are about. Its bounds are compared as well as its target. */
-function comparedOf({ action }: Step): readonly Compared[] {
+function comparedOf({ action, rangeClass }: Step): readonly Compared[] {
   const seconds = (ms: number): number => ms / 1000;
   switch (action.kind) {
     case 'dwell':
-      return (['minMs', 'targetMs', 'maxMs'] as const).flatMap((name) => {
-        const figure = action[name];
-        if (figure === undefined) return [];
-        return [{ of: 'dwell', key: `action.${name}`, value: seconds(figure.value) }];
-      });
+      return dwellTimes(action).flatMap(([at, times]) =>
+        (['minMs', 'targetMs', 'maxMs'] as const).flatMap((name): readonly Compared[] => {
+          const figure = times[name];
+          if (figure === undefined) return [];
+          const own = times.rangeClass ?? rangeClass;
+          const value = seconds(figure.value);
+          return [{ of: 'dwell', key: `${at}.${name}`, rangeClass: own, value }];
+        }),
+      );
     case 'coats':
-      return [{ of: 'coats', key: 'action.count', value: action.count.value }];
+      return [{ of: 'coats', key: 'action.count', rangeClass, value: action.count.value }];
     case 'expose': {
       const { perSurfaceMs } = action;
       if (perSurfaceMs === undefined) return [];
       const value = seconds(perSurfaceMs.value);
-      return [{ of: 'exposure', key: 'action.perSurfaceMs', value }];
+      return [{ of: 'exposure', key: 'action.perSurfaceMs', rangeClass, value }];
     }
     case 'confirm':
     case 'tally':
@@ -40,8 +57,8 @@ function comparedOf({ action }: Step): readonly Compared[] {
 
 /** The range that a number of this step is compared with; null when none is known. */
 export function rangeFor(step: Step, key: string, ranges: readonly RangeRow[]): RangeRow | null {
-  const of = comparedOf(step).find((compared) => compared.key === key)?.of;
-  return ranges.find((row) => row.rangeClass === step.rangeClass && row.of === of) ?? null;
+  const found = comparedOf(step).find((compared) => compared.key === key);
+  return ranges.find((row) => row.rangeClass === found?.rangeClass && row.of === found?.of) ?? null;
 }
 
 /** Whether a value, in the unit of the row, lies outside of it. */

@@ -87,6 +87,16 @@ const chooseSchema = record(
   actionWords,
 );
 
+const dwellTimesSchema = record(
+  {
+    minMs: maybe(durationFigureSchema),
+    targetMs: durationFigureSchema,
+    maxMs: maybe(durationFigureSchema),
+    rangeClass: maybe(idSchema),
+  },
+  'times { minMs?, targetMs, maxMs?, rangeClass? }',
+);
+
 export const actionSchema = v.variant(
   'kind',
   [
@@ -97,6 +107,9 @@ export const actionSchema = v.variant(
         minMs: maybe(durationFigureSchema),
         targetMs: durationFigureSchema,
         maxMs: maybe(durationFigureSchema),
+        byMaterial: maybe(
+          v.record(idSchema, dwellTimesSchema, 'times by generic class of material'),
+        ),
       },
       actionWords,
     ),

@@ -77,6 +77,14 @@ export type Evidence =
 
 export type ReadBack = 'teeth' | 'protocol' | 'materials' | 'allergies' | 'people' | 'loading';
 
+export interface DwellTimes {
+  readonly minMs?: Figure;
+  readonly targetMs: Figure;
+  readonly maxMs?: Figure;
+  /** The class of step these times are compared with, when it is not that of the step. */
+  readonly rangeClass?: string;
+}
+
 export type Action =
   | { readonly kind: 'confirm'; readonly evidence?: Evidence }
   | {
@@ -84,6 +92,8 @@ export type Action =
       readonly minMs?: Figure;
       readonly targetMs: Figure;
       readonly maxMs?: Figure;
+      /** Times for units of a generic class that wants others, by the name of the class. */
+      readonly byMaterial?: Readonly<Record<string, DwellTimes>>;
     }
   | {
       readonly kind: 'coats';

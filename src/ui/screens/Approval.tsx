@@ -14,7 +14,7 @@ import { leadProblemWords } from '../words/lead-words.ts';
 import { InstructionFields } from './EditorBasisFields.tsx';
 import { basisEntry, basisOf } from './editor-basis.ts';
 import type { DraftDesk } from './editor-draft.ts';
-import { cellOfSpot, FIGURE_LABELS, type NumberCell, shownValue } from './editor-model.ts';
+import { cellOfSpot, figureLabel, type NumberCell, shownValue } from './editor-model.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
 const idOf = ({ part, id, key }: Spot): string => `${part} ${id} ${key}`;
@@ -51,7 +51,7 @@ export function Approval(props: {
 }
 
 function figureName({ title, spot, figure }: PlacedFigure): string {
-  return `${title}: ${FIGURE_LABELS[spot.key]} ${shownValue(spot.key, figure.value)}`;
+  return `${title}: ${figureLabel(spot.key)} ${shownValue(spot.key, figure.value)}`;
 }
 
 function DoneRow(props: {

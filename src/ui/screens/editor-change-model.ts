@@ -5,7 +5,7 @@ import type { Part } from '../../protocol/edit-types.ts';
 import type { Figure, Protocol } from '../../protocol/types.ts';
 import { basisWords } from '../words/basis-words.ts';
 import { changeWords, FIELD_WORDS, PART_WORDS } from '../words/change-words.ts';
-import { FIGURE_LABELS, isFigureKey, shownValue } from './editor-model.ts';
+import { figureLabel, isFigureKey, shownValue } from './editor-model.ts';
 
 export interface ChangeRow {
   readonly id: string;
@@ -57,7 +57,7 @@ function valueWords(o: {
 }
 
 function fieldWords(key: string): string {
-  return isFigureKey(key) ? FIGURE_LABELS[key] : (FIELD_WORDS[key] ?? key);
+  return isFigureKey(key) ? figureLabel(key) : (FIELD_WORDS[key] ?? key);
 }
 
 function changedRow(

@@ -1,14 +1,14 @@
 /** What the editor shows of a protocol: which number stands in which cell, and how it is written. */
 import { unreachable } from '../../base/assert.ts';
 import { readDuration } from '../../protocol/duration-entry.ts';
-import type { FigureKey, Spot } from '../../protocol/edit-types.ts';
+import type { FigureKey, MaterialKey, Spot } from '../../protocol/edit-types.ts';
 import type { Basis, Figure, Protocol, Source, Step, Window } from '../../protocol/types.ts';
 import { formatWords } from '../format/duration.ts';
 import { formatQuantity } from '../format/number.ts';
 import { DURATION_REFUSALS, editorWords } from '../words/editor-words.ts';
-import { FIGURE_WORDS } from '../words/protocol-words.ts';
+import { FIGURE_WORDS, ofMaterial } from '../words/protocol-words.ts';
 
-export const FIGURE_LABELS: Readonly<Record<FigureKey, string>> = {
+const FIGURE_LABELS: Readonly<Record<Exclude<FigureKey, MaterialKey>, string>> = {
   'action.minMs': FIGURE_WORDS.min,
   'action.targetMs': FIGURE_WORDS.target,
   'action.maxMs': FIGURE_WORDS.max,
@@ -26,8 +26,22 @@ export const FIGURE_LABELS: Readonly<Record<FigureKey, string>> = {
   maxMs: FIGURE_WORDS.max,
 };
 
+const OF_MATERIAL = /^action\.byMaterial\.([^.]+)\.(minMs|targetMs|maxMs)$/;
+
+function isMaterialKey(key: string): key is MaterialKey {
+  return OF_MATERIAL.test(key);
+}
+
 export function isFigureKey(key: string): key is FigureKey {
-  return Object.hasOwn(FIGURE_LABELS, key);
+  return Object.hasOwn(FIGURE_LABELS, key) || isMaterialKey(key);
+}
+
+/** "target", or "target, leucite" for the times of one class of material. */
+export function figureLabel(key: FigureKey): string {
+  if (!isMaterialKey(key)) return FIGURE_LABELS[key];
+  const [, material = '', name] = OF_MATERIAL.exec(key) ?? [];
+  const plain = name === 'minMs' ? 'min' : name === 'maxMs' ? 'max' : 'target';
+  return ofMaterial({ label: FIGURE_WORDS[plain], material });
 }
 
 export type FigureUnit = 'duration' | 'count' | 'dose';
@@ -116,7 +130,7 @@ function cellsFor(owner: {
     {
       spot: { part: owner.part, id: owner.id, key },
       title: owner.title,
-      label: FIGURE_LABELS[key],
+      label: figureLabel(key),
       figure: figure ?? null,
       optional: optional !== undefined,
     },
@@ -139,6 +153,11 @@ export function stepRow(step: Step): NumberRow | null {
         min: cell('action.minMs', action.minMs, 'optional'),
         target: cell('action.targetMs', action.targetMs),
         max: cell('action.maxMs', action.maxMs, 'optional'),
+        other: Object.entries(action.byMaterial ?? {}).flatMap(([material, times]) => [
+          ...cell(`action.byMaterial.${material}.minMs`, times.minMs, 'optional'),
+          ...cell(`action.byMaterial.${material}.targetMs`, times.targetMs),
+          ...cell(`action.byMaterial.${material}.maxMs`, times.maxMs, 'optional'),
+        ]),
       };
     case 'coats':
       return {

@@ -5,7 +5,7 @@ import { formatWords } from '../format/duration.ts';
 import { formatQuantity } from '../format/number.ts';
 import type { GaugeTimes } from '../parts/gauge-geometry.ts';
 import { basisWords } from '../words/basis-words.ts';
-import { FIGURE_WORDS } from '../words/protocol-words.ts';
+import { FIGURE_WORDS, ofMaterial } from '../words/protocol-words.ts';
 import { SURFACE_WORDS } from '../words/subject-words.ts';
 
 /** One number of a step or window, ready to be read: "target", "20 s", where from. */
@@ -50,6 +50,17 @@ export function actionFigures(step: Step, sources: readonly Source[]): FigureRow
         ...time('min', action.minMs),
         ...time('target', action.targetMs),
         ...time('max', action.maxMs),
+        ...Object.entries(action.byMaterial ?? {}).flatMap(([material, times]) =>
+          [
+            ...time('min', times.minMs),
+            ...time('target', times.targetMs),
+            ...time('max', times.maxMs),
+          ].map((row) => ({
+            ...row,
+            id: `${material} ${row.id}`,
+            label: ofMaterial({ label: row.label, material }),
+          })),
+        ),
       ];
     case 'coats':
       return [
@@ -117,7 +128,12 @@ export function stepAsks(step: Step): string {
     case 'confirm':
       return '';
     case 'dwell':
-      return `target ${formatWords(action.targetMs.value)}`;
+      return [
+        `target ${formatWords(action.targetMs.value)}`,
+        ...Object.entries(action.byMaterial ?? {}).map(
+          ([material, times]) => `${material} ${formatWords(times.targetMs.value)}`,
+        ),
+      ].join(', ');
     case 'coats':
       return `${action.count.value} coats`;
     case 'expose':

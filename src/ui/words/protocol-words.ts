@@ -116,6 +116,10 @@ export const SEVERITY_WORDS: Readonly<Record<Window['severity'], string>> = {
   serious: 'serious',
 };
 
+/** A number that counts for units of one class of material only. */
+export const ofMaterial = (o: { readonly label: string; readonly material: string }): string =>
+  `${o.label}, ${o.material}`;
+
 /** What a number is for, in a table of numbers. */
 export const FIGURE_WORDS = {
   min: 'minimum',
