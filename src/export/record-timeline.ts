@@ -246,6 +246,14 @@ function changesOf(frame: RecordFrame, facts: RecordFacts): ChangeMark[] {
     .toSorted((a, b) => a.atMs - b.atMs);
 }
 
+/** After the signature nothing is timed: the way to a late note is no gap of the case. */
+function gapsOf({ gaps, signOff }: RecordFacts): RecordTimeline['gaps'] {
+  const closedMs = signOff?.at.hiMs ?? Number.POSITIVE_INFINITY;
+  return gaps
+    .filter(({ at }) => at.loMs < closedMs)
+    .map(({ at, length: { hiMs } }) => ({ fromMs: at.loMs, toMs: at.loMs + hiMs }));
+}
+
 function spanOf(spans: readonly { readonly fromMs: number; readonly toMs: number }[]) {
   if (spans.length === 0) return null;
   return {
@@ -277,9 +285,11 @@ export function recordTimeline(o: {
   const told: Told = { facts, protocol: frame.protocol, planned };
   const marks = together([...facts.voided, ...facts.steps].flatMap((s) => marksOf(facts, s)));
   const doneEndMs = Math.max(0, facts.signOff?.at.hiMs ?? 0, ...marks.map((m) => m.to.hiMs));
+  const gaps = gapsOf(facts);
+  const endMs = Math.max(doneEndMs, planned?.endMs ?? 0, ...gaps.map((g) => g.toMs));
   const free = facts.windows.filter((w) => mixOf(w) === null);
   return {
-    endMs: Math.max(doneEndMs, planned?.endMs ?? 0),
+    endMs,
     plannedEndMs: planned?.endMs ?? null,
     doneEndMs,
     lanes: lanesOf(told, marks),
@@ -287,10 +297,7 @@ export function recordTimeline(o: {
       .map((window) => gaugesOf(free.filter((w) => w.window === window.id)))
       .filter((gauges) => gauges.length > 0),
     changes: changesOf(frame, facts),
-    gaps: facts.gaps.map(({ at, length: { hiMs } }) => ({
-      fromMs: at.loMs,
-      toMs: at.loMs + hiMs,
-    })),
+    gaps,
     compared: comparedOf(told, marks),
   };
 }

@@ -12,6 +12,7 @@ import type { RestoreReport } from './backup-merge.ts';
 import type { CasesFile, ExportedCase } from './cases-export.ts';
 import { type CaseFacts, caseFacts, SharedFacts, summaryFacts } from './cases-list-facts.ts';
 import type { Clock } from './clock.ts';
+import type { LateNote } from './late-note.ts';
 import { fieldsOf, THIS_TABLET } from './lead-documents.ts';
 import type { CryptoLike } from './lead-passphrase.ts';
 import { type Readable, type Writable, writable } from './observable.ts';
@@ -256,6 +257,16 @@ export class CasesList {
     }
     await this.#readMarks();
     return ok(null);
+  }
+
+  /** Adds a note to a signed case. Errors: see `addLateNote`, and `not-writer`. */
+  async addNote(note: LateNote): Done<null> {
+    const epoch = this.#parts.epoch();
+    if (epoch === null) return err(notWriter());
+    const { addLateNote } = await import('./late-note.ts');
+    const added = await addLateNote({ ...this.#parts, epoch }, note);
+    if (added.ok) await this.#parts.onChanged();
+    return added;
   }
 
   /**

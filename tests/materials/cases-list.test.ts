@@ -1,8 +1,10 @@
 /** The list of cases: what it is found by, which cases used a lot, and what may be deleted. */
 import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { replay } from '../../src/engine/log.ts';
 import type { Recorded } from '../../src/engine/types.ts';
 import { parseJournal } from '../../src/export/journal-json.ts';
 import { journalsIn } from '../../src/export/journals-json.ts';
+import { recordFacts } from '../../src/export/record-facts.ts';
 import { casesFile } from '../../src/runtime/cases-export.ts';
 import { CasesList, isExported, notExported } from '../../src/runtime/cases-list.ts';
 import {
@@ -297,5 +299,50 @@ describe('all that was not exported, in one file', () => {
     const asked = { journal, caseIds, dayUtc: '2026-11-25', onProgress: () => undefined };
     const made = await casesFile({ ...asked, lengthMax: 10 });
     expect([made.cases.map((c) => c.caseId), made.left]).toEqual([['a'], 2]);
+  });
+});
+
+describe('a note to a signed case', () => {
+  const at = Date.UTC(2026, 11, 3, 8);
+
+  async function signed(recorded: readonly Recorded[]) {
+    const { journal, epoch } = await emptyJournal();
+    must(await journal.append({ caseId: 'c', epoch, recorded }));
+    const list = new CasesList({
+      journal,
+      epoch: () => epoch,
+      crypto: null,
+      clock: manualClock({ wallMs: at, monoMs: 5, runId: 'a later run' }),
+      onChanged: async () => undefined,
+    });
+    return { journal, list };
+  }
+
+  it('is added after everything else, which stays as it was, and says that it came late', async () => {
+    const recorded = closedCase('c');
+    const { journal, list } = await signed(recorded);
+    const before = must(await journal.read('c')).entries;
+    must(await list.addNote({ caseId: 'c', words: ' margin looked at ', by: 'assistant-b' }));
+    const { entries, apart, verdict } = must(await journal.read('c'));
+    expect(entries.slice(0, before.length)).toEqual(before);
+    const facts = recordFacts({ log: replay(entries), entries, apart, verification: verdict });
+    expect(facts.notes).toMatchObject([
+      {
+        words: 'margin looked at',
+        isLate: true,
+        pressed: { by: 'Assistant B', pressedUtc: '2026-12-03T08:00:00.000Z' },
+      },
+    ]);
+    expect(facts.signOff).not.toBeNull();
+  });
+
+  it.each([
+    ['while the case is open', closedCase('c').slice(0, -1), 'x', 'case-open'],
+    ['without words', closedCase('c'), '  ', 'note-empty'],
+  ])('is refused %s', async (_, recorded, words, code) => {
+    const { journal, list } = await signed(recorded);
+    const added = await list.addNote({ caseId: 'c', words, by: 'dentist-a' });
+    expect(added).toMatchObject({ ok: false, error: { code } });
+    expect(must(await journal.read('c')).entries).toHaveLength(recorded.length);
   });
 });

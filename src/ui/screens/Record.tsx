@@ -15,6 +15,7 @@ import { todayWords } from '../words/today-words.ts';
 import type { Reading } from './chain-model.ts';
 import { RecordChain } from './RecordChain.tsx';
 import { RecordExposures } from './RecordExposures.tsx';
+import { RecordLateNote } from './RecordLateNote.tsx';
 import { RecordMaterials } from './RecordMaterials.tsx';
 import { RecordNotes } from './RecordNotes.tsx';
 import { RecordShare } from './RecordShare.tsx';
@@ -96,6 +97,7 @@ function RecordPage(props: {
         <RecordWindows windows={model.windows} />
         <RecordSteps stages={model.stages} columns={model.columns} />
         <RecordNotes model={model} />
+        {model.isClosed && <RecordLateNote caseId={props.caseId} people={model.record.people} />}
         <RecordChain reading={reading} />
         <RecordShare caseId={props.caseId} source={source} />
       </article>

@@ -81,9 +81,11 @@ export function recordWaysBack(frame: RecordFrame): RecordNote[] {
   });
 }
 
-/** Dead time and disagreements of the tablet's clocks. */
-export function recordGaps(frame: RecordFrame): RecordNote[] {
-  return frame.facts.gaps.map(({ seq, cause, at, length, isSettled, isUntrusted }) => ({
+/** Dead time and disagreements of the tablet's clocks, as long as something was timed. */
+export function recordGaps({ facts }: RecordFrame): RecordNote[] {
+  const endMs = facts.signOff?.at.hiMs ?? Number.POSITIVE_INFINITY;
+  const timed = facts.gaps.filter(({ at }) => at.loMs < endMs);
+  return timed.map(({ seq, cause, at, length, isSettled, isUntrusted }) => ({
     id: String(seq),
     moment: instantWords(at),
     words: gapWords({ cause, ...length, untrusted: isUntrusted }),
