@@ -2,6 +2,7 @@ import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
+import { firstLoadChunks, sharedWorker } from './.ci/vite/chunks.ts';
 import { packedJson } from './.ci/vite/packed-json.ts';
 import { pageHead } from './.ci/vite/page-head.ts';
 import { serviceWorker } from './.ci/vite/service-worker.ts';
@@ -33,6 +34,7 @@ export default defineConfig({
   plugins: [
     react(),
     packedJson(),
+    sharedWorker(),
     pageHead(appVersion),
     serviceWorker(here('./src/service-worker/service-worker.ts')),
   ],
@@ -46,6 +48,7 @@ export default defineConfig({
     // Every asset stays a file of its own: the content security policy allows no data: fonts.
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
+    rolldownOptions: { output: { codeSplitting: firstLoadChunks() } },
   },
   test: {
     // The default list also takes over queueMicrotask and setImmediate, which the database double needs.

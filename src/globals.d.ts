@@ -7,3 +7,10 @@ declare module '*?packed' {
   // biome-ignore lint/style/noDefaultExport: the plugin's module has no other name to give.
   export default address;
 }
+
+/** The address of a worker that is built together with the page. */
+declare module '*?chunk' {
+  const url: string;
+  // biome-ignore lint/style/noDefaultExport: the plugin's module has no other name to give.
+  export default url;
+}

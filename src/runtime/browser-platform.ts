@@ -4,6 +4,7 @@
  */
 import type { AudioContextLike } from './audio-context.ts';
 import type { StorageLike } from './persist.ts';
+import planWorkerUrl from './plan.worker.ts?chunk';
 import type { PlanWorkerLike } from './planner.ts';
 import type { ChannelLike } from './second-screen.ts';
 import type { PageTimers, WorkerLike } from './timer-host.ts';
@@ -64,7 +65,7 @@ function spawnTimerWorker(): WorkerLike {
 }
 
 function spawnPlanWorker(): PlanWorkerLike {
-  return new Worker(new URL('./plan.worker.ts', import.meta.url), { type: 'module' });
+  return new Worker(planWorkerUrl, { type: 'module' });
 }
 
 /** The audio session of the browsers that have one; no type library knows it yet. */

@@ -2,9 +2,10 @@
  * What has to be said about a material before it is used. Facts of its label and of the clinic's own
  * notes, judged by the tablet's calendar; product instructions govern. Pure but for the time zone.
  */
-import { addDays, differenceInCalendarDays, format, parseISO } from 'date-fns';
+import { addDays, differenceInCalendarDays, parseISO } from 'date-fns';
 import type { MaterialLot } from '../engine/material-types.ts';
 import type { Material } from './stock-types.ts';
+import { writeDate } from './written-date.ts';
 
 export type MaterialWarning =
   | { readonly code: 'recalled'; readonly reason: string }
@@ -23,7 +24,7 @@ const MS_PER_HOUR = 60 * MS_PER_MINUTE;
 export function lastDayOpen(material: Material): string | null {
   const { openedOn, useWithinDays } = material;
   if (openedOn === undefined || useWithinDays === undefined) return null;
-  return format(addDays(parseISO(openedOn), useWithinDays), 'yyyy-MM-dd');
+  return writeDate(addDays(parseISO(openedOn), useWithinDays), 'yyyy-MM-dd');
 }
 
 const daysPast = (lastDay: string, nowWallMs: number): number =>

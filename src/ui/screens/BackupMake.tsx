@@ -1,7 +1,7 @@
-import { format } from 'date-fns';
 import { useState } from 'react';
 import { BACKUP_PASSPHRASE_LENGTH_MIN } from '../../runtime/backup.ts';
 import { canShare, type SharedFile, saveFile, shareFile } from '../../runtime/share.ts';
+import { writeDate } from '../../runtime/written-date.ts';
 import { useSession } from '../app/session-context.ts';
 import { formatQuantity } from '../format/number.ts';
 import { Button } from '../parts/Button.tsx';
@@ -38,7 +38,7 @@ export function BackupMake() {
     const made = await casesList.backUp(passphrase, (p) => setBusy(backupWords.written(p.cases)));
     setBusy(null);
     if (!made.ok) return setWrong(backupProblemWords(made.error));
-    const name = `lutewatch-${format(Date.now(), 'yyyy-MM-dd-HHmm')}.backup`;
+    const name = `lutewatch-${writeDate(Date.now(), 'yyyy-MM-dd-HHmm')}.backup`;
     const ready = { name, type: made.value.type, content: made.value };
     setFile(ready);
     setPassphrase('');

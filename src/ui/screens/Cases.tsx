@@ -1,4 +1,3 @@
-import { format } from 'date-fns';
 import { useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { type CasesListState, isExported, notExported } from '../../runtime/cases-list.ts';
@@ -8,6 +7,7 @@ import {
   fits,
   NO_FILTER,
 } from '../../runtime/cases-list-facts.ts';
+import { writeDate } from '../../runtime/written-date.ts';
 import { Frame } from '../app/Frame.tsx';
 import { useApp } from '../app/session-context.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
@@ -27,7 +27,7 @@ import './cases.css';
 const SHOWN_AT_ONCE = 100;
 
 /** The day of an instant in the tablet's own zone. */
-const dayOf = (wallMs: number): string => format(wallMs, 'yyyy-MM-dd');
+const dayOf = (wallMs: number): string => writeDate(wallMs, 'yyyy-MM-dd');
 
 /** Every case on this tablet, found by what is in it. */
 export function Cases() {

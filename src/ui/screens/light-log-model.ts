@@ -1,8 +1,9 @@
 /** The light log as it is shown: trends as a picture, a reading while it is typed. Pure. */
-import { format, parseISO } from 'date-fns';
+import { parseISO } from 'date-fns';
 import { BASELINE_FALL_CAUTION_PERCENT } from '../../calc/light-cautions.ts';
 import type { LightTrend, TrendPoint } from '../../runtime/stock-light.ts';
 import type { LightReading } from '../../runtime/stock-types.ts';
+import { writeDate } from '../../runtime/written-date.ts';
 import { formatQuantity } from '../format/number.ts';
 import { lightWords } from '../words/material-stock-words.ts';
 
@@ -43,7 +44,7 @@ export function changeWords(percent: number): string {
 export const valueWords = (reading: LightReading): string =>
   formatQuantity({ value: reading.irradianceMwPerCm2, unit: 'mW/cm²', digits: 0 });
 
-export const onWords = (wallMs: number): string => format(wallMs, 'd MMM yyyy');
+export const onWords = (wallMs: number): string => writeDate(wallMs, 'd MMM yyyy');
 
 const pointWords = ({ reading, changePercent }: TrendPoint): string =>
   `${onWords(reading.onWallMs)}: ${valueWords(reading)}, ${changeWords(changePercent)}`;
@@ -123,7 +124,7 @@ export function readingProblems(draft: ReadingDraft, nowWallMs: number): Reading
   const words = lightWords.problems;
   const value = numberOf(draft.value);
   const isValue = draft.value.trim() !== '' && value >= VALUE_MIN && value <= VALUE_MAX;
-  const today = format(nowWallMs, 'yyyy-MM-dd');
+  const today = writeDate(nowWallMs, 'yyyy-MM-dd');
   const isDay = /^\d{4}-\d{2}-\d{2}$/.test(draft.on) && draft.on <= today;
   return {
     ...(draft.light.trim() === '' ? { light: words.light } : {}),
@@ -138,7 +139,7 @@ export function readingOf(
   draft: ReadingDraft,
   o: { readonly id: string; readonly nowWallMs: number },
 ): LightReading {
-  const isToday = draft.on === format(o.nowWallMs, 'yyyy-MM-dd');
+  const isToday = draft.on === writeDate(o.nowWallMs, 'yyyy-MM-dd');
   const noon = parseISO(`${draft.on}T12:00:00`).getTime();
   return {
     id: o.id,

@@ -1,9 +1,10 @@
 /** The stock list as it is shown, and an entry of it while it is typed. Pure but for the time zone. */
-import { differenceInCalendarDays, format, isValid, parseISO } from 'date-fns';
+import { differenceInCalendarDays, isValid, parseISO } from 'date-fns';
 import type { Protocol } from '../../protocol/types.ts';
 import type { ScannedLabel } from '../../runtime/scanner-label.ts';
 import type { Material } from '../../runtime/stock-types.ts';
 import { lastDayOpen, materialWarnings } from '../../runtime/stock-warnings.ts';
+import { writeDate } from '../../runtime/written-date.ts';
 import type { MarkShape } from '../parts/StateMark.tsx';
 import { formWords, stockWords } from '../words/material-stock-words.ts';
 import { warningWords } from '../words/material-warning-words.ts';
@@ -29,7 +30,7 @@ export interface StockGroup {
 /** `30 Nov 2028`. */
 export function dateWords(iso: string): string {
   const date = parseISO(iso);
-  return isValid(date) ? format(date, 'd MMM yyyy') : iso;
+  return isValid(date) ? writeDate(date, 'd MMM yyyy') : iso;
 }
 
 function soonWords(material: Material, nowWallMs: number): string | null {
@@ -139,7 +140,7 @@ const isWhole = (text: string): boolean => /^\d{1,4}$/.test(text.trim());
 
 export function draftProblems(draft: MaterialDraft, nowWallMs: number): DraftProblems {
   const words = formWords.problems;
-  const today = format(nowWallMs, 'yyyy-MM-dd');
+  const today = writeDate(nowWallMs, 'yyyy-MM-dd');
   return {
     ...(draft.materialClass.trim() === '' ? { class: words.class } : {}),
     ...(draft.label.trim() === '' ? { label: words.label } : {}),

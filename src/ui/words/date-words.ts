@@ -2,26 +2,27 @@
  * How instants are written: in the tablet's own time zone, the day in words. Input is the wall
  * clock in ms since 1970, or an ISO 8601 text; nothing here knows what time it is.
  */
-import { addDays, format, formatISO, isSameDay, isValid, parseISO } from 'date-fns';
+import { addDays, formatISO, isSameDay, isValid, parseISO } from 'date-fns';
+import { writeDate } from '../../runtime/written-date.ts';
 
 /** `Thu 26 Nov 2026`. */
 export function dayWords(wallMs: number): string {
-  return format(wallMs, 'EEE d MMM yyyy');
+  return writeDate(wallMs, 'EEE d MMM yyyy');
 }
 
 /** `09:00`. */
 export function timeWords(wallMs: number): string {
-  return format(wallMs, 'HH:mm');
+  return writeDate(wallMs, 'HH:mm');
 }
 
 /** `09:00:07`. */
 export function secondWords(wallMs: number): string {
-  return format(wallMs, 'HH:mm:ss');
+  return writeDate(wallMs, 'HH:mm:ss');
 }
 
 /** `26 Nov 2026, 09:00`. */
 export function momentWords(wallMs: number): string {
-  return format(wallMs, 'd MMM yyyy, HH:mm');
+  return writeDate(wallMs, 'd MMM yyyy, HH:mm');
 }
 
 export type DayKind = 'today' | 'tomorrow' | 'past' | 'later';
@@ -42,7 +43,7 @@ export function whenWords(wallMs: number, o: { readonly nowMs: number }): string
       return `Tomorrow ${timeWords(wallMs)}`;
     case 'past':
     case 'later':
-      return format(wallMs, 'EEE d MMM, HH:mm');
+      return writeDate(wallMs, 'EEE d MMM, HH:mm');
   }
 }
 
@@ -69,7 +70,7 @@ export function dateAndTime(iso: string | undefined): {
 } {
   const at = instantOf(iso);
   if (at === null) return { date: '', time: '' };
-  return { date: format(at, 'yyyy-MM-dd'), time: format(at, 'HH:mm') };
+  return { date: writeDate(at, 'yyyy-MM-dd'), time: writeDate(at, 'HH:mm') };
 }
 
 /** The ISO 8601 text, with the tablet's offset, of a date and a time; as typed when they are none. */

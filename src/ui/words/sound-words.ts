@@ -1,5 +1,6 @@
 /** Words about whether the sound is heard. */
-import { format } from 'date-fns';
+
+import { writeDate } from '../../runtime/written-date.ts';
 import type { SoundMemory } from '../screens/sound-memory.ts';
 
 const BY: Readonly<Record<string, string>> = { dentist: 'dentist', assistant: 'assistant' };
@@ -14,7 +15,7 @@ export const soundWords = {
     'Turn the tablet’s own volume up, switch off its silent mode, unplug headphones, then test again. Until it is heard, watch the screen.',
   never: 'Nobody has heard this tablet yet',
   heard: (o: { readonly atMs: number; readonly by: string }): string =>
-    `Sound heard ${format(o.atMs, 'd MMM')} by the ${BY[o.by] ?? 'team'}`,
+    `Sound heard ${writeDate(o.atMs, 'd MMM')} by the ${BY[o.by] ?? 'team'}`,
   old: 'Longer than a week ago: test again.',
   quieter: 'The loudness was turned down since: test again.',
   todo: 'Sound it once where the tablet stands, with the suction on.',
