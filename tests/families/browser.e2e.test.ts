@@ -1,0 +1,89 @@
+/**
+ * Every family on the chair screen of the built application, from Today to the signed record, with
+ * one key, on a clock that the test moves so that each press comes on time.
+ */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { launchBrowser } from '../tools/browser.ts';
+import { type Served, serveBuilt } from '../tools/built-app.ts';
+import {
+  lastPicture,
+  openToday,
+  readBar,
+  readRecords,
+  rehearse,
+  waitForRecords,
+  watchPictures,
+} from '../tools/chair-driver.ts';
+import { caseNamed } from './family-chair.ts';
+
+/** The seventh family runs in the whole-case test, with eight units. */
+const CASES = [
+  'four-veneers-universal',
+  'onlay-and-crown',
+  'zirconia-crown-and-wing-bridge',
+  'two-composite-inlays',
+  'prepare-four-veneers',
+  'finish-two-veneers',
+] as const;
+
+/** What a pair of practised hands needs for one press, in ms; common practice, no source. */
+const HAND_MS = 3000;
+/** The figures are drawn anew at least this often. */
+const PAINT_MS = 250;
+const PRESSES_MAX = 130;
+
+let served: Served;
+let browser: Browser;
+
+beforeAll(async () => {
+  served = await serveBuilt();
+  browser = await launchBrowser();
+});
+
+afterAll(async () => {
+  await browser.close();
+  await served.stop();
+});
+
+async function pass(page: Page, ms: number): Promise<void> {
+  if (ms > PAINT_MS) await page.clock.fastForward(ms - PAINT_MS);
+  await page.clock.runFor(PAINT_MS);
+}
+
+/** Waits until the bar's offer is wanted, presses, and lets the hands have their time. */
+async function pressOnTime(page: Page): Promise<void> {
+  for (let bar = await readBar(page); bar.urgency === 'early'; bar = await readBar(page)) {
+    const offer = (await lastPicture(page))?.view.offers[0];
+    await pass(page, Math.max(PAINT_MS, offer?.dueInMs ?? 0));
+  }
+  const { records } = await readRecords(page);
+  await page.keyboard.press('Space');
+  await waitForRecords(page, { above: records });
+  await pass(page, HAND_MS);
+}
+
+test.each(CASES)(
+  '%s is rehearsed from Today to its record with one key',
+  async (id) => {
+    const { title } = caseNamed(id);
+    const context = await browser.newContext({ viewport: { width: 1180, height: 820 } });
+    await watchPictures(context);
+    const page = await context.newPage();
+    await page.clock.install();
+    await openToday(page, served.address);
+    await rehearse(page, { title, speed: 1 });
+    await page.clock.pauseAt(await page.evaluate(() => Date.now() + 1000));
+    let presses = 0;
+    while (!/Open the record/.test((await readBar(page)).words)) {
+      await pressOnTime(page);
+      presses += 1;
+      expect(presses).toBeLessThan(PRESSES_MAX);
+    }
+    console.info(`${title} in the browser: ${presses} presses`);
+    await page.getByRole('button', { name: 'Open the record' }).click();
+    await page.getByText('Every bound that was judged so far was kept.').waitFor();
+    await context.close();
+  },
+  120_000,
+);
