@@ -30,6 +30,7 @@ export type ConditioningCode =
   | 'limit-passed'
   | 'limit-unsure'
   | 'overnight'
+  | 'overnight-unsure'
   | 'not-cleaned'
   | 'saliva'
   | 'blood'
@@ -42,6 +43,7 @@ const REPEATS: Readonly<Record<ConditioningCode, Repeat>> = {
   'limit-passed': 'priming',
   'limit-unsure': 'priming',
   overnight: 'conditioning',
+  'overnight-unsure': 'conditioning',
   'not-cleaned': 'priming',
   saliva: 'priming',
   blood: 'priming',
@@ -99,6 +101,7 @@ function isNotCleaned({ state, layout, unit, at }: Primed): boolean {
 
 function timeCodes(since: Elapsed, limitMs: number): ConditioningCode[] {
   if (since.loMs >= OVERNIGHT_MS) return ['overnight'];
+  if (since.hiMs >= OVERNIGHT_MS) return ['overnight-unsure'];
   if (since.loMs > limitMs) return ['limit-passed'];
   return since.hiMs > limitMs ? ['limit-unsure'] : [];
 }

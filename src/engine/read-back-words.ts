@@ -48,6 +48,7 @@ function reasonWords(code: ConditioningCode, { since, limitMs }: Conditioning): 
     'limit-passed': `primed ${span} ago, limit ${limit} passed`,
     'limit-unsure': `primed ${span} ago, limit ${limit} may have passed`,
     overnight: `primed ${span} ago, left overnight`,
+    'overnight-unsure': `primed ${span} ago, perhaps left overnight`,
     'not-cleaned': 'try-in paste was not cleaned out',
     saliva: 'saliva in the primed unit',
     blood: 'blood in the primed unit',

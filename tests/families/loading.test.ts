@@ -92,6 +92,9 @@ const ROWS: readonly (readonly [does: string, repeat: string, ...reasons: string
   ['off 30 min', 'nothing', 'direct'],
   // The tablet was off: it may have been 61 min, or none that was measured.
   ['off 61 min', 'priming', 'limit-unsure'],
+  // Half-finished and taken up again a day later, on another run of the tablet.
+  ['off 24 h', 'conditioning', 'overnight-unsure'],
+  ['settled 24 h', 'conditioning', 'overnight'],
   ['own-way saliva', 'priming', 'saliva'],
   ['own-way blood', 'priming', 'blood'],
   ['own-way left-in-light', 'priming', 'left-in-light'],
@@ -107,6 +110,15 @@ function happens(chair: FamilyChair, does: string): void {
   const since = chair.log.state.runs['primer-air@unit:11']?.endedAt?.loMs ?? 0;
   if (what === 'wait') chair.atMs = since + ms;
   if (what === 'off') chair.restartAfter(since + ms - chair.atMs);
+  if (what === 'settled') {
+    const before = chair.stamp;
+    chair.restartAfter(since + ms - chair.atMs);
+    const gap = { do: 'note-gap', before, after: chair.stamp, cause: 'closed' } as const;
+    expect(chair.do(gap)).toBeNull();
+    const found = chair.log.state.gaps.at(-1);
+    const settle = { do: 'settle-gap', gap: found?.seq ?? -1, lengthMs: found?.hiMs ?? 0 } as const;
+    expect(chair.do(settle)).toBeNull();
+  }
   if (what === 'own-way') {
     const mishap = rest[0] as 'saliva';
     const reason = 'we go on as we are';
