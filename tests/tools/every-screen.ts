@@ -26,6 +26,7 @@ const DESK: readonly (readonly [name: string, path: string, there: string | RegE
   ['protocol', `/protocols/${PROTOCOL_ID}`, 'The sequence'],
   ['lead-desk', '/lead', /desk yet/],
   ['clinic', '/clinic', 'Size of this screen'],
+  ['quick-card', '/clinic/card', 'Quick card'],
 ];
 
 /** The same without a heading of their own. */
@@ -93,6 +94,13 @@ async function lookAtChair(page: Page, look: (name: string) => Promise<void>): P
   }
 }
 
+async function lookAtFirstLook(page: Page, look: (name: string) => Promise<void>): Promise<void> {
+  await page.getByRole('button', { name: 'Take a first look' }).click();
+  await page.locator('.coach-words').waitFor();
+  await look('first-look');
+  await page.getByRole('button', { name: 'Leave the first look' }).click();
+}
+
 async function lookAtSheets(page: Page, look: (name: string) => Promise<void>): Promise<void> {
   const more = page.locator('.chair-ends').getByRole('button', { name: 'More' });
   for (const [name, button] of [
@@ -121,6 +129,7 @@ export async function visitEveryScreen(
   await page.clock.install();
   await openToday(page, o.address);
   await o.look('today');
+  await lookAtFirstLook(page, o.look);
   for (const [name, path, there] of DESK) {
     await go(page, path);
     await page.getByRole('heading', { name: there }).first().waitFor();

@@ -69,6 +69,10 @@ export function fakeSession(state: Partial<AppState> = {}) {
       store.set({ settings });
       return ok(null);
     }),
+    do: vi.fn<Session['do']>(() => null),
+    pressNext: vi.fn<Session['pressNext']>(),
+    leaveCase: vi.fn<Session['leaveCase']>(),
+    keepTyped: vi.fn<Session['keepTyped']>(),
     casesList: {
       state: writable<CasesListState>(NO_CASES),
       refresh: vi.fn(async () => undefined),
