@@ -8,7 +8,7 @@ import { runInNewContext } from 'node:vm';
 import { makeBackup, restoreBackup } from '../../src/runtime/backup.ts';
 import { emptyJournal, filledJournal } from '../backup/filled-journal.ts';
 
-const SIZES = [250, 500, 1000, 2000];
+const SIZES = [1000, 5000, 10_000];
 const FAR = 50_000;
 const PRESSES = 8;
 const LOOK_EVERY = 10;

@@ -121,8 +121,16 @@ function Actions({ caseId, isClosed }: { readonly caseId: string; readonly isClo
 }
 
 function Head({ model }: { readonly model: RecordModel }) {
+  const { isWhole, entries, setApart } = model.record.chain;
   return (
     <>
+      {!isWhole && (
+        <Banner
+          tone="broken"
+          words={recordWords.chainBad({ good: entries, apart: setApart })}
+          advice={recordWords.chainBadWhere}
+        />
+      )}
       {model.mode === 'rehearsal' && <Banner tone="attention" words={recordWords.rehearsal} />}
       {!model.isClosed && <Banner tone="plain" words={recordWords.stillOpen} />}
       <div className="record-head">

@@ -7,7 +7,7 @@ import { chainModel, type Reading } from './chain-model.ts';
 /** How the hash chain stands; what was set apart is shown as it was found. */
 export function RecordChain({ reading }: { readonly reading: Reading }) {
   const chain = chainModel(reading);
-  const apart = reading.apart.map((entry) => JSON.stringify(entry, null, 1));
+  const apart = reading.apart.map((entry) => JSON.stringify(entry));
   return (
     <Section title={recordWords.verification}>
       {!chain.isWhole && (

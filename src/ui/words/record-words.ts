@@ -76,6 +76,7 @@ export const recordWords = {
     `${o.good} entries fit; ${o.apart} after them do not and are set apart`,
   chainBadTodo:
     'The entries set apart are kept as they were found. They are not part of this page.',
+  chainBadWhere: 'This page tells what fits. What was set apart stands under Log.',
   apartOf: (entries: number): string =>
     entries === 1 ? 'The entry that was set apart' : `The ${entries} entries that were set apart`,
   head: 'Hash of the last entry',
