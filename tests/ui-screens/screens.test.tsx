@@ -168,7 +168,7 @@ describe('Set-up', () => {
   it('joins two teeth to a bridge with a pontic, shown on the arch and kept', async () => {
     const session = fakeSession(prepared);
     show(<SetUp id={spec.id} />, { session });
-    await userEvent.click(screen.getByText('Light through 11, bridge'));
+    await userEvent.click(screen.getByText('More for 11: light through it, bridge'));
     const unit = screen.getByRole('listitem', { name: 'Unit 11' });
     await userEvent.selectOptions(within(unit).getByLabelText('In one piece with'), '21');
     const bridge = screen.getByRole('listitem', { name: 'Unit 11–21' });

@@ -33,10 +33,12 @@ export function marksOf(scale: PictureScale): number[] {
   return Array.from({ length: count }, (_, i) => scale.startMs + i * everyMs);
 }
 
-/** Thin lines at the marks, and their minutes above when `labels` says so. */
+/** Further to the right a label would stand in the one before it. */
+const LAST_LABEL_PLACE = 93;
+
+/** Thin lines at the marks, and their minutes above when `labelsAtY` says where. */
 export function TimeMarks(o: { readonly scale: PictureScale; readonly labelsAtY?: number }) {
   const { scale, labelsAtY } = o;
-  const isNear = (atMs: number): boolean => placeOf(atMs, scale) > 93;
   return (
     <g className="lw-time-marks">
       {marksOf(scale).map((atMs) => (
@@ -47,12 +49,8 @@ export function TimeMarks(o: { readonly scale: PictureScale; readonly labelsAtY?
             y1={labelsAtY === undefined ? 0 : labelsAtY + 3}
             y2="100%"
           />
-          {labelsAtY !== undefined && (
-            <text
-              x={percent(placeOf(atMs, scale))}
-              y={labelsAtY}
-              textAnchor={isNear(atMs) ? 'end' : 'start'}
-            >
+          {labelsAtY !== undefined && placeOf(atMs, scale) <= LAST_LABEL_PLACE && (
+            <text x={percent(placeOf(atMs, scale))} y={labelsAtY}>
               {formatWords(atMs - scale.startMs)}
             </text>
           )}

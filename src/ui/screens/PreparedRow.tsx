@@ -100,25 +100,27 @@ export function PreparedRow(props: PreparedRowProps) {
         >
           {todayWords.rehearse}
         </Button>
-        <Button
-          rank="quiet"
-          onPress={() => navigate(`/plan/${id}`)}
-          name={todayWords.planName(title)}
-        >
-          {todayWords.plan}
-        </Button>
-        <Button
-          rank="quiet"
-          onPress={() => navigate(`/set-up/${id}`)}
-          name={todayWords.changeName(title)}
-        >
-          {todayWords.change}
-        </Button>
-        {card.when !== '' && (
-          <Suspense>
-            <PreparedCalendar spec={card.spec} />
-          </Suspense>
-        )}
+        <div className="today-links">
+          <Button
+            rank="quiet"
+            onPress={() => navigate(`/plan/${id}`)}
+            name={todayWords.planName(title)}
+          >
+            {todayWords.plan}
+          </Button>
+          <Button
+            rank="quiet"
+            onPress={() => navigate(`/set-up/${id}`)}
+            name={todayWords.changeName(title)}
+          >
+            {todayWords.change}
+          </Button>
+          {card.when !== '' && (
+            <Suspense>
+              <PreparedCalendar spec={card.spec} />
+            </Suspense>
+          )}
+        </div>
       </div>
       {props.refusal !== null && <Refused refusal={props.refusal} card={card} />}
     </li>

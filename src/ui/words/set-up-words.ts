@@ -63,8 +63,8 @@ export const setUpWords = {
   ponticLabel: (tooth: string): string => `(${tooth})`,
   more: (o: { readonly unit: string; readonly passes: string }): string =>
     o.passes === 'unknown'
-      ? `Light through ${o.unit}, bridge`
-      : `Light through ${o.unit} (${o.passes}), bridge`,
+      ? `More for ${o.unit}: light through it, bridge`
+      : `More for ${o.unit}: light through it (${o.passes}), bridge`,
   passes: 'Share of the light that passes',
   passesHint:
     'A share of light only: colour meters give another one. The product’s own time stands when it is longer.',
