@@ -35,6 +35,9 @@ import {
 import { TipPlace } from './TipPlace.tsx';
 import './chair.css';
 
+const ChairAtHand = lazy(async () => ({
+  default: (await import('./ChairAtHand.tsx')).ChairAtHand,
+}));
 const AgainstPlan = lazy(async () => ({
   default: (await import('./AgainstPlan.tsx')).AgainstPlan,
 }));
@@ -270,6 +273,9 @@ function Bar(o: { readonly running: RunningCase; readonly onMore: () => void }) 
           ))}
         </div>
       )}
+      <Suspense>
+        <ChairAtHand running={running} />
+      </Suspense>
       <TopBar
         running={running}
         model={model}

@@ -1,7 +1,6 @@
 import { useState } from 'react';
 import { shadeWords } from '../../engine/read-back-words.ts';
 import { CASE_SUBJECT, unitSubject } from '../../engine/subjects.ts';
-import type { RunPlan } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { useSession } from '../app/session-context.ts';
 import { Banner } from '../parts/Banner.tsx';
@@ -13,6 +12,7 @@ import { BEAD_WORDS, extraWords, SHADE_WORDS } from '../words/chair-words.ts';
 import { refusalWords } from '../words/refusal-words.ts';
 import { subjectLabel } from '../words/subject-words.ts';
 import { openMixes, sceneOf } from './chair-model.ts';
+import { moveEarlier } from './order-model.ts';
 
 interface SheetProps {
   readonly running: RunningCase;
@@ -196,18 +196,6 @@ export function PeopleSheet({ running, onClose }: SheetProps) {
       </Button>
     </Sheet>
   );
-}
-
-/** Puts a unit one place earlier, inside its mix and across mixes alike. */
-export function moveEarlier(plan: RunPlan, unit: string): RunPlan {
-  const at = plan.order.indexOf(unit);
-  const before = plan.order[at - 1];
-  if (before === undefined) return plan;
-  const swap = (id: string): string => {
-    if (id === unit) return before;
-    return id === before ? unit : id;
-  };
-  return { ...plan, order: plan.order.map(swap), mixes: plan.mixes.map((mix) => mix.map(swap)) };
 }
 
 /** The order of seating; one tap moves a unit one place earlier. */

@@ -1,0 +1,94 @@
+import { unitSubject } from '../../engine/subjects.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { useSession } from '../app/session-context.ts';
+import { Button } from '../parts/Button.tsx';
+import { StateMark } from '../parts/StateMark.tsx';
+import { atHandWords } from '../words/at-hand-words.ts';
+import { BEAD_WORDS } from '../words/chair-words.ts';
+import { subjectLabel } from '../words/subject-words.ts';
+import { atHand, type BeadAtHand } from './at-hand-model.ts';
+import { sceneOf } from './chair-model.ts';
+import { moveEarlier } from './order-model.ts';
+import './chair-at-hand.css';
+
+interface Props {
+  readonly running: RunningCase;
+}
+
+const FOUND = ['soft', 'stringy', 'firm'] as const;
+
+function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
+  const session = useSession();
+  const mix = subjectLabel(bead.mix, sceneOf(running).spec);
+  const { sinceMs } = bead;
+  const waiting = bead.isProbed ? atHandWords.probed : atHandWords.laid;
+  return (
+    <>
+      <p data-due={bead.isDue}>
+        <StateMark shape={bead.isDue ? 'full' : 'part'} />
+        <span>{bead.isDue ? atHandWords.probeNow(mix) : waiting({ mix, sinceMs })}</span>
+      </p>
+      {FOUND.map((found) => (
+        <Button
+          key={found}
+          size="chair"
+          name={atHandWords.found({ mix, found: BEAD_WORDS[found] })}
+          onPress={() => session.do({ do: 'probe-bead', mix: bead.mix, found })}
+        >
+          {BEAD_WORDS[found]}
+        </Button>
+      ))}
+    </>
+  );
+}
+
+/** While cement is out: the bead, a unit that will not go down or fell, the order; one tap each. */
+export function ChairAtHand({ running }: Props) {
+  const session = useSession();
+  const hand = atHand(running);
+  if (hand === null || running.isReading) return null;
+  const { spec } = sceneOf(running);
+  const { plan } = running.log.state;
+  const { beads, mishaps, swap } = hand;
+  const label = (unit: string) => subjectLabel(unitSubject(unit), spec);
+  return (
+    <section className="chair-alternatives chair-at-hand" aria-label={atHandWords.title}>
+      {beads.map((bead) => (
+        <Bead key={bead.mix} bead={bead} running={running} />
+      ))}
+      {mishaps.map(({ unit, wayBack: { id, mishap, title } }) => (
+        <Button
+          key={id}
+          size="chair"
+          onPress={() =>
+            session.do({
+              do: 'take-way-back',
+              wayBack: id,
+              mishap,
+              subjects: [unit],
+              reason: title,
+            })
+          }
+        >
+          {mishap === 'unit-dropped'
+            ? atHandWords.mishap['unit-dropped'](subjectLabel(unit, spec))
+            : atHandWords.mishap['unit-will-not-seat'](subjectLabel(unit, spec))}
+        </Button>
+      ))}
+      {swap !== null && (
+        <Button
+          size="chair"
+          onPress={() =>
+            session.do({
+              do: 'change-plan',
+              plan: moveEarlier(plan, swap.second),
+              reason: atHandWords.swapReason,
+            })
+          }
+        >
+          {atHandWords.swap({ first: label(swap.first), second: label(swap.second) })}
+        </Button>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,113 @@
+/**
+ * What is one tap away while cement is out: the sample bead, a unit that will not go down or fell,
+ * and the next two units the other way round. Pure; times in ms.
+ */
+import { elapsed } from '../../engine/axis.ts';
+import { edgeInstant } from '../../engine/edge-instant.ts';
+import { layoutOf } from '../../engine/layout.ts';
+import { unitSubject } from '../../engine/subjects.ts';
+import { waysBackNow } from '../../engine/ways-back.ts';
+import type { WayBack } from '../../protocol/types.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { openMixes } from './chair-model.ts';
+
+/** How often the bead is probed. Common practice, no source. */
+export const PROBE_EVERY_MS = 60_000;
+
+export interface BeadAtHand {
+  readonly mix: string;
+  /** Since it was last probed, or since the mix was made. */
+  readonly sinceMs: number;
+  readonly isProbed: boolean;
+  readonly isDue: boolean;
+}
+
+export interface UnitMishap {
+  readonly unit: string;
+  readonly wayBack: WayBack;
+}
+
+/** The next two units of one mix, neither of them loaded. */
+export interface Swap {
+  readonly first: string;
+  readonly second: string;
+}
+
+export interface AtHand {
+  readonly beads: readonly BeadAtHand[];
+  readonly mishaps: readonly UnitMishap[];
+  readonly swap: Swap | null;
+}
+
+function beadsOf(running: RunningCase): readonly BeadAtHand[] {
+  const { state } = running.log;
+  const { instances } = layoutOf(state);
+  return openMixes(running).flatMap((mix): BeadAtHand[] => {
+    const ends = instances
+      .filter((i) => i.subject === mix)
+      .flatMap((i) => edgeInstant(state.runs[i.key], 'end') ?? []);
+    const made = ends.toSorted((a, b) => a.loMs - b.loMs)[0];
+    // A bead of a mix that was thrown away says nothing about the one that took its place.
+    const probed = (state.beads[mix] ?? []).findLast((bead) => !made || bead.at.hiMs >= made.loMs);
+    const since = probed?.at ?? made;
+    if (since === undefined || probed?.found === 'firm') return [];
+    const sinceMs = elapsed(since, running.view.at).hiMs;
+    return [{ mix, sinceMs, isProbed: probed !== undefined, isDue: sinceMs >= PROBE_EVERY_MS }];
+  });
+}
+
+/** The unit in hand: the one that the bar is about, else the one that was loaded or seated last. */
+function unitInHand(running: RunningCase): string | null {
+  const { state } = running.log;
+  const { subjects } = layoutOf(state);
+  const top = running.view.offers[0]?.subjects[0];
+  if (top !== undefined && top !== 'case') {
+    const own = subjects.linked(top, 'unit');
+    if (own.length === 1) return own[0] ?? null;
+  }
+  const last = running.log.records.findLast(
+    ({ event }) => event.type === 'step-confirmed' && event.subjects[0]?.startsWith('unit:'),
+  )?.event;
+  return last?.type === 'step-confirmed' && last.subjects.length === 1
+    ? (last.subjects[0] ?? null)
+    : null;
+}
+
+function mishapsOf(running: RunningCase): readonly UnitMishap[] {
+  const { state } = running.log;
+  const unit = unitInHand(running);
+  if (unit === null) return [];
+  return waysBackNow(state, layoutOf(state))
+    .filter(({ wayBack: { mishap, per } }) => {
+      const isOfUnit = mishap === 'unit-will-not-seat' || mishap === 'unit-dropped';
+      return isOfUnit && per === 'unit';
+    })
+    .filter(({ subjects }) => subjects.includes(unit))
+    .map(({ wayBack }) => ({ unit, wayBack }));
+}
+
+/** A unit is loaded, or set aside, once what is read back before its loading was pressed. */
+function swapOf(running: RunningCase): Swap | null {
+  const { state } = running.log;
+  const { order, mixes } = state.plan;
+  const { instances } = layoutOf(state);
+  const isLoaded = (unit: string) =>
+    instances.some(
+      ({ subject, step, key }) =>
+        subject === unitSubject(unit) &&
+        step.action.kind === 'confirm' &&
+        step.action.evidence?.kind === 'read-back' &&
+        state.runs[key] !== undefined,
+    );
+  const [first, second] = order.filter((unit) => !isLoaded(unit));
+  if (first === undefined || second === undefined) return null;
+  const isOneMix = mixes.some((mix) => mix.includes(first) && mix.includes(second));
+  return isOneMix ? { first, second } : null;
+}
+
+/** Nothing is at hand before cement is out, nor once light is given: then the tip's place counts. */
+export function atHand(running: RunningCase): AtHand | null {
+  if (running.view.offers[0]?.kind.startsWith('light')) return null;
+  if (running.log.state.closed || openMixes(running).length === 0) return null;
+  return { beads: beadsOf(running), mishaps: mishapsOf(running), swap: swapOf(running) };
+}

@@ -1,0 +1,77 @@
+/** What is one tap away while cement is out. Probing once a minute: common practice, no source. */
+import { describe, expect, it } from 'vitest';
+import type { RunningCase } from '../../src/runtime/app-state.ts';
+import { atHand, PROBE_EVERY_MS } from '../../src/ui/screens/at-hand-model.ts';
+import { moveEarlier } from '../../src/ui/screens/order-model.ts';
+import { type Family, FamilyChair } from '../families/family-chair.ts';
+
+function playedTo(family: Family, step: string, subject: string): FamilyChair {
+  const chair = FamilyChair.of(family);
+  for (let i = 0; i < 300; i++) {
+    const top = chair.view.offers[0];
+    if (top?.step === step && top.subjects.includes(subject)) return chair;
+    chair.next();
+  }
+  throw new Error(`never offered ${step} ${subject}`);
+}
+
+const runningOf = (chair: FamilyChair): RunningCase => ({
+  caseId: 'case-1',
+  log: chair.log,
+  view: chair.view,
+  now: chair.stamp,
+  pending: 0,
+  undo: null,
+  refusal: null,
+  speed: 1,
+  by: 'dentist-a',
+  isReading: false,
+  isStale: false,
+});
+
+const at = (chair: FamilyChair) => atHand(runningOf(chair));
+
+describe('at hand', () => {
+  it('is nothing before cement is out, nor once the light is wanted', () => {
+    expect(at(playedTo('veneers, universal', 'tack', 'unit:11'))).toBeNull();
+    expect(at(playedTo('veneers, universal', 'etch', 'tooth:11'))).toBeNull();
+  });
+
+  it('asks for the bead once a minute, and no more once it is firm', () => {
+    const chair = playedTo('veneers, universal', 'load', 'unit:11');
+    const bead = () => at(chair)?.beads[0];
+    const made = bead()?.sinceMs ?? 0;
+    chair.atMs += PROBE_EVERY_MS - made - 1;
+    expect([bead()?.isDue, bead()?.isProbed]).toEqual([false, false]);
+    chair.atMs += 1;
+    expect(bead()?.isDue).toBe(true);
+    expect(chair.do({ do: 'probe-bead', mix: 'mix:1', found: 'stringy' })).toBeNull();
+    expect([bead()?.isDue, bead()?.isProbed, bead()?.sinceMs]).toEqual([false, true, 0]);
+    chair.do({ do: 'probe-bead', mix: 'mix:1', found: 'firm' });
+    expect(at(chair)?.beads).toEqual([]);
+  });
+
+  it('has the unit in hand that will not go down or fell, and its way back takes one command', () => {
+    const chair = playedTo('veneers, universal', 'seat', 'unit:21');
+    const mishaps = at(chair)?.mishaps ?? [];
+    expect(mishaps.map((m) => [m.unit, m.wayBack.mishap])).toEqual([
+      ['unit:21', 'unit-dropped'],
+      ['unit:21', 'unit-will-not-seat'],
+    ]);
+    const high = mishaps[1]?.wayBack;
+    const taken = { wayBack: high?.id ?? '', mishap: 'unit-will-not-seat' } as const;
+    const reason = high?.title ?? '';
+    expect(chair.do({ do: 'take-way-back', ...taken, subjects: ['unit:21'], reason })).toBeNull();
+    expect(chair.log.state.runs['load@unit:21']).toBeUndefined();
+    expect(chair.view.offers[0]).toMatchObject({ step: 'load', subjects: ['unit:21'] });
+  });
+
+  it('swaps the next two units of a mix that are not loaded, with one command', () => {
+    const chair = playedTo('veneers, universal', 'load', 'unit:21');
+    expect(at(chair)?.swap).toEqual({ first: '21', second: '12' });
+    const plan = moveEarlier(chair.log.state.plan, '12');
+    expect(chair.do({ do: 'change-plan', plan, reason: 'swapped' })).toBeNull();
+    expect(chair.view.offers[0]).toMatchObject({ step: 'load', subjects: ['unit:12'] });
+    expect(at(playedTo('veneers, universal', 'load', 'unit:22'))?.swap).toBeNull();
+  });
+});
