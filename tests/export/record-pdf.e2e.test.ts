@@ -1,15 +1,19 @@
 /**
- * The record on paper: prints the record page of a finished rehearsal, reads the file back with an
+ * The record on paper and out of the tablet: prints the record page of a finished rehearsal, reads the file back with an
  * outside reader (pdf.js) and compares its words with the facts of the same journal.
  */
+import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import type { Browser, Page } from 'playwright-core';
 import { build } from 'vite';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { CaseLog } from '../../src/engine/log.ts';
+import { parseJournal } from '../../src/export/journal-json.ts';
+import { journalsIn } from '../../src/export/journals-json.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
 import type { RecordFacts } from '../../src/export/record-types.ts';
+import { verifyChain } from '../../src/storage/hash-chain.ts';
 import { launchBrowser } from '../tools/browser.ts';
 import { type Served, serveBuilt } from '../tools/built-app.ts';
 import { finished, followed, sourceOf } from './journals.ts';
@@ -143,6 +147,36 @@ describe('the record on paper', () => {
       // What is for the screen only stays there.
       expect(paper.text).not.toContain(bare('Print or save as PDF'));
     }
+    await page.context().close();
+  });
+});
+
+describe('a signed case on a patient', () => {
+  it('takes a late note, and leaves the tablet with all that was not exported', async () => {
+    const log = finished().log;
+    const records = log.records.map((r) =>
+      r.event.type === 'case-opened'
+        ? { ...r, event: { ...r.event, mode: 'patient' as const } }
+        : r,
+    );
+    const page = await recordPage({ ...log, records }, 'signed');
+    await page.locator('summary', { hasText: 'Add a note' }).click();
+    await page.getByLabel('Note', { exact: true }).fill('No catch at the margins');
+    await page.getByRole('button', { name: 'Add it' }).click();
+    await page.locator('.record-notes').getByText('No catch at the margins').waitFor();
+
+    await page.getByRole('link', { name: 'Record', exact: true }).click();
+    await page.getByRole('button', { name: 'Export all not yet exported' }).click();
+    const [file] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Save the file' }).click(),
+    ]);
+    await page.getByText('Every closed case has been exported as it stands.').waitFor();
+    const [own] = journalsIn(await readFile(await file.path(), 'utf8'))?.journals ?? [];
+    const parsed = parseJournal(own?.text ?? '', { verify: verifyChain });
+    expect(parsed).toMatchObject({ ok: true, value: { caseId: 'signed', problems: [] } });
+    const last = parsed.ok ? parsed.value.entries.at(-1)?.event : undefined;
+    expect(last).toEqual({ type: 'note-added', words: 'No catch at the margins' });
     await page.context().close();
   });
 });
