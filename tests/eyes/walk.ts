@@ -66,12 +66,13 @@ const LOOKED_AT: readonly StageName[] = ['etch', 'over', 'light', 'tip'];
 
 async function measureAll(page: Page, stage: StageName, selectors: readonly string[]) {
   const measured: Measured[] = [];
+  const words = await page.locator('.lw-bar-words, .glance-step').first().textContent();
   for (const tablet of TABLETS) {
     for (const isUpright of [false, true]) {
       await setTablet(page, tablet, { isUpright });
       measured.push({
         stage,
-        where: `${stage}, ${tablet.name}, ${isUpright ? 'upright' : 'across'}`,
+        where: `${stage} (${words}), ${tablet.name}, ${isUpright ? 'upright' : 'across'}`,
         glyphs: await measureGlyphs(page, { selectors, pxPerMm: tablet.pxPerMm }),
         saysTooSmall: (await page.locator('.chair-size').count()) > 0,
       });

@@ -13,7 +13,9 @@ import './today-notices.css';
 /** What this tablet has to say about itself before a case: never tried, may forget, not heard. */
 export function TodayNotices() {
   const isReading = useApp((s) => s.standing === 'reader');
-  if (isReading) return null;
+  // Whoever runs a case has other things to read.
+  const isRunning = useApp((s) => s.running !== null);
+  if (isReading || isRunning) return null;
   return (
     <div className="today-notices">
       <TourOffer />
