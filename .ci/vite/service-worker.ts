@@ -5,9 +5,10 @@ import { build, type Plugin } from 'vite';
 
 /**
  * Files that are kept from their first use on, because few visits need them: the decoder of label
- * codes, letters beyond western Europe, and the pictures that a home screen asks for once.
+ * codes, letters beyond western Europe, the card that is printed, and the pictures that a home screen
+ * asks for once.
  */
-const ON_FIRST_USE = /\.wasm$|scanner\.worker|latin-ext|\.png$/;
+const ON_FIRST_USE = /\.wasm$|scanner\.worker|latin-ext|QuickCard|\.png$/;
 
 /** One file that the service worker keeps. A null revision means that its name carries a hash. */
 interface PrecacheEntry {
