@@ -48,6 +48,7 @@ const evidenceSchema = v.variant(
         unit: text('the unit of the reading'),
         min: finite,
         max: finite,
+        against: maybe(oneOf(['light-baseline'])),
       },
       'evidence { kind, … }',
     ),

@@ -69,6 +69,8 @@ export type Evidence =
       readonly unit: string;
       readonly min: number;
       readonly max: number;
+      /** Told against the baseline of the case's light. */
+      readonly against?: 'light-baseline';
     }
   | { readonly kind: 'material'; readonly slot: string }
   | { readonly kind: 'note'; readonly label: string }

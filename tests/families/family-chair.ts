@@ -3,6 +3,8 @@
  * and keeps the log after every press, so that many mishaps can branch off one rehearsal.
  */
 import { readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { present } from '../../src/base/assert.ts';
 import { monoMs, wallMs } from '../../src/base/units.ts';
 import type { Command, Refusal } from '../../src/engine/commands.ts';
@@ -18,8 +20,9 @@ import { parseCaseText } from '../../src/protocol/parse-case.ts';
 import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
 
+/** By path, because the URL of a simulated page is not one that files are read by. */
 const textOf = (path: string): string =>
-  readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
+  readFileSync(join(dirname(fileURLToPath(import.meta.url)), '../..', path), 'utf8');
 
 export function protocolNamed(id: string): Protocol {
   const parsed = parseProtocolText(textOf(`shared/protocols/${id}.json`));

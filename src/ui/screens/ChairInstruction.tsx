@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import { readBackLines } from '../../engine/read-back.ts';
-import type { Evidence } from '../../protocol/types.ts';
+import type { Evidence, Light } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { useSession } from '../app/session-context.ts';
 import { Button } from '../parts/Button.tsx';
@@ -67,6 +67,15 @@ function isOutside(text: string, evidence: Typed): boolean {
   return !(value >= evidence.min && value <= evidence.max);
 }
 
+/** How a reading of the light stands to that light's own baseline; null where none is known. */
+function againstBaseline(text: string, evidence: Typed, light: Light): string | null {
+  const { baselineMwPerCm2 } = light;
+  const isAsked = evidence.kind === 'reading' && evidence.against === 'light-baseline';
+  const value = Number(text.replace(',', '.'));
+  if (!isAsked || baselineMwPerCm2 === undefined || !(value > 0)) return null;
+  return evidenceWords.ofBaseline(Math.round((100 * value) / baselineMwPerCm2));
+}
+
 function keptWords(text: string, evidence: Typed): string {
   const value = text.trim();
   if (evidence.kind === 'note') return evidenceWords.kept({ value });
@@ -75,8 +84,13 @@ function keptWords(text: string, evidence: Typed): string {
     : evidenceWords.kept({ value, unit: evidence.unit });
 }
 
-function TypedField(o: { readonly step: string; readonly evidence: Typed }) {
-  const { step, evidence } = o;
+interface TypedProps {
+  readonly step: string;
+  readonly evidence: Typed;
+  readonly light: Light;
+}
+
+function TypedField({ step, evidence, light }: TypedProps) {
   const session = useSession();
   const [text, setText] = useState('');
   // A field that is gone must not speak for the next step.
@@ -84,8 +98,11 @@ function TypedField(o: { readonly step: string; readonly evidence: Typed }) {
   const change = (next: string) => {
     setText(next);
     const isEmpty = next.trim() === '';
-    session.keepTyped(isEmpty ? null : { step, evidence: keptWords(next, evidence) });
+    const share = againstBaseline(next, evidence, light);
+    const kept = [keptWords(next, evidence), ...(share === null ? [] : [share])].join(', ');
+    session.keepTyped(isEmpty ? null : { step, evidence: kept });
   };
+  const share = againstBaseline(text, evidence, light);
   return (
     <div className="chair-reading">
       <TextField
@@ -97,7 +114,12 @@ function TypedField(o: { readonly step: string; readonly evidence: Typed }) {
           ? { problem: evidenceWords.range({ min: evidence.min, max: evidence.max }) }
           : {})}
       />
-      {text.trim() !== '' && <p className="chair-instruction-why">{evidenceWords.typed}</p>}
+      {text.trim() !== '' && (
+        <p className="chair-instruction-why">
+          {share === null ? '' : `${share}. `}
+          {evidenceWords.typed}
+        </p>
+      )}
     </div>
   );
 }
@@ -109,7 +131,7 @@ function Reading({ running }: Props) {
   const offer = running.view.offers[0];
   if (!offer || !evidence) return null;
   if (evidence.kind === 'reading' || evidence.kind === 'note') {
-    return <TypedField step={offer.step} evidence={evidence} />;
+    return <TypedField step={offer.step} evidence={evidence} light={sceneOf(running).spec.light} />;
   }
   if (evidence.kind !== 'choice') return null;
   return (

@@ -146,6 +146,10 @@ export const evidenceWords = {
   range: (o: { readonly min: number; readonly max: number }): string =>
     `A number from ${o.min} to ${o.max}`,
   typed: 'The bar records this with the step.',
+  ofBaseline: (percent: number): string =>
+    percent <= 80
+      ? `${percent} % of its own baseline, a fifth or more below: service is due (practice)`
+      : `${percent} % of its own baseline`,
   kept: (o: { readonly value: string; readonly unit?: string | undefined }): string =>
     o.unit === undefined ? o.value : `${o.value} ${o.unit}`,
   keptOutside: (o: {
