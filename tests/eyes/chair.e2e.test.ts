@@ -137,6 +137,16 @@ describe('on tablets of 8, 10 and 13 inches, both ways up', () => {
     expect(cut).toEqual([]);
   });
 
+  // 20 mm: where the time to hit with a finger levels off (Chen et al., Appl Ergon 2013;44:297).
+  it('everything that can be pressed in the chair is at least 20 mm wide and high', () => {
+    const all = walk.measured.flatMap(({ where, targets }) =>
+      targets.map((target) => ({ where, ...target })),
+    );
+    const small = all.filter(({ sideMm }) => sideMm < 20 - 0.1);
+    expect(all.length).toBeGreaterThan(100);
+    expect(small).toEqual([]);
+  });
+
   it('the app does not call them too small, and enough was looked at', () => {
     expect(walk.measured.filter((each) => each.saysTooSmall)).toEqual([]);
     const stages = new Set(walk.measured.map((each) => each.stage));

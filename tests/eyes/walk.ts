@@ -11,6 +11,8 @@ export interface Measured {
   readonly where: string;
   readonly glyphs: readonly Glyphs[];
   readonly saysTooSmall: boolean;
+  /** Shorter side of every button that can be pressed, in mm. */
+  readonly targets: readonly { readonly name: string; readonly sideMm: number }[];
 }
 
 /** One moment as pictures of the whole screen in two looks. */
@@ -64,6 +66,18 @@ export const READ = [
 /** The moments that are looked at in two looks. */
 const LOOKED_AT: readonly StageName[] = ['etch', 'over', 'light', 'tip'];
 
+function targetsOf(page: Page, pxPerMm: number): Promise<Measured['targets']> {
+  return page.locator('main.chair button').evaluateAll(
+    (buttons, density) =>
+      buttons.map((button) => {
+        const { width, height } = button.getBoundingClientRect();
+        const name = button.getAttribute('aria-label') ?? button.textContent ?? '';
+        return { name, sideMm: Math.min(width, height) / density };
+      }),
+    pxPerMm,
+  );
+}
+
 async function measureAll(page: Page, stage: StageName, selectors: readonly string[]) {
   const measured: Measured[] = [];
   const words = await page.locator('.lw-bar-words, .glance-step').first().textContent();
@@ -75,6 +89,7 @@ async function measureAll(page: Page, stage: StageName, selectors: readonly stri
         where: `${stage} (${words}), ${tablet.name}, ${isUpright ? 'upright' : 'across'}`,
         glyphs: await measureGlyphs(page, { selectors, pxPerMm: tablet.pxPerMm }),
         saysTooSmall: (await page.locator('.chair-size').count()) > 0,
+        targets: await targetsOf(page, tablet.pxPerMm),
       });
     }
   }

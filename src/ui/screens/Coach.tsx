@@ -2,8 +2,11 @@ import { useLocation } from 'wouter';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { useSession } from '../app/session-context.ts';
 import { coachWords } from '../words/tour-words.ts';
-import { lessonOf } from './tour.ts';
+import { type Lesson, lessonOf } from './tour.ts';
 import './coach.css';
+
+/** Where no clock runs there is room for a button that a glove can hit; else More has one. */
+const LEAVES: ReadonlySet<Lesson> = new Set(['bar', 'undo', 'close', 'record']);
 
 /** One line above the bar that explains one thing at a time. Only in the first look. */
 export function Coach({ running }: { readonly running: RunningCase }) {
@@ -20,9 +23,11 @@ export function Coach({ running }: { readonly running: RunningCase }) {
       <p className="coach-words" role="status">
         {coachWords.lessons[lesson]}
       </p>
-      <button type="button" className="coach-leave" onClick={leave}>
-        {coachWords.leave}
-      </button>
+      {LEAVES.has(lesson) && (
+        <button type="button" className="coach-leave" onClick={leave}>
+          {coachWords.leave}
+        </button>
+      )}
     </aside>
   );
 }
