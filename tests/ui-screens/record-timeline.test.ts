@@ -1,0 +1,125 @@
+/**
+ * Where windows lie in the picture of a record, what is drawn last, and what is said beside it.
+ * Expected places and lengths are counted by hand from the rows.
+ */
+import { describe, expect, it } from 'vitest';
+import type { DoneMark, WindowGauge } from '../../src/export/record-timeline.ts';
+import { marksOf, placeOf } from '../../src/ui/parts/TimePicture.tsx';
+import {
+  inDrawingOrder,
+  linesOf,
+  placedGauges,
+} from '../../src/ui/screens/record-timeline-model.ts';
+import { laterWords, spanWords, tookWords } from '../../src/ui/words/record-timeline-words.ts';
+
+const MIN = 60_000;
+const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
+
+const gauge = (
+  fromMin: number,
+  o: { readonly toMin?: number; readonly maxMin?: number },
+): WindowGauge => ({
+  id: `${fromMin}`,
+  window: 'w',
+  title: 'Window',
+  subjects: ['tooth:11'],
+  fromMs: fromMin * MIN,
+  to: o.toMin === undefined ? null : { loMs: o.toMin * MIN, hiMs: o.toMin * MIN },
+  minMs: null,
+  maxMs: o.maxMin === undefined ? null : o.maxMin * MIN,
+  state: 'kept',
+});
+
+describe('windows that run at the same time', () => {
+  it('lie on lines of their own; a line is used again once its vessel has ended', () => {
+    const placed = placedGauges(
+      [
+        gauge(0, { toMin: 2, maxMin: 5 }),
+        gauge(1, { toMin: 2, maxMin: 5 }),
+        gauge(5, { toMin: 6, maxMin: 2 }),
+      ],
+      60 * MIN,
+    );
+    expect(placed.map((p) => p.line)).toEqual([0, 1, 0]);
+    expect(linesOf(placed)).toBe(2);
+  });
+
+  it('are filled to their close, and the vessel is cut where the picture ends', () => {
+    const [kept, over, open] = placedGauges(
+      [
+        gauge(0, { toMin: 2, maxMin: 5 }),
+        gauge(0, { toMin: 7, maxMin: 5 }),
+        gauge(8, { maxMin: 60 }),
+      ],
+      10 * MIN,
+    );
+    expect([kept?.filledMs, kept?.rimMs, kept?.isCut]).toEqual([2 * MIN, 5 * MIN, false]);
+    expect([over?.filledMs, over?.rimMs]).toEqual([7 * MIN, 5 * MIN]);
+    expect([open?.filledMs, open?.rimMs, open?.isCut]).toEqual([10 * MIN, 10 * MIN, true]);
+  });
+});
+
+it('nothing covers what was not kept', () => {
+  const mark = (id: string, o: Partial<DoneMark>): DoneMark => ({
+    id,
+    step: 's',
+    subjects: [],
+    kind: 'span',
+    from: { loMs: 0, hiMs: 0 },
+    to: { loMs: 1, hiMs: 1 },
+    isBroken: false,
+    isVoided: false,
+    ...o,
+  });
+  const all = [
+    mark('over', { isBroken: true }),
+    mark('void', { isVoided: true }),
+    mark('done', {}),
+  ];
+  expect(inDrawingOrder(all).map((m) => m.id)).toEqual(['done', 'void', 'over']);
+});
+
+describe('the axis', () => {
+  it.each([1, 7, 65, 90, 240, 1500, 9000])('of %d min has marks that can be read', (minutes) => {
+    const scale = { startMs: 0, endMs: minutes * MIN };
+    const marks = marksOf(scale);
+    expect(marks.length).toBeGreaterThan(1);
+    expect(marks.length).toBeLessThanOrEqual(13);
+    expect(marks[0]).toBe(0);
+    expect(Math.max(...marks)).toBeLessThanOrEqual(scale.endMs);
+  });
+
+  it('puts the middle in the middle', () => {
+    expect(placeOf(30 * MIN, { startMs: 10 * MIN, endMs: 50 * MIN })).toBe(50);
+  });
+});
+
+describe('words beside the picture', () => {
+  it.each([
+    [
+      { plannedEndMs: 58 * MIN, doneEndMs: 64 * MIN },
+      true,
+      'Planned 58 min, took 1 h 4 min: 6 min longer.',
+    ],
+    [
+      { plannedEndMs: 73 * MIN, doneEndMs: 65 * MIN },
+      true,
+      'Planned 1 h 13 min, took 1 h 5 min: 8 min shorter.',
+    ],
+    [{ plannedEndMs: 60 * MIN, doneEndMs: 60.4 * MIN }, true, 'Planned 1 h, took as long.'],
+    [{ plannedEndMs: 60 * MIN, doneEndMs: 10 * MIN }, false, 'Planned 1 h, so far 10 min.'],
+    [{ plannedEndMs: null, doneEndMs: 10 * MIN }, true, 'Took 10 min.'],
+    [{ plannedEndMs: null, doneEndMs: 10 * MIN }, false, 'So far 10 min.'],
+  ] as const)('%o', (picture, isClosed, words) => {
+    expect(plain(tookWords(picture, isClosed))).toBe(words);
+  });
+
+  it('tell spans and differences', () => {
+    expect(spanWords({ fromMs: 65_000, toMs: 130_000 })).toBe('1:05 to 2:10');
+    expect(spanWords({ fromMs: 65_000, toMs: 65_400 })).toBe('1:05');
+    expect(spanWords(null)).toBe('');
+    expect(plain(laterWords(125_000))).toBe('2 min 5 s later');
+    expect(plain(laterWords(-3000))).toBe('3 s earlier');
+    expect(laterWords(400)).toBe('as planned');
+  });
+});
