@@ -60,7 +60,7 @@ describe('the first look', () => {
 
   it('is no longer offered afterwards, and can be taken again from Clinic', async () => {
     await openToday(page, served.address);
-    await page.getByText('Nobody has heard this tablet yet').waitFor();
+    await page.getByText('Sound not heard yet').waitFor();
     expect(await page.getByRole('button', { name: 'Take a first look' }).count()).toBe(0);
     await page.goto(`${served.address}clinic`);
     await page.getByRole('button', { name: 'Take a first look' }).click();

@@ -39,9 +39,9 @@ describe('a tablet in a browser tab', () => {
     const { desk } = show(<TodayNotices />, {
       session: fakeSession({ tablet: tablet({ protection: 'evictable' }) }),
     });
-    expect(screen.getByText('In a browser tab, records may be cleared')).toBeVisible();
+    expect(screen.getByText('This browser tab may be cleared')).toBeVisible();
     expect(screen.getByText(/Add the app to the home screen/)).toBeVisible();
-    await userEvent.click(screen.getByRole('button', { name: 'Ask the browser to keep them' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Ask to keep them' }));
     expect(desk.protectStorage).toHaveBeenCalledOnce();
   });
 
@@ -58,7 +58,7 @@ describe('a tablet in a browser tab', () => {
     ['it is installed', tablet({ protection: 'evictable', isInstalled: true })],
   ])('says nothing when %s', (_, state) => {
     show(<TodayNotices />, { session: fakeSession({ tablet: state }) });
-    expect(screen.queryByText(/In a browser tab/)).toBeNull();
+    expect(screen.queryByText(/This browser tab/)).toBeNull();
   });
 });
 
@@ -89,7 +89,7 @@ describe('whether the sound is heard', () => {
   it('is asked of a person, kept with its day, and shown', async () => {
     const session = fakeSession();
     const { desk } = show(<TodayNotices />, { session });
-    expect(screen.getByText('Nobody has heard this tablet yet')).toBeVisible();
+    expect(screen.getByText('Sound not heard yet')).toBeVisible();
     await userEvent.click(screen.getByRole('button', { name: 'Sound the test' }));
     expect(desk.soundTest).toHaveBeenCalledOnce();
     await userEvent.click(screen.getByRole('button', { name: 'The assistant' }));

@@ -13,12 +13,12 @@ export const soundWords = {
   nobody: 'Nobody',
   nobodyTodo:
     'Turn the tablet’s own volume up, switch off its silent mode, unplug headphones, then test again. Until it is heard, watch the screen.',
-  never: 'Nobody has heard this tablet yet',
+  never: 'Sound not heard yet',
   heard: (o: { readonly atMs: number; readonly by: string }): string =>
     `Sound heard ${writeDate(o.atMs, 'd MMM')} by the ${BY[o.by] ?? 'team'}`,
   old: 'Longer than a week ago: test again.',
   quieter: 'The loudness was turned down since: test again.',
-  todo: 'Sound it once where the tablet stands, with the suction on.',
+  todo: 'Sound it in its place, with the suction on.',
 } as const;
 
 /** What is known, and what to do about it when it is not enough. */

@@ -1,20 +1,18 @@
 /** Words of the first look, of the notices on Today, and of what the coach says in the chair. */
 export const noticeWords = {
-  tour: 'New here? Try the chair for two minutes',
-  tourTodo:
-    'A rehearsal with two teeth. Nothing in it is a patient, and you can leave at any time.',
+  tour: 'New here?',
+  tourTodo: 'Two teeth, two minutes, no patient.',
   tourDo: 'Take a first look',
   tourRunning: 'The first look waits until no case runs in this window.',
   help: 'Help',
   helpLede: 'The first look again, and one sheet of paper for beside the chair.',
   later: 'Later',
-  mayForget: 'In a browser tab, records may be cleared',
-  doesNotSay: 'In a browser tab, records may not be kept',
-  installOffered: 'Installed as an app they are kept longer, and nothing stands around the chair.',
-  installByMenu:
-    'Add the app to the home screen from the browser’s menu: there they are kept longer.',
+  mayForget: 'This browser tab may be cleared',
+  doesNotSay: 'This browser tab may not be kept',
+  installOffered: 'Records stay longer in the installed app.',
+  installByMenu: 'Add the app to the home screen by the browser’s menu: records stay longer.',
   install: 'Install the app',
-  protect: 'Ask the browser to keep them',
+  protect: 'Ask to keep them',
 } as const;
 
 /** One thing at a time, keyed by where the rehearsal stands. At most two short lines. */
