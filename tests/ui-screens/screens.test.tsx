@@ -67,7 +67,7 @@ describe('Today', () => {
   it('begins a prepared case with one press and goes to the chair', async () => {
     const session = fakeSession(prepared);
     const { where } = show(<Today />, { session });
-    await userEvent.click(screen.getByRole('button', { name: 'Begin Two veneers' }));
+    await userEvent.click(await screen.findByRole('button', { name: 'Begin Two veneers' }));
     expect(session.openCase).toHaveBeenCalledWith({ spec, mode: 'patient', speed: 1 });
     await waitFor(() => expect(where()).toBe('/chair'));
   });
@@ -75,7 +75,7 @@ describe('Today', () => {
   it('rehearses at the chosen speed', async () => {
     const session = fakeSession(prepared);
     show(<Today />, { session });
-    await userEvent.click(screen.getByRole('radio', { name: '60×' }));
+    await userEvent.click(await screen.findByRole('radio', { name: '60×' }));
     await userEvent.click(screen.getByRole('button', { name: 'Rehearse Two veneers at 60×' }));
     expect(session.openCase).toHaveBeenCalledWith({ spec, mode: 'rehearsal', speed: 60 });
   });
@@ -84,7 +84,7 @@ describe('Today', () => {
     const session = fakeSession(prepared);
     session.openCase.mockResolvedValue(err(refusal('protocol-unconfirmed')));
     const { where } = show(<Today />, { session });
-    await userEvent.click(screen.getByRole('button', { name: 'Begin Two veneers' }));
+    await userEvent.click(await screen.findByRole('button', { name: 'Begin Two veneers' }));
     const card = screen.getByRole('listitem', { name: 'Two veneers' });
     expect(await within(card).findByRole('alert')).toHaveTextContent(/has not been confirmed/);
     await userEvent.click(within(card).getByRole('button', { name: 'Open the protocol' }));
@@ -96,14 +96,14 @@ describe('Today', () => {
     const problem = { code: 'not-writer', place: 'window', expected: 'a writer', came: 'reader' };
     session.openCase.mockResolvedValue(err(problem));
     show(<Today />, { session });
-    await userEvent.click(screen.getByRole('button', { name: 'Begin Two veneers' }));
+    await userEvent.click(await screen.findByRole('button', { name: 'Begin Two veneers' }));
     expect(await screen.findByRole('alert')).toHaveTextContent(/Write here/);
   });
 
   it('puts an unfinished case first and goes on with it', async () => {
     const session = fakeSession({ ...prepared, cases: [open('c-1', null), open('c-2', 7)] });
     const { where } = show(<Today />, { session });
-    const region = screen.getByRole('region', { name: 'Begun veneers' });
+    const region = await screen.findByRole('region', { name: 'Begun veneers' });
     await userEvent.click(within(region).getByRole('button', { name: /^Go on/ }));
     expect(session.resumeCase).toHaveBeenCalledWith('c-1');
     await waitFor(() => expect(where()).toBe('/chair'));
@@ -113,9 +113,9 @@ describe('Today', () => {
     );
   });
 
-  it('says what to do where nothing is prepared', () => {
+  it('says what to do where nothing is prepared', async () => {
     show(<Today />, { session: fakeSession() });
-    expect(screen.getByText('No case is prepared')).toBeVisible();
+    expect(await screen.findByText('No case is prepared')).toBeVisible();
     expect(screen.getAllByRole('button', { name: 'Set up a case' }).length).toBeGreaterThan(0);
   });
 });

@@ -17,7 +17,6 @@ import { PreparedRow, type RowRefusal } from './PreparedRow.tsx';
 import { type DueGroup, type PreparedCard, todayModel } from './today-model.ts';
 import './today.css';
 
-// What the tablet has to say about itself comes after the cases are drawn.
 const TodayNotices = lazy(async () => ({
   default: (await import('./TodayNotices.tsx')).TodayNotices,
 }));
@@ -47,15 +46,14 @@ export function Today() {
       lede={model.dueCount > 0 ? todayWords.ledeDue(model.dueCount) : todayWords.ledeNone}
       actions={<Button onPress={() => navigate('/set-up')}>{todayWords.setUp}</Button>}
     >
+      {/* All at once: what comes a moment later must not move a button under a finger. */}
       <Suspense>
         <TodayDue />
-      </Suspense>
-      <OpenCases open={model.open} nowMs={nowMs} />
-      <Suspense>
+        <OpenCases open={model.open} nowMs={nowMs} />
         <TodayNotices />
+        <Prepared groups={model.groups} isMain={isQuiet} />
+        <FinishedCases finished={model.finished} nowMs={nowMs} />
       </Suspense>
-      <Prepared groups={model.groups} isMain={isQuiet} />
-      <FinishedCases finished={model.finished} nowMs={nowMs} />
     </Frame>
   );
 }
