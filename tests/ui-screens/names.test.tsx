@@ -2,7 +2,7 @@
 // What a screen reader is told and what a keyboard reaches, on every screen: names after the accessible
 // name computation (W3C accname 1.2), as Testing Library implements it; one first heading a page
 // (WCAG 2.2, 2.4.6); everything that can be pressed is reached with Tab alone (2.1.1).
-import { screen, waitFor, within } from '@testing-library/react';
+import { act, screen, waitFor, within } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import type { ReactNode } from 'react';
 import { describe, expect, it, vi } from 'vitest';
@@ -88,10 +88,20 @@ function stops(): Element[] {
   });
 }
 
+/** Waits until the parts that are loaded later stand there too. */
+async function settled(): Promise<void> {
+  const count = (): number => document.querySelectorAll(CONTROLS).length;
+  for (let before = -1; before !== count(); ) {
+    before = count();
+    await act(() => new Promise((resolve) => setTimeout(resolve, 120)));
+  }
+}
+
 describe.each(SCREENS)('%s', (_, part, state) => {
   it('has one first heading, and a name for everything that can be pressed or looked at', async () => {
     show(part, { session: fakeSession(state) });
     await waitFor(() => expect(screen.getAllByRole('heading', { level: 1 })).toHaveLength(1));
+    await settled();
     const controls = [...document.querySelectorAll(CONTROLS)].filter(
       (element) => element.closest('[aria-hidden="true"]') === null,
     );
@@ -103,7 +113,9 @@ describe.each(SCREENS)('%s', (_, part, state) => {
   it('is reached whole with the Tab key', async () => {
     show(part, { session: fakeSession(state) });
     await screen.findByRole('main');
+    await settled();
     const wanted = stops();
+    expect(wanted.length).toBeGreaterThan(0);
     const reached = new Set<Element>();
     for (let press = 0; press < wanted.length + 20; press += 1) {
       await userEvent.tab();

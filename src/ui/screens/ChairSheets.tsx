@@ -9,7 +9,7 @@ import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
-import { extraWords, MISHAP_WORDS, sheetWords } from '../words/chair-words.ts';
+import { extraWords, sheetWords, wayBackName } from '../words/chair-words.ts';
 import { offerIn, offerWords, stepOf } from '../words/offer-words.ts';
 import { subjectLabel } from '../words/subject-words.ts';
 import { BeadSheet, OrderSheet, PeopleSheet, ShadeSheet } from './ChairExtras.tsx';
@@ -83,7 +83,7 @@ function WentWrong({ running, onClose }: SheetProps) {
         <div className="chair-sheet-list">
           {offers.map((offer) => (
             <Button key={offer.wayBack.id} size="chair" onPress={() => setChosen(offer)}>
-              {`${MISHAP_WORDS[offer.wayBack.mishap]}: ${offer.wayBack.title}`}
+              {wayBackName(offer.wayBack)}
             </Button>
           ))}
         </div>

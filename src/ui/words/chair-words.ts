@@ -79,6 +79,13 @@ export const MISHAP_WORDS: Readonly<Record<Mishap, string>> = {
   stopped: 'Case was stopped',
 };
 
+/** What went wrong and what its way back is called, once where both say the same. */
+export function wayBackName(way: { readonly mishap: Mishap; readonly title: string }): string {
+  const mishap = MISHAP_WORDS[way.mishap];
+  const isSaid = way.title.toLowerCase().startsWith(mishap.toLowerCase());
+  return isSaid ? way.title : `${mishap}: ${way.title}`;
+}
+
 export const wipeWords = {
   title: 'Wipe the screen now. Touches and keys do nothing; the clocks run on.',
   hold: 'Hold to go on',
