@@ -97,7 +97,7 @@ async function settled(): Promise<void> {
   }
 }
 
-describe.each(SCREENS)('%s', (_, part, state) => {
+describe.each(SCREENS)('%s', (name, part, state) => {
   it('has one first heading, and a name for everything that can be pressed or looked at', async () => {
     show(part, { session: fakeSession(state) });
     await waitFor(() => expect(screen.getAllByRole('heading', { level: 1 })).toHaveLength(1));
@@ -115,7 +115,8 @@ describe.each(SCREENS)('%s', (_, part, state) => {
     await screen.findByRole('main');
     await settled();
     const wanted = stops();
-    expect(wanted.length).toBeGreaterThan(0);
+    // The glance takes no press; every other screen has something to reach.
+    expect(wanted.length > 0).toBe(name !== 'Glance');
     const reached = new Set<Element>();
     for (let press = 0; press < wanted.length + 20; press += 1) {
       await userEvent.tab();
