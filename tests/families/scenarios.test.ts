@@ -2,6 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import { layoutOf } from '../../src/engine/layout.ts';
 import { waysBackNow } from '../../src/engine/ways-back.ts';
+import { recordFacts } from '../../src/export/record-facts.ts';
+import { recordText } from '../../src/export/record-text.ts';
+import { sourceOf } from '../export/journals.ts';
 import { type Family, FamilyChair, SEATING } from './family-chair.ts';
 import { keysOf, SCENARIOS, type Scenario } from './scenario-table.ts';
 
@@ -71,6 +74,11 @@ describe.each(SCENARIOS)('$family, $stage, $mishap', (scenario) => {
     expect(expected.filter((key) => runs[key]?.status !== 'done')).toEqual([]);
     expect(chair.close()).toBeNull();
     expect(chair.log.state.waysBack).toHaveLength(1);
+    const facts = recordFacts(sourceOf(chair.log));
+    expect(sorted(facts.voided.map((v) => v.key))).toEqual(expected);
+    const text = recordText(facts);
+    // Once for the way back, and once at each step that no longer counted.
+    expect(text.split(reason).length - 1).toBeGreaterThanOrEqual(expected.length === 0 ? 1 : 2);
   });
 });
 
