@@ -18,8 +18,8 @@ export function shadeWords({ paste, modifier, sharePercent }: ShadeTrial): strin
 export function recipeWords({ accepted, triedSince }: Recipe, planned: string | undefined): string {
   if (accepted === null) {
     return planned === undefined
-      ? 'Shade: none accepted'
-      : `Shade: none accepted, planned ${planned}`;
+      ? 'Shade: no accepted trial noted'
+      : `Shade: no accepted trial noted, planned ${planned}`;
   }
   const last = triedSince.at(-1);
   const since = last === undefined ? '' : `; tried since, not accepted: ${shadeWords(last)}`;
@@ -34,7 +34,9 @@ const REPEAT_WORDS: Readonly<Record<Repeat, string>> = {
 
 const minutes = (ms: number): string => {
   const whole = Math.floor(ms / MS_PER_MINUTE);
-  return whole < 60 ? `${whole} min` : `${Math.floor(whole / 60)} h ${whole % 60} min`;
+  const hours = Math.floor(whole / 60);
+  if (whole % 60 === 0 && hours > 0) return `${hours} h`;
+  return hours === 0 ? `${whole} min` : `${hours} h ${whole % 60} min`;
 };
 
 function reasonWords(code: ConditioningCode, { since, limitMs }: Conditioning): string {
@@ -58,7 +60,7 @@ function reasonWords(code: ConditioningCode, { since, limitMs }: Conditioning): 
   return words[code];
 }
 
-/** "Clean and prime again: primed 1 h 4 min ago, limit 1 h 0 min passed (practice)". */
+/** "Clean and prime again: primed 1 h 4 min ago, limit 1 h passed (practice)". */
 export function conditioningWords(found: Conditioning): string {
   const reasons = found.reasons.map((code) => reasonWords(code, found)).join('; ');
   return `${REPEAT_WORDS[found.repeat]}: ${reasons} (practice)`;

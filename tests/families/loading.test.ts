@@ -62,7 +62,7 @@ describe('the accepted shade', () => {
 
   it('is said to be missing, with the planned one, and a later trial is named with it', () => {
     const none = playedTo('veneers, universal', 'shade').toTheEnd();
-    expect(evidenceOf(none, 'load@unit:11')).toMatch(/^Shade: none accepted, planned /);
+    expect(evidenceOf(none, 'load@unit:11')).toMatch(/^Shade: no accepted trial noted, planned /);
     const later = tried(
       playedTo('veneers, universal', 'shade'),
       trial('unit:11'),

@@ -36,6 +36,6 @@ it.each([
   expect(screen.getByText(new RegExp(`^${told.replaceAll(/[()]/g, '\\$&')}\\. `))).toBeVisible();
   expect(session.keepTyped).toHaveBeenLastCalledWith({
     step: 'light-read',
-    evidence: `${typed} mW/cm2, ${told}`,
+    evidence: `${typed} mW/cm², ${told}`,
   });
 });
