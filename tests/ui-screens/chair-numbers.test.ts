@@ -19,8 +19,12 @@ if (!tables.ok) throw new Error(JSON.stringify(tables.error));
 const spec = caseNamed('eight-upper-veneers');
 const protocol = protocolNamed(spec.protocol);
 const all = makeExplainedPlan({ spec, protocol, tables: tables.value }).why;
-const behind = (step: string, units: readonly string[]): readonly string[] =>
-  numbersOf({ all, protocol, step, units: units.map(unitSubject) }).map((e) => e.id);
+const behind = (
+  step: string,
+  units: readonly string[],
+  open: readonly string[] = [],
+): readonly string[] =>
+  numbersOf({ all, protocol, step, units: units.map(unitSubject), open }).map((e) => e.id);
 
 describe('the numbers behind a step', () => {
   const light = protocol.steps.find((s) => s.action.kind === 'expose' && s.id !== 'tack');
@@ -39,6 +43,14 @@ describe('the numbers behind a step', () => {
     const ids = behind(etch?.id ?? '', ['12']);
     expect(ids).toContain(`rounds/${etch?.id}`);
     expect(ids.filter((id) => /^(exposure|transmittance)/.test(id))).toEqual([]);
+  });
+
+  test('of a step beside which the working time runs are the mixes and that limit', () => {
+    const working = protocol.windows.find((w) => all.some((e) => e.id === `window/${w.id}`));
+    expect(behind('load', ['11'])).not.toContain('mixes');
+    const ids = behind('load', ['11'], [working?.id ?? '']);
+    expect(ids).toContain('mixes');
+    expect(ids).toContain(`window/${working?.id}`);
   });
 
   test('of a step that closes the working time are the mixes and that limit', () => {

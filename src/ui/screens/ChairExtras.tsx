@@ -90,32 +90,34 @@ export function ShadeSheet({ running, onClose }: SheetProps) {
   return (
     <Sheet open title={extraWords.shade} onClose={onClose} width="wide">
       <ShadeList running={running} />
-      <SelectField
-        label={extraWords.shadeFor}
-        value={subject}
-        options={subjects.map((value) => ({
-          value,
-          label: subjectLabel(value, spec) || extraWords.wholeSet,
-        }))}
-        onChange={setSubject}
-      />
-      <TextField label={extraWords.paste} value={paste} onChange={setPaste} />
-      <TextField label={extraWords.modifier} value={modifier} onChange={setModifier} />
-      <TextField
-        label={extraWords.share}
-        value={share}
-        onChange={setShare}
-        inputMode="decimal"
-        {...(share !== '' && percentOf(share) === undefined
-          ? { problem: extraWords.shareProblem }
-          : {})}
-      />
-      <SelectField
-        label={extraWords.judgedBy}
-        value={judgedBy}
-        options={judges.map((value) => ({ value, label: value }))}
-        onChange={setJudgedBy}
-      />
+      <div className="chair-sheet-fields">
+        <SelectField
+          label={extraWords.shadeFor}
+          value={subject}
+          options={subjects.map((value) => ({
+            value,
+            label: subjectLabel(value, spec) || extraWords.wholeSet,
+          }))}
+          onChange={setSubject}
+        />
+        <TextField label={extraWords.paste} value={paste} onChange={setPaste} />
+        <TextField label={extraWords.modifier} value={modifier} onChange={setModifier} />
+        <TextField
+          label={extraWords.share}
+          value={share}
+          onChange={setShare}
+          inputMode="decimal"
+          {...(share !== '' && percentOf(share) === undefined
+            ? { problem: extraWords.shareProblem }
+            : {})}
+        />
+        <SelectField
+          label={extraWords.judgedBy}
+          value={judgedBy}
+          options={judges.map((value) => ({ value, label: value }))}
+          onChange={setJudgedBy}
+        />
+      </div>
       <Segmented
         label={extraWords.result}
         value={result}

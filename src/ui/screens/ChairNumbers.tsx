@@ -20,8 +20,11 @@ export function ChairNumbers({ running }: { readonly running: RunningCase }) {
   const { subjects } = layoutOf(running.log.state);
   const scene = sceneOf(running);
   const top = running.view.offers[0];
+  const open = running.view.clocks.filter((c) => c.kind === 'window').map((c) => c.of);
   const units = (top?.subjects ?? []).flatMap((s) => subjects.linked(s, 'unit'));
-  const numbers = top ? numbersOf({ all, protocol: scene.protocol, step: top.step, units }) : [];
+  const numbers = top
+    ? numbersOf({ all, protocol: scene.protocol, step: top.step, units, open })
+    : [];
   if (numbers.length === 0) return null;
   return (
     <section aria-label={extraWords.numbers}>

@@ -9,7 +9,7 @@ import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
-import { extraWords, sheetWords, wayBackName } from '../words/chair-words.ts';
+import { extraWords, sheetWords } from '../words/chair-words.ts';
 import { offerIn, offerWords, stepOf } from '../words/offer-words.ts';
 import { subjectLabel } from '../words/subject-words.ts';
 import { BeadSheet, OrderSheet, PeopleSheet, ShadeSheet } from './ChairExtras.tsx';
@@ -80,10 +80,10 @@ function WentWrong({ running, onClose }: SheetProps) {
     <Sheet open title={sheetWords.wentWrong} onClose={onClose} width="wide">
       {offers.length === 0 && <p>{sheetWords.noWayBack}</p>}
       {chosen === null ? (
-        <div className="chair-sheet-list">
+        <div className="chair-sheet-grid">
           {offers.map((offer) => (
             <Button key={offer.wayBack.id} size="chair" onPress={() => setChosen(offer)}>
-              {wayBackName(offer.wayBack)}
+              {offer.wayBack.title}
             </Button>
           ))}
         </div>

@@ -1,5 +1,4 @@
 /** Words of the chair screen that are not about a step. At most one line each. */
-import type { Mishap } from '../../protocol/types.ts';
 
 export const chairWords = {
   place: 'Chair',
@@ -62,29 +61,6 @@ export const sheetWords = {
   speedLabel: 'Time runs',
   back: 'Back',
 } as const;
-
-export const MISHAP_WORDS: Readonly<Record<Mishap, string>> = {
-  saliva: 'Saliva got on it',
-  blood: 'Blood got on it',
-  'dried-out': 'Dried out',
-  'over-time': 'Too long',
-  'short-time': 'Too short',
-  'unit-dropped': 'Unit dropped',
-  'unit-will-not-seat': 'Unit will not go down',
-  'light-failed': 'Light failed',
-  'light-weak': 'Light is weak',
-  'gelled-early': 'Gelled early',
-  'left-in-light': 'Left in light',
-  'patient-must-rinse': 'Patient must rinse',
-  stopped: 'Case was stopped',
-};
-
-/** What went wrong and what its way back is called, once where both say the same. */
-export function wayBackName(way: { readonly mishap: Mishap; readonly title: string }): string {
-  const mishap = MISHAP_WORDS[way.mishap];
-  const isSaid = way.title.toLowerCase().startsWith(mishap.toLowerCase());
-  return isSaid ? way.title : `${mishap}: ${way.title}`;
-}
 
 export const wipeWords = {
   title: 'Wipe the screen now. Touches and keys do nothing; the clocks run on.',
