@@ -51,6 +51,8 @@ export function createKeys(options: {
   readonly document: Document;
   readonly map: KeyMap;
   readonly guard: BounceGuard;
+  /** Whether what a press records is in sight; elsewhere a key is the page's own. Always by default. */
+  readonly isInSight?: () => boolean;
 }): Keys {
   const { document, guard } = options;
   const map = writable(options.map);
@@ -80,7 +82,7 @@ export function createKeys(options: {
       tester({ key, isRepeat: event.repeat, verb });
       return;
     }
-    if (verb === null) return;
+    if (verb === null || options.isInSight?.() === false) return;
     const why = refusal(event, { document, isLocked: isLocked.get(), focusCameByTab });
     // A key that belongs to someone else goes on to them.
     if (why !== 'typing' && why !== 'dialog' && why !== 'other-control') swallow(event);

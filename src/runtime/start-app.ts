@@ -53,6 +53,7 @@ export interface App {
   readonly keys: Keys;
   readonly desk: {
     acceptPress(): boolean;
+    onPress(listener: () => void): () => void;
     realNowMs(): number;
     wallNowMs(): number;
     soundTest(): void;
@@ -66,6 +67,9 @@ export interface App {
     newId(): string;
   };
 }
+
+/** Where a pedal works: what it records stands there, or what it has just done. */
+const PEDAL_PLACES: ReadonlySet<string> = new Set(['/chair', '/glance']);
 
 const PICTURE_CHANNEL = 'lutewatch-picture';
 
@@ -220,6 +224,7 @@ function deskOf(o: {
   const { guard, sound, keys, clock, storage, update } = o;
   return {
     acceptPress: () => guard.accept('press'),
+    onPress: (listener) => keys.onVerb((verb) => verb === 'press' && listener()),
     realNowMs: o.realNowMs,
     wallNowMs: () => clock.stamp().wallMs,
     soundTest: () => void sound.loudnessTest('now'),
@@ -259,6 +264,7 @@ export function startApp(parts: AppParts): App {
     openWorker: parts.isProduction && platform.hasServiceWorker ? appServiceWorker : undefined,
     isCaseRunning: () => store.get().running !== null,
     reload: platform.reload,
+    timers,
   });
   const offer = createInstallOffer(window);
   const tablet = (): Tablet => ({
@@ -287,7 +293,14 @@ export function startApp(parts: AppParts): App {
     ...(window.isSecureContext ? { crypto: window.crypto } : {}),
   });
   const guard = createBounceGuard({ realNowMs });
-  const keys = createKeys({ window, document: window.document, map: DEFAULT_KEYS, guard });
+  const keys = createKeys({
+    window,
+    document: window.document,
+    map: DEFAULT_KEYS,
+    guard,
+    // Who reads a record or types in a form must not press on in a case that runs out of sight.
+    isInSight: () => PEDAL_PLACES.has(window.location.pathname),
+  });
   followRunning({ store, sound, hold: screen.hold, letGo: screen.letGo });
   followSettings({ store, sound, keys });
   speakCues({ store, sound, platform, wordsOf: parts.wordsOf });

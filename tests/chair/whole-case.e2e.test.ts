@@ -11,6 +11,7 @@ import { type Served, serveBuilt } from '../tools/built-app.ts';
 import {
   lastPicture,
   openToday,
+  outwaitBounce,
   pressOnce,
   readBar,
   readRecords,
@@ -78,8 +79,11 @@ function countAndPrint(title: string, stages: ReadonlyMap<string, number>): numb
   return total;
 }
 
+/** By the same key that ran the case: the bar says where it leads. */
 async function openRecord(page: Page): Promise<void> {
-  await page.getByRole('button', { name: 'Open the record' }).click();
+  await page.getByRole('button', { name: 'Open the record' }).waitFor();
+  await outwaitBounce(page);
+  await page.keyboard.press('Space');
   await page.getByRole('heading', { name: 'Exposure given' }).waitFor();
 }
 

@@ -10,7 +10,7 @@ afterEach(() => {
   document.body.replaceChildren();
 });
 
-function listening(html = '') {
+function listening(html = '', o: { readonly isInSight?: () => boolean } = {}) {
   document.body.innerHTML = html;
   let nowMs = 10_000;
   const keys = createKeys({
@@ -18,6 +18,7 @@ function listening(html = '') {
     document,
     map: DEFAULT_KEYS,
     guard: createBounceGuard({ realNowMs: () => nowMs }),
+    ...o,
   });
   disposals.push(keys.dispose);
   const heard: string[] = [];
@@ -65,6 +66,19 @@ describe('one key', () => {
     const { down, heard } = listening();
     expect(down(key).defaultPrevented).toBe(false);
     expect(heard).toEqual([]);
+  });
+
+  test('where what it would record is out of sight, a key is the page’s own', () => {
+    let isInSight = false;
+    const { down, later, heard } = listening('', { isInSight: () => isInSight });
+    for (const key of [' ', 'Enter', 'PageDown', 'Backspace', 'Escape']) {
+      expect(down(key).defaultPrevented, key).toBe(false);
+    }
+    expect(heard).toEqual([]);
+    isInSight = true;
+    later(1000);
+    expect(down(' ').defaultPrevented).toBe(true);
+    expect(heard).toEqual(['press']);
   });
 
   test('a held key presses once', () => {

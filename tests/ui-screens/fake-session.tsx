@@ -87,6 +87,7 @@ export type FakeSession = ReturnType<typeof fakeSession>;
 function fakeDesk() {
   const desk = {
     acceptPress: () => true,
+    onPress: vi.fn<Desk['onPress']>(() => () => undefined),
     realNowMs: () => 0,
     wallNowMs: () => NOW_MS,
     soundTest: vi.fn(),

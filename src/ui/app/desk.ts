@@ -6,6 +6,8 @@
 export interface Desk {
   /** False when a press follows another one too closely to be meant. */
   acceptPress(): boolean;
+  /** Calls `listener` for each press of a key or pedal, until the returned function is called. */
+  onPress(listener: () => void): () => void;
   /** Monotonic ms, for spans. */
   realNowMs(): number;
   /** Wall clock, ms since 1970, for what day it is. */

@@ -1,5 +1,5 @@
 import { lazy, Suspense, useState } from 'react';
-import { Link, useLocation } from 'wouter';
+import { Link } from 'wouter';
 import type { Offer } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { useApp, useDesk, useSession } from '../app/session-context.ts';
@@ -19,6 +19,7 @@ import { refusalWords } from '../words/refusal-words.ts';
 import { ChairCues } from './ChairCues.tsx';
 import { ChairInstruction } from './ChairInstruction.tsx';
 import type { SheetName } from './ChairMore.tsx';
+import { ClosedBar } from './ClosedBar.tsx';
 import {
   alternatives,
   archTeeth,
@@ -294,19 +295,9 @@ function TopBar(o: {
   readonly onPress: () => void;
   readonly onMore: () => void;
 }) {
-  const [, navigate] = useLocation();
   const { running, model } = o;
   const undo = <Ends running={running} onMore={o.onMore} />;
-  if (running.log.state.closed) {
-    return (
-      <PressBar
-        words={chairWords.toRecord}
-        urgency="ready"
-        onPress={() => navigate(`/record/${running.caseId}`)}
-        undo={undo}
-      />
-    );
-  }
+  if (running.log.state.closed) return <ClosedBar caseId={running.caseId} undo={undo} />;
   return (
     <PressBar
       words={model?.words ?? (running.view.finished ? chairWords.closeCase : chairWords.nothing)}

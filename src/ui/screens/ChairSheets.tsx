@@ -290,7 +290,8 @@ function WhySheet({ running, onClose }: SheetProps) {
   return (
     <Sheet open title={step?.title ?? extraWords.why} onClose={onClose}>
       {step?.instruction !== undefined && <p className="chair-proposal">{step.instruction}</p>}
-      <p>{step?.why ?? extraWords.noWhy}</p>
+      {step?.why !== undefined && <p>{step.why}</p>}
+      {step?.why === undefined && cautions.length === 0 && <p>{extraWords.noWhy}</p>}
       {cautions.map((c) => (
         <p key={c.id} className="chair-instruction-caution">
           {c.words}

@@ -1,0 +1,14 @@
+import { type ReactNode, useEffect } from 'react';
+import { useLocation } from 'wouter';
+import { useDesk } from '../app/session-context.ts';
+import { PressBar } from '../parts/PressBar.tsx';
+import { chairWords } from '../words/chair-words.ts';
+
+/** The bar of a closed case. Nothing is left to record: bar, key and pedal lead to the record. */
+export function ClosedBar(o: { readonly caseId: string; readonly undo: ReactNode }) {
+  const [, navigate] = useLocation();
+  const desk = useDesk();
+  const open = () => navigate(`/record/${o.caseId}`);
+  useEffect(() => desk.onPress(open));
+  return <PressBar words={chairWords.toRecord} urgency="ready" onPress={open} undo={o.undo} />;
+}

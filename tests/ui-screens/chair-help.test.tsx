@@ -1,0 +1,71 @@
+// @vitest-environment jsdom
+// What the chair says beside the next press: why the step matters, and where a closed case leads.
+import { act, screen } from '@testing-library/react';
+import { expect, it, vi } from 'vitest';
+import type { RunningCase } from '../../src/runtime/app-state.ts';
+import { ChairSheets } from '../../src/ui/screens/ChairSheets.tsx';
+import { ClosedBar } from '../../src/ui/screens/ClosedBar.tsx';
+import { FamilyChair } from '../families/family-chair.ts';
+import { fakeSession, show } from './fake-session.tsx';
+
+// jsdom knows dialogs, but not how to open one.
+HTMLDialogElement.prototype.showModal = function showModal() {
+  this.open = true;
+};
+
+const NO_MORE = 'The protocol says no more about this step.';
+
+function runningOf(chair: FamilyChair): RunningCase {
+  return {
+    caseId: 'case-1',
+    log: chair.log,
+    view: chair.view,
+    now: chair.stamp,
+    pending: 0,
+    undo: null,
+    refusal: null,
+    speed: 1,
+    by: 'dentist-a',
+    isReading: false,
+    isStale: false,
+  };
+}
+
+/** Presses on until the step at hand has, or has not, a reason and cautions. */
+function at(o: { readonly why: boolean; readonly cautions: boolean }): RunningCase {
+  const chair = FamilyChair.of('veneers, etch-and-rinse');
+  const { steps } = chair.log.state.opened.protocol;
+  for (let press = 0; press < 300; press += 1) {
+    const step = steps.find((s) => s.id === chair.view.offers[0]?.step);
+    const isFound =
+      step !== undefined &&
+      (step.why !== undefined) === o.why &&
+      (step.cautions?.length ?? 0) > 0 === o.cautions;
+    if (isFound) return runningOf(chair);
+    chair.next();
+  }
+  throw new Error('no step is like this');
+}
+
+it.each([
+  { why: false, cautions: true, says: false },
+  { why: true, cautions: false, says: false },
+  { why: false, cautions: false, says: true },
+])('"no more about this step" stands only where nothing else does: %o', ({ says, ...like }) => {
+  const running = at(like);
+  const session = { ...fakeSession({ running }), explainPlan: vi.fn(async () => []) };
+  show(<ChairSheets name="why" running={running} onOpen={vi.fn()} onClose={vi.fn()} />, {
+    session,
+  });
+  expect(screen.queryAllByText(NO_MORE)).toHaveLength(says ? 1 : 0);
+});
+
+it('the key that ran the case opens its record once the case is closed', () => {
+  const { desk, where } = show(<ClosedBar caseId="case-1" undo={null} />, {
+    session: fakeSession(),
+    path: '/chair',
+  });
+  const press = desk.onPress.mock.lastCall?.[0];
+  act(() => press?.());
+  expect(where()).toBe('/record/case-1');
+});
