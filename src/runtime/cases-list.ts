@@ -20,6 +20,8 @@ import { FACTS_VERSION, type KeptFacts, parseCaseFacts } from './parse-case-fact
 
 const EXPORTED = 'exported';
 const LAST_BACKUP = 'last-backup';
+/** Forms that leave out most of a record: having one of them is no reason to delete the case. */
+const PARTIAL_FORMS: ReadonlySet<string> = new Set(['csv-steps', 'csv-windows', 'ical']);
 /** The page is let go after so many cases, so that a touch is answered while a list is read. */
 const CASES_AT_ONCE = 20;
 /** A list of tens of thousands is not drawn anew for every few cases. */
@@ -69,7 +71,7 @@ type OnProgress = (progress: BackupProgress) => void;
 
 function parseMark(value: unknown): ExportMark | null {
   const { head, form, onWallMs } = fieldsOf(value);
-  if (typeof head !== 'string' || typeof form !== 'string') return null;
+  if (typeof head !== 'string' || typeof form !== 'string' || PARTIAL_FORMS.has(form)) return null;
   return typeof onWallMs === 'number' ? { head, form, onWallMs } : null;
 }
 
@@ -220,13 +222,14 @@ export class CasesList {
     }
   }
 
-  /** Notes that a case was given out in one form, as it stood at `head`. */
+  /** Notes that a case was given out in one form, as it stood at `head`, if that form holds it all. */
   async markExported(o: {
     readonly caseId: string;
     readonly head: string;
     readonly form: string;
   }): Done<null> {
     const { caseId, head, form } = o;
+    if (PARTIAL_FORMS.has(form)) return ok(null);
     const { wallMs } = this.#parts.clock.stamp();
     return this.#put({ kind: EXPORTED, id: caseId, value: { head, form, onWallMs: wallMs } });
   }

@@ -2,6 +2,7 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { replay } from '../../src/engine/log.ts';
 import type { Recorded } from '../../src/engine/types.ts';
+import { EXPORT_FORMS } from '../../src/export/export-forms.ts';
 import { parseJournal } from '../../src/export/journal-json.ts';
 import { journalsIn } from '../../src/export/journals-json.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
@@ -144,6 +145,28 @@ describe('keeping cases', () => {
       { caseId: 'c', by: 'AN', reason: 'kept long enough', entries: 1 },
     ]);
     expect(changes).toBe(1);
+  });
+
+  // A table of steps has no windows, notes or signature, a calendar nothing of what was done.
+  it.each(
+    EXPORT_FORMS.map(({ id }) => [id, !['csv-steps', 'csv-windows', 'ical'].includes(id)] as const),
+  )('takes the form %s for an export of the case: %s', async (form, isWhole) => {
+    must(await list.markExported({ caseId: 'c', head: head(), form }));
+    expect(isExported(list.state.get(), { caseId: 'c', head: head() })).toBe(isWhole);
+    expect((await remove()).ok).toBe(isWhole);
+  });
+
+  it('still has a whole export for one after a calendar was saved', async () => {
+    must(await list.markExported({ caseId: 'c', head: head(), form: 'json' }));
+    must(await list.markExported({ caseId: 'c', head: head(), form: 'ical' }));
+    expect(isExported(list.state.get(), { caseId: 'c', head: head() })).toBe(true);
+  });
+
+  it('trusts no mark of an earlier version that stands for a part only', async () => {
+    const value = { head: head(), form: 'ical', onWallMs: 0 };
+    must(await journal.documents.put({ kind: 'exported', id: 'c', value, epoch }));
+    await list.refresh();
+    expect(await remove()).toMatchObject({ ok: false, error: { code: 'not-exported' } });
   });
 
   it('does nothing in a window that only reads', async () => {

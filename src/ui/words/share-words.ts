@@ -3,7 +3,7 @@ import type { FormId } from '../../export/export-forms.ts';
 
 export const shareWords = {
   title: 'Hand this record on',
-  lede: 'As it stands now. Nothing leaves the tablet by itself.',
+  lede: 'As it stands now. Nothing leaves the tablet by itself. A table or the calendar alone does not count as exported.',
   print: 'Print or save as PDF',
   printDone: 'Mark as exported on paper',
   share: 'Share',
