@@ -86,8 +86,9 @@ const spoilsPrimer = (mishap: Mishap): ConditioningCode | null => {
 function mishapsSince({ state, unit, at }: Primed): ConditioningCode[] {
   return state.waysBack.flatMap((taken) => {
     const code = taken.subjects.includes(unit) ? spoilsPrimer(taken.mishap) : null;
-    // At the same instant counts: a press that found the unit primed came after the priming.
-    return code !== null && taken.at.hiMs >= at.loMs ? [code] : [];
+    // At the same instant counts: a press that found the unit primed came after the priming. Lower
+    // ends are compared, because a gap that lies before both has widened both alike.
+    return code !== null && taken.at.loMs >= at.loMs ? [code] : [];
   });
 }
 
@@ -95,7 +96,7 @@ function isNotCleaned({ state, layout, unit, at }: Primed): boolean {
   return layout.protocol.steps.some((step) => {
     if (step.rangeClass !== CLEANED_AFTER_TRY_IN) return false;
     const run = state.runs[instanceKey(step.id, unit)];
-    return run?.status === 'skipped' && run.endedAt !== null && run.endedAt.hiMs >= at.loMs;
+    return run?.status === 'skipped' && run.endedAt !== null && run.endedAt.loMs >= at.loMs;
   });
 }
 

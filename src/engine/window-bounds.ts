@@ -33,7 +33,8 @@ export function windowMaxMs(
   if (!since || beads.length === 0) return maxMs;
   return beads.reduce((left, bead) => {
     const atMs = elapsed(since, bead.at).hiMs;
-    const isOfAnother = bead.at.hiMs < since.loMs;
+    // Both lie on one axis, so a gap before them widens both alike: their lower ends keep the order.
+    const isOfAnother = bead.at.loMs < since.loMs;
     if (isOfAnother || bead.found === 'soft' || atMs >= left) return left;
     return bead.found === 'firm' ? atMs : Math.round(atMs + (left - atMs) * STRINGY_LEAVES_SHARE);
   }, maxMs);

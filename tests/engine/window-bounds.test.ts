@@ -56,6 +56,16 @@ describe('the working time of a mix', () => {
     expect(chair.view.clocks.find((c) => c.of === 'working')?.maxMs).toBe(240_000);
   });
 
+  it('is left alone by that bead also after the tablet was off for longer than both', () => {
+    const chair = run(`
+      reload 10 min
+      probe 1 firm
+      at 10:10 confirm cement 1
+    `);
+    const clock = chair.view.clocks.find((c) => c.of === 'working');
+    expect([clock?.maxMs, clock?.elapsed.hiMs]).toEqual([240_000, 0]);
+  });
+
   it('comes back when the probe is taken back', () => {
     const chair = run(`
       at 0 s   confirm cement 1

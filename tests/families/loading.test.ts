@@ -168,6 +168,18 @@ describe('conditioning and priming', () => {
     expect(judged(chair)).toEqual(['nothing', 'direct']);
   });
 
+  it('stand again after a day off, once they were repeated on the new day', () => {
+    const chair = playedTo('veneers, universal', 'units-cleaned');
+    chair.next();
+    chair.restartAfter(24 * 60 * MINUTE_MS);
+    const take = { do: 'take-way-back', wayBack: 'unit-waited', mishap: 'left-in-light' } as const;
+    const subjects = ['unit:11', 'unit:21'];
+    expect(chair.do({ ...take, subjects, reason: 'came back the next day' })).toBeNull();
+    for (let i = 0; i < 50 && !chair.log.state.runs['primer-air@unit:11']?.endedAt; i++)
+      chair.next();
+    expect(judged(chair)).toEqual(['nothing', 'direct']);
+  });
+
   it('are judged in the record at the loading, with the reason', () => {
     const chair = playedTo('veneers, universal', 'units-cleaned');
     happens(chair, 'own-way saliva');

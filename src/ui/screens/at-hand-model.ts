@@ -48,7 +48,7 @@ function beadsOf(running: RunningCase): readonly BeadAtHand[] {
       .flatMap((i) => edgeInstant(state.runs[i.key], 'end') ?? []);
     const made = ends.toSorted((a, b) => a.loMs - b.loMs)[0];
     // A bead of a mix that was thrown away says nothing about the one that took its place.
-    const probed = (state.beads[mix] ?? []).findLast((bead) => !made || bead.at.hiMs >= made.loMs);
+    const probed = (state.beads[mix] ?? []).findLast((bead) => !made || bead.at.loMs >= made.loMs);
     const since = probed?.at ?? made;
     if (since === undefined || probed?.found === 'firm') return [];
     const sinceMs = elapsed(since, running.view.at).hiMs;
