@@ -1,9 +1,10 @@
 /**
  * What a backup holds, as lines of RFC 8785 JSON, each ended by a line feed:
  * `{"contents":"lutewatch-backup","record":"begin","version":1}`, then the entries of every case
- * (cases by id, entries in order, what was set apart of a case after them), every document, every
- * mark of a deletion, and an end with counts and the SHA-256 of all lines between. Documents and
- * marks carry epoch 0: it belongs to the tablet, not to them.
+ * (cases by id, entries in order, what was set apart of a case after them), what the two homes of
+ * the journal could not agree about, every document, every mark of a deletion, and an end with
+ * counts and the SHA-256 of all lines between. Documents and marks carry epoch 0: it belongs to the
+ * tablet, not to them.
  */
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
@@ -96,6 +97,9 @@ async function* contentLines(
       yield lineOf({ record: 'apart', caseId, content: storable(content) });
     }
     count({ cases: entries.length > 0 ? 1 : 0, entries: entries.length });
+  }
+  for (const content of must(await journal.listSetApart())) {
+    yield lineOf({ record: 'apart', caseId: content.caseId ?? '', content: storable(content) });
   }
   const documents = must(await journal.documents.listAll());
   for (const body of documents.toSorted(byKey((d) => canonicalText([d.kind, d.id])))) {

@@ -35,7 +35,7 @@ export const SET_APART = 'set-apart';
 export interface RestoreReport {
   readonly found: BackupCounts;
   readonly casesAdded: number;
-  /** Cases that were here and got longer. */
+  /** Cases that were here and got longer, or were damaged here and are whole again. */
   readonly casesContinued: number;
   readonly casesSame: number;
   /** Deleted on this tablet on purpose; they stay deleted. */

@@ -13,7 +13,9 @@ import {
   canonicalText,
   chainEntries,
   checkEntry,
+  hashHolds,
   hashText,
+  keptText,
   NO_ENTRY_HASH,
   pointAfter,
 } from './hash-chain.ts';
@@ -29,6 +31,7 @@ import type {
   Tombstone,
 } from './journal-types.ts';
 import type { JournalDatabase, JournalSchema } from './migrations.ts';
+import { parseEntry } from './parse-stored.ts';
 
 const WRITTEN = ['entries', 'cases', 'documents', 'tombstones', 'apart', 'meta'] as const;
 type Written = (typeof WRITTEN)[number][];
@@ -156,6 +159,7 @@ async function storedAlready(
 }
 
 export interface Adoption {
+  /** Entries that were not stored, or only as something damaged. */
   readonly added: number;
   readonly conflicts: number;
   /** Entries that link to nothing stored yet. */
@@ -178,7 +182,10 @@ export function adoptEntries(
   });
 }
 
-/** The same for a backup, which people must be told about when it is refused. */
+/**
+ * The same for a backup, which people must be told about when it is refused. What is lost here or
+ * fails its own hash gives way to the entry of the backup, and is set apart.
+ */
 export function importEntries(
   database: JournalDatabase,
   { epoch, entries }: { epoch: number; entries: readonly JournalEntry[] },
@@ -203,35 +210,50 @@ async function adoptInto(
   let point: ChainPoint =
     before === null ? CHAIN_START : { caseId, seq: before.entries, prev: before.head };
   let conflicts = 0;
+  let mended = 0;
   for (const entry of entries) {
     if (entry.seq < point.seq) {
-      conflicts += await setApartIfOther(writing, { entry, from, taken });
+      const found = await compareWith(writing, { entry, from, taken });
+      conflicts += found === 'other' ? 1 : 0;
+      mended += found === 'mended' ? 1 : 0;
     } else if (checkEntry(entry, point) === null) {
       taken.push(entry);
       point = pointAfter(entry);
     } else loose.push(entry);
   }
   if (taken.length > 0) await putEntries(writing, { before, entries: taken });
-  return { added: taken.length, conflicts, loose };
+  return { added: taken.length + mended, conflicts, loose };
 }
 
-async function setApartIfOther(
+/** Whether what is stored in its place is an entry that holds by itself. */
+const isSound = (stored: unknown, { caseId, seq }: JournalEntry): boolean => {
+  const entry = parseEntry(stored);
+  return entry !== null && entry.caseId === caseId && entry.seq === seq && hashHolds(entry);
+};
+
+async function compareWith(
   writing: Writing,
   found: { entry: JournalEntry; from: SetApart['from']; taken: readonly JournalEntry[] },
-): Promise<number> {
+): Promise<'same' | 'other' | 'mended'> {
   const { entry, from, taken } = found;
   const { caseId, seq } = entry;
-  const stored =
-    taken.find((other) => other.seq === seq) ??
-    (await writing.objectStore('entries').get([caseId, seq]));
-  if (stored?.hash === entry.hash) return 0;
+  const store = writing.objectStore('entries');
+  const stored = taken.find((other) => other.seq === seq) ?? (await store.get([caseId, seq]));
+  // Only what people bring back mends; at a start damage must show and not heal unseen.
+  if (from === 'import' && !isSound(stored, entry)) {
+    const damaged = { from, reason: 'damaged', caseId, seq, content: stored };
+    if (stored !== undefined) await putApart(writing, damaged);
+    await store.put(entry);
+    return 'mended';
+  }
+  if (stored?.hash === entry.hash) return 'same';
   await putApart(writing, { from, reason: 'conflict', caseId, seq, content: entry });
-  return 1;
+  return 'other';
 }
 
 /** Named by its content: finding the same thing again at a later start adds nothing. */
 async function putApart(writing: Writing, found: SetApart): Promise<void> {
-  const key = `${found.from}:${found.reason}:${hashText(canonicalText(found.content))}`;
+  const key = `${found.from}:${found.reason}:${hashText(keptText(found.content))}`;
   await writing.objectStore('apart').put(found, key);
 }
 

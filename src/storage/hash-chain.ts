@@ -23,6 +23,15 @@ export function canonicalText(value: unknown): string {
   return present(canonicalize(value), 'canonical JSON of a storable value');
 }
 
+/** The same for something damaged, which may hold what no JSON can carry. */
+export function keptText(value: unknown): string {
+  try {
+    return canonicalText(value);
+  } catch {
+    return JSON.stringify(value) ?? String(value);
+  }
+}
+
 /** Lower-case hex SHA-256 of the UTF-8 bytes of `text`. */
 export function hashText(text: string): string {
   return bytesToHex(sha256(utf8ToBytes(text)));

@@ -200,7 +200,10 @@ export interface Journal {
    * and the status says so. Fails with `wrong-seq`, `stale-epoch`, `case-deleted`, `not-storable`.
    */
   append(batch: AppendBatch): JournalResult<Ack>;
-  /** Takes over entries that were chained elsewhere: a backup. Adds what is missing, keeps the rest. */
+  /**
+   * Takes over entries that were chained elsewhere: a backup. Adds what is missing or damaged here,
+   * keeps the rest.
+   */
   adopt(taken: {
     readonly caseId: string;
     readonly epoch: number;

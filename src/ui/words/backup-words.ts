@@ -39,7 +39,7 @@ export const backupWords = {
   failed: 'Nothing was changed.',
   facts: {
     added: 'Cases added',
-    continued: 'Cases that got longer',
+    continued: 'Cases that got longer or were mended',
     same: 'Cases that were here already',
     deleted: 'Cases that stay deleted',
     differing: 'Cases that differ from those here',

@@ -1,0 +1,122 @@
+/**
+ * A backup brought back over a tablet whose copy was damaged makes it whole again: what holds in the
+ * file takes the place of what no longer holds here, and what was damaged is kept beside it.
+ */
+import { IDBFactory } from 'fake-indexeddb';
+import 'fake-indexeddb/auto';
+import { openDB } from 'idb';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { makeBackup, restoreBackup } from '../../src/runtime/backup.ts';
+import { backupLines } from '../../src/runtime/backup-lines.ts';
+import { createIndexedDbJournal } from '../../src/storage/indexed-db-journal.ts';
+import type { Journal } from '../../src/storage/journal-types.ts';
+import { createTabChannel } from '../../src/storage/tab-channel.ts';
+import { MemoryHome } from '../storage/memory-home.ts';
+import { pressOf, recorded, wholeCase } from '../storage/sample-case.ts';
+import { must } from './filled-journal.ts';
+
+vi.setConfig({ testTimeout: 30_000 });
+
+const NAME = 'mend';
+const PASSPHRASE = 'ebb tide over quiet sand';
+let journal: Journal;
+let home: MemoryHome;
+let epoch: number;
+let file: Blob;
+let whole: readonly unknown[];
+
+async function begin(): Promise<void> {
+  journal = createIndexedDbJournal({ name: NAME, home, channel: createTabChannel(NAME) });
+  epoch = must(await journal.startWriting()).epoch;
+}
+
+beforeEach(async () => {
+  globalThis.indexedDB = new IDBFactory();
+  home = new MemoryHome();
+  await begin();
+  must(await journal.append({ caseId: 'c', epoch, recorded: wholeCase('c', 12) }));
+  whole = must(await journal.read('c')).entries;
+  file = must(await makeBackup({ journal, crypto, passphrase: PASSPHRASE })).file;
+});
+
+afterEach(() => journal.close());
+
+const restore = async () =>
+  must(await restoreBackup({ journal, epoch, crypto, file, passphrase: PASSPHRASE }));
+
+/** Changes what is stored behind the program's back. */
+async function damage(work: (database: Awaited<ReturnType<typeof openDB>>) => Promise<unknown>) {
+  const database = await openDB(NAME);
+  await work(database);
+  database.close();
+}
+
+const withWords = (entry: unknown): unknown => ({ ...Object(entry), by: 'somebody else' });
+const withHash = (entry: unknown): unknown => ({ ...Object(entry), hash: 'ab'.repeat(32) });
+
+describe('a restore over a damaged case', () => {
+  it.each([
+    ['an entry was altered', withWords],
+    ['the hash of an entry was altered', withHash],
+  ])('mends it where %s, once, and keeps what stood there', async (_, change) => {
+    const altered = change(whole[5]);
+    await damage((database) => database.put('entries', altered));
+    expect(must(await journal.read('c')).verdict.goodCount).toBe(5);
+    expect(await restore()).toMatchObject({ casesContinued: 1, casesSame: 0 });
+    const { entries, verdict } = must(await journal.read('c'));
+    expect([entries, verdict.firstBad]).toEqual([whole, null]);
+    const apart = must(await journal.listSetApart());
+    expect(apart).toMatchObject([{ reason: 'damaged', caseId: 'c', seq: 5, content: altered }]);
+    expect(await restore()).toMatchObject({ casesContinued: 0, casesSame: 1 });
+    const next = pressOf(1, 12);
+    must(await journal.append({ caseId: 'c', epoch, recorded: next }));
+    expect(must(await journal.read('c')).verdict).toEqual({ goodCount: 13, firstBad: null });
+  });
+
+  it.each([
+    ['its end', IDBKeyRange.lowerBound(['c', 7])],
+    ['its middle', IDBKeyRange.bound(['c', 3], ['c', 8])],
+    ['everything', IDBKeyRange.lowerBound(['c', 0])],
+  ])('gives back %s', async (_, lost) => {
+    await damage((database) => database.delete('entries', lost));
+    expect(must(await journal.read('c')).verdict.firstBad).not.toBeNull();
+    expect(await restore()).toMatchObject({ casesContinued: 1 });
+    expect(must(await journal.read('c')).entries).toEqual(whole);
+  });
+
+  it('mends nothing by what the other copy says at a start: damage must show', async () => {
+    await damage((database) => database.put('entries', withWords(whole[5])));
+    await journal.close();
+    await begin();
+    expect(must(await journal.read('c')).verdict.goodCount).toBe(5);
+  });
+
+  it('leaves another entry alone that holds by itself', async () => {
+    must(await journal.append({ caseId: 'd', epoch, recorded: wholeCase('d', 3) }));
+    const other = must(await makeBackup({ journal, crypto, passphrase: PASSPHRASE })).file;
+    await journal.close();
+    globalThis.indexedDB = new IDBFactory();
+    home = new MemoryHome();
+    await begin();
+    const own = [...wholeCase('d', 2), recorded(2, { type: 'note-added', words: 'own' })];
+    must(await journal.append({ caseId: 'd', epoch, recorded: own }));
+    const before = must(await journal.read('d')).entries;
+    file = other;
+    expect(await restore()).toMatchObject({ casesDiffering: 1 });
+    expect(must(await journal.read('d')).entries).toEqual(before);
+  });
+});
+
+describe('a backup', () => {
+  it('takes along what the two copies could not agree about', async () => {
+    await damage((database) => database.put('entries', withWords(whole[5])));
+    await restore();
+    const lines: string[] = [];
+    for await (const line of backupLines(journal)) lines.push(line);
+    expect(lines.filter((line) => line.includes('somebody else'))).toHaveLength(1);
+    const again = must(await makeBackup({ journal, crypto, passphrase: PASSPHRASE })).file;
+    file = again;
+    expect(await restore()).toMatchObject({ setApart: 1, casesSame: 1 });
+    expect(await restore()).toMatchObject({ setApart: 0, casesSame: 1 });
+  });
+});
