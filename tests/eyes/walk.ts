@@ -1,4 +1,5 @@
 /** One walk through a case in the built application, with everything measured that looks can tell. */
+import { isDeepStrictEqual } from 'node:util';
 import type { Page } from 'playwright-core';
 import { setTheme } from '../tools/every-screen.ts';
 import { type StageName, visitChairStages } from './chair-stages.ts';
@@ -96,20 +97,50 @@ async function measureAll(page: Page, stage: StageName, selectors: readonly stri
   return measured;
 }
 
+/** The texts that are seen whole: inside the window and every list that scrolls, with nothing over them. */
 async function textsOf(page: Page): Promise<Looks['texts']> {
   return page.evaluate((selectors) => {
+    const isInside = (element: Element, box: DOMRect): boolean => {
+      for (let up = element.parentElement; up !== null; up = up.parentElement) {
+        if (getComputedStyle(up).overflow === 'visible') continue;
+        const edge = up.getBoundingClientRect();
+        if (box.top < edge.top || box.bottom > edge.bottom) return false;
+        if (box.left < edge.left || box.right > edge.right) return false;
+      }
+      return true;
+    };
     return selectors.flatMap((selector) =>
       [...document.querySelectorAll(selector)].flatMap((element) => {
-        const { x, y, width, height } = element.getBoundingClientRect();
+        const rect = element.getBoundingClientRect();
+        const { x, y, width, height } = rect;
         const isSeen =
           x >= 0 && y >= 0 && x + width <= innerWidth && y + height <= innerHeight && width > 4;
         const at = document.elementFromPoint(x + width / 2, y + height / 2);
         const isOnTop = at !== null && (element.contains(at) || at.contains(element));
-        if (!isSeen || !isOnTop) return [];
+        if (!isSeen || !isOnTop || !isInside(element, rect)) return [];
         return [{ selector, text: element.textContent ?? '', box: { x, y, width, height } }];
       }),
     );
   }, READ);
+}
+
+/** How often a picture is taken again because something moved while it was taken. */
+const TRIES_MAX = 20;
+
+/**
+ * The amber picture and where its texts stand in it. The clock of the page stands still, but the plan
+ * that a worker is still making may yet move the list of windows: a picture counts only when the texts
+ * stood at the same places before it and after it.
+ */
+async function stillAmber(page: Page): Promise<Pick<Looks, 'amber' | 'texts'>> {
+  let texts = await textsOf(page);
+  for (let tries = 0; tries < TRIES_MAX; tries += 1) {
+    const amber = await page.screenshot();
+    const after = await textsOf(page);
+    if (isDeepStrictEqual(texts, after)) return { amber, texts };
+    texts = after;
+  }
+  throw new Error(`The chair never stood still: something moved in each of ${TRIES_MAX} pictures.`);
 }
 
 async function lookBothWays(page: Page, stage: StageName): Promise<Looks> {
@@ -117,8 +148,7 @@ async function lookBothWays(page: Page, stage: StageName): Promise<Looks> {
   await setTheme(page, 'light');
   const light = await page.screenshot();
   await setTheme(page, 'amber');
-  const amber = await page.screenshot();
-  const texts = await textsOf(page);
+  const { amber, texts } = await stillAmber(page);
   await setTheme(page, before === 'amber' ? 'amber' : 'light');
   return { stage, light, amber, texts };
 }

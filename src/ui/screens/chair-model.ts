@@ -45,6 +45,13 @@ export function barModel(offer: Offer, scene: Scene): BarModel {
   };
 }
 
+/** Whether what the bar waited for in one picture has become due in the next, and nothing was pressed. */
+export function hasTurned(before: RunningCase, now: RunningCase): boolean {
+  const [was, is] = [before.view.offers[0], now.view.offers[0]];
+  if (!was || !is || before.log !== now.log) return false;
+  return was.dueInMs > 0 && is.dueInMs <= 0;
+}
+
 /** Other choices of the same question, or another way to end the same count. */
 export function alternatives(offers: readonly Offer[]): readonly Offer[] {
   const top = offers[0];
