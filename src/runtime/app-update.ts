@@ -6,6 +6,13 @@ import { Workbox } from 'workbox-window';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { type Readable, writable } from './observable.ts';
+import type { TimerHost } from './timer-host.ts';
+
+/**
+ * So long after the start, in ms, the app has what is seldom needed kept as well (the decoder of
+ * label codes, the quick card): a first use without a network must not fail.
+ */
+export const KEEP_REST_AFTER_MS = 5000;
 
 export type UpdateStatus = 'none' | 'waiting' | 'applying' | 'unsupported' | 'failed';
 
@@ -15,6 +22,7 @@ export interface WorkboxLike {
   register(): Promise<unknown>;
   update(): Promise<void>;
   messageSkipWaiting(): void;
+  messageSW(data: object): Promise<unknown>;
 }
 
 export interface AppUpdate {
@@ -36,16 +44,25 @@ export function registerApp(options: {
   readonly openWorker: (() => WorkboxLike) | undefined;
   readonly isCaseRunning: () => boolean;
   readonly reload: () => void;
+  readonly timers: TimerHost;
 }): AppUpdate {
   const worker = options.openWorker?.();
   const status = writable<UpdateStatus>(worker === undefined ? 'unsupported' : 'none');
+  /** A case that runs has the tablet to itself; it is asked for again when that is over. */
+  const keepRest = (): void => {
+    if (options.isCaseRunning()) options.timers.after(KEEP_REST_AFTER_MS, keepRest);
+    else void worker?.messageSW({ type: 'KEEP_REST' });
+  };
 
   worker?.addEventListener('waiting', () => status.set('waiting'));
   worker?.addEventListener('controlling', () => {
     // The first version takes control too; only a change that was asked for reloads the page.
     if (status.get() === 'applying') options.reload();
   });
-  worker?.register().catch(() => status.set('failed'));
+  worker?.register().then(
+    () => options.timers.after(KEEP_REST_AFTER_MS, keepRest),
+    () => status.set('failed'),
+  );
 
   return {
     status,

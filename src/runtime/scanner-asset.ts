@@ -1,7 +1,7 @@
 /**
  * Where the decoder of label codes and its worker lie. They are a megabyte, and most people never
- * point the camera at a label: the app does not keep them from the first visit on, but from their
- * first use.
+ * point the camera at a label: the app keeps them some seconds after it was first opened, or at their
+ * first use if that comes sooner.
  */
 import decoderUrl from 'zxing-wasm/reader/zxing_reader.wasm?url';
 import workerUrl from './scanner.worker.ts?worker&url';

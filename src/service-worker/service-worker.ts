@@ -14,7 +14,7 @@ import { NavigationRoute, registerRoute } from 'workbox-routing';
 declare const self: ServiceWorkerGlobalScope & {
   /** Written into the file by the build. */
   readonly __WB_MANIFEST: readonly PrecacheEntry[];
-  /** Paths of large files that are kept from their first use on. */
+  /** Paths of large files that are kept later than the rest. */
   readonly __KEPT_ON_FIRST_USE: readonly string[];
 };
 
@@ -27,18 +27,29 @@ precacheAndRoute([...self.__WB_MANIFEST]);
 // Places inside the application are drawn by the page itself; all of them are the same document.
 registerRoute(new NavigationRoute(createHandlerBoundToURL('index.html')));
 
-// The decoder of label codes: from the device once it was used, from the server until then.
+// Large files that few visits need: from the device once they are kept, from the server until then.
 registerRoute(
   ({ url, sameOrigin }) => sameOrigin && firstUsePaths.has(url.pathname),
-  async ({ url }) => {
-    const cache = await caches.open(FIRST_USE_CACHE);
-    const kept = await cache.match(url.pathname);
-    if (kept !== undefined) return kept;
-    const fetched = await fetch(url.pathname);
-    if (fetched.ok) await cache.put(url.pathname, fetched.clone());
-    return fetched;
-  },
+  ({ url }) => kept(url.pathname),
 );
+
+async function kept(path: string): Promise<Response> {
+  const cache = await caches.open(FIRST_USE_CACHE);
+  const before = await cache.match(path);
+  if (before !== undefined) return before;
+  const fetched = await fetch(path);
+  if (fetched.ok) await cache.put(path, fetched.clone());
+  return fetched;
+}
+
+/** Keeps them all, one after the other. What cannot be had now is asked for at the next start. */
+async function keepRest(): Promise<void> {
+  try {
+    for (const path of firstUsePaths) await kept(path);
+  } catch {
+    // There is no network; nothing that was kept is lost.
+  }
+}
 
 // Names carry a hash: what an older build kept is of no use any more.
 self.addEventListener('activate', (event) => {
@@ -55,14 +66,13 @@ async function dropOldFirstUse(): Promise<void> {
 }
 
 self.addEventListener('message', (event) => {
-  if (isSkipWaiting(event.data)) void self.skipWaiting();
+  const type = typeOf(event.data);
+  if (type === 'SKIP_WAITING') void self.skipWaiting();
+  if (type === 'KEEP_REST') event.waitUntil(keepRest());
 });
 
-function isSkipWaiting(message: unknown): boolean {
-  return (
-    typeof message === 'object' &&
-    message !== null &&
-    'type' in message &&
-    message.type === 'SKIP_WAITING'
-  );
+function typeOf(message: unknown): unknown {
+  return typeof message === 'object' && message !== null && 'type' in message
+    ? message.type
+    : undefined;
 }

@@ -1,8 +1,8 @@
 import { describe, expect, test, vi } from 'vitest';
-import { registerApp } from '../../src/runtime/app-update.ts';
-import { settle } from './fake-time.ts';
+import { KEEP_REST_AFTER_MS, registerApp } from '../../src/runtime/app-update.ts';
+import { fakeTime, settle } from './fake-time.ts';
 
-function app(options: { readonly isCaseRunning?: boolean; readonly registers?: boolean } = {}) {
+function app(options: { isCaseRunning?: boolean; readonly registers?: boolean } = {}) {
   const listeners = new Map<string, () => void>();
   const worker = {
     addEventListener: (type: string, listener: () => void) => void listeners.set(type, listener),
@@ -11,14 +11,17 @@ function app(options: { readonly isCaseRunning?: boolean; readonly registers?: b
     ),
     update: vi.fn(() => Promise.reject(new Error('offline'))),
     messageSkipWaiting: vi.fn(),
+    messageSW: vi.fn(async () => undefined),
   };
+  const { timers, pass } = fakeTime();
   const reload = vi.fn();
   const update = registerApp({
     openWorker: () => worker,
     isCaseRunning: () => options.isCaseRunning ?? false,
     reload,
+    timers,
   });
-  return { worker, reload, update, happen: (type: string) => listeners.get(type)?.() };
+  return { pass, worker, reload, update, happen: (type: string) => listeners.get(type)?.() };
 }
 
 describe('app update', () => {
@@ -66,7 +69,21 @@ describe('app update', () => {
       openWorker: undefined,
       isCaseRunning: () => false,
       reload: () => undefined,
+      timers: fakeTime().timers,
     });
     expect(without.status.get()).toBe('unsupported');
+  });
+
+  test('has what is seldom needed kept some seconds after the start, but not beside a case', async () => {
+    const options = { isCaseRunning: true };
+    const { worker, pass } = app(options);
+    await settle();
+    pass(3 * KEEP_REST_AFTER_MS);
+    expect(worker.messageSW).not.toHaveBeenCalled();
+    options.isCaseRunning = false;
+    pass(KEEP_REST_AFTER_MS);
+    expect(worker.messageSW.mock.calls).toEqual([[{ type: 'KEEP_REST' }]]);
+    pass(3 * KEEP_REST_AFTER_MS);
+    expect(worker.messageSW).toHaveBeenCalledTimes(1);
   });
 });

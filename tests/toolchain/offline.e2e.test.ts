@@ -1,10 +1,10 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { launchPersistent } from '../tools/browser.ts';
-import { serveBuilt } from '../tools/built-app.ts';
+import { builtDir, serveBuilt } from '../tools/built-app.ts';
 
 let profile = '';
 
@@ -21,12 +21,29 @@ async function kept(page: Page): Promise<void> {
   });
 }
 
+/** Waits until what is seldom needed is kept too, some seconds after the start, and names it. */
+async function keptLater(page: Page): Promise<readonly string[]> {
+  const worker = await readFile(join(builtDir(), 'service-worker.js'), 'utf8');
+  const files = await readdir(join(builtDir(), 'assets'));
+  const later = files
+    .filter((file) => worker.includes(`\`/assets/${file}\``))
+    .map((file) => `/assets/${file}`);
+  const missing = () =>
+    page.evaluate(async (paths) => {
+      const found = await Promise.all(paths.map((path) => caches.match(path)));
+      return paths.filter((_, at) => found[at] === undefined);
+    }, later);
+  await expect.poll(missing, { timeout: 30_000, interval: 250 }).toEqual([]);
+  return later;
+}
+
 test('after one visit the application starts in a new browser with its server gone', async () => {
   const served = await serveBuilt();
   const first = await launchPersistent(profile);
   const visit = await first.newPage();
   await visit.goto(served.address);
   await kept(visit);
+  const left = await keptLater(visit);
   await first.close();
   await served.stop();
 
@@ -41,6 +58,13 @@ test('after one visit the application starts in a new browser with its server go
 
   await page.goto(`${served.address}record/some-case`);
   await page.locator('#root > *').first().waitFor();
+  // What few visits need as well: it was never used before the server went.
+  expect(left.some((path) => path.endsWith('.wasm'))).toBe(true);
+  const answers = await page.evaluate(
+    (paths) => Promise.all(paths.map(async (path) => (await fetch(path)).ok)),
+    left,
+  );
+  expect(answers).toEqual(left.map(() => true));
   await second.close();
 });
 
