@@ -5,6 +5,7 @@
 import { assert, present } from '../base/assert.ts';
 import { dwellBreaches, windowBreaches } from './breaches.ts';
 import { credited, exposureNeeds } from './exposures.ts';
+import { givenUpUnits, isGivenUp } from './given-up.ts';
 import { type Instance, instanceKey, type Layout } from './layout.ts';
 import type {
   Breach,
@@ -216,7 +217,10 @@ export function voidRuns(
 
 type Chosen = Extract<CaseEvent, { type: 'option-chosen' }>;
 
-/** A choice that loops voids the steps it names for all that belongs to the subject. */
+/**
+ * A choice that loops voids the steps it names for all that belongs to the subject, but for a unit
+ * that was set aside.
+ */
 function choose(state: CaseState, scene: Scene, event: Chosen): CaseState {
   const chosen = eachInstance(state, scene, event, (s, i) =>
     finish(s, scene, i, { option: event.option }),
@@ -229,8 +233,9 @@ function choose(state: CaseState, scene: Scene, event: Chosen): CaseState {
   const option = step.action.options.find((o) => o.id === event.option);
   const redo = new Set(option?.redo ?? []);
   if (redo.size === 0) return chosen;
+  const givenUp = givenUpUnits(chosen, scene.layout);
   const keys = scene.layout.instances
-    .filter((i) => redo.has(i.step.id))
+    .filter((i) => redo.has(i.step.id) && !isGivenUp(givenUp, scene.layout, i.subject))
     .filter((i) =>
       event.subjects.some((s) => scene.layout.subjects.linked(s, i.step.per).includes(i.subject)),
     )

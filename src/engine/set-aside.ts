@@ -1,7 +1,7 @@
 /**
- * A unit that is cracked, lost or sent back: everything that is still to be done to it, to its teeth
- * and to a mix that serves no other unit is skipped at once, with the reason at each step. Contacts
- * and everything done to the whole case stay, because other units still need them.
+ * A unit that is cracked, lost or sent back: everything that is still to be done to it, to its
+ * teeth, and to a mix or a contact that belongs to no other unit is skipped at once, with the reason
+ * at each step. What is shared, and everything done to the whole case, stays for the others.
  */
 import { err, ok, type Result } from '../base/result.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
@@ -10,7 +10,7 @@ import { StatusReader } from './status.ts';
 import { unitSubject } from './subjects.ts';
 import type { CaseEvent, CaseState } from './types.ts';
 
-const SCOPES = ['unit', 'tooth', 'mix'];
+const SCOPES = ['unit', 'tooth', 'mix', 'contact'];
 const LEFT = ['open', 'blocked', 'running'];
 
 /** What is left of one unit, step by step in document order. */

@@ -4,6 +4,7 @@
  */
 import type { Mishap, Moment, WayBack } from '../protocol/types.ts';
 import { edgeInstant } from './edge-instant.ts';
+import { givenUpUnits, isGivenUp } from './given-up.ts';
 import { instanceKey, type Layout } from './layout.ts';
 import type { CaseState, InstanceKey, SubjectId } from './types.ts';
 
@@ -26,8 +27,9 @@ function hasHappened(o: {
     .some((s) => edgeInstant(o.state.runs[instanceKey(step.id, s)], o.moment.edge) !== null);
 }
 
-/** The ways back that fit now, in document order. */
+/** The ways back that fit now, in document order; none for a unit that was set aside. */
 export function waysBackNow(state: CaseState, layout: Layout, mishap?: Mishap): WayBackOffer[] {
+  const givenUp = givenUpUnits(state, layout);
   return layout.protocol.waysBack
     .filter((w) => mishap === undefined || w.mishap === mishap)
     .map((wayBack) => ({
@@ -36,19 +38,23 @@ export function waysBackNow(state: CaseState, layout: Layout, mishap?: Mishap): 
         const at = { state, layout, subject };
         const begun = !wayBack.from || hasHappened({ ...at, moment: wayBack.from });
         const ended = wayBack.until && hasHappened({ ...at, moment: wayBack.until });
-        return begun && !ended;
+        return begun && !ended && !isGivenUp(givenUp, layout, subject);
       }),
     }))
     .filter((offer) => offer.subjects.length > 0);
 }
 
-/** The runs that a way back voids for these subjects: only what has been begun. */
+/**
+ * The runs that a way back voids for these subjects: only what has been begun, and nothing of a
+ * unit that was set aside.
+ */
 export function voidedBy(o: {
   readonly state: CaseState;
   readonly layout: Layout;
   readonly wayBack: WayBack;
   readonly subjects: readonly SubjectId[];
 }): InstanceKey[] {
+  const givenUp = givenUpUnits(o.state, o.layout);
   const keys = o.wayBack.voids.flatMap(({ step: id, link }) => {
     const step = o.layout.protocol.steps.find((s) => s.id === id);
     if (!step) return [];
@@ -56,7 +62,7 @@ export function voidedBy(o: {
       link === 'all'
         ? o.layout.subjects.order[step.per]
         : o.subjects.flatMap((s) => o.layout.subjects.linked(s, step.per));
-    return touched.map((s) => instanceKey(id, s));
+    return touched.filter((s) => !isGivenUp(givenUp, o.layout, s)).map((s) => instanceKey(id, s));
   });
   return [...new Set(keys)].filter((key) => o.state.runs[key] !== undefined);
 }

@@ -1,6 +1,8 @@
 /** Choices that people make while seating and finishing: order, loops, strips. */
 import { describe, expect, it } from 'vitest';
 import { present } from '../../src/base/assert.ts';
+import { layoutOf } from '../../src/engine/layout.ts';
+import { waysBackNow } from '../../src/engine/ways-back.ts';
 import { type Family, FamilyChair, SEATING } from './family-chair.ts';
 
 function playedTo(family: Family, step: string): FamilyChair {
@@ -151,5 +153,45 @@ describe.each(SEATING)('a unit set aside on %s', (family) => {
     expect(chair.do({ do: 'set-aside', unit: broken, reason: 'again' })?.code).toBe('already-done');
     expect(chair.close()).toBeNull();
     expect(chair.do({ do: 'undo' })).toBeNull();
+  });
+
+  it('is not asked for again by a way back of its mix or of the whole case', () => {
+    const chair = playedTo(family, 'load');
+    const [kept = '', broken = ''] = chair.log.state.plan.order;
+    const take = (id: string, subjects: readonly string[]) => {
+      const { mishap } = present(
+        chair.log.state.opened.protocol.waysBack.find((w) => w.id === id),
+        id,
+      );
+      const command = { do: 'take-way-back', wayBack: id, mishap, subjects } as const;
+      expect(chair.do({ ...command, reason: 'it went wrong' })).toBeNull();
+    };
+    chair.next();
+    expect(chair.do({ do: 'set-aside', unit: broken, reason: 'cracked on the tray' })).toBeNull();
+    take('cement-gelled', ['mix:1']);
+    while (chair.view.offers[0]?.step !== 'gel-rinsed') chair.next();
+    take('light-weak', ['case']);
+    chair.toTheEnd();
+    const { runs } = chair.log.state;
+    const skipped = ['load', 'seat', 'tack', 'expose'].map((s) => runs[`${s}@unit:${broken}`]);
+    expect(skipped.map((run) => run?.status)).toEqual(Array(4).fill('skipped'));
+    expect(runs[`expose@unit:${kept}`]?.status).toBe('done');
+    const { waysBack } = chair.log.state.opened.protocol;
+    const offered = waysBackNow(chair.log.state, layoutOf(chair.log.state));
+    expect(waysBack.some((w) => w.per === 'unit')).toBe(true);
+    expect(offered.flatMap((o) => o.subjects)).not.toContain(`unit:${broken}`);
+  });
+
+  it('leaves no contact to be flossed that only it would have had', () => {
+    const chair = playedTo(family, 'lamp-away');
+    const [, broken = ''] = chair.log.state.plan.order;
+    expect(chair.do({ do: 'set-aside', unit: broken, reason: 'cracked on the tray' })).toBeNull();
+    const { subjects } = layoutOf(chair.log.state);
+    const status = (contact: string) =>
+      chair.toTheEnd().log.state.runs[`contacts-flossed@${contact}`]?.status;
+    for (const contact of subjects.order.contact) {
+      const isShared = subjects.linked(contact, 'unit').some((u) => u !== `unit:${broken}`);
+      expect([contact, status(contact)]).toEqual([contact, isShared ? 'done' : 'skipped']);
+    }
   });
 });
