@@ -75,6 +75,24 @@ test('nothing pressed is lost, and the clocks are no less certain than the time 
   }
 });
 
+test('where it was loaded anew the case is one press away, and other places begin at their top', async () => {
+  await pressOnce(page);
+  const bar = await readBar(page);
+  await page.reload();
+  await goOn(page);
+  expect(new URL(page.url()).pathname).toBe('/chair');
+  await expect.poll(() => readBar(page)).toEqual(bar);
+
+  await page.goBack();
+  await page.getByRole('heading', { name: 'Today', level: 1 }).waitFor();
+  const plan = page.getByRole('button', { name: /^Plan of / }).last();
+  await plan.scrollIntoViewIfNeeded();
+  expect(await page.evaluate(() => window.scrollY)).toBeGreaterThan(0);
+  await plan.click();
+  await page.getByRole('heading', { name: 'Who does what, and the light' }).waitFor();
+  expect(await page.evaluate(() => window.scrollY)).toBe(0);
+});
+
 test('a press made before can still be taken back after it', async () => {
   await pressOnce(page);
   await pressOnce(page);

@@ -61,8 +61,19 @@ function useRootLook(): void {
   }, [theme, pxPerMm, distanceM]);
 }
 
+/** A new place begins at its top; who goes back comes to where they were. */
+function useTop(): void {
+  useEffect(() => {
+    const toTop = (): void => window.scrollTo(0, 0);
+    // Told by the router after each place it has put into the history; going back tells another.
+    window.addEventListener('pushState', toTop);
+    return () => window.removeEventListener('pushState', toTop);
+  }, []);
+}
+
 export function App() {
   useRootLook();
+  useTop();
   const phase = useApp((s) => s.phase);
   if (phase === 'starting') return <p className="lw-starting">{appWords.opening}</p>;
   return (

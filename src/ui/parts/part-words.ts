@@ -52,8 +52,8 @@ export const partWords = {
   clock: {
     'to-target': 'to target',
     'past-target': 'past target',
-    'over-by': 'over by',
-    'over-by-up-to': 'over by up to',
+    'over-by': 'over',
+    'over-by-up-to': 'over at most',
     'left-in-window': 'left in window',
     'to-hold': 'still to hold',
     'held-for': 'held for',

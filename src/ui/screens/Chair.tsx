@@ -1,10 +1,9 @@
-import { lazy, memo, Suspense, useDeferredValue, useState } from 'react';
-import { Link } from 'wouter';
+import { lazy, Suspense, useState } from 'react';
 import type { Offer } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { useApp, useDesk, useSession } from '../app/session-context.ts';
 import { Arch } from '../parts/Arch.tsx';
-import { Banner, EmptyState } from '../parts/Banner.tsx';
+import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { ChairClock } from '../parts/ChairClock.tsx';
 import { PressBar } from '../parts/PressBar.tsx';
@@ -17,6 +16,7 @@ import { clockLabel, clockTimes, gapWords, intervalReason } from '../words/clock
 import { offerIn, offerWords, pressWords, stepOf } from '../words/offer-words.ts';
 import { refusalWords } from '../words/refusal-words.ts';
 import { ChairCues } from './ChairCues.tsx';
+import { ChairEmpty } from './ChairEmpty.tsx';
 import { ChairInstruction } from './ChairInstruction.tsx';
 import type { SheetName } from './ChairMore.tsx';
 import { ClosedBar } from './ClosedBar.tsx';
@@ -26,7 +26,6 @@ import {
   type BarModel,
   barModel,
   detailLine,
-  hasTurned,
   headingOf,
   isOfTop,
   mainClock,
@@ -40,7 +39,6 @@ import './chair.css';
 const ChairAtHand = lazy(async () => ({
   default: (await import('./ChairAtHand.tsx')).ChairAtHand,
 }));
-const AtHand = memo(ChairAtHand);
 const AgainstPlan = lazy(async () => ({
   default: (await import('./AgainstPlan.tsx')).AgainstPlan,
 }));
@@ -62,27 +60,13 @@ const AGO_MS = -5_000;
 /** The screen that runs a case. Everything on it is drawn from the running case alone. */
 export function Chair() {
   const running = useApp((s) => s.running);
-  if (running === null) {
-    return (
-      <main className="chair-empty">
-        <EmptyState
-          words={chairWords.noCase}
-          advice={chairWords.noCaseAdvice}
-          action={<Link href="/">{chairWords.toToday}</Link>}
-        />
-      </main>
-    );
-  }
-  return <RunningChair running={running} />;
+  return running === null ? <ChairEmpty /> : <RunningChair running={running} />;
 }
 
 function RunningChair({ running }: { readonly running: RunningCase }) {
   const [sheet, setSheet] = useState<SheetName | null>(null);
   const clock = mainClock(running);
-  // When something becomes due, its heading, its clock and the bar are painted at once, and what
-  // stands around them in the frames after it: on a slow tablet all together would come late.
-  const before = useDeferredValue(running);
-  const around = hasTurned(before, running) ? before : running;
+  const side = sideClocks(running, clock);
   return (
     <main
       className="chair"
@@ -90,7 +74,7 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
       data-records={running.log.records.length}
       data-pending={running.pending}
     >
-      <ChairStatus running={around} />
+      <ChairStatus running={running} />
       <section className="chair-now" aria-label={chairWords.now}>
         <Heading running={running} />
         {clock ? (
@@ -110,8 +94,25 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
           </div>
         )}
       </section>
-      <Around running={around} onSheet={setSheet} />
-      <Bar running={running} around={around} onMore={() => setSheet('more')} />
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus. */}
+      <section className="chair-side" aria-label={chairWords.clocks} tabIndex={0}>
+        <Notices running={running} onReason={() => setSheet('reason')} />
+        <Suspense>
+          <SizeNotice running={running} />
+          <MaterialsNotice running={running} onChoose={() => setSheet('materials')} />
+        </Suspense>
+        <ChairCues running={running} />
+        {/* While the large clock runs, an empty list must not say that none does. */}
+        {(side.length > 0 || clock === null) && <WindowList clocks={side} />}
+        <Next running={running} />
+        <Suspense>
+          <AgainstPlan running={running} />
+        </Suspense>
+      </section>
+      <section className="chair-arch" aria-label={chairWords.teeth}>
+        <Arch teeth={archTeeth(running)} hideSides />
+      </section>
+      <Bar running={running} onMore={() => setSheet('more')} />
       {sheet !== null && (
         <Suspense>
           <ChairSheets
@@ -126,39 +127,7 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
   );
 }
 
-/** What stands around the clock and the bar; not drawn again as long as its picture is the same. */
-const Around = memo(function Around(o: {
-  readonly running: RunningCase;
-  readonly onSheet: (name: SheetName) => void;
-}) {
-  const { running, onSheet } = o;
-  const clock = mainClock(running);
-  const side = sideClocks(running, clock);
-  return (
-    <>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus. */}
-      <section className="chair-side" aria-label={chairWords.clocks} tabIndex={0}>
-        <Notices running={running} onReason={() => onSheet('reason')} />
-        <Suspense>
-          <SizeNotice running={running} />
-          <MaterialsNotice running={running} onChoose={() => onSheet('materials')} />
-        </Suspense>
-        <ChairCues running={running} />
-        {/* While the large clock runs, an empty list must not say that none does. */}
-        {(side.length > 0 || clock === null) && <WindowList clocks={side} />}
-        <Next running={running} />
-        <Suspense>
-          <AgainstPlan running={running} />
-        </Suspense>
-      </section>
-      <section className="chair-arch" aria-label={chairWords.teeth}>
-        <Arch teeth={archTeeth(running)} hideSides />
-      </section>
-    </>
-  );
-});
-
-const ChairStatus = memo(function ChairStatus({ running }: { readonly running: RunningCase }) {
+function ChairStatus({ running }: { readonly running: RunningCase }) {
   const journal = useApp((s) => s.journal);
   const tablet = useApp((s) => s.tablet);
   const { mode } = running.log.state.opened;
@@ -175,7 +144,7 @@ const ChairStatus = memo(function ChairStatus({ running }: { readonly running: R
       others={others}
     />
   );
-});
+}
 
 function Heading({ running }: { readonly running: RunningCase }) {
   const scene = sceneOf(running);
@@ -263,11 +232,7 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
   );
 }
 
-function Bar(o: {
-  readonly running: RunningCase;
-  readonly around: RunningCase;
-  readonly onMore: () => void;
-}) {
+function Bar(o: { readonly running: RunningCase; readonly onMore: () => void }) {
   const { running } = o;
   const session = useSession();
   const desk = useDesk();
@@ -299,7 +264,7 @@ function Bar(o: {
         </div>
       )}
       <Suspense>
-        <AtHand running={o.around} />
+        <ChairAtHand running={running} />
       </Suspense>
       <TopBar
         running={running}

@@ -14,11 +14,11 @@ type Summary = AppState['cases'][number];
 /** Takes a case up again and shows the chair; says why when it cannot. */
 function useGoOn() {
   const session = useSession();
-  const [, navigate] = useLocation();
+  const [path, navigate] = useLocation();
   const [refused, setRefused] = useState<string | null>(null);
   const goOn = async (caseId: string): Promise<void> => {
     const resumed = await session.resumeCase(caseId);
-    if (resumed.ok) navigate('/chair');
+    if (resumed.ok) navigate('/chair', { replace: path === '/chair' });
     else setRefused(`${openingWords(resumed.error).what} ${openingWords(resumed.error).todo}`);
   };
   return { refused, goOn };

@@ -48,8 +48,8 @@ export function Today() {
     >
       {/* All at once: what comes a moment later must not move a button under a finger. */}
       <Suspense>
-        <TodayDue />
         <OpenCases open={model.open} nowMs={nowMs} />
+        <TodayDue />
         <TodayNotices />
         <Prepared groups={model.groups} isMain={isQuiet} />
         <FinishedCases finished={model.finished} nowMs={nowMs} />

@@ -83,6 +83,14 @@ function cardOf(
   };
 }
 
+/** Cases that were begun and not closed, the one to go on with first. */
+export function openCases(
+  cases: readonly Summary[],
+  runningId: string | null = null,
+): readonly Summary[] {
+  return cases.filter((c) => c.closedByPress === null).toSorted(openFirst(runningId));
+}
+
 function openFirst(runningId: string | null) {
   const rank = (c: Summary): number => {
     if (c.caseId === runningId) return 0;
@@ -112,7 +120,7 @@ export function todayModel(o: {
   })).filter((g) => g.cards.length > 0);
   const due = groups.filter((g) => g.id === 'today' || g.id === 'tomorrow');
   return {
-    open: o.cases.filter((c) => c.closedByPress === null).toSorted(openFirst(o.runningId)),
+    open: openCases(o.cases, o.runningId),
     groups,
     finished: o.cases
       .filter((c) => c.closedByPress !== null)

@@ -9,6 +9,7 @@ export const chairWords = {
   tools: 'More',
   noCase: 'No case is running.',
   noCaseAdvice: 'Begin one, or go on with one, from Today.',
+  unfinished: 'The clocks run on.',
   toToday: 'Today',
   stepOf: (o: { readonly stage: string; readonly at: number; readonly of: number }) =>
     `${o.stage}, step ${o.at} of ${o.of}`,
