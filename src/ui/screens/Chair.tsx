@@ -1,4 +1,4 @@
-import { lazy, Suspense, useState } from 'react';
+import { lazy, memo, Suspense, useDeferredValue, useState } from 'react';
 import type { Offer } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { useApp, useDesk, useSession } from '../app/session-context.ts';
@@ -26,6 +26,7 @@ import {
   type BarModel,
   barModel,
   detailLine,
+  hasTurned,
   headingOf,
   isOfTop,
   mainClock,
@@ -39,6 +40,7 @@ import './chair.css';
 const ChairAtHand = lazy(async () => ({
   default: (await import('./ChairAtHand.tsx')).ChairAtHand,
 }));
+const AtHand = memo(ChairAtHand);
 const AgainstPlan = lazy(async () => ({
   default: (await import('./AgainstPlan.tsx')).AgainstPlan,
 }));
@@ -66,7 +68,10 @@ export function Chair() {
 function RunningChair({ running }: { readonly running: RunningCase }) {
   const [sheet, setSheet] = useState<SheetName | null>(null);
   const clock = mainClock(running);
-  const side = sideClocks(running, clock);
+  // When something becomes due, its heading, its clock and the bar are painted at once, and what
+  // stands around them in the frames after it: on a slow tablet all together would come late.
+  const before = useDeferredValue(running);
+  const around = hasTurned(before, running) ? before : running;
   return (
     <main
       className="chair"
@@ -74,7 +79,7 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
       data-records={running.log.records.length}
       data-pending={running.pending}
     >
-      <ChairStatus running={running} />
+      <ChairStatus running={around} />
       <section className="chair-now" aria-label={chairWords.now}>
         <Heading running={running} />
         {clock ? (
@@ -94,25 +99,8 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
           </div>
         )}
       </section>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus. */}
-      <section className="chair-side" aria-label={chairWords.clocks} tabIndex={0}>
-        <Notices running={running} onReason={() => setSheet('reason')} />
-        <Suspense>
-          <SizeNotice running={running} />
-          <MaterialsNotice running={running} onChoose={() => setSheet('materials')} />
-        </Suspense>
-        <ChairCues running={running} />
-        {/* While the large clock runs, an empty list must not say that none does. */}
-        {(side.length > 0 || clock === null) && <WindowList clocks={side} />}
-        <Next running={running} />
-        <Suspense>
-          <AgainstPlan running={running} />
-        </Suspense>
-      </section>
-      <section className="chair-arch" aria-label={chairWords.teeth}>
-        <Arch teeth={archTeeth(running)} hideSides />
-      </section>
-      <Bar running={running} onMore={() => setSheet('more')} />
+      <Around running={around} onSheet={setSheet} />
+      <Bar running={running} around={around} onMore={() => setSheet('more')} />
       {sheet !== null && (
         <Suspense>
           <ChairSheets
@@ -127,7 +115,39 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
   );
 }
 
-function ChairStatus({ running }: { readonly running: RunningCase }) {
+/** What stands around the clock and the bar; not drawn again as long as its picture is the same. */
+const Around = memo(function Around(o: {
+  readonly running: RunningCase;
+  readonly onSheet: (name: SheetName) => void;
+}) {
+  const { running, onSheet } = o;
+  const clock = mainClock(running);
+  const side = sideClocks(running, clock);
+  return (
+    <>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus. */}
+      <section className="chair-side" aria-label={chairWords.clocks} tabIndex={0}>
+        <Notices running={running} onReason={() => onSheet('reason')} />
+        <Suspense>
+          <SizeNotice running={running} />
+          <MaterialsNotice running={running} onChoose={() => onSheet('materials')} />
+        </Suspense>
+        <ChairCues running={running} />
+        {/* While the large clock runs, an empty list must not say that none does. */}
+        {(side.length > 0 || clock === null) && <WindowList clocks={side} />}
+        <Next running={running} />
+        <Suspense>
+          <AgainstPlan running={running} />
+        </Suspense>
+      </section>
+      <section className="chair-arch" aria-label={chairWords.teeth}>
+        <Arch teeth={archTeeth(running)} hideSides />
+      </section>
+    </>
+  );
+});
+
+const ChairStatus = memo(function ChairStatus({ running }: { readonly running: RunningCase }) {
   const journal = useApp((s) => s.journal);
   const tablet = useApp((s) => s.tablet);
   const { mode } = running.log.state.opened;
@@ -144,7 +164,7 @@ function ChairStatus({ running }: { readonly running: RunningCase }) {
       others={others}
     />
   );
-}
+});
 
 function Heading({ running }: { readonly running: RunningCase }) {
   const scene = sceneOf(running);
@@ -232,7 +252,11 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
   );
 }
 
-function Bar(o: { readonly running: RunningCase; readonly onMore: () => void }) {
+function Bar(o: {
+  readonly running: RunningCase;
+  readonly around: RunningCase;
+  readonly onMore: () => void;
+}) {
   const { running } = o;
   const session = useSession();
   const desk = useDesk();
@@ -264,7 +288,7 @@ function Bar(o: { readonly running: RunningCase; readonly onMore: () => void }) 
         </div>
       )}
       <Suspense>
-        <ChairAtHand running={running} />
+        <AtHand running={o.around} />
       </Suspense>
       <TopBar
         running={running}
