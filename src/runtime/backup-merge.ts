@@ -19,6 +19,7 @@ import type {
   JournalProblem,
   StoredDocument,
 } from '../storage/journal-types.ts';
+import { DEFAULT_SETTINGS } from './app-state.ts';
 import { BackupFault } from './backup-format.ts';
 import {
   addCounts,
@@ -28,6 +29,8 @@ import {
   NO_COUNTS,
   parseBackupLine,
 } from './backup-lines.ts';
+import { ATTEMPTS, fieldsOf, PASSPHRASE } from './lead-documents.ts';
+import { SETTINGS } from './library.ts';
 
 export const SET_APART = 'set-apart';
 
@@ -97,6 +100,20 @@ export async function checkLines(lines: AsyncIterable<string>): Promise<BackupCo
 
 const documentKey = (d: { readonly kind: string; readonly id: string }): string =>
   canonicalText([d.kind, d.id]);
+
+/** Who may open the desk here is not decided by a file that somebody brings along. */
+const KEPT_KINDS: ReadonlySet<string> = new Set([PASSPHRASE, ATTEMPTS]);
+
+/** Its screen was measured here and its sound was heard here: another tablet cannot vouch for them. */
+function ofThisTablet(document: StoredDocument, here: StoredDocument | undefined): StoredDocument {
+  if (document.kind !== SETTINGS || document.value === null) return document;
+  const { pxPerMm, heardAtMs, heardBy, heardVolume } = {
+    ...DEFAULT_SETTINGS,
+    ...fieldsOf(here?.value),
+  };
+  const value = { ...fieldsOf(document.value), pxPerMm, heardAtMs, heardBy, heardVolume };
+  return { ...document, value };
+}
 
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 type Done = Promise<Result<null, JournalProblem>>;
@@ -207,8 +224,10 @@ export class Merger {
     return this.#setApart({ caseId, entries });
   }
 
-  async #takeDocument(document: StoredDocument): Done {
-    const here = this.#documents.get(documentKey(document));
+  async #takeDocument(found: StoredDocument): Done {
+    const here = this.#documents.get(documentKey(found));
+    if (here !== undefined && KEPT_KINDS.has(found.kind)) return ok(null);
+    const document = ofThisTablet(found, here);
     const { kind, id, value, version } = document;
     const isSame = here !== undefined && canonicalText(here.value) === canonicalText(value);
     if (here !== undefined && isSame && here.version >= version) return ok(null);

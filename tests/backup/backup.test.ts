@@ -230,6 +230,48 @@ describe('merging', () => {
     expect(must(await here.journal.documents.list('set-apart'))).toHaveLength(1);
   });
 
+  it('takes the settings of another tablet but for what was measured and heard here', async () => {
+    const here = await emptyJournal();
+    const there = await emptyJournal();
+    const put = (at: Filled, value: unknown) =>
+      at.journal.documents.put({ kind: 'settings', id: 'this-tablet', value, epoch: at.epoch });
+    const heard = { heardAtMs: 5, heardBy: 'dentist', heardVolume: 0.6 };
+    must(await put(there, { clinic: 'Harbour', pxPerMm: 9 }));
+    must(await put(there, { clinic: 'Harbour', notation: 'fdi', pxPerMm: 9, ...heard }));
+    const file = await backupOf(there.journal);
+    const kept = async () =>
+      must(await here.journal.documents.get('settings', { id: 'this-tablet' }));
+    must(await restore(here, file));
+    const nothing = { pxPerMm: null, heardAtMs: null, heardBy: '', heardVolume: 0 };
+    expect(await kept()).toEqual({ clinic: 'Harbour', notation: 'fdi', ...nothing });
+    expect(must(await restore(here, file))).toMatchObject({ documentsTaken: 0, setApart: 0 });
+    const own = { pxPerMm: 4, heardAtMs: 7, heardBy: 'assistant', heardVolume: 0.9 };
+    must(await put(here, { clinic: 'Quay', ...own }));
+    must(await put(there, { clinic: 'Harbour', pxPerMm: 9, ...heard }));
+    must(await put(there, { clinic: 'Harbour 2', pxPerMm: 9, ...heard }));
+    must(await restore(here, await backupOf(there.journal)));
+    expect(await kept()).toEqual({ clinic: 'Harbour 2', ...own });
+  });
+
+  it('does not let a file decide who may open the desk of a tablet that has a passphrase', async () => {
+    const here = await emptyJournal();
+    const there = await emptyJournal();
+    const put = (at: Filled, kind: string, value: unknown) =>
+      at.journal.documents.put({ kind, id: 'this-tablet', value, epoch: at.epoch });
+    for (const value of ['a', 'b', 'c']) {
+      must(await put(there, 'lead-passphrase', value));
+      must(await put(there, 'lead-attempts', value));
+    }
+    const file = await backupOf(there.journal);
+    must(await put(here, 'lead-passphrase', 'own'));
+    must(await put(here, 'lead-attempts', 'own'));
+    expect(must(await restore(here, file))).toMatchObject({ documentsTaken: 0, setApart: 0 });
+    const values = must(await here.journal.documents.listAll()).map((d) => d.value);
+    expect(values).toEqual(['own', 'own']);
+    const bare = await emptyJournal();
+    expect(must(await restore(bare, file)).documentsTaken).toBe(2);
+  });
+
   it('does not bring back what was deleted here, nor delete what is kept here', async () => {
     const source = await filledJournal({ cases: 4, seed: 3 });
     const file = await backupOf(source.journal);
