@@ -21,8 +21,9 @@ export const TABLETS: readonly Tablet[] = [
 
 export const PHONE: Tablet = { name: 'phone', width: 844, height: 390, pxPerMm: 6.04 };
 
-/** Until a resized page has found its layout, in ms. */
+/** Until a resized page has found its layout: at least so many ms, and so many frames. */
 const SETTLE_MS = 60;
+const FRAMES = 3;
 
 /** One text on the screen. */
 export interface Glyphs {
@@ -49,6 +50,26 @@ export async function setTablet(
   await page.setViewportSize(o.isUpright ? { width: height, height: width } : { width, height });
   // On this side, because the clock of the page may stand still in a test.
   await page.waitForTimeout(SETTLE_MS);
+  for (let frame = 0; frame < FRAMES; frame += 1) await nextFrame(page);
+}
+
+/**
+ * Waits until the browser has drawn another frame and the page has answered it. An observer of sizes
+ * is told of its element once in a frame, also while the clock of the page stands still.
+ */
+function nextFrame(page: Page): Promise<void> {
+  return page.evaluate(
+    () =>
+      new Promise<void>((resolve) => {
+        const observer = new ResizeObserver(() => {
+          observer.disconnect();
+          const { port1, port2 } = new MessageChannel();
+          port1.onmessage = () => resolve();
+          port2.postMessage(null);
+        });
+        observer.observe(document.documentElement);
+      }),
+  );
 }
 
 /**
