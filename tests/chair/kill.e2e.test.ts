@@ -202,4 +202,4 @@ test(`no press that was shown as recorded is lost in ${KILLS} kills at random in
   );
   expect(lost).toEqual([]);
   expect(acknowledged).toBeGreaterThan(KILLS);
-}, 240_000);
+}, 480_000);
