@@ -169,6 +169,16 @@ export async function sealLines(
   return new Blob([line, ...parts], { type: 'application/octet-stream' });
 }
 
+/** A file that lies in another app's keeping can be gone, or another, by the time it is read. */
+async function readPart(file: Blob, from: number, to: number): Promise<ArrayBuffer> {
+  try {
+    return await file.slice(from, to).arrayBuffer();
+  } catch (cause) {
+    const came = cause instanceof Error ? cause.name : cause;
+    throw new BackupFault('backup-unreadable', { expected: 'a file that can be read', came });
+  }
+}
+
 export interface OpenedFile {
   readonly header: BackupHeader;
   readonly key: CryptoKey;
@@ -179,14 +189,15 @@ export interface OpenedFile {
 
 /**
  * Reads the first line and tries the passphrase.
- * @throws BackupFault when the file is none, is too new or too short, or the passphrase is wrong.
+ * @throws BackupFault when the file is none, is too new or too short, cannot be read, or the
+ *   passphrase is wrong.
  */
 export async function unlockFile(
   crypto: CryptoLike,
   o: { readonly file: Blob; readonly passphrase: string },
 ): Promise<OpenedFile> {
   const { file, passphrase } = o;
-  const start = new Uint8Array(await file.slice(0, HEADER_BYTES_MAX).arrayBuffer());
+  const start = new Uint8Array(await readPart(file, 0, HEADER_BYTES_MAX));
   const feed = start.indexOf(LINE_FEED);
   if (feed === -1) {
     const expected = 'a backup of this app';
@@ -222,7 +233,7 @@ async function* openChunks(crypto: CryptoLike, opened: OpenedFile): AsyncGenerat
   const prefix = base64.decode(header.noncePrefix);
   const step = header.chunkBytes + TAG_BYTES;
   for (let at = bodyAt, chunk = 0; at < file.size; at += step, chunk += 1) {
-    const sealed = await file.slice(at, at + step).arrayBuffer();
+    const sealed = await readPart(file, at, at + step);
     const iv = nonceOf({ prefix, chunk, isLast: at + step >= file.size });
     try {
       const plain = await crypto.subtle.decrypt(

@@ -30,6 +30,7 @@ export const HEADER_BYTES_MAX = 4096;
 
 export type BackupProblemCode =
   | 'backup-not-one'
+  | 'backup-unreadable'
   | 'backup-newer'
   | 'backup-wrong-passphrase'
   | 'backup-cut-short'

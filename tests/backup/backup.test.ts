@@ -184,6 +184,24 @@ describe('a file that is not as it was written', () => {
     }
   }, 60_000);
 
+  // File API (W3C), reading a blob: NotReadableError when the file changed or went away meanwhile.
+  it.each([0, 1])(
+    'is refused in one line when it can no longer be read, after %i reads',
+    async (n) => {
+      const file = new Blob([bytes]);
+      const slice = file.slice.bind(file);
+      let reads = 0;
+      file.slice = (from, to) => {
+        const part = slice(from, to);
+        reads += 1;
+        if (reads > n)
+          part.arrayBuffer = () => Promise.reject(new DOMException('', 'NotReadableError'));
+        return part;
+      };
+      expect(await refusedAs(file)).toBe('backup-unreadable');
+    },
+  );
+
   it('is refused in the words of its kind when it is none or is newer', async () => {
     expect(await refusedAs(new Blob(['{"format":"other"}\n']))).toBe('backup-not-one');
     expect(await refusedAs(new Blob(['no JSON\n']))).toBe('backup-not-one');

@@ -35,8 +35,9 @@ export function BackupMake() {
   const make = async (): Promise<void> => {
     setWrong(null);
     setBusy(backupWords.written(0));
-    const made = await casesList.backUp(passphrase, (p) => setBusy(backupWords.written(p.cases)));
-    setBusy(null);
+    const made = await casesList
+      .backUp(passphrase, (p) => setBusy(backupWords.written(p.cases)))
+      .finally(() => setBusy(null));
     if (!made.ok) return setWrong(backupProblemWords(made.error));
     const name = `lutewatch-${writeDate(Date.now(), 'yyyy-MM-dd-HHmm')}.backup`;
     const ready = { name, type: made.value.type, content: made.value };

@@ -29,12 +29,20 @@ export function BackupRestore() {
     setWrong(null);
     setReport(null);
     setBusy(backupWords.checking(0));
-    const done = await casesList.restore({ file, passphrase }, (p) => setBusy(progressWords(p)));
-    setBusy(null);
+    let isMerging = false;
+    const done = await casesList
+      .restore({ file, passphrase }, (p) => {
+        isMerging = p.part === 'merging';
+        setBusy(progressWords(p));
+      })
+      .finally(() => setBusy(null));
     if (done.ok) {
       setReport(done.value);
       setPassphrase('');
-    } else setWrong(`${backupProblemWords(done.error)} ${backupWords.failed}`);
+      return;
+    }
+    const after = isMerging ? backupWords.failedPart : backupWords.failed;
+    setWrong(`${backupProblemWords(done.error)} ${after}`);
   };
   return (
     <Section title={backupWords.restore} lede={backupWords.restoreLede}>

@@ -37,6 +37,7 @@ export const backupWords = {
     `Adding: ${o.done} of ${o.of} cases`,
   done: 'The backup is here',
   failed: 'Nothing was changed.',
+  failedPart: 'A part of it is here. Bring it back again for the rest.',
   facts: {
     added: 'Cases added',
     continued: 'Cases that got longer or were mended',
@@ -59,6 +60,7 @@ export const backupWords = {
 
 const PROBLEMS: Readonly<Record<string, string>> = {
   'backup-not-one': 'This file is not a backup of this app.',
+  'backup-unreadable': 'This file cannot be read. Choose it again.',
   'backup-newer': 'This backup was made by a newer version of the app. Update the app first.',
   'backup-wrong-passphrase': 'The passphrase does not open this file.',
   'backup-cut-short': 'This file is cut short. Fetch it again from where it was kept.',
