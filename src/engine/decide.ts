@@ -131,6 +131,13 @@ function decideMix(log: CaseLog, c: Of<'add-mix'>): Decision {
   if (unknown !== undefined || c.units.length === 0) {
     return err(refusal('unknown-unit', { unit: unknown ?? '' }));
   }
+  if (c.reason.trim() === '') return err(refusal('reason-missing'));
+  const { order, mixes } = log.state.plan;
+  // A protocol without mixes has none to add: a plan with one mix of some units would lose others.
+  if (mixes.length === 0) {
+    const wanted = order.join(' ');
+    return err(refusal('plan-does-not-fit', { units: wanted, planned: wanted, mixed: '' }));
+  }
   return ok([{ type: 'mix-added', units: [...new Set(c.units)], reason: c.reason }]);
 }
 
@@ -199,6 +206,7 @@ function decideSimple(log: CaseLog, c: Simple): Decision {
     case 'change-plan': {
       const unfit = refusePlan(state.plan.order, c.plan);
       if (unfit) return err(unfit);
+      if (c.reason.trim() === '') return err(refusal('reason-missing'));
       return ok([{ type: 'plan-changed', plan: c.plan, reason: c.reason }]);
     }
     case 'probe-bead': {

@@ -18,18 +18,35 @@ interface Pressed {
   readonly events: readonly CaseEvent[];
 }
 
-/** The first hold that this press would close too early, judged by the shortest possible time. */
-function brokenHold({ scene, command, now }: Pressed): WindowPair | null {
+/** The holds that this press would close. */
+function holdsClosing({ scene, command }: Pressed): readonly WindowPair[] {
   const { state, layout } = scene;
-  const at = nowOf(state, now);
-  const pairs = command.offer.subjects.flatMap(
-    (s) => layout.windowsTo.get(instanceKey(command.offer.step, s)) ?? [],
-  );
-  const broken = pairs.find(({ window, from, to }) => {
-    if (window.protects !== 'hold' || window.minMs === undefined) return false;
+  return command.offer.subjects
+    .flatMap((s) => layout.windowsTo.get(instanceKey(command.offer.step, s)) ?? [])
+    .filter(({ window }) => window.protects === 'hold' && window.minMs !== undefined)
+    .filter(({ window, to }) => edgeInstant(state.runs[to], window.to.edge) === null);
+}
+
+/** Its beginning was skipped for all that it could have begun with: nobody knows how long it ran. */
+function isOfUnknownLength(state: CaseState, pair: WindowPair, holds: readonly WindowPair[]) {
+  const own = holds.filter(({ window, to }) => window === pair.window && to === pair.to);
+  const isKnown = own.some((p) => edgeInstant(state.runs[p.from], p.window.from.edge) !== null);
+  return !isKnown && state.runs[pair.from]?.status === 'skipped';
+}
+
+/**
+ * The first hold that this press would close too early, judged by the shortest possible time, or
+ * without anybody having seen it begin.
+ */
+function brokenHold(pressed: Pressed): WindowPair | null {
+  const { state } = pressed.scene;
+  const at = nowOf(state, pressed.now);
+  const holds = holdsClosing(pressed);
+  const broken = holds.find((pair) => {
+    const { window, from } = pair;
     const since = edgeInstant(state.runs[from], window.from.edge);
-    const isClosed = edgeInstant(state.runs[to], window.to.edge) !== null;
-    return since !== null && !isClosed && elapsed(since, at).loMs < window.minMs.value;
+    if (since === null) return isOfUnknownLength(state, pair, holds);
+    return window.minMs !== undefined && elapsed(since, at).loMs < window.minMs.value;
   });
   return broken ?? null;
 }
@@ -40,7 +57,9 @@ export function withHoldReason(p: Pressed): Result<readonly CaseEvent[], Refusal
   if (broken === null) return ok(p.events);
   const words = p.command.reason?.trim() ?? '';
   if (words === '') {
-    return err(refusal('reason-missing', { step: p.command.offer.step, window: broken.window.id }));
+    const { step, subjects } = p.command.offer;
+    const values = { step, subjects: subjects.join(' '), window: broken.window.id };
+    return err(refusal('reason-missing', values));
   }
   return ok([...p.events, { type: 'note-added', words: `${broken.window.title}: ${words}` }]);
 }

@@ -128,6 +128,24 @@ describe('the hold of a finishing visit', () => {
     expect(clock?.elapsed.hiMs).toBe(0);
   });
 
+  it('asks for the reason when nobody has said when the light was on', () => {
+    const { follows: _, ...spec } = caseNamed('finish-two-veneers');
+    const chair = new FamilyChair({ spec, protocol: protocolNamed('finishing-visit') });
+    const skip = { do: 'skip', step: 'earlier-light', subjects: ['case'] } as const;
+    expect(chair.do({ ...skip, reason: 'the paper is lost' })).toBeNull();
+    while (chair.view.offers[0]?.step !== 'margins') chair.next();
+    const offer = chair.view.offers.find((o) => o.step === 'margins');
+    if (!offer) throw new Error('not offered');
+    expect(chair.do({ do: 'press', offer })).toMatchObject({
+      code: 'reason-missing',
+      values: { step: 'margins', subjects: 'unit:11 unit:21', window: 'polish-hold' },
+    });
+    expect(chair.do({ do: 'press', offer, reason: 'seated last week, she says' })).toBeNull();
+    expect(chair.log.state.notes.map((n) => n.words)).toEqual([
+      'Margins left, 24 h: seated last week, she says',
+    ]);
+  });
+
   it('is judged by the shortest time that can have passed when the tablet was off for a day', () => {
     const { follows: _, ...spec } = caseNamed('finish-two-veneers');
     const protocol = protocolNamed('finishing-visit');

@@ -81,6 +81,24 @@ describe.each(SEATING)('the light on %s', (family) => {
   });
 });
 
+describe('a changed plan', () => {
+  it.each([' ', ''])('is refused with "%s" for a reason, as is another mix', (reason) => {
+    const chair = playedTo(FamilyChair.of('veneers, etch-and-rinse', 2), 'lamp-away');
+    const { plan } = chair.log.state;
+    const codes = [
+      chair.do({ do: 'change-plan', plan, reason }),
+      chair.do({ do: 'add-mix', units: ['21'], reason }),
+    ].map((refused) => refused?.code);
+    expect(codes).toEqual(['reason-missing', 'reason-missing']);
+  });
+
+  it('adds no mix where nothing is mixed, so that no unit is left out', () => {
+    const chair = FamilyChair.of('finishing');
+    const added = { do: 'add-mix', units: ['11'], reason: 'by mistake' } as const;
+    expect(chair.do(added)?.code).toBe('plan-does-not-fit');
+  });
+});
+
 describe.each(['glass-ceramic', 'zirconia', 'composite'] as const)('the bite on %s', (family) => {
   it('is held until the cement has had its time, and opened sooner only with a reason', () => {
     const chair = playedTo(FamilyChair.of(family, 2), 'gel-lifted');

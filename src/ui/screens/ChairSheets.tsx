@@ -263,7 +263,11 @@ function AsideSheet({ running, onClose }: SheetProps) {
 function ReasonSheet({ running, onClose }: SheetProps) {
   const session = useSession();
   const [reason, setReason] = useState('');
-  const offer = running.view.offers[0];
+  // What was refused, which need not be what the bar offers.
+  const refused = running.refusal?.values;
+  const offer = running.view.offers.find(
+    (o) => o.step === refused?.['step'] && o.subjects.join(' ') === refused['subjects'],
+  );
   return (
     <Sheet open title={extraWords.reason} onClose={onClose}>
       <TextField label={extraWords.reasonLabel} value={reason} onChange={setReason} />
