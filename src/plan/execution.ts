@@ -16,6 +16,8 @@ interface Wait {
   /** Added to the moment waited for; a known moment is counted in. */
   readonly plusMs: number;
   readonly toEdge: TaskEdge;
+  /** Nothing but a window asks for it: begun at once, the task would leave too long a wait behind. */
+  readonly isPause?: true;
 }
 
 export interface Execution {
@@ -69,16 +71,24 @@ function orderOf(waits: readonly (readonly Wait[])[], solved: Solved): number[] 
     }
   });
   const startOf = (task: number): number => solved.schedule.startMs[task] ?? 0;
-  const inTime = waits.map((_, task) => task).sort((a, b) => startOf(a) - startOf(b) || a - b);
+  const isLater = (a: number, b: number): boolean =>
+    startOf(a) > startOf(b) || (startOf(a) === startOf(b) && a > b);
+  // The last one is next.
+  const ready: number[] = [];
+  const put = (task: number): void => {
+    const at = ready.findLastIndex((other) => isLater(other, task));
+    ready.splice(at + 1, 0, task);
+  };
+  waits.forEach((_, task) => {
+    if (open[task] === 0) put(task);
+  });
   const order: number[] = [];
-  const ready = inTime.filter((task) => open[task] === 0);
-  for (let k = 0; k < ready.length; k += 1) {
-    const task = present(ready[k], 'ready task');
+  for (let task = ready.pop(); task !== undefined; task = ready.pop()) {
     order.push(task);
     for (const next of after[task] ?? []) {
       const left = indexAt(open, next) - 1;
       open[next] = left;
-      if (left === 0) ready.push(next);
+      if (left === 0) put(next);
     }
   }
   assert(order.length === waits.length, 'tasks wait for each other in a circle');
@@ -88,7 +98,60 @@ function orderOf(waits: readonly (readonly Wait[])[], solved: Solved): number[] 
 /** The execution that a schedule stands for. */
 export function executionOf(activities: Activities, solved: Solved): Execution {
   const waits = waitsOf(activities, solved);
-  return { activities, staff: solved.schedule.staff, order: orderOf(waits, solved), waits };
+  const execution = {
+    activities,
+    staff: solved.schedule.staff,
+    order: orderOf(waits, solved),
+    waits,
+  };
+  addPauses(execution, waits, solved);
+  return execution;
+}
+
+/** Less than this is rounding, not a pause. */
+const PAUSE_MS_MIN = 1;
+
+interface PlacedEdge {
+  readonly from: number;
+  readonly fromEdge: TaskEdge;
+  readonly atMs: number;
+}
+
+/**
+ * A window may ask that something is begun later than it could be. The pause is counted from the
+ * last moment before it, as people would: "while the second one is being seated, lay out the tray".
+ */
+function addPauses(execution: Execution, waits: readonly Wait[][], solved: Solved): void {
+  const { activities, order } = execution;
+  const plannedMs = (task: number): number =>
+    activities.nowMs + (solved.schedule.startMs[task] ?? 0);
+  const pass = new ForwardPass(execution);
+  pass.lengthMs.set(solved.lengthsMs);
+  pass.run();
+  const isLate = (task: number, atMs: number): boolean => plannedMs(task) - atMs > PAUSE_MS_MIN;
+  if (!order.some((task) => isLate(task, realAt(pass.startMs, task)))) return;
+  const placed: PlacedEdge[] = [];
+  order.forEach((task, k) => {
+    const earliestMs = pass.earliestMs(k);
+    const isHeldBack = isLate(task, earliestMs);
+    if (isHeldBack) waits[task]?.push(pauseUntil(plannedMs(task), placed));
+    pass.startMs[task] = isHeldBack ? plannedMs(task) : earliestMs;
+    for (const fromEdge of ['start', 'end'] as const) {
+      const atMs = pass.momentMs(task, TASK_EDGES.indexOf(fromEdge));
+      placed.push({ from: task, fromEdge, atMs });
+    }
+  });
+}
+
+function pauseUntil(untilMs: number, placed: readonly PlacedEdge[]): Wait {
+  let last: PlacedEdge | null = null;
+  for (const each of placed) {
+    if (each.atMs <= untilMs && each.atMs >= (last?.atMs ?? 0)) last = each;
+  }
+  const pause = { toEdge: 'start', isPause: true } as const;
+  if (last === null) return { ...pause, from: -1, fromEdge: 'start', plusMs: untilMs };
+  const { from, fromEdge, atMs } = last;
+  return { ...pause, from, fromEdge, plusMs: untilMs - atMs };
 }
 
 /** Edges by number, for the flat arrays. */
@@ -143,17 +206,24 @@ export class ForwardPass {
     let endMs = this.#nowMs;
     for (let k = 0; k < this.#order.length; k += 1) {
       const task = indexAt(this.#order, k);
-      let startMs = this.#nowMs;
-      const last = indexAt(this.#first, k + 1);
-      for (let w = indexAt(this.#first, k); w < last; w += 1) {
-        const beforeMs = this.momentMs(indexAt(this.#from, w), indexAt(this.#fromEdge, w));
-        const ownMs = this.#offsetMs(task, indexAt(this.#toEdge, w));
-        startMs = Math.max(startMs, beforeMs + realAt(this.#plusMs, w) - ownMs);
-      }
+      const startMs = this.earliestMs(k);
       this.startMs[task] = startMs;
       endMs = Math.max(endMs, startMs + realAt(this.lengthMs, task));
     }
     return endMs;
+  }
+
+  /** Earliest start of the task at place `k` of the order, given the starts of those before it. */
+  earliestMs(k: number): number {
+    const task = indexAt(this.#order, k);
+    let startMs = this.#nowMs;
+    const last = indexAt(this.#first, k + 1);
+    for (let w = indexAt(this.#first, k); w < last; w += 1) {
+      const beforeMs = this.momentMs(indexAt(this.#from, w), indexAt(this.#fromEdge, w));
+      const ownMs = this.#offsetMs(task, indexAt(this.#toEdge, w));
+      startMs = Math.max(startMs, beforeMs + realAt(this.#plusMs, w) - ownMs);
+    }
+    return startMs;
   }
 
   /** Where an edge of a task lies after a pass; edges by their place in {@link TASK_EDGES}. */

@@ -144,6 +144,9 @@ function leastRoomMs(spans: readonly CompiledSpan[], pass: ForwardPass): number 
   return least;
 }
 
+/** Sums of many lengths carry rounding errors far below this; such a bit is no break. */
+const ROUNDING_MS = 1e-3;
+
 /** Collects the outcome of each draw. */
 class Tally {
   readonly chairMs: Float64Array;
@@ -175,7 +178,7 @@ class Tally {
     for (let b = 0; b < this.#spans.length; b += 1) {
       const least = leastRoomMs(present(this.#spans[b], 'band'), pass);
       present(this.slackMs[b], 'band')[sample] = least;
-      if (least < 0) isBroken[this.#windowOf[b] ?? 0] = 1;
+      if (least < -ROUNDING_MS) isBroken[this.#windowOf[b] ?? 0] = 1;
     }
     if (!isBroken.includes(1)) return;
     this.#anyBroken += 1;
@@ -190,7 +193,7 @@ class Tally {
     const share = (count: number): number => count / Math.max(1, options.samples);
     const bands = this.#bands.map((band, b): BandRisk => {
       const slack = present(this.slackMs[b], 'band').toSorted();
-      const late = slack.findIndex((ms) => ms >= 0);
+      const late = slack.findIndex((ms) => ms >= -ROUNDING_MS);
       const pBroken = share(late < 0 ? slack.length : late);
       const slackP50Ms = quantile(slack, 0.5);
       return { id: band.id, of: band.of, pBroken, slackP50Ms, slackP10Ms: quantile(slack, 0.1) };

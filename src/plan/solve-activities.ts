@@ -119,6 +119,61 @@ function violated(arcs: readonly ScheduleArc[], found: Schedule): number[] {
   return arcs.flatMap((arc, i) => (at(arc.to) - at(arc.from) < arc.gainMs - 1e-3 ? [i] : []));
 }
 
+/** What is to be scheduled: tasks, links that hold in any case, and bounds that should be kept. */
+interface Wanted {
+  readonly tasks: ScheduleProblem['tasks'];
+  readonly links: readonly ScheduleArc[];
+  readonly bounds: readonly ScheduleArc[];
+}
+
+interface Found {
+  readonly problem: ScheduleProblem;
+  readonly schedule: Schedule;
+}
+
+function without(wanted: Wanted, dropped: ReadonlySet<number>): ScheduleProblem {
+  const kept = wanted.bounds.filter((_, i) => !dropped.has(i));
+  return { tasks: wanted.tasks, arcs: [...wanted.links, ...kept] };
+}
+
+/** Gives up bounds until what is left can be kept by the people who are there. */
+function relaxed(wanted: Wanted, dropped: Set<number>): Found {
+  for (;;) {
+    const problem = without(wanted, dropped);
+    const found = search(problem);
+    if (found !== null) return { problem, schedule: found };
+    const free = { tasks: wanted.tasks, arcs: wanted.links };
+    const loose = search(free);
+    assert(loose !== null, 'the order of the steps contradicts itself');
+    const more = violated(wanted.bounds, loose).filter((i) => !dropped.has(i));
+    for (const i of more) dropped.add(i);
+    if (more.length === 0) return { problem: free, schedule: loose };
+  }
+}
+
+/**
+ * Bounds of one window that were given up together with others, and only because nothing held them
+ * any more, are taken back: where a plan exists that keeps them, they are not told as lost.
+ */
+function regained(
+  wanted: Wanted,
+  dropped: Set<number>,
+  o: { readonly found: Found; readonly windows: readonly (readonly number[])[] },
+): Found {
+  let { found } = o;
+  for (const window of o.windows) {
+    const lost = new Set(violated(wanted.bounds, found.schedule));
+    if (!window.some((i) => lost.has(i))) continue;
+    const fewer = new Set([...dropped].filter((i) => !window.includes(i)));
+    const problem = without(wanted, fewer);
+    const better = search(problem);
+    if (better === null) continue;
+    for (const i of window) dropped.delete(i);
+    found = { problem, schedule: better };
+  }
+  return found;
+}
+
 /**
  * Solves for the roles that are there.
  * @returns the schedule; an invariant error when links alone contradict each other.
@@ -132,21 +187,15 @@ export function solveActivities(activities: Activities, roles: ReadonlySet<Role>
   }));
   const links = arcsOfLinks(frame);
   const bounds = activities.bounds.map((bound) => arcOfBound(frame, bound));
-  const dropped = new Set(brokenByTime(links, bounds, tasks.length));
-  const done = (problem: ScheduleProblem, found: Schedule): Solved => {
-    const notKept = [...dropped].sort((a, b) => a - b);
-    return { problem, schedule: found, lengthsMs, notKept };
-  };
-  for (;;) {
-    const kept = bounds.filter((_, i) => !dropped.has(i));
-    const problem = { tasks, arcs: [...links, ...kept] };
-    const found = search(problem);
-    if (found !== null) return done(problem, found);
-    const free = { tasks, arcs: links };
-    const loose = search(free);
-    assert(loose !== null, 'the order of the steps contradicts itself');
-    const more = violated(bounds, loose).filter((i) => !dropped.has(i));
-    for (const i of more) dropped.add(i);
-    if (more.length === 0) return done(free, loose);
-  }
+  const wanted: Wanted = { tasks, links, bounds };
+  const byTime = new Set(brokenByTime(links, bounds, tasks.length));
+  const dropped = new Set(byTime);
+  const first = relaxed(wanted, dropped);
+  const byPeople = [...dropped].filter((i) => !byTime.has(i));
+  const names = [...new Set(byPeople.map((i) => activities.bounds[i]?.of))];
+  const windows = names.map((of) => byPeople.filter((i) => activities.bounds[i]?.of === of));
+  const found = windows.length < 2 ? first : regained(wanted, dropped, { found: first, windows });
+  // What was given up with others may be kept all the same: only what is broken is told.
+  const notKept = violated(bounds, found.schedule).filter((i) => dropped.has(i));
+  return { ...found, lengthsMs, notKept };
 }

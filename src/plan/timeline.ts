@@ -226,7 +226,8 @@ function lanesOf(bars: readonly Bar[], bands: readonly Band[], mixes: readonly M
 function rangesOf(execution: Execution, solved: Solved): StartRanges {
   const order = execution.waits.flatMap((waits, to) =>
     waits
-      .filter((w) => w.from >= 0 && w.fromEdge === 'end' && w.toEdge === 'start' && w.plusMs === 0)
+      .filter((w) => w.isPause !== true && w.from >= 0)
+      .filter((w) => w.fromEdge === 'end' && w.toEdge === 'start' && w.plusMs === 0)
       .map((w) => ({ from: w.from, to, gainMs: solved.lengthsMs[w.from] ?? 0 })),
   );
   const { tasks, arcs } = solved.problem;

@@ -3,7 +3,15 @@ import { sigmaOf } from '../../src/plan/activity.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
 import { quantile, type RiskOptions } from '../../src/plan/risk.ts';
 import type { Protocol, Step } from '../../src/protocol/types.ts';
-import { caseOf, confirm, protocolOf, SMALL_WHOLE, step, window } from '../engine/fixture.ts';
+import {
+  caseOf,
+  confirm,
+  dwell,
+  protocolOf,
+  SMALL_WHOLE,
+  step,
+  window,
+} from '../engine/fixture.ts';
 import { GOLDEN_RISK, goldenRisk } from './golden-risk.ts';
 
 interface Chain {
@@ -107,6 +115,21 @@ describe('agreement with closed forms', () => {
     const [band] = plan.risk.bands;
     expect(Math.abs((band?.slackP50Ms ?? 0) / 1000 - 30)).toBeLessThan(1);
     expect(Math.abs((band?.slackP10Ms ?? 0) / 1000)).toBeLessThan(1.5);
+  });
+});
+
+describe('a dwell without any room', () => {
+  // By hand: the end is pressed 20 s after the begin, at the limit and never beyond it, whatever the
+  // step before took; only the rounding of the sums could say otherwise.
+  test('is kept in every draw', () => {
+    const protocol = protocolOf([
+      step('before', 'case', confirm, { paceSeconds: 61 }),
+      step('etch', 'tooth', dwell(20, 20, 20), { after: ['before'], hands: [4, 4] }),
+    ]);
+    const { risk } = makePlan({ spec: caseOf(['11']), protocol, tables: null });
+    expect(risk.pBrokenByWindow).toEqual({ etch: 0 });
+    expect(risk.bands.map((b) => b.pBroken)).toEqual([0]);
+    expect(risk.chair.p90Ms).toBeGreaterThan(risk.chair.p50Ms);
   });
 });
 
