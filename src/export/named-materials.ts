@@ -67,13 +67,22 @@ function useOf(material: MaterialLot, about: Pick<MaterialUse, 'slot' | 'usedFor
   };
 }
 
+/** Every lot that was named for a slot, oldest first, with the steps and subjects it was used for. */
+export function lotUses(
+  state: CaseState,
+  slot: string,
+): readonly { readonly material: MaterialLot; readonly usedFor: MaterialUse['usedFor'] }[] {
+  const named = state.materials[slot] ?? [];
+  const uses = named.length === 0 ? [] : usesOf(state, slot, named);
+  return named.map(({ material }, index) => ({
+    material,
+    usedFor: uses.filter((u) => u.lot === index).map((u) => u.use),
+  }));
+}
+
 /** Every lot that was named, slot by slot in the order of the protocol, oldest first. */
 export function namedMaterials({ state }: Pick<CaseLog, 'state'>): readonly MaterialUse[] {
-  return state.opened.protocol.slots.flatMap(({ id: slot }) => {
-    const named = state.materials[slot] ?? [];
-    const uses = usesOf(state, slot, named);
-    return named.map(({ material }, index) =>
-      useOf(material, { slot, usedFor: uses.filter((u) => u.lot === index).map((u) => u.use) }),
-    );
-  });
+  return state.opened.protocol.slots.flatMap(({ id: slot }) =>
+    lotUses(state, slot).map(({ material, usedFor }) => useOf(material, { slot, usedFor })),
+  );
 }

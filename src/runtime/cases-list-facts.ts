@@ -3,6 +3,7 @@
  * under the hash of its last entry; and which cases used a lot. Pure.
  */
 import type { CaseLog } from '../engine/log.ts';
+import { lotUses } from '../export/named-materials.ts';
 import type { CaseSummary } from '../storage/journal-types.ts';
 
 export interface UsedLot {
@@ -11,7 +12,7 @@ export interface UsedLot {
   readonly materialClass: string;
   readonly label: string;
   readonly lot: string;
-  /** Titles of the steps that use the slot and were begun. */
+  /** Titles of the steps that were begun while this lot was the one named. */
   readonly steps: readonly string[];
 }
 
@@ -31,23 +32,18 @@ export interface CaseFacts {
   readonly breaches: number | null;
 }
 
-function usedLots(log: CaseLog): readonly UsedLot[] {
-  const { protocol } = log.state.opened;
-  const begun = new Set(Object.keys(log.state.runs).map((key) => key.split('@')[0]));
+function usedLots({ state }: CaseLog): readonly UsedLot[] {
+  const { protocol } = state.opened;
   return protocol.slots.flatMap((slot) => {
-    const named = log.state.materials[slot.id] ?? [];
-    const steps = protocol.steps
-      .filter((step) => step.uses?.includes(slot.id) && begun.has(step.id))
-      .map((step) => step.title);
-    const distinct = new Map(named.map(({ material }) => [material.lot, material]));
-    return [...distinct.values()].map(({ materialClass, label, lot }) => ({
-      slot: slot.id,
-      slotLabel: slot.label,
-      materialClass,
-      label,
-      lot,
-      steps,
-    }));
+    const lots = new Map<string, UsedLot>();
+    for (const { material, usedFor } of lotUses(state, slot.id)) {
+      const { materialClass, label, lot } = material;
+      const used = new Set(usedFor.map((use) => use.step));
+      const titles = protocol.steps.filter((step) => used.has(step.id)).map((step) => step.title);
+      const steps = [...new Set([...(lots.get(lot)?.steps ?? []), ...titles])];
+      lots.set(lot, { slot: slot.id, slotLabel: slot.label, materialClass, label, lot, steps });
+    }
+    return [...lots.values()];
   });
 }
 

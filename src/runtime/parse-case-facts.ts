@@ -3,7 +3,7 @@ import type { CaseFacts, UsedLot } from './cases-list-facts.ts';
 import { fieldsOf } from './lead-documents.ts';
 
 /** Goes up when the facts of a case change, so that older ones are worked out anew. */
-export const FACTS_VERSION = 1;
+export const FACTS_VERSION = 2;
 
 /** As it is kept. */
 export type KeptFacts = CaseFacts & { readonly factsVersion: number };

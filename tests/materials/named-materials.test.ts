@@ -4,9 +4,11 @@ import type { MaterialLot } from '../../src/engine/material-types.ts';
 import { namedMaterials } from '../../src/export/named-materials.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
 import { recordText } from '../../src/export/record-text.ts';
+import { caseFacts } from '../../src/runtime/cases-list-facts.ts';
+import { summarise } from '../../src/storage/case-summary.ts';
 import { Chair } from '../engine/chair.ts';
 import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
-import { sourceOf } from '../export/journals.ts';
+import { entriesOf, sourceOf } from '../export/journals.ts';
 
 const lot = (name: string, more: Partial<MaterialLot> = {}): MaterialLot => ({
   materialClass: 'phosphoric acid gel',
@@ -15,6 +17,8 @@ const lot = (name: string, more: Partial<MaterialLot> = {}): MaterialLot => ({
   warnings: [],
   ...more,
 });
+
+const summaryOf = (log: Chair['log']) => summarise(null, entriesOf(log.records));
 
 function chairWithSlot(): Chair {
   const setting = settingOf(SMALL_WHOLE, ['11', '21', '22']);
@@ -75,6 +79,21 @@ describe('lots named at the chair', () => {
     const chair = etched();
     chair.rows('at 82 s undo');
     expect(namedMaterials(chair.log).at(-1)?.usedFor).toEqual([]);
+  });
+
+  it('lead from the lot to the case only for what was begun with that lot', () => {
+    const log = etched().log;
+    const lots = caseFacts(summaryOf(log), log).lots;
+    expect(lots.map(({ lot: name, steps }) => [name, steps])).toEqual([
+      ['L1', ['etch']],
+      ['L2', ['etch']],
+    ]);
+    const late = etched();
+    late.rows('at 82 s undo');
+    expect(caseFacts(summaryOf(late.log), late.log).lots.at(-1)).toMatchObject({
+      lot: 'L2',
+      steps: [],
+    });
   });
 
   it('are part of the record and of its text without anybody handing them over', () => {
