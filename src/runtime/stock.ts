@@ -5,6 +5,7 @@
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import type { Journal } from '../storage/journal-types.ts';
+import { sameLot } from './cases-list-facts.ts';
 import { fieldsOf, THIS_TABLET } from './lead-documents.ts';
 import { type Readable, type Writable, writable } from './observable.ts';
 import {
@@ -35,6 +36,17 @@ export interface StockParts {
 }
 
 type Done = Promise<Result<null, Problem>>;
+
+/** A recall is of the lot: a box that is entered after it, or on another tablet, is marked as well. */
+function withRecalls(materials: readonly Material[]): readonly Material[] {
+  const marked = materials.filter((m) => m.recalled !== undefined);
+  return materials.map((material) => {
+    const { recalled } = marked.find((m) => sameLot(m.lot, material.lot)) ?? {};
+    return material.recalled !== undefined || recalled === undefined
+      ? material
+      : { ...material, recalled };
+  });
+}
 
 export class Stock {
   readonly #parts: StockParts;
@@ -73,7 +85,7 @@ export class Stock {
     const { separator } = fieldsOf(scanner.ok ? scanner.value : null);
     this.#state.set({
       isRead: true,
-      materials: parsedMaterials.filter((m) => m !== null),
+      materials: withRecalls(parsedMaterials.filter((m) => m !== null)),
       readings: parsedReadings.filter((r) => r !== null),
       separator: typeof separator === 'string' ? separator : '',
       damaged: [...parsedMaterials, ...parsedReadings].filter((d) => d === null).length,

@@ -5,6 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { GROUP_SEPARATOR, type TypedKey, Wedge } from '../../src/runtime/scanner.ts';
 import { readScans } from '../../src/runtime/scanner-label.ts';
+import { Stock } from '../../src/runtime/stock.ts';
 import { lightTrends } from '../../src/runtime/stock-light.ts';
 import {
   type LightReading,
@@ -13,6 +14,8 @@ import {
   parseMaterial,
 } from '../../src/runtime/stock-types.ts';
 import { lastDayOpen, lotOf, materialWarnings } from '../../src/runtime/stock-warnings.ts';
+
+import { emptyJournal, must } from '../backup/filled-journal.ts';
 
 const at = (iso: string): number => new Date(iso).getTime();
 const plain: Material = {
@@ -88,6 +91,21 @@ describe('what is said about a lot', () => {
     expect(parseMaterial(null)).toBeNull();
     expect(parseMaterial({ ...full, expiry: 'soon' })?.expiry).toBeUndefined();
     expect(parseLightReading({ id: 'r', light: 'A', instrument: 'B', onWallMs: 1 })).toBeNull();
+  });
+});
+
+describe('a recall', () => {
+  it('is of the lot: a box entered after it is marked too, until the mark is taken away', async () => {
+    const { journal, epoch } = await emptyJournal();
+    const stock = new Stock({ journal, epoch: () => epoch });
+    const recalled = { onWallMs: 5, reason: 'letter of 20 November' };
+    must(await stock.saveMaterial({ ...plain, recalled }));
+    must(await stock.saveMaterial({ ...plain, id: 'm2', lot: ' ab 12' }));
+    must(await stock.saveMaterial({ ...plain, id: 'm3', lot: 'AB13' }));
+    const marks = () => stock.state.get().materials.map((m) => m.recalled?.reason ?? null);
+    expect(marks()).toEqual([recalled.reason, recalled.reason, null]);
+    must(await stock.saveMaterial(plain));
+    expect(marks()).toEqual([null, null, null]);
   });
 });
 
