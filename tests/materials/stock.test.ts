@@ -15,6 +15,7 @@ import {
 } from '../../src/runtime/stock-types.ts';
 import { lastDayOpen, lotOf, materialWarnings } from '../../src/runtime/stock-warnings.ts';
 
+import { draftProblems, EMPTY_DRAFT, materialOf } from '../../src/ui/screens/materials-model.ts';
 import { emptyJournal, must } from '../backup/filled-journal.ts';
 
 const at = (iso: string): number => new Date(iso).getTime();
@@ -91,6 +92,43 @@ describe('what is said about a lot', () => {
     expect(parseMaterial(null)).toBeNull();
     expect(parseMaterial({ ...full, expiry: 'soon' })?.expiry).toBeUndefined();
     expect(parseLightReading({ id: 'r', light: 'A', instrument: 'B', onWallMs: 1 })).toBeNull();
+  });
+});
+
+describe('an entry that is typed', () => {
+  const now = at('2026-11-25T09:00:00');
+  const draft = {
+    ...EMPTY_DRAFT,
+    materialClass: 'c',
+    label: 'l',
+    lot: 'AB12',
+    refrigerated: false,
+  };
+
+  // "?" is what a date field answers while half of a date stands in it.
+  it.each(['?', '0027-05-01', '20270-05-01', '2027-02-30'])('has no expiry %s', (expiry) => {
+    expect(draftProblems({ ...draft, expiry }, now)).toHaveProperty('expiry');
+  });
+  it.each(['', '2027-05-31', '2024-02-29'])('may have the expiry "%s"', (expiry) => {
+    expect(draftProblems({ ...draft, expiry }, now)).toEqual({});
+  });
+
+  const scanned = { text: ']d2x', issuer: 'GS1' };
+  it.each([
+    ['as the code says', { lot: 'AB12', expiry: '2027-05-31' }, true],
+    ['but for the lot', { lot: 'AB13', expiry: '2027-05-31' }, false],
+    ['but for the expiry', { lot: 'AB12', expiry: '2028-05-31' }, false],
+    ['but for an expiry taken out', { lot: 'AB12', expiry: '' }, false],
+  ])('is from its code %s', (_, typed, isFromCode) => {
+    const before = { id: 'm', lot: 'AB12', expiry: '2027-05-31', scanned, deviceIdentifier: 'd' };
+    const kept = materialOf({ ...draft, ...typed }, before);
+    expect([kept.scanned, kept.deviceIdentifier]).toEqual(
+      isFromCode ? [scanned, 'd'] : [undefined, undefined],
+    );
+  });
+  it('may add the expiry that its code does not hold', () => {
+    const kept = materialOf({ ...draft, expiry: '2027-05-31' }, { id: 'm', lot: 'AB12', scanned });
+    expect(kept).toMatchObject({ scanned, expiry: '2027-05-31' });
   });
 });
 

@@ -91,6 +91,7 @@ export function MaterialsForm(props: FormProps) {
           label={formWords.expiry}
           hint={formWords.expiryHint}
           type="date"
+          problem={problems.expiry}
           readBack={draft.expiry === '' ? undefined : dateWords(draft.expiry)}
           value={draft.expiry}
           onChange={(expiry) => change({ expiry })}

@@ -136,6 +136,10 @@ export function draftOf(material: Material): MaterialDraft {
 
 export type DraftProblems = Partial<Record<keyof typeof formWords.problems, string>>;
 
+/** A whole day of this millennium, or none: a year of two digits, or of five, is a slip. */
+const isDay = (text: string): boolean =>
+  text === '' || (/^2\d{3}-\d{2}-\d{2}$/.test(text) && isValid(parseISO(text)));
+
 const isWhole = (text: string): boolean => /^\d{1,4}$/.test(text.trim());
 
 export function draftProblems(draft: MaterialDraft, nowWallMs: number): DraftProblems {
@@ -145,7 +149,8 @@ export function draftProblems(draft: MaterialDraft, nowWallMs: number): DraftPro
     ...(draft.materialClass.trim() === '' ? { class: words.class } : {}),
     ...(draft.label.trim() === '' ? { label: words.label } : {}),
     ...(draft.lot.trim() === '' ? { lot: words.lot } : {}),
-    ...(draft.openedOn > today ? { opened: words.opened } : {}),
+    ...(isDay(draft.expiry) ? {} : { expiry: words.expiry }),
+    ...(isDay(draft.openedOn) && draft.openedOn <= today ? {} : { opened: words.opened }),
     ...(draft.useWithinDays.trim() !== '' && !isWhole(draft.useWithinDays)
       ? { within: words.within }
       : {}),
@@ -165,8 +170,11 @@ export function materialOf(
   before: Pick<Material, 'id'> & Partial<Material>,
 ): Material {
   const { recalled, goneOnWallMs, takenOutWallMs, scanned, deviceIdentifier, serial } = before;
-  // A lot that was typed over is no longer what the code says.
-  const isFromCode = scanned !== undefined && (before.lot ?? draft.lot) === draft.lot.trim();
+  // A lot or a date that was typed over is no longer what the code says.
+  const isFromCode =
+    scanned !== undefined &&
+    (before.lot ?? draft.lot) === draft.lot.trim() &&
+    (before.expiry ?? draft.expiry) === draft.expiry;
   return {
     id: before.id,
     materialClass: draft.materialClass.trim(),
