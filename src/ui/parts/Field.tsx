@@ -1,5 +1,6 @@
 import { type ReactNode, useId } from 'react';
 import './controls.css';
+import { partWords } from './part-words.ts';
 
 /** What a control inside a field must take over, so that it is named and described. */
 export interface FieldControl {
@@ -77,11 +78,16 @@ export interface TextFieldProps {
   readonly autoComplete?: string | undefined;
 }
 
+/** What a date or time field answers while half of it, or no day of the calendar, stands in it. */
+const HALF = '?';
+
 /** A field with a line, or several lines, of text. */
 export function TextField(props: TextFieldProps) {
+  const isHalf = (props.type === 'date' || props.type === 'time') && props.value === HALF;
   const shared = {
     className: 'lw-input',
-    value: props.value,
+    // Shown empty, because the browser keeps what was typed of it and would clear it for our mark.
+    value: isHalf ? '' : props.value,
     placeholder: props.placeholder,
     'data-width': props.width ?? 'full',
     autoComplete: props.autoComplete ?? 'off',
@@ -90,8 +96,8 @@ export function TextField(props: TextFieldProps) {
     <Field
       label={props.label}
       hint={props.hint}
-      problem={props.problem}
-      readBack={props.readBack}
+      problem={isHalf ? partWords.wholeDate : props.problem}
+      readBack={isHalf ? undefined : props.readBack}
       unit={props.unit}
     >
       {(control) =>
@@ -108,7 +114,14 @@ export function TextField(props: TextFieldProps) {
             {...control}
             type={props.type ?? 'text'}
             inputMode={props.inputMode}
+            // A fifth digit would make it a year that nobody means.
+            max={props.type === 'date' ? '9999-12-31' : undefined}
             onChange={(event) => props.onChange(event.target.value)}
+            onBlur={(event) => {
+              // The browser hands on nothing of half a date; it must not pass for none.
+              const isBad = event.target.validity.badInput;
+              if (isBad !== isHalf) props.onChange(isBad ? HALF : event.target.value);
+            }}
           />
         )
       }

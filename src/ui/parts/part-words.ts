@@ -79,6 +79,7 @@ export const partWords = {
   atLimit: 'limit passed',
   clockName: (words: { readonly label: string; readonly figure: string; readonly words: string }) =>
     `${words.label}: ${words.figure} ${words.words}`,
+  wholeDate: 'Expected a whole date or time',
   recording: 'recording…',
   undo: 'Undo',
   undoNothing: 'Nothing to undo',

@@ -69,8 +69,10 @@ export function ShadeSheet({ running, onClose }: SheetProps) {
   const [note, setNote] = useState('');
   const [judgedBy, setJudgedBy] = useState<string>(extraWords.patient);
   const [result, setResult] = useState<ShadeResult>('accepted');
+  const sharePercent = percentOf(share);
+  // A share that is no number must be put right: the record would be without it.
+  const isShareWrong = share.trim() !== '' && sharePercent === undefined;
   const keep = () => {
-    const sharePercent = percentOf(share);
     const refused = session.do({
       do: 'try-shade',
       trial: {
@@ -107,9 +109,7 @@ export function ShadeSheet({ running, onClose }: SheetProps) {
           value={share}
           onChange={setShare}
           inputMode="decimal"
-          {...(share !== '' && percentOf(share) === undefined
-            ? { problem: extraWords.shareProblem }
-            : {})}
+          problem={isShareWrong ? extraWords.shareProblem : undefined}
         />
         <SelectField
           label={extraWords.judgedBy}
@@ -125,7 +125,12 @@ export function ShadeSheet({ running, onClose }: SheetProps) {
         onChange={setResult}
       />
       <TextField label={extraWords.trialNote} value={note} onChange={setNote} />
-      <Button size="chair" rank="main" disabled={paste.trim() === ''} onPress={keep}>
+      <Button
+        size="chair"
+        rank="main"
+        disabled={paste.trim() === '' || isShareWrong}
+        onPress={keep}
+      >
         {extraWords.keepTrial}
       </Button>
     </Sheet>

@@ -9,7 +9,7 @@ import { TextField } from '../parts/Field.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
 import { scanFailureWords, scanWords } from '../words/material-stock-words.ts';
 import { useStock } from './materials-hooks.ts';
-import { ScanReadBack } from './ScanReadBack.tsx';
+import { isMissing, ScanReadBack } from './ScanReadBack.tsx';
 import { ScanSeparator } from './ScanSeparator.tsx';
 import { type CodeReader, useCodeReader } from './scan-reader.ts';
 
@@ -43,16 +43,22 @@ interface ScanProps {
   readonly onByHand: (printed: string) => void;
 }
 
+const read = (scans: readonly string[]): ScannedLabel | null =>
+  scans.length === 0 ? null : readScans(scans, { presentYear: new Date().getFullYear() });
+
+const isRefused = (scans: readonly string[]): boolean =>
+  read(scans)?.label.problems.some((words) => !isMissing(words)) === true;
+
 /** Scans one label, in one code or two, and reads it back before anything is taken over. */
 export function ScanSheet(props: ScanProps) {
   const separator = useStock((s) => s.separator);
   const [scans, setScans] = useState<readonly string[]>([]);
   const take = (texts: readonly string[]): void => {
-    setScans((before) => [...new Set([...before, ...texts])]);
+    // A code that was refused is put right by scanning it again, not by adding to it.
+    setScans((before) => [...new Set([...(isRefused(before) ? [] : before), ...texts])]);
   };
   useWedge(separator, (text) => take([text]));
-  const presentYear = new Date().getFullYear();
-  const scan = scans.length === 0 ? null : readScans(scans, { presentYear });
+  const scan = read(scans);
   return (
     <Sheet open width="wide" title={scanWords.title} onClose={props.onClose}>
       {scan !== null && (

@@ -28,7 +28,7 @@ function factsOf(label: DeviceLabel): readonly Fact[] {
 }
 
 /** A problem that the second code of a label may still take away. */
-const isMissing = (words: string): boolean => words.startsWith('no ');
+export const isMissing = (words: string): boolean => words.startsWith('no ');
 
 /** What a code says, in words. With anything wrong it cannot be taken over, only typed by hand. */
 export function ScanReadBack(o: {

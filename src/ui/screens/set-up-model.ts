@@ -199,6 +199,7 @@ export function judge(draft: Draft): Result<CaseFile, readonly Problem[]> {
 function wordsOf(p: Problem): string {
   if (p.place === 'case.units') return setUpWords.noTeeth;
   if (p.place === 'case.people') return setUpWords.noPeople;
+  if (p.place === 'case.scheduledFor') return setUpWords.wholeMoment;
   if (p.came === 'nothing' || p.came === '""') return setUpWords.required;
   return setUpWords.range(p);
 }

@@ -52,7 +52,6 @@ export const caseListWords = {
   exported: (when: string): string => `exported ${when}`,
   toExport: 'not exported',
   rehearsal: 'Rehearsal',
-  lots: (count: number): string => (count === 1 ? '1 lot' : `${count} lots`),
   unreadable: (count: number): string =>
     count === 1 ? '1 case cannot be read.' : `${count} cases cannot be read.`,
   unreadableTodo: 'It is kept as it is and goes into the backup.',

@@ -6,7 +6,6 @@ export const chairWords = {
   instruction: 'What to do',
   clocks: 'Clocks',
   teeth: 'Teeth of this case',
-  tools: 'More',
   noCase: 'No case is running.',
   noCaseAdvice: 'Begin one, or go on with one, from Today.',
   unfinished: 'The clocks run on.',
@@ -37,7 +36,6 @@ export const chairWords = {
   leave: 'Leave the chair',
   leaveNote: 'The clocks run on. Go on from Today.',
   duty: { dentist: 'Dentist', assistant: 'Assistant' },
-  seen: 'Seen',
 } as const;
 
 export const sheetWords = {
@@ -50,7 +48,6 @@ export const sheetWords = {
   take: 'Go back to this',
   voids: (count: number) =>
     count === 1 ? '1 step no longer counts' : `${count} steps no longer count`,
-  source: 'From',
   otherSteps: 'Other steps that can be pressed now',
   skip: 'Skip with a reason',
   skipWhy: 'Why is it skipped?',
@@ -60,7 +57,6 @@ export const sheetWords = {
   noteDo: 'Keep the note',
   speedTitle: 'Speed of the rehearsal',
   speedLabel: 'Time runs',
-  back: 'Back',
 } as const;
 
 export const wipeWords = {

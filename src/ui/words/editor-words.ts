@@ -14,7 +14,6 @@ export const editorWords = {
     effect: 'Difference and effect',
     confirm: 'Confirm',
   },
-  numbersLede: 'Tap a number to change it together with where it comes from.',
   numbersCaption: (stage: string): string => `Numbers of ${stage}`,
   step: 'Step',
   window: 'Window',
@@ -176,7 +175,6 @@ export const confirmWords = {
   choose: 'Numbers to confirm',
   chooseAll: 'All of these',
   chooseNone: 'None of these',
-  chosen: (n: number): string => (n === 1 ? '1 number chosen' : `${n} numbers chosen`),
   doc: 'The document in your hand',
   bulk: (n: number): string =>
     n === 1 ? 'Confirm 1 number against it' : `Confirm ${n} numbers against it`,
@@ -189,6 +187,4 @@ export const confirmWords = {
   confirmAs: (revision: number): string => `Confirm as revision ${revision}`,
   waits: 'Waits for',
   faults: (n: number): string => (n === 1 ? '1 fault to put right' : `${n} faults to put right`),
-  confirmed: (o: { readonly revision: number; readonly hash: string }): string =>
-    `Confirmed as revision ${o.revision}, hash ${o.hash}. Patient cases begin on it now.`,
 } as const;

@@ -31,7 +31,6 @@ export const exchangeWords = {
   pick: (what: string): string => `Take for ${what}`,
   changedBy: 'Changed by',
   side: { mine: 'us', theirs: 'them', both: 'both' } satisfies Record<Side, string>,
-  what: 'What',
   allOurs: 'All ours',
   allTheirs: 'All theirs',
   apply: 'Make the draft so',

@@ -10,7 +10,6 @@ export const glanceWords = {
   stale: 'Not live',
   staleTodo:
     'The window that runs the case has stopped. This picture stands still: look at the other screen.',
-  reads: 'Reads along',
   rehearsal: (speed: number): string => `Rehearsal ${speed}\u00d7`,
   noClock: 'No step is being timed',
 } as const;

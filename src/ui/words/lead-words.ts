@@ -31,7 +31,6 @@ export const leadWords = {
   reason: 'Why it is set anew',
   reset: 'Set a new passphrase',
   closedIdle: 'The desk closed itself after five minutes without a touch. Drafts are kept.',
-  closedLeft: 'The desk closed when it was left. Drafts are kept.',
   close: 'Close the desk',
   back: 'The desk',
   drafts: 'Drafts',
@@ -42,7 +41,6 @@ export const leadWords = {
   edits: (n: number): string => (n === 1 ? '1 edit' : `${n} edits`),
   toConfirm: (n: number): string =>
     n === 0 ? 'every number has its instruction' : `${n} numbers without an instruction`,
-  work: 'Work on it',
   drop: 'Drop',
   dropName: (title: string): string => `Drop the draft of ${title}`,
   protocols: 'Protocols',
@@ -66,8 +64,6 @@ export const leadWords = {
   inUse: 'In use',
   retired: (reason: string): string => `Retired: ${reason}`,
   beforeReset: 'Confirmed before the passphrase was reset',
-  template: 'Shipped template, unconfirmed',
-  noRevisions: 'None confirmed yet',
   refusedStored: 'A stored protocol is not what was confirmed. It is not used.',
   refusedStoredMore: (o: { readonly id: string; readonly was: string; readonly is: string }) =>
     `${o.id}: confirmed as ${o.was}, stored as ${o.is}. The log keeps this. Confirm the numbers anew in a draft, or bring a backup.`,

@@ -19,7 +19,6 @@ export const stockWords = {
   gone: 'Used up',
   goneShow: 'Show what is used up',
   lot: 'Lot',
-  noLot: 'No lot',
   expires: 'Expires',
   opened: 'Opened',
   lastDay: (day: string): string => `use by ${day}`,
@@ -28,7 +27,6 @@ export const stockWords = {
   good: 'Nothing speaks against it',
   soon: (count: number): string =>
     count === 0 ? 'Expires today' : count === 1 ? 'Expires tomorrow' : `Expires in ${count} days`,
-  openName: (label: string, lot: string): string => `${label}, lot ${lot}`,
   damaged: (count: number): string =>
     count === 1 ? '1 entry cannot be read' : `${count} entries cannot be read`,
   notKept: 'This was not kept.',

@@ -40,13 +40,11 @@ export const planWords = {
   cannotBeKept: 'Cannot be kept in any order of the work',
   source: 'Source',
   govern: 'Product instructions win over this figure.',
-  terminal: 'From a terminal',
   drawn: 'How chair time and chances were drawn',
   compared: 'How these were compared',
   heat: 'Heat near the pulp',
   heatSource: HEAT_SOURCE,
   beginHere: 'Back to Today',
-  minutes: (min: number) => `${min} min`,
 } as const;
 
 export function laneWords(lane: Lane, scene: Scene): string {

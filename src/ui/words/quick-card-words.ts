@@ -3,7 +3,6 @@ import type { SoundKind } from '../../runtime/sound-patterns.ts';
 
 export const quickCardWords = {
   title: 'Quick card',
-  lede: 'For beside the chair. One sheet, A4 or Letter.',
   back: 'Clinic',
   print: 'Print, or keep as PDF',
   open: 'Quick card and keys',
