@@ -247,11 +247,24 @@ describe('HIBC labels', () => {
     ['+A99912345/$$527366X', 'expiry date "27366" is not a date'],
     ['+A99912345/$$8A5', 'quantity "A5" is not a number of 2 digits'],
     ['+A99912345/$$X', '"X" announces no known form of date'],
+    ['+A99912345/$$3270131L1/14D20270228', 'expiry date appears twice and differs'],
+    ['+A99912345/$L1/$L2', 'lot appears twice and differs'],
+    ['+A99912345/$+S1/SS2', 'serial number appears twice and differs'],
     ['+A99912345/ZZ', '"ZZ" has no known meaning'],
     ['+A99/$X', '"A99" is not a product identifier'],
     ['+A99912345/$', '"" must have 1 to 18 characters'],
   ])('%s: %s', (message, problem) => {
     expect(read(message + checkByTable(message)).problems).toContain(problem);
+  });
+
+  test('the same said twice is nothing wrong', () => {
+    // A date of month and year means its last day, which the long form then names.
+    const twice = '+A99912345/$$0927L1/14D20270930/$L1';
+    expect(read(twice + checkByTable(twice))).toMatchObject({
+      lot: 'L1',
+      expiry: '2027-09-30',
+      problems: [],
+    });
   });
 
   test('small letters are outside the alphabet', () => {

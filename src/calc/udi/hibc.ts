@@ -40,10 +40,27 @@ function takePrimary(text: string, facts: Facts): void {
   if (!PRIMARY.test(text)) facts.problems.push(`"${text}" is not a product identifier`);
 }
 
+/** A label that says one thing twice and differently is not to be believed in either. */
+function take(facts: Facts, key: 'lot' | 'serial' | 'expiry' | 'produced', value: string): void {
+  const before = facts[key];
+  if (before !== null && before !== value)
+    facts.problems.push(`${NAMES[key]} appears twice and differs`);
+  facts[key] = value;
+}
+
+const NAMES = {
+  lot: 'lot',
+  serial: 'serial number',
+  expiry: 'expiry date',
+  produced: 'production date',
+};
+
 function takeDated(dated: DatedText, facts: Facts, holds: 'lot' | 'serial'): void {
-  facts.expiry = dated.expiry?.iso ?? facts.expiry;
-  facts.expiryStatedTo = dated.expiry?.statedTo ?? facts.expiryStatedTo;
-  if (dated.rest !== '') facts[holds] = dated.rest;
+  if (dated.expiry !== null) {
+    take(facts, 'expiry', dated.expiry.iso);
+    facts.expiryStatedTo = dated.expiry.statedTo;
+  }
+  if (dated.rest !== '') take(facts, holds, dated.rest);
   facts.problems.push(...dated.problems);
 }
 
@@ -58,8 +75,8 @@ function longDate(digits: string) {
 function takeSecondary(text: string, facts: Facts, presentYear: number): void {
   if (text.startsWith('$$+')) takeDated(readDated(text.slice(3), presentYear), facts, 'serial');
   else if (text.startsWith('$$')) takeDated(readDated(text.slice(2), presentYear), facts, 'lot');
-  else if (text.startsWith('$+')) facts.serial = text.slice(2);
-  else if (text.startsWith('$')) facts.lot = text.slice(1);
+  else if (text.startsWith('$+')) take(facts, 'serial', text.slice(2));
+  else if (text.startsWith('$')) take(facts, 'lot', text.slice(1));
   else if (/^\d{5}/.test(text)) takeDated(takeDate(text, YEAR_DAY, presentYear), facts, 'lot');
   else takeSupplement(text, facts);
 }
@@ -68,9 +85,9 @@ function takeSupplement(text: string, facts: Facts): void {
   if (text.startsWith('14D') || text.startsWith('16D')) {
     const date = longDate(text.slice(3));
     if (date === null) facts.problems.push(`"${text}" is not a date`);
-    else if (text.startsWith('16D')) facts.produced = date.iso;
+    else if (text.startsWith('16D')) take(facts, 'produced', date.iso);
     else takeDated({ expiry: date, quantity: null, rest: '', problems: [] }, facts, 'lot');
-  } else if (text.startsWith('S')) facts.serial = text.slice(1);
+  } else if (text.startsWith('S')) take(facts, 'serial', text.slice(1));
   else if (!/^Q\d+$/.test(text)) facts.problems.push(`"${text}" has no known meaning`);
 }
 
