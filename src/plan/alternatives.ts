@@ -34,7 +34,7 @@ export interface Alternative extends AlternativeChoice {
   readonly chairMs: number;
   readonly chairDeltaMs: number;
   readonly chairP90Ms: number;
-  /** Ids of the windows and dwells that this choice bears on, and the risk that any is broken. */
+  /** Ids of the windows and dwells that this choice bears on, and the greatest risk among them. */
   readonly judgedBy: readonly string[];
   readonly pBroken: number;
   readonly pAnyBroken: number;
