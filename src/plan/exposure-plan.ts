@@ -22,6 +22,10 @@ type Expose = Extract<Action, { kind: 'expose' }>;
 
 /** Assumed where the case file names none and a dose is all there is (common practice, no source). */
 export const THICKNESS_ASSUMED_MM = 1;
+/** No meter reads less behind a restoration; what is computed below it is planned as this (own choice). */
+export const SHARE_FLOOR = 1e-6;
+/** Longer than a day nothing is lit: such a plan shows that the light does not get through. */
+const LIGHT_SECONDS_MAX = 86_400;
 /** Height of an incisal edge for covering it with the tip (common practice, no source). */
 export const INCISAL_EDGE_MM = 2;
 
@@ -78,11 +82,12 @@ function transmittanceOf(s: Setting, surface: Surface): Explained<number> | null
     thicknessMm,
     surfaceFactor: 1,
   };
-  const share = scaledTransmittance(input);
-  if (!share.ok) return null;
+  const scaled = scaledTransmittance(input);
+  if (!scaled.ok) return null;
+  const value = Math.max(SHARE_FLOOR, scaled.value);
   const why = explain({
     id: `transmittance/${s.unit.id}`,
-    value: share.value,
+    value,
     unit: 'share',
     formula: 'transmittance-at-this-thickness',
     inputs: { ...input, material: s.unit.material },
@@ -90,7 +95,7 @@ function transmittanceOf(s: Setting, surface: Surface): Explained<number> | null
     calc: { name: transmittanceCalc.name, input },
     decidedBy: known.decidedBy,
   });
-  return { value: share.value, why: [why] };
+  return { value, why: [why] };
 }
 
 /**
@@ -103,7 +108,7 @@ function thicknessOf(s: Setting, known: KnownShare): number | null {
   return s.action.perSurfaceMs === undefined ? THICKNESS_ASSUMED_MM : null;
 }
 
-/** Seconds for the dose at the cement, rounded up to whole ones; null when no dose is wanted. */
+/** Whole seconds for the dose at the cement, a day at most; null when no dose is wanted. */
 function doseSeconds(s: Setting, surface: Surface): Explained<number> | null {
   const doseJPerCm2 = s.action.doseJPerCm2?.value;
   if (doseJPerCm2 === undefined) return null;
@@ -125,7 +130,8 @@ function doseSeconds(s: Setting, surface: Surface): Explained<number> | null {
     calc: { name: exposureCalc.name, input },
     decidedBy: 'dose',
   });
-  return { value: Math.ceil(seconds - 1e-9), why: [why, ...share.why] };
+  const value = Math.min(LIGHT_SECONDS_MAX, Math.ceil(seconds - 1e-9));
+  return { value, why: [why, ...share.why] };
 }
 
 /** Rectangle around one surface of one tooth, in mm. */
@@ -206,7 +212,8 @@ function surfacePlan(s: Setting, surface: Surface): Explained<SurfacePlan> {
     unit: 's',
     formula: 'longest-exposure-time',
     inputs: { productSeconds, ...(dose === null ? {} : { doseSeconds: dose.value }) },
-    source: 'the longer of the product and the dose through the ceramic, in whole seconds',
+    source:
+      'the longer of the product and the dose through the ceramic, in whole seconds, a day at most',
     calc: null,
     decidedBy,
   });

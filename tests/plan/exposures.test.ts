@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Explanation } from '../../src/plan/explanation.ts';
+import { makePlan } from '../../src/plan/make-plan.ts';
 import {
   darkestRow,
   type PlanTables,
@@ -104,6 +105,22 @@ describe('how long a surface is exposed', () => {
     // Pacheco et al., J Prosthodont Res 2019;63:232-238: at most 67.2 % lost in 0.5 mm.
     expect(lowest).toMatchObject({ value: 0.328, decidedBy: 'table' });
   });
+
+  // 20 mm are no veneer, but a case file may say so: 0.328 to the power of 40 passes.
+  test.each([
+    [given(0.328, 0.5), 20],
+    [given(0.001, 0.1), 20],
+  ])(
+    'what lets no light through is planned as a day of light, not as a number without end',
+    (transmittance, thicknessMm) => {
+      const spec = veneer({ thicknessMm, transmittance });
+      expect(facial(spec, dosed)?.setMs).toBe(86_400_000);
+      const full = makePlan({ spec, protocol: dosed, tables: TABLES, risk: { samples: 10 } });
+      expect(Number.isFinite(full.timeline.chairMs)).toBe(true);
+      const told = full.explanations.flatMap((each) => [each.value].flat());
+      expect(told.every(Number.isFinite)).toBe(true);
+    },
+  );
 
   test('the longer time of the product wins, and the plan says which of the two it was', () => {
     const slow = exposing({ productSeconds: 60, doseJPerCm2: 16 });
