@@ -4,7 +4,7 @@ import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Page, PlaceNav } from '../parts/Page.tsx';
 import { LeadDeskOverdue } from '../screens/LeadDeskOverdue.tsx';
-import { appWords } from '../words/app-words.ts';
+import { appWords, faultWords } from '../words/app-words.ts';
 import { useApp, useDesk, useSession } from './session-context.ts';
 
 export type PlaceId = keyof typeof appWords.places;
@@ -57,19 +57,26 @@ function AppBanners() {
   const standing = useApp((s) => s.standing);
   const fault = useApp((s) => s.fault);
   const report = useApp((s) => s.report);
-  const copies = useApp((s) => s.journal.copies);
+  const journal = useApp((s) => s.journal);
   const update = useApp((s) => s.tablet.update);
   const isRunning = useApp((s) => s.running !== null);
   return (
     <>
-      {fault !== null && <Banner tone="broken" words={appWords.fault} advice={fault.line} />}
+      {fault !== null && <Banner tone="broken" words={appWords.fault} advice={faultWords(fault)} />}
+      {!journal.saved && (
+        <Banner
+          tone="broken"
+          words={appWords.notSaved}
+          advice={journal.problem === 'database-full' ? appWords.full : appWords.notSavedAdvice}
+        />
+      )}
       <LeadDeskOverdue />
       {standing === 'reader' && <ReaderBanner />}
       {standing === 'none' && (
         <Banner tone="broken" words={appWords.noWriter} advice={appWords.noWriterAdvice} />
       )}
       {report?.databaseLost && <Banner tone="attention" words={appWords.rebuilt} />}
-      {standing === 'writer' && copies === 1 && (
+      {standing === 'writer' && journal.copies === 1 && (
         <Banner tone="plain" words={appWords.oneCopy} advice={appWords.oneCopyAdvice} />
       )}
       {update === 'waiting' && !isRunning && (

@@ -9,6 +9,7 @@ import { Button } from '../parts/Button.tsx';
 import { SelectField, TextField } from '../parts/Field.tsx';
 import { Check } from '../parts/Segmented.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
+import { appWords } from '../words/app-words.ts';
 import { formWords, stockWords } from '../words/material-stock-words.ts';
 import { useStock } from './materials-hooks.ts';
 import {
@@ -47,6 +48,9 @@ export function MaterialsForm(props: FormProps) {
   const [draft, setDraft] = useState(() => firstDraft(props));
   const [isTried, setTried] = useState(false);
   const [lost, setLost] = useState<string | null>(null);
+  const isSaved = useApp((s) => s.journal.saved);
+  // A full tablet answers nothing until it has room again.
+  const advice = lost ?? (isTried && !isSaved ? appWords.notSavedAdvice : null);
   const found = draftProblems(draft, Date.now());
   const problems: DraftProblems = isTried ? found : {};
   const change = (part: Partial<MaterialDraft>) => setDraft({ ...draft, ...part });
@@ -69,7 +73,7 @@ export function MaterialsForm(props: FormProps) {
         </Button>
       }
     >
-      {lost !== null && <Banner tone="attention" words={stockWords.notKept} advice={lost} />}
+      {advice !== null && <Banner tone="attention" words={stockWords.notKept} advice={advice} />}
       {props.code !== null && <p className="stock-printed">{props.code}</p>}
       <div className="stock-form">
         <ClassField draft={draft} problem={problems.class} onChange={change} />

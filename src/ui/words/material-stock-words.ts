@@ -193,8 +193,6 @@ export const lightWords = {
     'Not every reading was made with the same instrument. Two instruments do not agree.',
   chart: (o: { readonly light: string; readonly count: number; readonly drift: string }): string =>
     `${o.light}: ${o.count} readings in time against the baseline, last ${o.drift}`,
-  baselineLine: 'own baseline',
-  fallLine: '−20 %',
   readings: 'Readings',
   columns: { on: 'Read on', value: 'Reading', drift: 'Against baseline', with: 'Instrument' },
   problems: {
