@@ -138,17 +138,38 @@ async function expectWholeExposures(page: Page): Promise<void> {
   }
 }
 
+/** Where the tip is shown beside what to do, no word may stand under the picture. */
+async function expectWordsBesideTip(page: Page): Promise<void> {
+  const under = await page.evaluate(() => {
+    const tip = document.querySelector('.chair-tip')?.getBoundingClientRect();
+    const words = document.createRange();
+    return [...document.querySelectorAll('.chair-instruction p')].filter((p) => {
+      words.selectNodeContents(p);
+      return [...words.getClientRects()].some(
+        (r) => tip && r.right > tip.left && r.top < tip.bottom,
+      );
+    }).length;
+  });
+  expect(under).toBe(0);
+}
+
 test('at 60 times its speed, two clicks begin the case and one key brings it to its record', async () => {
   const page = await freshPage();
   await openToday(page, served.address);
   await rehearse(page, { title: CASE, speed: 60 });
   const startedAtMs = performance.now();
+  let looks = 0;
   const stages = await runCase(page, {
     wait: () => waitUntilDue(page),
     press: async () => {
+      if (/^Light on 11, facial, place 1/.test((await readBar(page)).words)) {
+        await expectWordsBesideTip(page);
+        looks += 1;
+      }
       await pressOnce(page);
     },
   });
+  expect(looks).toBe(1);
   const tookS = (performance.now() - startedAtMs) / 1000;
   const total = countAndPrint(`eight units at 60x in ${tookS.toFixed(0)} s`, stages);
   expect(total).toBeLessThanOrEqual(PRESSES_MAX);

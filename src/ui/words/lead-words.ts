@@ -145,7 +145,7 @@ export function leadProblemWords(problem: Problem): string {
     case 'no-crypto':
       return leadWords.noLock;
     case 'empty':
-      return 'This cannot be left empty.';
+      return `This is missing: ${problem.expected}.`;
     case 'desk-closed':
       return 'The desk has closed itself. Open it again; the draft is kept.';
     case 'not-writer':
