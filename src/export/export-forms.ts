@@ -6,7 +6,7 @@ import { present } from '../base/assert.ts';
 import { caseCalendar } from './case-calendar.ts';
 import type { RecordSource } from './export-source.ts';
 import { fhirJson } from './fhir-bundle.ts';
-import { journalJson } from './journal-json.ts';
+import { journalJson } from './journal-text.ts';
 import { recordFacts } from './record-facts.ts';
 import { recordText } from './record-text.ts';
 import type { RecordFacts } from './record-types.ts';

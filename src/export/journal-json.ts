@@ -1,22 +1,15 @@
-/**
- * A journal as one JSON document and back, without loss. Every entry stands on a line of its own as
- * RFC 8785 canonical JSON, so that damage to one line leaves the lines before it readable, and the
- * text of a journal is the same wherever it is written.
- */
-import canonicalize from 'canonicalize';
+/** Reads a journal back from the JSON document that `journal-text.ts` writes, without loss. */
 import * as v from 'valibot';
-import { present } from '../base/assert.ts';
 import { type Problem, problem, showCame } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { type CaseLog, replay } from '../engine/log.ts';
 import { issuesToProblems } from '../protocol/document-problems.ts';
 import { parseJsonText, TEXT_LENGTH_MAX } from '../protocol/json-text.ts';
 import type { BadEntryReason, ExportEntry, Verification } from './export-source.ts';
+import { JOURNAL_FORMAT, journalJson, NO_HASH } from './journal-text.ts';
 import { entrySchema } from './schema-journal.ts';
 
-export const JOURNAL_FORMAT = 'lutewatch-journal';
 const NAME = 'journal';
-const NO_HASH = '0'.repeat(64);
 /** Largest text that is read, in UTF-16 code units; a case of 2,000 entries has about a million. */
 export const JOURNAL_LENGTH_MAX = 100_000_000;
 
@@ -40,35 +33,6 @@ export interface ParsedJournal {
    * {@link journalJson} writes for these entries, or the same JSON laid out in another way.
    */
   readonly problems: readonly Problem[];
-}
-
-/** RFC 8785 text of something that came from JSON; half a surrogate pair is told as an escape. */
-function lineOf(value: unknown): string {
-  try {
-    return present(canonicalize(value), 'canonical JSON');
-  } catch {
-    return JSON.stringify(value);
-  }
-}
-
-/** Writes a journal. The same entries always give the same text, which ends in a line feed. */
-export function journalJson(journal: {
-  readonly caseId: string;
-  readonly entries: readonly ExportEntry[];
-  readonly apart?: readonly unknown[];
-}): string {
-  const { caseId, entries, apart = [] } = journal;
-  const head = {
-    format: JOURNAL_FORMAT,
-    formatVersion: 1,
-    caseId,
-    count: entries.length,
-    head: entries.at(-1)?.hash ?? NO_HASH,
-  };
-  const lines = entries.map(lineOf).join(',\n');
-  const body = lines === '' ? '' : `\n${lines}\n`;
-  const others = apart.length === 0 ? '' : `,"apart":[\n${apart.map(lineOf).join(',\n')}\n]`;
-  return `${JSON.stringify(head).slice(0, -1)},"entries":[${body}]${others}}\n`;
 }
 
 interface Found {

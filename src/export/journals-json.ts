@@ -4,7 +4,7 @@
  */
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import { JOURNAL_FORMAT } from './journal-json.ts';
+import { JOURNAL_FORMAT } from './journal-text.ts';
 
 export const JOURNALS_FORMAT = 'lutewatch-journals';
 const NAME = 'journals';

@@ -1,5 +1,5 @@
 /** Many cases in one file: the journals as they stand, for other programs and for keeping. */
-import { journalJson } from '../export/journal-json.ts';
+import { journalJson } from '../export/journal-text.ts';
 import { journalsParts } from '../export/journals-json.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import type { SharedFile } from './share.ts';

@@ -4,12 +4,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { present } from '../../src/base/assert.ts';
 import type { Result } from '../../src/base/result.ts';
-import {
-  foldJournal,
-  journalJson,
-  type ParsedJournal,
-  parseJournal,
-} from '../../src/export/journal-json.ts';
+import { foldJournal, type ParsedJournal, parseJournal } from '../../src/export/journal-json.ts';
+import { journalJson } from '../../src/export/journal-text.ts';
 import { verifyChain } from '../../src/storage/hash-chain.ts';
 import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
 import { startsOf, strides, walk } from '../engine/walks.ts';

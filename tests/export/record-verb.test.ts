@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { main } from '../../src/cli/main.ts';
 import { EXPORT_FORMS, exportFile, exportForm } from '../../src/export/export-forms.ts';
-import { journalJson } from '../../src/export/journal-json.ts';
+import { journalJson } from '../../src/export/journal-text.ts';
 import { entriesOf, finished, sourceOf } from './journals.ts';
 
 const source = sourceOf(finished().log);
