@@ -223,7 +223,7 @@ type Chosen = Extract<CaseEvent, { type: 'option-chosen' }>;
  */
 function choose(state: CaseState, scene: Scene, event: Chosen): CaseState {
   const chosen = eachInstance(state, scene, event, (s, i) =>
-    finish(s, scene, i, { option: event.option }),
+    finish(s, scene, i, { option: event.option, evidence: event.evidence ?? null }),
   );
   const step = present(
     scene.layout.protocol.steps.find((s) => s.id === event.step),

@@ -160,6 +160,15 @@ function decidePassesDone(scene: PressScene, instances: readonly Instance[], p: 
   return ok([{ type: 'step-ended', step, subjects }, ...beginnings(scene, instances)]);
 }
 
+type Told = Extract<CaseEvent, { type: 'step-confirmed' | 'option-chosen' }>;
+
+/** The event with what its step says is read aloud, if it says so. */
+function withReadBack(scene: PressScene, instances: readonly Instance[], event: Told): CaseEvent {
+  const { subjects } = event;
+  const value = readBackOf(scene.state, instances[0]?.step, { now: scene.now, subjects });
+  return value === null ? event : { ...event, evidence: value };
+}
+
 function decideChoice(scene: PressScene, instances: readonly Instance[], p: Pressed): Decision {
   const no = refuseAny(scene, instances, 'open');
   if (no) return err(no);
@@ -168,10 +177,9 @@ function decideChoice(scene: PressScene, instances: readonly Instance[], p: Pres
   if (!known || p.option === undefined) {
     return err(refusal('unknown-option', { step: p.step, option: p.option ?? '' }));
   }
-  return ok([
-    { type: 'option-chosen', step: p.step, subjects: p.subjects, option: p.option },
-    ...beginnings(scene, instances),
-  ]);
+  const { step, subjects, option } = p;
+  const chosen = { type: 'option-chosen', step, subjects, option } as const;
+  return ok([withReadBack(scene, instances, chosen), ...beginnings(scene, instances)]);
 }
 
 function litEvents(scene: PressScene): CaseEvent[] {
@@ -221,19 +229,9 @@ export function decidePress(scene: PressScene, p: Pressed, evidence?: string): D
     case 'confirm': {
       const no = refuseAny(scene, instances, 'open');
       if (no) return err(no);
-      const value =
-        evidence ??
-        readBackOf(scene.state, instances[0]?.step, {
-          now: scene.now,
-          subjects,
-        });
-      const event: CaseEvent = {
-        type: 'step-confirmed',
-        step,
-        subjects,
-        ...(value === null ? {} : { evidence: value }),
-      };
-      return ok([event, ...beginnings(scene, instances)]);
+      const event = { type: 'step-confirmed', step, subjects } as const;
+      const said = evidence === undefined ? null : { ...event, evidence };
+      return ok([said ?? withReadBack(scene, instances, event), ...beginnings(scene, instances)]);
     }
     case 'start': {
       const no = refuseAny(scene, instances, 'open');

@@ -15,7 +15,7 @@ import {
   unlikeMix,
 } from './read-back-words.ts';
 import { isSameRecipe, recipeOf } from './shade-recipe.ts';
-import { unitSubject } from './subjects.ts';
+import { bareId, unitSubject } from './subjects.ts';
 import type { CaseInstant, CaseState, SubjectId } from './types.ts';
 
 /** When it is read, and for which subjects. */
@@ -63,6 +63,19 @@ function loadingLines(state: CaseState, { now, subjects }: Reading): readonly st
   return [...lines, isOne ? unlikeMix(unlike.map((r) => r.unit)) : SHADES_DIFFER];
 }
 
+/** Whether each unit must be conditioned or primed again, those of which the same is true together. */
+function readinessLines(state: CaseState, { now, subjects }: Reading): readonly string[] {
+  const layout = layoutOf(state);
+  const byWords = new Map<string, string[]>();
+  for (const unit of subjects.flatMap((s) => layout.subjects.linked(s, 'unit'))) {
+    const found = conditioningOf({ state, layout, unit, now });
+    if (found === null) continue;
+    const words = conditioningWords(found);
+    byWords.set(words, [...(byWords.get(words) ?? []), bareId(unit)]);
+  }
+  return [...byWords].map(([words, units]) => `${units.join(' ')}: ${words}`);
+}
+
 /** One line for each thing that is read aloud. */
 export function readBackLines(known: CaseState, of: ReadBack, reading: Reading): readonly string[] {
   const { spec, protocol } = known.opened;
@@ -77,6 +90,8 @@ export function readBackLines(known: CaseState, of: ReadBack, reading: Reading):
       return [spec.allergies ?? 'not noted'];
     case 'loading':
       return loadingLines(known, reading);
+    case 'readiness':
+      return readinessLines(known, reading);
     case 'people':
       return spec.people.map((p) => `${p.label}, ${p.role}`);
     default:
@@ -90,7 +105,8 @@ export function readBackOf(
   step: Step | undefined,
   reading: Reading,
 ): string | null {
-  const evidence = step?.action.kind === 'confirm' ? step.action.evidence : undefined;
+  const action = step?.action;
+  const evidence = action && 'evidence' in action ? action.evidence : undefined;
   return evidence?.kind === 'read-back'
     ? readBackLines(known, evidence.of, reading).join('; ')
     : null;

@@ -107,6 +107,8 @@ export type CaseEvent =
       readonly step: string;
       readonly subjects: readonly SubjectId[];
       readonly option: string;
+      /** What was read aloud before choosing. */
+      readonly evidence?: string;
     }
   | {
       readonly type: 'exposure-started';

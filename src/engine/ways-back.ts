@@ -55,14 +55,19 @@ export function voidedBy(o: {
   readonly subjects: readonly SubjectId[];
 }): InstanceKey[] {
   const givenUp = givenUpUnits(o.state, o.layout);
-  const keys = o.wayBack.voids.flatMap(({ step: id, link }) => {
+  const hasBegun = (subject: SubjectId, step: string) =>
+    hasHappened({ ...o, subject, moment: { step, edge: 'start' } });
+  const keys = o.wayBack.voids.flatMap(({ step: id, link, onlyAfter }) => {
     const step = o.layout.protocol.steps.find((s) => s.id === id);
     if (!step) return [];
     const touched =
       link === 'all'
         ? o.layout.subjects.order[step.per]
         : o.subjects.flatMap((s) => o.layout.subjects.linked(s, step.per));
-    return touched.filter((s) => !isGivenUp(givenUp, o.layout, s)).map((s) => instanceKey(id, s));
+    const counts = (s: SubjectId) => onlyAfter === undefined || hasBegun(s, onlyAfter);
+    return touched
+      .filter((s) => counts(s) && !isGivenUp(givenUp, o.layout, s))
+      .map((s) => instanceKey(id, s));
   });
   return [...new Set(keys)].filter((key) => o.state.runs[key] !== undefined);
 }

@@ -150,7 +150,7 @@ function happenedWords(step: StepFact): string | null {
     case 'expose':
       return `exposure given ${step.surfaces.map((s) => `${s.surface} ${secondsWords(s.givenMs)} of ${secondsWords(s.setMs)}`).join(', ')}`;
     case 'choose':
-      return step.optionLabel ?? step.option;
+      return told([step.optionLabel ?? step.option, step.evidence], '; ');
     case 'confirm':
     case null:
       return step.evidence;

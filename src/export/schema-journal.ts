@@ -149,7 +149,12 @@ export const eventSchema = v.variant(
     event('step-ended', { step, subjects }),
     event('coat-applied', { step, subjects }),
     event('pass-made', { step, subject }),
-    event('option-chosen', { step, subjects, option: name('an option id') }),
+    event('option-chosen', {
+      step,
+      subjects,
+      option: name('an option id'),
+      evidence: maybe(words('evidence in words')),
+    }),
     event('exposure-started', { ...lit, setMs: ms }),
     event('exposure-stopped', lit),
     event('step-skipped', { step, subjects, reason }),

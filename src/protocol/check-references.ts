@@ -87,9 +87,10 @@ function windowAndWayBackReferences({ protocol, names }: Look): readonly Finding
     ...protocol.waysBack.flatMap((way, i) => [
       ...known(way.from?.step, `protocol.waysBack[${i}].from.step`, steps),
       ...known(way.until?.step, `protocol.waysBack[${i}].until.step`, steps),
-      ...way.voids.flatMap((v, j) =>
-        known(v.step, `protocol.waysBack[${i}].voids[${j}].step`, steps),
-      ),
+      ...way.voids.flatMap((v, j) => [
+        ...known(v.step, `protocol.waysBack[${i}].voids[${j}].step`, steps),
+        ...known(v.onlyAfter, `protocol.waysBack[${i}].voids[${j}].onlyAfter`, steps),
+      ]),
     ]),
   ];
 }

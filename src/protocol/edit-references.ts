@@ -76,7 +76,9 @@ function withoutStep(raw: Raw, o: { readonly before: Raw; readonly id: string })
     windows: listOf(raw['windows']).filter(not(touches)),
     waysBack: listOf(raw['waysBack']).map((way) => {
       if (!isRaw(way)) return way;
-      let next = filtered(way, 'voids', { keep: not(names('step', o.id)), optional: false });
+      const isKept = (entry: unknown) =>
+        !names('step', o.id)(entry) && !names('onlyAfter', o.id)(entry);
+      let next = filtered(way, 'voids', { keep: isKept, optional: false });
       for (const key of ['from', 'until'])
         if (names('step', o.id)(next[key])) next = without(next, key);
       return next;

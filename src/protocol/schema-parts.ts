@@ -139,6 +139,8 @@ export const mishapSchema = oneOf([
   'short-time',
   'unit-dropped',
   'unit-will-not-seat',
+  'chipped',
+  'wrong-material',
   'light-failed',
   'light-weak',
   'gelled-early',

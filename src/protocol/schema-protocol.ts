@@ -55,8 +55,15 @@ const wayBackSchema = record(
     from: maybe(momentSchema),
     until: maybe(momentSchema),
     voids: list(
-      record({ step: idSchema, link: oneOf(['same', 'linked', 'all']) }, '{ step, link }'),
-      'a list of { step, link }',
+      record(
+        {
+          step: idSchema,
+          link: oneOf(['same', 'linked', 'all']),
+          onlyAfter: maybe(idSchema),
+        },
+        '{ step, link, onlyAfter? }',
+      ),
+      'a list of { step, link, onlyAfter? }',
       100,
     ),
     proposal: text('what the app proposes, in words'),

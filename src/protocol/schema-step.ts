@@ -24,6 +24,14 @@ const finite = v.pipe(
 
 export const momentSchema = record({ step: idSchema, edge: edgeSchema }, 'a moment { step, edge }');
 
+const readBackSchema = record(
+  {
+    kind: v.literal('read-back'),
+    of: oneOf(['teeth', 'protocol', 'materials', 'allergies', 'people', 'loading', 'readiness']),
+  },
+  'evidence { kind: "read-back", of }',
+);
+
 const evidenceSchema = v.variant(
   'kind',
   [
@@ -57,13 +65,7 @@ const evidenceSchema = v.variant(
       { kind: v.literal('note'), label: text('the words of the note') },
       'evidence { kind, … }',
     ),
-    record(
-      {
-        kind: v.literal('read-back'),
-        of: oneOf(['teeth', 'protocol', 'materials', 'allergies', 'people', 'loading']),
-      },
-      'evidence { kind, … }',
-    ),
+    readBackSchema,
   ],
   'evidence of kind "choice", "reading", "material", "note" or "read-back"',
 );
@@ -84,6 +86,7 @@ const chooseSchema = record(
       'a list of options',
       20,
     ),
+    evidence: maybe(readBackSchema),
   },
   actionWords,
 );

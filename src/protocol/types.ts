@@ -77,7 +77,15 @@ export type Evidence =
   /** What the case file or the protocol says, read aloud; pressing records what was read. */
   | { readonly kind: 'read-back'; readonly of: ReadBack };
 
-export type ReadBack = 'teeth' | 'protocol' | 'materials' | 'allergies' | 'people' | 'loading';
+/** `loading`: shade and readiness of what is loaded; `readiness`: of every unit, before that. */
+export type ReadBack =
+  | 'teeth'
+  | 'protocol'
+  | 'materials'
+  | 'allergies'
+  | 'people'
+  | 'loading'
+  | 'readiness';
 
 export interface DwellTimes {
   readonly minMs?: Figure;
@@ -124,6 +132,8 @@ export type Action =
         /** Steps that are to be done again when this is chosen (a loop). */
         readonly redo?: readonly string[];
       }[];
+      /** What is to be known before choosing; the press records it with the choice. */
+      readonly evidence?: Extract<Evidence, { kind: 'read-back' }>;
     };
 
 /** How long the hands are busy with one subject (or with the whole round when `together`). */
@@ -197,6 +207,8 @@ export type Mishap =
   | 'short-time'
   | 'unit-dropped'
   | 'unit-will-not-seat'
+  | 'chipped'
+  | 'wrong-material'
   | 'light-failed'
   | 'light-weak'
   | 'gelled-early'
@@ -215,7 +227,12 @@ export interface WayBack {
   /** … and until this one has. */
   readonly until?: Moment;
   /** What no longer counts and is to be done again. */
-  readonly voids: readonly { readonly step: string; readonly link: 'same' | 'linked' | 'all' }[];
+  readonly voids: readonly {
+    readonly step: string;
+    readonly link: 'same' | 'linked' | 'all';
+    /** Only where this other step has begun on what belongs to the subject: a unit that was loaded. */
+    readonly onlyAfter?: string;
+  }[];
   /** What the app proposes, in one or two sentences. */
   readonly proposal: string;
   readonly basis: Basis;

@@ -146,6 +146,26 @@ describe('the hold of a finishing visit', () => {
     ]);
   });
 
+  it('holds the strips too where opening the contacts was skipped', () => {
+    const chair = visit(seatedMs, 20 * HOUR_MS);
+    const subjects = ['12-11', '11-21', '21-22'].map((c) => `contact:${c}`);
+    const skip = { do: 'skip', step: 'contacts-opened', subjects } as const;
+    expect(chair.do({ ...skip, reason: 'they are open' })).toBeNull();
+    const kinds = ['all-passes', 'pass', 'passes-done'] as const;
+    for (const kind of kinds) {
+      const offer = { kind, step: 'strip-coarse', subjects: subjects.slice(0, 1) } as const;
+      expect(chair.do({ do: 'press', offer })).toMatchObject({
+        code: 'reason-missing',
+        values: { window: 'strips-hold' },
+      });
+    }
+    const offer = { kind: 'pass', step: 'strip-coarse', subjects: subjects.slice(0, 1) } as const;
+    expect(chair.do({ do: 'press', offer, reason: 'a splinter of cement hurts' })).toBeNull();
+    expect(chair.log.state.breaches.map((b) => [b.kind, b.of, b.by])).toEqual([
+      ['early', 'strips-hold', 4 * HOUR_MS],
+    ]);
+  });
+
   it('is judged by the shortest time that can have passed when the tablet was off for a day', () => {
     const { follows: _, ...spec } = caseNamed('finish-two-veneers');
     const protocol = protocolNamed('finishing-visit');
@@ -196,7 +216,7 @@ describe('a half-finished seating case resumed after a day', () => {
     const { gaps, breaches, voided } = chair.log.state;
     expect(gaps.map((g) => [g.cause, g.loMs, g.hiMs])).toEqual([['closed', 0, DAY_MS]]);
     expect(breaches).toEqual([]);
-    expect(voided.length).toBe(15);
+    expect(voided.length).toBe(18);
     expect(new Set(voided.map((v) => v.reason))).toEqual(new Set([reason]));
   });
 });

@@ -191,6 +191,34 @@ describe('conditioning and priming', () => {
   });
 });
 
+describe.each(['veneers, etch-and-rinse', 'veneers, universal'] as const)(
+  'whether to prime again on %s',
+  (family) => {
+    it('is asked with what happened to each unit, and the choice is recorded with it', () => {
+      const chair = playedTo(family, 'prime-again');
+      happens(chair, 'own-way unit-dropped');
+      const offer = { kind: 'choose', step: 'prime-again', subjects: ['case'] } as const;
+      expect(chair.do({ do: 'press', offer: { ...offer, option: 'both' } })).toBeNull();
+      const { runs, voided } = chair.log.state;
+      expect(runs['prime-again@case']?.evidence).toMatch(
+        /^11: Condition and prime again: the unit fell after priming \(practice\); 21: Nothing is repeated: primed \d+ min ago, limit 1 h \(practice\)$/,
+      );
+      const again = ['acid', 'acid-rinse', 'units-dried', 'primer', 'primer-air'];
+      expect(new Set(voided.map((v) => v.key.split('@')[0]))).toEqual(new Set(again));
+      chair.toTheEnd();
+      expect(chair.view.finished).toBe(true);
+    });
+
+    it('is not done while the units are in the mouth', () => {
+      const chair = playedTo(family, 'shade');
+      const take = { do: 'take-way-back', wayBack: 'unit-waited' } as const;
+      const subjects = ['unit:11'];
+      const more = { mishap: 'left-in-light', subjects, reason: 'a long try-in' } as const;
+      expect(chair.do({ ...take, ...more })?.code).toBe('unknown-way-back');
+    });
+  },
+);
+
 /** Materials that set: in a unit, or on what touches it, they set the try-in paste as well. */
 const setsPaste = (protocol: Protocol) =>
   protocol.slots.filter((s) => /adhesive|resin|cement/.test(s.materialClass)).map((s) => s.id);

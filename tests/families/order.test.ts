@@ -89,6 +89,21 @@ describe('a finishing visit', () => {
     expect(chair.log.state.voided.map((v) => v.reason)).toContain('Catch, refine again');
   });
 
+  it('explores the margins after the bite was adjusted, and strips after both', () => {
+    // Flash, margins, bite, exploration, contacts: the order of the trade; common practice, no source.
+    const pressed: string[] = [];
+    const chair = FamilyChair.of('finishing', 2);
+    for (let offer = chair.next(); offer !== null; offer = chair.next()) pressed.push(offer.step);
+    const wanted = [
+      ...['flash-facial', 'flash-lingual', 'margins', 'bite-marked', 'bite'],
+      ...['explore-facial', 'explore-mesial', 'explore-distal', 'explore-lingual'],
+      ...['contacts-opened', 'strip-coarse', 'floss', 'polish', 'final-check'],
+    ];
+    expect(pressed.filter((id, i) => wanted.includes(id) && pressed.indexOf(id) === i)).toEqual(
+      wanted,
+    );
+  });
+
   it('marks the bite again until it is even', () => {
     const chair = playedTo('finishing', 'bite');
     const offer = { kind: 'choose', step: 'bite', subjects: ['case'], option: 'adjusted' } as const;

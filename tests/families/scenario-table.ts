@@ -70,6 +70,8 @@ const MISHAPS: readonly Mishap[] = [
   'short-time',
   'unit-dropped',
   'unit-will-not-seat',
+  'chipped',
+  'wrong-material',
   'light-failed',
   'light-weak',
   'gelled-early',
@@ -95,21 +97,24 @@ export const SCENARIOS: readonly Scenario[] = [
     end units-cleaned 11   | left-in-light      | unit-waited         | unit:11 | PRIME @ unit:11 | practice
     end units-cleaned 21   | saliva             | unit-saliva         | unit:21 | units-dried PRIME @ unit:21 | practice
     end unit-resin 21      | blood              | unit-blood          | unit:21 | units-dried PRIME unit-resin @ unit:21 | practice
-    end load 11            | left-in-light      | loaded-in-light     | unit:11 | load unit-resin @ unit:11 | practice
-    end unit-resin 11      | unit-dropped       | unit-dropped        | unit:11 | ACID PRIME unit-resin @ unit:11 | practice
-    end seat 11            | unit-will-not-seat | unit-high           | unit:11 | load seat @ unit:11 | practice
-    end seat 21            | blood              | seated-blood        | unit:21 | load seat PRIME unit-resin @ unit:21; ADHESIVE @ tooth:21 | practice
+    end load 11            | left-in-light      | loaded-in-light     | unit:11 | load PRIME unit-resin @ unit:11 | practice
+    end unit-resin 11      | unit-dropped       | unit-dropped        | unit:11 | units-inspected ACID PRIME unit-resin @ unit:11 | practice
+    end seat 11            | unit-will-not-seat | unit-high           | unit:11 | load seat PRIME unit-resin @ unit:11 | practice
+    end seat 21            | blood              | seated-blood        | unit:21 | load seat PRIME unit-resin @ unit:21; ETCH ADHESIVE @ tooth:21 | practice
     end adhesive-mixed case | over-time          | adhesive-stale      | case | adhesive-mixed @ case | practice
     end tooth-resin 11     | over-time          | resin-waited        | tooth:11 | ADHESIVE @ tooth:11 | practice
-    end seat 21            | over-time          | cement-late         | mix:1 | PORTION @ mix:1; load seat @ unit:11 unit:21 | practice
-    end load 11            | gelled-early       | cement-gelled       | mix:1 | PORTION @ mix:1; load @ unit:11 | practice
+    end seat 21            | over-time          | cement-late         | mix:1 | PORTION @ mix:1; load seat PRIME unit-resin @ unit:11 unit:21 | practice
+    end load 11            | gelled-early       | cement-gelled       | mix:1 | PORTION @ mix:1; load PRIME unit-resin @ unit:11 | practice
+    end load 11            | light-failed       | light-failed        | case | - | practice
     start expose 11        | light-failed       | light-failed        | case | - | practice
     end expose 21          | light-weak         | light-weak          | case | expose @ unit:11 unit:21 | practice
-    end tooth-resin 11     | patient-must-rinse | rinse-before-bond   | tooth:11 tooth:21 | ETCH ADHESIVE @ tooth:11 tooth:21 | practice
+    end tooth-resin 11     | patient-must-rinse | rinse-before-bond   | tooth:11 tooth:21 | ETCH ADHESIVE @ tooth:11 tooth:21; field-isolated liquid-dam @ case | practice
     end tack 21            | patient-must-rinse | rinse-after-seat    | unit:11 unit:21 | - | practice
-    end unit-resin 21      | stopped            | stopped-before-bond | tooth:11 tooth:21 | ETCH ADHESIVE @ tooth:11 tooth:21; adhesive-mixed lamp-away @ case; unit-resin @ unit:11 unit:21 | practice
+    end unit-resin 21      | stopped            | stopped-before-bond | tooth:11 tooth:21 | teeth-cleaned ETCH ADHESIVE @ tooth:11 tooth:21; field-isolated liquid-dam adhesive-mixed lamp-away @ case; unit-resin @ unit:11 unit:21 | practice
     end tack 21            | stopped            | stopped-after-seat  | unit:11 unit:21 | - | practice
-    end load 21            | patient-must-rinse | rinse-before-bond   | tooth:21 | ETCH ADHESIVE @ tooth:21; PORTION @ mix:1; load @ unit:21 | practice
+    end load 21            | patient-must-rinse | rinse-before-bond   | tooth:21 | ETCH ADHESIVE @ tooth:21; field-isolated liquid-dam @ case; PORTION @ mix:1; load @ unit:21 | practice
+    end shade case         | stopped            | stopped-before-etch | case | materials-out eyes-covered light-checked @ case | practice
+    end liquid-dam case    | stopped            | stopped-before-etch | case | materials-out eyes-covered light-checked field-isolated liquid-dam @ case; teeth-cleaned @ tooth:11 tooth:21 | practice
     end tack 11            | blood              | margin-bleeds       | unit:11 | - | practice
   `,
   ),
@@ -121,9 +126,9 @@ export const SCENARIOS: readonly Scenario[] = [
     end bond-air 21        | blood              | adhesive-blood      | tooth:21 | ETCH BOND @ tooth:21 | practice
     start etch 11          | over-time          | enamel-only         | tooth:11 | - | int-chin-j-dent-2006
     end bond-air 11        | short-time         | etch-missed         | tooth:11 | ETCH BOND @ tooth:11 | front-dent-med-2025
-    end unit-bond 11       | unit-dropped       | unit-dropped        | unit:11 | ACID PRIME unit-bond @ unit:11 | practice
+    end unit-bond 11       | unit-dropped       | unit-dropped        | unit:11 | units-inspected ACID PRIME unit-bond @ unit:11 | practice
     end adhesive-out case  | over-time          | adhesive-stale      | case | adhesive-out @ case | practice
-    end load 11            | stopped            | stopped-before-bond | tooth:11 tooth:21 | ETCH BOND @ tooth:11 tooth:21; adhesive-out lamp-away @ case; unit-bond @ unit:11 unit:21; PORTION @ mix:1; load @ unit:11 | practice
+    end load 11            | stopped            | stopped-before-bond | tooth:11 tooth:21 | teeth-cleaned ETCH BOND @ tooth:11 tooth:21; field-isolated liquid-dam adhesive-out lamp-away @ case; unit-bond @ unit:11 unit:21; PORTION @ mix:1; load @ unit:11 | practice
   `,
   ),
   ...rowsOf(
@@ -131,12 +136,12 @@ export const SCENARIOS: readonly Scenario[] = [
     `
     end primer-air 36      | saliva             | unit-saliva         | unit:36 | units-dried PRIME @ unit:36 | practice
     end acid 36            | short-time         | acid-short          | unit:36 | acid acid-rinse @ unit:36 | puppin-rontani-2017
-    end seat 36            | over-time          | cement-late         | mix:1 | MIX @ mix:1; load seat @ unit:36 | practice
+    end seat 36            | over-time          | cement-late         | mix:1 | MIX @ mix:1; load seat PRIME @ unit:36 | practice
     end sample-bead 1      | gelled-early       | cement-gelled       | mix:1 | MIX @ mix:1 | practice
-    end excess 1           | unit-will-not-seat | unit-high           | unit:36 | load seat @ unit:36; excess MIX @ mix:1 | practice
-    end load 35            | unit-dropped       | unit-dropped        | unit:35 | ACID PRIME load @ unit:35; MIX @ mix:2 | practice
-    end gel-lifted 36      | patient-must-rinse | rinse-before-bond   | tooth:35 | ETCH BOND @ tooth:35 | practice
-    end gel-lifted 36      | stopped            | stopped-before-bond | tooth:35 | ETCH BOND @ tooth:35; adhesive-out lamp-away @ case | practice
+    end excess 1           | unit-will-not-seat | unit-high           | unit:36 | load seat PRIME @ unit:36; excess MIX @ mix:1 | practice
+    end load 35            | unit-dropped       | unit-dropped        | unit:35 | units-inspected ACID PRIME load @ unit:35; MIX @ mix:2 | practice
+    end gel-lifted 36      | patient-must-rinse | rinse-before-bond   | tooth:35 | ETCH BOND @ tooth:35; field-isolated @ case | practice
+    end gel-lifted 36      | stopped            | stopped-before-bond | tooth:35 | teeth-cleaned ETCH BOND @ tooth:35; field-isolated adhesive-out lamp-away @ case | practice
     end expose 35          | light-weak         | light-weak          | case | expose @ unit:36 unit:35 | aguiar-2011
   `,
   ),
@@ -144,14 +149,14 @@ export const SCENARIOS: readonly Scenario[] = [
     'zirconia',
     `
     end primer-air 13      | saliva             | unit-saliva         | unit:13 | abrade dust-off PRIME @ unit:13 | zirconia-review-2019
-    end dust-off 15        | saliva             | phosphoric-used     | unit:15 | abrade dust-off @ unit:15 | practice
+    end dust-off 15        | wrong-material     | phosphoric-used     | unit:15 | abrade dust-off @ unit:15 | practice
     end abrade 13          | short-time         | abrasion-short      | unit:13 | abrade @ unit:13 | zirconia-review-2019
     start abrade 15        | over-time          | abrasion-over       | unit:15 | - | zirconia-abrasion-2018
     end primer-air 13      | left-in-light      | unit-waited         | unit:13 | PRIME @ unit:13 | practice
-    end seat 15            | gelled-early       | cement-gelled       | mix:1 | MIX @ mix:1; load seat @ unit:13 unit:15 | practice
+    end seat 15            | gelled-early       | cement-gelled       | mix:1 | MIX @ mix:1; load seat PRIME @ unit:13 unit:15 | practice
     end seat 13            | saliva             | seated-saliva       | unit:13 | load seat PRIME @ unit:13; BOND @ tooth:13; MIX @ mix:1 | practice
     end bond-air 13        | blood              | adhesive-blood      | tooth:13 | ETCH BOND @ tooth:13 | practice
-    end primer-air 13      | unit-dropped       | unit-dropped        | unit:13 | abrade dust-off PRIME @ unit:13 | practice
+    end primer-air 13      | unit-dropped       | unit-dropped        | unit:13 | units-inspected abrade dust-off PRIME @ unit:13 | practice
   `,
   ),
   ...rowsOf(
@@ -159,7 +164,7 @@ export const SCENARIOS: readonly Scenario[] = [
     `
     end unit-bond 16       | blood              | unit-blood          | unit:16 | dust-off PRIME unit-bond @ unit:16 | practice
     end abrade 16          | short-time         | abrasion-short      | unit:16 | abrade @ unit:16 | practice
-    end load 16            | left-in-light      | loaded-in-light     | unit:16 | load unit-bond @ unit:16; MIX @ mix:1 | practice
+    end load 16            | left-in-light      | loaded-in-light     | unit:16 | load PRIME unit-bond @ unit:16; MIX @ mix:1 | practice
     end tack 15            | light-failed       | light-failed        | case | - | practice
     end etch-dry 15        | dried-out          | etched-waited       | tooth:15 | etch-dry @ tooth:15 | practice
     end bond 16            | saliva             | adhesive-saliva     | tooth:16 | BOND @ tooth:16 | self-etch-saliva
@@ -170,6 +175,7 @@ export const SCENARIOS: readonly Scenario[] = [
     `
     end dry-fit 11         | unit-dropped       | unit-dropped        | unit:11 | dry-fit @ unit:11 | practice
     end cement-out case    | over-time          | out-too-long        | case | cement-out @ case | practice
+    end cement-out case    | stopped            | put-off             | case | lot-cement lot-adhesive lot-primer lot-conditioner lot-gel light-read light-charge tablet-charge day-over cement-out @ case | practice
     end light-read case    | light-weak         | light-weak          | case | light-read @ case | practice
   `,
   ),
@@ -177,7 +183,7 @@ export const SCENARIOS: readonly Scenario[] = [
     'finishing',
     `
     end contacts-opened 11-21 | over-time          | opened-early        | contact:11-21 | - | practice
-    end explore-lingual 11 | unit-dropped       | margin-chipped      | unit:11 | margins @ unit:11; explore-facial explore-mesial explore-distal explore-lingual @ tooth:11 | practice
+    end explore-lingual 11 | chipped            | margin-chipped      | unit:11 | margins @ unit:11; explore-facial explore-mesial explore-distal explore-lingual @ tooth:11 | practice
     end bite-marked case   | stopped            | stopped             | case | bite-marked @ case | practice
   `,
   ),

@@ -39,7 +39,11 @@ describe('rehearse', () => {
     ['four-veneers-universal', 'four-veneers-saliva', 'way-back-taken etched-saliva saliva'],
     ['onlay-and-crown', 'onlay-and-crown-late-mix', 'cement-mixed@mix:1 sample-bead@mix:1'],
     ['zirconia-crown-and-wing-bridge', 'zirconia-saliva-in-unit', 'abrade@unit:15 dust-off@'],
-    ['two-composite-inlays', 'composite-stopped', 'adhesive-out@case lamp-away@case fire alarm'],
+    [
+      'two-composite-inlays',
+      'composite-stopped',
+      'adhesive-out@case lamp-away@case teeth-cleaned@tooth:16 teeth-cleaned@tooth:15 field-isolated@case fire alarm',
+    ],
     ['finish-two-veneers', 'finish-with-a-catch', 'presses: '],
   ])(
     'plays %s with %s',

@@ -22,6 +22,7 @@ const step = (id: string, ...rest: (string | number)[]) => ['steps', indexOf(id)
 const linesOf = (value: Json): readonly string[] => checkProtocol(read(value)).map(findingLine);
 
 const etch = indexOf('etch');
+const lateWay = protocol.waysBack.findIndex((way) => way.id === 'cement-late');
 const practice = { kind: 'practice' };
 
 describe('checkProtocol', () => {
@@ -54,6 +55,11 @@ describe('checkProtocol', () => {
       'a caution that is not there',
       put(template, step('etch', 'cautions', 0), 'acid'),
       `protocol.steps[${etch}].cautions[0]: error: there is no caution "acid"`,
+    ],
+    [
+      'a way back that asks after a step that is not there',
+      put(template, ['waysBack', lateWay, 'voids', 0, 'onlyAfter'], 'filling'),
+      `protocol.waysBack[${lateWay}].voids[0].onlyAfter: error: there is no step "filling"`,
     ],
     [
       'a source that is not there',

@@ -40,7 +40,7 @@ export function ChairInstruction({ running }: Props) {
 function evidenceOf(running: RunningCase) {
   const top = running.view.offers[0];
   const step = top ? stepOf(sceneOf(running).protocol, top.step) : undefined;
-  return step?.action.kind === 'confirm' ? step.action.evidence : undefined;
+  return step && 'evidence' in step.action ? step.action.evidence : undefined;
 }
 
 function ReadBack({ running }: Props) {

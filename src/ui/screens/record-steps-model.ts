@@ -78,7 +78,7 @@ function figureOf(fact: StepFact): string {
         hiMs: fact.exposures.reduce((sum, e) => sum + e.given.hiMs, 0),
       });
     case 'choose':
-      return fact.optionLabel ?? '';
+      return [fact.optionLabel, fact.evidence].filter(Boolean).join('; ');
     case 'confirm':
     case null:
       return fact.evidence ?? '';

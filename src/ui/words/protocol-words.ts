@@ -82,6 +82,8 @@ export const MISHAP_WORDS: Readonly<Record<Mishap, string>> = {
   'short-time': 'Too short',
   'unit-dropped': 'Unit dropped',
   'unit-will-not-seat': 'Unit will not seat',
+  chipped: 'Chipped',
+  'wrong-material': 'Wrong material',
   'light-failed': 'Light failed',
   'light-weak': 'Light weak',
   'gelled-early': 'Gelled early',
