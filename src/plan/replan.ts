@@ -3,8 +3,9 @@
  * the present moment. Says how far behind the opening plan the case is and which mixes still fit.
  * Times in ms on the case axis.
  */
+import { edgeInstant } from '../engine/edge-instant.ts';
 import { instanceKey, layoutOf } from '../engine/layout.ts';
-import { mixSubject } from '../engine/subjects.ts';
+import { CASE_SUBJECT, mixSubject } from '../engine/subjects.ts';
 import type { CaseState, SubjectId } from '../engine/types.ts';
 import { projectCase } from './make-plan.ts';
 import { openingState } from './opening-state.ts';
@@ -35,10 +36,23 @@ export interface Replan {
   readonly mixes: readonly MixOutlook[];
 }
 
+/**
+ * When a case was opened, in ms since 1970, by how far the last exposure of the earlier case lies
+ * back on its axis; undefined where none does, since nothing else in a plan asks for it.
+ */
+function beganWallMs({ opened, runs }: CaseState): number | undefined {
+  const { follows } = opened.spec;
+  const step = opened.protocol.steps.find((s) => s.earlier !== undefined && s.per === 'case');
+  if (follows === undefined || step === undefined) return undefined;
+  const at = edgeInstant(runs[instanceKey(step.id, CASE_SUBJECT)], 'end');
+  return at !== null && at.loMs < 0 ? follows.lastExposureWallMs - at.loMs : undefined;
+}
+
 /** The appointment as it was planned when the case was opened. Compute it once for a case. */
 export function openingTimeline(state: CaseState): Timeline {
   const { spec, protocol, plan } = state.opened;
-  return projectCase({ state: openingState({ spec, protocol, plan }), nowMs: 0 }).timeline;
+  const opening = openingState({ spec, protocol, plan }, beganWallMs(state));
+  return projectCase({ state: opening, nowMs: 0 }).timeline;
 }
 
 function outlookOf(state: CaseState, timeline: Timeline, risk: Risk): MixOutlook[] {
