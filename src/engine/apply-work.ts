@@ -36,15 +36,31 @@ export function doneBefore(at: CaseInstant, evidence: string): StepRun {
   return { ...FRESH, status: 'done', startedAt: at, endedAt: at, evidence };
 }
 
+/**
+ * Runs that a fold has made itself and that nobody else holds yet, so that it may add to them: a copy
+ * for every subject of every event was nine tenths of the time that reading a case took.
+ */
+export type OwnRuns = Map<CaseState['runs'], Record<InstanceKey, StepRun>>;
+
 /** One event being applied: where it lies on the axis, and the shape of the case. */
 export interface Scene {
   readonly layout: Layout;
   readonly recorded: Recorded;
   readonly at: CaseInstant;
+  readonly own: OwnRuns;
 }
 
-function withRun(state: CaseState, key: InstanceKey, run: StepRun): CaseState {
-  return { ...state, runs: { ...state.runs, [key]: run } };
+/** Whatever is still to be read from `state` must be read before. */
+function withRun(
+  state: CaseState,
+  { own }: Scene,
+  run: readonly [InstanceKey, StepRun],
+): CaseState {
+  const [key, value] = run;
+  const runs = own.get(state.runs) ?? { ...state.runs };
+  own.set(runs, runs);
+  runs[key] = value;
+  return { ...state, runs };
 }
 
 function withBreaches(state: CaseState, found: readonly Breach[]): CaseState {
@@ -61,11 +77,6 @@ function begin(state: CaseState, scene: Scene, instance: Instance): CaseState {
   const run = state.runs[instance.key];
   if (run?.startedAt) return state;
   const { at, recorded } = scene;
-  const started = withRun(state, instance.key, {
-    ...FRESH,
-    startedAt: at,
-    by: recorded.by,
-  });
   const found = windowBreaches({
     state,
     layout: scene.layout,
@@ -74,7 +85,8 @@ function begin(state: CaseState, scene: Scene, instance: Instance): CaseState {
     at,
     press: recorded.press,
   });
-  return withBreaches(started, found);
+  const started: StepRun = { ...FRESH, startedAt: at, by: recorded.by };
+  return withBreaches(withRun(state, scene, [instance.key, started]), found);
 }
 
 /** Marks the end of a run and judges its own bounds and the windows that close with it. */
@@ -92,7 +104,7 @@ function finish(
     ...dwellBreaches({ instance, run, press: recorded.press }),
     ...windowBreaches({ state: begun, layout, instance, edge: 'end', at, press: recorded.press }),
   ];
-  return withBreaches(withRun(begun, instance.key, run), found);
+  return withBreaches(withRun(begun, scene, [instance.key, run]), found);
 }
 
 function eachInstance(
@@ -113,7 +125,7 @@ function coat(state: CaseState, scene: Scene, instance: Instance): CaseState {
   const begun = begin(state, scene, instance);
   const run = present(begun.runs[instance.key], instance.key);
   const counts = [...run.counts, scene.at];
-  const next = withRun(begun, instance.key, { ...run, counts });
+  const next = withRun(begun, scene, [instance.key, { ...run, counts }]);
   return counts.length >= action.count.value ? finish(next, scene, instance) : next;
 }
 
@@ -123,7 +135,7 @@ function pass(state: CaseState, scene: Scene, instance: Instance): CaseState {
   const begun = begin(state, scene, instance);
   const run = present(begun.runs[instance.key], instance.key);
   const counts = [...run.counts, scene.at];
-  const next = withRun(begun, instance.key, { ...run, counts });
+  const next = withRun(begun, scene, [instance.key, { ...run, counts }]);
   if (counts.length <= action.passesMax.value) return next;
   return withBreaches(next, [
     {
@@ -145,11 +157,8 @@ function lightOn(state: CaseState, scene: Scene, event: LightOn): CaseState {
   const begun = begin(state, scene, instance);
   const run = present(begun.runs[instance.key], instance.key);
   const { surface, position, setMs } = event;
-  return withRun(begun, instance.key, {
-    ...run,
-    status: 'running',
-    lit: { surface, position, setMs, since: scene.at },
-  });
+  const lit = { surface, position, setMs, since: scene.at };
+  return withRun(begun, scene, [instance.key, { ...run, status: 'running', lit }]);
 }
 
 function lightOff(state: CaseState, scene: Scene, instance: Instance): CaseState {
@@ -163,7 +172,7 @@ function lightOff(state: CaseState, scene: Scene, instance: Instance): CaseState
     exposures: [...run.exposures, { surface, position, setMs, given }],
   };
   const lightEnds = { ...state.lightEnds, [instance.key]: scene.at };
-  const next = { ...withRun(state, instance.key, dark), lightEnds };
+  const next = { ...withRun(state, scene, [instance.key, dark]), lightEnds };
   const owed = exposureNeeds(scene.layout, instance, dark).some((n) => n.owedMs > 0);
   return owed ? next : finish(next, scene, instance);
 }
@@ -173,13 +182,8 @@ function skip(state: CaseState, scene: Scene, instance: Instance, reason: string
   const dark = lightOff(state, scene, instance);
   const run = dark.runs[instance.key] ?? FRESH;
   const { recorded, at } = scene;
-  const next = withRun(dark, instance.key, {
-    ...run,
-    status: 'skipped',
-    endedAt: at,
-    reason,
-    by: recorded.by,
-  });
+  const skipped: StepRun = { ...run, status: 'skipped', endedAt: at, reason, by: recorded.by };
+  const next = withRun(dark, scene, [instance.key, skipped]);
   if (instance.step.action.kind !== 'expose') return next;
   const short = exposureNeeds(scene.layout, instance, run).reduce((ms, n) => ms + n.owedMs, 0);
   if (short === 0) return next;

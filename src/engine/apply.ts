@@ -4,7 +4,7 @@
  */
 import { assert } from '../base/assert.ts';
 import { applyGap, type Correction, NO_CORRECTION, placed } from './apply-clock.ts';
-import { applyWork, doneBefore, type Scene, voidRuns } from './apply-work.ts';
+import { applyWork, doneBefore, type OwnRuns, type Scene, voidRuns } from './apply-work.ts';
 import { AXIS_START, shift } from './axis.ts';
 import { instanceKey, layoutOf } from './layout.ts';
 import { CASE_SUBJECT } from './subjects.ts';
@@ -127,18 +127,20 @@ function applyClock(state: CaseState, scene: Scene): CaseState {
 
 /**
  * Applies one recorded event. `state` is null before the first.
+ * @param own handed on from event to event by a fold that keeps no state but the last.
  * @throws InvariantError when the event contradicts the state it was decided against.
  */
 export function apply(
   state: CaseState | null,
   recorded: Recorded,
   correction: Correction = NO_CORRECTION,
+  own: OwnRuns = new Map(),
 ): CaseState {
   if (state === null) return openedState(recorded);
   const { event } = recorded;
   if (event.type === 'gap-found') return applyGap(state, recorded, event, correction);
   const moved = placed(state, recorded, correction);
   const at = correction.shiftMs === 0 ? moved.at : shift(moved.at, correction.shiftMs);
-  const scene = { layout: layoutOf(moved.state), recorded, at };
+  const scene = { layout: layoutOf(moved.state), recorded, at, own };
   return applyWork(moved.state, scene) ?? applyAround(moved.state, scene);
 }

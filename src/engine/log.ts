@@ -7,6 +7,7 @@
 import { assert, present } from '../base/assert.ts';
 import { apply } from './apply.ts';
 import { type Correction, placed } from './apply-clock.ts';
+import type { OwnRuns } from './apply-work.ts';
 import { shift } from './axis.ts';
 import type { CaseEvent, CaseInstant, CaseState, Recorded, Stamp } from './types.ts';
 
@@ -52,9 +53,10 @@ const correctionOf = (all: Corrections, recorded: Recorded): Correction => ({
 
 function fold(records: readonly Recorded[], corrections: Corrections): CaseState {
   let state: CaseState | null = null;
+  const own: OwnRuns = new Map();
   for (const recorded of records) {
     if (corrections.retracted.has(recorded.press)) continue;
-    state = apply(state, recorded, correctionOf(corrections, recorded));
+    state = apply(state, recorded, correctionOf(corrections, recorded), own);
   }
   return present(state, 'a log with at least one entry');
 }
@@ -84,6 +86,7 @@ export function momentOf(log: CaseLog, press: number): CaseInstant {
 export function momentsOf(log: CaseLog): ReadonlyMap<number, CaseInstant> {
   const corrections = correctionsIn(log.records);
   const moments = new Map<number, CaseInstant>();
+  const own: OwnRuns = new Map();
   let state: CaseState | null = null;
   for (const recorded of log.records) {
     if (corrections.retracted.has(recorded.press)) continue;
@@ -92,7 +95,7 @@ export function momentsOf(log: CaseLog): ReadonlyMap<number, CaseInstant> {
       const { at } = placed(state, recorded, correction);
       moments.set(recorded.press, shift(at, correction.shiftMs));
     }
-    state = apply(state, recorded, correction);
+    state = apply(state, recorded, correction, own);
     if (moments.size === 0) moments.set(recorded.press, state.anchor.at);
   }
   return moments;
