@@ -48,6 +48,12 @@ function beganWallMs({ opened, runs }: CaseState): number | undefined {
   return at !== null && at.loMs < 0 ? follows.lastExposureWallMs - at.loMs : undefined;
 }
 
+/** The same for two states exactly when their opening timelines are the same. */
+export function openingKey(state: CaseState): string {
+  const { spec, protocolHash, plan } = state.opened;
+  return JSON.stringify([protocolHash, spec, plan, beganWallMs(state) ?? null]);
+}
+
 /** The appointment as it was planned when the case was opened. Compute it once for a case. */
 export function openingTimeline(state: CaseState): Timeline {
   const { spec, protocol, plan } = state.opened;

@@ -5,7 +5,7 @@
 import { alternativeChoices, judgeAlternative } from '../plan/alternatives.ts';
 import { planEffect } from '../plan/effect.ts';
 import { makePlan } from '../plan/make-plan.ts';
-import { openingTimeline, replan } from '../plan/replan.ts';
+import { openingKey, openingTimeline, replan } from '../plan/replan.ts';
 import type { PlanAnswer, PlanRequest } from './plan-messages.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
@@ -19,8 +19,8 @@ function planFully(request: Extract<PlanRequest, { type: 'plan' }>): void {
   const { job, spec, protocol, tables } = request;
   const input = { spec, protocol, tables };
   const plan = makePlan(input);
-  say({ type: 'planned', job, plan });
   const choices = alternativeChoices(input, plan.plan);
+  say({ type: 'planned', job, plan, alternatives: choices.length });
   choices.forEach((choice, i) => {
     const alternative = judgeAlternative(input, choice, plan);
     say({ type: 'alternative', job, alternative, done: i + 1, of: choices.length });
@@ -29,7 +29,7 @@ function planFully(request: Extract<PlanRequest, { type: 'plan' }>): void {
 
 function replanNow(request: Extract<PlanRequest, { type: 'replan' }>): void {
   const { job, state, nowMs } = request;
-  const caseKey = `${state.opened.spec.id} ${state.opened.protocolHash}`;
+  const caseKey = openingKey(state);
   if (opening?.caseKey !== caseKey) opening = { caseKey, endMs: openingTimeline(state).endMs };
   say({ type: 'replanned', job, replan: replan({ state, nowMs, openingEndMs: opening.endMs }) });
 }

@@ -1,7 +1,7 @@
 /** A visit that goes on from an earlier one: what it still waits for is counted from the last exposure. */
 import { describe, expect, test } from 'vitest';
 import { makePlan } from '../../src/plan/make-plan.ts';
-import { openingTimeline, replan } from '../../src/plan/replan.ts';
+import { openingKey, openingTimeline, replan } from '../../src/plan/replan.ts';
 import { parseCaseText } from '../../src/protocol/parse-case.ts';
 import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
 import type { CaseFile } from '../../src/protocol/types.ts';
@@ -59,5 +59,18 @@ describe('a finishing visit in the chair', () => {
     const { state } = chair.log;
     const seen = replan({ state, nowMs: chair.trueMs, openingEndMs: opening.endMs });
     expect(seen.behindMs).toBe(60_000);
+  });
+
+  test('opened again on another day, or at other paces, it is another opening', () => {
+    const { plan } = planOf(spec);
+    const openedOn = (hours: number, own = spec) =>
+      openingKey(
+        new Chair({ spec: own, protocol, plan }, { wallMs: lastMs + hours * HOUR_MS }).log.state,
+      );
+    const key = openedOn(10);
+    expect(openedOn(10)).toBe(key);
+    expect(openedOn(30)).not.toBe(key);
+    const paces = [{ step: 'polish', medianMs: 90_000, p90Ms: 120_000, count: 9 }];
+    expect(openedOn(10, { ...spec, paces })).not.toBe(key);
   });
 });
