@@ -63,7 +63,8 @@ describe('at hand', () => {
     const reason = high?.title ?? '';
     expect(chair.do({ do: 'take-way-back', ...taken, subjects: ['unit:21'], reason })).toBeNull();
     expect(chair.log.state.runs['load@unit:21']).toBeUndefined();
-    expect(chair.view.offers[0]).toMatchObject({ step: 'load', subjects: ['unit:21'] });
+    // Wiped with solvent: primed again before it is loaded.
+    expect(chair.view.offers[0]).toMatchObject({ step: 'primer', subjects: ['unit:21'] });
   });
 
   it('swaps the next two units of a mix that are not loaded, with one command', () => {
