@@ -262,7 +262,7 @@ export function startApp(parts: AppParts): App {
   const storage = createStorageGuard(platform);
   const update = registerApp({
     openWorker: parts.isProduction && platform.hasServiceWorker ? appServiceWorker : undefined,
-    isCaseRunning: () => store.get().running !== null,
+    isCaseRunning: () => store.get().running?.log.state.closed === null,
     reload: platform.reload,
     timers,
   });

@@ -5,6 +5,8 @@ import { expect, it, vi } from 'vitest';
 import type { RunningCase } from '../../src/runtime/app-state.ts';
 import { ChairSheets } from '../../src/ui/screens/ChairSheets.tsx';
 import { ClosedBar } from '../../src/ui/screens/ClosedBar.tsx';
+import { Protocols } from '../../src/ui/screens/Protocols.tsx';
+import { appWords } from '../../src/ui/words/app-words.ts';
 import { FamilyChair } from '../families/family-chair.ts';
 import { fakeSession, show } from './fake-session.tsx';
 
@@ -68,4 +70,19 @@ it('the key that ran the case opens its record once the case is closed', () => {
   const press = desk.onPress.mock.lastCall?.[0];
   act(() => press?.());
   expect(where()).toBe('/record/case-1');
+});
+
+it('a closed case that still stands in the chair is not said to run', () => {
+  const closed = at({ why: true, cautions: false });
+  const { state } = closed.log;
+  const by = { by: 'dentist-a', role: 'dentist', at: closed.view.at } as const;
+  const running = { ...closed, log: { ...closed.log, state: { ...state, closed: by } } };
+  show(<Protocols />, { session: fakeSession({ running }) });
+  expect(screen.queryByText(appWords.running)).toBeNull();
+});
+
+it('a case that runs is counted beside the chair on every desk page', () => {
+  const running = at({ why: true, cautions: false });
+  show(<Protocols />, { session: fakeSession({ running }) });
+  expect(screen.getByText(appWords.running)).toBeInTheDocument();
 });

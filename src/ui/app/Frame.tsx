@@ -5,7 +5,7 @@ import { Button } from '../parts/Button.tsx';
 import { Page, PlaceNav } from '../parts/Page.tsx';
 import { LeadDeskOverdue } from '../screens/LeadDeskOverdue.tsx';
 import { appWords, faultWords } from '../words/app-words.ts';
-import { useApp, useDesk, useSession } from './session-context.ts';
+import { useApp, useDesk, useIsRunning, useSession } from './session-context.ts';
 
 export type PlaceId = keyof typeof appWords.places;
 
@@ -31,7 +31,7 @@ export interface FrameProps {
 /** The frame of every desk page: the places, what the app must say about itself, the page. */
 export function Frame(props: FrameProps) {
   const [, navigate] = useLocation();
-  const isRunning = useApp((s) => s.running !== null);
+  const isRunning = useIsRunning();
   const places = HREFS.map(({ id, href }) => ({
     id,
     href,
@@ -59,7 +59,7 @@ function AppBanners() {
   const report = useApp((s) => s.report);
   const journal = useApp((s) => s.journal);
   const update = useApp((s) => s.tablet.update);
-  const isRunning = useApp((s) => s.running !== null);
+  const isRunning = useIsRunning();
   return (
     <>
       {fault !== null && <Banner tone="broken" words={appWords.fault} advice={faultWords(fault)} />}

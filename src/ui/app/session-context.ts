@@ -26,6 +26,11 @@ export function usePlanner(): Planner | undefined {
   return present(useContext(SessionContext), 'session').planner;
 }
 
+/** Whether a case runs in this window; one that was closed stands in the chair, but runs no more. */
+export function useIsRunning(): boolean {
+  return useApp((s) => s.running !== null && s.running.log.state.closed === null);
+}
+
 /** Reads one part of the state and draws again when it changes. */
 export function useApp<T>(pick: (state: AppState) => T): T {
   const { store } = useSession();

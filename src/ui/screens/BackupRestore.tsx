@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { BackupProgress } from '../../runtime/backup.ts';
 import type { RestoreReport } from '../../runtime/backup-merge.ts';
-import { useApp, useSession } from '../app/session-context.ts';
+import { useIsRunning, useSession } from '../app/session-context.ts';
 import { Button } from '../parts/Button.tsx';
 import { Facts } from '../parts/Facts.tsx';
 import { TextField } from '../parts/Field.tsx';
@@ -17,8 +17,8 @@ function progressWords(progress: BackupProgress): string {
 
 /** Brings a file back; it is read to its end before anything changes. */
 export function BackupRestore() {
-  const { casesList } = useSession();
-  const isRunning = useApp((s) => s.running !== null);
+  const session = useSession();
+  const isRunning = useIsRunning();
   const [file, setFile] = useState<File | null>(null);
   const [passphrase, setPassphrase] = useState('');
   const [busy, setBusy] = useState<string | null>(null);
@@ -26,11 +26,13 @@ export function BackupRestore() {
   const [report, setReport] = useState<RestoreReport | null>(null);
   const restore = async (): Promise<void> => {
     if (file === null) return;
+    // A closed case that still stands in the chair would not see what is merged behind its back.
+    session.leaveCase();
     setWrong(null);
     setReport(null);
     setBusy(backupWords.checking(0));
     let isMerging = false;
-    const done = await casesList
+    const done = await session.casesList
       .restore({ file, passphrase }, (p) => {
         isMerging = p.part === 'merging';
         setBusy(progressWords(p));

@@ -1,5 +1,5 @@
 import { useLocation } from 'wouter';
-import { useApp, useSession } from '../app/session-context.ts';
+import { useIsRunning, useSession } from '../app/session-context.ts';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
 import { quickCardWords } from '../words/quick-card-words.ts';
@@ -10,7 +10,7 @@ import { beginTour } from './tour.ts';
 export function ClinicHelp() {
   const session = useSession();
   const [, navigate] = useLocation();
-  const isRunning = useApp((s) => s.running !== null);
+  const isRunning = useIsRunning();
   const begin = async (): Promise<void> => {
     if (await beginTour(session)) navigate('/chair');
   };

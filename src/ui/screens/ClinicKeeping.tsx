@@ -1,5 +1,5 @@
 import { Link } from 'wouter';
-import { useApp, useDesk } from '../app/session-context.ts';
+import { useApp, useDesk, useIsRunning } from '../app/session-context.ts';
 import { formatQuantity } from '../format/number.ts';
 import { Button } from '../parts/Button.tsx';
 import { Facts } from '../parts/Facts.tsx';
@@ -61,7 +61,7 @@ function Storage() {
 function AppVersion() {
   const desk = useDesk();
   const update = useApp((s) => s.tablet.update);
-  const isRunning = useApp((s) => s.running !== null);
+  const isRunning = useIsRunning();
   const isWaiting = update === 'waiting';
   return (
     <Section title={settingWords.app}>

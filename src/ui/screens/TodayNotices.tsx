@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { useLocation } from 'wouter';
-import { useApp, useDesk, useSession } from '../app/session-context.ts';
+import { useApp, useDesk, useIsRunning, useSession } from '../app/session-context.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { soundMemoryWords } from '../words/sound-words.ts';
@@ -14,7 +14,7 @@ import './today-notices.css';
 export function TodayNotices() {
   const isReading = useApp((s) => s.standing === 'reader');
   // Whoever runs a case has other things to read.
-  const isRunning = useApp((s) => s.running !== null);
+  const isRunning = useIsRunning();
   if (isReading || isRunning) return null;
   return (
     <div className="today-notices">
