@@ -3,6 +3,7 @@
  * makes, and the function that makes it. Screens offer these, the command line names them.
  */
 import { present } from '../base/assert.ts';
+import { againstPlan } from './against-plan.ts';
 import { caseCalendar } from './case-calendar.ts';
 import type { RecordSource } from './export-source.ts';
 import { fhirJson } from './fhir-bundle.ts';
@@ -34,7 +35,7 @@ const MAKERS: readonly Maker[] = [
     about: 'the record as plain text',
     mediaType: 'text/plain;charset=utf-8',
     ending: 'record.txt',
-    make: recordText,
+    make: (facts, source) => recordText(facts, againstPlan(source, facts)),
   },
   {
     id: 'json',
@@ -48,7 +49,8 @@ const MAKERS: readonly Maker[] = [
     about: 'everything the record says, as JSON',
     mediaType: 'application/json',
     ending: 'record.json',
-    make: (facts) => `${JSON.stringify(facts, null, 2)}\n`,
+    make: (facts, source) =>
+      `${JSON.stringify({ ...facts, againstPlan: againstPlan(source, facts) }, null, 2)}\n`,
   },
   {
     id: 'csv-steps',

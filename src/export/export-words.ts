@@ -5,6 +5,7 @@
  */
 import { unreachable } from '../base/assert.ts';
 import { MS_PER_SECOND } from '../base/units.ts';
+import type { Compared } from './record-timeline.ts';
 import type {
   BreachFact,
   ChainFact,
@@ -25,6 +26,29 @@ export function secondsWords(ms: number): string {
 /** `20 s`, or `20 s to 27 s` when the clocks left it open. */
 export function lengthWords({ loMs, hiMs }: LengthFact): string {
   return loMs === hiMs ? secondsWords(loMs) : `${secondsWords(loMs)} to ${secondsWords(hiMs)}`;
+}
+
+/** `4:05`, `71:00`: minutes and seconds from the opening, whole seconds. */
+export function clockWords(ms: number): string {
+  const seconds = Math.round(ms / MS_PER_SECOND);
+  return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`;
+}
+
+type Span = Compared['planned'];
+
+function spanWords(span: Span): string {
+  if (span === null) return 'not at all';
+  const [from, to] = [clockWords(span.fromMs), clockWords(span.toMs)];
+  return from === to ? `at ${from}` : `${from} to ${to}`;
+}
+
+/** `Etch: planned 4:05 to 5:00, done 4:35 to 5:40, ended 40 s later`. */
+export function againstPlanWords({ title, planned, done }: Compared): string {
+  const told = `${title}: planned ${spanWords(planned)}, done ${spanWords(done)}`;
+  if (planned === null || done === null) return told;
+  const byMs = Math.round((done.toMs - planned.toMs) / MS_PER_SECOND) * MS_PER_SECOND;
+  if (byMs === 0) return `${told}, ended as planned`;
+  return `${told}, ended ${secondsWords(Math.abs(byMs))} ${byMs > 0 ? 'later' : 'earlier'}`;
 }
 
 /** `2026-11-27 09:00:05 UTC`; the milliseconds only when there are any. */

@@ -1,4 +1,5 @@
 /** The record as plain text, one fact a line, for a terminal or a paste into a chart. */
+import { type AgainstPlan, againstPlanLines } from './against-plan.ts';
 import {
   breachLine,
   chainLine,
@@ -227,8 +228,16 @@ function logSection({ chain }: RecordFacts): Section {
 /** A line break inside the words of people stays inside their line. */
 const oneLine = (line: string): string => line.replaceAll(/\s*[\r\n\u2028\u2029]+\s*/g, ' / ');
 
-/** The record as text, sections divided by empty lines; sections without facts are left out. */
-export function recordText(facts: RecordFacts): string {
+function planSection(facts: RecordFacts, against: AgainstPlan | null): Section {
+  const lines = against === null ? [] : againstPlanLines(against, facts.signOff !== null);
+  return { title: 'Against the plan it was opened with, minutes from the opening', lines };
+}
+
+/**
+ * The record as text, sections divided by empty lines; sections without facts are left out. `against`
+ * is null where nothing is to be compared with.
+ */
+export function recordText(facts: RecordFacts, against: AgainstPlan | null = null): string {
   const sections = [
     headSection(facts),
     unitsSection(facts),
@@ -236,6 +245,7 @@ export function recordText(facts: RecordFacts): string {
     { title: 'Shades tried', lines: shadeLines(facts) },
     ...stepSections(facts),
     ...changeSections(facts),
+    planSection(facts, against),
     logSection(facts),
     { title: '', lines: [GOVERN] },
   ];

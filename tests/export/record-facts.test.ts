@@ -214,7 +214,7 @@ describe('the facts of a record', () => {
       .split('\r\n')
       .find((l) => l.includes(',load,') && l.includes('unit:21'));
     expect(row).toContain(`${cement?.label}: ${cement?.lot}`);
-    const [unnamed] = [{ ...facts, materials: [] }].map(recordText);
+    const [unnamed] = [{ ...facts, materials: [] }].map((facts) => recordText(facts));
     expect(unnamed).toContain('Cement (light-cured resin cement), lot not recorded');
   });
 
