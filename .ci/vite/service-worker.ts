@@ -4,11 +4,11 @@ import { join, sep } from 'node:path';
 import { build, type Plugin } from 'vite';
 
 /**
- * Files that are kept a little after the others, or at their first use if that comes sooner, because
- * few visits need them: the decoder of label codes, letters beyond western Europe, the card that is
- * printed, and the pictures that a home screen asks for once.
+ * Files that are kept some seconds after the others, or at their first use if that comes sooner,
+ * because few visits need them: the decoder of label codes, letters beyond western Europe, the card
+ * that is printed, the lead's desk, and the pictures that a home screen asks for once.
  */
-const ON_FIRST_USE = /\.wasm$|scanner\.worker|latin-ext|QuickCard|\.png$/;
+const ON_FIRST_USE = /\.wasm$|scanner\.worker|latin-ext|QuickCard|LeadDesk|\.png$/;
 
 /** One file that the service worker keeps. A null revision means that its name carries a hash. */
 interface PrecacheEntry {

@@ -3,10 +3,11 @@
  * another seating order. Each is planned and drawn with the same seed, so that differences come
  * from the plan and not from the draws. One at a time, so that a worker can tell its progress.
  */
+import { unreachable } from '../base/assert.ts';
 import { evenGroups } from '../calc/even-groups.ts';
 import { archOf, buildSubjects } from '../engine/subjects.ts';
 import type { RunPlan } from '../engine/types.ts';
-import type { Unit } from '../protocol/types.ts';
+import type { CaseFile, Unit } from '../protocol/types.ts';
 import { type FullPlan, type FullPlanInput, makePlan } from './make-plan.ts';
 import type { PlanChoice } from './run-plan.ts';
 import { mixWindows } from './working-time.ts';
@@ -126,6 +127,37 @@ export function alternativeChoices(input: FullPlanInput, plan: RunPlan): Alterna
   }));
   const isReal = (list: readonly AlternativeChoice[]) => (list.length > 1 ? list : []);
   return [...isReal(ofMixes), ...ofRounds, ...isReal(ofOrder)];
+}
+
+/**
+ * The case with an alternative taken over: what is taken together stands in its file from then on,
+ * and so does the order of its units.
+ */
+export function adopted(
+  spec: CaseFile,
+  a: Pick<Alternative, 'kind' | 'step' | 'sizes' | 'order'>,
+): CaseFile {
+  const { groups } = spec;
+  switch (a.kind) {
+    case 'mixes':
+      return { ...spec, groups: { ...groups, mixes: a.sizes } };
+    case 'rounds': {
+      if (a.step === null) return spec;
+      return { ...spec, groups: { ...groups, rounds: { ...groups?.rounds, [a.step]: a.sizes } } };
+    }
+    case 'order': {
+      const places = new Map(a.order.map((id, place) => [id, place]));
+      const placeOf = (unit: Unit): number => places.get(unit.id) ?? places.size;
+      return { ...spec, units: spec.units.toSorted((x, y) => placeOf(x) - placeOf(y)) };
+    }
+    default:
+      return unreachable(a.kind);
+  }
+}
+
+/** The case as its numbers were computed, whatever people had chosen to take together. */
+export function computedAgain({ groups: _, ...spec }: CaseFile): CaseFile {
+  return spec;
 }
 
 /** Ids of the windows, or of the dwell, that a choice bears on. */

@@ -203,13 +203,14 @@ function shortened(protocol: Protocol, limits: Readonly<Record<string, number>>)
 export function makeExplainedPlan(input: PlanInput): Explained<RunPlan> {
   const { spec, protocol, tables, choice } = input;
   const order = choice?.order ?? spec.units.map((u) => u.id);
+  const mixSizes = choice?.mixSizes ?? spec.groups?.mixes;
   const limits = workingLimits(spec, protocol);
   const mixes = mixesOf({
     protocol,
     order,
     limits: limits.value,
     paces: ownPaces(spec, protocol),
-    chosen: choice?.mixSizes,
+    chosen: mixSizes,
   });
   const bare: RunPlan = { order, mixes: mixes.value, rounds: {}, exposures: {} };
   const subjects = buildSubjects(spec, bare);
@@ -218,8 +219,11 @@ export function makeExplainedPlan(input: PlanInput): Explained<RunPlan> {
   const rounds: Record<string, SubjectId[][]> = {};
   for (const step of protocol.steps) {
     if (step.hands === undefined) continue;
-    const chosen = choice?.roundSizes?.[step.id];
     const own = subjects.order[step.per];
+    const kept = spec.groups?.rounds?.[step.id];
+    // Sizes of another protocol or other teeth say nothing here: it is computed again.
+    const isFit = kept?.reduce((sum, size) => sum + size, 0) === own.length;
+    const chosen = choice?.roundSizes?.[step.id] ?? (isFit ? kept : undefined);
     rounds[step.id] = chosen === undefined ? [] : stepRounds(step, own, chosen);
     if (chosen !== undefined)
       why.push(...explainRounds(step, rounds[step.id] ?? [], { isChosen: true, material: null }));

@@ -49,6 +49,16 @@ function duplicates(file: CaseFile): readonly Problem[] {
   ];
 }
 
+const sumOf = (sizes: readonly number[]): number => sizes.reduce((sum, size) => sum + size, 0);
+
+/** A unit left out of the mixes, or counted twice, would be lost or doubled in the chair. */
+function unevenMixes({ groups, units }: CaseFile): readonly Problem[] {
+  const mixes = groups?.mixes;
+  if (mixes === undefined || sumOf(mixes) === units.length) return [];
+  const expected = `sizes that add up to ${units.length}, one for each unit`;
+  return [problem(`${NAME}.groups.mixes`, expected, sumOf(mixes), 'sum')];
+}
+
 /**
  * Reads a case file. The result is a frozen copy; the input is left alone.
  * Errors: at most twenty problems, the most telling first, each with its place.
@@ -56,7 +66,11 @@ function duplicates(file: CaseFile): readonly Problem[] {
 export function parseCase(input: unknown): Result<CaseFile, readonly Problem[]> {
   const parsed = v.safeParse(caseSchema, input, { abortPipeEarly: true });
   if (!parsed.success) return err(issuesToProblems(parsed.issues, NAME));
-  const problems = [...duplicates(parsed.output), ...impossibleDates(parsed.output, NAME)];
+  const problems = [
+    ...duplicates(parsed.output),
+    ...unevenMixes(parsed.output),
+    ...impossibleDates(parsed.output, NAME),
+  ];
   if (problems.length > 0) return err(bestProblems(problems, NAME));
   return ok(deepFreeze(parsed.output));
 }

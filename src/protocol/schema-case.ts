@@ -88,6 +88,29 @@ const recordedPaceSchema = record(
   'a recorded pace { step, medianMs, p90Ms, count }',
 );
 
+const sizeWords = 'a whole number from 1 to 32';
+const sizesSchema = v.pipe(
+  list(
+    v.pipe(
+      v.number(sizeWords),
+      v.integer(sizeWords),
+      v.minValue(1, sizeWords),
+      v.maxValue(32, sizeWords),
+    ),
+    'a list of how many are taken together',
+  ),
+  v.minLength(1, 'at least one size'),
+  v.maxLength(32, 'at most 32 sizes'),
+);
+
+const groupsSchema = record(
+  {
+    mixes: maybe(sizesSchema),
+    rounds: maybe(v.record(idSchema, sizesSchema, 'sizes of rounds by step')),
+  },
+  'what is taken together { mixes?, rounds? }',
+);
+
 /** From the year 2000 to 2100, so that seconds given for milliseconds are noticed. */
 const wallMsSchema = v.pipe(
   inRange({ min: 946_684_800_000, max: 4_102_444_800_000 }, 'ms since 1970, UTC'),
@@ -141,6 +164,7 @@ export const caseSchema = record(
       ),
     ),
     paces: maybe(list(recordedPaceSchema, 'a list of recorded paces')),
+    groups: maybe(groupsSchema),
   },
   'a case file, an object with "format": "lutewatch-case"',
 );

@@ -333,6 +333,14 @@ export interface Follows {
   readonly lastExposureWallMs: number;
 }
 
+/** How many people chose to take together, where it is not what would be computed. */
+export interface Groups {
+  /** Units in each mix, first mix first; together all units of the case. */
+  readonly mixes?: readonly number[];
+  /** Subjects in each round, by the step that leads the rounds; together all its subjects. */
+  readonly rounds?: Readonly<Record<string, readonly number[]>>;
+}
+
 /** One prepared case: which teeth, which protocol, who, which light, which room. */
 export interface CaseFile {
   readonly format: 'lutewatch-case';
@@ -353,4 +361,5 @@ export interface CaseFile {
   readonly note?: string;
   readonly follows?: Follows;
   readonly paces?: readonly RecordedPace[];
+  readonly groups?: Groups;
 }

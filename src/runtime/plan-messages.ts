@@ -28,7 +28,13 @@ export type PlanRequest =
 
 /** From the thread. */
 export type PlanAnswer =
-  | { readonly type: 'planned'; readonly job: number; readonly plan: FullPlan }
+  | {
+      readonly type: 'planned';
+      readonly job: number;
+      readonly plan: FullPlan;
+      /** How many alternatives will follow. */
+      readonly alternatives: number;
+    }
   | {
       readonly type: 'alternative';
       readonly job: number;

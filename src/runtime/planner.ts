@@ -117,7 +117,7 @@ export function createPlanner(options: {
 function advance(before: Planning, answer: PlanAnswer): Planning {
   switch (answer.type) {
     case 'planned':
-      return { ...before, plan: answer.plan };
+      return { ...before, plan: answer.plan, left: answer.alternatives };
     case 'alternative': {
       const alternatives = [...before.alternatives, answer.alternative];
       return { ...before, alternatives, left: answer.of - answer.done };

@@ -108,6 +108,16 @@ describe('parseCase', () => {
       'case.units[0].transmittance.basis: expected how it was measured, or where it is published, got ""',
     ],
     [
+      'mixes that leave a unit out',
+      put(file, ['groups'], { mixes: [1] }),
+      'case.groups.mixes: expected sizes that add up to 8, one for each unit, got 1',
+    ],
+    [
+      'a round of nobody',
+      put(file, ['groups'], { rounds: { etch: [2, 0] } }),
+      'case.groups.rounds.etch[1]: expected a whole number from 1 to 32, got 0',
+    ],
+    [
       'a patient name where none belongs',
       put(file, ['patient'], 'x'),
       'case.patient: expected no such key, got "x"',

@@ -8,6 +8,7 @@ import { ok } from '../../src/base/result.ts';
 import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
 import type { CasesListState } from '../../src/runtime/cases-list.ts';
 import { writable } from '../../src/runtime/observable.ts';
+import type { Planner } from '../../src/runtime/planner.ts';
 import type { Session } from '../../src/runtime/session.ts';
 import type { StockState } from '../../src/runtime/stock.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
@@ -105,13 +106,22 @@ function fakeDesk() {
 }
 
 /** Draws a screen at a path; `where` tells the path it has navigated to. */
-export function show(screen: ReactNode, o: { session: FakeSession; path?: string }) {
+export function show(
+  screen: ReactNode,
+  o: { session: FakeSession; path?: string; planner?: Planner },
+) {
   const place = memoryLocation({ path: o.path ?? '/', record: true });
   const desk = fakeDesk();
   // Screens use the few methods above; a whole session would need a journal and clocks.
   const session = o.session as unknown as Session;
   render(
-    <SessionContext value={{ session, desk: desk.checked }}>
+    <SessionContext
+      value={{
+        session,
+        desk: desk.checked,
+        ...(o.planner === undefined ? {} : { planner: o.planner }),
+      }}
+    >
       <Router hook={place.hook}>{screen}</Router>
     </SessionContext>,
   );

@@ -171,6 +171,19 @@ describe('a prepared case in the form', () => {
     const judged = judge({ ...draft, people: others });
     expect(judged.ok && judged.value.paces).toBeUndefined();
   });
+
+  it('what is taken together stays with these units and this protocol', () => {
+    const groups = { mixes: [1, 1], rounds: { etch: [1, 1] } };
+    const draft = draftOf({ ...caseOf(['11', '21']), groups });
+    const groupsOf = (changed: typeof draft) => {
+      const judged = judge(changed);
+      return judged.ok && judged.value.groups;
+    };
+    expect(groupsOf({ ...draft, note: 'called' })).toEqual(groups);
+    expect(groupsOf({ ...draft, units: draft.units.toReversed() })).toEqual(groups);
+    expect(groupsOf({ ...draft, units: draft.units.slice(1) })).toBeUndefined();
+    expect(groupsOf({ ...draft, protocol: 'another' })).toBeUndefined();
+  });
 });
 
 describe('bridges', () => {

@@ -4,6 +4,7 @@ import { unitSubject } from '../../engine/subjects.ts';
 import { explainBand, explainChair } from '../../plan/explain-plan.ts';
 import type { Explanation } from '../../plan/explanation.ts';
 import type { FullPlan } from '../../plan/make-plan.ts';
+import type { CaseFile } from '../../protocol/types.ts';
 import type { Planning } from '../../runtime/planner.ts';
 import { Frame } from '../app/Frame.tsx';
 import { useApp, usePlanner } from '../app/session-context.ts';
@@ -15,7 +16,6 @@ import { Disclosure, Facts } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import type { Scene } from '../words/offer-words.ts';
 import {
-  alternativeWords,
   bandTitle,
   barWords,
   decidedWords,
@@ -27,6 +27,7 @@ import {
 } from '../words/plan-words.ts';
 import { subjectLabel } from '../words/subject-words.ts';
 import { MaterialsShelf } from './MaterialsShelf.tsx';
+import { PlanAlternatives } from './PlanAlternatives.tsx';
 import { BandRow, PlanLanes, tightestBands } from './PlanPicture.tsx';
 import { useOwnPaces } from './use-own-paces.ts';
 import './plan.css';
@@ -61,30 +62,48 @@ export function Plan({ id }: { readonly id: string }) {
   return <PlanOf key={id} scene={{ spec, protocol: entry.protocol }} />;
 }
 
-function usePlanning(scene: Scene, run: number): [Planning, () => void, boolean] {
+interface Shown {
+  readonly of: CaseFile;
+  readonly planning: Planning;
+}
+
+/**
+ * Plans the case. `planning` is how far that is; `shown` is the last plan that was finished, so that
+ * the page stays where it is while another way is worked out.
+ */
+function usePlanning(scene: Scene, run: number) {
   const planner = usePlanner();
   const [planning, setPlanning] = useState(NOTHING);
+  const [done, setDone] = useState<Shown | null>(null);
   const [cancel, setCancel] = useState<() => void>(() => () => undefined);
   const [isCancelled, setCancelled] = useState(false);
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new run starts the same plan again.
   useEffect(() => {
     setPlanning(NOTHING);
     setCancelled(false);
-    const stop = planner?.plan(scene, setPlanning) ?? (() => undefined);
+    const stop =
+      planner?.plan(scene, (next) => {
+        setPlanning(next);
+        if (next.left === 0) setDone({ of: scene.spec, planning: next });
+      }) ?? (() => undefined);
     setCancel(() => () => {
       stop();
       setCancelled(true);
     });
     return stop;
   }, [planner, scene.spec, scene.protocol, run]);
-  return [planning, cancel, isCancelled];
+  const isWorking = planning.left !== 0 && planning.failed === null && !isCancelled;
+  // A finished plan of what the case was before must not stay where nothing will take its place.
+  const keepsOld = done !== null && (isWorking || (isCancelled && done.of === scene.spec));
+  const shown = keepsOld ? done.planning : planning;
+  return { planning, shown, cancel, isCancelled, isWorking };
 }
 
 function PlanOf({ scene }: { readonly scene: Scene }) {
   const [run, setRun] = useState(0);
-  const [planning, cancel, isCancelled] = usePlanning(scene, run);
-  const { plan, failed } = planning;
-  const isWorking = planning.left !== 0 && failed === null && !isCancelled;
+  const { planning, shown, cancel, isCancelled, isWorking } = usePlanning(scene, run);
+  const { failed } = planning;
+  const { plan } = shown;
   return (
     <Frame
       place="today"
@@ -101,7 +120,7 @@ function PlanOf({ scene }: { readonly scene: Scene }) {
       {failed !== null && <Banner tone="broken" words={planWords.failed} advice={failed} />}
       {isCancelled && <Banner tone="plain" words={planWords.cancelled} />}
       {plan === null && isWorking && <Banner tone="plain" words={planWords.working} />}
-      {plan !== null && <PlanBody plan={plan} scene={scene} planning={planning} />}
+      {plan !== null && <PlanBody plan={plan} scene={scene} planning={planning} shown={shown} />}
       <MaterialsShelf protocol={scene.protocol} />
       <p>
         <Link href="/">{planWords.beginHere}</Link>
@@ -114,6 +133,7 @@ function PlanBody(o: {
   readonly plan: FullPlan;
   readonly scene: Scene;
   readonly planning: Planning;
+  readonly shown: Planning;
 }) {
   const { plan, scene } = o;
   const { timeline, risk } = plan;
@@ -145,13 +165,7 @@ function PlanBody(o: {
             : planWords.alternativesLeft(o.planning.left)
         }
       >
-        <ul className="plan-alternatives">
-          {o.planning.alternatives.map((a) => (
-            <li key={a.id} data-planned={a.isPlanned} data-kept={a.canBeKept}>
-              {alternativeWords(a, scene)}
-            </li>
-          ))}
-        </ul>
+        <PlanAlternatives planning={o.shown} scene={scene} />
         <Disclosure summary={planWords.compared}>
           {numbered(explainChair(risk).slice(-1), scene)}
         </Disclosure>

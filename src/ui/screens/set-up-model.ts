@@ -140,6 +140,11 @@ function whoseRecords(o: Pick<Draft | CaseFile, 'protocol' | 'people'>): string 
   return [o.protocol, ...o.people.map((p) => `${p.role} ${p.label.trim()}`)].join('\n');
 }
 
+/** What was chosen to be taken together holds for these units in this protocol only. */
+function whoseGroups(o: Pick<Draft | CaseFile, 'protocol' | 'units'>): string {
+  return [o.protocol, ...o.units.map((u) => u.id).sort()].join('\n');
+}
+
 /** The date and time as they stand in the file when nobody changed them, else in the tablet's zone. */
 function scheduledFor({ date, time, base }: Draft): string | undefined {
   const was = dateAndTime(base?.scheduledFor);
@@ -151,6 +156,7 @@ function scheduledFor({ date, time, base }: Draft): string | undefined {
 export function caseOf(draft: Draft): unknown {
   const { base } = draft;
   const isSamePace = base !== undefined && whoseRecords(base) === whoseRecords(draft);
+  const areSameUnits = base !== undefined && whoseGroups(base) === whoseGroups(draft);
   return without({
     ...base,
     format: 'lutewatch-case',
@@ -188,6 +194,7 @@ export function caseOf(draft: Draft): unknown {
     allergies: trimmed(draft.allergies, base?.allergies),
     note: trimmed(draft.note, base?.note),
     paces: isSamePace ? base?.paces : undefined,
+    groups: areSameUnits ? base?.groups : undefined,
   });
 }
 

@@ -29,6 +29,11 @@ export const planWords = {
   windows: 'Windows and dwells, the tightest of each',
   alternatives: 'Other ways to do it',
   alternativesLeft: (left: number) => `Comparing, ${left} to go`,
+  use: 'Use this',
+  planned: 'Planned',
+  computedAgain: 'Back to what is computed',
+  noOther: 'There is no other way to compare.',
+  notKept: 'It could not be taken over.',
   alternativesDone: 'Same seed for all, so that differences come from the plan.',
   numbers: 'How the numbers came about',
   unitNumbers: (unit: string) => `Light on ${unit}: times, positions, dose`,
@@ -37,6 +42,7 @@ export const planWords = {
     'Expected durations and chances, computed from the protocol’s paces. Product instructions and local rules govern.',
   slack: (ms: number) => (ms < 0 ? `${formatWords(-ms)} too long` : `${formatWords(ms)} to spare`),
   chance: (share: number) => `outside in ${formatPercent(share)} of the draws`,
+  notAsExpected: 'not kept even at the expected pace',
   cannotBeKept: 'Cannot be kept in any order of the work',
   source: 'Source',
   govern: 'Product instructions win over this figure.',
@@ -98,7 +104,8 @@ function deltaWords(ms: number): string {
 
 /** "Two mixes, 4 + 4: outside in 3 % of the draws, 2 min longer". */
 export function alternativeWords(a: Alternative, scene: Scene): string {
-  return `${choiceWords(a, scene)}: ${planWords.chance(a.pBroken)}, ${deltaWords(a.chairDeltaMs)}`;
+  const words = `${choiceWords(a, scene)}: ${planWords.chance(a.pBroken)}, ${deltaWords(a.chairDeltaMs)}`;
+  return a.canBeKept ? words : `${words}; ${planWords.notAsExpected}`;
 }
 
 const FORMULAS: Readonly<Record<FormulaCode, string>> = {
