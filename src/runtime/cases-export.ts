@@ -9,7 +9,7 @@ const TEXT_LENGTH_MAX = 60_000_000;
 
 export interface ExportedCase {
   readonly caseId: string;
-  /** Hash of the last entry that went into the file. */
+  /** Hash of the last entry that went into the file; of a damaged case, the one that is stored. */
   readonly head: string;
 }
 
@@ -22,17 +22,19 @@ export interface CasesFile {
 
 /**
  * Writes the journals of these cases, in this order, into one file.
+ * @param o.heads where each case is said to stand; a damaged one goes into the file with all of it.
  * @param o.dayUtc `2026-11-27`, for the name of the file.
  * @param o.lengthMax UTF-16 code units after which no further case is begun.
  */
 export async function casesFile(o: {
   readonly journal: Pick<Journal, 'read'>;
   readonly caseIds: readonly string[];
+  readonly heads?: ReadonlyMap<string, string>;
   readonly dayUtc: string;
   readonly lengthMax?: number;
   readonly onProgress: (done: number) => void;
 }): Promise<CasesFile> {
-  const { journal, caseIds, dayUtc, lengthMax = TEXT_LENGTH_MAX, onProgress } = o;
+  const { journal, caseIds, heads, dayUtc, lengthMax = TEXT_LENGTH_MAX, onProgress } = o;
   const texts: string[] = [];
   const cases: ExportedCase[] = [];
   let length = 0;
@@ -45,10 +47,11 @@ export async function casesFile(o: {
     const head = read.ok ? read.value.entries.at(-1)?.hash : undefined;
     // A case of which nothing can be read is left to the backup, which takes it as it is.
     if (!read.ok || head === undefined) continue;
-    const { entries, apart } = read.value;
+    const { entries, apart, verdict } = read.value;
     const text = journalJson({ caseId, entries, apart });
     texts.push(text);
-    cases.push({ caseId, head });
+    const stored = verdict.firstBad === null ? undefined : heads?.get(caseId);
+    cases.push({ caseId, head: stored ?? head });
     length += text.length;
   }
   const type = 'application/json';

@@ -237,10 +237,12 @@ export class CasesList {
   /** Puts closed cases on patients that were not exported into one file; nothing is noted yet. */
   async exportFile(onProgress: (done: number) => void): Promise<CasesFile> {
     const { journal, clock } = this.#parts;
-    const caseIds = notExported(this.#state.get()).map((f) => f.caseId);
+    const asked = notExported(this.#state.get());
+    const caseIds = asked.map((f) => f.caseId);
+    const heads = new Map(asked.map((f) => [f.caseId, f.head]));
     const dayUtc = new Date(clock.stamp().wallMs).toISOString().slice(0, 10);
     const { casesFile } = await import('./cases-export.ts');
-    return casesFile({ journal, caseIds, dayUtc, onProgress });
+    return casesFile({ journal, caseIds, heads, dayUtc, onProgress });
   }
 
   /** Notes that all of these were given out in one file. Errors: `not-writer`, and the journal's. */

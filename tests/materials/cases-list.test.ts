@@ -313,6 +313,33 @@ describe('all that was not exported, in one file', () => {
     expect(notExported(list.state.get())).toEqual([]);
   });
 
+  it('takes a damaged case with all that is left of it, and then asks for it no more', async () => {
+    const { journal, epoch } = await emptyJournal();
+    must(await journal.append({ caseId: 'a', epoch, recorded: closedCase('a') }));
+    const { entries } = must(await journal.read('a'));
+    const verdict = { goodCount: 3, firstBad: { index: 3, reason: 'hash' } } as const;
+    vi.spyOn(journal, 'read').mockResolvedValue({
+      ok: true,
+      value: { caseId: 'a', entries: entries.slice(0, 3), apart: entries.slice(3), verdict },
+    });
+    const list = new CasesList({
+      journal,
+      epoch: () => epoch,
+      crypto: null,
+      clock: manualClock({ wallMs: Date.UTC(2026, 10, 25), monoMs: 0, runId: 'r' }),
+      onChanged: async () => undefined,
+    });
+    await list.refresh();
+    // What still holds of it is not the end of the case.
+    vi.spyOn(list.state, 'get').mockReturnValue({
+      ...list.state.get(),
+      facts: [facts({ caseId: 'a', head: entries.at(-1)?.hash ?? '' })],
+    });
+    const made = await list.exportFile(() => undefined);
+    expect(await new Response(made.file.content).text()).toContain('"apart":[');
+    expect(made.cases).toEqual([{ caseId: 'a', head: entries.at(-1)?.hash }]);
+  });
+
   it('leaves for the next file what would make this one too long', async () => {
     const { journal, epoch } = await emptyJournal();
     const caseIds = ['a', 'b', 'c'];

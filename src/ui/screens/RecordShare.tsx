@@ -23,10 +23,15 @@ export function RecordShare({ caseId, source }: ShareProps) {
   const { casesList } = useSession();
   const list = useCasesList();
   const [words, setWords] = useState<string | null>(null);
-  const head = source.entries.at(-1)?.hash ?? '';
+  const good = source.entries.at(-1)?.hash ?? '';
+  // A damaged case stands where its summary says; only the journal holds what was set apart of it.
+  const isDamaged = source.verification.firstBad !== null;
+  const stored = list.facts.find((f) => f.caseId === caseId)?.head;
+  const head = isDamaged ? (stored ?? good) : good;
   const mark = list.marks.get(caseId);
   const done = async (form: string): Promise<void> => {
-    const kept = await casesList.markExported({ caseId, head, form });
+    const at = form === 'json' ? head : good;
+    const kept = await casesList.markExported({ caseId, head: at, form });
     setWords(kept.ok ? null : shareWords.notMarked);
   };
   const make = (form: FormId): SharedFile | null => {
