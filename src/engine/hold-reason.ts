@@ -6,6 +6,7 @@ import { err, ok, type Result } from '../base/result.ts';
 import { elapsed } from './axis.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
 import { edgeInstant } from './edge-instant.ts';
+import { givenUpUnits, isGivenUp } from './given-up.ts';
 import type { Layout, WindowPair } from './layout.ts';
 import { instanceKey } from './layout.ts';
 import type { CaseEvent, CaseState, Stamp } from './types.ts';
@@ -27,8 +28,17 @@ function holdsClosing({ scene, command }: Pressed): readonly WindowPair[] {
     .filter(({ window, to }) => edgeInstant(state.runs[to], window.to.edge) === null);
 }
 
-/** Its beginning was skipped for all that it could have begun with: nobody knows how long it ran. */
-function isOfUnknownLength(state: CaseState, pair: WindowPair, holds: readonly WindowPair[]) {
+/**
+ * Its beginning was skipped for all that it could have begun with: nobody knows how long it ran. A
+ * unit that was set aside began nothing.
+ */
+function isOfUnknownLength(
+  { state, layout }: Pressed['scene'],
+  pair: WindowPair,
+  holds: readonly WindowPair[],
+): boolean {
+  const subject = layout.byKey.get(pair.from)?.subject ?? '';
+  if (isGivenUp(givenUpUnits(state, layout), layout, subject)) return false;
   const own = holds.filter(({ window, to }) => window === pair.window && to === pair.to);
   const isKnown = own.some((p) => edgeInstant(state.runs[p.from], p.window.from.edge) !== null);
   return !isKnown && state.runs[pair.from]?.status === 'skipped';
@@ -45,7 +55,7 @@ function brokenHold(pressed: Pressed): WindowPair | null {
   const broken = holds.find((pair) => {
     const { window, from } = pair;
     const since = edgeInstant(state.runs[from], window.from.edge);
-    if (since === null) return isOfUnknownLength(state, pair, holds);
+    if (since === null) return isOfUnknownLength(pressed.scene, pair, holds);
     return window.minMs !== undefined && elapsed(since, at).loMs < window.minMs.value;
   });
   return broken ?? null;

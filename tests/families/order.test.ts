@@ -197,6 +197,15 @@ describe.each(SEATING)('a unit set aside on %s', (family) => {
     expect(offered.flatMap((o) => o.subjects)).not.toContain(`unit:${broken}`);
   });
 
+  it('leaves nothing to be explained when every unit was, and the case can be closed', () => {
+    const chair = playedTo(family, 'lamp-away');
+    for (const unit of chair.log.state.plan.order) {
+      expect(chair.do({ do: 'set-aside', unit, reason: 'the patient left' })).toBeNull();
+    }
+    chair.toTheEnd();
+    expect(chair.close()).toBeNull();
+  });
+
   it('leaves no contact to be flossed that only it would have had', () => {
     const chair = playedTo(family, 'lamp-away');
     const [, broken = ''] = chair.log.state.plan.order;
