@@ -28,7 +28,7 @@ export interface CaseFacts {
   readonly people: readonly string[];
   readonly protocol: string;
   readonly lots: readonly UsedLot[];
-  /** Null while only the summary of the case is known. */
+  /** Null while only the summary of the case is known, and when the case does not hold together. */
   readonly breaches: number | null;
 }
 
@@ -65,8 +65,16 @@ export function summaryFacts(summary: CaseSummary): CaseFacts {
   };
 }
 
-/** The facts of one case. */
-export function caseFacts(summary: CaseSummary, log: CaseLog): CaseFacts {
+/**
+ * The facts of one case.
+ * @param log what of it holds; the summary knows better whether it was closed.
+ * @param o.isWhole false when a part of it was set apart: what was kept cannot be told then.
+ */
+export function caseFacts(
+  summary: CaseSummary,
+  log: CaseLog,
+  o: { readonly isWhole: boolean } = { isWhole: true },
+): CaseFacts {
   const { spec, protocol } = log.state.opened;
   return {
     caseId: summary.caseId,
@@ -75,12 +83,12 @@ export function caseFacts(summary: CaseSummary, log: CaseLog): CaseFacts {
     chartRef: summary.chartRef,
     mode: summary.mode,
     openedWallMs: summary.openedWallMs,
-    isClosed: log.state.closed !== null,
+    isClosed: summary.closedByPress !== null,
     teeth: spec.units.flatMap((unit) => unit.teeth),
     people: spec.people.map((person) => person.label),
     protocol: protocol.title,
     lots: usedLots(log),
-    breaches: log.state.breaches.length,
+    breaches: o.isWhole ? log.state.breaches.length : null,
   };
 }
 

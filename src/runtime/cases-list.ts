@@ -134,7 +134,9 @@ export class CasesList {
     let since = this.#parts.clock.stamp().monoMs;
     let read = 0;
     for (const summary of newestFirst) {
-      if (this.#known.get(summary.caseId)?.head === summary.head) continue;
+      const known = this.#known.get(summary.caseId);
+      // One that did not hold together is looked at again: a restore can have mended it.
+      if (known?.head === summary.head && known.breaches !== null) continue;
       const found = await this.#factsOf(summary);
       if (found === null) reading.unreadable.add(summary.caseId);
       else reading.fresh.push({ ...found, factsVersion: FACTS_VERSION });
@@ -213,7 +215,9 @@ export class CasesList {
     const read = await this.#parts.journal.read(summary.caseId);
     if (!read.ok || read.value.entries.length === 0) return null;
     try {
-      const facts = this.#shared.of(caseFacts(summary, replay(read.value.entries)));
+      const { entries, verdict } = read.value;
+      const isWhole = verdict.firstBad === null;
+      const facts = this.#shared.of(caseFacts(summary, replay(entries), { isWhole }));
       this.#known.set(summary.caseId, facts);
       return facts;
     } catch {

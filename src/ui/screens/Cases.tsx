@@ -126,8 +126,11 @@ function Row(o: {
   const isRunning = useApp((s) => s.running?.caseId === facts.caseId);
   const isOut = isExported(list, facts);
   const mark = list.marks.get(facts.caseId);
-  const isKept = facts.breaches === null || facts.breaches === 0;
-  const kept = facts.breaches === null ? '' : caseListWords.breaches(facts.breaches);
+  // Once every case was read, nothing is known only of one that does not hold together.
+  const isDamaged = facts.breaches === null && list.done === list.of;
+  const isKept = !isDamaged && (facts.breaches === null || facts.breaches === 0);
+  const none = isDamaged ? caseListWords.damaged : '';
+  const kept = facts.breaches === null ? none : caseListWords.breaches(facts.breaches);
   return (
     <li>
       <Link href={`/record/${facts.caseId}`}>

@@ -48,6 +48,7 @@ export const caseListWords = {
       : count === 1
         ? '1 bound not kept'
         : `${count} bounds not kept`,
+  damaged: 'does not hold together, see its record',
   open: 'not closed',
   exported: (when: string): string => `exported ${when}`,
   toExport: 'not exported',
