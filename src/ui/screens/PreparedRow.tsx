@@ -43,11 +43,14 @@ function StandingLine({
   );
 }
 
+/** Why nothing began must not stand below the edge of the screen. */
+const intoView = (element: Element | null): void => element?.scrollIntoView?.({ block: 'nearest' });
+
 function Refused({ refusal, card }: { readonly refusal: RowRefusal; readonly card: PreparedCard }) {
   const [, navigate] = useLocation();
   const { protocol, id } = card.spec;
   return (
-    <div className="today-refusal" role="alert">
+    <div className="today-refusal" role="alert" ref={intoView}>
       <p>
         <strong>{refusal.what}</strong> {refusal.todo}
       </p>

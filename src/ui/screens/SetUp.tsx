@@ -74,7 +74,12 @@ function useKeep(kept: ReturnType<typeof useDraft>) {
   const isUnfit = fit !== null && fit.findings.length > 0;
   const keep = async (o: { readonly isInsisted: boolean }): Promise<void> => {
     const judged = judge(kept.draft);
-    if (!judged.ok) return setOutcome('faulty');
+    if (!judged.ok) {
+      setOutcome('faulty');
+      // The form is longer than the screen: what is asked for comes into sight.
+      requestAnimationFrame(() => document.querySelector('.lw-field-problem')?.scrollIntoView?.());
+      return;
+    }
     if (isUnfit && !o.isInsisted) return setOutcome('unfit');
     const saved = await session.saveCase(await withOwnPaces(session, judged.value));
     if (!saved.ok) return setOutcome('not-writer');

@@ -1,0 +1,77 @@
+/** What is said must be in sight, and what is out of sight must not be pressed. */
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { launchBrowser } from '../tools/browser.ts';
+import { type Served, serveBuilt } from '../tools/built-app.ts';
+import {
+  openToday,
+  outwaitBounce,
+  pressOnce,
+  readRecords,
+  rehearse,
+} from '../tools/chair-driver.ts';
+
+const SIZE = { width: 1180, height: 820 };
+
+let served: Served;
+let browser: Browser;
+let page: Page;
+
+beforeAll(async () => {
+  served = await serveBuilt();
+  browser = await launchBrowser();
+  page = await browser.newPage({ viewport: SIZE });
+  await openToday(page, served.address);
+});
+
+afterAll(async () => {
+  await browser.close();
+  await served.stop();
+});
+
+/** Where the bottom edge of something stands, in px from the top of the screen. */
+async function bottomOf(what: Locator): Promise<number> {
+  const box = await what.boundingBox();
+  return box === null ? Number.POSITIVE_INFINITY : box.y + box.height;
+}
+
+test('why a case did not begin, and what a form still asks for, come into sight', async () => {
+  await page.getByRole('button', { name: 'Begin Eight upper veneers' }).click();
+  const refusal = page.getByRole('alert').filter({ hasText: 'has not been confirmed' });
+  await expect.poll(() => bottomOf(refusal)).toBeLessThan(SIZE.height + 1);
+
+  await page.getByRole('button', { name: 'Set up a case' }).first().click();
+  const keep = page.getByRole('button', { name: 'Keep this case' });
+  await page.getByLabel('Note').scrollIntoViewIfNeeded();
+  await keep.click();
+  const asked = page.getByText('Choose at least one tooth');
+  const foot = page.locator('.set-up-foot');
+  await expect
+    .poll(async () => (await bottomOf(asked)) < ((await foot.boundingBox())?.y ?? 0))
+    .toBe(true);
+  expect(await bottomOf(asked)).toBeGreaterThan(0);
+});
+
+test('who reads the record of a running case presses nothing in it', async () => {
+  await openToday(page, served.address);
+  await rehearse(page, { title: 'Two upper central veneers', speed: 1 });
+  await pressOnce(page);
+  const { records } = await readRecords(page);
+  await page.goBack();
+  await page
+    .getByRole('button', { name: /^Record of / })
+    .first()
+    .click();
+  await page.getByRole('heading', { name: 'Exposure given' }).waitFor();
+  for (const key of ['Space', 'Enter', 'PageDown', 'Backspace']) {
+    await outwaitBounce(page);
+    await page.keyboard.press(key);
+  }
+  // The keys are the page's own again: it has scrolled.
+  await expect.poll(() => page.evaluate(() => window.scrollY)).toBeGreaterThan(0);
+  await page.goBack();
+  await page.goForward();
+  await page.getByRole('link', { name: 'Chair' }).click();
+  await page.locator('main.chair').waitFor();
+  expect((await readRecords(page)).records).toBe(records);
+});
