@@ -5,7 +5,7 @@
  * the case was opened with. Times in ms from the opening.
  */
 import type { SubjectId } from '../engine/types.ts';
-import type { Bar, Lane, Timeline } from '../plan/timeline.ts';
+import type { Band, Bar, Lane, Timeline } from '../plan/timeline.ts';
 import type { Protocol, Role } from '../protocol/types.ts';
 import type { RecordFrame } from './record-frame.ts';
 import type {
@@ -45,6 +45,13 @@ export interface WindowGauge {
   readonly state: WindowFact['state'];
 }
 
+/** A window as the plan expected it to open and close. */
+export interface PlannedWindow {
+  readonly id: string;
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
 export interface DoneLane {
   /** As in the plan: `dentist`, `assistant`, `light`, or a mix: `mix:1`. */
   readonly id: string;
@@ -52,6 +59,7 @@ export interface DoneLane {
   readonly marks: readonly DoneMark[];
   readonly gauges: readonly WindowGauge[];
   readonly planned: readonly Bar[];
+  readonly plannedWindows: readonly PlannedWindow[];
 }
 
 export interface ChangeMark {
@@ -77,6 +85,8 @@ export interface RecordTimeline {
   readonly lanes: readonly DoneLane[];
   /** Windows that belong to no mix, in the order of the protocol. */
   readonly windows: readonly (readonly WindowGauge[])[];
+  /** As planned, by window id; those of the mixes stand in their lanes. */
+  readonly plannedWindows: Readonly<Record<string, readonly PlannedWindow[]>>;
   readonly changes: readonly ChangeMark[];
   readonly gaps: readonly { readonly fromMs: number; readonly toMs: number }[];
   readonly compared: readonly Compared[];
@@ -196,7 +206,20 @@ function mixLane(told: Told, marks: readonly DoneMark[], mix: RecordFacts['mixes
       (s) => s === mix.mix || (units.includes(s) && from.loMs >= startMs && from.hiMs <= endMs),
     ),
   );
-  return { id: mix.mix, kind: 'mix' as const, marks: own, gauges, planned: barsIn(told, mix.mix) };
+  const planned = barsIn(told, mix.mix);
+  const plannedWindows = plannedIn(told, (b) => bandsOf(told, mix.mix).has(b.id));
+  return { id: mix.mix, kind: 'mix' as const, marks: own, gauges, planned, plannedWindows };
+}
+
+const bandsOf = ({ planned }: Told, lane: string): ReadonlySet<string> =>
+  new Set(planned?.lanes.find((l) => l.id === lane)?.bands);
+
+/** Windows of the plan, each once for all who share it; the limits of dwells are no windows here. */
+function plannedIn({ planned }: Told, isWanted: (band: Band) => boolean): PlannedWindow[] {
+  return (planned?.bands ?? [])
+    .filter((b) => b.what === 'window' && isWanted(b))
+    .map(({ id, fromMs, toMs }) => ({ id, fromMs, toMs }))
+    .toSorted((a, b) => a.fromMs - b.fromMs);
 }
 
 /** What the plan has in a lane; waiting is nobody's work. */
@@ -213,6 +236,7 @@ function lanesOf(told: Told, marks: readonly DoneMark[]): DoneLane[] {
     marks: marks.filter((m) => roles.get(m.step) === role),
     gauges: [],
     planned: barsIn(told, role),
+    plannedWindows: [],
   }));
   const light = {
     id: 'light',
@@ -220,6 +244,7 @@ function lanesOf(told: Told, marks: readonly DoneMark[]): DoneLane[] {
     marks: marks.filter((m) => m.kind === 'light'),
     gauges: [],
     planned: barsIn(told, 'light'),
+    plannedWindows: [],
   };
   const mixes = told.facts.mixes
     .filter(({ units }) => units.length > 0)
@@ -296,6 +321,9 @@ export function recordTimeline(o: {
     windows: frame.protocol.windows
       .map((window) => gaugesOf(free.filter((w) => w.window === window.id)))
       .filter((gauges) => gauges.length > 0),
+    plannedWindows: Object.fromEntries(
+      frame.protocol.windows.map((w) => [w.id, plannedIn(told, (b) => b.of === w.id)]),
+    ),
     changes: changesOf(frame, facts),
     gaps,
     compared: comparedOf(told, marks),

@@ -184,3 +184,28 @@ describe('changes in the picture', () => {
     expect(picture.gaps.map((g) => (g.toMs - g.fromMs) / 1000)).toEqual([7]);
   });
 });
+
+describe('windows as planned', () => {
+  it.each([
+    ['an eventful case', () => finished().log],
+    ['eight veneers', () => followed('eight-upper-veneers').log],
+  ])('are those of the plan, each once, in its lane or in its row: %s', (_, make) => {
+    const { planned, picture } = pictureOf(sourceOf(make()), { isPlanned: true });
+    const bands = planned?.bands.filter((b) => b.what === 'window') ?? [];
+    const drawn = Object.values(picture.plannedWindows).flat();
+    expect(drawn.map((w) => w.id).toSorted()).toEqual(bands.map((b) => b.id).toSorted());
+    for (const { id, fromMs, toMs } of drawn) {
+      expect(bands.find((b) => b.id === id)).toMatchObject({ fromMs, toMs });
+    }
+    const ofMixes = picture.lanes.flatMap((lane) => lane.plannedWindows.map((w) => w.id));
+    expect(ofMixes.length).toBeGreaterThan(0);
+    expect(bands.filter((b) => ofMixes.includes(b.id)).every((b) => b.id.includes('/mix:'))).toBe(
+      true,
+    );
+  });
+
+  it('are none where there is no plan', () => {
+    const { picture } = bare(sourceOf(finished().log));
+    expect(Object.values(picture.plannedWindows).flat()).toEqual([]);
+  });
+});

@@ -3,14 +3,21 @@
  * Expected places and lengths are counted by hand from the rows.
  */
 import { describe, expect, it } from 'vitest';
-import type { DoneMark, WindowGauge } from '../../src/export/record-timeline.ts';
+import type { DoneMark, RecordTimeline, WindowGauge } from '../../src/export/record-timeline.ts';
 import { marksOf, placeOf } from '../../src/ui/parts/TimePicture.tsx';
 import {
+  idleCuts,
   inDrawingOrder,
   linesOf,
   placedGauges,
+  plannedLines,
 } from '../../src/ui/screens/record-timeline-model.ts';
-import { laterWords, spanWords, tookWords } from '../../src/ui/words/record-timeline-words.ts';
+import {
+  laterWords,
+  spanWords,
+  timelineWords,
+  tookWords,
+} from '../../src/ui/words/record-timeline-words.ts';
 
 const MIN = 60_000;
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
@@ -122,4 +129,70 @@ describe('words beside the picture', () => {
     expect(plain(laterWords(-3000))).toBe('3 s earlier');
     expect(laterWords(400)).toBe('as planned');
   });
+});
+
+describe('an axis that is cut', () => {
+  const bar = (fromMin: number, toMin: number): DoneMark => ({
+    id: `${fromMin}`,
+    step: 's',
+    subjects: [],
+    kind: 'span',
+    from: { loMs: fromMin * MIN, hiMs: fromMin * MIN },
+    to: { loMs: toMin * MIN, hiMs: toMin * MIN },
+    isBroken: false,
+    isVoided: false,
+  });
+  const pictureOf = (marks: readonly DoneMark[], endMin: number): RecordTimeline => ({
+    endMs: endMin * MIN,
+    plannedEndMs: null,
+    doneEndMs: endMin * MIN,
+    lanes: [{ id: 'dentist', kind: 'person', marks, gauges: [], planned: [], plannedWindows: [] }],
+    windows: [],
+    plannedWindows: {},
+    changes: [],
+    gaps: [],
+    compared: [],
+  });
+
+  it('where nothing happened for hours, and only there', () => {
+    // Work until 40 min, then nothing for ten hours, then 20 min more.
+    const left = pictureOf([bar(0, 40), bar(640, 660)], 660);
+    expect(idleCuts(left)).toEqual([{ fromMs: 40 * MIN, toMs: 640 * MIN }]);
+    // A wait of half an hour is part of the work; an hour and a minute of eight is not in the way.
+    expect(idleCuts(pictureOf([bar(0, 40), bar(70, 90)], 90))).toEqual([]);
+    const long = Array.from({ length: 16 }, (_, i) => bar(i * 30, i * 30 + 29));
+    expect(idleCuts(pictureOf([...long, bar(540, 560)], 560))).toEqual([]);
+  });
+
+  it('also within what ran on unattended: only its ends are events', () => {
+    const [cut] = idleCuts(pictureOf([bar(0, 30), bar(30, 630), bar(630, 640)], 640));
+    expect(cut).toEqual({ fromMs: 30 * MIN, toMs: 630 * MIN });
+  });
+
+  it('gives the rest its room: what is cut takes 4 parts beside 100', () => {
+    const scale = {
+      startMs: 0,
+      endMs: 660 * MIN,
+      cuts: [{ fromMs: 40 * MIN, toMs: 640 * MIN }],
+    };
+    // 60 min are drawn, and 2.4 min for the cut: 62.4 in all.
+    expect(placeOf(40 * MIN, scale)).toBeCloseTo((40 / 62.4) * 100, 2);
+    expect(placeOf(640 * MIN, scale)).toBeCloseTo((42.4 / 62.4) * 100, 2);
+    expect(placeOf(340 * MIN, scale)).toBeCloseTo((41.2 / 62.4) * 100, 2);
+    expect(placeOf(660 * MIN, scale)).toBe(100);
+    expect(marksOf(scale).every((ms) => ms <= 40 * MIN || ms >= 640 * MIN)).toBe(true);
+    expect(marksOf(scale).length).toBeGreaterThan(5);
+  });
+
+  it('is told with how long it is', () => {
+    expect(plain(timelineWords.cut([600 * MIN]))).toBe(
+      'The axis is cut where nothing happened, for 10 h.',
+    );
+  });
+});
+
+it('planned windows that overlap lie on lines of their own', () => {
+  const window = (fromMs: number, toMs: number) => ({ id: `${fromMs}`, fromMs, toMs });
+  const placed = plannedLines([window(0, 5), window(2, 6), window(5, 7)]);
+  expect(placed.map((p) => p.line)).toEqual([0, 1, 0]);
 });

@@ -9,6 +9,13 @@ import './time-picture.css';
 export interface PictureScale {
   readonly startMs: number;
   readonly endMs: number;
+  /** Stretches drawn short, in order of time, none within another. */
+  readonly cuts?: readonly Stretch[];
+}
+
+export interface Stretch {
+  readonly fromMs: number;
+  readonly toMs: number;
 }
 
 const MS_PER_MINUTE = 60_000;
@@ -16,29 +23,61 @@ const MS_PER_MINUTE = 60_000;
 const MARKS_MAX = 12;
 const STEPS_MIN = [1, 2, 5, 10, 15, 20, 30, 60, 120, 240, 480, 1440] as const;
 
+/** What a cut stretch takes of the width, as a share of all that is not cut. */
+const CUT_SHARE = 0.04;
+
+/** Further to the right a label would stand in the one before it. */
+const LAST_LABEL_PLACE = 93;
+
 /** Where an instant lies, in percent of the width. */
 export function placeOf(atMs: number, scale: PictureScale): number {
-  const share = (atMs - scale.startMs) / Math.max(1, scale.endMs - scale.startMs);
+  const { startMs, endMs, cuts = [] } = scale;
+  const cutMs = cuts.reduce((sum, cut) => sum + cut.toMs - cut.fromMs, 0);
+  const shownMs = (endMs - startMs - cutMs) * CUT_SHARE;
+  const drawnMs = (ms: number): number =>
+    cuts.reduce((left, { fromMs, toMs }) => {
+      const passed = Math.min(1, Math.max(0, (ms - fromMs) / (toMs - fromMs)));
+      return left - passed * (toMs - fromMs - shownMs);
+    }, ms - startMs);
+  const share = drawnMs(atMs) / Math.max(1, drawnMs(endMs));
   return Math.round(share * 100_000) / 1000;
 }
 
 export const percent = (value: number): string => `${value}%`;
 
-/** Instants of the marks of an axis. */
+/** Instants of the marks of an axis; where it is cut there are none. */
 export function marksOf(scale: PictureScale): number[] {
-  const minutes = (scale.endMs - scale.startMs) / MS_PER_MINUTE;
+  const { cuts = [] } = scale;
+  const cutMs = cuts.reduce((sum, cut) => sum + cut.toMs - cut.fromMs, 0);
+  const minutes = (scale.endMs - scale.startMs - cutMs) / MS_PER_MINUTE;
   const everyMin = STEPS_MIN.find((step) => minutes / step <= MARKS_MAX) ?? Math.ceil(minutes / 10);
   const everyMs = everyMin * MS_PER_MINUTE;
   const count = Math.floor((scale.endMs - scale.startMs) / everyMs) + 1;
-  return Array.from({ length: count }, (_, i) => scale.startMs + i * everyMs);
+  return Array.from({ length: count }, (_, i) => scale.startMs + i * everyMs).filter((atMs) =>
+    cuts.every(({ fromMs, toMs }) => atMs <= fromMs || atMs >= toMs),
+  );
 }
 
-/** Further to the right a label would stand in the one before it. */
-const LAST_LABEL_PLACE = 93;
+/** The least that two labels of marks stand apart, in percent. */
+const LABELS_APART = 7;
+
+/** Marks with room for their label: beside a cut two of them may stand close together. */
+function labelled(scale: PictureScale): ReadonlySet<number> {
+  let lastAt = Number.NEGATIVE_INFINITY;
+  return new Set(
+    marksOf(scale).filter((atMs) => {
+      const at = placeOf(atMs, scale);
+      if (at > LAST_LABEL_PLACE || at - lastAt < LABELS_APART) return false;
+      lastAt = at;
+      return true;
+    }),
+  );
+}
 
 /** Thin lines at the marks, and their minutes above when `labelsAtY` says where. */
 export function TimeMarks(o: { readonly scale: PictureScale; readonly labelsAtY?: number }) {
   const { scale, labelsAtY } = o;
+  const labels = labelled(scale);
   return (
     <g className="lw-time-marks">
       {marksOf(scale).map((atMs) => (
@@ -49,7 +88,7 @@ export function TimeMarks(o: { readonly scale: PictureScale; readonly labelsAtY?
             y1={labelsAtY === undefined ? 0 : labelsAtY + 3}
             y2="100%"
           />
-          {labelsAtY !== undefined && placeOf(atMs, scale) <= LAST_LABEL_PLACE && (
+          {labelsAtY !== undefined && labels.has(atMs) && (
             <text x={percent(placeOf(atMs, scale))} y={labelsAtY}>
               {formatWords(atMs - scale.startMs)}
             </text>

@@ -4,6 +4,7 @@ import type {
   ChangeMark,
   DoneLane,
   DoneMark,
+  PlannedWindow,
   RecordTimeline,
   WindowGauge,
 } from '../../export/record-timeline.ts';
@@ -19,10 +20,12 @@ import { barWords } from '../words/plan-words.ts';
 import { gaugeWords, markWords, timelineWords } from '../words/record-timeline-words.ts';
 import { recordWords } from '../words/record-words.ts';
 import {
+  idleCuts,
   inDrawingOrder,
   linesOf,
   type PlacedGauge,
   placedGauges,
+  plannedLines,
 } from './record-timeline-model.ts';
 import './record-picture.css';
 
@@ -34,6 +37,8 @@ const GAP = 3;
 const GAUGE = 10;
 /** Windows of many subjects share a row of at most this height. */
 const WINDOWS_MAX = 60;
+const PLANNED_WINDOW = 5;
+const PLANNED_WINDOWS_MAX = 24;
 
 interface Drawn {
   readonly scale: PictureScale;
@@ -65,9 +70,61 @@ function Row(o: {
           </rect>
         ))}
         {o.children}
+        <Cuts scale={scale} height={o.height} />
       </svg>
     </div>
   );
+}
+
+/** The two strokes of a broken axis, over all that runs through it. */
+function Cuts({ scale, height }: { readonly scale: PictureScale; readonly height: number }) {
+  return scale.cuts?.map(({ fromMs, toMs }) => {
+    const middle = (placeOf(fromMs, scale) + placeOf(toMs, scale)) / 2;
+    return (
+      <svg key={fromMs} x={percent(middle)} overflow="visible" aria-hidden="true">
+        <CutShape height={height} />
+      </svg>
+    );
+  });
+}
+
+/** A cut of the axis, also in the key. */
+export function CutShape({ height }: { readonly height: number }) {
+  return (
+    <g className="record-cut">
+      <path className="record-cut-ground" d={`M-1,0 H7 L1,${height} H-7 Z`} />
+      <path d={`M-1,0 L-7,${height} M7,0 L1,${height}`} />
+    </g>
+  );
+}
+
+/** Windows as planned, in outline below what was done. */
+function PlannedWindows(o: {
+  readonly windows: readonly PlannedWindow[];
+  readonly top: number;
+  readonly pitch: number;
+  readonly drawn: Drawn;
+}) {
+  const { scale } = o.drawn;
+  return plannedLines(o.windows).map(({ window, line }) => (
+    <rect
+      key={window.id}
+      className="record-planned"
+      x={percent(placeOf(window.fromMs, scale))}
+      y={o.top + line * o.pitch}
+      width={percent(placeOf(window.toMs, scale) - placeOf(window.fromMs, scale))}
+      height={Math.max(1, o.pitch - 1)}
+    >
+      <title>{timelineWords.key.planned}</title>
+    </rect>
+  ));
+}
+
+/** How many px high the planned windows of a row are, and each of their lines. */
+function plannedHeight(windows: readonly PlannedWindow[]) {
+  const lines = plannedLines(windows).reduce((most, { line }) => Math.max(most, line + 1), 0);
+  const pitch = Math.min(PLANNED_WINDOW, PLANNED_WINDOWS_MAX / Math.max(1, lines));
+  return { pitch, height: Math.ceil(lines * pitch) };
 }
 
 /** One thing that was done: a bar, or a stroke where a single press is all that is known. */
@@ -177,7 +234,9 @@ function LaneRow(o: {
   const placed = placedGauges(lane.gauges, picture.endMs);
   const lines = linesOf(placed);
   const gaugesAt = DONE + GAP;
-  const plannedAt = gaugesAt + lines * (GAUGE + GAP);
+  const windowsAt = gaugesAt + lines * (GAUGE + GAP);
+  const { pitch, height } = plannedHeight(lane.plannedWindows);
+  const plannedAt = windowsAt + (height === 0 ? 0 : height + GAP);
   const { scale, scene } = drawn;
   return (
     <Row
@@ -198,6 +257,7 @@ function LaneRow(o: {
           drawn={drawn}
         />
       ))}
+      <PlannedWindows windows={lane.plannedWindows} top={windowsAt} pitch={pitch} drawn={drawn} />
       {lane.planned.map((bar) => (
         <rect
           key={bar.id}
@@ -221,9 +281,13 @@ function WindowRow(o: {
 }) {
   const placed = placedGauges(o.gauges, o.picture.endMs);
   const pitch = Math.min(GAUGE + GAP, WINDOWS_MAX / Math.max(1, linesOf(placed)));
-  const height = Math.max(18, linesOf(placed) * pitch + 4);
+  const planned = o.picture.plannedWindows[o.gauges[0]?.window ?? ''] ?? [];
+  const outline = plannedHeight(planned);
+  const plannedAt = linesOf(placed) * pitch + 2;
+  const height = Math.max(18, plannedAt + outline.height + 2);
   return (
     <Row name={o.gauges[0]?.title ?? ''} height={height} drawn={o.drawn} gaps={o.picture.gaps}>
+      <PlannedWindows windows={planned} top={plannedAt} pitch={outline.pitch} drawn={o.drawn} />
       {placed.map((each) => (
         <Vessel
           key={each.gauge.id}
@@ -251,7 +315,7 @@ export function ChangeShape({ kind }: { readonly kind: ChangeMark['kind'] }) {
 /** The case on its axis: lanes, windows, changes. What it says stands in the tables as well. */
 export function RecordPicture(o: { readonly picture: RecordTimeline; readonly scene: Scene }) {
   const { picture, scene } = o;
-  const scale = { startMs: 0, endMs: Math.max(1, picture.endMs) };
+  const scale = { startMs: 0, endMs: Math.max(1, picture.endMs), cuts: idleCuts(picture) };
   const drawn = { scale, scene };
   return (
     <div className="record-picture" role="img" aria-label={timelineWords.picture}>

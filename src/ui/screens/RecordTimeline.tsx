@@ -13,7 +13,8 @@ import { Disclosure } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Table } from '../parts/Table.tsx';
 import { laterWords, spanWords, timelineWords, tookWords } from '../words/record-timeline-words.ts';
-import { ChangeShape, RecordPicture } from './RecordPicture.tsx';
+import { ChangeShape, CutShape, RecordPicture } from './RecordPicture.tsx';
+import { idleCuts } from './record-timeline-model.ts';
 
 /** `undefined` while the planning thread works, null when there is no plan to compare with. */
 type Planned = Timeline | null | undefined;
@@ -41,6 +42,7 @@ export function RecordTimeline(o: { readonly source: RecordSource; readonly fact
     () => recordTimeline({ frame: recordFrame(source), facts, planned: planned ?? null }),
     [source, facts, planned],
   );
+  const cutsMs = idleCuts(picture).map(({ fromMs, toMs }) => toMs - fromMs);
   const { spec, protocol } = source.log.state.opened;
   return (
     <Section title={timelineWords.title} lede={tookWords(picture, facts.signOff !== null)}>
@@ -48,6 +50,7 @@ export function RecordTimeline(o: { readonly source: RecordSource; readonly fact
         <RecordPicture picture={picture} scene={{ spec, protocol }} />
       </div>
       <Key picture={picture} />
+      {cutsMs.length > 0 && <p className="record-note">{timelineWords.cut(cutsMs)}</p>}
       <p className="record-note">
         {planned === undefined && timelineWords.planning}
         {planned === null && timelineWords.noPlan}
@@ -77,6 +80,7 @@ function keysOf(picture: Picture): KeyId[] {
     ['broken', isBroken],
     ['voided', marks.some((m) => m.isVoided)],
     ['gap', picture.gaps.length > 0],
+    ['cut', idleCuts(picture).length > 0],
   ];
   return shown.flatMap(([id, isShown]) => (isShown ? [id] : []));
 }
@@ -114,6 +118,12 @@ function KeyMark({ id }: { readonly id: KeyId }) {
       return <rect className="record-planned" x="1" y="3" width="24" height="9" />;
     case 'gap':
       return <rect className="record-gap" width="26" height="14" />;
+    case 'cut':
+      return (
+        <g transform="translate(13 0)">
+          <CutShape height={14} />
+        </g>
+      );
     case 'window':
       return (
         <g className="record-vessel">

@@ -39,7 +39,7 @@ export const planWords = {
   unitNumbers: (unit: string) => `Light on ${unit}: times, positions, dose`,
   heldBy: 'What holds it, in order',
   caution:
-    'Expected durations and chances, computed from the protocol’s paces. Product instructions and local rules govern.',
+    'Expected durations and chances, computed from the paces of the protocol or, where there are records, of the people. Product instructions and local rules govern.',
   slack: (ms: number) => (ms < 0 ? `${formatWords(-ms)} too long` : `${formatWords(ms)} to spare`),
   chance: (share: number) => `outside in ${formatPercent(share)} of the draws`,
   notAsExpected: 'not kept even at the expected pace',

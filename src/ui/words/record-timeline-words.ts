@@ -17,7 +17,7 @@ export const timelineWords = {
   noPlan: 'The plan could not be worked out; what was done is shown alone.',
   planning: 'Working out the plan that the case was opened with',
   source: (revision: number): string =>
-    `Planned: as the case was opened, protocol revision ${revision}, at the paces of the protocol. A step stands with the person the protocol gives it to. Minutes from the opening.`,
+    `Planned: as the case was opened, protocol revision ${revision}, at the paces it was opened with. A step stands with the person the protocol gives it to. Minutes from the opening.`,
   changes: 'Changes',
   light: 'Light',
   roles: { dentist: 'Dentist', assistant: 'Assistant' },
@@ -35,7 +35,10 @@ export const timelineWords = {
     voided: 'no longer counts',
     window: 'window, filled to its close',
     gap: 'nobody watched',
+    cut: 'axis cut',
   },
+  cut: (lengthsMs: readonly number[]): string =>
+    `The axis is cut where nothing happened, for ${lengthsMs.map((ms) => formatWords(ms)).join(' and ')}.`,
   table: 'The same as a table: each step as planned and as done',
   step: 'Step',
   planned: 'Planned',
