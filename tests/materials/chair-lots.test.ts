@@ -7,6 +7,7 @@ import { lotOf } from '../../src/runtime/stock-warnings.ts';
 import { askedSlots, chairSlots, shelfFor } from '../../src/ui/screens/materials-chair-model.ts';
 import { Chair, START_WALL_MS } from '../engine/chair.ts';
 import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
+import { runningOf } from '../tools/running-case.ts';
 
 const slot = (id: string, materialClass: string, refrigerated = false) => ({
   id,
@@ -30,19 +31,8 @@ function chairThatUses(uses: readonly string[], o = { watchesWarmUp: false }): C
   });
 }
 
-const running = (chair: Chair): RunningCase => ({
-  caseId: 'c',
-  log: chair.log,
-  view: chair.view,
-  now: { ...chair.stamp, wallMs: wallMs(START_WALL_MS) },
-  pending: 0,
-  undo: null,
-  refusal: null,
-  speed: 1,
-  by: 'dentist-a',
-  isReading: false,
-  isStale: false,
-});
+const running = (chair: Chair): RunningCase =>
+  runningOf(chair, { now: { ...chair.stamp, wallMs: wallMs(START_WALL_MS) } });
 
 const gel: Material = {
   id: 'm1',

@@ -1,9 +1,9 @@
 /** What is one tap away while cement is out. Probing once a minute: common practice, no source. */
 import { describe, expect, it } from 'vitest';
-import type { RunningCase } from '../../src/runtime/app-state.ts';
 import { atHand, PROBE_EVERY_MS } from '../../src/ui/screens/at-hand-model.ts';
 import { moveEarlier } from '../../src/ui/screens/order-model.ts';
 import { type Family, FamilyChair } from '../families/family-chair.ts';
+import { runningOf } from '../tools/running-case.ts';
 
 function playedTo(family: Family, step: string, subject: string): FamilyChair {
   const chair = FamilyChair.of(family);
@@ -14,20 +14,6 @@ function playedTo(family: Family, step: string, subject: string): FamilyChair {
   }
   throw new Error(`never offered ${step} ${subject}`);
 }
-
-const runningOf = (chair: FamilyChair): RunningCase => ({
-  caseId: 'case-1',
-  log: chair.log,
-  view: chair.view,
-  now: chair.stamp,
-  pending: 0,
-  undo: null,
-  refusal: null,
-  speed: 1,
-  by: 'dentist-a',
-  isReading: false,
-  isStale: false,
-});
 
 const at = (chair: FamilyChair) => atHand(runningOf(chair));
 
@@ -65,6 +51,19 @@ describe('at hand', () => {
     expect(chair.log.state.runs['load@unit:21']).toBeUndefined();
     // Wiped with solvent: primed again before it is loaded.
     expect(chair.view.offers[0]).toMatchObject({ step: 'primer', subjects: ['unit:21'] });
+  });
+
+  it('gives a unit that fell a portion of its own, so that the others go on', () => {
+    const chair = playedTo('veneers, universal', 'seat', 'unit:21');
+    const fell = { wayBack: 'unit-dropped', mishap: 'unit-dropped' } as const;
+    const reason = 'it fell on the bib';
+    expect(sharesMix(running(chair), '21')).toBe(false);
+    expect(chair.do({ do: 'take-way-back', ...fell, subjects: ['unit:21'], reason })).toBeNull();
+    expect(['11', '21'].map((unit) => sharesMix(running(chair), unit))).toEqual([false, true]);
+    expect(chair.do({ do: 'add-mix', units: ['21'], reason })).toBeNull();
+    expect(sharesMix(running(chair), '21')).toBe(false);
+    // The others of the mix are loaded, seated and tacked before the unit is ready again.
+    expect(chair.view.offers.map((o) => o.id)).toContain('confirm load unit:12');
   });
 
   it('swaps the next two units of a mix that are not loaded, with one command', () => {

@@ -10,6 +10,7 @@ import { ScanSheet } from '../../src/ui/screens/Scan.tsx';
 import { draftOf, judge, problemsOf } from '../../src/ui/screens/set-up-model.ts';
 import { caseOf } from '../engine/fixture.ts';
 import { FamilyChair } from '../families/family-chair.ts';
+import { runningOf } from '../tools/running-case.ts';
 import { fakeSession, show } from './fake-session.tsx';
 
 // jsdom knows dialogs, but not how to open one.
@@ -19,19 +20,7 @@ HTMLDialogElement.prototype.showModal = function showModal() {
 
 const running = (): RunningCase => {
   const chair = FamilyChair.of('veneers, etch-and-rinse');
-  return {
-    caseId: 'case-1',
-    log: chair.log,
-    view: chair.view,
-    now: chair.stamp,
-    pending: 0,
-    undo: null,
-    refusal: null,
-    speed: 1,
-    by: 'dentist-a',
-    isReading: false,
-    isStale: false,
-  };
+  return runningOf(chair);
 };
 
 /** A browser keeps 30 February to itself: the field's value stays empty, and only this tells of it. */

@@ -8,6 +8,7 @@ import { ClosedBar } from '../../src/ui/screens/ClosedBar.tsx';
 import { Protocols } from '../../src/ui/screens/Protocols.tsx';
 import { appWords } from '../../src/ui/words/app-words.ts';
 import { FamilyChair } from '../families/family-chair.ts';
+import { runningOf } from '../tools/running-case.ts';
 import { fakeSession, show } from './fake-session.tsx';
 
 // jsdom knows dialogs, but not how to open one.
@@ -16,22 +17,6 @@ HTMLDialogElement.prototype.showModal = function showModal() {
 };
 
 const NO_MORE = 'The protocol says no more about this step.';
-
-function runningOf(chair: FamilyChair): RunningCase {
-  return {
-    caseId: 'case-1',
-    log: chair.log,
-    view: chair.view,
-    now: chair.stamp,
-    pending: 0,
-    undo: null,
-    refusal: null,
-    speed: 1,
-    by: 'dentist-a',
-    isReading: false,
-    isStale: false,
-  };
-}
 
 /** Presses on until the step at hand has, or has not, a reason and cautions. */
 function at(o: { readonly why: boolean; readonly cautions: boolean }): RunningCase {

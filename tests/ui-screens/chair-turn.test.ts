@@ -1,22 +1,8 @@
 /** What is painted first when something becomes due, and what may follow in the next frames. */
 import { expect, test } from 'vitest';
-import type { RunningCase } from '../../src/runtime/app-state.ts';
 import { hasTurned } from '../../src/ui/screens/chair-model.ts';
 import { FamilyChair } from '../families/family-chair.ts';
-
-const runningOf = (chair: FamilyChair): RunningCase => ({
-  caseId: 'case-1',
-  log: chair.log,
-  view: chair.view,
-  now: chair.stamp,
-  pending: 0,
-  undo: null,
-  refusal: null,
-  speed: 1,
-  by: 'dentist-a',
-  isReading: false,
-  isStale: false,
-});
+import { runningOf } from '../tools/running-case.ts';
 
 /** Before the first end of a dwell that is not yet due. */
 function waiting(): FamilyChair {

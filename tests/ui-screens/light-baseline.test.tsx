@@ -5,6 +5,7 @@ import userEvent from '@testing-library/user-event';
 import { expect, it, vi } from 'vitest';
 import { ChairInstruction } from '../../src/ui/screens/ChairInstruction.tsx';
 import { caseNamed, FamilyChair, protocolNamed } from '../families/family-chair.ts';
+import { runningOf } from '../tools/running-case.ts';
 import { fakeSession, show } from './fake-session.tsx';
 
 it.each([
@@ -17,19 +18,7 @@ it.each([
   const protocol = protocolNamed('preparation');
   const chair = new FamilyChair({ spec: { ...spec, light }, protocol });
   while (chair.view.offers[0]?.step !== 'light-read') chair.next();
-  const running = {
-    caseId: 'case-1',
-    log: chair.log,
-    view: chair.view,
-    now: chair.stamp,
-    pending: 0,
-    undo: null,
-    refusal: null,
-    speed: 1 as const,
-    by: 'dentist-a',
-    isReading: false,
-    isStale: false,
-  };
+  const running = runningOf(chair);
   const session = { ...fakeSession({ running }), keepTyped: vi.fn() };
   show(<ChairInstruction running={running} />, { session });
   await userEvent.type(screen.getByLabelText(/Light output/), typed);

@@ -19,6 +19,7 @@ import { SetUp } from '../../src/ui/screens/SetUp.tsx';
 import { Today } from '../../src/ui/screens/Today.tsx';
 import { Chair } from '../engine/chair.ts';
 import { caseOf, ETCH_ROUND, settingOf } from '../engine/fixture.ts';
+import { runningOf } from '../tools/running-case.ts';
 import { fakeSession, show } from './fake-session.tsx';
 
 vi.setConfig({ testTimeout: 30_000 });
@@ -38,20 +39,7 @@ function running(more: Partial<RunningCase> = {}): RunningCase {
     at 1 s  start etch 11
     at 13 s note stopped here
   `);
-  return {
-    caseId: 'case-1',
-    log: chair.log,
-    view: chair.view,
-    now: chair.stamp,
-    pending: 0,
-    undo: null,
-    refusal: null,
-    speed: 1,
-    by: 'dentist-a',
-    isReading: false,
-    isStale: false,
-    ...more,
-  };
+  return runningOf(chair, more);
 }
 
 const prepared: Partial<AppState> = { prepared: [spec], protocols: [entry] };

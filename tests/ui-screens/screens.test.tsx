@@ -7,7 +7,7 @@ import { describe, expect, it, vi } from 'vitest';
 import { err, ok } from '../../src/base/result.ts';
 import { monoMs, wallMs } from '../../src/base/units.ts';
 import { refusal } from '../../src/engine/commands.ts';
-import type { AppState, RunningCase } from '../../src/runtime/app-state.ts';
+import type { AppState } from '../../src/runtime/app-state.ts';
 import { Clinic } from '../../src/ui/screens/Clinic.tsx';
 import { Glance } from '../../src/ui/screens/Glance.tsx';
 import { ProtocolDetail } from '../../src/ui/screens/ProtocolDetail.tsx';
@@ -17,6 +17,7 @@ import { SetUp } from '../../src/ui/screens/SetUp.tsx';
 import { Today } from '../../src/ui/screens/Today.tsx';
 import { Chair } from '../engine/chair.ts';
 import { caseOf, ETCH_ROUND, settingOf } from '../engine/fixture.ts';
+import { runningOf } from '../tools/running-case.ts';
 import { fakeSession, NOW_MS, show } from './fake-session.tsx';
 
 // Names are computed over whole pages here, which jsdom is slow at on a busy machine.
@@ -45,23 +46,6 @@ const etching = () =>
     at 1 s  start etch 11
     at 13 s note stopped here
   `);
-
-function runningOf(chair: Chair, more: Partial<RunningCase> = {}): RunningCase {
-  return {
-    caseId: 'case-1',
-    log: chair.log,
-    view: chair.view,
-    now: chair.stamp,
-    pending: 0,
-    undo: null,
-    refusal: null,
-    speed: 1,
-    by: 'dentist-a',
-    isReading: false,
-    isStale: false,
-    ...more,
-  };
-}
 
 describe('Today', () => {
   it('begins a prepared case with one press and goes to the chair', async () => {
