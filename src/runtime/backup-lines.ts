@@ -35,6 +35,9 @@ export type BackupLine =
   | { readonly record: 'tombstone'; readonly body: Tombstone }
   | { readonly record: 'end'; readonly counts: BackupCounts; readonly sha256: string };
 
+/** The kind of the documents in which a restore keeps what does not fit. */
+export const SET_APART = 'set-apart';
+
 export const NO_COUNTS: BackupCounts = { cases: 0, entries: 0, documents: 0, tombstones: 0 };
 const BEGIN = { record: 'begin', contents: 'lutewatch-backup', version: 1 };
 

@@ -28,11 +28,10 @@ import {
   LineSum,
   NO_COUNTS,
   parseBackupLine,
+  SET_APART,
 } from './backup-lines.ts';
 import { ATTEMPTS, fieldsOf, PASSPHRASE } from './lead-documents.ts';
 import { SETTINGS } from './library.ts';
-
-export const SET_APART = 'set-apart';
 
 /** What a restore did. */
 export interface RestoreReport {

@@ -17,6 +17,7 @@ import { fieldsOf, THIS_TABLET } from './lead-documents.ts';
 import type { CryptoLike } from './lead-passphrase.ts';
 import { type Readable, type Writable, writable } from './observable.ts';
 import { FACTS_VERSION, type KeptFacts, parseCaseFacts } from './parse-case-facts.ts';
+import type { ApartThing } from './set-apart.ts';
 
 const EXPORTED = 'exported';
 const LAST_BACKUP = 'last-backup';
@@ -336,6 +337,12 @@ export class CasesList {
     await this.refresh();
     await onChanged();
     return restored;
+  }
+
+  /** What was set apart on this tablet, by the journal or by a restore. Errors: the journal's. */
+  async readApart(): Done<readonly ApartThing[]> {
+    const { readApart } = await import('./set-apart.ts');
+    return readApart(this.#parts.journal);
   }
 
   async #put(document: { kind: string; id: string; value: unknown }): Done<null> {

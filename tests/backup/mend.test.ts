@@ -8,6 +8,7 @@ import { openDB } from 'idb';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { makeBackup, restoreBackup } from '../../src/runtime/backup.ts';
 import { backupLines } from '../../src/runtime/backup-lines.ts';
+import { readApart } from '../../src/runtime/set-apart.ts';
 import { createIndexedDbJournal } from '../../src/storage/indexed-db-journal.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
 import { createTabChannel } from '../../src/storage/tab-channel.ts';
@@ -104,6 +105,24 @@ describe('a restore over a damaged case', () => {
     file = other;
     expect(await restore()).toMatchObject({ casesDiffering: 1 });
     expect(must(await journal.read('d')).entries).toEqual(before);
+  });
+});
+
+describe('what was set apart', () => {
+  it('is told with the case and the reason, whoever set it apart', async () => {
+    await damage((database) => database.put('entries', withWords(whole[5])));
+    await restore();
+    const setApart = (value: unknown, id: string) =>
+      journal.documents.put({ kind: 'set-apart', id, value, epoch });
+    must(await setApart({ caseId: 'd', entries: [] }, '1'));
+    must(await setApart({ caseId: '', content: 'torn' }, '2'));
+    must(await setApart({ kind: 'material', id: 'm', value: 1, version: 1 }, '3'));
+    expect(must(await readApart(journal)).map(({ caseId, why }) => [caseId, why])).toEqual([
+      ['c', 'damaged'],
+      ['d', 'other-case'],
+      [null, 'apart-before'],
+      [null, 'gave-way'],
+    ]);
   });
 });
 

@@ -10,6 +10,7 @@ import type { CasesListState } from '../../src/runtime/cases-list.ts';
 import { writable } from '../../src/runtime/observable.ts';
 import type { Planner } from '../../src/runtime/planner.ts';
 import type { Session } from '../../src/runtime/session.ts';
+import type { ApartThing } from '../../src/runtime/set-apart.ts';
 import type { StockState } from '../../src/runtime/stock.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
 import type { Desk } from '../../src/ui/app/desk.ts';
@@ -78,6 +79,7 @@ export function fakeSession(state: Partial<AppState> = {}) {
       state: writable<CasesListState>(NO_CASES),
       refresh: vi.fn(async () => undefined),
       markExported: vi.fn(async () => ok(null)),
+      readApart: vi.fn(async () => ok<readonly ApartThing[]>([])),
     },
     stock: { state: writable<StockState>(NO_STOCK), refresh: vi.fn(async () => undefined) },
   };

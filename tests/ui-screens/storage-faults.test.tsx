@@ -5,6 +5,7 @@ import userEvent from '@testing-library/user-event';
 import { describe, expect, it, vi } from 'vitest';
 import type { AppState } from '../../src/runtime/app-state.ts';
 import { Frame } from '../../src/ui/app/Frame.tsx';
+import { Backup } from '../../src/ui/screens/Backup.tsx';
 import { MaterialsForm } from '../../src/ui/screens/MaterialsForm.tsx';
 import { fakeSession, show } from './fake-session.tsx';
 
@@ -71,5 +72,27 @@ describe('the form of a material', () => {
     expect(screen.queryByText('This was not kept.')).toBeNull();
     await userEvent.click(screen.getByRole('button', { name: 'Keep it', hidden: true }));
     expect(await screen.findByText('This was not kept.')).toBeInTheDocument();
+  });
+});
+
+describe('the backup page', () => {
+  it('shows what was set apart as it was found, and where it belongs', async () => {
+    const session = fakeSession();
+    const content = { seq: 5, by: 'somebody else' };
+    session.casesList.readApart.mockResolvedValue({
+      ok: true,
+      value: [{ id: 'journal 0', caseId: 'c1', why: 'damaged', content }],
+    });
+    show(<Backup />, { session });
+    expect(await screen.findByRole('heading', { name: 'Set apart: 1 thing' })).toBeVisible();
+    expect(screen.getByText(/Damaged here/)).toBeVisible();
+    expect(screen.getByRole('link', { name: 'c1' })).toHaveAttribute('href', '/record/c1');
+    await userEvent.click(screen.getByText('As it was found'));
+    expect(screen.getByText(/somebody else/)).toBeInTheDocument();
+  });
+
+  it('has no such part while there is nothing', () => {
+    show(<Backup />, { session: fakeSession() });
+    expect(screen.queryByText(/Set apart/)).toBeNull();
   });
 });

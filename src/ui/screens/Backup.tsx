@@ -8,6 +8,7 @@ import { Section } from '../parts/Page.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { backupWords } from '../words/backup-words.ts';
 import { settingWords } from '../words/setting-words.ts';
+import { BackupApart } from './BackupApart.tsx';
 import { BackupMake } from './BackupMake.tsx';
 import { BackupRestore } from './BackupRestore.tsx';
 import './cases.css';
@@ -28,6 +29,7 @@ export function Backup() {
         <BackupMake />
         <BackupRestore />
         <Keeping />
+        <BackupApart />
       </div>
       <Disclosure summary={backupWords.format}>
         {backupWords.formatLines.map((line) => (

@@ -1,6 +1,7 @@
 /** Words of the backup page. */
 import type { Problem } from '../../base/problem.ts';
 import type { RestoreReport } from '../../runtime/backup-merge.ts';
+import type { ApartWhy } from '../../runtime/set-apart.ts';
 
 const cases = (count: number): string => (count === 1 ? '1 case' : `${count} cases`);
 
@@ -49,6 +50,17 @@ export const backupWords = {
   },
   differingNote: 'The ones here were kept. The others are set apart and go into the next backup.',
   apartNote: 'Kept beside what is shown, because two tablets had changed the same thing.',
+  apart: (count: number): string =>
+    count === 1 ? 'Set apart: 1 thing' : `Set apart: ${count} things`,
+  apartLede: 'It fits nowhere and is kept as it was found. Each backup takes it along.',
+  apartWhy: {
+    damaged: 'Damaged here, and replaced or left out.',
+    'other-entry': 'An entry that another copy has otherwise.',
+    'other-case': 'A case of a backup that differs from the one here.',
+    'apart-before': 'What a backup had already set apart.',
+    'gave-way': 'An earlier or other state of a document.',
+  } satisfies Record<ApartWhy, string>,
+  apartShow: 'As it was found',
   format: 'How the file is made',
   formatLines: [
     'One line of JSON, then chunks of 1 MiB, each AES-256-GCM (NIST SP 800-38D), numbered, the last one marked.',
