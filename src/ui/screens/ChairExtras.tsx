@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import type { Command } from '../../engine/commands.ts';
 import { shadeWords } from '../../engine/read-back-words.ts';
 import { CASE_SUBJECT, unitSubject } from '../../engine/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
@@ -11,6 +12,7 @@ import { Sheet } from '../parts/Sheet.tsx';
 import { BEAD_WORDS, extraWords, SHADE_WORDS } from '../words/chair-words.ts';
 import { refusalWords } from '../words/refusal-words.ts';
 import { subjectLabel } from '../words/subject-words.ts';
+import { sharesMix } from './at-hand-model.ts';
 import { openMixes, sceneOf } from './chair-model.ts';
 import { moveEarlier } from './order-model.ts';
 
@@ -205,18 +207,15 @@ export function PeopleSheet({ running, onClose }: SheetProps) {
   );
 }
 
-/** The order of seating; one tap moves a unit one place earlier. */
+/** The order of seating; one tap moves a unit one place earlier, or gives it a portion of its own. */
 export function OrderSheet({ running, onClose }: SheetProps) {
   const session = useSession();
   const { spec } = sceneOf(running);
   const { plan } = running.log.state;
   const [refused, setRefused] = useState<string | null>(null);
-  const swap = (unit: string) => {
-    const no = session.do({
-      do: 'change-plan',
-      plan: moveEarlier(plan, unit),
-      reason: extraWords.orderReason,
-    });
+  const reason = extraWords.orderReason;
+  const order = (command: Command) => {
+    const no = session.do(command);
     setRefused(no ? refusalWords(no).what : null);
   };
   return (
@@ -230,10 +229,19 @@ export function OrderSheet({ running, onClose }: SheetProps) {
               size="chair"
               disabled={at === 0}
               name={extraWords.earlierName(subjectLabel(unitSubject(unit), spec))}
-              onPress={() => swap(unit)}
+              onPress={() => order({ do: 'change-plan', plan: moveEarlier(plan, unit), reason })}
             >
               {extraWords.earlier}
             </Button>
+            {sharesMix(running, unit) && (
+              <Button
+                size="chair"
+                name={extraWords.ownMixName(subjectLabel(unitSubject(unit), spec))}
+                onPress={() => order({ do: 'add-mix', units: [unit], reason })}
+              >
+                {extraWords.ownMix}
+              </Button>
+            )}
           </li>
         ))}
       </ol>

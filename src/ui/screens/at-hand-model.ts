@@ -86,20 +86,28 @@ function mishapsOf(running: RunningCase): readonly UnitMishap[] {
     .map(({ wayBack }) => ({ unit, wayBack }));
 }
 
+type Logged = Pick<RunningCase, 'log'>;
+
 /** A unit is loaded, or set aside, once what is read back before its loading was pressed. */
+function isLoaded({ log: { state } }: Logged, unit: string): boolean {
+  return layoutOf(state).instances.some(
+    ({ subject, step, key }) =>
+      subject === unitSubject(unit) &&
+      step.action.kind === 'confirm' &&
+      step.action.evidence?.kind === 'read-back' &&
+      state.runs[key] !== undefined,
+  );
+}
+
+/** Still to be loaded, from cement that others are seated with. */
+export function sharesMix(running: Logged, unit: string): boolean {
+  const { mixes } = running.log.state.plan;
+  return mixes.some((m) => m.includes(unit) && m.length > 1) && !isLoaded(running, unit);
+}
+
 function swapOf(running: RunningCase): Swap | null {
-  const { state } = running.log;
-  const { order, mixes } = state.plan;
-  const { instances } = layoutOf(state);
-  const isLoaded = (unit: string) =>
-    instances.some(
-      ({ subject, step, key }) =>
-        subject === unitSubject(unit) &&
-        step.action.kind === 'confirm' &&
-        step.action.evidence?.kind === 'read-back' &&
-        state.runs[key] !== undefined,
-    );
-  const [first, second] = order.filter((unit) => !isLoaded(unit));
+  const { order, mixes } = running.log.state.plan;
+  const [first, second] = order.filter((unit) => !isLoaded(running, unit));
   if (first === undefined || second === undefined) return null;
   const isOneMix = mixes.some((mix) => mix.includes(first) && mix.includes(second));
   return isOneMix ? { first, second } : null;

@@ -109,6 +109,8 @@ export const extraWords = {
   order: 'Seating order',
   orderReason: 'order changed in the chair',
   earlier: 'Earlier',
+  ownMix: 'Own portion',
+  ownMixName: (unit: string) => `Give ${unit} a portion of its own`,
   earlierName: (unit: string) => `Seat ${unit} one place earlier`,
   glance: 'Glance in a window',
   aside: 'Set a unit aside',

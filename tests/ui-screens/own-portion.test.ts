@@ -1,0 +1,20 @@
+/** A portion of cement of its own for a unit that is late: common practice, no source. */
+import { describe, expect, it } from 'vitest';
+import { sharesMix } from '../../src/ui/screens/at-hand-model.ts';
+import { FamilyChair } from '../families/family-chair.ts';
+
+describe('the seating order', () => {
+  it('gives a unit that fell a portion of its own, so that the others go on', () => {
+    const chair = FamilyChair.of('veneers, universal');
+    while (chair.view.offers[0]?.id !== 'confirm seat unit:21') chair.next();
+    const fell = { wayBack: 'unit-dropped', mishap: 'unit-dropped' } as const;
+    const reason = 'it fell on the bib';
+    expect(sharesMix(chair, '21')).toBe(false);
+    expect(chair.do({ do: 'take-way-back', ...fell, subjects: ['unit:21'], reason })).toBeNull();
+    expect(['11', '21'].map((unit) => sharesMix(chair, unit))).toEqual([false, true]);
+    expect(chair.do({ do: 'add-mix', units: ['21'], reason })).toBeNull();
+    expect(sharesMix(chair, '21')).toBe(false);
+    // The others of the mix are loaded, seated and tacked before the unit is ready again.
+    expect(chair.view.offers.map((o) => o.id)).toContain('confirm load unit:12');
+  });
+});
