@@ -152,6 +152,18 @@ describe('GS1 labels', () => {
     expect(read(text).problems).toContain(problem);
   });
 
+  // GS1 Barcode Syntax Dictionary, commit f7e477f: 8014 names the master record of a device, 716 is
+  // a national number, 7250 to 7259 tell of a person.
+  test.each(['(8014)ABC12', '(716)A1', '(7041)1A', '(7250)20000101', '(7258)1/2', '(7259)A'])(
+    'an identifier that came with a later release is no fault: %s',
+    (more) => {
+      const [, ai = '', data = ''] = /^\((\d+)\)(.+)$/.exec(more) ?? [];
+      const scan = `]d201095040000591181727123110LOT\u001d${ai}${data}`;
+      expect(read(scan)).toMatchObject({ lot: 'LOT', expiry: '2027-12-31', problems: [] });
+      expect(read(`(01)09504000059118(17)271231(10)LOT${more}`).problems).toEqual([]);
+    },
+  );
+
   test('line ends that a scanner adds do not belong to the lot', () => {
     expect(read(']d201095040000591181727123110LOT9\r\n')).toMatchObject({
       lot: 'LOT9',
