@@ -43,8 +43,9 @@ function Bracket({ span }: { readonly span: SequenceWindow }) {
   const style = { '--lane': lane, '--from': fromLine, '--to': toLine } as CSSProperties;
   return (
     <li className="sequence-window" style={style} data-severity={window.severity}>
+      {/* Where a bracket is short, its name is cut, which the list below has in full; never its figure. */}
       <span className="sequence-window-words">
-        <strong>{span.letter}</strong> {window.title}, {windowAsks(window)}
+        <strong>{span.letter}</strong> {windowAsks(window)}: {window.title}
       </span>
     </li>
   );

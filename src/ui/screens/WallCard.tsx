@@ -17,9 +17,18 @@ const GAUGE_MAX_PX = 110;
 /** One protocol on one sheet of paper: what is timed, the windows, the cautions, the revision. */
 export function WallCard({ id }: { readonly id: string }) {
   const entry = useApp((s) => s.protocols.find((e) => e.protocol.id === id));
-  if (entry === undefined) return <EmptyState words={cardWords.gone} />;
+  if (entry === undefined) {
+    return (
+      <main>
+        <EmptyState
+          words={cardWords.gone}
+          action={<Link href="/protocols">{protocolWords.back}</Link>}
+        />
+      </main>
+    );
+  }
   return (
-    <div className="card-page">
+    <main className="card-page">
       <div className="card-bar lw-screen-only">
         <Link href={`/protocols/${id}`}>{cardWords.back}</Link>
         <Button rank="main" onPress={() => window.print()}>
@@ -27,7 +36,7 @@ export function WallCard({ id }: { readonly id: string }) {
         </Button>
       </div>
       <Card entry={entry} />
-    </div>
+    </main>
   );
 }
 
