@@ -43,6 +43,8 @@ const CONTROLS = 'a[href], button, summary, [role="button"], [role="tab"], [role
 const OWN_KEYS = '[role="radio"], [role="slider"], [role="option"], [role="menuitem"]';
 /** Inputs that take no text, but use some of our keys for themselves. */
 const FORM_FIELDS = 'input, textarea, select, [contenteditable]:not([contenteditable="false"])';
+/** What types nothing into a line of text: a pedal must not be dead after a reading was typed. */
+const TYPES_NOTHING: ReadonlySet<string> = new Set(['Enter', 'PageDown', 'PageUp']);
 const OPEN_DIALOG = 'dialog[open], [role="dialog"], [role="alertdialog"]';
 
 /** Listens on `window`. The same `guard` is to be given to the press bar. */
@@ -140,7 +142,8 @@ function refusal(
   const focused = now.document.activeElement;
   const isOnBar = focused?.closest(`[${PRESS_BAR_ATTRIBUTE}]`) != null;
   if (!isOnBar) {
-    if (focused?.matches(FORM_FIELDS) === true) return 'typing';
+    const isOwn = focused?.matches('input') === true && TYPES_NOTHING.has(event.key);
+    if (focused?.matches(FORM_FIELDS) === true && !isOwn) return 'typing';
     if (now.document.querySelector(OPEN_DIALOG) !== null) return 'dialog';
     if (focused?.closest(OWN_KEYS) != null) return 'other-control';
     // A control reached with Tab keeps the keys that activate it. One that was touched does not:

@@ -129,6 +129,31 @@ describe('keys that belong to someone else', () => {
     expect(heard).toEqual(['press refused: typing']);
   });
 
+  test('a pedal still presses after a reading was typed, but not in a dialog or where lines are written', () => {
+    const { down, focus, later, heard } = listening(
+      '<input id="line"><textarea></textarea><input type="text" id="other">',
+    );
+    focus('#line');
+    expect(down('PageDown').defaultPrevented).toBe(true);
+    later(1000);
+    expect(down('Enter').defaultPrevented).toBe(true);
+    later(1000);
+    down('7');
+    down('Backspace');
+    focus('textarea');
+    expect(down('Enter').defaultPrevented).toBe(false);
+    document.body.insertAdjacentHTML('beforeend', '<dialog open></dialog>');
+    focus('#other');
+    expect(down('Enter').defaultPrevented).toBe(false);
+    expect(heard).toEqual([
+      'press',
+      'press',
+      'undo refused: typing',
+      'press refused: typing',
+      'press refused: dialog',
+    ]);
+  });
+
   test('an open dialog keeps its keys', () => {
     const { down, focus, heard } = listening('<dialog open><button>x</button></dialog>');
     focus('button');
