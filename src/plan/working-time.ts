@@ -41,7 +41,7 @@ function byTemperature(window: Window, referenceSeconds: number, roomC: number):
     referenceSeconds,
     referenceC: REFERENCE_ROOM_C,
     actualC: roomC,
-    q10: Q10_ASSUMED,
+    q10: window.q10?.value ?? Q10_ASSUMED,
   };
   const seconds = workingSeconds(input);
   const shorter = seconds < referenceSeconds;

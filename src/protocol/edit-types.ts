@@ -68,7 +68,8 @@ const BINDING_KEYS = [
 ] as const;
 /** The rhythm of the hands: for planning, learned from the clinic's own cases. */
 const PACE_KEYS = ['pace.medianMs', 'pace.p90Ms', 'hands.applyMs', 'hands.rinseMs'] as const;
-const WINDOW_KEYS = ['minMs', 'maxMs'] as const;
+/** The last is an assumption about the room, which no product instructs. */
+const WINDOW_KEYS = ['minMs', 'maxMs', 'q10'] as const;
 
 /** Times that a dwell keeps for one class of material: `action.byMaterial.leucite.targetMs`. */
 export type MaterialKey = `action.byMaterial.${string}.${'minMs' | 'targetMs' | 'maxMs'}`;
@@ -158,7 +159,7 @@ export function figuresOf(protocol: Protocol): readonly PlacedFigure[] {
   return [
     ...protocol.steps.flatMap(figuresOfStep),
     ...protocol.windows.flatMap((window) =>
-      WINDOW_KEYS.flatMap((key) => placed(window, { part: 'windows', key, binds: true })),
+      WINDOW_KEYS.flatMap((key) => placed(window, { part: 'windows', key, binds: key !== 'q10' })),
     ),
   ];
 }

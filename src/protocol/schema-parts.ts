@@ -124,6 +124,16 @@ export const doseFigureSchema = figure(
   'J/cm2',
 );
 
+/** How many times faster something runs 10 degrees warmer; below 1 it would lengthen a limit. */
+export const ratioFigureSchema = figure(
+  v.pipe(
+    v.number('a number from 1 to 10'),
+    v.minValue(1, 'a number from 1 to 10'),
+    v.maxValue(10, 'a number from 1 to 10'),
+  ),
+  'times per 10 C',
+);
+
 /** A plain number inside fixed limits. */
 export function inRange(limits: { readonly min: number; readonly max: number }, unit: string) {
   const words = `a number from ${limits.min} to ${limits.max} (${unit})`;

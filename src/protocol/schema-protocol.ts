@@ -8,6 +8,7 @@ import {
   maybe,
   mishapSchema,
   oneOf,
+  ratioFigureSchema,
   record,
   text,
 } from './schema-parts.ts';
@@ -37,6 +38,7 @@ const windowSchema = record(
     match: oneOf(['same', 'linked']),
     minMs: maybe(durationFigureSchema),
     maxMs: maybe(durationFigureSchema),
+    q10: maybe(ratioFigureSchema),
     protects: oneOf(['shield', 'working', 'wet', 'hold', 'warm', 'other']),
     severity: oneOf(['note', 'warning', 'serious']),
     wayBack: maybe(idSchema),

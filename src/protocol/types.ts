@@ -191,6 +191,11 @@ export interface Window {
   readonly match: 'same' | 'linked';
   readonly minMs?: Figure;
   readonly maxMs?: Figure;
+  /**
+   * For a working time: how many times shorter it is in a room 10 °C warmer, 1 or more. An assumption
+   * of the clinic where it is given; 2 is assumed where it is not.
+   */
+  readonly q10?: Figure;
   readonly protects: Protects;
   readonly severity: 'note' | 'warning' | 'serious';
   readonly wayBack?: string;

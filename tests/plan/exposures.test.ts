@@ -211,6 +211,18 @@ describe('mixes and rounds', () => {
     expect(makeRunPlan(room(23), mixing).mixes.map((m) => m.length)).toEqual([4]);
   });
 
+  // By hand: 240 s at 23 C, three times shorter 10 C above, are 80 s; unchanged where it does not matter.
+  test('the clinic may replace the assumed factor, and the plan says which it took', () => {
+    const [open] = mixing.windows;
+    const q10 = { value: 3, basis: { kind: 'practice' } } as const;
+    const own = { ...mixing, windows: open ? [{ ...open, q10 }] : [] };
+    const { value, why } = makeExplainedPlan({ spec: room(33), protocol: own, tables: null });
+    expect(value.windowMaxMs).toEqual({ open: 80_000 });
+    expect(why.find((e) => e.id === 'window/open/temperature')?.inputs['q10']).toBe(3);
+    expect(makeRunPlan(room(33), mixing).windowMaxMs).toEqual({ open: 120_000 });
+    expect(makeRunPlan(room(18), own).windowMaxMs).toBeUndefined();
+  });
+
   test('a cold room never lengthens it', () => {
     expect(makeRunPlan(room(18), mixing).windowMaxMs).toBeUndefined();
   });

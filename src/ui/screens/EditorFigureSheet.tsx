@@ -16,6 +16,7 @@ const HINTS = {
   duration: editorWords.durationHint,
   count: editorWords.countHint,
   dose: editorWords.doseHint,
+  ratio: editorWords.ratioHint,
 } as const;
 
 function firstText(cell: NumberCell): string {

@@ -73,7 +73,7 @@ function cellColumn(
             key={cell.spot.key}
             cell={cell}
             {...o}
-            named={id === 'other' || row.step?.action.kind === 'expose' || isCount(cell)}
+            named={id === 'other' || row.step?.action.kind === 'expose' || isNamed(cell)}
           />
         ))}
       </div>
@@ -81,8 +81,10 @@ function cellColumn(
   };
 }
 
-const isCount = (cell: NumberCell): boolean =>
-  cell.spot.key === 'action.count' || cell.spot.key === 'action.passesMax';
+const NAMED: ReadonlySet<string> = new Set(['action.count', 'action.passesMax', 'q10']);
+
+/** Whether a number is no length of time, so that its name has to stand beside it. */
+const isNamed = (cell: NumberCell): boolean => NAMED.has(cell.spot.key);
 
 function RowGauge({ row }: { readonly row: NumberRow }) {
   if (row.step !== null) {

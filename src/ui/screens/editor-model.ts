@@ -24,6 +24,7 @@ const FIGURE_LABELS: Readonly<Record<Exclude<FigureKey, MaterialKey>, string>> =
   'hands.rinseMs': FIGURE_WORDS.rinse,
   minMs: FIGURE_WORDS.min,
   maxMs: FIGURE_WORDS.max,
+  q10: FIGURE_WORDS.q10,
 };
 
 const OF_MATERIAL = /^action\.byMaterial\.([^.]+)\.(minMs|targetMs|maxMs)$/;
@@ -44,10 +45,11 @@ export function figureLabel(key: FigureKey): string {
   return ofMaterial({ label: FIGURE_WORDS[plain], material });
 }
 
-export type FigureUnit = 'duration' | 'count' | 'dose';
+export type FigureUnit = 'duration' | 'count' | 'dose' | 'ratio';
 
 export function figureUnit(key: FigureKey): FigureUnit {
   if (key === 'action.doseJPerCm2') return 'dose';
+  if (key === 'q10') return 'ratio';
   return key === 'action.count' || key === 'action.passesMax' ? 'count' : 'duration';
 }
 
@@ -57,6 +59,7 @@ export function shownValue(key: FigureKey, value: number): string {
     case 'duration':
       return value % 1000 === 0 ? formatWords(value) : `${value / 1000}\u00a0s`;
     case 'count':
+    case 'ratio':
       return String(value);
     case 'dose':
       return formatQuantity({ value, unit: 'J/cm²', digits: Number.isInteger(value) ? 0 : 1 });
@@ -78,6 +81,8 @@ export function readEntry(key: FigureKey, text: string): EntryReading {
   const value = Number(text.trim().replace(',', '.'));
   const fits = text.trim() !== '' && value > 0 && (!isWhole || Number.isInteger(value));
   if (!fits || !Number.isFinite(value)) return { ok: false, words: editorWords.notNumber };
+  if (figureUnit(key) === 'ratio' && (value < 1 || value > 10))
+    return { ok: false, words: editorWords.notRatio };
   return { ok: true, value, shown: shownValue(key, value) };
 }
 
@@ -190,7 +195,10 @@ export function windowRow(window: Window): NumberRow {
     window,
     min: cell('minMs', window.minMs, 'optional'),
     target: [],
-    max: cell('maxMs', window.maxMs, 'optional'),
+    max: [
+      ...cell('maxMs', window.maxMs, 'optional'),
+      ...(window.protects === 'working' ? cell('q10', window.q10, 'optional') : []),
+    ],
     other: [],
   };
 }

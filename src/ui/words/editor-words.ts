@@ -42,6 +42,8 @@ export const editorWords = {
   value: 'Number',
   durationHint: 'Such as 20 s, 1:30 or 1.5 min; a bare number is seconds',
   countHint: 'A whole number',
+  ratioHint: 'From 1 to 10: how many times shorter in a room 10\u00a0°C warmer. 2 is assumed.',
+  notRatio: 'A number from 1 to 10.',
   doseHint: 'Radiant exposure, a number above 0',
   understood: (shown: string): string => `Understood: ${shown}`,
   notNumber: 'This is no number above 0.',

@@ -127,6 +127,7 @@ export const FIGURE_WORDS = {
   min: 'minimum',
   target: 'target',
   max: 'limit',
+  q10: 'shorter by, each 10\u00a0°C',
   coats: 'coats',
   gap: 'between coats',
   surface: 'each surface',
