@@ -13,8 +13,8 @@ import {
   canonicalText,
   chainEntries,
   checkEntry,
-  hashHolds,
   hashText,
+  holdsAlone,
   keptText,
   NO_ENTRY_HASH,
   pointAfter,
@@ -31,7 +31,6 @@ import type {
   Tombstone,
 } from './journal-types.ts';
 import type { JournalDatabase, JournalSchema } from './migrations.ts';
-import { parseEntry } from './parse-stored.ts';
 
 const WRITTEN = ['entries', 'cases', 'documents', 'tombstones', 'apart', 'meta'] as const;
 type Written = (typeof WRITTEN)[number][];
@@ -178,31 +177,34 @@ export function adoptEntries(
   return strictly(database, async (writing) => {
     const deleted = await refuseDeleted(writing, entries[0]?.caseId ?? '');
     if (deleted !== null) return { added: 0, conflicts: 0, loose: [] };
-    return adoptInto(writing, { from: 'file', entries });
+    return adoptInto(writing, { from: 'file', entries, brokenFrom: Infinity });
   });
 }
 
 /**
- * The same for a backup, which people must be told about when it is refused. What is lost here or
- * fails its own hash gives way to the entry of the backup, and is set apart.
+ * The same for a backup, which people must be told about when it is refused. What is lost here, fails
+ * its own hash or lies behind the break of the chain gives way to the backup, and is set apart.
+ * @param o.brokenFrom the first place at which the chain that is stored here does not hold.
  */
 export function importEntries(
   database: JournalDatabase,
-  { epoch, entries }: { epoch: number; entries: readonly JournalEntry[] },
+  o: { epoch: number; entries: readonly JournalEntry[]; brokenFrom: number },
 ): JournalResult<Adoption> {
+  const { epoch, entries, brokenFrom } = o;
   return strictly(database, async (writing) => {
     const refusal =
       (await fence(writing, epoch)) ?? (await refuseDeleted(writing, entries[0]?.caseId ?? ''));
     return refusal === null
-      ? ok(await adoptInto(writing, { from: 'import', entries }))
+      ? ok(await adoptInto(writing, { from: 'import', entries, brokenFrom }))
       : err(refusal);
   });
 }
 
 async function adoptInto(
   writing: Writing,
-  { from, entries }: { from: SetApart['from']; entries: readonly JournalEntry[] },
+  o: { from: SetApart['from']; entries: readonly JournalEntry[]; brokenFrom: number },
 ): Promise<Adoption> {
+  const { from, entries, brokenFrom } = o;
   const caseId = entries[0]?.caseId ?? '';
   const before = (await writing.objectStore('cases').get(caseId)) ?? null;
   const taken: JournalEntry[] = [];
@@ -213,7 +215,7 @@ async function adoptInto(
   let mended = 0;
   for (const entry of entries) {
     if (entry.seq < point.seq) {
-      const found = await compareWith(writing, { entry, from, taken });
+      const found = await compareWith(writing, { entry, from, taken, brokenFrom });
       conflicts += found === 'other' ? 1 : 0;
       mended += found === 'mended' ? 1 : 0;
     } else if (checkEntry(entry, point) === null) {
@@ -225,22 +227,21 @@ async function adoptInto(
   return { added: taken.length + mended, conflicts, loose };
 }
 
-/** Whether what is stored in its place is an entry that holds by itself. */
-const isSound = (stored: unknown, { caseId, seq }: JournalEntry): boolean => {
-  const entry = parseEntry(stored);
-  return entry !== null && entry.caseId === caseId && entry.seq === seq && hashHolds(entry);
-};
-
 async function compareWith(
   writing: Writing,
-  found: { entry: JournalEntry; from: SetApart['from']; taken: readonly JournalEntry[] },
+  found: Pick<SetApart, 'from'> & {
+    entry: JournalEntry;
+    taken: readonly JournalEntry[];
+    brokenFrom: number;
+  },
 ): Promise<'same' | 'other' | 'mended'> {
-  const { entry, from, taken } = found;
+  const { entry, from, taken, brokenFrom } = found;
   const { caseId, seq } = entry;
   const store = writing.objectStore('entries');
   const stored = taken.find((other) => other.seq === seq) ?? (await store.get([caseId, seq]));
+  const isBehindBreak = seq >= brokenFrom && stored?.hash !== entry.hash;
   // Only what people bring back mends; at a start damage must show and not heal unseen.
-  if (from === 'import' && !isSound(stored, entry)) {
+  if (from === 'import' && (isBehindBreak || !holdsAlone(stored, entry))) {
     const damaged = { from, reason: 'damaged', caseId, seq, content: stored };
     if (stored !== undefined) await putApart(writing, damaged);
     await store.put(entry);

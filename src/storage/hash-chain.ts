@@ -95,6 +95,15 @@ export function hashHolds(entry: JournalEntry): boolean {
   }
 }
 
+/** Whether what is stored at a place is an entry of it that holds by itself. */
+export function holdsAlone(
+  value: unknown,
+  { caseId, seq }: { readonly caseId: string; readonly seq: number },
+): boolean {
+  const entry = parseEntry(value);
+  return entry !== null && entry.caseId === caseId && entry.seq === seq && hashHolds(entry);
+}
+
 /**
  * Follows the chain from `from` (the start of the case when left out). The first entry that does
  * not hold ends it: that entry and everything after it is to be set apart by the caller.

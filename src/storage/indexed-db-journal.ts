@@ -170,8 +170,9 @@ class IndexedDbJournal implements Journal {
     const checked = checkBackup(taken, stored.value);
     if (!checked.ok) return checked;
     const { entries, missing } = checked.value;
+    const brokenFrom = stored.value.verdict.firstBad?.index ?? Number.POSITIVE_INFINITY;
     const adopted = await this.#submit({
-      store: (database) => importEntries(database, { epoch, entries }),
+      store: (database) => importEntries(database, { epoch, entries, brokenFrom }),
       // The file goes first: these entries keep the epochs of the device they come from, so the
       // comparison at the next start would not miss them there.
       first: asRecords(missing),

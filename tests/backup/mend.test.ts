@@ -9,6 +9,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { makeBackup, restoreBackup } from '../../src/runtime/backup.ts';
 import { backupLines } from '../../src/runtime/backup-lines.ts';
 import { readApart } from '../../src/runtime/set-apart.ts';
+import { entryHash } from '../../src/storage/hash-chain.ts';
 import { createIndexedDbJournal } from '../../src/storage/indexed-db-journal.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
 import { createTabChannel } from '../../src/storage/tab-channel.ts';
@@ -53,12 +54,18 @@ async function damage(work: (database: Awaited<ReturnType<typeof openDB>>) => Pr
 }
 
 const withWords = (entry: unknown): unknown => ({ ...Object(entry), by: 'somebody else' });
+/** Another entry that fits its own hash, but not the one before it. */
+const replaced = (entry: unknown): unknown => {
+  const open = { ...Object(entry), by: 'somebody else', prev: 'cd'.repeat(32) };
+  return { ...open, hash: entryHash(open) };
+};
 const withHash = (entry: unknown): unknown => ({ ...Object(entry), hash: 'ab'.repeat(32) });
 
 describe('a restore over a damaged case', () => {
   it.each([
     ['an entry was altered', withWords],
     ['the hash of an entry was altered', withHash],
+    ['another entry was put in its place', replaced],
   ])('mends it where %s, once, and keeps what stood there', async (_, change) => {
     const altered = change(whole[5]);
     await damage((database) => database.put('entries', altered));
