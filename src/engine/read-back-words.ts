@@ -6,7 +6,6 @@ import { MS_PER_MINUTE } from '../base/units.ts';
 import type { Conditioning, ConditioningCode, Repeat } from './conditioning.ts';
 import type { ShadeTrial } from './material-types.ts';
 import type { Recipe } from './shade-recipe.ts';
-import { bareId } from './subjects.ts';
 
 export function shadeWords({ paste, modifier, sharePercent }: ShadeTrial): string {
   if (modifier === undefined) return `paste ${paste}`;
@@ -66,9 +65,9 @@ export function conditioningWords(found: Conditioning): string {
   return `${REPEAT_WORDS[found.repeat]}: ${reasons} (practice)`;
 }
 
-export const ofUnit = (unit: string, words: string): string => `${bareId(unit)}: ${words}`;
+export const ofUnit = (name: string, words: string): string => `${name}: ${words}`;
 
-export const unlikeMix = (units: readonly string[]): string =>
-  `Not the shade of ${units.map(bareId).join(', ')} in the same mix`;
+export const unlikeMix = (names: readonly string[]): string =>
+  `Not the shade of ${names.join(', ')} in the same mix`;
 
 export const SHADES_DIFFER = 'Units of this mix differ in shade';

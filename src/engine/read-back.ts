@@ -1,7 +1,7 @@
 /**
  * What is read aloud in the opening pause, as the case file and the protocol have it, so that the
- * record holds the value and not a tick. Teeth are FDI numbers (ISO 3950) here; the screen says
- * them in the notation of the person who reads.
+ * record holds the value and not a tick. Teeth are FDI numbers (ISO 3950) in the record; the screen
+ * names them as the person who reads does.
  */
 import { unreachable } from '../base/assert.ts';
 import type { MaterialSlot, ReadBack, Step, Unit } from '../protocol/types.ts';
@@ -15,20 +15,25 @@ import {
   unlikeMix,
 } from './read-back-words.ts';
 import { isSameRecipe, recipeOf } from './shade-recipe.ts';
-import { bareId, unitSubject } from './subjects.ts';
+import { bareId, toothSubject, unitSubject } from './subjects.ts';
 import type { CaseInstant, CaseState, SubjectId } from './types.ts';
 
 /** When it is read, and for which subjects. */
 export interface Reading {
   readonly now: CaseInstant;
   readonly subjects: readonly SubjectId[];
+  /** What teeth and units are called; by their own ids when absent. */
+  readonly nameOf?: (subject: SubjectId) => string;
 }
 
 type Known = Pick<CaseState, 'opened' | 'materials'>;
 
-function unitLine(unit: Unit): string {
-  const teeth = unit.teeth.join(' ');
-  const pontics = unit.pontics ? ` (+ ${unit.pontics.join(' ')})` : '';
+type NameOf = NonNullable<Reading['nameOf']>;
+
+function unitLine(unit: Unit, nameOf: NameOf): string {
+  const named = (fdi: readonly string[]) => fdi.map((t) => nameOf(toothSubject(t))).join(' ');
+  const teeth = named(unit.teeth);
+  const pontics = unit.pontics ? ` (+ ${named(unit.pontics)})` : '';
   return [`${teeth}${pontics}`, unit.restoration, unit.material, unit.shade]
     .filter((part) => part !== undefined)
     .join(', ');
@@ -42,7 +47,10 @@ function slotLine(slot: MaterialSlot, known: Known): string {
 }
 
 /** What a unit is loaded with, and whether it is ready: for one unit, or for each of its mix. */
-function loadingLines(state: CaseState, { now, subjects }: Reading): readonly string[] {
+function loadingLines(
+  state: CaseState,
+  { now, subjects, nameOf = bareId }: Reading,
+): readonly string[] {
   const layout = layoutOf(state);
   const { spec } = state.opened;
   const units = subjects.flatMap((s) => layout.subjects.linked(s, 'unit'));
@@ -52,7 +60,7 @@ function loadingLines(state: CaseState, { now, subjects }: Reading): readonly st
     const planned = spec.units.find((u) => unitSubject(u.id) === recipe.unit)?.shade;
     const found = conditioningOf({ state, layout, unit: recipe.unit, now });
     const own = [recipeWords(recipe, planned), ...(found ? [conditioningWords(found)] : [])];
-    return isOne ? own : own.map((words) => ofUnit(recipe.unit, words));
+    return isOne ? own : own.map((words) => ofUnit(nameOf(recipe.unit), words));
   });
   const mixed = units.flatMap((unit) =>
     layout.subjects.linked(unit, 'mix').flatMap((mix) => layout.subjects.linked(mix, 'unit')),
@@ -60,18 +68,21 @@ function loadingLines(state: CaseState, { now, subjects }: Reading): readonly st
   const others = [...new Set(mixed)].map((unit) => recipeOf(state, unit));
   const unlike = others.filter((other) => recipes.some((own) => !isSameRecipe(own, other)));
   if (unlike.length === 0) return lines;
-  return [...lines, isOne ? unlikeMix(unlike.map((r) => r.unit)) : SHADES_DIFFER];
+  return [...lines, isOne ? unlikeMix(unlike.map((r) => nameOf(r.unit))) : SHADES_DIFFER];
 }
 
 /** Whether each unit must be conditioned or primed again, those of which the same is true together. */
-function readinessLines(state: CaseState, { now, subjects }: Reading): readonly string[] {
+function readinessLines(
+  state: CaseState,
+  { now, subjects, nameOf = bareId }: Reading,
+): readonly string[] {
   const layout = layoutOf(state);
   const byWords = new Map<string, string[]>();
   for (const unit of subjects.flatMap((s) => layout.subjects.linked(s, 'unit'))) {
     const found = conditioningOf({ state, layout, unit, now });
     if (found === null) continue;
     const words = conditioningWords(found);
-    byWords.set(words, [...(byWords.get(words) ?? []), bareId(unit)]);
+    byWords.set(words, [...(byWords.get(words) ?? []), nameOf(unit)]);
   }
   return [...byWords].map(([words, units]) => `${units.join(' ')}: ${words}`);
 }
@@ -81,7 +92,7 @@ export function readBackLines(known: CaseState, of: ReadBack, reading: Reading):
   const { spec, protocol } = known.opened;
   switch (of) {
     case 'teeth':
-      return spec.units.map(unitLine);
+      return spec.units.map((unit) => unitLine(unit, reading.nameOf ?? bareId));
     case 'protocol':
       return [`${protocol.title}, revision ${protocol.revision}`];
     case 'materials':

@@ -7,6 +7,7 @@ import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { chairWords, evidenceWords } from '../words/chair-words.ts';
 import { stepOf } from '../words/offer-words.ts';
+import { subjectLabel } from '../words/subject-words.ts';
 import { sceneOf } from './chair-model.ts';
 
 interface Props {
@@ -51,6 +52,7 @@ function ReadBack({ running }: Props) {
       {readBackLines(running.log.state, evidence.of, {
         now: running.view.at,
         subjects: running.view.offers[0]?.subjects ?? [],
+        nameOf: (subject) => subjectLabel(subject, sceneOf(running).spec),
       }).map((line) => (
         <li key={line}>{line}</li>
       ))}

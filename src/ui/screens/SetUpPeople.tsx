@@ -1,5 +1,5 @@
 import { Button } from '../parts/Button.tsx';
-import { TextField } from '../parts/Field.tsx';
+import { SelectField, TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { setUpWords } from '../words/set-up-words.ts';
@@ -11,7 +11,16 @@ const ROLES = [
   { value: 'assistant', label: setUpWords.roles.assistant },
 ] as const;
 
-/** Who will be there, by a label and a role. */
+const { fdi, universal, palmer } = setUpWords.notations;
+
+const NOTATIONS = [
+  { value: '', label: setUpWords.asCase },
+  { value: 'fdi', label: fdi },
+  { value: 'universal', label: universal },
+  { value: 'palmer', label: palmer },
+] as const;
+
+/** Who will be there: a label, a role, and how the screen names teeth while that person presses. */
 export function SetUpPeople({ draft, change, problemAt }: DraftPartProps) {
   const problem = problemAt('case.people');
   const without = (id: string) =>
@@ -32,6 +41,16 @@ export function SetUpPeople({ draft, change, problemAt }: DraftPartProps) {
               value={person.role}
               options={ROLES}
               onChange={(role) => change(changePerson(draft, { index, change: { role } }))}
+            />
+            <SelectField
+              label={setUpWords.namedAs}
+              value={person.notation ?? ''}
+              options={NOTATIONS}
+              onChange={(value) => {
+                const notation = NOTATIONS.find((n) => n.value === value)?.value;
+                const own = notation === '' ? undefined : notation;
+                change(changePerson(draft, { index, change: { notation: own } }));
+              }}
             />
             {draft.people.length > 1 && (
               <Button

@@ -15,9 +15,11 @@ import { clockLabel, clockLevel, clockTimes, intervalReason } from '../words/clo
 import { offerWhen, offerWords, type Scene, stepOf } from '../words/offer-words.ts';
 import { subjectsLabel, toothLabel } from '../words/subject-words.ts';
 
-export function sceneOf(running: RunningCase): Scene {
-  const { spec, protocol } = running.log.state.opened;
-  return { spec, protocol };
+/** The case as whoever presses now reads it: teeth are named in the notation of that person. */
+export function sceneOf({ log, by }: Pick<RunningCase, 'log' | 'by'>): Scene {
+  const { spec, protocol } = log.state.opened;
+  const notation = spec.people.find((p) => p.id === by)?.notation ?? spec.notation;
+  return { spec: { ...spec, notation }, protocol };
 }
 
 export interface BarModel {

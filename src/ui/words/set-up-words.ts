@@ -27,6 +27,8 @@ export const setUpWords = {
   whenReadNone: 'No date yet',
   wholeMoment: 'Expected a date and a time, or neither',
   notation: 'How teeth are named',
+  namedAs: 'Teeth named as',
+  asCase: 'As the case',
   notations: { fdi: 'FDI', universal: 'Universal', palmer: 'Palmer' },
   protocol: 'Protocol',
   protocolHint: 'Unconfirmed ones can be rehearsed, not used on a patient.',

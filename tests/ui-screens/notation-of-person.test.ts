@@ -1,0 +1,49 @@
+/**
+ * Whoever presses reads teeth in their own notation. ISO 3950: 13 is the upper right canine; the
+ * same tooth is 6 in the universal numbering (ADA) and UR3 after Palmer. A read-back in another
+ * notation than the picture names another tooth: 11 is a canine of the other side to one of them.
+ */
+import { describe, expect, it } from 'vitest';
+import { readBackLines } from '../../src/engine/read-back.ts';
+import { barModel, sceneOf } from '../../src/ui/screens/chair-model.ts';
+import { subjectLabel } from '../../src/ui/words/subject-words.ts';
+import { caseNamed, FamilyChair, protocolNamed } from '../families/family-chair.ts';
+
+function bridgeChair(): FamilyChair {
+  const base = caseNamed('zirconia-crown-and-wing-bridge');
+  const people = base.people.map((p, i) =>
+    i === 0 ? { ...p, notation: 'universal' as const } : { ...p, notation: 'palmer' as const },
+  );
+  const spec = { ...base, notation: 'fdi' as const, people };
+  return new FamilyChair({ spec, protocol: protocolNamed(spec.protocol) });
+}
+
+const readBy = (chair: FamilyChair, by: string) => {
+  const { spec } = sceneOf({ log: chair.log, by });
+  return readBackLines(chair.log.state, 'teeth', {
+    now: chair.view.at,
+    subjects: ['case'],
+    nameOf: (subject) => subjectLabel(subject, spec),
+  });
+};
+
+describe('the notation of the person who presses', () => {
+  const chair = bridgeChair();
+  const [first, second] = chair.log.state.opened.spec.people.map((p) => p.id);
+
+  it('is that of the teeth that are read aloud, replaced ones included', () => {
+    expect(readBy(chair, first ?? '')[0]).toMatch(/^6 \(\+ 7\), bridge/);
+    expect(readBy(chair, second ?? '')[0]).toMatch(/^UR3 \(\+ UR2\), bridge/);
+    expect(readBy(chair, 'a stranger')[0]).toMatch(/^13 \(\+ 12\), bridge/);
+  });
+
+  it('is that of the bar, and changes with the hand-over', () => {
+    const offer = { id: '', step: 'seat', subjects: ['unit:13'], kind: 'confirm' } as const;
+    const words = (by: string) =>
+      barModel(
+        { ...offer, dueInMs: 0, slackMs: null, boundBy: null },
+        sceneOf({ log: chair.log, by }),
+      ).words;
+    expect([first, second].map((by) => words(by ?? ''))).toEqual(['6 seated', 'UR3 seated']);
+  });
+});
