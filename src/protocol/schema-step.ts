@@ -26,7 +26,7 @@ export const momentSchema = record({ step: idSchema, edge: edgeSchema }, 'a mome
 
 const readBackSchema = record(
   {
-    kind: v.literal('read-back'),
+    kind: v.literal('read-back', '"read-back"'),
     of: oneOf(['teeth', 'protocol', 'materials', 'allergies', 'people', 'loading', 'readiness']),
   },
   'evidence { kind: "read-back", of }',

@@ -57,6 +57,11 @@ describe('parseProtocol', () => {
       'protocol.steps[12].action.kind: expected an action of kind "confirm", "dwell", "coats", "expose", "tally" or "choose", got "soak"',
     ],
     [
+      'what is read aloud before a choice, without its kind',
+      drop(template, step(21, 'action', 'evidence', 'kind')),
+      'protocol.steps[21].action.evidence.kind: expected "read-back", got nothing',
+    ],
+    [
       'a day that no calendar has',
       put(template, step(12, 'action', 'targetMs', 'basis'), {
         kind: 'instructions',
