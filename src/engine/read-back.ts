@@ -22,13 +22,23 @@ import type { CaseInstant, CaseState, SubjectId } from './types.ts';
 export interface Reading {
   readonly now: CaseInstant;
   readonly subjects: readonly SubjectId[];
-  /** What teeth and units are called; by their own ids when absent. */
+  /** What teeth and units are called; as the record does when absent. */
   readonly nameOf?: (subject: SubjectId) => string;
 }
 
 type Known = Pick<CaseState, 'opened' | 'materials'>;
 
 type NameOf = NonNullable<Reading['nameOf']>;
+
+/** The record holds FDI numbers, and says so where the case itself names teeth otherwise. */
+function recordNames({ spec }: CaseState['opened']): NameOf {
+  if (spec.notation === 'fdi') return bareId;
+  return (subject) => {
+    const id = bareId(subject);
+    const unit = spec.units.find((u) => unitSubject(u.id) === subject);
+    return `FDI ${unit?.teeth.join('–') ?? id}`;
+  };
+}
 
 function unitLine(unit: Unit, nameOf: NameOf): string {
   const named = (fdi: readonly string[]) => fdi.map((t) => nameOf(toothSubject(t))).join(' ');
@@ -49,7 +59,7 @@ function slotLine(slot: MaterialSlot, known: Known): string {
 /** What a unit is loaded with, and whether it is ready: for one unit, or for each of its mix. */
 function loadingLines(
   state: CaseState,
-  { now, subjects, nameOf = bareId }: Reading,
+  { now, subjects, nameOf = recordNames(state.opened) }: Reading,
 ): readonly string[] {
   const layout = layoutOf(state);
   const { spec } = state.opened;
@@ -74,7 +84,7 @@ function loadingLines(
 /** Whether each unit must be conditioned or primed again, those of which the same is true together. */
 function readinessLines(
   state: CaseState,
-  { now, subjects, nameOf = bareId }: Reading,
+  { now, subjects, nameOf = recordNames(state.opened) }: Reading,
 ): readonly string[] {
   const layout = layoutOf(state);
   const byWords = new Map<string, string[]>();
@@ -92,7 +102,7 @@ export function readBackLines(known: CaseState, of: ReadBack, reading: Reading):
   const { spec, protocol } = known.opened;
   switch (of) {
     case 'teeth':
-      return spec.units.map((unit) => unitLine(unit, reading.nameOf ?? bareId));
+      return spec.units.map((unit) => unitLine(unit, reading.nameOf ?? recordNames(known.opened)));
     case 'protocol':
       return [`${protocol.title}, revision ${protocol.revision}`];
     case 'materials':

@@ -37,6 +37,18 @@ describe('the notation of the person who presses', () => {
     expect(readBy(chair, 'a stranger')[0]).toMatch(/^13 \(\+ 12\), bridge/);
   });
 
+  it('is not that of the record, which says that its numbers are FDI', () => {
+    const { spec } = bridgeChair().log.state.opened;
+    const universal = { ...spec, notation: 'universal' as const };
+    const own = new FamilyChair({ spec: universal, protocol: protocolNamed(spec.protocol) });
+    while (own.view.offers[0]?.step !== 'read-protocol') own.next();
+    expect(own.log.state.runs['read-teeth@case']?.evidence).toMatch(
+      /^FDI 13 \(\+ FDI 12\), bridge/,
+    );
+    own.toTheEnd();
+    expect(own.log.state.runs['cement-mixed@mix:1']?.evidence).toMatch(/^FDI 13: Shade/);
+  });
+
   it('is that of the bar, and changes with the hand-over', () => {
     const offer = { id: '', step: 'seat', subjects: ['unit:13'], kind: 'confirm' } as const;
     const words = (by: string) =>
