@@ -2,7 +2,7 @@
 // What the chair says beside the next press: why the step matters, and where a closed case leads.
 import { act, screen } from '@testing-library/react';
 import { expect, it, vi } from 'vitest';
-import type { RunningCase } from '../../src/runtime/app-state.ts';
+import { DEFAULT_SETTINGS, type RunningCase } from '../../src/runtime/app-state.ts';
 import { ChairSheets } from '../../src/ui/screens/ChairSheets.tsx';
 import { ClosedBar } from '../../src/ui/screens/ClosedBar.tsx';
 import { Protocols } from '../../src/ui/screens/Protocols.tsx';
@@ -55,6 +55,13 @@ it('the key that ran the case opens its record once the case is closed', () => {
   const press = desk.onPress.mock.lastCall?.[0];
   act(() => press?.());
   expect(where()).toBe('/record/case-1');
+});
+
+it('the bar of a closed case stays on the side where it was pressed', () => {
+  const settings = { ...DEFAULT_SETTINGS, leftHanded: true };
+  show(<ClosedBar caseId="case-1" undo={null} />, { session: fakeSession({ settings }) });
+  const row = screen.getByRole('button', { name: 'Open the record' }).parentElement;
+  expect(row).toHaveAttribute('data-left-handed', 'true');
 });
 
 it('a closed case that still stands in the chair is not said to run', () => {

@@ -1,6 +1,6 @@
 import { type ReactNode, useEffect } from 'react';
 import { useLocation } from 'wouter';
-import { useDesk } from '../app/session-context.ts';
+import { useApp, useDesk } from '../app/session-context.ts';
 import { PressBar } from '../parts/PressBar.tsx';
 import { chairWords } from '../words/chair-words.ts';
 
@@ -8,7 +8,16 @@ import { chairWords } from '../words/chair-words.ts';
 export function ClosedBar(o: { readonly caseId: string; readonly undo: ReactNode }) {
   const [, navigate] = useLocation();
   const desk = useDesk();
+  const leftHanded = useApp((s) => s.settings.leftHanded);
   const open = () => navigate(`/record/${o.caseId}`);
   useEffect(() => desk.onPress(open));
-  return <PressBar words={chairWords.toRecord} urgency="ready" onPress={open} undo={o.undo} />;
+  return (
+    <PressBar
+      words={chairWords.toRecord}
+      urgency="ready"
+      leftHanded={leftHanded}
+      onPress={open}
+      undo={o.undo}
+    />
+  );
 }
