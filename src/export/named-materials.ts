@@ -46,8 +46,12 @@ function usesOf(state: CaseState, slot: string, named: readonly Named[]) {
   });
 }
 
+/** Brackets stand in what is printed for people to read: no scanner sends them. */
+const isTyped = (text: string): boolean => text.startsWith('(');
+
 function useOf(material: MaterialLot, about: Pick<MaterialUse, 'slot' | 'usedFor'>): MaterialUse {
   const { scanned } = material;
+  const scan = scanned === undefined || isTyped(scanned.text) ? null : scanned.text;
   const issuer = scanned?.issuer === 'GS1' || scanned?.issuer === 'HIBC' ? scanned.issuer : null;
   return {
     slot: about.slot,
@@ -59,9 +63,8 @@ function useOf(material: MaterialLot, about: Pick<MaterialUse, 'slot' | 'usedFor
     serial: material.serial ?? null,
     issuer,
     deviceIdentifier: material.deviceIdentifier ?? null,
-    carrier:
-      scanned === undefined ? null : { humanReadable: readable(scanned), scanned: scanned.text },
-    entry: scanned === undefined ? 'manual' : 'barcode',
+    carrier: scanned === undefined ? null : { humanReadable: readable(scanned), scanned: scan },
+    entry: scan === null ? 'manual' : 'barcode',
     usedFor: about.usedFor,
     remarks: material.warnings.map((code) => REMARKS[code] ?? code),
   };

@@ -75,6 +75,20 @@ describe('lots named at the chair', () => {
     expect(uses[1]).toMatchObject({ entry: 'manual', issuer: null, carrier: null, remarks: [] });
   });
 
+  // R4, Device.udiCarrier: carrierAIDC is what the reader of a barcode gave, entryType how it came in.
+  it('say of a code that was typed as printed that it was not scanned', () => {
+    const chair = chairWithSlot();
+    const text = '(01)04012345678901(17)281130(10)L1';
+    const material = lot('L1', {
+      scanned: { text, issuer: 'GS1' },
+      deviceIdentifier: '04012345678901',
+    });
+    expect(chair.do({ do: 'name-material', slot: 'gel', material })).toBeNull();
+    expect(namedMaterials(chair.log)).toMatchObject([
+      { issuer: 'GS1', entry: 'manual', carrier: { humanReadable: text, scanned: null } },
+    ]);
+  });
+
   it('no longer count for a press that was taken back', () => {
     const chair = etched();
     chair.rows('at 82 s undo');
