@@ -52,7 +52,14 @@ export function sameJson(a: unknown, b: unknown): boolean {
 }
 
 /** Fields that make sense only together are compared as one: an action of another kind, a moment. */
-const WHOLE_KEYS: ReadonlySet<string> = new Set(['from', 'to', 'basis', 'evidence', 'hands']);
+const WHOLE_KEYS: ReadonlySet<string> = new Set([
+  'from',
+  'to',
+  'until',
+  'basis',
+  'evidence',
+  'hands',
+]);
 
 function opensUp(before: unknown, after: unknown, name: string): boolean {
   if (!isPlain(before) || !isPlain(after) || WHOLE_KEYS.has(name)) return false;

@@ -5,8 +5,9 @@
 import { present } from '../base/assert.ts';
 import type { Problem } from '../base/problem.ts';
 import { ok, type Result } from '../base/result.ts';
+import { titleOf } from './diff.ts';
 import { applyEdit, replayEdits } from './edit.ts';
-import type { Edit } from './edit-types.ts';
+import { type Edit, itemAt, type Part } from './edit-types.ts';
 import type { Protocol } from './types.ts';
 
 export interface EditHistory {
@@ -62,4 +63,25 @@ export function restoreHistory(o: {
   return replayed.ok
     ? ok({ start: o.start, edits: o.edits, done, protocol: replayed.value })
     : replayed;
+}
+
+/** An entry that the draft began with and has no more, with why it was taken out. */
+export interface ReasonedRemoval {
+  readonly part: Part;
+  readonly id: string;
+  readonly title: string;
+  readonly reason: string;
+}
+
+/** What was taken out with a reason and is still out; the last reason counts. */
+export function reasonedRemovals(history: EditHistory): readonly ReasonedRemoval[] {
+  const found = new Map<string, ReasonedRemoval>();
+  for (const edit of history.edits.slice(0, history.done)) {
+    if (edit.do !== 'remove' || edit.reason === undefined) continue;
+    const { part, id, reason } = edit;
+    const was = itemAt(history.start, { part, id });
+    if (was === undefined || itemAt(history.protocol, { part, id }) !== undefined) continue;
+    found.set(`${part}/${id}`, { part, id, title: titleOf(was), reason });
+  }
+  return [...found.values()];
 }

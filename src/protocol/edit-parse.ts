@@ -19,7 +19,12 @@ const editSchema = v.variant('do', [
   v.strictObject({ do: v.literal('clear'), spot }),
   v.strictObject({ do: v.literal('add'), part, item, before }),
   v.strictObject({ do: v.literal('duplicate-step'), step: v.string(), newId: v.string() }),
-  v.strictObject({ do: v.literal('remove'), part, id: v.string() }),
+  v.strictObject({
+    do: v.literal('remove'),
+    part,
+    id: v.string(),
+    reason: v.exactOptional(v.string()),
+  }),
   v.strictObject({ do: v.literal('move'), part, id: v.string(), before }),
   v.strictObject({ do: v.literal('replace'), protocol: v.looseObject({}) }),
 ]);

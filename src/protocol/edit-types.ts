@@ -43,8 +43,13 @@ export type Edit =
       readonly before: string | null;
     }
   | { readonly do: 'duplicate-step'; readonly step: string; readonly newId: string }
-  /** Removes the entry and every reference to it. */
-  | { readonly do: 'remove'; readonly part: Part; readonly id: string }
+  /** Removes the entry and every reference to it. Why it goes is kept with the edit. */
+  | {
+      readonly do: 'remove';
+      readonly part: Part;
+      readonly id: string;
+      readonly reason?: string;
+    }
   | {
       readonly do: 'move';
       readonly part: Part;

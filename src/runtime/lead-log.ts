@@ -17,6 +17,7 @@ export const LEAD_DEEDS = [
   'draft-begun',
   'draft-dropped',
   'confirmed',
+  'entry-removed',
   'retired',
   'exported',
   'imported',

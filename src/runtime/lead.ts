@@ -4,7 +4,7 @@
  */
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import { beginHistory, type EditHistory } from '../protocol/edit-history.ts';
+import { beginHistory, type EditHistory, reasonedRemovals } from '../protocol/edit-history.ts';
 import type { Protocol } from '../protocol/types.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import type { Clock } from './clock.ts';
@@ -253,6 +253,11 @@ export class LeadDesk {
     const { journal } = this.#parts;
     const approval = { hash, by: this.#by(), onWallMs: this.nowWallMs() };
     // The log first: an approval counts only with its entry.
+    for (const { title, reason } of reasonedRemovals(draft.history)) {
+      const values = { protocol: protocol.id, revision, entry: title, reason };
+      const told = await this.#log('entry-removed', values);
+      if (!told.ok) return told;
+    }
     const logged = await this.#log('confirmed', { protocol: protocol.id, revision, hash });
     if (!logged.ok) return logged;
     const put = (kind: string, value: unknown) =>

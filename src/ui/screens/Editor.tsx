@@ -1,5 +1,6 @@
-import { useDeferredValue, useEffect, useState } from 'react';
+import { useDeferredValue, useEffect } from 'react';
 import { useLocation } from 'wouter';
+import type { Spot } from '../../protocol/edit-types.ts';
 import { Frame } from '../app/Frame.tsx';
 import { useApp } from '../app/session-context.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
@@ -7,6 +8,7 @@ import { Button } from '../parts/Button.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { editorWords } from '../words/editor-words.ts';
 import { Approval } from './Approval.tsx';
+import { EditorAround } from './EditorAround.tsx';
 import { EditorEffect } from './EditorEffect.tsx';
 import { EditorFigureSheet } from './EditorFigureSheet.tsx';
 import { EditorFindings } from './EditorFindings.tsx';
@@ -14,12 +16,18 @@ import { EditorNumbers } from './EditorNumbers.tsx';
 import { EditorSteps } from './EditorSteps.tsx';
 import { type DraftDesk, useDraft } from './editor-draft.ts';
 import { type DraftFinding, draftFindings } from './editor-findings.ts';
+import { keptForms, useKept } from './editor-kept.ts';
 import { cellOfSpot, type NumberCell } from './editor-model.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import './editor.css';
+import './editor-forms.css';
 
-const VIEWS = ['numbers', 'steps', 'effect', 'confirm'] as const;
+const VIEWS = ['numbers', 'steps', 'around', 'effect', 'confirm'] as const;
 type View = (typeof VIEWS)[number];
+
+const OPEN_CELLS = keptForms<NumberCell | null>();
+/** What is edited beside the steps and windows. */
+const AROUND: readonly Spot['part'][] = ['cautions', 'sources', 'stages', 'waysBack'];
 
 /** One draft of a protocol: its numbers, its steps, what it changes, and its confirmation. */
 export function Editor(props: { readonly id: string; readonly view: string | undefined }) {
@@ -53,6 +61,10 @@ function useUndoKeys(draft: DraftDesk): void {
   }, [draft]);
 }
 
+function isAround(spot: Spot | null): boolean {
+  return spot !== null && AROUND.includes(spot.part);
+}
+
 function useFindings(draft: DraftDesk): readonly DraftFinding[] {
   const prepared = useApp((s) => s.prepared);
   // Findings may lag behind typing by a moment; the numbers never do.
@@ -62,14 +74,14 @@ function useFindings(draft: DraftDesk): readonly DraftFinding[] {
 
 function EditorPage({ draft, view }: { readonly draft: DraftDesk; readonly view: View }) {
   const [, navigate] = useLocation();
-  const [cell, setCell] = useState<NumberCell | null>(null);
+  const { value: cell, set: setCell } = useKept(OPEN_CELLS, draft.draft.id, () => null);
   const findings = useFindings(draft);
   useUndoKeys(draft);
   const { protocol } = draft;
   const goTo = ({ spot }: DraftFinding): void => {
     const found = spot === null ? null : cellOfSpot(protocol, spot);
     if (found !== null) setCell(found);
-    else navigate(`/lead/draft/${draft.draft.id}/steps`);
+    else navigate(`/lead/draft/${draft.draft.id}/${isAround(spot) ? 'around' : 'steps'}`);
   };
   return (
     <Frame place="protocols" title={protocol.title} actions={<LeadDeskActions />}>
@@ -80,6 +92,7 @@ function EditorPage({ draft, view }: { readonly draft: DraftDesk; readonly view:
       <EditorFindings findings={findings} onGo={goTo} />
       {view === 'numbers' && <EditorNumbers protocol={protocol} onPick={setCell} />}
       {view === 'steps' && <EditorSteps draft={draft} />}
+      {view === 'around' && <EditorAround draft={draft} />}
       {view === 'effect' && <EditorEffect draft={draft} />}
       {view === 'confirm' && <Approval draft={draft} onPick={setCell} />}
       {cell !== null && (

@@ -3,6 +3,7 @@ import { useLocation } from 'wouter';
 import type { PlanEffect } from '../../plan/effect.ts';
 import { checkProtocol } from '../../protocol/check-protocol.ts';
 import { diffProtocols } from '../../protocol/diff.ts';
+import { reasonedRemovals } from '../../protocol/edit-history.ts';
 import type { CaseFile, Protocol } from '../../protocol/types.ts';
 import { protocolHash } from '../../runtime/lead-documents.ts';
 import { useApp, usePlanner, useSession } from '../app/session-context.ts';
@@ -22,7 +23,10 @@ const SAMPLES = 400;
 /** What the draft changes: in words, side by side, and on a prepared case. */
 export function EditorEffect({ draft }: { readonly draft: DraftDesk }) {
   const { base, protocol } = draft;
-  const compared = { before: base.protocol, after: protocol };
+  const reasons = new Map(
+    reasonedRemovals(draft.draft.history).map(({ part, id, reason }) => [`${part}/${id}`, reason]),
+  );
+  const compared = { before: base.protocol, after: protocol, reasons };
   const rows = diffProtocols(base.protocol, protocol).map((change) => changeRow(change, compared));
   const hash = shortHash(base.hash);
   const against = base.isConfirmed

@@ -1,4 +1,3 @@
-import { useState } from 'react';
 import { entryText } from '../../protocol/duration-entry.ts';
 import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
@@ -6,9 +5,10 @@ import { Sheet } from '../parts/Sheet.tsx';
 import { editorWords } from '../words/editor-words.ts';
 import { isoDay } from '../words/lead-days.ts';
 import { BasisFields } from './EditorBasisFields.tsx';
-import { basisEntry, basisOf } from './editor-basis.ts';
+import { type BasisEntry, basisEntry, basisOf } from './editor-basis.ts';
 import type { DraftDesk } from './editor-draft.ts';
 import { rangeHint } from './editor-findings.ts';
+import { keptForms, useKept } from './editor-kept.ts';
 import { figureUnit, type NumberCell, readEntry, shownValue } from './editor-model.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
@@ -25,25 +25,32 @@ function firstText(cell: NumberCell): string {
   return figureUnit(spot.key) === 'duration' ? entryText(figure.value) : String(figure.value);
 }
 
+const TYPED_FIGURES = keptForms<{ readonly text: string; readonly entry: BasisEntry }>();
+
 /** One number together with where it comes from. Nothing changes before it is applied. */
 export function EditorFigureSheet(props: {
   readonly draft: DraftDesk;
   readonly cell: NumberCell;
   readonly onClose: () => void;
 }) {
-  const { draft, cell, onClose } = props;
+  const { draft, cell } = props;
   const desk = useLeadDesk();
   const keeper = useLead((s) => s.keeper) ?? '';
   const { sources } = draft.protocol;
-  const [text, setText] = useState(firstText(cell));
-  const [entry, setEntry] = useState(() =>
-    basisEntry(cell.figure?.basis ?? null, {
+  const { spot } = cell;
+  const typed = useKept(TYPED_FIGURES, `${draft.draft.id} ${spot.id} ${spot.key}`, () => ({
+    text: firstText(cell),
+    entry: basisEntry(cell.figure?.basis ?? null, {
       person: keeper,
       today: isoDay(desk.nowWallMs()),
       sources,
     }),
-  );
-  const { spot } = cell;
+  }));
+  const { text, entry } = typed.value;
+  const onClose = (): void => {
+    typed.forget();
+    props.onClose();
+  };
   const reading = readEntry(spot.key, text);
   const basis = basisOf(entry);
   const isReady = reading.ok && basis !== null;
@@ -79,7 +86,7 @@ export function EditorFigureSheet(props: {
         hint={HINTS[figureUnit(spot.key)]}
         width="short"
         value={text}
-        onChange={setText}
+        onChange={(next) => typed.set({ text: next, entry })}
         problem={reading.ok ? undefined : reading.words}
         readBack={reading.ok ? editorWords.understood(reading.shown) : undefined}
       />
@@ -87,7 +94,11 @@ export function EditorFigureSheet(props: {
         <p className="desk-quiet">{editorWords.was(shownValue(spot.key, cell.figure.value))}</p>
       )}
       <RangeHint draft={draft} cell={cell} value={reading.ok ? reading.value : null} />
-      <BasisFields entry={entry} onChange={setEntry} sources={sources} />
+      <BasisFields
+        entry={entry}
+        onChange={(next) => typed.set({ text, entry: next })}
+        sources={sources}
+      />
       {basis === null && <p className="desk-quiet">{editorWords.missing}</p>}
     </Sheet>
   );

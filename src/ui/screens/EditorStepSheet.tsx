@@ -1,16 +1,19 @@
-import { useState } from 'react';
 import type { Edit } from '../../protocol/edit-types.ts';
 import type { Action, After, Step, Surface } from '../../protocol/types.ts';
 import { Button } from '../parts/Button.tsx';
 import { SelectField, TextField } from '../parts/Field.tsx';
 import { Check, Segmented } from '../parts/Segmented.tsx';
-import { Sheet } from '../parts/Sheet.tsx';
 import { editorWords } from '../words/editor-words.ts';
 import { BY_WORDS, SCOPE_WORDS } from '../words/protocol-words.ts';
 import { SURFACE_WORDS } from '../words/subject-words.ts';
+import { EditorFormSheet } from './EditorFormSheet.tsx';
+import { StepCautions, StepOnlyIf } from './EditorStepExtras.tsx';
 import { choicesOf } from './editor-choices.ts';
 import type { DraftDesk } from './editor-draft.ts';
 import { knownRangeClasses } from './editor-findings.ts';
+import { useForm } from './editor-form.ts';
+import type { FormProblems } from './editor-form-problems.ts';
+import { keptForms } from './editor-kept.ts';
 import { fieldEdits, newAction } from './editor-new.ts';
 
 const KINDS = ['confirm', 'dwell', 'coats', 'expose', 'tally', 'choose'] as const;
@@ -22,6 +25,7 @@ const SURFACES = ['facial', 'incisal', 'occlusal', 'mesial', 'distal', 'lingual'
 interface FormProps {
   readonly draft: DraftDesk;
   readonly step: Step;
+  readonly problems: FormProblems;
   readonly onChange: (step: Step) => void;
 }
 
@@ -36,6 +40,20 @@ function withFlag(step: Step, key: 'together' | 'usesLight' | 'optional', isOn: 
   return isOn ? { ...rest, [key]: true } : rest;
 }
 
+const STEP_FORMS = keptForms<Step>();
+/** What the sheet can say something wrong about beside the field itself. */
+const FIELDS = ['title', 'instruction', 'why', 'stage', 'after', 'onlyIf', 'cautions'];
+
+function stepEdits(
+  o: { readonly step: Step; readonly isNew: boolean },
+  now: Step,
+): readonly Edit[] {
+  const after = { ...now, title: now.title.trim() };
+  return o.isNew
+    ? [{ do: 'add', part: 'steps', item: after, before: null }]
+    : fieldEdits('steps', o.step, after);
+}
+
 /** Everything of a step but its numbers, which are edited with their basis. */
 export function EditorStepSheet(props: {
   readonly draft: DraftDesk;
@@ -43,61 +61,64 @@ export function EditorStepSheet(props: {
   readonly isNew: boolean;
   readonly onClose: () => void;
 }) {
-  const { draft, isNew, onClose } = props;
-  const [step, setStep] = useState(props.step);
-  const apply = (): void => {
-    const edits: readonly Edit[] = isNew
-      ? [{ do: 'add', part: 'steps', item: step, before: null }]
-      : fieldEdits('steps', props.step, step);
-    if (draft.editAll(edits)) onClose();
-  };
-  const form = { draft, step, onChange: setStep };
+  const { draft, isNew } = props;
+  const form = useForm(STEP_FORMS, {
+    draft,
+    part: 'steps',
+    id: props.step.id,
+    fields: FIELDS,
+    first: () => props.step,
+    editsOf: (step) => stepEdits(props, step),
+    onClose: props.onClose,
+  });
+  const fields = { draft, step: form.value, problems: form.problems, onChange: form.set };
   return (
-    <Sheet
-      open
-      width="wide"
+    <EditorFormSheet
       title={isNew ? editorWords.newStep : `${editorWords.stepSheet}: ${props.step.title}`}
-      onClose={onClose}
-      foot={
-        <Button rank="main" disabled={step.title.trim() === ''} onPress={apply}>
-          {editorWords.apply}
-        </Button>
-      }
+      problems={form.problems}
+      tries={form.tries}
+      onApply={form.apply}
+      onClose={form.close}
     >
-      <Words {...form} />
-      <Place {...form} />
-      <Pressed {...form} />
-      <Waits {...form} />
-    </Sheet>
+      <Words {...fields} />
+      <Place {...fields} />
+      <Pressed {...fields} />
+      <Waits {...fields} />
+      <StepOnlyIf {...fields} />
+      <StepCautions {...fields} />
+    </EditorFormSheet>
   );
 }
 
-function Words({ step, onChange }: FormProps) {
+function Words({ step, problems, onChange }: FormProps) {
   return (
     <>
       <TextField
         label={editorWords.title}
         hint={editorWords.titleHint}
         value={step.title}
+        problem={problems.at('title')}
         onChange={(title) => onChange({ ...step, title })}
       />
       <TextField
         label={editorWords.instruction}
         lines={2}
         value={step.instruction ?? ''}
+        problem={problems.at('instruction')}
         onChange={(text) => onChange(withText(step, 'instruction', text))}
       />
       <TextField
         label={editorWords.why}
         lines={2}
         value={step.why ?? ''}
+        problem={problems.at('why')}
         onChange={(text) => onChange(withText(step, 'why', text))}
       />
     </>
   );
 }
 
-function Place({ draft, step, onChange }: FormProps) {
+function Place({ draft, step, problems, onChange }: FormProps) {
   const { stages } = draft.protocol;
   return (
     <>
@@ -105,6 +126,7 @@ function Place({ draft, step, onChange }: FormProps) {
         label={editorWords.stage}
         value={step.stage}
         options={stages.map(({ id, title }) => ({ value: id, label: title }))}
+        problem={problems.at('stage')}
         onChange={(stage) => onChange({ ...step, stage })}
       />
       <Segmented
@@ -190,7 +212,7 @@ function Pressed({ step, onChange }: FormProps) {
   );
 }
 
-function Waits({ draft, step, onChange }: FormProps) {
+function Waits({ draft, step, problems, onChange }: FormProps) {
   const others = draft.protocol.steps.filter((other) => other.id !== step.id);
   const set = (after: readonly After[]): void => onChange({ ...step, after });
   const replace = (index: number, entry: After): void =>
@@ -212,6 +234,7 @@ function Waits({ draft, step, onChange }: FormProps) {
             label={editorWords.afterLink}
             value={entry.link}
             options={choicesOf(LINKS, editorWords.linkWords)}
+            problem={problems.at(`after[${index}]`)}
             onChange={(value) => {
               const link = LINKS.find((name) => name === value);
               if (link !== undefined) replace(index, { ...entry, link });

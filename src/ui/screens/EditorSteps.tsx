@@ -1,4 +1,3 @@
-import { useState } from 'react';
 import { freeId } from '../../protocol/edit.ts';
 import type { Step, Window } from '../../protocol/types.ts';
 import { Button } from '../parts/Button.tsx';
@@ -7,7 +6,9 @@ import { editorWords } from '../words/editor-words.ts';
 import { BY_WORDS, protocolWords, SCOPE_WORDS } from '../words/protocol-words.ts';
 import { EditorStepSheet } from './EditorStepSheet.tsx';
 import { EditorWindowSheet } from './EditorWindowSheet.tsx';
+import type { OpenEntry } from './editor-around-model.ts';
 import type { DraftDesk } from './editor-draft.ts';
+import { keptForms, useKept } from './editor-kept.ts';
 import { newStep, newWindow } from './editor-new.ts';
 import { ProtocolPicture } from './ProtocolPicture.tsx';
 import { sequenceOf, stepAsks, windowAsks } from './protocol-model.ts';
@@ -29,14 +30,12 @@ export function EditorSteps({ draft }: { readonly draft: DraftDesk }) {
   );
 }
 
-interface Open<T> {
-  readonly item: T;
-  readonly isNew: boolean;
-}
+const OPEN_STEPS = keptForms<OpenEntry<Step> | null>();
+const OPEN_WINDOWS = keptForms<OpenEntry<Window> | null>();
 
 function Steps({ draft }: { readonly draft: DraftDesk }) {
   const { protocol } = draft;
-  const [open, setOpen] = useState<Open<Step> | null>(null);
+  const { value: open, set: setOpen } = useKept(OPEN_STEPS, draft.draft.id, () => null);
   return (
     <Section title={editorWords.stepsTitle}>
       <ol className="editor-items" aria-label={editorWords.stepsTitle}>
@@ -128,7 +127,7 @@ function StepRow(props: {
 
 function Windows({ draft }: { readonly draft: DraftDesk }) {
   const { protocol } = draft;
-  const [open, setOpen] = useState<Open<Window> | null>(null);
+  const { value: open, set: setOpen } = useKept(OPEN_WINDOWS, draft.draft.id, () => null);
   const titleOf = (id: string) => protocol.steps.find((s) => s.id === id)?.title ?? id;
   return (
     <Section title={editorWords.windows} lede={editorWords.windowsLede}>

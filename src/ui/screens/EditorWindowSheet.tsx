@@ -1,17 +1,18 @@
-import { useState } from 'react';
 import type { Edit } from '../../protocol/edit-types.ts';
-import type { Moment, Window } from '../../protocol/types.ts';
-import { Button } from '../parts/Button.tsx';
+import type { Window } from '../../protocol/types.ts';
 import { SelectField, TextField } from '../parts/Field.tsx';
 import { Check, Segmented } from '../parts/Segmented.tsx';
-import { Sheet } from '../parts/Sheet.tsx';
 import { editorWords } from '../words/editor-words.ts';
 import { PROTECTS_WORDS, SEVERITY_WORDS } from '../words/protocol-words.ts';
+import { EditorFormSheet } from './EditorFormSheet.tsx';
+import { MomentFields } from './EditorMomentFields.tsx';
 import { choicesOf } from './editor-choices.ts';
 import type { DraftDesk } from './editor-draft.ts';
+import { useForm } from './editor-form.ts';
+import type { FormProblems } from './editor-form-problems.ts';
+import { keptForms } from './editor-kept.ts';
 import { fieldEdits } from './editor-new.ts';
 
-const EDGES = ['start', 'end'] as const;
 const MATCHES = ['same', 'linked'] as const;
 const PROTECTS = ['shield', 'working', 'wet', 'hold', 'warm', 'other'] as const;
 const SEVERITIES = ['note', 'warning', 'serious'] as const;
@@ -19,7 +20,20 @@ const SEVERITIES = ['note', 'warning', 'serious'] as const;
 interface FormProps {
   readonly draft: DraftDesk;
   readonly window: Window;
+  readonly problems: FormProblems;
   readonly onChange: (window: Window) => void;
+}
+
+const WINDOW_FORMS = keptForms<Window>();
+
+function windowEdits(
+  o: { readonly window: Window; readonly isNew: boolean },
+  now: Window,
+): readonly Edit[] {
+  const after = { ...now, title: now.title.trim() };
+  return o.isNew
+    ? [{ do: 'add', part: 'windows', item: after, before: null }]
+    : fieldEdits('windows', o.window, after);
 }
 
 /** Everything of a window but its numbers, which are edited with their basis. */
@@ -29,76 +43,53 @@ export function EditorWindowSheet(props: {
   readonly isNew: boolean;
   readonly onClose: () => void;
 }) {
-  const { draft, isNew, onClose } = props;
-  const [window, setWindow] = useState(props.window);
-  const apply = (): void => {
-    const edits: readonly Edit[] = isNew
-      ? [{ do: 'add', part: 'windows', item: window, before: null }]
-      : fieldEdits('windows', props.window, window);
-    if (draft.editAll(edits)) onClose();
-  };
-  const form = { draft, window, onChange: setWindow };
+  const { draft, isNew } = props;
+  const form = useForm(WINDOW_FORMS, {
+    draft,
+    part: 'windows',
+    id: props.window.id,
+    fields: ['title', 'from', 'to', 'match'],
+    first: () => props.window,
+    editsOf: (now) => windowEdits(props, now),
+    onClose: props.onClose,
+  });
+  const { value: window, set: setWindow, problems } = form;
+  const fields = { draft, window, problems, onChange: setWindow };
   return (
-    <Sheet
-      open
-      width="wide"
+    <EditorFormSheet
       title={isNew ? editorWords.newWindow : `${editorWords.windowSheet}: ${props.window.title}`}
-      onClose={onClose}
-      foot={
-        <Button rank="main" disabled={window.title.trim() === ''} onPress={apply}>
-          {editorWords.apply}
-        </Button>
-      }
+      problems={problems}
+      tries={form.tries}
+      onApply={form.apply}
+      onClose={form.close}
     >
       <TextField
         label={editorWords.title}
         value={window.title}
+        problem={problems.at('title')}
         onChange={(title) => setWindow({ ...window, title })}
       />
       <MomentFields
         draft={draft}
         label={editorWords.from}
         moment={window.from}
+        problem={problems.at('from')}
         onChange={(from) => setWindow({ ...window, from })}
       />
       <MomentFields
         draft={draft}
         label={editorWords.to}
         moment={window.to}
+        problem={problems.at('to')}
         onChange={(to) => setWindow({ ...window, to })}
       />
-      <Meaning {...form} />
-    </Sheet>
+      <Meaning {...fields} />
+    </EditorFormSheet>
   );
 }
 
-function MomentFields(props: {
-  readonly draft: DraftDesk;
-  readonly label: string;
-  readonly moment: Moment;
-  readonly onChange: (moment: Moment) => void;
-}) {
-  const { draft, label, moment, onChange } = props;
-  return (
-    <div className="editor-wait">
-      <SelectField
-        label={label}
-        value={moment.step}
-        options={draft.protocol.steps.map(({ id, title }) => ({ value: id, label: title }))}
-        onChange={(step) => onChange({ ...moment, step })}
-      />
-      <Segmented
-        label={`${label}: ${editorWords.edgeOf}`}
-        labelUnseen
-        value={moment.edge}
-        options={choicesOf(EDGES, editorWords.edge)}
-        onChange={(edge) => onChange({ ...moment, edge })}
-      />
-    </div>
-  );
-}
-
-function Meaning({ draft, window, onChange }: FormProps) {
+function Meaning({ draft, window, problems, onChange }: FormProps) {
+  const matchProblem = problems.at('match');
   return (
     <>
       <Segmented
@@ -107,6 +98,11 @@ function Meaning({ draft, window, onChange }: FormProps) {
         options={choicesOf(MATCHES, editorWords.linkWords)}
         onChange={(match) => onChange({ ...window, match })}
       />
+      {matchProblem !== undefined && (
+        <p className="lw-field-problem" role="status">
+          {matchProblem}
+        </p>
+      )}
       <Segmented
         label={editorWords.protects}
         value={window.protects}

@@ -1,7 +1,7 @@
 /** What a new step, action or window begins with. Every number is marked as common practice. */
 import { unreachable } from '../../base/assert.ts';
 import { freeId } from '../../protocol/edit.ts';
-import type { Edit } from '../../protocol/edit-types.ts';
+import type { Edit, Part, PartItem } from '../../protocol/edit-types.ts';
 import type { Action, Basis, Figure, Protocol, Step, Window } from '../../protocol/types.ts';
 import { editorWords } from '../words/editor-words.ts';
 
@@ -64,11 +64,7 @@ export function newWindow(protocol: Protocol): Window {
 }
 
 /** The edits that turn an entry into what its form says: only the fields that differ. */
-export function fieldEdits(
-  part: 'steps' | 'windows',
-  before: Step | Window,
-  after: Step | Window,
-): readonly Edit[] {
+export function fieldEdits(part: Part, before: PartItem, after: PartItem): readonly Edit[] {
   const was = new Map<string, unknown>(Object.entries(before));
   const is = new Map<string, unknown>(Object.entries(after));
   const keys = [...new Set([...was.keys(), ...is.keys()])].filter((key) => key !== 'id');

@@ -11,6 +11,14 @@ export const changeWords = {
     `${o.what} stays, now from: ${o.value}`,
   added: (what: string): string => `${what} added`,
   removed: (what: string): string => `${what} removed`,
+  removedBecause: (o: { readonly what: string; readonly reason: string }): string =>
+    `${o.what} removed: ${o.reason}`,
+  noneBecause: (reason: string): string => `none: ${reason}`,
+  moment: (o: { readonly edge: string; readonly step: string }): string => `${o.edge} of ${o.step}`,
+  onLink: (o: { readonly step: string; readonly link: string }): string => `${o.step} on ${o.link}`,
+  begun: 'as soon as it has begun',
+  onlyAfter: (step: string): string => `only where ${step} has begun`,
+  or: ', or ',
   moved: (o: { readonly what: string; readonly from: number; readonly to: number }): string =>
     `${o.what} moved from place ${o.from} to ${o.to}`,
   place: (place: number): string => `place ${place}`,
@@ -52,7 +60,6 @@ export const FIELD_WORDS: Readonly<Record<string, string>> = {
   'action.label': 'what is counted',
   hands: 'rhythm of the hands',
   rangeClass: 'kind of step',
-  optional: 'may be left out',
   'words.start': 'words of the first press',
   'words.end': 'words of the last press',
   from: 'opens at',
@@ -71,5 +78,17 @@ export const FIELD_WORDS: Readonly<Record<string, string>> = {
   standsFor: 'stands for',
   words: 'words',
   citation: 'citation',
-  doi: 'doi',
+  doi: 'DOI',
+  mishap: 'what went wrong',
+  until: 'fits until',
+  materials: 'materials it is for',
+  earlier: 'done before the case',
+  optional: 'may be left out',
+};
+
+/** The same key means another thing in another part. */
+export const PART_FIELD_WORDS: Readonly<Record<string, string>> = {
+  'waysBack.from': 'fits from',
+  'waysBack.per': 'happens to',
+  'waysBack.proposal': 'what the app proposes',
 };

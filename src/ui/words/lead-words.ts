@@ -110,6 +110,8 @@ export function deedWords(entry: LeadEntry): string {
       return `Dropped a draft of ${text(entry, 'protocol')}`;
     case 'confirmed':
       return `Confirmed ${text(entry, 'protocol')}, revision ${text(entry, 'revision')}, hash ${short(entry, 'hash')}`;
+    case 'entry-removed':
+      return `Took “${text(entry, 'entry')}” out of ${text(entry, 'protocol')}, revision ${text(entry, 'revision')}: ${text(entry, 'reason')}`;
     case 'retired':
       return `Retired ${text(entry, 'protocol')}, revision ${text(entry, 'revision')}: ${text(entry, 'reason')}`;
     case 'exported':
