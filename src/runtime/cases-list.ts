@@ -301,6 +301,9 @@ export class CasesList {
     const stamp = clock.stamp();
     const buried = await journal.deleteCase({ ...o, epoch, stamp });
     if (!buried.ok) return buried;
+    const { forgetApartOf } = await import('./set-apart.ts');
+    const forgotten = await forgetApartOf(journal, { caseId: o.caseId, epoch });
+    if (!forgotten.ok) return forgotten;
     await this.refresh();
     await onChanged();
     return ok(null);

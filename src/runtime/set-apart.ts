@@ -57,3 +57,18 @@ export async function readApart(
   });
   return ok([...own, ...restored]);
 }
+
+/** Deletes what restores had kept of a case that is deleted for good. Errors: the journal's. */
+export async function forgetApartOf(
+  journal: Pick<Journal, 'documents'>,
+  o: { readonly caseId: string; readonly epoch: number },
+): Promise<Result<null, Problem>> {
+  const kept = await journal.documents.list(SET_APART);
+  if (!kept.ok) return kept;
+  for (const { id, value } of kept.value) {
+    if (fieldsOf(value)['caseId'] !== o.caseId) continue;
+    const gone = await journal.documents.delete({ kind: SET_APART, id, epoch: o.epoch });
+    if (!gone.ok) return gone;
+  }
+  return ok(null);
+}

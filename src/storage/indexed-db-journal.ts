@@ -36,7 +36,7 @@ import type {
 } from './journal-types.ts';
 import type { JournalDatabase } from './migrations.ts';
 import { parseStamp } from './parse-stored.ts';
-import { purgeCase } from './reconcile.ts';
+import { forgetApart, purgeCase } from './reconcile.ts';
 import { guardHome, type SecondHome } from './second-home.ts';
 import type { TabChannel } from './tab-channel.ts';
 import { type Write, WriteQueue } from './write-queue.ts';
@@ -205,6 +205,7 @@ class IndexedDbJournal implements Journal {
     const { home, place } = this.#file;
     if (!used.ok) return;
     await used.value.delete('heartbeats', caseId);
+    await forgetApart(used.value, caseId);
     if (home === null || place === null || !this.#file.isUp) return;
     const next = { ...place, part: place.part + 1 };
     this.#file.begin(next, true);

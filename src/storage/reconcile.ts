@@ -184,6 +184,17 @@ export async function writeCompared({ database, home, place }: Homes): Promise<v
   });
 }
 
+/** Takes out what was set apart of one deleted case: deleted for good means these copies too. */
+export function forgetApart(database: JournalDatabase, caseId: string): Promise<void> {
+  return strictly(database, async (writing) => {
+    const store = writing.objectStore('apart');
+    for (const key of await store.getAllKeys()) {
+      const found = await store.get(key);
+      if (found?.caseId === caseId) await store.delete(key);
+    }
+  });
+}
+
 /**
  * Takes the lines of one deleted case out of the files: every other line of a file that holds some
  * is copied to `place` before that file is removed, so that a crash on the way loses nothing.

@@ -8,6 +8,8 @@ import { openDB } from 'idb';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { makeBackup, restoreBackup } from '../../src/runtime/backup.ts';
 import { backupLines } from '../../src/runtime/backup-lines.ts';
+import { CasesList } from '../../src/runtime/cases-list.ts';
+import { manualClock } from '../../src/runtime/clock.ts';
 import { readApart } from '../../src/runtime/set-apart.ts';
 import { entryHash } from '../../src/storage/hash-chain.ts';
 import { createIndexedDbJournal } from '../../src/storage/indexed-db-journal.ts';
@@ -130,6 +132,32 @@ describe('what was set apart', () => {
       [null, 'apart-before'],
       [null, 'gave-way'],
     ]);
+  });
+});
+
+describe('a case that is deleted for good', () => {
+  it('takes along what was set apart of it, and of no other', async () => {
+    must(await journal.append({ caseId: 'd', epoch, recorded: wholeCase('d', 12) }));
+    file = must(await makeBackup({ journal, crypto, passphrase: PASSPHRASE })).file;
+    const other = must(await journal.read('d')).entries[5];
+    await damage((database) => database.put('entries', withWords(whole[5])));
+    await damage((database) => database.put('entries', withWords(other)));
+    await restore();
+    for (const caseId of ['c', 'd']) {
+      const value = { caseId, entries: [] };
+      must(await journal.documents.put({ kind: 'set-apart', id: caseId, value, epoch }));
+    }
+    const list = new CasesList({
+      journal,
+      epoch: () => epoch,
+      crypto: null,
+      clock: manualClock({ wallMs: 0, monoMs: 0, runId: 'r' }),
+      onChanged: async () => undefined,
+    });
+    const head = must(await journal.listCases()).find((c) => c.caseId === 'c')?.head ?? '';
+    must(await list.markExported({ caseId: 'c', head, form: 'json' }));
+    must(await list.deleteCase({ caseId: 'c', by: 'AN', reason: 'kept long enough' }));
+    expect(must(await readApart(journal)).map((thing) => thing.caseId)).toEqual(['d', 'd']);
   });
 });
 
