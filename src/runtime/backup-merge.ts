@@ -124,6 +124,7 @@ export class Merger {
   readonly #report: Mutable<RestoreReport>;
   readonly #documents = new Map<string, StoredDocument>();
   readonly #seen = new Set<string>();
+  readonly #deleted = new Set<string>();
   #waiting: JournalEntry[] = [];
 
   constructor(o: {
@@ -178,6 +179,9 @@ export class Merger {
     const cases = await this.#journal.listCases();
     if (!cases.ok) return cases;
     for (const { caseId } of cases.value) this.#seen.add(caseId);
+    const tombstones = await this.#journal.listTombstones();
+    if (!tombstones.ok) return tombstones;
+    for (const { caseId } of tombstones.value) this.#deleted.add(caseId);
     return ok(null);
   }
 
@@ -187,6 +191,8 @@ export class Merger {
         this.#waiting.push(line.body);
         return ok(null);
       case 'apart':
+        // What was deleted for good does not come back by its copies either.
+        if (this.#deleted.has(line.caseId)) return ok(null);
         return this.#setApart({ caseId: line.caseId, content: line.content });
       case 'document':
         return this.#takeDocument(line.body);

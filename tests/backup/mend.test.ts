@@ -154,10 +154,15 @@ describe('a case that is deleted for good', () => {
       clock: manualClock({ wallMs: 0, monoMs: 0, runId: 'r' }),
       onChanged: async () => undefined,
     });
+    const before = must(await makeBackup({ journal, crypto, passphrase: PASSPHRASE })).file;
     const head = must(await journal.listCases()).find((c) => c.caseId === 'c')?.head ?? '';
     must(await list.markExported({ caseId: 'c', head, form: 'json' }));
     must(await list.deleteCase({ caseId: 'c', by: 'AN', reason: 'kept long enough' }));
-    expect(must(await readApart(journal)).map((thing) => thing.caseId)).toEqual(['d', 'd']);
+    const left = async () => must(await readApart(journal)).map((thing) => thing.caseId);
+    expect(await left()).toEqual(['d', 'd']);
+    file = before;
+    expect(await restore()).toMatchObject({ casesDeleted: 1 });
+    expect(new Set(await left())).toEqual(new Set(['d']));
   });
 });
 
