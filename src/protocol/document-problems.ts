@@ -97,3 +97,26 @@ export function impossibleDates(value: unknown, place: string): readonly Problem
     return [problem(here, 'a day of the calendar', inner)];
   });
 }
+
+interface Pair {
+  readonly input: unknown;
+  readonly output: unknown;
+}
+
+const isInner = (value: unknown): value is object => typeof value === 'object' && value !== null;
+
+/**
+ * An empty list where an object without any required key belongs: it has nothing that could be missed,
+ * so the shape alone does not refuse it. `output` is what was made of `input`.
+ */
+export function listsForObjects({ input, output }: Pair, place: string): readonly Problem[] {
+  if (!isInner(input) || !isInner(output)) return [];
+  if (Array.isArray(input) !== Array.isArray(output)) {
+    return [{ code: 'bad-value', place, expected: 'an object', came: cameWords(input) }];
+  }
+  const inner = new Map(Object.entries(input));
+  return Object.entries(output).flatMap(([key, made]) => {
+    const here = place + keyWords(Array.isArray(output) ? Number(key) : key);
+    return listsForObjects({ input: inner.get(key), output: made }, here);
+  });
+}

@@ -3,7 +3,7 @@ import * as v from 'valibot';
 import { deepFreeze } from '../base/freeze.ts';
 import type { Problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import { impossibleDates, issuesToProblems } from './document-problems.ts';
+import { impossibleDates, issuesToProblems, listsForObjects } from './document-problems.ts';
 import { parseJsonText } from './json-text.ts';
 import { protocolSchema } from './schema-protocol.ts';
 import type { Protocol } from './types.ts';
@@ -17,8 +17,11 @@ const NAME = 'protocol';
 export function parseProtocol(input: unknown): Result<Protocol, readonly Problem[]> {
   const parsed = v.safeParse(protocolSchema, input, { abortPipeEarly: true });
   if (!parsed.success) return err(issuesToProblems(parsed.issues, NAME));
-  const dates = impossibleDates(parsed.output, NAME);
-  return dates.length > 0 ? err(dates) : ok(deepFreeze(parsed.output));
+  const faults = [
+    ...listsForObjects({ input, output: parsed.output }, NAME),
+    ...impossibleDates(parsed.output, NAME),
+  ];
+  return faults.length > 0 ? err(faults) : ok(deepFreeze(parsed.output));
 }
 
 /** Reads a protocol from text: one problem with line and column when it is not JSON. */

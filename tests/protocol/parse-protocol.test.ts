@@ -47,6 +47,11 @@ describe('parseProtocol', () => {
       'protocol.steps[12].pace: expected an object, got an empty list',
     ],
     [
+      'an empty list where an object may be empty',
+      put(template, step(0, 'words'), []),
+      'protocol.steps[0].words: expected an object, got an empty list',
+    ],
+    [
       'an object where a list belongs',
       put(template, ['windows'], {}),
       'protocol.windows: expected a list of windows, got an object',
