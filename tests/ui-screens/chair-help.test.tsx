@@ -7,6 +7,7 @@ import { ChairSheets } from '../../src/ui/screens/ChairSheets.tsx';
 import { ClosedBar } from '../../src/ui/screens/ClosedBar.tsx';
 import { Protocols } from '../../src/ui/screens/Protocols.tsx';
 import { appWords } from '../../src/ui/words/app-words.ts';
+import { replanWords } from '../../src/ui/words/plan-words.ts';
 import { FamilyChair } from '../families/family-chair.ts';
 import { runningOf } from '../tools/running-case.ts';
 import { fakeSession, show } from './fake-session.tsx';
@@ -55,6 +56,15 @@ it('the key that ran the case opens its record once the case is closed', () => {
   const press = desk.onPress.mock.lastCall?.[0];
   act(() => press?.());
   expect(where()).toBe('/record/case-1');
+});
+
+it.each([
+  [20_000, 'on plan'],
+  [-6 * 60_000, '6 min ahead'],
+  [1425 * 60_000, '23 h 45 min behind'],
+])('%i ms after the plan is told as %s', (behindMs, words) => {
+  const { opened } = at({ why: true, cautions: false }).log.state;
+  expect(replanWords({ behindMs, mixes: [] }, opened).replaceAll('\u00a0', ' ')).toBe(words);
 });
 
 it('the bar of a closed case stays on the side where it was pressed', () => {

@@ -212,9 +212,10 @@ const KINDS: Readonly<Record<string, string>> = {
 };
 
 /** "2 min behind; mix 2 still fits": where the chair stands against its plan. */
-export function replanWords(found: Replan, scene: Scene): string {
-  const late = Math.round(found.behindMs / 60_000);
-  const pace = late === 0 ? 'on plan' : `${Math.abs(late)} min ${late > 0 ? 'behind' : 'ahead'}`;
+export function replanWords(found: Pick<Replan, 'behindMs' | 'mixes'>, scene: Scene): string {
+  const lateMs = Math.round(found.behindMs / 60_000) * 60_000;
+  const away = formatWords(Math.abs(lateMs));
+  const pace = lateMs === 0 ? 'on plan' : `${away} ${lateMs > 0 ? 'behind' : 'ahead'}`;
   const waiting = found.mixes.find((m) => m.state !== 'done' && m.slackMs !== null);
   if (!waiting) return pace;
   const mix = subjectLabel(waiting.mix, scene.spec);
