@@ -29,7 +29,13 @@ export function decideRetime(
   // Written so that what is no number is refused as well.
   if (!(to.hiMs <= nowOf(log.state, now).hiMs)) return err(refusal('moves-past-now', values));
   const event: CaseEvent = { type: 'press-retimed', press, byMs };
-  if (!staysOrdered(log, press, event, now)) return err(refusal('moves-past-now', values));
+  const batch = recordPress({ log, events: [event], stamp: now, by: null });
+  const after = replay([...log.records, ...batch]);
+  if (!staysOrdered(after, press)) return err(refusal('moves-past-now', values));
+  // A press that waited for a hold may not be moved in front of its end without a word.
+  if (silentlyBroken(after) > silentlyBroken(log)) {
+    return err(refusal('moves-before-its-start', values));
+  }
   return ok([event]);
 }
 
@@ -68,14 +74,22 @@ function momentsBehind(state: CaseState, layout: Layout, key: InstanceKey): numb
   });
 }
 
-/** False when some run would end before it began, or count backwards, if `event` were recorded. */
-function staysOrdered(log: CaseLog, press: number, event: CaseEvent, now: Stamp): boolean {
-  const batch = recordPress({ log, events: [event], stamp: now, by: null });
-  const { runs } = replay([...log.records, ...batch]).state;
+/** False when some run that `press` is about ends before it began, or counts backwards. */
+function staysOrdered(log: CaseLog, press: number): boolean {
+  const { runs } = log.state;
   return touchedBy(log, press).every((key) => {
     const run = runs[key];
     if (!run) return true;
     const moments = [run.startedAt, ...run.counts, run.endedAt].filter((at) => at !== null);
     return moments.every((at, i) => i === 0 || at.loMs >= (moments[i - 1]?.loMs ?? 0));
   });
+}
+
+/** Holds that were closed early by presses that say no reason. */
+function silentlyBroken({ records, state }: CaseLog): number {
+  const holds = state.opened.protocol.windows.filter((w) => w.protects === 'hold').map((w) => w.id);
+  const early = state.breaches.filter((b) => b.kind === 'early' && holds.includes(b.of));
+  if (early.length === 0) return 0;
+  const said = new Set(records.filter((r) => r.event.type === 'note-added').map((r) => r.press));
+  return early.filter((b) => !said.has(b.press)).length;
 }

@@ -146,6 +146,16 @@ describe('the hold of a finishing visit', () => {
     ]);
   });
 
+  it('is not broken afterwards by moving the press that waited for it', () => {
+    const chair = visit(seatedMs, DAY_MS - 10_000);
+    chair.atMs += 12_000;
+    expect(openContacts(chair)).toEqual({ waitMs: 0, refused: null });
+    chair.atMs += 5000;
+    expect(chair.do({ do: 'retime', byMs: -3000 })?.code).toBe('moves-before-its-start');
+    expect(chair.do({ do: 'retime', byMs: -2000 })).toBeNull();
+    expect(chair.log.state.breaches).toEqual([]);
+  });
+
   it('holds the strips too where opening the contacts was skipped', () => {
     const chair = visit(seatedMs, 20 * HOUR_MS);
     const subjects = ['12-11', '11-21', '21-22'].map((c) => `contact:${c}`);
