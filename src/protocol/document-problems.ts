@@ -106,17 +106,19 @@ interface Pair {
 const isInner = (value: unknown): value is object => typeof value === 'object' && value !== null;
 
 /**
- * An empty list where an object without any required key belongs: it has nothing that could be missed,
- * so the shape alone does not refuse it. `output` is what was made of `input`.
+ * What the shape alone lets pass unseen: an empty list where an object without any required key belongs,
+ * and a key such as "__proto__" that is dropped where any name may be a key. `output` is what was made of
+ * `input`.
  */
-export function listsForObjects({ input, output }: Pair, place: string): readonly Problem[] {
+export function unseenFaults({ input, output }: Pair, place: string): readonly Problem[] {
   if (!isInner(input) || !isInner(output)) return [];
   if (Array.isArray(input) !== Array.isArray(output)) {
     return [{ code: 'bad-value', place, expected: 'an object', came: cameWords(input) }];
   }
-  const inner = new Map(Object.entries(input));
-  return Object.entries(output).flatMap(([key, made]) => {
-    const here = place + keyWords(Array.isArray(output) ? Number(key) : key);
-    return listsForObjects({ input: inner.get(key), output: made }, here);
+  const made = new Map(Object.entries(output));
+  return Object.entries(input).flatMap(([key, came]): readonly Problem[] => {
+    const here = place + keyWords(Array.isArray(input) ? Number(key) : key);
+    if (made.has(key)) return unseenFaults({ input: came, output: made.get(key) }, here);
+    return [{ code: 'unknown-key', place: here, expected: 'no such key', came: cameWords(came) }];
   });
 }

@@ -3,7 +3,7 @@ import * as v from 'valibot';
 import { deepFreeze } from '../base/freeze.ts';
 import type { Problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import { impossibleDates, issuesToProblems, listsForObjects } from './document-problems.ts';
+import { impossibleDates, issuesToProblems, unseenFaults } from './document-problems.ts';
 import { parseJsonText } from './json-text.ts';
 import { protocolSchema } from './schema-protocol.ts';
 import type { Protocol } from './types.ts';
@@ -18,7 +18,7 @@ export function parseProtocol(input: unknown): Result<Protocol, readonly Problem
   const parsed = v.safeParse(protocolSchema, input, { abortPipeEarly: true });
   if (!parsed.success) return err(issuesToProblems(parsed.issues, NAME));
   const faults = [
-    ...listsForObjects({ input, output: parsed.output }, NAME),
+    ...unseenFaults({ input, output: parsed.output }, NAME),
     ...impossibleDates(parsed.output, NAME),
   ];
   return faults.length > 0 ? err(faults) : ok(deepFreeze(parsed.output));

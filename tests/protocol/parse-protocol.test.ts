@@ -52,6 +52,11 @@ describe('parseProtocol', () => {
       'protocol.steps[0].words: expected an object, got an empty list',
     ],
     [
+      'a class of material that is no name',
+      put(template, step(12, 'action', 'byMaterial'), JSON.parse('{"__proto__":{}}')),
+      'protocol.steps[12].action.byMaterial.__proto__: expected no such key, got an object',
+    ],
+    [
       'an object where a list belongs',
       put(template, ['windows'], {}),
       'protocol.windows: expected a list of windows, got an object',
