@@ -5,6 +5,7 @@ import { IDLE_MS } from '../../src/runtime/lead.ts';
 import { verifyLeadLog } from '../../src/runtime/lead-log.ts';
 import { readRevisions } from '../../src/runtime/lead-revisions.ts';
 import { canonicalText, hashText } from '../../src/storage/hash-chain.ts';
+import { deedWords } from '../../src/ui/words/lead-words.ts';
 import {
   instruction,
   openDesk,
@@ -120,6 +121,24 @@ describe('the desk', () => {
     expect(await readRevisions(test.journal)).toMatchObject({ all: [] });
     const confirmed = await test.desk.confirm(await draftWith(test, { isConfirmed: true }));
     expect(confirmed).toMatchObject({ ok: true, value: { revision: 2 } });
+  });
+
+  it('logs why a way back was taken out, once that is confirmed', async () => {
+    const test = await openedDesk();
+    const id = await draftWith(test, { isConfirmed: true });
+    const draft = test.desk.state.get().drafts.find((d) => d.id === id);
+    const [way] = draft?.start.waysBack ?? [];
+    if (draft === undefined || way === undefined) throw new Error('no way back');
+    const edit = { do: 'remove', part: 'waysBack', id: way.id, reason: 'We stop.' } as const;
+    const history = addEdit(draft.history, edit);
+    if (!history.ok) throw new Error(history.error.place);
+    await test.desk.saveDraft(id, history.value);
+    expect(deeds(test)).not.toContain('entry-removed');
+    expect(await test.desk.confirm(id)).toMatchObject({ ok: true });
+    const entry = test.desk.state.get().log.entries.find(({ deed }) => deed === 'entry-removed');
+    expect(entry?.values).toMatchObject({ entry: way.title, reason: 'We stop.', revision: 2 });
+    expect(entry && deedWords(entry)).toMatch(/^Took “.*” out of .*, revision 2: We stop\.$/);
+    expect(test.desk.state.get().log.broken).toBe(0);
   });
 
   it('gives a revision the SHA-256 of its canonical JSON and retires the one before', async () => {

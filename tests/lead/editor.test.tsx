@@ -4,48 +4,15 @@
 import { act, screen, within } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
-import { protocolHash } from '../../src/runtime/lead-documents.ts';
-import { LeadDesk } from '../../src/ui/screens/LeadDesk.tsx';
-import { type FakeSession, fakeSession, show } from '../ui-screens/fake-session.tsx';
-import { openDesk, PASSPHRASE, PERSON, type TestDesk, template } from './lead-support.ts';
+import { PERSON } from './lead-support.ts';
+import { dialogsInJsdom, plain, showDesk } from './show-desk.tsx';
 
 // A protocol is a long page, and looking things up by role walks all of it.
 vi.setConfig({ testTimeout: 60_000 });
 
-beforeAll(() => {
-  // jsdom has the dialog element but not its modal behaviour.
-  HTMLDialogElement.prototype.showModal = function showModal(): void {
-    this.open = true;
-  };
-  HTMLDialogElement.prototype.close = function close(): void {
-    this.open = false;
-    this.dispatchEvent(new Event('close'));
-  };
-});
-
-async function showDesk(path: (draft: string) => string): Promise<TestDesk> {
-  const test = await openDesk();
-  await test.desk.setPassphrase({ person: PERSON, passphrase: PASSPHRASE });
-  const protocol = template();
-  const begun = await test.desk.beginDraft(protocol);
-  if (!begun.ok) throw new Error(begun.error.code);
-  const entry = {
-    protocol,
-    hash: protocolHash(protocol),
-    approval: null,
-    origin: 'template',
-  } as const;
-  const lead = Promise.resolve(test.desk);
-  const session = { ...fakeSession({ protocols: [entry] }), lead: () => lead };
-  const fake: FakeSession = session;
-  await act(async () => {
-    show(<LeadDesk />, { session: fake, path: path(begun.value) });
-  });
-  return test;
-}
+beforeAll(dialogsInJsdom);
 
 const numbers = (draft: string): string => `/lead/draft/${draft}`;
-const plain = (text: string | null): string => (text ?? '').replaceAll('\u00a0', ' ');
 const cell = () => screen.getByRole('button', { name: /^Etch, target/ });
 
 describe('the editor', () => {

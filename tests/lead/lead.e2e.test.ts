@@ -4,6 +4,7 @@
  * protocol and a file that somebody changed.
  */
 import { readFile } from 'node:fs/promises';
+import { AxeBuilder } from '@axe-core/playwright';
 import type { Browser, BrowserContext, Locator, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { launchBrowser } from '../tools/browser.ts';
@@ -74,6 +75,32 @@ async function words(locator: Locator): Promise<string> {
   return ((await locator.textContent()) ?? '').replaceAll('\u00a0', ' ');
 }
 
+const CAUTION = 'This is a timer and a notebook. The clinic’s own timer runs beside it.';
+
+/** Changes the words of a caution and says it at more steps of the opening; looks at both with axe. */
+async function changeCaution(): Promise<void> {
+  await view('Cautions etc.');
+  await page.getByRole('button', { name: /^Edit This is a timer and a notebook/ }).click();
+  const sheet = page.getByRole('dialog', { name: 'Caution' });
+  await sheet.getByLabel('Words', { exact: true }).fill(CAUTION);
+  for (const step of ['Cold items out', 'Protocol', 'Materials', 'Allergies']) {
+    await sheet.getByRole('checkbox', { name: step, exact: true }).check();
+  }
+  await expectNoViolation();
+  await sheet.getByRole('button', { name: 'Apply' }).click();
+  await page.getByRole('button', { name: /^Edit This is a timer and a notebook\. The/ }).waitFor();
+  await expectNoViolation();
+}
+
+/** Web Content Accessibility Guidelines 2.2, levels A and AA (W3C, 2023), as axe-core knows them. */
+async function expectNoViolation(): Promise<void> {
+  const builder = new AxeBuilder({ page });
+  const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+  const { violations, passes } = await builder.withTags(tags).analyze();
+  expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+  expect(passes.length).toBeGreaterThan(8);
+}
+
 const view = (name: string) => page.getByRole('radio', { name, exact: true }).check();
 
 async function confirmAll(): Promise<void> {
@@ -119,6 +146,13 @@ describe('the clinic lead', () => {
     const touched = page.getByRole('list', { name: 'Prepared cases it touches' });
     expect(await words(touched)).toContain(CASE);
 
+    await changeCaution();
+    await view('Difference and effect');
+    await difference.getByRole('listitem').nth(1).waitFor();
+    expect(await words(difference)).toContain(
+      `Keep an independent timer; instructions for use and licensed judgement govern.” → “${CAUTION}”`,
+    );
+
     await confirmAll();
     const row = page.getByRole('listitem').filter({ hasText: PROTOCOL }).first();
     const facts = await words(row);
@@ -136,6 +170,9 @@ describe('the clinic lead', () => {
       await page.keyboard.press('Space');
     }
     await page.waitForTimeout(500);
+    await page.locator('.chair-ends').getByRole('button', { name: 'More' }).click();
+    await page.getByRole('button', { name: 'Why this step' }).click();
+    await page.getByRole('dialog').getByText(CAUTION).waitFor();
     const caseId = await patientCaseId();
     await page.goto(`${served.address}record/${caseId}`);
     await page.getByText(hash.slice(0, 8)).first().waitFor();

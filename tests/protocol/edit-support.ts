@@ -182,6 +182,20 @@ const fields: fc.Arbitrary<{ key: string; value: unknown }> = fc.constantFrom<{
   { key: 'from', value: { step: 'light', edge: 'end' } },
   { key: 'to', value: { step: 'etch', edge: 'start' } },
   { key: 'match', value: 'linked' },
+  { key: 'until', value: { step: 'coats', edge: 'start' } },
+  { key: 'stage', value: 'seat' },
+  { key: 'stage', value: 'nowhere' },
+  { key: 'cautions', value: ['acid'] },
+  { key: 'cautions', value: ['acid', 'nothing'] },
+  { key: 'onlyIf', value: [{ step: 'seat', option: 'yes' }] },
+  { key: 'mishap', value: 'blood' },
+  { key: 'mishap', value: 'flood' },
+  { key: 'voids', value: [{ step: 'light', link: 'linked', onlyAfter: 'seat' }] },
+  { key: 'words', value: 'Acid burns skin.' },
+  { key: 'citation', value: 'Rivers A, Tide Journal 2024' },
+  { key: 'doi', value: '10.1000/182' },
+  { key: 'doi', value: '182' },
+  { key: 'title', value: 'Other' },
   { key: '__proto__', value: { polluted: true } },
   { key: 'id', value: 'other' },
   { key: 'constructor', value: 1 },
@@ -198,6 +212,9 @@ export function editOf(protocol: Protocol): fc.Arbitrary<Edit> {
     at.map((i) => ({ part: 'steps' as const, id: pick(protocol.steps, i)?.id ?? 'gone' })),
     at.map((i) => ({ part: 'windows' as const, id: pick(protocol.windows, i)?.id ?? 'gone' })),
     at.map((i) => ({ part: 'waysBack' as const, id: pick(protocol.waysBack, i)?.id ?? 'gone' })),
+    at.map((i) => ({ part: 'cautions' as const, id: pick(protocol.cautions, i)?.id ?? 'gone' })),
+    at.map((i) => ({ part: 'sources' as const, id: pick(protocol.sources, i)?.id ?? 'gone' })),
+    at.map((i) => ({ part: 'stages' as const, id: pick(protocol.stages, i)?.id ?? 'gone' })),
   );
   const figureSpot: fc.Arbitrary<Spot> = at.map(
     (i) => pick(figures, i)?.spot ?? { part: 'steps', id: 'gone', key: 'action.targetMs' },
@@ -234,6 +251,15 @@ export function editOf(protocol: Protocol): fc.Arbitrary<Edit> {
       .tuple(stepId, at)
       .map(([step, n]): Edit => ({ do: 'duplicate-step', step, newId: `copy-${n}` })),
     entry.map((e): Edit => ({ do: 'remove', ...e })),
+    entry.map((e): Edit => ({ do: 'remove', ...e, reason: 'not here' })),
+    at.map((n): Edit => {
+      const item = { id: `new-${n}`, words: 'Resin sensitises.' };
+      return { do: 'add', part: 'cautions', item, before: null };
+    }),
+    at.map((n): Edit => {
+      const item = { id: `new-${n}`, citation: 'Rivers A, Tide Journal 2024' };
+      return { do: 'add', part: 'sources', item, before: null };
+    }),
     fc.tuple(entry, stepId).map(([e, before]): Edit => ({ do: 'move', ...e, before })),
     fc.tuple(at, stepId).map(([n, before]): Edit => {
       const item: Step = {

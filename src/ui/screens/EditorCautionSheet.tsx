@@ -57,7 +57,7 @@ export function EditorCautionSheet(props: {
         problem={problems.at('words')}
         onChange={(words) => set({ ...value, words })}
       />
-      <fieldset className="editor-choices editor-choices-many">
+      <fieldset className="editor-choices">
         <legend>{aroundWords.saidAt}</legend>
         {protocol.steps.map(({ id, title }) => (
           <Check

@@ -118,7 +118,7 @@ export function changeRow(change: Change, o: Compared): ChangeRow {
   if (change.kind === 'changed') return changedRow(change, o);
   const part: Part = change.part;
   const text = change.kind === 'moved' ? change.title : entryText(change, change.item);
-  const what = `${PART_WORDS[part]} ${text}`;
+  const what = `${PART_WORDS[part]} ${part === 'waysBack' ? change.title : text}`;
   const reason = o.reasons?.get(`${part}/${change.id}`);
   const row = { id: changeId(change), what };
   switch (change.kind) {

@@ -11,7 +11,7 @@ export const editorWords = {
   view: {
     numbers: 'Numbers',
     steps: 'Steps and windows',
-    around: 'Cautions and ways back',
+    around: 'Cautions etc.',
     effect: 'Difference and effect',
     confirm: 'Confirm',
   },

@@ -1,0 +1,46 @@
+/** Shows an open desk with one draft in jsdom. For tests only. */
+import { act } from '@testing-library/react';
+import type { Protocol } from '../../src/protocol/types.ts';
+import { protocolHash } from '../../src/runtime/lead-documents.ts';
+import { LeadDesk } from '../../src/ui/screens/LeadDesk.tsx';
+import { type FakeSession, fakeSession, show } from '../ui-screens/fake-session.tsx';
+import { openDesk, PASSPHRASE, PERSON, type TestDesk, template } from './lead-support.ts';
+
+/** jsdom has the dialog element but not its modal behaviour. */
+export function dialogsInJsdom(): void {
+  HTMLDialogElement.prototype.showModal = function showModal(): void {
+    this.open = true;
+  };
+  HTMLDialogElement.prototype.close = function close(): void {
+    this.open = false;
+    this.dispatchEvent(new Event('close'));
+  };
+}
+
+/** Text without the blanks that do not break. */
+export function plain(text: string | null): string {
+  return (text ?? '').replaceAll('\u00a0', ' ');
+}
+
+export async function showDesk(
+  path: (draft: string) => string,
+  protocol: Protocol = template(),
+): Promise<TestDesk> {
+  const test = await openDesk();
+  await test.desk.setPassphrase({ person: PERSON, passphrase: PASSPHRASE });
+  const begun = await test.desk.beginDraft(protocol);
+  if (!begun.ok) throw new Error(begun.error.code);
+  const entry = {
+    protocol,
+    hash: protocolHash(protocol),
+    approval: null,
+    origin: 'template',
+  } as const;
+  const lead = Promise.resolve(test.desk);
+  const session = { ...fakeSession({ protocols: [entry] }), lead: () => lead };
+  const fake: FakeSession = session;
+  await act(async () => {
+    show(<LeadDesk />, { session: fake, path: path(begun.value) });
+  });
+  return test;
+}
