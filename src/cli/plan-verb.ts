@@ -141,11 +141,12 @@ function lines({ spec, protocol, full, alternatives }: Planned): string[] {
     return `  "${title}": ${list.map((round) => round.join(' ')).join(' | ')}`;
   });
   const indent = (list: readonly string[]): string[] => list.map((line) => `  ${line}`);
+  const mixes = full.plan.mixes.map((mix) => mix.join(' ')).join(' | ');
   return [
     `case ${spec.id}, protocol ${protocol.id} revision ${protocol.revision}`,
     `chair time: ${lengthWords(chair.p50Ms)} in the middle case, ${lengthWords(chair.p90Ms)} on a slow day (9 of 10 are shorter); ${lengthWords(full.timeline.chairMs)} at the usual pace`,
     'mixes:',
-    `  ${full.plan.mixes.map((mix) => mix.join(' ')).join(' | ')}`,
+    ...indent(full.plan.mixes.length === 0 ? [] : [mixes]),
     'rounds:',
     ...rounds,
     'light:',

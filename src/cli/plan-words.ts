@@ -12,15 +12,17 @@ const numberWord = (n: number): string => NUMBER_WORDS[n] ?? String(n);
 /** `93 min`, `4 min 30 s`, `45 s`. */
 export function lengthWords(ms: number): string {
   const seconds = Math.round(ms / 1000);
+  if (seconds === 0 && ms !== 0) return 'under 1 s';
   if (Math.abs(seconds) < 60) return `${seconds} s`;
   const minutes = Math.floor(seconds / 60);
   if (minutes >= 10) return `${Math.round(seconds / 60)} min`;
   return seconds % 60 === 0 ? `${minutes} min` : `${minutes} min ${seconds % 60} s`;
 }
 
-/** Whole percent; what is rare, or was not drawn, is not told as never. */
+/** Whole percent; what is rare, or was not drawn, is not told as never, nor what is likely as sure. */
 export function percentWords(share: number): string {
   const percent = Math.round(share * 100);
+  if (percent === 100 && share < 1) return 'over 99 %';
   return percent < 1 ? 'under 1 %' : `${percent} %`;
 }
 

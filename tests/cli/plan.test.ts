@@ -143,6 +143,8 @@ describe('plan', () => {
 
 describe('words', () => {
   test.each([
+    [400, 'under 1 s'],
+    [0, '0 s'],
     [45_000, '45 s'],
     [270_000, '4 min 30 s'],
     [300_000, '5 min'],
@@ -155,6 +157,8 @@ describe('words', () => {
     expect(percentWords(0)).toBe('under 1 %');
     expect(percentWords(0.004)).toBe('under 1 %');
     expect(percentWords(0.583)).toBe('58 %');
+    expect(percentWords(0.997)).toBe('over 99 %');
+    expect(percentWords(1)).toBe('100 %');
   });
 
   test('alternatives are told side by side', () => {
