@@ -37,6 +37,7 @@ export class Session {
   #clock: AcceleratedClock | null = null;
   #heart: Heartbeat | null = null;
   #reading: ReadAlong | null = null;
+  #opening: Promise<Result<string, Refusal | Problem>> | null = null;
 
   constructor(parts: SessionParts) {
     this.#parts = parts;
@@ -139,8 +140,18 @@ export class Session {
     await this.refreshLists();
   }
 
-  /** Opens a case from its file. The first person of the case presses until another takes over. */
-  async openCase(o: CaseOpening): Promise<Result<string, Refusal | Problem>> {
+  /**
+   * Opens a case from its file. The first person of the case presses until another takes over.
+   * A second tap while one is being opened gets the same case, not another one.
+   */
+  openCase(o: CaseOpening): Promise<Result<string, Refusal | Problem>> {
+    this.#opening ??= this.#openCase(o).finally(() => {
+      this.#opening = null;
+    });
+    return this.#opening;
+  }
+
+  async #openCase(o: CaseOpening): Promise<Result<string, Refusal | Problem>> {
     const { journal, store, clock, newId } = this.#parts;
     const epoch = this.#epoch;
     if (epoch === null) return err(this.#notWriter());

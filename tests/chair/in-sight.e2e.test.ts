@@ -75,3 +75,15 @@ test('who reads the record of a running case presses nothing in it', async () =>
   await page.locator('main.chair').waitFor();
   expect((await readRecords(page)).records).toBe(records);
 });
+
+test('two quick taps begin one case', async () => {
+  await openToday(page, served.address);
+  const unfinished = page.getByRole('button', { name: /^Go on with/ });
+  await page.getByText('Not finished').waitFor();
+  const before = await unfinished.count();
+  await page.getByRole('button', { name: /^Rehearse Two upper central/ }).dblclick();
+  await page.locator('main.chair').waitFor();
+  await page.goBack();
+  await page.getByText('Running now').waitFor();
+  expect(await unfinished.count()).toBe(before + 1);
+});

@@ -53,10 +53,21 @@ function FollowOn(o: { readonly caseId: string; readonly title: string }) {
   const desk = useDesk();
   const [said, setSaid] = useState<string | null>(null);
   const prepare = async () => {
+    if (!desk.acceptPress()) return;
     const read = await session.readCase(o.caseId);
     const follows = read.ok ? followsFrom(read.value.log) : null;
     if (!read.ok || follows === null) {
       setSaid(todayWords.noFollowOn);
+      return;
+    }
+    const { prepared } = session.store.get();
+    const isThere = prepared.some(
+      (c) =>
+        c.follows?.caseId === follows.caseId &&
+        c.follows.lastExposureWallMs === follows.lastExposureWallMs,
+    );
+    if (isThere) {
+      setSaid(todayWords.followOnKept);
       return;
     }
     const { scheduledFor: _past, ...spec } = read.value.log.state.opened.spec;

@@ -1,4 +1,4 @@
-import { lazy, Suspense, useState } from 'react';
+import { lazy, Suspense, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Result } from '../../base/result.ts';
@@ -63,11 +63,18 @@ type Opened = Result<string, Refusal | Problem>;
 /** Opens prepared cases; what stands in the way is kept beside the case it belongs to. */
 function useOpening(speed: SpeedText) {
   const session = useSession();
+  const isOpening = useRef(false);
   const [, navigate] = useLocation();
   const [refused, setRefused] = useState<{ id: string; why: RowRefusal } | null>(null);
   const open = async (card: PreparedCard, mode: 'patient' | 'rehearsal'): Promise<void> => {
+    if (isOpening.current) return;
+    isOpening.current = true;
     const atSpeed = mode === 'patient' ? 1 : SPEED_OF[speed];
-    const opened: Opened = await session.openCase({ spec: card.spec, mode, speed: atSpeed });
+    const opened: Opened = await session
+      .openCase({ spec: card.spec, mode, speed: atSpeed })
+      .finally(() => {
+        isOpening.current = false;
+      });
     if (opened.ok) navigate('/chair');
     else setRefused({ id: card.spec.id, why: openingWords(opened.error) });
   };
