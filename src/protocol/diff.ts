@@ -4,7 +4,15 @@
  * one, merge two protocols. The revision number is no difference: it is given when a draft is
  * confirmed.
  */
-import { type Edit, fieldAt, PARTS, type Part, type PartItem, type Spot } from './edit-types.ts';
+import {
+  type Edit,
+  fieldAt,
+  PARTS,
+  type Part,
+  type PartItem,
+  type Spot,
+  titleOf,
+} from './edit-types.ts';
 import type { Protocol } from './types.ts';
 
 interface Of {
@@ -82,12 +90,6 @@ function leaves(before: object, after: object, under = ''): Leaf[] {
     if (isPlain(b) && isPlain(a) && opensUp(b, a, name)) return leaves(b, a, key);
     return [{ key, before: b, after: a }];
   });
-}
-
-export function titleOf(item: PartItem): string {
-  if ('title' in item) return item.title;
-  if ('label' in item) return item.label;
-  return 'words' in item && typeof item.words === 'string' ? item.words : item.id;
 }
 
 /** Positions of a longest rising run; what is not on it was moved. Quadratic, for short lists. */

@@ -5,9 +5,8 @@
 import { present } from '../base/assert.ts';
 import type { Problem } from '../base/problem.ts';
 import { ok, type Result } from '../base/result.ts';
-import { titleOf } from './diff.ts';
 import { applyEdit, replayEdits } from './edit.ts';
-import { type Edit, itemAt, type Part } from './edit-types.ts';
+import { type Edit, itemAt, type Part, titleOf } from './edit-types.ts';
 import type { Protocol } from './types.ts';
 
 export interface EditHistory {

@@ -112,6 +112,13 @@ export function fieldAt(item: unknown, key: string): unknown {
     );
 }
 
+/** What an entry goes by: its title, label or words, else its id. */
+export function titleOf(item: PartItem): string {
+  if ('title' in item) return item.title;
+  if ('label' in item) return item.label;
+  return 'words' in item && typeof item.words === 'string' ? item.words : item.id;
+}
+
 /** The entry of a list with this id; the first when an id is doubled. */
 export function itemAt(protocol: Protocol, at: { readonly part: Part; readonly id: string }) {
   const list: readonly PartItem[] = protocol[at.part];
