@@ -1,13 +1,16 @@
 /** What one key or the press bar may do. None of them can lose anything. */
 export type Verb = 'press' | 'undo' | 'acknowledge';
 
+/** What is guarded besides: the press was earlier, and what is one tap away while cement is out. */
+export type Touch = Verb | 'ago' | 'at-hand';
+
 /** Two presses closer together than this, in ms, are one: a pedal bounces, a glove slips. */
 export const BOUNCE_MS = 400;
 
 /** Takes the second of two presses away. One guard serves the bar, the keys and the pedal alike. */
 export interface BounceGuard {
   /** True when the press counts; false when it follows the last one that counted too closely. */
-  accept(verb: Verb): boolean;
+  accept(touch: Touch): boolean;
 }
 
 /** Makes a {@link BounceGuard} on a real monotonic clock in ms. */
@@ -16,13 +19,13 @@ export function createBounceGuard(options: {
   readonly bounceMs?: number;
 }): BounceGuard {
   const bounceMs = options.bounceMs ?? BOUNCE_MS;
-  const acceptedAtMs = new Map<Verb, number>();
+  const acceptedAtMs = new Map<Touch, number>();
   return {
-    accept(verb) {
+    accept(touch) {
       const now = options.realNowMs();
-      const last = acceptedAtMs.get(verb);
+      const last = acceptedAtMs.get(touch);
       if (last !== undefined && now - last < bounceMs) return false;
-      acceptedAtMs.set(verb, now);
+      acceptedAtMs.set(touch, now);
       return true;
     },
   };

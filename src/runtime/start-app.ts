@@ -14,7 +14,7 @@ import {
 } from './app-state.ts';
 import { appServiceWorker, registerApp } from './app-update.ts';
 import { SoundPlayer } from './audio.ts';
-import { type BounceGuard, createBounceGuard } from './bounce.ts';
+import { type BounceGuard, createBounceGuard, type Touch } from './bounce.ts';
 import { type BrowserPlatform, browserPlatform } from './browser-platform.ts';
 import { type Clock, realClock } from './clock.ts';
 import { createInstallOffer, type InstallOffer } from './install-offer.ts';
@@ -52,7 +52,7 @@ export interface App {
   readonly planner: Planner;
   readonly keys: Keys;
   readonly desk: {
-    acceptPress(): boolean;
+    acceptPress(touch?: Touch): boolean;
     onPress(listener: () => void): () => void;
     realNowMs(): number;
     wallNowMs(): number;
@@ -223,7 +223,7 @@ function deskOf(o: {
 }): App['desk'] {
   const { guard, sound, keys, clock, storage, update } = o;
   return {
-    acceptPress: () => guard.accept('press'),
+    acceptPress: (touch = 'press') => guard.accept(touch),
     onPress: (listener) => keys.onVerb((verb) => verb === 'press' && listener()),
     realNowMs: o.realNowMs,
     wallNowMs: () => clock.stamp().wallMs,

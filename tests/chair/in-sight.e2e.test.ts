@@ -9,6 +9,7 @@ import {
   pressOnce,
   readRecords,
   rehearse,
+  waitForRecords,
 } from '../tools/chair-driver.ts';
 
 const SIZE = { width: 1180, height: 820 };
@@ -76,13 +77,21 @@ test('who reads the record of a running case presses nothing in it', async () =>
   expect((await readRecords(page)).records).toBe(records);
 });
 
-test('two quick taps begin one case', async () => {
+test('two quick taps begin one case, and take back one press', async () => {
   await openToday(page, served.address);
   const unfinished = page.getByRole('button', { name: /^Go on with/ });
   await page.getByText('Not finished').waitFor();
   const before = await unfinished.count();
   await page.getByRole('button', { name: /^Rehearse Two upper central/ }).dblclick();
   await page.locator('main.chair').waitFor();
+  await pressOnce(page);
+  await pressOnce(page);
+  const { records } = await readRecords(page);
+  await page.locator('.lw-undo').dblclick();
+  await waitForRecords(page, { above: records });
+  await pressOnce(page);
+  // What was taken back, and what was pressed anew; a second one taken back would stand between.
+  expect((await readRecords(page)).records).toBe(records + 2);
   await page.goBack();
   await page.getByText('Running now').waitFor();
   expect(await unfinished.count()).toBe(before + 1);

@@ -5,7 +5,7 @@
 
 export interface Desk {
   /** False when a press follows another one too closely to be meant. */
-  acceptPress(): boolean;
+  acceptPress(touch?: 'press' | 'undo' | 'ago' | 'at-hand'): boolean;
   /** Calls `listener` for each press of a key or pedal, until the returned function is called. */
   onPress(listener: () => void): () => void;
   /** Monotonic ms, for spans. */

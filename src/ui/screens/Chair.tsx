@@ -328,13 +328,11 @@ function TopBar(o: {
 /** What stands at the end of the bar: the press was earlier, take it back, and everything else. */
 function Ends(o: { readonly running: RunningCase; readonly onMore: () => void }) {
   const session = useSession();
+  const desk = useDesk();
+  const ago = () => desk.acceptPress('ago') && session.do({ do: 'retime', byMs: AGO_MS });
   return (
     <div className="chair-ends">
-      <Button
-        size="chair"
-        disabled={o.running.undo === null}
-        onPress={() => session.do({ do: 'retime', byMs: AGO_MS })}
-      >
+      <Button size="chair" disabled={o.running.undo === null} onPress={ago}>
         {chairWords.fiveAgo}
       </Button>
       <Undo running={o.running} />
@@ -356,7 +354,7 @@ function Undo({ running }: { readonly running: RunningCase }) {
       {...(press === undefined ? {} : { what: pressWords(events, sceneOf(running)) })}
       remainingMs={remainingMs}
       spanMs={UNDO_SPAN_MS}
-      onUndo={() => session.do({ do: 'undo' })}
+      onUndo={() => desk.acceptPress('undo') && session.do({ do: 'undo' })}
     />
   );
 }

@@ -1,6 +1,7 @@
+import type { Command } from '../../engine/commands.ts';
 import { unitSubject } from '../../engine/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
-import { useSession } from '../app/session-context.ts';
+import { useDesk, useSession } from '../app/session-context.ts';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { atHandWords } from '../words/at-hand-words.ts';
@@ -17,8 +18,17 @@ interface Props {
 
 const FOUND = ['soft', 'stringy', 'firm'] as const;
 
-function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
+/** Does one thing for one tap; a glove that bounces does not do it twice. */
+function useTap(): (command: Command) => void {
   const session = useSession();
+  const desk = useDesk();
+  return (command) => {
+    if (desk.acceptPress('at-hand')) session.do(command);
+  };
+}
+
+function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
+  const tap = useTap();
   const mix = subjectLabel(bead.mix, sceneOf(running).spec);
   const { sinceMs } = bead;
   const waiting = bead.isProbed ? atHandWords.probed : atHandWords.laid;
@@ -33,7 +43,7 @@ function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
           key={found}
           size="chair"
           name={atHandWords.found({ mix, found: BEAD_WORDS[found] })}
-          onPress={() => session.do({ do: 'probe-bead', mix: bead.mix, found })}
+          onPress={() => tap({ do: 'probe-bead', mix: bead.mix, found })}
         >
           {BEAD_WORDS[found]}
         </Button>
@@ -44,7 +54,7 @@ function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
 
 /** While cement is out: the bead, a unit that will not go down or fell, the order; one tap each. */
 export function ChairAtHand({ running }: Props) {
-  const session = useSession();
+  const tap = useTap();
   const hand = atHand(running);
   if (hand === null || running.isReading) return null;
   const { spec } = sceneOf(running);
@@ -61,7 +71,7 @@ export function ChairAtHand({ running }: Props) {
           key={id}
           size="chair"
           onPress={() =>
-            session.do({
+            tap({
               do: 'take-way-back',
               wayBack: id,
               mishap,
@@ -79,7 +89,7 @@ export function ChairAtHand({ running }: Props) {
         <Button
           size="chair"
           onPress={() =>
-            session.do({
+            tap({
               do: 'change-plan',
               plan: moveEarlier(plan, swap.second),
               reason: atHandWords.swapReason,
