@@ -203,7 +203,7 @@ export function EditorNumbers(props: { readonly protocol: Protocol; readonly onP
       <Section title={editorWords.windows} lede={editorWords.windowsLede}>
         <NumbersTable
           caption={editorWords.windows}
-          rows={protocol.windows.map(windowRow)}
+          rows={protocol.windows.map((window) => windowRow(window, protocol))}
           protocol={protocol}
           onPick={onPick}
           isWindows

@@ -1,5 +1,6 @@
 /** What the editor shows of a protocol: which number stands in which cell, and how it is written. */
 import { unreachable } from '../../base/assert.ts';
+import { mixWindows } from '../../plan/working-time.ts';
 import { readDuration } from '../../protocol/duration-entry.ts';
 import type { FigureKey, MaterialKey, Spot } from '../../protocol/edit-types.ts';
 import type { Basis, Figure, Protocol, Source, Step, Window } from '../../protocol/types.ts';
@@ -186,7 +187,9 @@ export function stepRow(step: Step): NumberRow | null {
   }
 }
 
-export function windowRow(window: Window): NumberRow {
+/** A room shortens the working time of a mix, so that only there a factor for it is offered. */
+export function windowRow(window: Window, protocol: Protocol): NumberRow {
+  const isShortened = mixWindows(protocol).includes(window) || window.q10 !== undefined;
   const cell = cellsFor({ part: 'windows', id: window.id, title: window.title });
   return {
     id: window.id,
@@ -197,7 +200,7 @@ export function windowRow(window: Window): NumberRow {
     target: [],
     max: [
       ...cell('maxMs', window.maxMs, 'optional'),
-      ...(window.protects === 'working' ? cell('q10', window.q10, 'optional') : []),
+      ...(isShortened ? cell('q10', window.q10, 'optional') : []),
     ],
     other: [],
   };
@@ -224,7 +227,7 @@ export function cellOfSpot(protocol: Protocol, spot: Spot): NumberCell | null {
       return [...(row ? [row.min, row.target, row.max, row.other].flat() : []), ...paceCells(step)];
     }),
     ...protocol.windows.flatMap((window) => {
-      const row = windowRow(window);
+      const row = windowRow(window, protocol);
       return [...row.min, ...row.max];
     }),
   ];
