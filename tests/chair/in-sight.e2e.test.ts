@@ -53,6 +53,18 @@ test('why a case did not begin, and what a form still asks for, come into sight'
   expect(await bottomOf(asked)).toBeGreaterThan(0);
 });
 
+test('what was typed in set-up outlives a page that is loaded anew, until it is left', async () => {
+  const note = page.getByLabel('Note');
+  await note.fill('call first');
+  await page.getByRole('button', { name: /^Tooth 11/ }).click();
+  await page.reload();
+  await expect.poll(() => note.inputValue()).toBe('call first');
+  expect(await page.getByRole('listitem', { name: 'Unit 11' }).count()).toBe(1);
+  await page.getByRole('button', { name: 'Leave without keeping' }).click();
+  await page.getByRole('button', { name: 'Set up a case' }).first().click();
+  await expect.poll(() => note.inputValue()).toBe('');
+});
+
 test('who reads the record of a running case presses nothing in it', async () => {
   await openToday(page, served.address);
   await rehearse(page, { title: 'Two upper central veneers', speed: 1 });

@@ -1,6 +1,6 @@
 /**
- * Drafts of this window, so that a look at another place does not cost what was typed. They end
- * with the window; keeping a case is what makes it last.
+ * Drafts of this window, so that neither a look at another place nor a page that was loaded anew
+ * costs what was typed. They end with the window; keeping a case is what makes it last.
  */
 import { useState } from 'react';
 import type { Draft } from './set-up-model.ts';
@@ -24,6 +24,36 @@ export interface UnitPartProps extends DraftPartProps {
 
 const drafts = new Map<string, Draft>();
 
+/** Raise the number when a draft gets another shape: an older one is then begun anew. */
+const placeOf = (key: string): string => `set-up 1 ${key}`;
+
+/** Whether what was stored has every field of a draft, each of its kind. */
+function isDraft(value: unknown, like: Draft): value is Draft {
+  if (typeof value !== 'object' || value === null) return false;
+  const kinds = new Map(Object.entries(value).map(([name, field]) => [name, typeof field]));
+  return Object.entries(like).every(([name, field]) => {
+    return name === 'base' || kinds.get(name) === typeof field;
+  });
+}
+
+/** What stood in the form when the page went; the case it changes is read anew. */
+function stored(key: string, like: Draft): Draft {
+  try {
+    const kept: unknown = JSON.parse(sessionStorage.getItem(placeOf(key)) ?? 'null');
+    return isDraft(kept, like) ? { ...kept, base: like.base } : like;
+  } catch {
+    return like;
+  }
+}
+
+function store(key: string, { base: _, ...typed }: Draft): void {
+  try {
+    sessionStorage.setItem(placeOf(key), JSON.stringify(typed));
+  } catch {
+    // Without room it still outlives a look at another place.
+  }
+}
+
 export interface KeptDraft {
   readonly draft: Draft;
   readonly change: (next: Draft) => void;
@@ -33,13 +63,17 @@ export interface KeptDraft {
 
 /** The draft under `key`, begun by `begin` when there is none yet. */
 export function useDraft(key: string, begin: () => Draft): KeptDraft {
-  const [draft, setDraft] = useState(() => drafts.get(key) ?? begin());
+  const [draft, setDraft] = useState(() => drafts.get(key) ?? stored(key, begin()));
   return {
     draft,
     change: (next) => {
       drafts.set(key, next);
+      store(key, next);
       setDraft(next);
     },
-    forget: () => drafts.delete(key),
+    forget: () => {
+      drafts.delete(key);
+      sessionStorage.removeItem(placeOf(key));
+    },
   };
 }
