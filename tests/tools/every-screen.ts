@@ -151,4 +151,10 @@ export async function visitEveryScreen(
   await o.look('record');
   await go(page, '/');
   await o.look('today-running');
+  await go(page, '/chair');
+  await page.locator('.chair-ends').getByRole('button', { name: 'More' }).click();
+  await page.getByRole('button', { name: 'Leave the chair' }).click();
+  await go(page, '/chair');
+  await page.getByRole('heading', { name: 'The clocks run on.' }).waitFor();
+  await o.look('chair-unfinished');
 }
