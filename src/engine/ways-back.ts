@@ -6,6 +6,7 @@ import type { Mishap, Moment, WayBack } from '../protocol/types.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { givenUpUnits, isGivenUp } from './given-up.ts';
 import { instanceKey, type Layout } from './layout.ts';
+import { scopeOf } from './subjects.ts';
 import type { CaseState, InstanceKey, SubjectId } from './types.ts';
 
 export interface WayBackOffer {
@@ -14,17 +15,32 @@ export interface WayBackOffer {
   readonly subjects: readonly SubjectId[];
 }
 
-function hasHappened(o: {
+interface Situation {
   readonly state: CaseState;
   readonly layout: Layout;
-  readonly subject: SubjectId;
-  readonly moment: Moment;
-}): boolean {
+}
+
+function hasHappened(
+  o: Situation & { readonly subject: SubjectId; readonly moment: Moment },
+): boolean {
   const step = o.layout.protocol.steps.find((s) => s.id === o.moment.step);
   if (!step) return false;
   return o.layout.subjects
     .linked(o.subject, step.per)
     .some((s) => edgeInstant(o.state.runs[instanceKey(step.id, s)], o.moment.edge) !== null);
+}
+
+/**
+ * Whether a way back is over for a subject. A mix is through with a step when all its units are: as
+ * long as one of them is not, its cement can still be late.
+ */
+function isOver(scene: Situation, wayBack: WayBack, subject: SubjectId): boolean {
+  const { until: moment } = wayBack;
+  if (moment === undefined) return false;
+  if (scopeOf(subject) !== 'mix') return hasHappened({ ...scene, subject, moment });
+  const givenUp = givenUpUnits(scene.state, scene.layout);
+  const units = scene.layout.subjects.linked(subject, 'unit').filter((u) => !givenUp.has(u));
+  return units.length > 0 && units.every((unit) => isOver(scene, wayBack, unit));
 }
 
 /** The ways back that fit now, in document order; none for a unit that was set aside. */
@@ -37,7 +53,7 @@ export function waysBackNow(state: CaseState, layout: Layout, mishap?: Mishap): 
       subjects: layout.subjects.order[wayBack.per].filter((subject) => {
         const at = { state, layout, subject };
         const begun = !wayBack.from || hasHappened({ ...at, moment: wayBack.from });
-        const ended = wayBack.until && hasHappened({ ...at, moment: wayBack.until });
+        const ended = isOver(at, wayBack, subject);
         return begun && !ended && !isGivenUp(givenUp, layout, subject);
       }),
     }))
@@ -64,7 +80,11 @@ export function voidedBy(o: {
       link === 'all'
         ? o.layout.subjects.order[step.per]
         : o.subjects.flatMap((s) => o.layout.subjects.linked(s, step.per));
-    const counts = (s: SubjectId) => onlyAfter === undefined || hasBegun(s, onlyAfter);
+    const counts = (s: SubjectId) => {
+      // A unit of a mix that is through already keeps what it has.
+      const isThrough = o.wayBack.per === 'mix' && scopeOf(s) === 'unit' && isOver(o, o.wayBack, s);
+      return !isThrough && (onlyAfter === undefined || hasBegun(s, onlyAfter));
+    };
     return touched
       .filter((s) => counts(s) && !isGivenUp(givenUp, o.layout, s))
       .map((s) => instanceKey(id, s));

@@ -147,6 +147,27 @@ describe('a preparation', () => {
   });
 });
 
+describe.each(['veneers, etch-and-rinse', 'veneers, universal', 'zirconia'] as const)(
+  'cement that is late under the second of two units on %s',
+  (family) => {
+    it('is taken out of that one only: the first is tacked and stays', () => {
+      const chair = FamilyChair.of(family, 2);
+      const [first = '', second = ''] = layoutOf(chair.log.state).subjects.order.unit;
+      while (chair.log.state.runs[`tack@${first}`]?.status !== 'done') chair.next();
+      const now = () => waysBackNow(chair.log.state, layoutOf(chair.log.state), 'over-time');
+      expect(now().find((o) => o.wayBack.id === 'cement-late')?.subjects).toEqual(['mix:1']);
+      const take = { do: 'take-way-back', wayBack: 'cement-late', mishap: 'over-time' } as const;
+      expect(chair.do({ ...take, subjects: ['mix:1'], reason: 'the light failed' })).toBeNull();
+      const left = (step: string) =>
+        [first, second].map((unit) => chair.log.state.runs[`${step}@${unit}`]?.status);
+      expect(['load', 'seat', 'primer'].map(left)).toEqual(Array(3).fill(['done', undefined]));
+      chair.toTheEnd();
+      expect(chair.view.finished).toBe(true);
+      expect(now().some((o) => o.wayBack.id === 'cement-late')).toBe(false);
+    });
+  },
+);
+
 describe.each(SEATING)('a unit set aside on %s', (family) => {
   it('is skipped to the end by one press, with the reason, and the other one is finished', () => {
     const chair = playedTo(family, 'lamp-away');
