@@ -53,19 +53,6 @@ describe('at hand', () => {
     expect(chair.view.offers[0]).toMatchObject({ step: 'primer', subjects: ['unit:21'] });
   });
 
-  it('gives a unit that fell a portion of its own, so that the others go on', () => {
-    const chair = playedTo('veneers, universal', 'seat', 'unit:21');
-    const fell = { wayBack: 'unit-dropped', mishap: 'unit-dropped' } as const;
-    const reason = 'it fell on the bib';
-    expect(sharesMix(running(chair), '21')).toBe(false);
-    expect(chair.do({ do: 'take-way-back', ...fell, subjects: ['unit:21'], reason })).toBeNull();
-    expect(['11', '21'].map((unit) => sharesMix(running(chair), unit))).toEqual([false, true]);
-    expect(chair.do({ do: 'add-mix', units: ['21'], reason })).toBeNull();
-    expect(sharesMix(running(chair), '21')).toBe(false);
-    // The others of the mix are loaded, seated and tacked before the unit is ready again.
-    expect(chair.view.offers.map((o) => o.id)).toContain('confirm load unit:12');
-  });
-
   it('swaps the next two units of a mix that are not loaded, with one command', () => {
     const chair = playedTo('veneers, universal', 'load', 'unit:21');
     expect(at(chair)?.swap).toEqual({ first: '21', second: '12' });

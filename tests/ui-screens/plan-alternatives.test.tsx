@@ -2,9 +2,9 @@
 /** One press takes another way over; nothing outside the project to compare with. */
 import { screen } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { err } from '../../src/base/result.ts';
-import { alternativeChoices, compareAlternatives } from '../../src/plan/alternatives.ts';
+import { adopted, alternativeChoices, compareAlternatives } from '../../src/plan/alternatives.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
 import type { CaseFile } from '../../src/protocol/types.ts';
 import type { Planner, Planning } from '../../src/runtime/planner.ts';
@@ -16,11 +16,26 @@ const spec = { ...caseNamed('four-veneers-universal'), id: 'four' };
 const protocol = protocolNamed(spec.protocol);
 const entry = { protocol, hash: 'h', approval: null, origin: 'template' as const };
 
-const finished = (of: CaseFile): Planning => {
+const worked = new Map<string, Planning>();
+
+/** Worked out once for each case, so that no screen waits for it. */
+function finished(of: CaseFile): Planning {
+  const key = JSON.stringify(of);
+  const before = worked.get(key);
+  if (before !== undefined) return before;
   const input = { spec: of, protocol, tables: null, risk: { samples: 20, seed: 1 } };
   const plan = makePlan(input);
-  return { plan, alternatives: compareAlternatives(input, plan), left: 0, failed: null };
-};
+  const alternatives = compareAlternatives(input, plan);
+  const planning = { plan, alternatives, left: 0, failed: null };
+  worked.set(key, planning);
+  return planning;
+}
+
+beforeAll(() => {
+  for (const a of finished(spec).alternatives) {
+    if (a.kind === 'mixes' && !a.isPlanned) finished(adopted(spec, a));
+  }
+});
 
 /** Answers at once, and tells for which case it was asked. */
 function plannerThatAnswers(asked: CaseFile[]): Planner {
@@ -89,6 +104,7 @@ describe('other ways to do it', () => {
 
   it('a case with one unit has none, and says so', async () => {
     const one = { ...spec, units: spec.units.slice(0, 1) };
+    finished(one);
     const input = { spec: one, protocol, tables: null };
     expect(alternativeChoices(input, makePlan(input).plan)).toEqual([]);
     shown(one);
