@@ -19,6 +19,8 @@ const CASE = 'Eight upper veneers';
 const FOLLOW_MS_MAX = 1000;
 /** What polling from outside adds to a reading. */
 const POLL_MS = 60;
+/** Seconds are read from outside here: a reading that a busy machine spoilt is taken again. */
+const TAKEN_AGAIN = { retry: 2 };
 
 let served: Served;
 let browser: Browser;
@@ -127,43 +129,51 @@ describe('the glance window', () => {
     expect(Math.abs((seconds[0] ?? 0) - (seconds[1] ?? 99))).toBeLessThanOrEqual(1);
   });
 
-  test('goes grey and says so within a second when the running window hangs, and revives', async () => {
-    await pressOnce(runner);
-    const glance = await openGlance();
-    const hanging = runner.evaluate(() => {
-      const untilMs = performance.now() + 3000;
-      while (performance.now() < untilMs);
-    });
-    const staleMs = await timeUntil(glance, 'main.glance[data-stale="true"]');
-    console.info(`grey ${staleMs.toFixed(0)} ms after the running window hung`);
-    expect(staleMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
-    expect(await glance.getByRole('alert').textContent()).toContain('Not live');
-    await hanging;
-    const liveMs = await timeUntil(glance, 'main.glance[data-stale="false"]');
-    expect(liveMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
-  });
+  test(
+    'goes grey and says so within a second when the running window hangs, and revives',
+    TAKEN_AGAIN,
+    async () => {
+      await pressOnce(runner);
+      const glance = await openGlance();
+      const hanging = runner.evaluate(() => {
+        const untilMs = performance.now() + 3000;
+        while (performance.now() < untilMs);
+      });
+      const staleMs = await timeUntil(glance, 'main.glance[data-stale="true"]');
+      console.info(`grey ${staleMs.toFixed(0)} ms after the running window hung`);
+      expect(staleMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
+      expect(await glance.getByRole('alert').textContent()).toContain('Not live');
+      await hanging;
+      const liveMs = await timeUntil(glance, 'main.glance[data-stale="false"]');
+      expect(liveMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
+    },
+  );
 
-  test('in front of the running window it stays live, and goes grey when that one is frozen', async (t) => {
-    const window = await openRawWindow();
-    const tab = await window.openTab(served.address);
-    await toAcidInTab(tab);
-    const glance = await window.openTab(`${served.address}glance`);
-    const isHidden = await cover(tab, glance);
-    await waitInTab(glance, `${isStale} === 'false'`);
-    await new Promise((resolve) => setTimeout(resolve, 2500));
-    const afterHiding = await glance.evaluate(isStale);
-    const frozenAtMs = performance.now();
-    await tab.setFrozen({ isFrozen: true });
-    if (isHidden) await waitInTab(glance, `${isStale} === 'true'`);
-    const staleMs = performance.now() - frozenAtMs;
-    await window.close();
-    t.skip(!isHidden, 'this browser never hides a page, and freezes only hidden ones');
-    expect(afterHiding).toBe('false');
-    console.info(`grey ${staleMs.toFixed(0)} ms after the hidden running window was frozen`);
-    expect(staleMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
-  });
+  test(
+    'in front of the running window it stays live, and goes grey when that one is frozen',
+    TAKEN_AGAIN,
+    async (t) => {
+      const window = await openRawWindow();
+      const tab = await window.openTab(served.address);
+      await toAcidInTab(tab);
+      const glance = await window.openTab(`${served.address}glance`);
+      const isHidden = await cover(tab, glance);
+      await waitInTab(glance, `${isStale} === 'false'`);
+      await new Promise((resolve) => setTimeout(resolve, 2500));
+      const afterHiding = await glance.evaluate(isStale);
+      const frozenAtMs = performance.now();
+      await tab.setFrozen({ isFrozen: true });
+      if (isHidden) await waitInTab(glance, `${isStale} === 'true'`);
+      const staleMs = performance.now() - frozenAtMs;
+      await window.close();
+      t.skip(!isHidden, 'this browser never hides a page, and freezes only hidden ones');
+      expect(afterHiding).toBe('false');
+      console.info(`grey ${staleMs.toFixed(0)} ms after the hidden running window was frozen`);
+      expect(staleMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
+    },
+  );
 
-  test('goes grey within a second when the running window is closed', async () => {
+  test('goes grey within a second when the running window is closed', TAKEN_AGAIN, async () => {
     await pressOnce(runner);
     const glance = await openGlance();
     await runner.close();

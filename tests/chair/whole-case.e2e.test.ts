@@ -9,7 +9,7 @@ import { present } from '../../src/base/assert.ts';
 import { launchBrowser } from '../tools/browser.ts';
 import { type Served, serveBuilt } from '../tools/built-app.ts';
 import {
-  lastPicture,
+  newestPicture,
   openToday,
   outwaitBounce,
   pressOnce,
@@ -196,7 +196,7 @@ test('pressed on time, the case keeps every bound of its protocol', async () => 
   const stages = await runCase(page, {
     wait: async () => {
       for (let bar = await readBar(page); bar.urgency === 'early'; bar = await readBar(page)) {
-        const offer = (await lastPicture(page))?.view.offers[0];
+        const offer = (await newestPicture(page)).view.offers[0];
         await pass(page, Math.max(PAINT_MS, offer?.dueInMs ?? 0));
       }
     },

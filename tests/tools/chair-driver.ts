@@ -59,6 +59,25 @@ export function lastPicture(page: Page): Promise<LivePicture | null> {
   return page.evaluate(() => window.chairPictures.last);
 }
 
+/**
+ * Asks the running window for its picture, so that none that is still on its way is taken for it:
+ * waiting for what an earlier press had to wait for would let a clock run over.
+ */
+export function newestPicture(page: Page): Promise<LivePicture> {
+  return page.evaluate(
+    () =>
+      new Promise<LivePicture>((resolve) => {
+        const channel = new BroadcastChannel('lutewatch-picture');
+        channel.addEventListener('message', ({ data }) => {
+          if (data?.type !== 'picture') return;
+          channel.close();
+          resolve(data.picture);
+        });
+        channel.postMessage({ type: 'hello' });
+      }),
+  );
+}
+
 /** Opens the first screen and waits until it can be used. */
 export async function openToday(page: Page, address: string): Promise<void> {
   await page.goto(address);

@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core';
 import { present } from '../../src/base/assert.ts';
 import {
   lastPicture,
+  newestPicture,
   openToday,
   readBar,
   readRecords,
@@ -70,7 +71,7 @@ export async function setTheme(page: Page, theme: Theme): Promise<void> {
 export async function pressTo(page: Page, words: RegExp): Promise<void> {
   for (let press = 0; press < 200; press += 1) {
     if (words.test((await readBar(page)).words)) return;
-    const dueInMs = (await lastPicture(page))?.view.offers[0]?.dueInMs ?? 0;
+    const dueInMs = (await newestPicture(page)).view.offers[0]?.dueInMs ?? 0;
     if (dueInMs > 0 && dueInMs < WAIT_MS_MAX) await page.clock.runFor(dueInMs);
     const { records } = await readRecords(page);
     await page.keyboard.press('Space');
