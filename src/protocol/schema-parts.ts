@@ -5,6 +5,7 @@
  * the parse files.
  */
 import * as v from 'valibot';
+import { MISHAPS } from './vocabulary.ts';
 
 const TEXT_LENGTH_MAX = 1000;
 /** Thirty days: longer than any figure of one appointment, short enough to catch a slipped unit. */
@@ -141,20 +142,4 @@ export function inRange(limits: { readonly min: number; readonly max: number }, 
 }
 
 /** What can go wrong, wherever a document or a log names it. */
-export const mishapSchema = oneOf([
-  'saliva',
-  'blood',
-  'dried-out',
-  'over-time',
-  'short-time',
-  'unit-dropped',
-  'unit-will-not-seat',
-  'chipped',
-  'wrong-material',
-  'light-failed',
-  'light-weak',
-  'gelled-early',
-  'left-in-light',
-  'patient-must-rinse',
-  'stopped',
-]);
+export const mishapSchema = oneOf(MISHAPS);

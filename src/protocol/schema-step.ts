@@ -11,9 +11,10 @@ import {
   record,
   text,
 } from './schema-parts.ts';
+import { SCOPES } from './vocabulary.ts';
 
 export const edgeSchema = oneOf(['start', 'end']);
-export const scopeSchema = oneOf(['case', 'unit', 'tooth', 'contact', 'mix']);
+export const scopeSchema = oneOf(SCOPES);
 const roleSchema = oneOf(['dentist', 'assistant', 'either']);
 const surfaceSchema = oneOf(['facial', 'incisal', 'occlusal', 'mesial', 'distal', 'lingual']);
 const finite = v.pipe(

@@ -4,6 +4,7 @@
  * become these types only through `parse-protocol.ts` and `parse-case.ts`. Durations are whole
  * milliseconds; every number that a person answers for is a {@link Figure} with its basis.
  */
+import type { MISHAPS, SCOPES } from './vocabulary.ts';
 
 /** Where a number comes from. Product instructions outrank the other two. */
 export type Basis =
@@ -36,7 +37,7 @@ export interface Source {
   readonly doi?: string;
 }
 
-export type Scope = 'case' | 'unit' | 'tooth' | 'contact' | 'mix';
+export type Scope = (typeof SCOPES)[number];
 export type Role = 'dentist' | 'assistant';
 export type Surface = 'facial' | 'incisal' | 'occlusal' | 'mesial' | 'distal' | 'lingual';
 export type Edge = 'start' | 'end';
@@ -204,22 +205,7 @@ export interface Window {
   readonly why?: string;
 }
 
-export type Mishap =
-  | 'saliva'
-  | 'blood'
-  | 'dried-out'
-  | 'over-time'
-  | 'short-time'
-  | 'unit-dropped'
-  | 'unit-will-not-seat'
-  | 'chipped'
-  | 'wrong-material'
-  | 'light-failed'
-  | 'light-weak'
-  | 'gelled-early'
-  | 'left-in-light'
-  | 'patient-must-rinse'
-  | 'stopped';
+export type Mishap = (typeof MISHAPS)[number];
 
 /** What to do when something went wrong, at one stage of the work. */
 export interface WayBack {

@@ -14,6 +14,7 @@
  * - light beyond 30 J/cm2 adds nothing: Aguiar, Polymers 2011;3:998-1005.
  */
 import type { Mishap } from '../../src/protocol/types.ts';
+import { MISHAPS } from '../../src/protocol/vocabulary.ts';
 import type { Family } from './family-chair.ts';
 
 export interface Scenario {
@@ -61,24 +62,6 @@ function rowsOf(family: Family, table: string): Scenario[] {
     return { family, stage, mishap: known, wayBack, subjects: subjects.split(' '), voided, basis };
   });
 }
-
-const MISHAPS: readonly Mishap[] = [
-  'saliva',
-  'blood',
-  'dried-out',
-  'over-time',
-  'short-time',
-  'unit-dropped',
-  'unit-will-not-seat',
-  'chipped',
-  'wrong-material',
-  'light-failed',
-  'light-weak',
-  'gelled-early',
-  'left-in-light',
-  'patient-must-rinse',
-  'stopped',
-];
 
 export const SCENARIOS: readonly Scenario[] = [
   ...rowsOf(

@@ -37,7 +37,7 @@ const TO_TAKE_OUT = keptForms<WayBack | null>();
 /** What stands around the steps: cautions, ways back, sources and stages. */
 export function EditorAround({ draft }: PartProps) {
   return (
-    <div className="editor-around">
+    <div className="editor-sides">
       <div className="editor-lists">
         <Cautions draft={draft} />
         <WaysBack draft={draft} />

@@ -1,5 +1,6 @@
 import type { Edit } from '../../protocol/edit-types.ts';
 import type { Action, After, Step, Surface } from '../../protocol/types.ts';
+import { SCOPES } from '../../protocol/vocabulary.ts';
 import { Button } from '../parts/Button.tsx';
 import { SelectField, TextField } from '../parts/Field.tsx';
 import { Check, Segmented } from '../parts/Segmented.tsx';
@@ -17,7 +18,6 @@ import { keptForms } from './editor-kept.ts';
 import { fieldEdits, newAction } from './editor-new.ts';
 
 const KINDS = ['confirm', 'dwell', 'coats', 'expose', 'tally', 'choose'] as const;
-const SCOPES = ['case', 'unit', 'tooth', 'contact', 'mix'] as const;
 const ROLES = ['dentist', 'assistant', 'either'] as const;
 const LINKS = ['same', 'linked', 'all', 'previous'] as const;
 const SURFACES = ['facial', 'incisal', 'occlusal', 'mesial', 'distal', 'lingual'] as const;

@@ -1,5 +1,6 @@
 import type { Edit } from '../../protocol/edit-types.ts';
 import type { WayBack } from '../../protocol/types.ts';
+import { MISHAPS, SCOPES } from '../../protocol/vocabulary.ts';
 import { SelectField, TextField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { aroundWords } from '../words/around-words.ts';
@@ -17,25 +18,6 @@ import type { DraftDesk } from './editor-draft.ts';
 import { type Form, useForm } from './editor-form.ts';
 import { keptForms } from './editor-kept.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
-
-const SCOPES = ['case', 'unit', 'tooth', 'contact', 'mix'] as const;
-const MISHAPS = [
-  'saliva',
-  'blood',
-  'dried-out',
-  'over-time',
-  'short-time',
-  'unit-dropped',
-  'unit-will-not-seat',
-  'chipped',
-  'wrong-material',
-  'light-failed',
-  'light-weak',
-  'gelled-early',
-  'left-in-light',
-  'patient-must-rinse',
-  'stopped',
-] as const satisfies readonly WayBack['mishap'][];
 
 interface WayBackForm {
   readonly way: WayBack;
