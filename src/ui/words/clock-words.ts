@@ -1,5 +1,6 @@
 /** What a running clock is called, and why its figure is an interval. */
 import { unreachable } from '../../base/assert.ts';
+import { MS_PER_SECOND } from '../../base/units.ts';
 import { isExact } from '../../engine/axis.ts';
 import type { Clock, Gap, GapCause } from '../../engine/types.ts';
 import { formatWordsInterval } from '../format/duration.ts';
@@ -39,6 +40,7 @@ export function gapWords(
 ): string {
   const cause = CAUSES[gap.cause];
   if (gap.untrusted) return `${cause} for an unknown time; its clock was set back meanwhile`;
+  if (gap.hiMs < MS_PER_SECOND) return `${cause} for less than 1\u00a0s`;
   return `${cause} for ${formatWordsInterval({ loMs: gap.loMs, hiMs: gap.hiMs })}`;
 }
 
