@@ -10,14 +10,42 @@ const LAYERS = {
   engine: ['base', 'protocol', 'temporal'],
   plan: ['base', 'protocol', 'calc', 'temporal', 'engine'],
   storage: ['base', 'protocol', 'engine'],
-  export: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan'],
-  runtime: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'storage', 'export'],
-  ui: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'export', 'runtime'],
-  cli: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'storage', 'export'],
+  words: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan'],
+  export: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'words'],
+  runtime: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'storage', 'words', 'export'],
+  ui: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'words', 'export', 'runtime'],
+  cli: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'storage', 'words', 'export'],
   'service-worker': [],
 };
 
-const PURE = '^src/(base|protocol|calc|temporal|engine|plan|export)/';
+const PURE = '^src/(base|protocol|calc|temporal|engine|plan|words|export)/';
+
+/** Rooms of the user interface. Parts know no room, what is shared knows no feature, features not one another. */
+const FEATURES = 'chair|today|set-up|plan|cases|record|materials|clinic|backup|lead|protocols';
+
+const uiRules = [
+  {
+    name: 'ui-parts',
+    comment: 'Parts are drawn from what they are given: they know nothing of the screens.',
+    severity: 'error',
+    from: { path: '^src/ui/(parts|theme)/' },
+    to: { path: '^src/ui/', pathNot: '^src/ui/(parts|theme)/' },
+  },
+  {
+    name: 'ui-shared',
+    comment: 'What features share knows none of them.',
+    severity: 'error',
+    from: { path: '^src/ui/shared/' },
+    to: { path: '^src/ui/', pathNot: '^src/ui/(parts|theme|shared)/' },
+  },
+  {
+    name: 'ui-features',
+    comment: 'No feature imports another; what two of them need is shared.',
+    severity: 'error',
+    from: { path: `^src/ui/(${FEATURES})/` },
+    to: { path: '^src/ui/', pathNot: '^src/ui/(parts|theme|shared|$1)/' },
+  },
+];
 
 /** A layer may import itself, the layers listed for it, the shared tables and packages. */
 const layerRules = Object.entries(LAYERS).map(([layer, allowed]) => ({
@@ -44,6 +72,7 @@ const ASKED_OF_THE_BUNDLER = '[?](url|packed)$';
 module.exports = {
   forbidden: [
     ...layerRules,
+    ...uiRules,
     {
       name: 'pure-packages',
       comment: 'Pure folders use only packages that read no clock, no time zone and no device.',
@@ -51,7 +80,7 @@ module.exports = {
       from: { path: PURE },
       to: {
         path: '^node_modules/',
-        pathNot: '^node_modules/(valibot|@noble/hashes|canonicalize)/',
+        pathNot: '^node_modules/(valibot|@noble/hashes|canonicalize|date-fns)/',
       },
     },
     {
@@ -69,11 +98,11 @@ module.exports = {
       to: { dependencyTypes: ['core'] },
     },
     door('idb', '^src/storage/'),
-    door('workbox-window', '^src/runtime/app-update[.]ts$'),
+    door('workbox-window', '^src/runtime/update/app-update[.]ts$'),
     door('zustand', '^src/runtime/store[.]ts$'),
     door('(react|react-dom)', '^src/(ui/|main[.]tsx$)'),
     door('wouter', '^src/(ui/|main[.]tsx$)'),
-    door('date-fns', '^src/(ui|runtime)/'),
+    door('date-fns', '^src/words/'),
     door('workbox-(precaching|routing|core)', '^src/service-worker/'),
     {
       name: 'no-cycles',

@@ -10,15 +10,15 @@ import crownsUrl from '../shared/tables/crown-dimensions.json?packed';
 import ceramicsUrl from '../shared/tables/transmittances.json?packed';
 import { present } from './base/assert.ts';
 import { parsePlanTables } from './plan/plan-tables.ts';
-import { readShipped } from './runtime/read-shipped.ts';
+import { readShipped } from './runtime/library/read-shipped.ts';
 import { startApp } from './runtime/start-app.ts';
 import { createIndexedDbJournal } from './storage/indexed-db-journal.ts';
 import { createOpfsHome, hasPrivateFiles } from './storage/opfs-home.ts';
 import { createTabChannel } from './storage/tab-channel.ts';
 import { WriterLock } from './storage/writer-lock.ts';
 import { App } from './ui/app/App.tsx';
-import { SessionContext } from './ui/app/session-context.ts';
-import { spokenWords } from './ui/words/spoken-words.ts';
+import { SessionContext } from './ui/shared/session-context.ts';
+import { spokenWords } from './words/spoken-words.ts';
 
 const protocols = import.meta.glob('../shared/protocols/*.json', {
   query: '?packed',

@@ -9,11 +9,11 @@ import type {
   JournalStatus,
   ReconcileReport,
 } from '../storage/journal-types.ts';
-import type { UpdateStatus } from './app-update.ts';
-import type { SoundStatus } from './audio.ts';
-import type { RehearsalSpeed } from './clock.ts';
-import type { StorageStatus } from './persist.ts';
-import type { WakeLockStatus } from './wake-lock.ts';
+import type { RehearsalSpeed } from './device/clock.ts';
+import type { StorageStatus } from './device/persist.ts';
+import type { WakeLockStatus } from './device/wake-lock.ts';
+import type { SoundStatus } from './sound/audio.ts';
+import type { UpdateStatus } from './update/app-update.ts';
 
 /** What this tablet remembers about itself. */
 export interface Settings {

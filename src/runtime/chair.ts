@@ -12,11 +12,11 @@ import { type CaseLog, extend, presses, recordPress } from '../engine/log.ts';
 import type { CaseEvent, GapCause, Recorded, Stamp, View } from '../engine/types.ts';
 import { viewOf } from '../engine/view.ts';
 import type { Journal } from '../storage/journal-types.ts';
-import type { AlarmTimer } from './alarm-timer.ts';
 import type { Fault, RunningCase } from './app-state.ts';
-import type { AcceleratedClock } from './clock.ts';
+import type { AlarmTimer } from './device/alarm-timer.ts';
+import type { AcceleratedClock } from './device/clock.ts';
+import type { TimerHost } from './device/timer-host.ts';
 import { nextPaintMs } from './paint-pace.ts';
-import type { TimerHost } from './timer-host.ts';
 
 /** A press that takes longer to store than this is shown all the same, as not saved. */
 export const SHOW_AFTER_MS = 300;

@@ -2,16 +2,16 @@
 
 import type { CaseFile } from '../protocol/types.ts';
 import type { Journal } from '../storage/journal-types.ts';
-import type { AlarmTimer } from './alarm-timer.ts';
 import type { ProtocolEntry } from './app-state.ts';
-import type { Clock, RehearsalSpeed } from './clock.ts';
-import type { CryptoLike } from './lead-passphrase.ts';
-import type { Shipped } from './library.ts';
-import type { LivePicture } from './read-along.ts';
-import type { Publisher, Subscriber } from './second-screen.ts';
+import type { AlarmTimer } from './device/alarm-timer.ts';
+import type { Clock, RehearsalSpeed } from './device/clock.ts';
+import type { TimerHost } from './device/timer-host.ts';
+import type { Visibility } from './device/visibility.ts';
+import type { CryptoLike } from './lead/lead-passphrase.ts';
+import type { Shipped } from './library/library.ts';
 import type { AppStore } from './store.ts';
-import type { TimerHost } from './timer-host.ts';
-import type { Visibility } from './visibility.ts';
+import type { LivePicture } from './windows/read-along.ts';
+import type { Publisher, Subscriber } from './windows/second-screen.ts';
 
 /** Who may write on this device; held by one window at a time. */
 export interface WriterSeat {

@@ -12,17 +12,17 @@ import type { Explanation } from '../plan/explanation.ts';
 import type { CaseFile } from '../protocol/types.ts';
 import type { CaseReading } from '../storage/journal-types.ts';
 import type { Fault, Settings } from './app-state.ts';
-import { CasesList } from './cases-list.ts';
+import { CasesList } from './cases/cases-list.ts';
 import { Chair } from './chair.ts';
-import { type AcceleratedClock, acceleratedClock, type RehearsalSpeed } from './clock.ts';
-import { createHeartbeat, type Heartbeat } from './heartbeat.ts';
-import type { LeadDesk } from './lead.ts';
-import { leadOpener } from './lead-open.ts';
-import { PREPARED_CASE, readLibrary, saveCase, saveSettings, seedOnce } from './library.ts';
-import { ReadAlong } from './read-along.ts';
+import { type AcceleratedClock, acceleratedClock, type RehearsalSpeed } from './device/clock.ts';
+import { createHeartbeat, type Heartbeat } from './device/heartbeat.ts';
+import type { LeadDesk } from './lead/lead.ts';
+import { leadOpener } from './lead/lead-open.ts';
+import { PREPARED_CASE, readLibrary, saveCase, saveSettings, seedOnce } from './library/library.ts';
 import type { CaseOpening, SessionParts } from './session-parts.ts';
-import { Stock } from './stock.ts';
+import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
+import { ReadAlong } from './windows/read-along.ts';
 
 export class Session {
   /** The clinic lead's desk of this window. */

@@ -4,7 +4,6 @@
  */
 import type { CaseState, Cue } from '../engine/types.ts';
 import type { Journal } from '../storage/journal-types.ts';
-import { createAlarmTimer } from './alarm-timer.ts';
 import {
   type AppState,
   DEFAULT_SETTINGS,
@@ -12,27 +11,28 @@ import {
   type Settings,
   type Tablet,
 } from './app-state.ts';
-import { appServiceWorker, registerApp } from './app-update.ts';
-import { SoundPlayer } from './audio.ts';
-import { type BounceGuard, createBounceGuard, type Touch } from './bounce.ts';
-import { type BrowserPlatform, browserPlatform } from './browser-platform.ts';
-import { type Clock, realClock } from './clock.ts';
-import { createInstallOffer, type InstallOffer } from './install-offer.ts';
-import { DEFAULT_KEYS, teachKey } from './key-map.ts';
-import { createKeys, type Keys } from './keys.ts';
-import type { Shipped } from './library.ts';
-import { createStorageGuard, type StorageGuard } from './persist.ts';
-import { createPlanner, type Planner } from './planner.ts';
-import { type LivePicture, parsePicture } from './read-along.ts';
-import { publishPicture, subscribePicture } from './second-screen.ts';
+import { createAlarmTimer } from './device/alarm-timer.ts';
+import { type BrowserPlatform, browserPlatform } from './device/browser-platform.ts';
+import { type Clock, realClock } from './device/clock.ts';
+import { createInstallOffer, type InstallOffer } from './device/install-offer.ts';
+import { createStorageGuard, type StorageGuard } from './device/persist.ts';
+import { createTimerHost, type TimerHost } from './device/timer-host.ts';
+import { watchVisibility } from './device/visibility.ts';
+import { createScreenLock } from './device/wake-lock.ts';
+import { type BounceGuard, createBounceGuard, type Touch } from './keys/bounce.ts';
+import { DEFAULT_KEYS, teachKey } from './keys/key-map.ts';
+import { createKeys, type Keys } from './keys/keys.ts';
+import type { Shipped } from './library/library.ts';
+import { createPlanner, type Planner } from './planner/planner.ts';
 import { Session } from './session.ts';
 import type { WriterSeat } from './session-parts.ts';
-import type { SoundRequest } from './sound-queue.ts';
-import { createSpeech } from './speech.ts';
+import { SoundPlayer } from './sound/audio.ts';
+import type { SoundRequest } from './sound/sound-queue.ts';
+import { createSpeech } from './sound/speech.ts';
 import { type AppStore, createAppStore } from './store.ts';
-import { createTimerHost, type TimerHost } from './timer-host.ts';
-import { watchVisibility } from './visibility.ts';
-import { createScreenLock } from './wake-lock.ts';
+import { appServiceWorker, registerApp } from './update/app-update.ts';
+import { type LivePicture, parsePicture } from './windows/read-along.ts';
+import { publishPicture, subscribePicture } from './windows/second-screen.ts';
 
 export interface AppParts {
   readonly window: Window & typeof globalThis;

@@ -3,9 +3,9 @@
  * length in the first line right.
  */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { openLines, sealLines, unlockFile } from '../../src/runtime/backup-cipher.ts';
-import { BackupFault, CHUNK_BYTES, TAG_BYTES } from '../../src/runtime/backup-format.ts';
-import type { CryptoLike } from '../../src/runtime/lead-passphrase.ts';
+import { openLines, sealLines, unlockFile } from '../../src/runtime/backup/backup-cipher.ts';
+import { BackupFault, CHUNK_BYTES, TAG_BYTES } from '../../src/runtime/backup/backup-format.ts';
+import type { CryptoLike } from '../../src/runtime/lead/lead-passphrase.ts';
 import { lehmer } from './filled-journal.ts';
 
 const passphrase = 'long enough for a test';

@@ -6,7 +6,7 @@ import { createDecipheriv, createHash, hkdfSync, pbkdf2Sync } from 'node:crypto'
 import { readFileSync } from 'node:fs';
 import { gunzipSync } from 'node:zlib';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { makeBackup } from '../../src/runtime/backup.ts';
+import { makeBackup } from '../../src/runtime/backup/backup.ts';
 import { filledJournal, must } from './filled-journal.ts';
 
 const PASSPHRASE = 'Zwölf Möwen über der Mole';

@@ -5,7 +5,7 @@
  */
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
-import { makeBackup, restoreBackup } from '../../src/runtime/backup.ts';
+import { makeBackup, restoreBackup } from '../../src/runtime/backup/backup.ts';
 import { emptyJournal, filledJournal } from '../backup/filled-journal.ts';
 
 const SIZES = [1000, 5000, 10_000];

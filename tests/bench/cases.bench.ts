@@ -7,9 +7,9 @@
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import type { Recorded } from '../../src/engine/types.ts';
-import { CasesList } from '../../src/runtime/cases-list.ts';
-import { fits, NO_FILTER } from '../../src/runtime/cases-list-facts.ts';
-import { manualClock } from '../../src/runtime/clock.ts';
+import { CasesList } from '../../src/runtime/cases/cases-list.ts';
+import { fits, NO_FILTER } from '../../src/runtime/cases/cases-list-facts.ts';
+import { manualClock } from '../../src/runtime/device/clock.ts';
 import type { FactsCache } from '../../src/storage/facts-cache.ts';
 import { emptyJournal, must } from '../backup/filled-journal.ts';
 import { Chair } from '../engine/chair.ts';

@@ -6,7 +6,7 @@ import type { Browser, CDPSession, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
 import type { CaseEvent, Stamp } from '../../src/engine/types.ts';
-import { UNWATCHED_AFTER_MS } from '../../src/runtime/second-screen.ts';
+import { UNWATCHED_AFTER_MS } from '../../src/runtime/windows/second-screen.ts';
 import { launchBrowser } from '../tools/browser.ts';
 import { type Served, serveBuilt } from '../tools/built-app.ts';
 import {

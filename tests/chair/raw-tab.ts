@@ -4,7 +4,7 @@
  * browser's own protocol.
  */
 import type { Browser, CDPSession } from 'playwright-core';
-import { BOUNCE_MS } from '../../src/runtime/bounce.ts';
+import { BOUNCE_MS } from '../../src/runtime/keys/bounce.ts';
 import { launchBrowser } from '../tools/browser.ts';
 
 /** What a driver tells a browser so that hidden pages are not slowed; here they shall be. */

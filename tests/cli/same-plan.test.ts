@@ -6,10 +6,14 @@ import { type PlanTables, parsePlanTables } from '../../src/plan/plan-tables.ts'
 import { parseCase } from '../../src/protocol/parse-case.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
-import { createAlarmTimer } from '../../src/runtime/alarm-timer.ts';
 import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
-import type { PlanAnswer, PlanRequest } from '../../src/runtime/plan-messages.ts';
-import { createPlanner, type Planning, type PlanWorkerLike } from '../../src/runtime/planner.ts';
+import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
+import type { PlanAnswer, PlanRequest } from '../../src/runtime/planner/plan-messages.ts';
+import {
+  createPlanner,
+  type Planning,
+  type PlanWorkerLike,
+} from '../../src/runtime/planner/planner.ts';
 import { Session } from '../../src/runtime/session.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
 import { createMemoryJournal } from '../../src/storage/memory-journal.ts';
@@ -80,7 +84,7 @@ async function planningThread(): Promise<() => PlanWorkerLike> {
     },
   });
   // By its address: the types of a worker are not those of this project.
-  await import(rootUrl('src/runtime/plan.worker.ts').href);
+  await import(rootUrl('src/runtime/planner/plan.worker.ts').href);
   return () => ({
     postMessage: (data) => hear({ data }),
     addEventListener: (_, listener) => {

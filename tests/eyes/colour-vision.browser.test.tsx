@@ -24,9 +24,9 @@ import '../../src/ui/theme/theme.css';
 import { Arch } from '../../src/ui/parts/Arch.tsx';
 import { CueCard } from '../../src/ui/parts/CueCard.tsx';
 import { PressBar } from '../../src/ui/parts/PressBar.tsx';
-import { partWords } from '../../src/ui/parts/part-words.ts';
 import { WindowList } from '../../src/ui/parts/WindowList.tsx';
-import { cueWords } from '../../src/ui/words/clock-words.ts';
+import { cueWords } from '../../src/words/clock-words.ts';
+import { partWords } from '../../src/words/part-words.ts';
 
 const THEMES = ['light', 'dark', 'amber'] as const;
 

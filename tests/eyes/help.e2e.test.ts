@@ -2,7 +2,7 @@
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { coachWords } from '../../src/ui/words/tour-words.ts';
+import { coachWords } from '../../src/words/tour-words.ts';
 import { launchBrowser } from '../tools/browser.ts';
 import { type Served, serveBuilt } from '../tools/built-app.ts';
 import { openToday, pressOnce, readBar } from '../tools/chair-driver.ts';

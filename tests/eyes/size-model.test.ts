@@ -1,7 +1,7 @@
 // Character heights after ISO 9241-303:2011, h = 2 D tan(angle / 2). Worked by hand for 2 m: 22
 // minutes of arc are 0.0063995 rad, so 12.80 mm; 16 are 0.0046542 rad, so 9.31 mm.
 import { describe, expect, it } from 'vitest';
-import { farthestM, tooFarFor, wantedMm } from '../../src/ui/screens/size-model.ts';
+import { farthestM, tooFarFor, wantedMm } from '../../src/ui/shared/size-model.ts';
 
 describe('what a distance asks for', () => {
   it('is 12.80 mm for the seconds and 9.31 mm for the step at 2 m', () => {

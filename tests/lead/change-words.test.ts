@@ -12,7 +12,7 @@ import {
 } from '../../src/protocol/edit-history.ts';
 import type { Edit } from '../../src/protocol/edit-types.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
-import { changeRow } from '../../src/ui/screens/editor-change-model.ts';
+import { changeRow } from '../../src/ui/lead/editor/editor-change-model.ts';
 import { editOf, smallProtocol } from '../protocol/edit-support.ts';
 
 /** Keys of the document, as they stand in it: none is an English word of its own. */

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
-import { protocolHash } from '../../src/runtime/lead-documents.ts';
+import { protocolHash } from '../../src/runtime/lead/lead-documents.ts';
 import {
   parseProtocolFile,
   parseProtocolFileText,
   protocolFileText,
   unconfirmed,
-} from '../../src/runtime/lead-exchange.ts';
+} from '../../src/runtime/lead/lead-exchange.ts';
 import { smallProtocol } from '../protocol/edit-support.ts';
 import { instruction, template } from './lead-support.ts';
 

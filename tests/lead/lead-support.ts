@@ -6,7 +6,7 @@ import shipped from '../../shared/protocols/thin-veneers-separate-bottle-etch-an
 import { monoMs, wallMs } from '../../src/base/units.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Basis, Protocol } from '../../src/protocol/types.ts';
-import { LeadDesk } from '../../src/runtime/lead.ts';
+import { LeadDesk } from '../../src/runtime/lead/lead.ts';
 import { createMemoryDevice, createMemoryJournal } from '../../src/storage/memory-journal.ts';
 
 export const PERSON = 'Clinic lead C';

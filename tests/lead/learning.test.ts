@@ -6,7 +6,7 @@ import { rehearse } from '../../src/plan/rehearsal.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { applyEdit } from '../../src/protocol/edit.ts';
 import { parseCaseText } from '../../src/protocol/parse-case.ts';
-import { learnFrom } from '../../src/runtime/lead-learning.ts';
+import { learnFrom } from '../../src/runtime/lead/lead-learning.ts';
 import { caseText } from '../protocol/documents.ts';
 import { template } from './lead-support.ts';
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { replayEdits } from '../../src/protocol/edit.ts';
 import type { Edit } from '../../src/protocol/edit-types.ts';
 import type { Basis, Protocol } from '../../src/protocol/types.ts';
-import { type Choice, mergedProtocol, mergeRows } from '../../src/ui/screens/exchange-model.ts';
+import { type Choice, mergedProtocol, mergeRows } from '../../src/ui/lead/exchange-model.ts';
 import { smallProtocol } from '../protocol/edit-support.ts';
 
 function edited(protocol: Protocol, ...edits: readonly Edit[]): Protocol {

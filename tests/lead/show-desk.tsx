@@ -1,8 +1,8 @@
 /** Shows an open desk with one draft in jsdom. For tests only. */
 import { act } from '@testing-library/react';
 import type { Protocol } from '../../src/protocol/types.ts';
-import { protocolHash } from '../../src/runtime/lead-documents.ts';
-import { LeadDesk } from '../../src/ui/screens/LeadDesk.tsx';
+import { protocolHash } from '../../src/runtime/lead/lead-documents.ts';
+import { LeadDesk } from '../../src/ui/lead/LeadDesk.tsx';
 import { type FakeSession, fakeSession, show } from '../ui-screens/fake-session.tsx';
 import { openDesk, PASSPHRASE, PERSON, type TestDesk, template } from './lead-support.ts';
 

@@ -6,15 +6,15 @@ import { EXPORT_FORMS } from '../../src/export/export-forms.ts';
 import { parseJournal } from '../../src/export/journal-json.ts';
 import { journalsIn } from '../../src/export/journals-json.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
-import { casesFile } from '../../src/runtime/cases-export.ts';
-import { CasesList, isExported, notExported } from '../../src/runtime/cases-list.ts';
+import { casesFile } from '../../src/runtime/cases/cases-export.ts';
+import { CasesList, isExported, notExported } from '../../src/runtime/cases/cases-list.ts';
 import {
   type CaseFacts,
   casesWithLot,
   fits,
   NO_FILTER,
-} from '../../src/runtime/cases-list-facts.ts';
-import { manualClock } from '../../src/runtime/clock.ts';
+} from '../../src/runtime/cases/cases-list-facts.ts';
+import { manualClock } from '../../src/runtime/device/clock.ts';
 import type { FactsCache } from '../../src/storage/facts-cache.ts';
 import { verifyChain } from '../../src/storage/hash-chain.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';

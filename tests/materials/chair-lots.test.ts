@@ -2,9 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import { wallMs } from '../../src/base/units.ts';
 import type { RunningCase } from '../../src/runtime/app-state.ts';
-import type { Material } from '../../src/runtime/stock-types.ts';
-import { lotOf } from '../../src/runtime/stock-warnings.ts';
-import { askedSlots, chairSlots, shelfFor } from '../../src/ui/screens/materials-chair-model.ts';
+import type { Material } from '../../src/runtime/stock/stock-types.ts';
+import { lotOf } from '../../src/runtime/stock/stock-warnings.ts';
+import { askedSlots, chairSlots, shelfFor } from '../../src/ui/shared/materials-chair-model.ts';
 import { Chair, START_WALL_MS } from '../engine/chair.ts';
 import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
 import { runningOf } from '../tools/running-case.ts';

@@ -8,10 +8,10 @@ import { createRequire } from 'node:module';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader';
 import type { DeviceLabel } from '../../src/calc/udi/label.ts';
-import { readScans } from '../../src/runtime/scanner-label.ts';
-import type { Pixels } from '../../src/runtime/scanner-messages.ts';
-import { decoderOptions } from '../../src/runtime/scanner-messages.ts';
-import { FURTHER_LOOKS } from '../../src/runtime/scanner-pixels.ts';
+import { readScans } from '../../src/runtime/scanner/scanner-label.ts';
+import type { Pixels } from '../../src/runtime/scanner/scanner-messages.ts';
+import { decoderOptions } from '../../src/runtime/scanner/scanner-messages.ts';
+import { FURTHER_LOOKS } from '../../src/runtime/scanner/scanner-pixels.ts';
 import { blurred, dim, drawn, imageOf, type Picture, shaded, turned } from './pictures.ts';
 
 const PRESENT_YEAR = 2026;

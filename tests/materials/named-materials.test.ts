@@ -4,7 +4,7 @@ import type { MaterialLot } from '../../src/engine/material-types.ts';
 import { namedMaterials } from '../../src/export/named-materials.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
 import { recordText } from '../../src/export/record-text.ts';
-import { caseFacts } from '../../src/runtime/cases-list-facts.ts';
+import { caseFacts } from '../../src/runtime/cases/cases-list-facts.ts';
 import { summarise } from '../../src/storage/case-summary.ts';
 import { Chair } from '../engine/chair.ts';
 import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';

@@ -3,19 +3,19 @@
  * and how a light stands against its own baseline.
  */
 import { describe, expect, it } from 'vitest';
-import { GROUP_SEPARATOR, type TypedKey, Wedge } from '../../src/runtime/scanner.ts';
-import { readScans } from '../../src/runtime/scanner-label.ts';
-import { Stock } from '../../src/runtime/stock.ts';
-import { lightTrends } from '../../src/runtime/stock-light.ts';
+import { GROUP_SEPARATOR, type TypedKey, Wedge } from '../../src/runtime/scanner/scanner.ts';
+import { readScans } from '../../src/runtime/scanner/scanner-label.ts';
+import { Stock } from '../../src/runtime/stock/stock.ts';
+import { lightTrends } from '../../src/runtime/stock/stock-light.ts';
 import {
   type LightReading,
   type Material,
   parseLightReading,
   parseMaterial,
-} from '../../src/runtime/stock-types.ts';
-import { lastDayOpen, lotOf, materialWarnings } from '../../src/runtime/stock-warnings.ts';
+} from '../../src/runtime/stock/stock-types.ts';
+import { lastDayOpen, lotOf, materialWarnings } from '../../src/runtime/stock/stock-warnings.ts';
 
-import { draftProblems, EMPTY_DRAFT, materialOf } from '../../src/ui/screens/materials-model.ts';
+import { draftProblems, EMPTY_DRAFT, materialOf } from '../../src/ui/shared/materials-model.ts';
 import { emptyJournal, must } from '../backup/filled-journal.ts';
 
 const at = (iso: string): number => new Date(iso).getTime();

@@ -9,7 +9,7 @@ import { rehearse } from '../../src/plan/rehearsal.ts';
 import { replan } from '../../src/plan/replan.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import type { CaseFile, RecordedPace } from '../../src/protocol/types.ts';
-import { recordedCase, recordedPaces, withOwnPaces } from '../../src/runtime/own-paces.ts';
+import { recordedCase, recordedPaces, withOwnPaces } from '../../src/runtime/cases/own-paces.ts';
 import { shippedCase, shippedProtocol, shippedTables } from './shipped.ts';
 
 const protocol = shippedProtocol();

@@ -1,5 +1,5 @@
 import { describe, expect, test, vi } from 'vitest';
-import { KEEP_REST_AFTER_MS, registerApp } from '../../src/runtime/app-update.ts';
+import { KEEP_REST_AFTER_MS, registerApp } from '../../src/runtime/update/app-update.ts';
 import { fakeTime, settle } from './fake-time.ts';
 
 function app(options: { isCaseRunning?: boolean; readonly registers?: boolean } = {}) {

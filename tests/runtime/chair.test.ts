@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
 import { ok } from '../../src/base/result.ts';
-import { createAlarmTimer } from '../../src/runtime/alarm-timer.ts';
 import type { RunningCase } from '../../src/runtime/app-state.ts';
 import { Chair } from '../../src/runtime/chair.ts';
-import { acceleratedClock, type RehearsalSpeed } from '../../src/runtime/clock.ts';
+import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
+import { acceleratedClock, type RehearsalSpeed } from '../../src/runtime/device/clock.ts';
 import { Chair as Opening } from '../engine/chair.ts';
 import { confirm, dwell, protocolOf, settingOf, step } from '../engine/fixture.ts';
 import { fakeTime, settle } from './fake-time.ts';

@@ -5,7 +5,7 @@ import {
   manualClock,
   type RehearsalSpeed,
   realClock,
-} from '../../src/runtime/clock.ts';
+} from '../../src/runtime/device/clock.ts';
 
 describe('real clock', () => {
   test('gives whole milliseconds of both clocks and the name of the run', () => {

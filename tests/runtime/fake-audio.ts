@@ -3,7 +3,7 @@ import type {
   AudioParamLike,
   GainLike,
   OscillatorLike,
-} from '../../src/runtime/audio-context.ts';
+} from '../../src/runtime/sound/audio-context.ts';
 
 /** One oscillator as the audio thread would play it. Instants in seconds of the audio clock. */
 export interface PlayedTone {

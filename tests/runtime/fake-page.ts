@@ -1,4 +1,4 @@
-import type { WakeCause, watchVisibility } from '../../src/runtime/visibility.ts';
+import type { WakeCause, watchVisibility } from '../../src/runtime/device/visibility.ts';
 
 /** A page whose visibility the test decides. */
 export function fakePage(): {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { createHeartbeat, type HeartbeatReport } from '../../src/runtime/heartbeat.ts';
+import { createHeartbeat, type HeartbeatReport } from '../../src/runtime/device/heartbeat.ts';
 import { fakeWake } from './fake-page.ts';
 import { fakeTime } from './fake-time.ts';
 

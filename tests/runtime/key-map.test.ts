@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { DEFAULT_KEYS, keyName, parseKeyMap, teachKey } from '../../src/runtime/key-map.ts';
+import { DEFAULT_KEYS, keyName, parseKeyMap, teachKey } from '../../src/runtime/keys/key-map.ts';
 
 test.each([
   [{ key: ' ', code: 'Space' }, 'Space'],

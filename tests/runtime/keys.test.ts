@@ -1,8 +1,8 @@
 // @vitest-environment jsdom
 import { afterEach, describe, expect, test } from 'vitest';
-import { createBounceGuard } from '../../src/runtime/bounce.ts';
-import { DEFAULT_KEYS } from '../../src/runtime/key-map.ts';
-import { createKeys, type KeySeen, PRESS_BAR_ATTRIBUTE } from '../../src/runtime/keys.ts';
+import { createBounceGuard } from '../../src/runtime/keys/bounce.ts';
+import { DEFAULT_KEYS } from '../../src/runtime/keys/key-map.ts';
+import { createKeys, type KeySeen, PRESS_BAR_ATTRIBUTE } from '../../src/runtime/keys/keys.ts';
 
 const disposals: (() => void)[] = [];
 afterEach(() => {

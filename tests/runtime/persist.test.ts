@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { createStorageGuard } from '../../src/runtime/persist.ts';
+import { createStorageGuard } from '../../src/runtime/device/persist.ts';
 
 const inTab = { matches: () => false, isHomeScreenApp: false };
 

@@ -2,17 +2,17 @@
 import { afterEach, describe, expect, test } from 'vitest';
 import { userEvent } from 'vitest/browser';
 import { ok } from '../../src/base/result.ts';
-import { SoundPlayer } from '../../src/runtime/audio.ts';
-import { createBounceGuard } from '../../src/runtime/bounce.ts';
-import { browserPlatform } from '../../src/runtime/browser-platform.ts';
-import { realClock } from '../../src/runtime/clock.ts';
-import { DEFAULT_KEYS } from '../../src/runtime/key-map.ts';
-import { createKeys, PRESS_BAR_ATTRIBUTE } from '../../src/runtime/keys.ts';
-import { createStorageGuard } from '../../src/runtime/persist.ts';
-import { publishPicture, subscribePicture } from '../../src/runtime/second-screen.ts';
-import { createSpeech } from '../../src/runtime/speech.ts';
-import { createTimerHost, type TimerHost } from '../../src/runtime/timer-host.ts';
-import { watchVisibility } from '../../src/runtime/visibility.ts';
+import { browserPlatform } from '../../src/runtime/device/browser-platform.ts';
+import { realClock } from '../../src/runtime/device/clock.ts';
+import { createStorageGuard } from '../../src/runtime/device/persist.ts';
+import { createTimerHost, type TimerHost } from '../../src/runtime/device/timer-host.ts';
+import { watchVisibility } from '../../src/runtime/device/visibility.ts';
+import { createBounceGuard } from '../../src/runtime/keys/bounce.ts';
+import { DEFAULT_KEYS } from '../../src/runtime/keys/key-map.ts';
+import { createKeys, PRESS_BAR_ATTRIBUTE } from '../../src/runtime/keys/keys.ts';
+import { SoundPlayer } from '../../src/runtime/sound/audio.ts';
+import { createSpeech } from '../../src/runtime/sound/speech.ts';
+import { publishPicture, subscribePicture } from '../../src/runtime/windows/second-screen.ts';
 
 const platform = browserPlatform(window);
 const clock = realClock({ runId: 'test' });

@@ -4,14 +4,14 @@
  * within 10 dB of each other), the 15 dB limit for harmonics from memory.
  */
 import { describe, expect, test } from 'vitest';
-import { drawPulses, makeWave } from '../../src/runtime/pulse-voice.ts';
+import { drawPulses, makeWave } from '../../src/runtime/sound/pulse-voice.ts';
 import {
   fullLevel,
   type Pulse,
   patternLengthMs,
   rampMs,
   SOUND_PATTERNS,
-} from '../../src/runtime/sound-patterns.ts';
+} from '../../src/runtime/sound/sound-patterns.ts';
 
 const RATE_HZ = 48_000;
 const AT_MS = 100;

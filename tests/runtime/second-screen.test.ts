@@ -6,7 +6,7 @@ import {
   publishPicture,
   subscribePicture,
   UNWATCHED_AFTER_MS,
-} from '../../src/runtime/second-screen.ts';
+} from '../../src/runtime/windows/second-screen.ts';
 import { fakeTime } from './fake-time.ts';
 
 /** A broadcast channel: everyone but the sender hears, as structured clones. */

@@ -14,7 +14,7 @@ import {
   SOUND_PATTERNS,
   type SoundKind,
   soundPattern,
-} from '../../src/runtime/sound-patterns.ts';
+} from '../../src/runtime/sound/sound-patterns.ts';
 
 const PULSE_MS = { high: [75, 200], medium: [125, 250], low: [125, 250] } as const;
 const SPACING_MS = { high: [50, 125], medium: [125, 250], low: [125, 250] } as const;

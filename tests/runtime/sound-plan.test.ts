@@ -5,7 +5,7 @@ import {
   placeSounds,
   SILENCE_BETWEEN_MS,
   type WantedSound,
-} from '../../src/runtime/sound-plan.ts';
+} from '../../src/runtime/sound/sound-plan.ts';
 
 const want = (id: string, dueMs: number, rank: number, lengthMs = 1000): WantedSound => ({
   id,

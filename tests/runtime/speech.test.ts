@@ -1,5 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { createSpeech, type UtteranceLike, type VoiceLike } from '../../src/runtime/speech.ts';
+import {
+  createSpeech,
+  type UtteranceLike,
+  type VoiceLike,
+} from '../../src/runtime/sound/speech.ts';
 
 type Said = UtteranceLike<VoiceLike> & { readonly words: string };
 const voice = (lang: string, more: Partial<VoiceLike> = {}): VoiceLike => ({

@@ -1,7 +1,11 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
-import { createAlarmTimer } from '../../src/runtime/alarm-timer.ts';
-import { createTimerHost, DELAY_MS_MAX, type WorkerLike } from '../../src/runtime/timer-host.ts';
-import type { TimerRequest } from '../../src/runtime/timer-messages.ts';
+import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
+import {
+  createTimerHost,
+  DELAY_MS_MAX,
+  type WorkerLike,
+} from '../../src/runtime/device/timer-host.ts';
+import type { TimerRequest } from '../../src/runtime/device/timer-messages.ts';
 import { fakeWake } from './fake-page.ts';
 import { fakeTime } from './fake-time.ts';
 

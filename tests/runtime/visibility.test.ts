@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { watchVisibility } from '../../src/runtime/visibility.ts';
+import { watchVisibility } from '../../src/runtime/device/visibility.ts';
 import { fakePage } from './fake-page.ts';
 
 function watched() {

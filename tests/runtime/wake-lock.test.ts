@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { watchVisibility } from '../../src/runtime/visibility.ts';
-import { createScreenLock, type SentinelLike } from '../../src/runtime/wake-lock.ts';
+import { watchVisibility } from '../../src/runtime/device/visibility.ts';
+import { createScreenLock, type SentinelLike } from '../../src/runtime/device/wake-lock.ts';
 import { fakePage } from './fake-page.ts';
 import { fakeTime, settle } from './fake-time.ts';
 

@@ -1,7 +1,7 @@
 import { format } from 'date-fns';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { writeDate } from '../../src/runtime/written-date.ts';
+import { writeDate } from '../../src/words/written-date.ts';
 
 const PATTERNS = [
   'EEE d MMM yyyy',

@@ -4,8 +4,8 @@
  * its glance window.
  */
 import type { BrowserContext, Page } from 'playwright-core';
-import { BOUNCE_MS } from '../../src/runtime/bounce.ts';
-import type { LivePicture } from '../../src/runtime/read-along.ts';
+import { BOUNCE_MS } from '../../src/runtime/keys/bounce.ts';
+import type { LivePicture } from '../../src/runtime/windows/read-along.ts';
 
 declare global {
   interface Window {

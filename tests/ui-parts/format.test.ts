@@ -12,8 +12,8 @@ import {
   formatSignedSeconds,
   formatWords,
   formatWordsInterval,
-} from '../../src/ui/format/duration.ts';
-import { formatCount, formatPercent, formatQuantity } from '../../src/ui/format/number.ts';
+} from '../../src/words/duration.ts';
+import { formatCount, formatPercent, formatQuantity } from '../../src/words/number.ts';
 
 const SEED = 20260917;
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');

@@ -1,7 +1,7 @@
 /** What is one tap away while cement is out. Probing once a minute: common practice, no source. */
 import { describe, expect, it } from 'vitest';
-import { atHand, PROBE_EVERY_MS } from '../../src/ui/screens/at-hand-model.ts';
-import { moveEarlier } from '../../src/ui/screens/order-model.ts';
+import { atHand, PROBE_EVERY_MS } from '../../src/ui/chair/at-hand-model.ts';
+import { moveEarlier } from '../../src/ui/chair/order-model.ts';
 import { type Family, FamilyChair } from '../families/family-chair.ts';
 import { runningOf } from '../tools/running-case.ts';
 

@@ -3,11 +3,11 @@
 import { act, screen } from '@testing-library/react';
 import { expect, it, vi } from 'vitest';
 import { DEFAULT_SETTINGS, type RunningCase } from '../../src/runtime/app-state.ts';
-import { ChairSheets } from '../../src/ui/screens/ChairSheets.tsx';
-import { ClosedBar } from '../../src/ui/screens/ClosedBar.tsx';
-import { Protocols } from '../../src/ui/screens/Protocols.tsx';
-import { appWords } from '../../src/ui/words/app-words.ts';
-import { replanWords } from '../../src/ui/words/plan-words.ts';
+import { ClosedBar } from '../../src/ui/chair/ClosedBar.tsx';
+import { ChairSheets } from '../../src/ui/chair/sheets/ChairSheets.tsx';
+import { Protocols } from '../../src/ui/protocols/Protocols.tsx';
+import { appWords } from '../../src/words/app-words.ts';
+import { replanWords } from '../../src/words/plan-words.ts';
 import { FamilyChair } from '../families/family-chair.ts';
 import { runningOf } from '../tools/running-case.ts';
 import { fakeSession, show } from './fake-session.tsx';

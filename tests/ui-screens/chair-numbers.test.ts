@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { unitSubject } from '../../src/engine/subjects.ts';
 import { parsePlanTables } from '../../src/plan/plan-tables.ts';
 import { makeExplainedPlan } from '../../src/plan/run-plan.ts';
-import { numbersOf } from '../../src/ui/screens/chair-numbers-model.ts';
+import { numbersOf } from '../../src/ui/chair/sheets/chair-numbers-model.ts';
 import { caseNamed, protocolNamed } from '../families/family-chair.ts';
 
 const table = (name: string): unknown =>

@@ -1,6 +1,6 @@
 /** What is painted first when something becomes due, and what may follow in the next frames. */
 import { expect, test } from 'vitest';
-import { hasTurned } from '../../src/ui/screens/chair-model.ts';
+import { hasTurned } from '../../src/ui/chair/chair-model.ts';
 import { FamilyChair } from '../families/family-chair.ts';
 import { runningOf } from '../tools/running-case.ts';
 

@@ -5,7 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { nowOf } from '../../src/engine/view.ts';
 import type { CaseFile } from '../../src/protocol/types.ts';
-import { type Begun, type DueLine, dueModel } from '../../src/ui/screens/due-model.ts';
+import { type Begun, type DueLine, dueModel } from '../../src/ui/today/due-model.ts';
 import { caseNamed, FamilyChair, protocolNamed } from '../families/family-chair.ts';
 
 const seating = caseNamed('four-veneers-universal');

@@ -6,15 +6,15 @@ import { Router } from 'wouter';
 import { memoryLocation } from 'wouter/memory-location';
 import { ok } from '../../src/base/result.ts';
 import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
-import type { CasesListState } from '../../src/runtime/cases-list.ts';
+import type { ApartThing } from '../../src/runtime/backup/set-apart.ts';
+import type { CasesListState } from '../../src/runtime/cases/cases-list.ts';
 import { writable } from '../../src/runtime/observable.ts';
-import type { Planner } from '../../src/runtime/planner.ts';
+import type { Planner } from '../../src/runtime/planner/planner.ts';
 import type { Session } from '../../src/runtime/session.ts';
-import type { ApartThing } from '../../src/runtime/set-apart.ts';
-import type { StockState } from '../../src/runtime/stock.ts';
+import type { StockState } from '../../src/runtime/stock/stock.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
-import type { Desk } from '../../src/ui/app/desk.ts';
-import { SessionContext } from '../../src/ui/app/session-context.ts';
+import type { Desk } from '../../src/ui/shared/desk.ts';
+import { SessionContext } from '../../src/ui/shared/session-context.ts';
 
 /** Wednesday 25 November 2026, 08:00 by the tablet. */
 export const NOW_MS = new Date(2026, 10, 25, 8, 0).getTime();

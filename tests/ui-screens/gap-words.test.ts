@@ -1,6 +1,6 @@
 /** How long nobody watched the clocks, in words. */
 import { expect, test } from 'vitest';
-import { gapWords } from '../../src/ui/words/clock-words.ts';
+import { gapWords } from '../../src/words/clock-words.ts';
 
 test.each([
   [0, 999, 'less than 1\u00a0s'],

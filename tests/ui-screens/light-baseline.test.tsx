@@ -3,7 +3,7 @@
 import { screen } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import { expect, it, vi } from 'vitest';
-import { ChairInstruction } from '../../src/ui/screens/ChairInstruction.tsx';
+import { ChairInstruction } from '../../src/ui/chair/ChairInstruction.tsx';
 import { caseNamed, FamilyChair, protocolNamed } from '../families/family-chair.ts';
 import { runningOf } from '../tools/running-case.ts';
 import { fakeSession, show } from './fake-session.tsx';

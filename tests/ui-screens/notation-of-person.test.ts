@@ -5,8 +5,8 @@
  */
 import { describe, expect, it } from 'vitest';
 import { readBackLines } from '../../src/engine/read-back.ts';
-import { barModel, sceneOf } from '../../src/ui/screens/chair-model.ts';
-import { subjectLabel } from '../../src/ui/words/subject-words.ts';
+import { barModel, sceneOf } from '../../src/ui/chair/chair-model.ts';
+import { subjectLabel } from '../../src/words/subject-words.ts';
 import { caseNamed, FamilyChair, protocolNamed } from '../families/family-chair.ts';
 
 function bridgeChair(): FamilyChair {

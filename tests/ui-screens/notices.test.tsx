@@ -7,10 +7,10 @@ import { describe, expect, it, vi } from 'vitest';
 import { parseCase } from '../../src/protocol/parse-case.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import { DEFAULT_SETTINGS, type Tablet } from '../../src/runtime/app-state.ts';
-import { createInstallOffer } from '../../src/runtime/install-offer.ts';
-import { QuickCard } from '../../src/ui/screens/QuickCard.tsx';
-import { HEARD_FOR_MS, soundMemory } from '../../src/ui/screens/sound-memory.ts';
-import { TodayNotices } from '../../src/ui/screens/TodayNotices.tsx';
+import { createInstallOffer } from '../../src/runtime/device/install-offer.ts';
+import { QuickCard } from '../../src/ui/clinic/QuickCard.tsx';
+import { HEARD_FOR_MS, soundMemory } from '../../src/ui/shared/sound-memory.ts';
+import { TodayNotices } from '../../src/ui/today/TodayNotices.tsx';
 import { fakeSession, NOW_MS, show } from './fake-session.tsx';
 
 vi.setConfig({ testTimeout: 20_000 });

@@ -1,6 +1,6 @@
 /** A portion of cement of its own for a unit that is late: common practice, no source. */
 import { describe, expect, it } from 'vitest';
-import { sharesMix } from '../../src/ui/screens/at-hand-model.ts';
+import { sharesMix } from '../../src/ui/chair/at-hand-model.ts';
 import { FamilyChair } from '../families/family-chair.ts';
 
 describe('the seating order', () => {

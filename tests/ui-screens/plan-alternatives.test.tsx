@@ -7,8 +7,8 @@ import { err } from '../../src/base/result.ts';
 import { adopted, alternativeChoices, compareAlternatives } from '../../src/plan/alternatives.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
 import type { CaseFile } from '../../src/protocol/types.ts';
-import type { Planner, Planning } from '../../src/runtime/planner.ts';
-import { Plan } from '../../src/ui/screens/Plan.tsx';
+import type { Planner, Planning } from '../../src/runtime/planner/planner.ts';
+import { Plan } from '../../src/ui/plan/Plan.tsx';
 import { caseNamed, protocolNamed } from '../families/family-chair.ts';
 import { fakeSession, show } from './fake-session.tsx';
 

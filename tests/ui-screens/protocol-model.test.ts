@@ -8,7 +8,7 @@ import {
   paceFigures,
   sequenceOf,
   windowFigures,
-} from '../../src/ui/screens/protocol-model.ts';
+} from '../../src/ui/shared/protocol-model.ts';
 
 const text = readFileSync(
   new URL(

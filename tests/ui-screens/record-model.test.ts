@@ -4,8 +4,8 @@
  */
 import { describe, expect, it } from 'vitest';
 import { viewOf } from '../../src/engine/view.ts';
-import { chainModel } from '../../src/ui/screens/chain-model.ts';
-import { recordModel } from '../../src/ui/screens/record-model.ts';
+import { chainModel } from '../../src/ui/record/page/chain-model.ts';
+import { recordModel } from '../../src/ui/record/page/record-model.ts';
 import { Chair } from '../engine/chair.ts';
 import { ETCH_ROUND, SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
 import { follow } from '../engine/walks.ts';

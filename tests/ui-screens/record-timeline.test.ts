@@ -11,13 +11,13 @@ import {
   linesOf,
   placedGauges,
   plannedLines,
-} from '../../src/ui/screens/record-timeline-model.ts';
+} from '../../src/ui/record/picture/record-timeline-model.ts';
 import {
   laterWords,
   spanWords,
   timelineWords,
   tookWords,
-} from '../../src/ui/words/record-timeline-words.ts';
+} from '../../src/words/record-timeline-words.ts';
 
 const MIN = 60_000;
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { parseCase } from '../../src/protocol/parse-case.ts';
 import type { CaseFile } from '../../src/protocol/types.ts';
 import { jawTeeth } from '../../src/ui/parts/tooth-order.ts';
-import { draftOf, judge } from '../../src/ui/screens/set-up-model.ts';
+import { draftOf, judge } from '../../src/ui/set-up/set-up-model.ts';
 import {
   joinable,
   joinUnits,
@@ -12,7 +12,7 @@ import {
   setPontic,
   teethInOrder,
   toggleTooth,
-} from '../../src/ui/screens/set-up-units.ts';
+} from '../../src/ui/set-up/set-up-units.ts';
 import { caseOf } from '../engine/fixture.ts';
 
 const TEETH = [...jawTeeth('upper'), ...jawTeeth('lower')];

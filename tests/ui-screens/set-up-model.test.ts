@@ -2,8 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { problem } from '../../src/base/problem.ts';
+import { CARD_WIDTH_MM, pxPerMmOf, widthOf } from '../../src/ui/clinic/calibration-model.ts';
 import { jawTeeth } from '../../src/ui/parts/tooth-order.ts';
-import { CARD_WIDTH_MM, pxPerMmOf, widthOf } from '../../src/ui/screens/calibration-model.ts';
 import {
   addPerson,
   type Draft,
@@ -11,8 +11,8 @@ import {
   judge,
   newDraft,
   problemsOf,
-} from '../../src/ui/screens/set-up-model.ts';
-import { allLikeFirst, moveUnit, toggleTooth } from '../../src/ui/screens/set-up-units.ts';
+} from '../../src/ui/set-up/set-up-model.ts';
+import { allLikeFirst, moveUnit, toggleTooth } from '../../src/ui/set-up/set-up-units.ts';
 import { caseOf } from '../engine/fixture.ts';
 
 const TEETH = [...jawTeeth('upper'), ...jawTeeth('lower')];

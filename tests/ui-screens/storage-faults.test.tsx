@@ -4,9 +4,9 @@ import { screen } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import { describe, expect, it, vi } from 'vitest';
 import type { AppState } from '../../src/runtime/app-state.ts';
-import { Frame } from '../../src/ui/app/Frame.tsx';
-import { Backup } from '../../src/ui/screens/Backup.tsx';
-import { MaterialsForm } from '../../src/ui/screens/MaterialsForm.tsx';
+import { Backup } from '../../src/ui/backup/Backup.tsx';
+import { MaterialsForm } from '../../src/ui/materials/stock/MaterialsForm.tsx';
+import { Frame } from '../../src/ui/shared/Frame.tsx';
 import { fakeSession, show } from './fake-session.tsx';
 
 vi.setConfig({ testTimeout: 20_000 });

@@ -6,8 +6,8 @@ import userEvent from '@testing-library/user-event';
 import ICAL from 'ical.js';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { present } from '../../src/base/assert.ts';
-import { PreparedCalendar } from '../../src/ui/screens/PreparedCalendar.tsx';
-import { TodayDue } from '../../src/ui/screens/TodayDue.tsx';
+import { PreparedCalendar } from '../../src/ui/today/PreparedCalendar.tsx';
+import { TodayDue } from '../../src/ui/today/TodayDue.tsx';
 import { caseNamed, protocolNamed } from '../families/family-chair.ts';
 import { fakeSession, NOW_MS, show } from './fake-session.tsx';
 

@@ -1,9 +1,9 @@
 /** The first screen and the glance view as models: order, due dates, standing. */
 import { describe, expect, it } from 'vitest';
 import { durationMs, monoMs, wallMs } from '../../src/base/units.ts';
-import { caseToFollow } from '../../src/ui/screens/glance-model.ts';
-import { todayModel } from '../../src/ui/screens/today-model.ts';
-import { instantOf } from '../../src/ui/words/date-words.ts';
+import { caseToFollow } from '../../src/ui/chair/glance-model.ts';
+import { todayModel } from '../../src/ui/shared/today-model.ts';
+import { instantOf } from '../../src/words/date-words.ts';
 import { caseOf, ETCH_ROUND } from '../engine/fixture.ts';
 
 const NOW_MS = new Date(2026, 10, 25, 8, 0).getTime();

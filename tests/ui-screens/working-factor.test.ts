@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { figuresOf } from '../../src/protocol/edit-types.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
-import { readEntry, shownValue, windowRow } from '../../src/ui/screens/editor-model.ts';
+import { readEntry, shownValue, windowRow } from '../../src/ui/lead/editor/editor-model.ts';
 import { SMALL_WHOLE } from '../engine/fixture.ts';
 import { firstTemplate } from '../plan/documents.ts';
 

@@ -1,41 +1,41 @@
 import { lazy, Suspense, useEffect } from 'react';
 import { Route, Switch } from 'wouter';
 import type { AppState } from '../../runtime/app-state.ts';
-import { Chair } from '../screens/Chair.tsx';
-import { Today } from '../screens/Today.tsx';
-import { appWords } from '../words/app-words.ts';
-import { Frame } from './Frame.tsx';
-import { useApp } from './session-context.ts';
+import { appWords } from '../../words/app-words.ts';
+import { Chair } from '../chair/Chair.tsx';
+import { Frame } from '../shared/Frame.tsx';
+import { useApp } from '../shared/session-context.ts';
+import { Today } from '../today/Today.tsx';
 
 // Desk pages are files of their own, kept on the device like the rest: the chair does not wait for
 // them. Today and the chair are loaded first.
-const Backup = lazy(async () => ({ default: (await import('../screens/Backup.tsx')).Backup }));
-const Cases = lazy(async () => ({ default: (await import('../screens/Cases.tsx')).Cases }));
-const Clinic = lazy(async () => ({ default: (await import('../screens/Clinic.tsx')).Clinic }));
-const Glance = lazy(async () => ({ default: (await import('../screens/Glance.tsx')).Glance }));
+const Backup = lazy(async () => ({ default: (await import('../backup/Backup.tsx')).Backup }));
+const Cases = lazy(async () => ({ default: (await import('../cases/Cases.tsx')).Cases }));
+const Clinic = lazy(async () => ({ default: (await import('../clinic/Clinic.tsx')).Clinic }));
+const Glance = lazy(async () => ({ default: (await import('../chair/Glance.tsx')).Glance }));
 const LeadDesk = lazy(async () => ({
-  default: (await import('../screens/LeadDesk.tsx')).LeadDesk,
+  default: (await import('../lead/LeadDesk.tsx')).LeadDesk,
 }));
 const Materials = lazy(async () => ({
-  default: (await import('../screens/Materials.tsx')).Materials,
+  default: (await import('../materials/Materials.tsx')).Materials,
 }));
 const MaterialsDetail = lazy(async () => ({
-  default: (await import('../screens/MaterialsDetail.tsx')).MaterialsDetail,
+  default: (await import('../materials/stock/MaterialsDetail.tsx')).MaterialsDetail,
 }));
-const Plan = lazy(async () => ({ default: (await import('../screens/Plan.tsx')).Plan }));
+const Plan = lazy(async () => ({ default: (await import('../plan/Plan.tsx')).Plan }));
 const ProtocolDetail = lazy(async () => ({
-  default: (await import('../screens/ProtocolDetail.tsx')).ProtocolDetail,
+  default: (await import('../protocols/ProtocolDetail.tsx')).ProtocolDetail,
 }));
 const Protocols = lazy(async () => ({
-  default: (await import('../screens/Protocols.tsx')).Protocols,
+  default: (await import('../protocols/Protocols.tsx')).Protocols,
 }));
 const QuickCard = lazy(async () => ({
-  default: (await import('../screens/QuickCard.tsx')).QuickCard,
+  default: (await import('../clinic/QuickCard.tsx')).QuickCard,
 }));
-const Record = lazy(async () => ({ default: (await import('../screens/Record.tsx')).Record }));
-const SetUp = lazy(async () => ({ default: (await import('../screens/SetUp.tsx')).SetUp }));
+const Record = lazy(async () => ({ default: (await import('../record/page/Record.tsx')).Record }));
+const SetUp = lazy(async () => ({ default: (await import('../set-up/SetUp.tsx')).SetUp }));
 const WallCard = lazy(async () => ({
-  default: (await import('../screens/WallCard.tsx')).WallCard,
+  default: (await import('../lead/WallCard.tsx')).WallCard,
 }));
 const Gallery = import.meta.env.DEV
   ? lazy(async () => ({ default: (await import('../gallery/Gallery.tsx')).Gallery }))

@@ -1,4 +1,5 @@
 import { type ReactNode, useState } from 'react';
+import type { Urgency } from '../../words/part-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { ArchPicker } from '../parts/ArchPicker.tsx';
 import { Banner, CautionNote, EmptyState } from '../parts/Banner.tsx';
@@ -10,7 +11,6 @@ import { Gauge } from '../parts/Gauge.tsx';
 import type { GaugeTimes } from '../parts/gauge-geometry.ts';
 import { Page, PlaceNav, Section } from '../parts/Page.tsx';
 import { PressBar } from '../parts/PressBar.tsx';
-import type { Urgency } from '../parts/part-words.ts';
 import { Check, Segmented, Stepper } from '../parts/Segmented.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
 import { StatusRail } from '../parts/StatusRail.tsx';

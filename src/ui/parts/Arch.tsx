@@ -1,9 +1,9 @@
 import type { CSSProperties } from 'react';
 import './arch.css';
+import { partWords, type ToothState } from '../../words/part-words.ts';
 import { Crown, type CrownSurface } from './Crown.tsx';
 import { crownZone } from './crown-shapes.ts';
 import { Gauge, type GaugeProps } from './Gauge.tsx';
-import { partWords, type ToothState } from './part-words.ts';
 import { arcDrop, inPictureOrder, type Jaw, type ToothPlace, toothPlace } from './tooth-order.ts';
 
 export interface ArchTooth {

@@ -1,7 +1,7 @@
 import { type CSSProperties, type KeyboardEvent, type RefObject, useRef, useState } from 'react';
 import './arch-picker.css';
+import { partWords } from '../../words/part-words.ts';
 import { Crown } from './Crown.tsx';
-import { partWords } from './part-words.ts';
 import { arcDrop, type Jaw, jawTeeth, toothPlace } from './tooth-order.ts';
 
 export interface ArchPickerProps {

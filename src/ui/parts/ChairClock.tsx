@@ -1,9 +1,9 @@
 import type { CSSProperties } from 'react';
 import './chair-clock.css';
+import { partWords } from '../../words/part-words.ts';
 import { figurePieces, figureWidthEm, readClock } from './clock-reading.ts';
 import { Gauge } from './Gauge.tsx';
 import type { GaugeTimes } from './gauge-geometry.ts';
-import { partWords } from './part-words.ts';
 
 export interface ChairClockProps extends GaugeTimes {
   /** What is timed, on which tooth: "Gel on 12". Named for screen readers, shown when `showLabel`. */

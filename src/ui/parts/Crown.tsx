@@ -1,8 +1,8 @@
 import { type CSSProperties, memo, useId } from 'react';
 import { unreachable } from '../../base/assert.ts';
 import './crown.css';
+import type { ToothState } from '../../words/part-words.ts';
 import { type CrownZone, crownShape, crownZone, sidePaths } from './crown-shapes.ts';
-import type { ToothState } from './part-words.ts';
 import type { ToothPlace } from './tooth-order.ts';
 
 export interface CrownSurface {

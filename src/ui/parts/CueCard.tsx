@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
-import { formatWords } from '../format/duration.ts';
+import { formatWords } from '../../words/duration.ts';
 import './cue-card.css';
-import { partWords } from './part-words.ts';
+import { partWords } from '../../words/part-words.ts';
 import { type MarkShape, StateMark } from './StateMark.tsx';
 
 /** What an alert is about; each kind has its own shape as well as its own words. */

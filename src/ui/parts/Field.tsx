@@ -1,6 +1,6 @@
 import { type ReactNode, useId } from 'react';
 import './controls.css';
-import { partWords } from './part-words.ts';
+import { partWords } from '../../words/part-words.ts';
 
 /** What a control inside a field must take over, so that it is named and described. */
 export interface FieldControl {

@@ -1,8 +1,8 @@
 import { memo, useId } from 'react';
-import { formatWordsInterval } from '../format/duration.ts';
+import { formatWordsInterval } from '../../words/duration.ts';
 import './gauge.css';
+import { partWords } from '../../words/part-words.ts';
 import { type GaugeGeometry, type GaugeTimes, gaugeGeometry } from './gauge-geometry.ts';
-import { partWords } from './part-words.ts';
 
 export type GaugeSize = 'stroke' | 'small' | 'large';
 

@@ -1,6 +1,6 @@
 import type { MouseEvent, ReactNode } from 'react';
 import './page.css';
-import { partWords } from './part-words.ts';
+import { partWords } from '../../words/part-words.ts';
 
 export interface PageProps {
   /** The name of the place, its only first heading. */

@@ -1,6 +1,6 @@
 import { type ReactNode, useId } from 'react';
 import './controls.css';
-import { partWords } from './part-words.ts';
+import { partWords } from '../../words/part-words.ts';
 
 export interface SegmentedProps<Value extends string> {
   readonly label: string;

@@ -1,6 +1,6 @@
 import { type ReactNode, useEffect, useId, useRef } from 'react';
 import './page.css';
-import { partWords } from './part-words.ts';
+import { partWords } from '../../words/part-words.ts';
 
 export interface SheetProps {
   readonly open: boolean;

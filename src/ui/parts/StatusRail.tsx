@@ -1,4 +1,4 @@
-import { partWords } from './part-words.ts';
+import { partWords } from '../../words/part-words.ts';
 import './status.css';
 import { type MarkShape, StateMark } from './StateMark.tsx';
 

@@ -1,6 +1,6 @@
 import type { CSSProperties, ReactNode } from 'react';
 import './step.css';
-import { partWords } from './part-words.ts';
+import { partWords } from '../../words/part-words.ts';
 
 export interface StepHeadingProps {
   /** What to do now: "Rinse". */

@@ -1,4 +1,4 @@
-import { formatWords } from '../format/duration.ts';
+import { formatWords } from '../../words/duration.ts';
 import './time-picture.css';
 
 /**

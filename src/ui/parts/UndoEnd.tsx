@@ -1,6 +1,6 @@
-import { formatSeconds } from '../format/duration.ts';
+import { formatSeconds } from '../../words/duration.ts';
 import './press-bar.css';
-import { partWords } from './part-words.ts';
+import { partWords } from '../../words/part-words.ts';
 
 export interface UndoEndProps {
   /** What is taken back: "Gel on 12". Undefined: nothing can be taken back, the place stays. */

@@ -1,8 +1,8 @@
 import { Gauge } from './Gauge.tsx';
 import type { GaugeTimes } from './gauge-geometry.ts';
 import './window-list.css';
+import { partWords } from '../../words/part-words.ts';
 import { figurePieces, readRemaining } from './clock-reading.ts';
-import { partWords } from './part-words.ts';
 
 /** How loud a clock is: calm, its limit is near, or its limit is passed. */
 export type ClockLevel = 'calm' | 'closing' | 'broken';

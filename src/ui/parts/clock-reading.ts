@@ -4,9 +4,9 @@
  * because it is made of whole seconds only.
  */
 import { unreachable } from '../../base/assert.ts';
-import { formatClockInterval, formatOver, wholeSeconds } from '../format/duration.ts';
+import { formatClockInterval, formatOver, wholeSeconds } from '../../words/duration.ts';
+import { type ClockWordsCode, partWords } from '../../words/part-words.ts';
 import type { GaugeTimes } from './gauge-geometry.ts';
-import { type ClockWordsCode, partWords } from './part-words.ts';
 
 export type ClockPhase = 'before' | 'past' | 'over' | 'reached' | 'counting';
 

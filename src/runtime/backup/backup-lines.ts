@@ -1,0 +1,208 @@
+/**
+ * What a backup holds, as lines of RFC 8785 JSON, each ended by a line feed:
+ * `{"contents":"lutewatch-backup","record":"begin","version":1}`, then the entries of every case
+ * (cases by id, entries in order, what was set apart of a case after them), what the two homes of
+ * the journal could not agree about, every document, every mark of a deletion, and an end with
+ * counts and the SHA-256 of all lines between. Documents and marks carry epoch 0: it belongs to the
+ * tablet, not to them.
+ */
+import { sha256 } from '@noble/hashes/sha2.js';
+import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
+import { err, ok, type Result } from '../../base/result.ts';
+import { canonicalText } from '../../storage/hash-chain.ts';
+import type {
+  Journal,
+  JournalEntry,
+  JournalProblem,
+  StoredDocument,
+  Tombstone,
+} from '../../storage/journal-types.ts';
+import { parseDocument, parseEntry, parseTombstone } from '../../storage/parse-stored.ts';
+import { fieldsOf } from '../lead/lead-documents.ts';
+
+export interface BackupCounts {
+  readonly cases: number;
+  readonly entries: number;
+  readonly documents: number;
+  readonly tombstones: number;
+}
+
+export type BackupLine =
+  | { readonly record: 'begin' }
+  | { readonly record: 'entry'; readonly body: JournalEntry }
+  | { readonly record: 'apart'; readonly caseId: string; readonly content: unknown }
+  | { readonly record: 'document'; readonly body: StoredDocument }
+  | { readonly record: 'tombstone'; readonly body: Tombstone }
+  | { readonly record: 'end'; readonly counts: BackupCounts; readonly sha256: string };
+
+/** The kind of the documents in which a restore keeps what does not fit. */
+export const SET_APART = 'set-apart';
+
+export const NO_COUNTS: BackupCounts = { cases: 0, entries: 0, documents: 0, tombstones: 0 };
+const BEGIN = { record: 'begin', contents: 'lutewatch-backup', version: 1 };
+
+/** Sums up the lines between begin and end. */
+export class LineSum {
+  readonly #hash = sha256.create();
+
+  add(line: string): void {
+    this.#hash.update(utf8ToBytes(line));
+  }
+
+  /** Lower-case hex. May be asked for once. */
+  hex(): string {
+    return bytesToHex(this.#hash.digest());
+  }
+}
+
+const lineOf = (value: unknown): string => `${canonicalText(value)}\n`;
+
+const byKey = <T>(keyOf: (item: T) => string) => {
+  return (a: T, b: T): number => (keyOf(a) < keyOf(b) ? -1 : keyOf(a) > keyOf(b) ? 1 : 0);
+};
+
+/** Thrown inside the stream of lines; the maker of the backup turns it back into a problem. */
+export class JournalFault extends Error {
+  override readonly name = 'JournalFault';
+  readonly problem: JournalProblem;
+
+  constructor(problem: JournalProblem) {
+    super(problem.code);
+    this.problem = problem;
+  }
+}
+
+function must<T>(result: Result<T, JournalProblem>): T {
+  if (!result.ok) throw new JournalFault(result.error);
+  return result.value;
+}
+
+/** What was set apart may be so broken that JSON cannot carry it; then its text is kept. */
+function storable(content: unknown): unknown {
+  try {
+    canonicalText(content);
+    return content;
+  } catch {
+    return JSON.stringify(content) ?? String(content);
+  }
+}
+
+/** The lines between begin and end; tells how many cases are written so far. */
+async function* contentLines(
+  journal: Journal,
+  count: (counts: Partial<BackupCounts>) => void,
+): AsyncGenerator<string> {
+  const cases = must(await journal.listCases()).toSorted(byKey((c) => c.caseId));
+  for (const { caseId } of cases) {
+    const { entries, apart } = must(await journal.read(caseId));
+    for (const body of entries) yield lineOf({ record: 'entry', body });
+    for (const content of apart) {
+      yield lineOf({ record: 'apart', caseId, content: storable(content) });
+    }
+    count({ cases: entries.length > 0 ? 1 : 0, entries: entries.length });
+  }
+  for (const content of must(await journal.listSetApart())) {
+    yield lineOf({ record: 'apart', caseId: content.caseId ?? '', content: storable(content) });
+  }
+  const documents = must(await journal.documents.listAll());
+  for (const body of documents.toSorted(byKey((d) => canonicalText([d.kind, d.id])))) {
+    yield lineOf({ record: 'document', body: { ...body, epoch: 0 } });
+  }
+  const tombstones = must(await journal.listTombstones());
+  for (const body of tombstones.toSorted(byKey((t) => t.caseId))) {
+    yield lineOf({ record: 'tombstone', body: { ...body, epoch: 0 } });
+  }
+  count({ documents: documents.length, tombstones: tombstones.length });
+}
+
+/**
+ * Everything a journal holds, line by line.
+ * @throws JournalFault when the journal cannot be read.
+ */
+export async function* backupLines(
+  journal: Journal,
+  onProgress: (counts: BackupCounts) => void = () => undefined,
+): AsyncGenerator<string> {
+  let counts = NO_COUNTS;
+  const sum = new LineSum();
+  yield lineOf(BEGIN);
+  const lines = contentLines(journal, (more) => {
+    counts = addCounts(counts, more);
+    onProgress(counts);
+  });
+  for await (const line of lines) {
+    sum.add(line);
+    yield line;
+  }
+  yield lineOf({ record: 'end', counts, sha256: sum.hex() });
+}
+
+/** Adds what was counted. */
+export function addCounts(to: BackupCounts, more: Partial<BackupCounts>): BackupCounts {
+  return {
+    cases: to.cases + (more.cases ?? 0),
+    entries: to.entries + (more.entries ?? 0),
+    documents: to.documents + (more.documents ?? 0),
+    tombstones: to.tombstones + (more.tombstones ?? 0),
+  };
+}
+
+/** SHA-256 over everything that a backup of this journal would hold: equal contents, equal sums. */
+export async function contentsSum(journal: Journal): Promise<string> {
+  const sum = new LineSum();
+  for await (const line of contentLines(journal, () => undefined)) sum.add(line);
+  return sum.hex();
+}
+
+function parseCounts(value: unknown): BackupCounts | null {
+  const { cases, entries, documents, tombstones } = fieldsOf(value);
+  if (typeof cases !== 'number' || typeof entries !== 'number') return null;
+  if (typeof documents !== 'number' || typeof tombstones !== 'number') return null;
+  return { cases, entries, documents, tombstones };
+}
+
+function parseFields(fields: Readonly<Record<string, unknown>>): BackupLine | null {
+  switch (fields['record']) {
+    case 'begin':
+      return fields['contents'] === BEGIN.contents && fields['version'] === BEGIN.version
+        ? { record: 'begin' }
+        : null;
+    case 'entry': {
+      const body = parseEntry(fields['body']);
+      return body === null ? null : { record: 'entry', body };
+    }
+    case 'apart': {
+      const { caseId, content } = fields;
+      return typeof caseId === 'string' ? { record: 'apart', caseId, content } : null;
+    }
+    case 'document': {
+      const body = parseDocument(fields['body']);
+      return body === null ? null : { record: 'document', body };
+    }
+    case 'tombstone': {
+      const body = parseTombstone(fields['body']);
+      return body === null ? null : { record: 'tombstone', body };
+    }
+    case 'end': {
+      const counts = parseCounts(fields['counts']);
+      const { sha256: sum } = fields;
+      return counts === null || typeof sum !== 'string'
+        ? null
+        : { record: 'end', counts, sha256: sum };
+    }
+    default:
+      return null;
+  }
+}
+
+/** Reads one line without its line feed; the error says what it is not. */
+export function parseBackupLine(text: string): Result<BackupLine, string> {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    return err('JSON');
+  }
+  const line = parseFields(fieldsOf(value));
+  return line === null ? err('a known record') : ok(line);
+}

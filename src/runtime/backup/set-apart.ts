@@ -1,0 +1,74 @@
+/** What this tablet keeps beside its records because it fits nowhere: nothing of it is dropped. */
+import type { Problem } from '../../base/problem.ts';
+import { ok, type Result } from '../../base/result.ts';
+import type { Journal } from '../../storage/journal-types.ts';
+import { fieldsOf } from '../lead/lead-documents.ts';
+import { SET_APART } from './backup-lines.ts';
+
+export type ApartWhy =
+  /** An entry or a line that does not hold by itself. */
+  | 'damaged'
+  /** An entry that another copy of the same case has otherwise. */
+  | 'other-entry'
+  /** A case of a backup that differs from the one here. */
+  | 'other-case'
+  /** What a backup had already set apart of a case. */
+  | 'apart-before'
+  /** A document that gave way to another version of it. */
+  | 'gave-way';
+
+export interface ApartThing {
+  readonly id: string;
+  readonly caseId: string | null;
+  readonly why: ApartWhy;
+  readonly content: unknown;
+}
+
+const OTHER = new Set(['conflict', 'unlinked']);
+
+function whyOf(value: Readonly<Record<string, unknown>>): ApartWhy {
+  if (value['entries'] !== undefined) return 'other-case';
+  return value['kind'] === undefined ? 'apart-before' : 'gave-way';
+}
+
+/** Everything that was set apart: by the journal itself, and by restores. Errors: the journal's. */
+export async function readApart(
+  journal: Pick<Journal, 'listSetApart' | 'documents'>,
+): Promise<Result<readonly ApartThing[], Problem>> {
+  const [found, kept] = await Promise.all([
+    journal.listSetApart(),
+    journal.documents.list(SET_APART),
+  ]);
+  if (!found.ok) return found;
+  if (!kept.ok) return kept;
+  const own = found.value.map(
+    ({ caseId, reason, content }, n): ApartThing => ({
+      id: `journal ${n}`,
+      caseId,
+      why: OTHER.has(reason) ? 'other-entry' : 'damaged',
+      content,
+    }),
+  );
+  const restored = kept.value.map(({ id, value }): ApartThing => {
+    const fields = fieldsOf(value);
+    const { caseId } = fields;
+    const isCase = typeof caseId === 'string' && caseId !== '';
+    return { id, caseId: isCase ? caseId : null, why: whyOf(fields), content: value };
+  });
+  return ok([...own, ...restored]);
+}
+
+/** Deletes what restores had kept of a case that is deleted for good. Errors: the journal's. */
+export async function forgetApartOf(
+  journal: Pick<Journal, 'documents'>,
+  o: { readonly caseId: string; readonly epoch: number },
+): Promise<Result<null, Problem>> {
+  const kept = await journal.documents.list(SET_APART);
+  if (!kept.ok) return kept;
+  for (const { id, value } of kept.value) {
+    if (fieldsOf(value)['caseId'] !== o.caseId) continue;
+    const gone = await journal.documents.delete({ kind: SET_APART, id, epoch: o.epoch });
+    if (!gone.ok) return gone;
+  }
+  return ok(null);
+}

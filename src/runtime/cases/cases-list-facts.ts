@@ -1,0 +1,216 @@
+/**
+ * What the list of cases can be searched by, worked out from a case's log once and kept in memory
+ * under the hash of its last entry; and which cases used a lot. Pure.
+ */
+import type { CaseLog } from '../../engine/log.ts';
+import { lotUses } from '../../export/named-materials.ts';
+import type { CaseSummary } from '../../storage/journal-types.ts';
+
+export interface UsedLot {
+  readonly slot: string;
+  readonly slotLabel: string;
+  readonly materialClass: string;
+  readonly label: string;
+  readonly lot: string;
+  /** Titles of the steps that were begun while this lot was the one named. */
+  readonly steps: readonly string[];
+}
+
+export interface CaseFacts {
+  readonly caseId: string;
+  readonly head: string;
+  readonly title: string;
+  readonly chartRef: string;
+  readonly mode: 'patient' | 'rehearsal';
+  readonly openedWallMs: number;
+  readonly isClosed: boolean;
+  readonly teeth: readonly string[];
+  readonly people: readonly string[];
+  readonly protocol: string;
+  readonly lots: readonly UsedLot[];
+  /** Null while only the summary of the case is known, and when the case does not hold together. */
+  readonly breaches: number | null;
+}
+
+function usedLots({ state }: CaseLog): readonly UsedLot[] {
+  const { protocol } = state.opened;
+  return protocol.slots.flatMap((slot) => {
+    const lots = new Map<string, UsedLot>();
+    for (const { material, usedFor } of lotUses(state, slot.id)) {
+      const { materialClass, label, lot } = material;
+      const used = new Set(usedFor.map((use) => use.step));
+      const titles = protocol.steps.filter((step) => used.has(step.id)).map((step) => step.title);
+      const steps = [...new Set([...(lots.get(lot)?.steps ?? []), ...titles])];
+      lots.set(lot, { slot: slot.id, slotLabel: slot.label, materialClass, label, lot, steps });
+    }
+    return [...lots.values()];
+  });
+}
+
+/** What the summary alone tells, until the case itself was read. */
+export function summaryFacts(summary: CaseSummary): CaseFacts {
+  return {
+    caseId: summary.caseId,
+    head: summary.head,
+    title: summary.title,
+    chartRef: summary.chartRef,
+    mode: summary.mode,
+    openedWallMs: summary.openedWallMs,
+    isClosed: summary.closedByPress !== null,
+    teeth: [],
+    people: [],
+    protocol: '',
+    lots: [],
+    breaches: null,
+  };
+}
+
+/**
+ * The facts of one case.
+ * @param log what of it holds; the summary knows better whether it was closed.
+ * @param o.isWhole false when a part of it was set apart: what was kept cannot be told then.
+ */
+export function caseFacts(
+  summary: CaseSummary,
+  log: CaseLog,
+  o: { readonly isWhole: boolean } = { isWhole: true },
+): CaseFacts {
+  const { spec, protocol } = log.state.opened;
+  return {
+    caseId: summary.caseId,
+    head: summary.head,
+    title: summary.title,
+    chartRef: summary.chartRef,
+    mode: summary.mode,
+    openedWallMs: summary.openedWallMs,
+    isClosed: summary.closedByPress !== null,
+    teeth: spec.units.flatMap((unit) => unit.teeth),
+    people: spec.people.map((person) => person.label),
+    protocol: protocol.title,
+    lots: usedLots(log),
+    breaches: o.isWhole ? log.state.breaches.length : null,
+  };
+}
+
+export interface CaseFilter {
+  /** Every word must be found in title, chart reference, people, protocol, class, label or lot. */
+  readonly words: string;
+  /** ISO 3950 number, or empty. */
+  readonly tooth: string;
+  /** ISO 8601 dates, or empty; both days count. */
+  readonly from: string;
+  readonly to: string;
+  readonly breaches: 'any' | 'some' | 'none';
+  readonly mode: 'any' | 'patient' | 'rehearsal';
+}
+
+export const NO_FILTER: CaseFilter = {
+  words: '',
+  tooth: '',
+  from: '',
+  to: '',
+  breaches: 'any',
+  mode: 'any',
+};
+
+/** Lots are shared between cases, and so are their words. */
+const lotTexts = new WeakMap<UsedLot, string>();
+
+function lotText(lot: UsedLot): string {
+  const known = lotTexts.get(lot);
+  if (known !== undefined) return known;
+  const text = `${lot.materialClass}\n${lot.label}\n${lot.lot}`.toLowerCase();
+  lotTexts.set(lot, text);
+  return text;
+}
+
+/** Whether a word is found in anything that people search a case by. */
+function isIn(facts: CaseFacts, word: string): boolean {
+  const { title, chartRef, protocol, people } = facts;
+  return (
+    [title, chartRef, protocol, ...people].some((text) => text.toLowerCase().includes(word)) ||
+    facts.lots.some((lot) => lotText(lot).includes(word))
+  );
+}
+
+/**
+ * Whether a case is shown.
+ * @param dayOf the ISO 8601 date of an instant in the tablet's own zone.
+ */
+export function fits(
+  facts: CaseFacts,
+  filter: CaseFilter,
+  dayOf: (wallMs: number) => string,
+): boolean {
+  const words = filter.words.toLowerCase().split(/\s+/).filter(Boolean);
+  const { breaches, mode } = filter;
+  return (
+    words.every((word) => isIn(facts, word)) &&
+    (filter.tooth === '' || facts.teeth.includes(filter.tooth)) &&
+    (filter.from === '' || dayOf(facts.openedWallMs) >= filter.from) &&
+    (filter.to === '' || dayOf(facts.openedWallMs) <= filter.to) &&
+    (breaches === 'any' ||
+      (facts.breaches !== null && facts.breaches > 0 === (breaches === 'some'))) &&
+    (mode === 'any' || facts.mode === mode)
+  );
+}
+
+/** Lots are compared without case and blanks: people type them from a tube. */
+export const sameLot = (a: string, b: string): boolean => lotKey(a) === lotKey(b);
+
+const lotKey = (lot: string): string => lot.replace(/\s/g, '').toUpperCase();
+
+export interface LotUse {
+  readonly facts: CaseFacts;
+  readonly used: readonly UsedLot[];
+}
+
+/** The cases that used a lot, newest first. */
+export function casesWithLot(all: readonly CaseFacts[], lot: string): readonly LotUse[] {
+  return all
+    .flatMap((facts) => {
+      const used = facts.lots.filter((l) => sameLot(l.lot, lot));
+      return used.length > 0 ? [{ facts, used }] : [];
+    })
+    .toSorted((a, b) => b.facts.openedWallMs - a.facts.openedWallMs);
+}
+
+/** Gives equal words and lots one place in memory: thousands of cases use the same few. */
+export class SharedFacts {
+  readonly #texts = new Map<string, string>();
+  readonly #lists = new Map<string, readonly string[]>();
+  readonly #lots = new Map<string, UsedLot>();
+
+  /** The same facts, made of shared parts. */
+  of(facts: CaseFacts): CaseFacts {
+    return {
+      ...facts,
+      title: this.#text(facts.title),
+      protocol: this.#text(facts.protocol),
+      teeth: this.#list(facts.teeth),
+      people: this.#list(facts.people),
+      lots: facts.lots.map((lot) => this.#lot(lot)),
+    };
+  }
+
+  #text(text: string): string {
+    const known = this.#texts.get(text);
+    if (known === undefined) this.#texts.set(text, text);
+    return known ?? text;
+  }
+
+  #list(list: readonly string[]): readonly string[] {
+    const key = list.join('\n');
+    const known = this.#lists.get(key);
+    if (known === undefined) this.#lists.set(key, list);
+    return known ?? list;
+  }
+
+  #lot(lot: UsedLot): UsedLot {
+    const { slot, slotLabel, materialClass, label, steps } = lot;
+    const key = [slot, slotLabel, materialClass, label, lot.lot, ...steps].join('\n');
+    const known = this.#lots.get(key);
+    if (known === undefined) this.#lots.set(key, lot);
+    return known ?? lot;
+  }
+}

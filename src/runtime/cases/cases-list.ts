@@ -1,0 +1,369 @@
+/**
+ * The cases of this tablet as files: what they can be found by, whether they were exported as they
+ * stand, how they are deleted, and the backup of everything.
+ */
+import { type Problem, problem } from '../../base/problem.ts';
+import { err, ok, type Result } from '../../base/result.ts';
+import { replay } from '../../engine/log.ts';
+import type { FactsCache } from '../../storage/facts-cache.ts';
+import type { CaseSummary, Journal, Tombstone } from '../../storage/journal-types.ts';
+import type { BackupProgress } from '../backup/backup.ts';
+import type { RestoreReport } from '../backup/backup-merge.ts';
+import type { ApartThing } from '../backup/set-apart.ts';
+import type { Clock } from '../device/clock.ts';
+import { fieldsOf, THIS_TABLET } from '../lead/lead-documents.ts';
+import type { CryptoLike } from '../lead/lead-passphrase.ts';
+import { type Readable, type Writable, writable } from '../observable.ts';
+import type { CasesFile, ExportedCase } from './cases-export.ts';
+import { type CaseFacts, caseFacts, SharedFacts, summaryFacts } from './cases-list-facts.ts';
+import type { LateNote } from './late-note.ts';
+import { FACTS_VERSION, type KeptFacts, parseCaseFacts } from './parse-case-facts.ts';
+
+const EXPORTED = 'exported';
+const LAST_BACKUP = 'last-backup';
+/** Forms that leave out most of a record: having one of them is no reason to delete the case. */
+const PARTIAL_FORMS: ReadonlySet<string> = new Set(['csv-steps', 'csv-windows', 'ical']);
+/** The page is let go after so many cases, so that a touch is answered while a list is read. */
+const CASES_AT_ONCE = 20;
+/** A list of tens of thousands is not drawn anew for every few cases. */
+const TELL_EVERY_MS = 1000;
+
+/** One reading of the list while it goes on. */
+interface Reading {
+  readonly summaries: readonly CaseSummary[];
+  readonly unreadable: Set<string>;
+  /** Worked out and not kept yet. */
+  readonly fresh: KeptFacts[];
+}
+
+/** How a case was last given to somebody, and at which entry it stood then. */
+export interface ExportMark {
+  readonly head: string;
+  readonly form: string;
+  readonly onWallMs: number;
+}
+
+export interface CasesListState {
+  readonly isRead: boolean;
+  /** Cases of which the facts are known, and how many there are. */
+  readonly done: number;
+  readonly of: number;
+  readonly facts: readonly CaseFacts[];
+  readonly marks: ReadonlyMap<string, ExportMark>;
+  readonly tombstones: readonly Tombstone[];
+  /** Cases that cannot be read at all. */
+  readonly unreadable: readonly string[];
+  readonly lastBackup: { readonly onWallMs: number; readonly cases: number } | null;
+}
+
+export interface CasesListParts {
+  readonly journal: Journal;
+  readonly clock: Clock;
+  readonly crypto: CryptoLike | null;
+  readonly epoch: () => number | null;
+  /** Opens what earlier starts worked out; left out where nothing is kept. */
+  readonly cache?: () => Promise<FactsCache | null>;
+  /** Called after a restore or a deletion changed what is stored. */
+  readonly onChanged: () => Promise<void>;
+}
+
+type Done<T> = Promise<Result<T, Problem>>;
+type OnProgress = (progress: BackupProgress) => void;
+
+function parseMark(value: unknown): ExportMark | null {
+  const { head, form, onWallMs } = fieldsOf(value);
+  if (typeof head !== 'string' || typeof form !== 'string' || PARTIAL_FORMS.has(form)) return null;
+  return typeof onWallMs === 'number' ? { head, form, onWallMs } : null;
+}
+
+/** Whether a case was exported with everything that it holds now. */
+export function isExported(state: CasesListState, of: Pick<CaseFacts, 'caseId' | 'head'>): boolean {
+  return state.marks.get(of.caseId)?.head === of.head;
+}
+
+/** Closed cases on patients that nobody has a copy of outside this tablet. */
+export function notExported(state: CasesListState): readonly CaseFacts[] {
+  return state.facts.filter((f) => f.mode === 'patient' && f.isClosed && !isExported(state, f));
+}
+
+export class CasesList {
+  readonly #parts: CasesListParts;
+  readonly #known = new Map<string, CaseFacts>();
+  readonly #shared = new SharedFacts();
+  #isRecalled = false;
+  #cache: FactsCache | null = null;
+  readonly #state: Writable<CasesListState> = writable<CasesListState>({
+    isRead: false,
+    done: 0,
+    of: 0,
+    facts: [],
+    marks: new Map(),
+    tombstones: [],
+    unreadable: [],
+    lastBackup: null,
+  });
+  #reading: Promise<void> | null = null;
+
+  constructor(parts: CasesListParts) {
+    this.#parts = parts;
+  }
+
+  get state(): Readable<CasesListState> {
+    return this.#state;
+  }
+
+  /** Reads what changed since the last time. Calls that come meanwhile wait for the same reading. */
+  refresh(): Promise<void> {
+    this.#reading ??= this.#read().finally(() => {
+      this.#reading = null;
+    });
+    return this.#reading;
+  }
+
+  async #read(): Promise<void> {
+    const { journal } = this.#parts;
+    const cases = await journal.listCases();
+    if (!cases.ok) return;
+    const newestFirst = cases.value.toSorted((a, b) => b.openedWallMs - a.openedWallMs);
+    const reading: Reading = { summaries: newestFirst, unreadable: new Set(), fresh: [] };
+    // People see what there is before anything else is looked up.
+    if (!this.#isRecalled) this.#tell(reading);
+    await this.#readMarks();
+    await this.#recall();
+    await this.#prune(cases.value);
+    this.#tell(reading);
+    let since = this.#parts.clock.stamp().monoMs;
+    let read = 0;
+    for (const summary of newestFirst) {
+      const known = this.#known.get(summary.caseId);
+      // One that did not hold together is looked at again: a restore can have mended it.
+      if (known?.head === summary.head && known.breaches !== null) continue;
+      const found = await this.#factsOf(summary);
+      if (found === null) reading.unreadable.add(summary.caseId);
+      else reading.fresh.push({ ...found, factsVersion: FACTS_VERSION });
+      read += 1;
+      if (read % CASES_AT_ONCE !== 0) continue;
+      await new Promise((resolve) => setTimeout(resolve, 0));
+      const nowMs = this.#parts.clock.stamp().monoMs;
+      if (nowMs - since < TELL_EVERY_MS) continue;
+      since = nowMs;
+      this.#tell(reading);
+      await this.#keep(reading.fresh.splice(0));
+    }
+    await this.#keep(reading.fresh);
+    this.#tell(reading);
+    this.#set({ isRead: true, unreadable: [...reading.unreadable] });
+  }
+
+  /** Tells what is known so far; a case that was not read yet is listed by its summary. */
+  #tell({ summaries, unreadable }: Reading): void {
+    let done = 0;
+    const facts = summaries.flatMap((summary) => {
+      if (unreadable.has(summary.caseId)) return [];
+      const known = this.#known.get(summary.caseId);
+      if (known?.head !== summary.head) return [summaryFacts(summary)];
+      done += 1;
+      return [known];
+    });
+    this.#set({ facts, done, of: summaries.length });
+  }
+
+  /** What an earlier start worked out, once for this one. */
+  async #recall(): Promise<void> {
+    if (this.#isRecalled) return;
+    this.#isRecalled = true;
+    this.#cache = (await this.#parts.cache?.()) ?? null;
+    for (const value of (await this.#cache?.readAll()) ?? []) {
+      const facts = parseCaseFacts(value);
+      if (facts !== null) this.#known.set(facts.caseId, this.#shared.of(facts));
+    }
+  }
+
+  /** Forgets what was worked out from cases that are no longer here. */
+  async #prune(summaries: readonly CaseSummary[]): Promise<void> {
+    if (this.#known.size <= summaries.length) return;
+    const here = new Set(summaries.map((s) => s.caseId));
+    const gone = [...this.#known.keys()].filter((id) => !here.has(id));
+    for (const id of gone) this.#known.delete(id);
+    await this.#cache?.forget(gone);
+  }
+
+  async #keep(fresh: readonly KeptFacts[]): Promise<void> {
+    if (fresh.length > 0) await this.#cache?.put(fresh);
+  }
+
+  async #readMarks(): Promise<void> {
+    const { journal } = this.#parts;
+    const [marks, tombstones, backup] = await Promise.all([
+      journal.documents.list(EXPORTED),
+      journal.listTombstones(),
+      journal.documents.get(LAST_BACKUP, { id: THIS_TABLET }),
+    ]);
+    const { onWallMs, cases } = fieldsOf(backup.ok ? backup.value : null);
+    const hasBackup = typeof onWallMs === 'number' && typeof cases === 'number';
+    const parsed = (marks.ok ? marks.value : []).flatMap((d) => {
+      const mark = parseMark(d.value);
+      return mark === null ? [] : [[d.id, mark] as const];
+    });
+    this.#set({
+      marks: new Map(parsed),
+      tombstones: tombstones.ok ? tombstones.value : this.#state.get().tombstones,
+      lastBackup: hasBackup ? { onWallMs, cases } : null,
+    });
+  }
+
+  async #factsOf(summary: CaseSummary): Promise<CaseFacts | null> {
+    const read = await this.#parts.journal.read(summary.caseId);
+    if (!read.ok || read.value.entries.length === 0) return null;
+    try {
+      const { entries, verdict } = read.value;
+      const isWhole = verdict.firstBad === null;
+      const facts = this.#shared.of(caseFacts(summary, replay(entries), { isWhole }));
+      this.#known.set(summary.caseId, facts);
+      return facts;
+    } catch {
+      // The chain holds but no version of this app wrote these events: it is shown, not searched.
+      return null;
+    }
+  }
+
+  /** Notes that a case was given out in one form, as it stood at `head`, if that form holds it all. */
+  async markExported(o: {
+    readonly caseId: string;
+    readonly head: string;
+    readonly form: string;
+  }): Done<null> {
+    const { caseId, head, form } = o;
+    if (PARTIAL_FORMS.has(form)) return ok(null);
+    const { wallMs } = this.#parts.clock.stamp();
+    return this.#put({ kind: EXPORTED, id: caseId, value: { head, form, onWallMs: wallMs } });
+  }
+
+  /** Puts closed cases on patients that were not exported into one file; nothing is noted yet. */
+  async exportFile(onProgress: (done: number) => void): Promise<CasesFile> {
+    const { journal, clock } = this.#parts;
+    const asked = notExported(this.#state.get());
+    const caseIds = asked.map((f) => f.caseId);
+    const heads = new Map(asked.map((f) => [f.caseId, f.head]));
+    const dayUtc = new Date(clock.stamp().wallMs).toISOString().slice(0, 10);
+    const { casesFile } = await import('./cases-export.ts');
+    return casesFile({ journal, caseIds, heads, dayUtc, onProgress });
+  }
+
+  /** Notes that all of these were given out in one file. Errors: `not-writer`, and the journal's. */
+  async markAllExported(cases: readonly ExportedCase[], form: string): Done<null> {
+    const epoch = this.#parts.epoch();
+    if (epoch === null) return err(notWriter());
+    const { wallMs } = this.#parts.clock.stamp();
+    for (const { caseId, head } of cases) {
+      const value = { head, form, onWallMs: wallMs };
+      const put = await this.#parts.journal.documents.put({
+        kind: EXPORTED,
+        id: caseId,
+        value,
+        epoch,
+      });
+      if (!put.ok) return put;
+    }
+    await this.#readMarks();
+    return ok(null);
+  }
+
+  /** Adds a note to a signed case. Errors: see `addLateNote`, and `not-writer`. */
+  async addNote(note: LateNote): Done<null> {
+    const epoch = this.#parts.epoch();
+    if (epoch === null) return err(notWriter());
+    const { addLateNote } = await import('./late-note.ts');
+    const added = await addLateNote({ ...this.#parts, epoch }, note);
+    if (added.ok) await this.#parts.onChanged();
+    return added;
+  }
+
+  /**
+   * Deletes a case for good and leaves a mark. Errors: `not-exported`, `not-writer`, and those of
+   * the journal.
+   */
+  async deleteCase(o: {
+    readonly caseId: string;
+    readonly by: string;
+    readonly reason: string;
+  }): Done<null> {
+    const { journal, clock, onChanged } = this.#parts;
+    const epoch = this.#parts.epoch();
+    if (epoch === null) return err(notWriter());
+    await this.refresh();
+    const cases = await journal.listCases();
+    const summary = cases.ok ? cases.value.find((c) => c.caseId === o.caseId) : undefined;
+    if (summary === undefined || !isExported(this.#state.get(), summary)) {
+      const place = `case ${o.caseId}`;
+      return err(problem(place, 'an export of all it holds', 'none', 'not-exported'));
+    }
+    const stamp = clock.stamp();
+    const buried = await journal.deleteCase({ ...o, epoch, stamp });
+    if (!buried.ok) return buried;
+    const { forgetApartOf } = await import('../backup/set-apart.ts');
+    const forgotten = await forgetApartOf(journal, { caseId: o.caseId, epoch });
+    if (!forgotten.ok) return forgotten;
+    await this.refresh();
+    await onChanged();
+    return ok(null);
+  }
+
+  /** Writes everything into one encrypted file. Errors: see `makeBackup`, and `no-crypto`. */
+  async backUp(passphrase: string, onProgress: OnProgress): Done<Blob> {
+    const { journal, crypto, clock } = this.#parts;
+    if (crypto === null) return err(noCrypto());
+    // Loaded when it is wanted: a first visit wants no backup.
+    const { makeBackup } = await import('../backup/backup.ts');
+    const made = await makeBackup({ journal, crypto, passphrase, onProgress });
+    if (!made.ok) return made;
+    const { wallMs } = clock.stamp();
+    const value = { onWallMs: wallMs, cases: made.value.counts.cases };
+    // Noted after the file was made, so that the note is not part of it. A reader cannot note it.
+    if (this.#parts.epoch() !== null)
+      await this.#put({ kind: LAST_BACKUP, id: THIS_TABLET, value });
+    return ok(made.value.file);
+  }
+
+  /** Merges a backup into what is here. Errors: see `restoreBackup`, `not-writer`, `no-crypto`. */
+  async restore(
+    o: { readonly file: Blob; readonly passphrase: string },
+    onProgress: OnProgress,
+  ): Done<RestoreReport> {
+    const { journal, crypto, onChanged } = this.#parts;
+    const epoch = this.#parts.epoch();
+    if (epoch === null) return err(notWriter());
+    if (crypto === null) return err(noCrypto());
+    const { restoreBackup } = await import('../backup/backup.ts');
+    const restored = await restoreBackup({ journal, epoch, crypto, ...o, onProgress });
+    if (!restored.ok) return restored;
+    await this.refresh();
+    await onChanged();
+    return restored;
+  }
+
+  /** What was set apart on this tablet, by the journal or by a restore. Errors: the journal's. */
+  async readApart(): Done<readonly ApartThing[]> {
+    const { readApart } = await import('../backup/set-apart.ts');
+    return readApart(this.#parts.journal);
+  }
+
+  async #put(document: { kind: string; id: string; value: unknown }): Done<null> {
+    const epoch = this.#parts.epoch();
+    if (epoch === null) return err(notWriter());
+    const put = await this.#parts.journal.documents.put({ ...document, epoch });
+    if (!put.ok) return put;
+    await this.#readMarks();
+    return ok(null);
+  }
+
+  #set(change: Partial<CasesListState>): void {
+    this.#state.set({ ...this.#state.get(), ...change });
+  }
+}
+
+const notWriter = (): Problem =>
+  problem('window', 'this window to be the one that writes', 'reader', 'not-writer');
+
+const noCrypto = (): Problem =>
+  problem('window', 'a page that was served securely', 'none', 'no-crypto');

@@ -1,0 +1,149 @@
+/**
+ * The door to the device's clocks: nothing else reads them. A stamp holds both, the wall clock
+ * (which a person or the network can move) and the monotonic clock (which may stop while the device
+ * sleeps), so that their disagreement can be seen later.
+ */
+import { monoMs, wallMs } from '../../base/units.ts';
+import { CLOCKS_AGREE_MS } from '../../engine/axis.ts';
+import type { Stamp } from '../../engine/types.ts';
+
+/** Where the time of a case comes from. */
+export interface Clock {
+  /** What both clocks say now, in whole ms. */
+  stamp(): Stamp;
+  /** How many ms of this clock pass in one real ms. */
+  readonly speed: number;
+  /** The real ms to wait until `simMs` have passed on this clock. */
+  toRealDelayMs(simMs: number): number;
+}
+
+/** What the device's two clocks read, in ms; fractions are allowed. */
+export interface ClockReadings {
+  wallMs(): number;
+  monoMs(): number;
+}
+
+const deviceReadings: ClockReadings = {
+  wallMs: () => Date.now(),
+  monoMs: () => performance.now(),
+};
+
+/**
+ * The clock of the device.
+ *
+ * @param options.runId names this run of the page; monotonic readings of two runs do not compare.
+ * @param options.readings the two clocks; the device's own when left out.
+ */
+export function realClock(options: {
+  readonly runId: string;
+  readonly readings?: ClockReadings;
+}): Clock {
+  const readings = options.readings ?? deviceReadings;
+  return {
+    stamp: () => ({
+      wallMs: wallMs(Math.floor(readings.wallMs())),
+      monoMs: monoMs(Math.floor(readings.monoMs())),
+      runId: options.runId,
+    }),
+    speed: 1,
+    toRealDelayMs: (simMs) => simMs,
+  };
+}
+
+/** How fast a rehearsal may run. */
+export type RehearsalSpeed = 1 | 10 | 60;
+
+/** A clock for rehearsals, whose speed can change while it runs. */
+export interface AcceleratedClock extends Clock {
+  /** Goes on from the present instant at another speed, without a jump. */
+  setSpeed(speed: RehearsalSpeed): void;
+}
+
+/**
+ * A clock that starts at `startWallMs` and runs `speed` times as fast as `real`. It is a run of its
+ * own (`runId`), because its monotonic readings do not compare with the device's.
+ *
+ * Multiplying a harmless slip of a few ms between the device's clocks would make it look like a
+ * sleep. So the fast wall clock follows the fast monotonic clock, and takes over a real
+ * disagreement, multiplied, only when it exceeds the tolerance between two readings.
+ */
+export function acceleratedClock(
+  real: Clock,
+  options: {
+    readonly speed: RehearsalSpeed;
+    readonly startWallMs: number;
+    readonly runId: string;
+  },
+): AcceleratedClock {
+  let speed = options.speed;
+  let last = real.stamp();
+  let simMonoMs = 0;
+  let wallAheadMs = 0;
+
+  const advance = (): void => {
+    const now = real.stamp();
+    const byMonoMs = now.monoMs - last.monoMs;
+    const slipMs = now.wallMs - last.wallMs - byMonoMs;
+    simMonoMs += byMonoMs * speed;
+    if (Math.abs(slipMs) > CLOCKS_AGREE_MS) wallAheadMs += slipMs * speed;
+    last = now;
+  };
+
+  return {
+    stamp() {
+      advance();
+      return {
+        wallMs: wallMs(options.startWallMs + simMonoMs + wallAheadMs),
+        monoMs: monoMs(simMonoMs),
+        runId: options.runId,
+      };
+    },
+    get speed() {
+      return speed;
+    },
+    toRealDelayMs: (simMs) => real.toRealDelayMs(simMs / speed),
+    setSpeed(next) {
+      advance();
+      speed = next;
+    },
+  };
+}
+
+/** A clock that moves only when it is told to. For tests and for scripted runs. */
+export interface ManualClock extends Clock {
+  /** Lets `ms` pass on both clocks. */
+  advance(ms: number): void;
+  /** Lets `ms` pass while the monotonic clock stands still, as in a sleep. */
+  sleep(ms: number): void;
+  /** Moves the wall clock by `ms`, forwards or back, as a person would. */
+  moveWall(ms: number): void;
+  /** Begins another run of the page: the monotonic clock starts again at 0. */
+  restart(runId: string): void;
+}
+
+/** Makes a {@link ManualClock}. */
+export function manualClock(
+  start: { readonly wallMs?: number; readonly monoMs?: number; readonly runId?: string } = {},
+): ManualClock {
+  let wall = start.wallMs ?? 0;
+  let mono = start.monoMs ?? 0;
+  let runId = start.runId ?? 'run-1';
+  const moveWall = (ms: number): void => {
+    wall += ms;
+  };
+  return {
+    stamp: () => ({ wallMs: wallMs(wall), monoMs: monoMs(mono), runId }),
+    speed: 1,
+    toRealDelayMs: (simMs) => simMs,
+    advance(ms) {
+      wall += ms;
+      mono += ms;
+    },
+    sleep: moveWall,
+    moveWall,
+    restart(nextRunId) {
+      runId = nextRunId;
+      mono = 0;
+    },
+  };
+}

@@ -1,0 +1,88 @@
+/**
+ * Looks at both clocks each second, so that a sleep or a moved clock is noticed at once and not only
+ * at the next press.
+ */
+import { CLOCKS_AGREE_MS } from '../../engine/axis.ts';
+import type { GapCause, Stamp } from '../../engine/types.ts';
+import type { Clock } from './clock.ts';
+import type { TimerHost } from './timer-host.ts';
+import type { Visibility } from './visibility.ts';
+
+export type HeartbeatReport =
+  | { readonly kind: 'beat'; readonly stamp: Stamp }
+  | {
+      /** The clocks advanced by different amounts between two beats. */
+      readonly kind: 'disagree';
+      readonly before: Stamp;
+      readonly after: Stamp;
+      readonly cause: Exclude<GapCause, 'closed'>;
+    };
+
+export interface Heartbeat {
+  /** Begins to beat; the first comparison is with the clocks as they are now. */
+  start(): void;
+  stop(): void;
+  /** Compares now, out of turn: before a press is taken after a silence. */
+  beatNow(): void;
+}
+
+/**
+ * Makes a {@link Heartbeat}. It beats every second of real time, and at once when the page wakes.
+ *
+ * @param options.clock the clock of the case; a rehearsal's is compared at its own speed.
+ */
+export function createHeartbeat(options: {
+  readonly clock: Clock;
+  readonly timers: TimerHost;
+  readonly visibility: Pick<Visibility, 'onWake'>;
+  readonly onReport: (report: HeartbeatReport) => void;
+  readonly beatMs?: number;
+}): Heartbeat {
+  const beatMs = options.beatMs ?? 1000;
+  let before: Stamp | undefined;
+  let cancelNext: (() => void) | undefined;
+  let forgetWake: (() => void) | undefined;
+
+  const beatNow = (): void => {
+    if (before === undefined) return;
+    const after = options.clock.stamp();
+    const cause = disagreement(before, after);
+    const report: HeartbeatReport =
+      cause === undefined
+        ? { kind: 'beat', stamp: after }
+        : { kind: 'disagree', before, after, cause };
+    before = after;
+    options.onReport(report);
+  };
+  const stop = (): void => {
+    cancelNext?.();
+    forgetWake?.();
+    before = undefined;
+  };
+  const again = (): void => {
+    cancelNext = options.timers.after(beatMs, () => {
+      // Set first: a listener that throws must not stop the heart.
+      again();
+      beatNow();
+    });
+  };
+
+  return {
+    start() {
+      stop();
+      before = options.clock.stamp();
+      forgetWake = options.visibility.onWake(beatNow);
+      again();
+    },
+    stop,
+    beatNow,
+  };
+}
+
+/** What the two stamps of one run say happened between them; undefined when the clocks agree. */
+export function disagreement(before: Stamp, after: Stamp): Exclude<GapCause, 'closed'> | undefined {
+  const slipMs = after.wallMs - before.wallMs - (after.monoMs - before.monoMs);
+  if (slipMs > CLOCKS_AGREE_MS) return 'asleep-or-moved';
+  if (slipMs < -CLOCKS_AGREE_MS) return 'moved-back';
+  return undefined;
+}

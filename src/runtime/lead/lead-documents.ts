@@ -1,0 +1,53 @@
+/** What the clinic lead's desk keeps on the tablet, by kind, and how it is read back. */
+import type { Approval } from '../../engine/types.ts';
+import type { Protocol } from '../../protocol/types.ts';
+import { canonicalText, hashText } from '../../storage/hash-chain.ts';
+
+export const OWN_PROTOCOL = 'protocol';
+export const APPROVAL = 'approval';
+export const RETIREMENT = 'retirement';
+export const DRAFT = 'draft';
+export const DRAFT_EDITS = 'draft-edits';
+export const LEAD_LOG = 'lead-log';
+export const PASSPHRASE = 'lead-passphrase';
+export const ATTEMPTS = 'lead-attempts';
+export const THIS_TABLET = 'this-tablet';
+
+/** SHA-256 over the RFC 8785 canonical JSON of a protocol, lower-case hex. */
+export function protocolHash(protocol: Protocol): string {
+  return hashText(canonicalText(protocol));
+}
+
+/** Under which a numbered revision is kept: `thin-veneers@3`. Never written twice. */
+export function revisionId(protocol: { readonly id: string; readonly revision: number }): string {
+  return `${protocol.id}@${protocol.revision}`;
+}
+
+/** The entries of an object that came from the store; none when it is something else. */
+export function fieldsOf(value: unknown): Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null
+    ? Object.fromEntries(Object.entries(value))
+    : {};
+}
+
+/** A stored approval; null when it is damaged. */
+export function parseApproval(value: unknown): Approval | null {
+  const { hash, by, onWallMs } = fieldsOf(value);
+  const isWhole =
+    typeof hash === 'string' && typeof by === 'string' && typeof onWallMs === 'number';
+  return isWhole ? { hash, by, onWallMs } : null;
+}
+
+export interface Retirement {
+  readonly hash: string;
+  readonly by: string;
+  readonly onWallMs: number;
+  readonly reason: string;
+}
+
+/** A stored retirement; null when it is damaged. */
+export function parseRetirement(value: unknown): Retirement | null {
+  const approval = parseApproval(value);
+  const { reason } = fieldsOf(value);
+  return approval !== null && typeof reason === 'string' ? { ...approval, reason } : null;
+}

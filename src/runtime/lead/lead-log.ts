@@ -1,0 +1,135 @@
+/**
+ * What happened at the clinic lead's desk: an append-only list of documents, each with the hash of
+ * the one before it. Hash: SHA-256 over the RFC 8785 canonical JSON of the entry without its hash.
+ * It shows accidents and casual edits; it does not stop somebody who rewrites all of it.
+ */
+import { err, ok, type Result } from '../../base/result.ts';
+import { canonicalText, hashText, NO_ENTRY_HASH } from '../../storage/hash-chain.ts';
+import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
+import { fieldsOf, LEAD_LOG } from './lead-documents.ts';
+
+export const LEAD_DEEDS = [
+  'passphrase-set',
+  'passphrase-reset',
+  'opened',
+  'passphrase-refused',
+  'closed',
+  'draft-begun',
+  'draft-dropped',
+  'confirmed',
+  'entry-removed',
+  'retired',
+  'exported',
+  'imported',
+  'import-refused',
+  'stored-refused',
+] as const;
+export type LeadDeed = (typeof LEAD_DEEDS)[number];
+
+export type LeadValues = Readonly<Record<string, string | number>>;
+
+export interface LeadEntry {
+  readonly seq: number;
+  readonly atWallMs: number;
+  /** Who was at the desk; empty when it was closed. */
+  readonly by: string;
+  readonly deed: LeadDeed;
+  readonly values: LeadValues;
+  readonly prev: string;
+  readonly hash: string;
+}
+
+export interface LeadLog {
+  /** The entries that are as they were written. */
+  readonly entries: readonly LeadEntry[];
+  /** Places where an entry was altered, is missing or does not follow the one before it. */
+  readonly broken: number;
+}
+
+const SEQ_DIGITS = 8;
+
+const entryId = (seq: number): string => String(seq).padStart(SEQ_DIGITS, '0');
+
+function entryHash(entry: Omit<LeadEntry, 'hash'>): string {
+  const { seq, atWallMs, by, deed, values, prev } = entry;
+  return hashText(canonicalText({ seq, atWallMs, by, deed, values, prev }));
+}
+
+function parseValues(value: unknown): LeadValues {
+  return Object.fromEntries(
+    Object.entries(fieldsOf(value)).flatMap(([key, inner]): [string, string | number][] =>
+      typeof inner === 'string' || typeof inner === 'number' ? [[key, inner]] : [],
+    ),
+  );
+}
+
+function parseEntry(value: unknown): LeadEntry | null {
+  const { seq, atWallMs, by, deed, values, prev, hash } = fieldsOf(value);
+  const known = LEAD_DEEDS.find((name) => name === deed);
+  if (typeof seq !== 'number' || typeof atWallMs !== 'number' || typeof by !== 'string')
+    return null;
+  if (known === undefined || typeof prev !== 'string' || typeof hash !== 'string') return null;
+  return { seq, atWallMs, by, deed: known, values: parseValues(values), prev, hash };
+}
+
+/**
+ * Reads the chain from its start. An entry that was altered is left out, and each place where the
+ * chain does not hold is counted; what was added after a break is read again.
+ */
+export function verifyLeadLog(values: readonly unknown[]): LeadLog {
+  const entries: LeadEntry[] = [];
+  let broken = 0;
+  values.forEach((value, index) => {
+    const entry = parseEntry(value);
+    if (entry === null || entry.hash !== entryHash(entry)) {
+      broken += 1;
+      return;
+    }
+    const prev = entries.at(-1)?.hash ?? NO_ENTRY_HASH;
+    if (entry.seq !== index || entry.prev !== prev) broken += 1;
+    entries.push(entry);
+  });
+  return { entries, broken };
+}
+
+async function storedValues(journal: Journal): Promise<Result<unknown[], JournalProblem>> {
+  const listed = await journal.documents.list(LEAD_LOG);
+  if (!listed.ok) return listed;
+  const sorted = listed.value.toSorted((a, b) => (a.id < b.id ? -1 : 1));
+  return ok(sorted.map((document) => document.value));
+}
+
+/** The log as it is stored, in order. */
+export async function readLeadLog(journal: Journal): Promise<Result<LeadLog, JournalProblem>> {
+  const values = await storedValues(journal);
+  return values.ok ? ok(verifyLeadLog(values.value)) : values;
+}
+
+/** Adds one entry behind the last one. Nothing is ever written over. */
+export async function appendLeadLog(
+  journal: Journal,
+  o: {
+    readonly epoch: number;
+    readonly atWallMs: number;
+    readonly by: string;
+    readonly deed: LeadDeed;
+    readonly values: LeadValues;
+  },
+): Promise<Result<LeadEntry, JournalProblem>> {
+  const stored = await storedValues(journal);
+  if (!stored.ok) return stored;
+  const last = verifyLeadLog(stored.value).entries.at(-1);
+  const { atWallMs, by, deed, values } = o;
+  const seq = Math.max(stored.value.length, last === undefined ? 0 : last.seq + 1);
+  const open = { seq, atWallMs, by, deed, values, prev: last?.hash ?? NO_ENTRY_HASH };
+  const entry = { ...open, hash: entryHash(open) };
+  const document = { kind: LEAD_LOG, id: entryId(seq), value: entry, epoch: o.epoch };
+  const kept = await journal.documents.put(document);
+  return kept.ok ? ok(entry) : err(kept.error);
+}
+
+/** The log as a file that others can check. */
+export function leadLogText(log: LeadLog): string {
+  const { entries, broken } = log;
+  return `${JSON.stringify({ format: 'lutewatch-lead-log', formatVersion: 1, entries, broken }, null, 2)}\n`;
+}

@@ -1,0 +1,53 @@
+/** What the screens of the clinic lead's desk are drawn from, and when a draft can be confirmed. */
+import { type Problem, problem } from '../../base/problem.ts';
+import { checkProtocol } from '../../protocol/check-protocol.ts';
+import { unconfirmedFigures } from '../../protocol/edit-types.ts';
+import type { Protocol } from '../../protocol/types.ts';
+import type { Draft } from './lead-drafts.ts';
+import type { LeadLog } from './lead-log.ts';
+import type { RefusedDocument, Revision } from './lead-revisions.ts';
+
+export interface LeadState {
+  /** False until the tablet's documents were read. */
+  readonly isRead: boolean;
+  readonly isOpen: boolean;
+  /** Whether a passphrase was ever set, and by whom. */
+  readonly keeper: string | null;
+  readonly canLock: boolean;
+  /** Why the desk closed by itself, to be said on the screen. */
+  readonly closedBecause: 'idle' | 'left' | 'by-hand' | null;
+  /** Wall clock before which no attempt is taken. */
+  readonly waitUntilWallMs: number;
+  readonly drafts: readonly Draft[];
+  readonly revisions: readonly Revision[];
+  readonly refused: readonly RefusedDocument[];
+  readonly log: LeadLog;
+}
+
+/** Before anything was read. */
+export const FIRST_LEAD_STATE: LeadState = {
+  isRead: false,
+  isOpen: false,
+  keeper: null,
+  canLock: true,
+  closedBecause: null,
+  waitUntilWallMs: 0,
+  drafts: [],
+  revisions: [],
+  refused: [],
+  log: { entries: [], broken: 0 },
+};
+
+/** Why a protocol cannot be confirmed as it stands; null when it can. */
+export function refusedConfirmation(protocol: Protocol): Problem | null {
+  const fault = checkProtocol(protocol).find(({ level }) => level === 'error');
+  if (fault !== undefined) {
+    return problem(fault.place, 'a protocol without faults', fault.code, 'faults');
+  }
+  const open = unconfirmedFigures(protocol);
+  const first = open[0];
+  if (first === undefined) return null;
+  const place = `${first.spot.part}.${first.spot.id}.${first.spot.key}`;
+  const came = `${open.length} without`;
+  return problem(place, 'an instruction behind every number', came, 'unconfirmed-figures');
+}

@@ -1,0 +1,127 @@
+/**
+ * What the clinic keeps beside its cases: settings, prepared cases, protocols and their approvals,
+ * stored as small documents. Everything read is parsed again: it may be older, or damaged.
+ */
+import type { Problem } from '../../base/problem.ts';
+import type { PlanTables } from '../../plan/plan-tables.ts';
+import { parseCase } from '../../protocol/parse-case.ts';
+import { parseProtocol } from '../../protocol/parse-protocol.ts';
+import type { CaseFile, Protocol } from '../../protocol/types.ts';
+import type { Journal } from '../../storage/journal-types.ts';
+import { DEFAULT_SETTINGS, type ProtocolEntry, type Settings } from '../app-state.ts';
+import { protocolHash } from '../lead/lead-documents.ts';
+import { currentRevision, type Revision, readRevisions } from '../lead/lead-revisions.ts';
+
+export const PREPARED_CASE = 'prepared-case';
+export const SETTINGS = 'settings';
+const SEEDED = 'seeded';
+const ONLY = 'this-tablet';
+
+/** What the app ships with, as it was read at build time. */
+export interface Shipped {
+  readonly protocols: readonly unknown[];
+  readonly cases: readonly unknown[];
+  /** Reference tables of the figures; null when they could not be read. */
+  readonly tables: PlanTables | null;
+}
+
+export interface Library {
+  readonly settings: Settings;
+  readonly prepared: readonly CaseFile[];
+  readonly protocols: readonly ProtocolEntry[];
+  /** Documents that could not be read; they stay stored as they are. */
+  readonly problems: readonly Problem[];
+}
+
+function pickSettings(stored: unknown): Settings {
+  if (typeof stored !== 'object' || stored === null) return DEFAULT_SETTINGS;
+  const known = new Map(Object.entries(stored));
+  const kept = Object.entries(DEFAULT_SETTINGS).map(([key, fallback]) => {
+    const value = known.get(key);
+    const isNumberOrNull = key === 'pxPerMm' || key === 'heardAtMs';
+    const fits = typeof value === typeof fallback || (isNumberOrNull && typeof value === 'number');
+    return [key, fits && value !== undefined ? value : fallback];
+  });
+  return { ...DEFAULT_SETTINGS, ...Object.fromEntries(kept) };
+}
+
+/**
+ * One entry a protocol: the confirmed revision if there is one, else what ships under that id, else
+ * the newest revision without its approval, so that it can be rehearsed.
+ */
+function entriesOf(
+  revisions: readonly Revision[],
+  templates: readonly Protocol[],
+): readonly ProtocolEntry[] {
+  const own = [...new Set(revisions.map((r) => r.protocol.id))].flatMap((id): ProtocolEntry[] => {
+    const current = currentRevision(revisions, id);
+    if (current !== null) {
+      const { protocol, hash, approval } = current;
+      return [{ protocol, hash, approval, origin: 'own' }];
+    }
+    if (templates.some((template) => template.id === id)) return [];
+    const newest = revisions.find((r) => r.protocol.id === id);
+    if (newest === undefined) return [];
+    return [{ protocol: newest.protocol, hash: newest.hash, approval: null, origin: 'own' }];
+  });
+  const taken = new Set(own.map((entry) => entry.protocol.id));
+  const shipped = templates
+    .filter(({ id }) => !taken.has(id))
+    .map((protocol): ProtocolEntry => {
+      return { protocol, hash: protocolHash(protocol), approval: null, origin: 'template' };
+    });
+  return [...own, ...shipped];
+}
+
+/** The protocols that ship, those that can be read. */
+export function shippedProtocols(shipped: Shipped): readonly Protocol[] {
+  return shipped.protocols.flatMap((value) => {
+    const parsed = parseProtocol(value);
+    return parsed.ok ? [parsed.value] : [];
+  });
+}
+
+/** Reads everything the clinic keeps; what ships is there unless the clinic replaced it. */
+export async function readLibrary(journal: Journal, shipped: Shipped): Promise<Library> {
+  const problems: Problem[] = [];
+  const list = async (kind: string) => {
+    const found = await journal.documents.list(kind);
+    if (!found.ok) problems.push(found.error);
+    return found.ok ? found.value : [];
+  };
+  const settings = await journal.documents.get(SETTINGS, { id: ONLY });
+  const revisions = await readRevisions(journal);
+  problems.push(...revisions.problems);
+  const cases = (await list(PREPARED_CASE)).flatMap((d) => {
+    const parsed = parseCase(d.value);
+    if (!parsed.ok) problems.push(...parsed.error);
+    return parsed.ok ? [parsed.value] : [];
+  });
+  return {
+    settings: pickSettings(settings.ok ? settings.value : null),
+    prepared: cases,
+    protocols: entriesOf(revisions.all, shippedProtocols(shipped)),
+    problems,
+  };
+}
+
+/** Puts the demonstration cases on a fresh tablet, once; deleting them is final. */
+export async function seedOnce(journal: Journal, shipped: Shipped, epoch: number): Promise<void> {
+  const seeded = await journal.documents.get(SEEDED, { id: ONLY });
+  if (!seeded.ok || seeded.value) return;
+  for (const value of shipped.cases) {
+    const parsed = parseCase(value);
+    if (parsed.ok) await saveCase(journal, parsed.value, epoch);
+  }
+  await journal.documents.put({ kind: SEEDED, id: ONLY, value: true, epoch });
+}
+
+/** Keeps a prepared case under its id. */
+export function saveCase(journal: Journal, spec: CaseFile, epoch: number) {
+  return journal.documents.put({ kind: PREPARED_CASE, id: spec.id, value: spec, epoch });
+}
+
+/** Keeps the settings of this tablet. */
+export function saveSettings(journal: Journal, settings: Settings, epoch: number) {
+  return journal.documents.put({ kind: SETTINGS, id: ONLY, value: settings, epoch });
+}

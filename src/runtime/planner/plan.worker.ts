@@ -1,0 +1,50 @@
+/**
+ * Plans in a thread of its own, so that the screen never waits for a computation. The alternatives
+ * are sent one by one as they are found.
+ */
+import { alternativeChoices, judgeAlternative } from '../../plan/alternatives.ts';
+import { planEffect } from '../../plan/effect.ts';
+import { makePlan } from '../../plan/make-plan.ts';
+import { openingKey, openingTimeline, replan } from '../../plan/replan.ts';
+import type { PlanAnswer, PlanRequest } from './plan-messages.ts';
+
+declare const self: DedicatedWorkerGlobalScope;
+
+const say = (answer: PlanAnswer): void => self.postMessage(answer);
+
+/** The end of the plan that the case was opened with; the same for the whole case. */
+let opening: { readonly caseKey: string; readonly endMs: number } | null = null;
+
+function planFully(request: Extract<PlanRequest, { type: 'plan' }>): void {
+  const { job, spec, protocol, tables } = request;
+  const input = { spec, protocol, tables };
+  const plan = makePlan(input);
+  const choices = alternativeChoices(input, plan.plan);
+  say({ type: 'planned', job, plan, alternatives: choices.length });
+  choices.forEach((choice, i) => {
+    const alternative = judgeAlternative(input, choice, plan);
+    say({ type: 'alternative', job, alternative, done: i + 1, of: choices.length });
+  });
+}
+
+function replanNow(request: Extract<PlanRequest, { type: 'replan' }>): void {
+  const { job, state, nowMs } = request;
+  const caseKey = openingKey(state);
+  if (opening?.caseKey !== caseKey) opening = { caseKey, endMs: openingTimeline(state).endMs };
+  say({ type: 'replanned', job, replan: replan({ state, nowMs, openingEndMs: opening.endMs }) });
+}
+
+self.addEventListener('message', (event: MessageEvent<PlanRequest>) => {
+  const request = event.data;
+  try {
+    if (request.type === 'plan') planFully(request);
+    else if (request.type === 'replan') replanNow(request);
+    else if (request.type === 'opening') {
+      const { job, state } = request;
+      say({ type: 'opening', job, timeline: openingTimeline(state) });
+    } else say({ type: 'compared', job: request.job, effect: planEffect(request.input) });
+  } catch (error) {
+    const line = error instanceof Error ? error.message : String(error);
+    say({ type: 'failed', job: request.job, line });
+  }
+});

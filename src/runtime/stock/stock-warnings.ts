@@ -1,0 +1,76 @@
+/**
+ * What has to be said about a material before it is used. Facts of its label and of the clinic's own
+ * notes, judged by the tablet's calendar; product instructions govern. Pure but for the time zone.
+ */
+import { addDays, differenceInCalendarDays, parseISO } from 'date-fns';
+import type { MaterialLot } from '../../engine/material-types.ts';
+import { writeDate } from '../../words/written-date.ts';
+import type { Material } from './stock-types.ts';
+
+export type MaterialWarning =
+  | { readonly code: 'recalled'; readonly reason: string }
+  /** Whole days since the last day of use. */
+  | { readonly code: 'expired'; readonly days: number }
+  | { readonly code: 'opened-too-long'; readonly days: number }
+  /** Minutes that are left; null when it has not been taken out. */
+  | { readonly code: 'still-cold'; readonly minutes: number | null };
+
+/** Taken out longer ago than this, it has gone back in meanwhile (common practice, no source). */
+const OUT_HOURS_MAX = 12;
+const MS_PER_MINUTE = 60_000;
+const MS_PER_HOUR = 60 * MS_PER_MINUTE;
+
+/** The last day on which it may be used after opening, ISO 8601; null when that is not limited. */
+export function lastDayOpen(material: Material): string | null {
+  const { openedOn, useWithinDays } = material;
+  if (openedOn === undefined || useWithinDays === undefined) return null;
+  return writeDate(addDays(parseISO(openedOn), useWithinDays), 'yyyy-MM-dd');
+}
+
+const daysPast = (lastDay: string, nowWallMs: number): number =>
+  differenceInCalendarDays(nowWallMs, parseISO(lastDay));
+
+function coldness(material: Material, nowWallMs: number): MaterialWarning[] {
+  const { refrigerated, takenOutWallMs, warmUpMinutes = 0 } = material;
+  if (!refrigerated) return [];
+  const outMs = takenOutWallMs === undefined ? null : nowWallMs - takenOutWallMs;
+  if (outMs === null || outMs < 0 || outMs > OUT_HOURS_MAX * MS_PER_HOUR) {
+    return [{ code: 'still-cold', minutes: null }];
+  }
+  const minutes = Math.ceil(warmUpMinutes - outMs / MS_PER_MINUTE);
+  return minutes > 0 ? [{ code: 'still-cold', minutes }] : [];
+}
+
+/** Everything that speaks against using it now, the gravest first. */
+export function materialWarnings(
+  material: Material,
+  nowWallMs: number,
+): readonly MaterialWarning[] {
+  const { recalled, expiry } = material;
+  const openUntil = lastDayOpen(material);
+  const expiredDays = expiry === undefined ? 0 : daysPast(expiry, nowWallMs);
+  const openDays = openUntil === null ? 0 : daysPast(openUntil, nowWallMs);
+  return [
+    ...(recalled === undefined ? [] : [{ code: 'recalled' as const, reason: recalled.reason }]),
+    ...(expiredDays > 0 ? [{ code: 'expired' as const, days: expiredDays }] : []),
+    ...(openDays > 0 ? [{ code: 'opened-too-long' as const, days: openDays }] : []),
+    ...coldness(material, nowWallMs),
+  ];
+}
+
+/** The lot as it goes into the record of a case, with what was said about it at that moment. */
+export function lotOf(material: Material, nowWallMs: number): MaterialLot {
+  const { materialClass, label, lot, expiry, openedOn, scanned, deviceIdentifier, serial } =
+    material;
+  return {
+    materialClass,
+    label,
+    lot,
+    ...(expiry === undefined ? {} : { expiry }),
+    ...(openedOn === undefined ? {} : { openedOn }),
+    ...(scanned === undefined ? {} : { scanned }),
+    ...(deviceIdentifier === undefined ? {} : { deviceIdentifier }),
+    ...(serial === undefined ? {} : { serial }),
+    warnings: materialWarnings(material, nowWallMs).map((w) => w.code),
+  };
+}

@@ -1,0 +1,94 @@
+/**
+ * The door to workbox-window: offers a newer version of the app, and changes to it only when a
+ * person says so and no case runs, because the app must not change under a case.
+ */
+import { Workbox } from 'workbox-window';
+import { type Problem, problem } from '../../base/problem.ts';
+import { err, ok, type Result } from '../../base/result.ts';
+import type { TimerHost } from '../device/timer-host.ts';
+import { type Readable, writable } from '../observable.ts';
+
+/**
+ * So long after the start, in ms, the app has what is seldom needed kept as well (the decoder of
+ * label codes, the quick card): a first use without a network must not fail.
+ */
+export const KEEP_REST_AFTER_MS = 5000;
+
+export type UpdateStatus = 'none' | 'waiting' | 'applying' | 'unsupported' | 'failed';
+
+/** The part of workbox-window that is used. */
+export interface WorkboxLike {
+  addEventListener(type: 'waiting' | 'controlling', listener: () => void): void;
+  register(): Promise<unknown>;
+  update(): Promise<void>;
+  messageSkipWaiting(): void;
+  messageSW(data: object): Promise<unknown>;
+}
+
+export interface AppUpdate {
+  /** `waiting` when a newer version is on the device. */
+  readonly status: Readable<UpdateStatus>;
+  /** Looks for a newer version. Does nothing while a case runs, and nothing is wrong off line. */
+  check(): Promise<void>;
+  /** Changes to the waiting version and reloads the page; refused while a case runs. */
+  applyUpdate(): Result<'applying', Problem>;
+}
+
+/**
+ * Registers the service worker.
+ *
+ * @param options.openWorker makes the registration; undefined where there are no service workers.
+ * @param options.isCaseRunning asked at each decision.
+ */
+export function registerApp(options: {
+  readonly openWorker: (() => WorkboxLike) | undefined;
+  readonly isCaseRunning: () => boolean;
+  readonly reload: () => void;
+  readonly timers: TimerHost;
+}): AppUpdate {
+  const worker = options.openWorker?.();
+  const status = writable<UpdateStatus>(worker === undefined ? 'unsupported' : 'none');
+  /** A case that runs has the tablet to itself; it is asked for again when that is over. */
+  const keepRest = (): void => {
+    if (options.isCaseRunning()) options.timers.after(KEEP_REST_AFTER_MS, keepRest);
+    else void worker?.messageSW({ type: 'KEEP_REST' });
+  };
+
+  worker?.addEventListener('waiting', () => status.set('waiting'));
+  worker?.addEventListener('controlling', () => {
+    // The first version takes control too; only a change that was asked for reloads the page.
+    if (status.get() === 'applying') options.reload();
+  });
+  worker?.register().then(
+    () => options.timers.after(KEEP_REST_AFTER_MS, keepRest),
+    () => status.set('failed'),
+  );
+
+  return {
+    status,
+    async check() {
+      if (worker === undefined || options.isCaseRunning()) return;
+      try {
+        await worker.update();
+      } catch {
+        // Without a network there is nothing newer to be had.
+      }
+    },
+    applyUpdate() {
+      if (options.isCaseRunning()) {
+        return err(problem('update', 'no running case', 'a running case', 'case-running'));
+      }
+      if (worker === undefined || status.get() !== 'waiting') {
+        return err(problem('update', 'a newer version waiting', status.get(), 'none-waiting'));
+      }
+      status.set('applying');
+      worker.messageSkipWaiting();
+      return ok('applying');
+    },
+  };
+}
+
+/** The registration of the app's own service worker. */
+export function appServiceWorker(): WorkboxLike {
+  return new Workbox('/service-worker.js');
+}

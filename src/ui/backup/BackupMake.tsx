@@ -1,0 +1,117 @@
+import { useState } from 'react';
+import { BACKUP_PASSPHRASE_LENGTH_MIN } from '../../runtime/backup/backup.ts';
+import { canShare, type SharedFile, saveFile, shareFile } from '../../runtime/cases/share.ts';
+import { backupProblemWords, backupWords } from '../../words/backup-words.ts';
+import { momentWords } from '../../words/date-words.ts';
+import { formatQuantity } from '../../words/number.ts';
+import { writeDate } from '../../words/written-date.ts';
+import { Button } from '../parts/Button.tsx';
+import { Facts } from '../parts/Facts.tsx';
+import { TextField } from '../parts/Field.tsx';
+import { Section } from '../parts/Page.tsx';
+import { useCasesList } from '../shared/materials-hooks.ts';
+import { useSession } from '../shared/session-context.ts';
+
+const BYTES_PER_KB = 1000;
+const BYTES_PER_MB = 1_000_000;
+
+function sizeWords(bytes: number): string {
+  return bytes < BYTES_PER_MB
+    ? formatQuantity({ value: Math.ceil(bytes / BYTES_PER_KB), unit: 'kB', digits: 0 })
+    : formatQuantity({ value: bytes / BYTES_PER_MB, unit: 'MB', digits: 1 });
+}
+
+/** Asks for a passphrase twice and makes the file. */
+export function BackupMake() {
+  const { casesList } = useSession();
+  const { lastBackup } = useCasesList();
+  const [passphrase, setPassphrase] = useState('');
+  const [again, setAgain] = useState('');
+  const [busy, setBusy] = useState<string | null>(null);
+  const [wrong, setWrong] = useState<string | null>(null);
+  const [file, setFile] = useState<SharedFile | null>(null);
+  const isShort = passphrase.length < BACKUP_PASSPHRASE_LENGTH_MIN;
+  const isOther = again !== '' && again !== passphrase;
+  const make = async (): Promise<void> => {
+    setWrong(null);
+    setBusy(backupWords.written(0));
+    const made = await casesList
+      .backUp(passphrase, (p) => setBusy(backupWords.written(p.cases)))
+      .finally(() => setBusy(null));
+    if (!made.ok) return setWrong(backupProblemWords(made.error));
+    const name = `lutewatch-${writeDate(Date.now(), 'yyyy-MM-dd-HHmm')}.backup`;
+    const ready = { name, type: made.value.type, content: made.value };
+    setFile(ready);
+    setPassphrase('');
+    setAgain('');
+    saveFile(ready);
+  };
+  const last =
+    lastBackup === null
+      ? backupWords.lastNever
+      : backupWords.lastMade({
+          when: momentWords(lastBackup.onWallMs),
+          cases: lastBackup.cases,
+        });
+  return (
+    <Section title={backupWords.make}>
+      <div className="backup-part">
+        <Facts facts={[{ id: 'last', label: backupWords.last, value: last }]} />
+        <TextField
+          label={backupWords.passphrase}
+          hint={backupWords.passphraseHint}
+          type="password"
+          autoComplete="new-password"
+          value={passphrase}
+          onChange={setPassphrase}
+        />
+        <TextField
+          label={backupWords.repeat}
+          type="password"
+          autoComplete="new-password"
+          problem={isOther ? backupWords.repeatWrong : undefined}
+          value={again}
+          onChange={setAgain}
+        />
+        <div>
+          <Button
+            rank="main"
+            disabled={busy !== null || isShort || again !== passphrase}
+            onPress={() => void make()}
+          >
+            {backupWords.makeDo}
+          </Button>
+        </div>
+        {busy !== null && (
+          <p className="backup-progress" role="status">
+            {busy}
+          </p>
+        )}
+        {wrong !== null && (
+          <p className="backup-wrong" role="alert">
+            {wrong}
+          </p>
+        )}
+        {file !== null && <Ready file={file} />}
+        <p className="cases-quiet">{backupWords.keepElsewhere}</p>
+      </div>
+    </Section>
+  );
+}
+
+function Ready({ file }: { readonly file: SharedFile }) {
+  const size = typeof file.content === 'string' ? file.content.length : file.content.size;
+  return (
+    <>
+      <p role="status">
+        <strong>{backupWords.ready(sizeWords(size))}</strong>
+      </p>
+      <div>
+        <Button onPress={() => saveFile(file)}>{backupWords.save}</Button>
+        {canShare(navigator, file) && (
+          <Button onPress={() => void shareFile(navigator, file)}>{backupWords.share}</Button>
+        )}
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,168 @@
+import { useMemo, useState } from 'react';
+import { Link, useLocation } from 'wouter';
+import { type CasesListState, isExported, notExported } from '../../runtime/cases/cases-list.ts';
+import {
+  type CaseFacts,
+  type CaseFilter,
+  fits,
+  NO_FILTER,
+} from '../../runtime/cases/cases-list-facts.ts';
+import { caseListWords } from '../../words/case-list-words.ts';
+import { momentWords, whenWords } from '../../words/date-words.ts';
+import { toothLabel } from '../../words/subject-words.ts';
+import { writeDate } from '../../words/written-date.ts';
+import { Banner, EmptyState } from '../parts/Banner.tsx';
+import { Button } from '../parts/Button.tsx';
+import { StateMark } from '../parts/StateMark.tsx';
+import { Frame } from '../shared/Frame.tsx';
+import { useCasesList } from '../shared/materials-hooks.ts';
+import { useApp } from '../shared/session-context.ts';
+import { CasesDelete } from './CasesDelete.tsx';
+import { CasesExport } from './CasesExport.tsx';
+import { CasesFilter } from './CasesFilter.tsx';
+import { CasesGone } from './CasesGone.tsx';
+import './cases.css';
+
+/** Rows drawn at once; more would only be scrolled past. */
+const SHOWN_AT_ONCE = 100;
+
+/** The day of an instant in the tablet's own zone. */
+const dayOf = (wallMs: number): string => writeDate(wallMs, 'yyyy-MM-dd');
+
+/** Every case on this tablet, found by what is in it. */
+export function Cases() {
+  const [, navigate] = useLocation();
+  const list = useCasesList();
+  const [filter, setFilter] = useState<CaseFilter>(NO_FILTER);
+  const [deleting, setDeleting] = useState<CaseFacts | null>(null);
+  const [shownMax, setShownMax] = useState(SHOWN_AT_ONCE);
+  // The list itself is newest first.
+  const found = useMemo(
+    () => list.facts.filter((facts) => fits(facts, filter, dayOf)),
+    [list.facts, filter],
+  );
+  const narrow = (next: CaseFilter): void => {
+    setFilter(next);
+    setShownMax(SHOWN_AT_ONCE);
+  };
+  return (
+    <Frame
+      place="record"
+      title={caseListWords.title}
+      lede={caseListWords.lede}
+      actions={<Button onPress={() => navigate('/backup')}>{caseListWords.backup}</Button>}
+    >
+      <Standing list={list} />
+      {list.isRead && list.facts.length === 0 ? (
+        <EmptyState words={caseListWords.none} />
+      ) : (
+        <>
+          <CasesFilter filter={filter} onChange={narrow} />
+          <p className="cases-count" role="status">
+            {list.isRead
+              ? caseListWords.shown({ shown: found.length, of: list.facts.length })
+              : caseListWords.reading({ ...list, shown: found.length })}
+          </p>
+          {found.length === 0 && list.isRead && <p>{caseListWords.noneFound}</p>}
+          <ul className="cases">
+            {found.slice(0, shownMax).map((facts) => (
+              <Row key={facts.caseId} facts={facts} list={list} onDelete={setDeleting} />
+            ))}
+          </ul>
+          {found.length > shownMax && (
+            <Button onPress={() => setShownMax(shownMax + SHOWN_AT_ONCE)}>
+              {caseListWords.showMore(found.length - shownMax)}
+            </Button>
+          )}
+        </>
+      )}
+      <CasesGone tombstones={list.tombstones} />
+      {deleting !== null && <CasesDelete facts={deleting} onClose={() => setDeleting(null)} />}
+    </Frame>
+  );
+}
+
+/** How many cases only this tablet has. */
+function Standing({ list }: { readonly list: CasesListState }) {
+  const { missing, hasClosed } = useMemo(
+    () => ({
+      missing: notExported(list).length,
+      hasClosed: list.facts.some((f) => f.isClosed && f.mode === 'patient'),
+    }),
+    [list],
+  );
+  return (
+    <>
+      {list.isRead && missing > 0 && (
+        <Banner
+          tone="attention"
+          words={caseListWords.notExported(missing)}
+          advice={caseListWords.notExportedTodo}
+          action={<CasesExport />}
+        />
+      )}
+      {list.isRead && missing === 0 && hasClosed && (
+        <Banner tone="plain" words={caseListWords.allExported} />
+      )}
+      {list.unreadable.length > 0 && (
+        <Banner
+          tone="broken"
+          words={caseListWords.unreadable(list.unreadable.length)}
+          advice={caseListWords.unreadableTodo}
+        />
+      )}
+    </>
+  );
+}
+
+function Row(o: {
+  readonly facts: CaseFacts;
+  readonly list: CasesListState;
+  readonly onDelete: (facts: CaseFacts) => void;
+}) {
+  const { facts, list } = o;
+  const notation = useApp((s) => s.settings.notation);
+  const isReader = useApp((s) => s.standing !== 'writer');
+  const isRunning = useApp((s) => s.running?.caseId === facts.caseId);
+  const isOut = isExported(list, facts);
+  const mark = list.marks.get(facts.caseId);
+  // Once every case was read, nothing is known only of one that does not hold together.
+  const isDamaged = facts.breaches === null && list.done === list.of;
+  const isKept = !isDamaged && (facts.breaches === null || facts.breaches === 0);
+  const none = isDamaged ? caseListWords.damaged : '';
+  const kept = facts.breaches === null ? none : caseListWords.breaches(facts.breaches);
+  return (
+    <li>
+      <Link href={`/record/${facts.caseId}`}>
+        <span className="cases-title">{facts.title}</span>
+        <span>
+          {facts.chartRef}
+          {facts.mode === 'rehearsal' && (
+            <span className="cases-quiet">{`, ${caseListWords.rehearsal.toLowerCase()}`}</span>
+          )}
+        </span>
+        <span>{whenWords(facts.openedWallMs, { nowMs: Date.now() })}</span>
+        <span>{facts.teeth.map((t) => toothLabel(t, notation)).join(' ')}</span>
+        <span className="cases-kept" data-kept={isKept}>
+          <StateMark shape={!facts.isClosed ? 'part' : isKept ? 'full' : 'spilled'} />
+          {[facts.isClosed ? '' : caseListWords.open, kept].filter((w) => w !== '').join(', ')}
+        </span>
+        <span className="cases-quiet">
+          {isOut && mark !== undefined
+            ? caseListWords.exported(momentWords(mark.onWallMs))
+            : caseListWords.toExport}
+        </span>
+      </Link>
+      {isOut && (
+        <Button
+          rank="quiet"
+          disabled={isReader || isRunning}
+          name={caseListWords.deleteName(facts.title)}
+          onPress={() => o.onDelete(facts)}
+        >
+          {caseListWords.delete}
+        </Button>
+      )}
+    </li>
+  );
+}

@@ -1,0 +1,40 @@
+import type { CasesListState } from '../../runtime/cases/cases-list.ts';
+import { caseListWords } from '../../words/case-list-words.ts';
+import { momentWords } from '../../words/date-words.ts';
+import { Section } from '../parts/Page.tsx';
+import { Table } from '../parts/Table.tsx';
+
+const SHORT_LENGTH = 12;
+
+/** What stays of the cases that were deleted on purpose. */
+export function CasesGone({ tombstones }: Pick<CasesListState, 'tombstones'>) {
+  const words = caseListWords.columns;
+  if (tombstones.length === 0) return null;
+  return (
+    <Section title={caseListWords.deleted} lede={caseListWords.deletedLede}>
+      <Table
+        caption={caseListWords.deleted}
+        captionUnseen
+        rows={tombstones.toSorted((a, b) => b.stamp.wallMs - a.stamp.wallMs)}
+        rowId={(t) => t.caseId}
+        columns={[
+          {
+            id: 'case',
+            label: words.case,
+            heads: true,
+            cell: (t) => <code title={t.caseId}>{t.caseId.slice(0, SHORT_LENGTH)}</code>,
+          },
+          { id: 'when', label: words.when, cell: (t) => momentWords(t.stamp.wallMs) },
+          { id: 'by', label: words.by, cell: (t) => t.by ?? '' },
+          { id: 'why', label: words.why, cell: (t) => t.reason },
+          { id: 'entries', label: words.entries, figures: true, cell: (t) => t.entries },
+          {
+            id: 'head',
+            label: words.head,
+            cell: (t) => <code title={t.head}>{t.head.slice(0, SHORT_LENGTH)}</code>,
+          },
+        ]}
+      />
+    </Section>
+  );
+}

@@ -1,0 +1,20 @@
+import { useEffect, useState } from 'react';
+import type { Replan } from '../../plan/replan.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { replanWords } from '../../words/plan-words.ts';
+import { usePlanner } from '../shared/session-context.ts';
+import { sceneOf } from './chair-model.ts';
+
+/** Where now stands against the plan; worked out anew after each press, away from the screen. */
+export function AgainstPlan({ running }: { readonly running: RunningCase }) {
+  const planner = usePlanner();
+  const [found, setFound] = useState<Replan | null>(null);
+  const { records, state } = running.log;
+  const nowMs = running.view.at.hiMs;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a press asks anew, a passing second does not.
+  useEffect(() => {
+    if (!state.closed) planner?.replan(state, nowMs, setFound);
+  }, [planner, records.length]);
+  if (!found || state.closed) return null;
+  return <p className="chair-against-plan">{replanWords(found, sceneOf(running))}</p>;
+}

@@ -1,0 +1,360 @@
+import { lazy, memo, Suspense, useDeferredValue, useState } from 'react';
+import type { Offer } from '../../engine/types.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { chairWords } from '../../words/chair-words.ts';
+import { clockLabel, clockTimes, gapWords, intervalReason } from '../../words/clock-words.ts';
+import { offerIn, offerWords, pressWords, stepOf } from '../../words/offer-words.ts';
+import { refusalWords } from '../../words/refusal-words.ts';
+import { Arch } from '../parts/Arch.tsx';
+import { Banner } from '../parts/Banner.tsx';
+import { Button } from '../parts/Button.tsx';
+import { ChairClock } from '../parts/ChairClock.tsx';
+import { PressBar } from '../parts/PressBar.tsx';
+import { StatusRail } from '../parts/StatusRail.tsx';
+import { NextLine, PersonTag, StepHeading } from '../parts/StepHeading.tsx';
+import { UndoEnd } from '../parts/UndoEnd.tsx';
+import { WindowList } from '../parts/WindowList.tsx';
+import { useApp, useDesk, useSession } from '../shared/session-context.ts';
+import { ChairCues } from './ChairCues.tsx';
+import { ChairEmpty } from './ChairEmpty.tsx';
+import { ChairInstruction } from './ChairInstruction.tsx';
+import { ClosedBar } from './ClosedBar.tsx';
+import {
+  alternatives,
+  archTeeth,
+  type BarModel,
+  barModel,
+  detailLine,
+  hasTurned,
+  headingOf,
+  isOfTop,
+  mainClock,
+  nextOffer,
+  sceneOf,
+  sideClocks,
+} from './chair-model.ts';
+import type { SheetName } from './sheets/ChairMore.tsx';
+import { TipPlace } from './TipPlace.tsx';
+import './chair.css';
+
+const ChairAtHand = lazy(async () => ({
+  default: (await import('./ChairAtHand.tsx')).ChairAtHand,
+}));
+const AtHand = memo(ChairAtHand);
+const AgainstPlan = lazy(async () => ({
+  default: (await import('./AgainstPlan.tsx')).AgainstPlan,
+}));
+const MaterialsNotice = lazy(async () => ({
+  default: (await import('./MaterialsNotice.tsx')).MaterialsNotice,
+}));
+const Coach = lazy(async () => ({ default: (await import('./Coach.tsx')).Coach }));
+const SizeNotice = lazy(async () => ({
+  default: (await import('../shared/SizeNotice.tsx')).SizeNotice,
+}));
+const ChairSheets = lazy(async () => ({
+  default: (await import('./sheets/ChairSheets.tsx')).ChairSheets,
+}));
+
+/** Offered for ten seconds after a press; the session keeps the instant. */
+const UNDO_SPAN_MS = 10_000;
+const AGO_MS = -5_000;
+
+/** The screen that runs a case. Everything on it is drawn from the running case alone. */
+export function Chair() {
+  const running = useApp((s) => s.running);
+  return running === null ? <ChairEmpty /> : <RunningChair running={running} />;
+}
+
+function RunningChair({ running }: { readonly running: RunningCase }) {
+  const [sheet, setSheet] = useState<SheetName | null>(null);
+  const clock = mainClock(running);
+  // When something becomes due, its heading, its clock and the bar are painted at once, and what
+  // stands around them in the frames after it: on a slow tablet all together would come late.
+  const before = useDeferredValue(running);
+  const around = hasTurned(before, running) ? before : running;
+  return (
+    <main
+      className="chair"
+      aria-label={chairWords.place}
+      data-records={running.log.records.length}
+      data-pending={running.pending}
+    >
+      <ChairStatus running={around} />
+      <section className="chair-now" aria-label={chairWords.now}>
+        <Heading running={running} />
+        {clock ? (
+          <div className="chair-clock">
+            <ChairClock
+              label={clockLabel(clock, sceneOf(running))}
+              showLabel={!isOfTop(clock, running)}
+              reason={intervalReason(clock, running.log.state.gaps)}
+              {...clockTimes(clock)}
+            />
+            <TipPlace running={running} />
+          </div>
+        ) : (
+          <div className="chair-clock">
+            <ChairInstruction running={running} />
+            <TipPlace running={running} />
+          </div>
+        )}
+      </section>
+      <Around running={around} onSheet={setSheet} />
+      <Bar running={running} around={around} onMore={() => setSheet('more')} />
+      {sheet !== null && (
+        <Suspense>
+          <ChairSheets
+            name={sheet}
+            running={running}
+            onOpen={setSheet}
+            onClose={() => setSheet(null)}
+          />
+        </Suspense>
+      )}
+    </main>
+  );
+}
+
+/** What stands around the clock and the bar; not drawn again as long as its picture is the same. */
+const Around = memo(function Around(o: {
+  readonly running: RunningCase;
+  readonly onSheet: (name: SheetName) => void;
+}) {
+  const { running, onSheet } = o;
+  const clock = mainClock(running);
+  const side = sideClocks(running, clock);
+  return (
+    <>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus. */}
+      <section className="chair-side" aria-label={chairWords.clocks} tabIndex={0}>
+        <Notices running={running} onReason={() => onSheet('reason')} />
+        <Suspense>
+          <SizeNotice running={running} />
+          <MaterialsNotice running={running} onChoose={() => onSheet('materials')} />
+        </Suspense>
+        <ChairCues running={running} />
+        {/* While the large clock runs, an empty list must not say that none does. */}
+        {(side.length > 0 || clock === null) && <WindowList clocks={side} />}
+        <Next running={running} />
+        <Suspense>
+          <AgainstPlan running={running} />
+        </Suspense>
+      </section>
+      <section className="chair-arch" aria-label={chairWords.teeth}>
+        <Arch teeth={archTeeth(running)} hideSides />
+      </section>
+    </>
+  );
+});
+
+const ChairStatus = memo(function ChairStatus({ running }: { readonly running: RunningCase }) {
+  const journal = useApp((s) => s.journal);
+  const tablet = useApp((s) => s.tablet);
+  const { mode } = running.log.state.opened;
+  const others = [
+    ...(journal.copies === 1 ? [{ id: 'copies', words: chairWords.oneCopy, good: false }] : []),
+    ...(running.isReading ? [{ id: 'reading', words: chairWords.reading, good: false }] : []),
+  ];
+  return (
+    <StatusRail
+      saved={journal.saved}
+      screenHeld={tablet.screen.state === 'held'}
+      soundOn={tablet.sound.state === 'on'}
+      {...(mode === 'rehearsal' ? { rehearsalSpeed: running.speed } : {})}
+      others={others}
+    />
+  );
+});
+
+function Heading({ running }: { readonly running: RunningCase }) {
+  const scene = sceneOf(running);
+  const top = running.view.offers[0];
+  const step = top ? stepOf(scene.protocol, top.step) : undefined;
+  const isClosed = running.log.state.closed !== null;
+  if (!top) {
+    return (
+      <StepHeading
+        doing={isClosed ? chairWords.closed : chairWords.allDone}
+        detail={detailLine(running)}
+      />
+    );
+  }
+  const duty = step?.by === 'dentist' || step?.by === 'assistant' ? step.by : undefined;
+  const person = duty ? scene.spec.people.find((p) => p.role === duty) : undefined;
+  return (
+    <StepHeading
+      {...headingOf(top, scene)}
+      detail={detailLine(running)}
+      person={
+        duty ? <PersonTag name={person?.label ?? chairWords.duty[duty]} duty={duty} /> : undefined
+      }
+    />
+  );
+}
+
+function Next({ running }: { readonly running: RunningCase }) {
+  const next = nextOffer(running.view.offers);
+  if (!next) return null;
+  return <NextLine words={offerWords(next, sceneOf(running))} when={offerIn(next)} />;
+}
+
+/** What the app must say about itself: a refused press, a gap, a fault. */
+function Notices(o: { readonly running: RunningCase; readonly onReason: () => void }) {
+  const { running } = o;
+  const session = useSession();
+  const fault = useApp((s) => s.fault);
+  const gap = running.log.state.gaps.findLast(
+    (g) => !g.settled && (g.hiMs > g.loMs || g.untrusted),
+  );
+  const hasOpenClock = running.view.clocks.some((c) => c.elapsed.hiMs > c.elapsed.loMs);
+  const refusal = running.refusal ? refusalWords(running.refusal) : null;
+  return (
+    <>
+      {fault !== null && <Banner tone="broken" words={chairWords.fault} advice={fault.line} />}
+      {refusal !== null && (
+        <Banner
+          tone="attention"
+          words={refusal.what}
+          advice={refusal.todo}
+          action={
+            running.refusal?.code === 'reason-missing' ? (
+              <Button size="chair" onPress={o.onReason}>
+                {chairWords.sayWhy}
+              </Button>
+            ) : undefined
+          }
+        />
+      )}
+      {gap !== undefined && hasOpenClock && (
+        <Banner
+          tone="attention"
+          words={gapWords(gap)}
+          advice={chairWords.gapAdvice}
+          action={
+            <>
+              <Button
+                size="chair"
+                onPress={() => session.do({ do: 'settle-gap', gap: gap.seq, lengthMs: gap.hiMs })}
+              >
+                {chairWords.gapTrustClock}
+              </Button>
+              <Button
+                size="chair"
+                onPress={() => session.do({ do: 'settle-gap', gap: gap.seq, lengthMs: gap.loMs })}
+              >
+                {chairWords.gapOnlyMoved}
+              </Button>
+            </>
+          }
+        />
+      )}
+    </>
+  );
+}
+
+function Bar(o: {
+  readonly running: RunningCase;
+  readonly around: RunningCase;
+  readonly onMore: () => void;
+}) {
+  const { running } = o;
+  const session = useSession();
+  const desk = useDesk();
+  const leftHanded = useApp((s) => s.settings.leftHanded);
+  const scene = sceneOf(running);
+  const { offers } = running.view;
+  const top = offers[0];
+  const model = top ? barModel(top, scene) : null;
+  const press = (offer: Offer | undefined) => {
+    if (!desk.acceptPress()) return;
+    if (offer) session.do({ do: 'press', offer });
+    else session.pressNext();
+  };
+  const others = alternatives(offers);
+  return (
+    <div className="chair-bar" data-press-bar="">
+      {scene.spec.id === 'first-look' && (
+        <Suspense>
+          <Coach running={running} />
+        </Suspense>
+      )}
+      {others.length > 0 && (
+        <div className="chair-alternatives">
+          {others.map((offer) => (
+            <Button key={offer.id} size="chair" onPress={() => press(offer)}>
+              {offerWords(offer, scene)}
+            </Button>
+          ))}
+        </div>
+      )}
+      <Suspense>
+        <AtHand running={o.around} />
+      </Suspense>
+      <TopBar
+        running={running}
+        model={model}
+        leftHanded={leftHanded}
+        onPress={() => press(top)}
+        onMore={o.onMore}
+      />
+    </div>
+  );
+}
+
+function TopBar(o: {
+  readonly running: RunningCase;
+  readonly model: BarModel | null;
+  readonly leftHanded: boolean;
+  readonly onPress: () => void;
+  readonly onMore: () => void;
+}) {
+  const { running, model } = o;
+  const undo = <Ends running={running} onMore={o.onMore} />;
+  if (running.log.state.closed) return <ClosedBar caseId={running.caseId} undo={undo} />;
+  return (
+    <PressBar
+      words={model?.words ?? (running.view.finished ? chairWords.closeCase : chairWords.nothing)}
+      subWords={model?.when}
+      urgency={model?.urgency ?? 'ready'}
+      pending={false}
+      blocked={running.isReading || (model === null && !running.view.finished)}
+      leftHanded={o.leftHanded}
+      onPress={o.onPress}
+      undo={undo}
+    />
+  );
+}
+
+/** What stands at the end of the bar: the press was earlier, take it back, and everything else. */
+function Ends(o: { readonly running: RunningCase; readonly onMore: () => void }) {
+  const session = useSession();
+  const desk = useDesk();
+  const ago = () => desk.acceptPress('ago') && session.do({ do: 'retime', byMs: AGO_MS });
+  return (
+    <div className="chair-ends">
+      <Button size="chair" disabled={o.running.undo === null} onPress={ago}>
+        {chairWords.fiveAgo}
+      </Button>
+      <Undo running={o.running} />
+      <Button size="chair" onPress={o.onMore}>
+        {chairWords.more}
+      </Button>
+    </div>
+  );
+}
+
+function Undo({ running }: { readonly running: RunningCase }) {
+  const session = useSession();
+  const desk = useDesk();
+  const remainingMs = running.undo ? running.undo.untilRealMs - desk.realNowMs() : 0;
+  const press = running.undo?.press;
+  const events = running.log.records.filter((r) => r.press === press).map((r) => r.event);
+  return (
+    <UndoEnd
+      {...(press === undefined ? {} : { what: pressWords(events, sceneOf(running)) })}
+      remainingMs={remainingMs}
+      spanMs={UNDO_SPAN_MS}
+      onUndo={() => desk.acceptPress('undo') && session.do({ do: 'undo' })}
+    />
+  );
+}

@@ -1,0 +1,104 @@
+import type { Command } from '../../engine/commands.ts';
+import { unitSubject } from '../../engine/subjects.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { atHandWords } from '../../words/at-hand-words.ts';
+import { BEAD_WORDS } from '../../words/chair-words.ts';
+import { subjectLabel } from '../../words/subject-words.ts';
+import { Button } from '../parts/Button.tsx';
+import { StateMark } from '../parts/StateMark.tsx';
+import { useDesk, useSession } from '../shared/session-context.ts';
+import { atHand, type BeadAtHand } from './at-hand-model.ts';
+import { sceneOf } from './chair-model.ts';
+import { moveEarlier } from './order-model.ts';
+import './chair-at-hand.css';
+
+interface Props {
+  readonly running: RunningCase;
+}
+
+const FOUND = ['soft', 'stringy', 'firm'] as const;
+
+/** Does one thing for one tap; a glove that bounces does not do it twice. */
+function useTap(): (command: Command) => void {
+  const session = useSession();
+  const desk = useDesk();
+  return (command) => {
+    if (desk.acceptPress('at-hand')) session.do(command);
+  };
+}
+
+function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
+  const tap = useTap();
+  const mix = subjectLabel(bead.mix, sceneOf(running).spec);
+  const { sinceMs } = bead;
+  const waiting = bead.isProbed ? atHandWords.probed : atHandWords.laid;
+  return (
+    <>
+      <p data-due={bead.isDue}>
+        <StateMark shape={bead.isDue ? 'full' : 'part'} />
+        <span>{bead.isDue ? atHandWords.probeNow(mix) : waiting({ mix, sinceMs })}</span>
+      </p>
+      {FOUND.map((found) => (
+        <Button
+          key={found}
+          size="chair"
+          name={atHandWords.found({ mix, found: BEAD_WORDS[found] })}
+          onPress={() => tap({ do: 'probe-bead', mix: bead.mix, found })}
+        >
+          {BEAD_WORDS[found]}
+        </Button>
+      ))}
+    </>
+  );
+}
+
+/** While cement is out: the bead, a unit that will not go down or fell, the order; one tap each. */
+export function ChairAtHand({ running }: Props) {
+  const tap = useTap();
+  const hand = atHand(running);
+  if (hand === null || running.isReading) return null;
+  const { spec } = sceneOf(running);
+  const { plan } = running.log.state;
+  const { beads, mishaps, swap } = hand;
+  const label = (unit: string) => subjectLabel(unitSubject(unit), spec);
+  return (
+    <section className="chair-alternatives chair-at-hand" aria-label={atHandWords.title}>
+      {beads.map((bead) => (
+        <Bead key={bead.mix} bead={bead} running={running} />
+      ))}
+      {mishaps.map(({ unit, wayBack: { id, mishap, title } }) => (
+        <Button
+          key={id}
+          size="chair"
+          onPress={() =>
+            tap({
+              do: 'take-way-back',
+              wayBack: id,
+              mishap,
+              subjects: [unit],
+              reason: title,
+            })
+          }
+        >
+          {mishap === 'unit-dropped'
+            ? atHandWords.mishap['unit-dropped'](subjectLabel(unit, spec))
+            : atHandWords.mishap['unit-will-not-seat'](subjectLabel(unit, spec))}
+        </Button>
+      ))}
+      {swap !== null && (
+        <Button
+          size="chair"
+          onPress={() =>
+            tap({
+              do: 'change-plan',
+              plan: moveEarlier(plan, swap.second),
+              reason: atHandWords.swapReason,
+            })
+          }
+        >
+          {atHandWords.swap({ first: label(swap.first), second: label(swap.second) })}
+        </Button>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,51 @@
+import type { Cue, CueKind } from '../../engine/types.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { cueWords } from '../../words/clock-words.ts';
+import { subjectsLabel } from '../../words/subject-words.ts';
+import { type CueKind as CardKind, CueCard, CueStack } from '../parts/CueCard.tsx';
+import { useSession } from '../shared/session-context.ts';
+import { sceneOf } from './chair-model.ts';
+
+/** Cards for what is closing, over or outside its window; "now" is what the bar already says. */
+const CARD: Readonly<Record<CueKind, CardKind | null>> = {
+  nearing: null,
+  now: null,
+  over: 'over',
+  'window-closing': 'closing',
+  'window-broken': 'broken',
+};
+
+const MOST = 4;
+
+/** Past dues that nobody has seen yet; a broken window replaces its closing. */
+export function standingCues(cues: readonly Cue[]): Cue[] {
+  const past = cues.filter((c) => c.dueInMs <= 0 && !c.acknowledged && CARD[c.kind] !== null);
+  return past.filter(
+    (c) =>
+      c.kind !== 'window-closing' ||
+      !cues.some((o) => o.clock === c.clock && o.kind === 'window-broken' && o.dueInMs <= 0),
+  );
+}
+
+export function ChairCues({ running }: { readonly running: RunningCase }) {
+  const session = useSession();
+  const { spec } = sceneOf(running);
+  const cues = standingCues(running.view.cues);
+  if (cues.length === 0) return null;
+  const titleOf = (cue: Cue) =>
+    running.view.clocks.find((c) => c.id === cue.clock)?.title ?? cue.of;
+  return (
+    <CueStack>
+      {cues.slice(-MOST).map((cue) => (
+        <CueCard
+          key={cue.id}
+          kind={CARD[cue.kind] ?? 'now'}
+          words={cueWords(cue.kind, { title: titleOf(cue), subject: '' })}
+          subject={subjectsLabel(cue.subjects, spec)}
+          ageMs={-cue.dueInMs}
+          onAcknowledge={() => session.do({ do: 'acknowledge', cue: cue.id })}
+        />
+      ))}
+    </CueStack>
+  );
+}

@@ -1,0 +1,26 @@
+import { Link } from 'wouter';
+import { chairWords } from '../../words/chair-words.ts';
+import { EmptyState } from '../parts/Banner.tsx';
+import { OpenCases } from '../shared/OpenCases.tsx';
+import { useApp, useDesk } from '../shared/session-context.ts';
+import { openCases } from '../shared/today-model.ts';
+
+/** The chair of a window that runs no case, as after it was loaded anew: the way back stands first. */
+export function ChairEmpty() {
+  const desk = useDesk();
+  const open = openCases(useApp((s) => s.cases));
+  const toToday = <Link href="/">{chairWords.toToday}</Link>;
+  return (
+    <main className="chair-empty">
+      {open.length > 0 ? (
+        <>
+          <h1>{chairWords.unfinished}</h1>
+          <OpenCases open={open} nowMs={desk.wallNowMs()} />
+          {toToday}
+        </>
+      ) : (
+        <EmptyState words={chairWords.noCase} advice={chairWords.noCaseAdvice} action={toToday} />
+      )}
+    </main>
+  );
+}

@@ -1,0 +1,152 @@
+import { useEffect, useState } from 'react';
+import { readBackLines } from '../../engine/read-back.ts';
+import type { Evidence, Light } from '../../protocol/types.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { chairWords, evidenceWords } from '../../words/chair-words.ts';
+import { stepOf } from '../../words/offer-words.ts';
+import { subjectLabel } from '../../words/subject-words.ts';
+import { Button } from '../parts/Button.tsx';
+import { TextField } from '../parts/Field.tsx';
+import { useSession } from '../shared/session-context.ts';
+import { sceneOf } from './chair-model.ts';
+
+interface Props {
+  readonly running: RunningCase;
+}
+
+/** What to do in one line, where no clock runs; what is read aloud, with its values. */
+export function ChairInstruction({ running }: Props) {
+  const { protocol } = sceneOf(running);
+  const top = running.view.offers[0];
+  const step = top ? stepOf(protocol, top.step) : undefined;
+  const cautions = protocol.cautions.filter((c) => step?.cautions?.includes(c.id));
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus.
+    <section className="chair-instruction" aria-label={chairWords.instruction} tabIndex={0}>
+      {step?.instruction !== undefined && (
+        <p className="chair-instruction-words">{step.instruction}</p>
+      )}
+      <ReadBack running={running} />
+      <Reading key={step?.id} running={running} />
+      {step?.why !== undefined && <p className="chair-instruction-why">{step.why}</p>}
+      {cautions.map((c) => (
+        <p key={c.id} className="chair-instruction-caution">
+          {c.words}
+        </p>
+      ))}
+    </section>
+  );
+}
+
+function evidenceOf(running: RunningCase) {
+  const top = running.view.offers[0];
+  const step = top ? stepOf(sceneOf(running).protocol, top.step) : undefined;
+  return step && 'evidence' in step.action ? step.action.evidence : undefined;
+}
+
+function ReadBack({ running }: Props) {
+  const evidence = evidenceOf(running);
+  if (evidence?.kind !== 'read-back') return null;
+  return (
+    <ul className="chair-read-back">
+      {readBackLines(running.log.state, evidence.of, {
+        now: running.view.at,
+        subjects: running.view.offers[0]?.subjects ?? [],
+        nameOf: (subject) => subjectLabel(subject, sceneOf(running).spec),
+      }).map((line) => (
+        <li key={line}>{line}</li>
+      ))}
+    </ul>
+  );
+}
+
+type Typed = Extract<Evidence, { kind: 'reading' | 'note' }>;
+
+/** A reading outside its range is told before the press and kept as it was typed. */
+function isOutside(text: string, evidence: Typed): boolean {
+  if (evidence.kind !== 'reading' || text.trim() === '') return false;
+  const value = Number(text.replace(',', '.'));
+  return !(value >= evidence.min && value <= evidence.max);
+}
+
+/** How a reading of the light stands to that light's own baseline; null where none is known. */
+function againstBaseline(text: string, evidence: Typed, light: Light): string | null {
+  const { baselineMwPerCm2 } = light;
+  const isAsked = evidence.kind === 'reading' && evidence.against === 'light-baseline';
+  const value = Number(text.replace(',', '.'));
+  if (!isAsked || baselineMwPerCm2 === undefined || !(value > 0)) return null;
+  return evidenceWords.ofBaseline(Math.round((100 * value) / baselineMwPerCm2));
+}
+
+function keptWords(text: string, evidence: Typed): string {
+  const value = text.trim();
+  if (evidence.kind === 'note') return evidenceWords.kept({ value });
+  return isOutside(text, evidence)
+    ? evidenceWords.keptOutside({ value, ...evidence })
+    : evidenceWords.kept({ value, unit: evidence.unit });
+}
+
+interface TypedProps {
+  readonly step: string;
+  readonly evidence: Typed;
+  readonly light: Light;
+}
+
+function TypedField({ step, evidence, light }: TypedProps) {
+  const session = useSession();
+  const [text, setText] = useState('');
+  // A field that is gone must not speak for the next step.
+  useEffect(() => () => session.keepTyped(null), [session]);
+  const change = (next: string) => {
+    setText(next);
+    const isEmpty = next.trim() === '';
+    const share = againstBaseline(next, evidence, light);
+    const kept = [keptWords(next, evidence), ...(share === null ? [] : [share])].join(', ');
+    session.keepTyped(isEmpty ? null : { step, evidence: kept });
+  };
+  const share = againstBaseline(text, evidence, light);
+  return (
+    <div className="chair-reading">
+      <TextField
+        label={evidence.label}
+        value={text}
+        onChange={change}
+        {...(evidence.kind === 'reading' ? { unit: evidence.unit, inputMode: 'decimal' } : {})}
+        {...(isOutside(text, evidence) && evidence.kind === 'reading'
+          ? { problem: evidenceWords.range({ min: evidence.min, max: evidence.max }) }
+          : {})}
+      />
+      {text.trim() !== '' && (
+        <p className="chair-instruction-why">
+          {share === null ? '' : `${share}. `}
+          {evidenceWords.typed}
+        </p>
+      )}
+    </div>
+  );
+}
+
+/** A reading or a remark that the step asks for; the bar records the step without it all the same. */
+function Reading({ running }: Props) {
+  const session = useSession();
+  const evidence = evidenceOf(running);
+  const offer = running.view.offers[0];
+  if (!offer || !evidence) return null;
+  if (evidence.kind === 'reading' || evidence.kind === 'note') {
+    return <TypedField step={offer.step} evidence={evidence} light={sceneOf(running).spec.light} />;
+  }
+  if (evidence.kind !== 'choice') return null;
+  return (
+    <div className="chair-alternatives">
+      {evidence.options.map((option) => (
+        <Button
+          key={option.id}
+          size="chair"
+          onPress={() => session.do({ do: 'press', offer, evidence: option.label })}
+        >
+          {option.label}
+        </Button>
+      ))}
+    </div>
+  );
+}

@@ -1,0 +1,39 @@
+/** The one number and the one word of the glance view. Pure. */
+import type { Clock } from '../../engine/types.ts';
+import type { AppState, RunningCase } from '../../runtime/app-state.ts';
+import { glanceWords } from '../../words/glance-words.ts';
+import type { RunningClock } from '../parts/WindowList.tsx';
+import { headingOf, mainClock, sceneOf, sideClocks } from './chair-model.ts';
+
+export interface GlanceModel {
+  /** "Etching gel on enamel". */
+  readonly doing: string;
+  /** "12"; absent when it is for the whole case. */
+  readonly subject?: string;
+  readonly clock: Clock | null;
+  /** A window that is closing or broken; calm ones are left to the chair. */
+  readonly pressing: RunningClock | null;
+}
+
+export function glanceModel(running: RunningCase): GlanceModel {
+  const scene = sceneOf(running);
+  const top = running.view.offers[0];
+  const clock = mainClock(running);
+  const [first] = sideClocks(running, clock);
+  const isClosed = running.log.state.closed !== null;
+  const heading = top
+    ? headingOf(top, scene)
+    : { doing: isClosed ? glanceWords.closed : glanceWords.allDone };
+  return {
+    ...heading,
+    clock,
+    pressing: first && first.level !== 'calm' ? first : null,
+  };
+}
+
+/** The case that a reading window should follow: the open one with the newest entry. */
+export function caseToFollow(cases: AppState['cases']): string | null {
+  const open = cases.filter((c) => c.closedByPress === null);
+  const newest = open.toSorted((a, b) => b.lastStamp.wallMs - a.lastStamp.wallMs)[0];
+  return newest?.caseId ?? null;
+}

@@ -1,0 +1,79 @@
+import { useLocation } from 'wouter';
+import type { RunningCase } from '../../../runtime/app-state.ts';
+import { chairWords, extraWords, sheetWords, wipeWords } from '../../../words/chair-words.ts';
+import { chairMaterialWords } from '../../../words/material-chair-words.ts';
+import { Button } from '../../parts/Button.tsx';
+import { Sheet } from '../../parts/Sheet.tsx';
+import { useSession } from '../../shared/session-context.ts';
+import { openMixes } from '../chair-model.ts';
+
+export type SheetName =
+  | 'more'
+  | 'went-wrong'
+  | 'other-steps'
+  | 'note'
+  | 'speed'
+  | 'wipe'
+  | 'bead'
+  | 'shade'
+  | 'people'
+  | 'order'
+  | 'why'
+  | 'materials'
+  | 'aside'
+  | 'reason';
+
+const ALWAYS: readonly { readonly name: SheetName; readonly words: string }[] = [
+  { name: 'went-wrong', words: chairWords.wentWrong },
+  { name: 'other-steps', words: chairWords.otherSteps },
+  { name: 'why', words: extraWords.why },
+  { name: 'shade', words: extraWords.shade },
+  { name: 'people', words: extraWords.people },
+  { name: 'order', words: extraWords.order },
+  { name: 'aside', words: extraWords.aside },
+  { name: 'note', words: chairWords.note },
+  { name: 'wipe', words: wipeWords.open },
+];
+
+/** Everything that is not the next press. What fits the moment stands first. */
+export function MoreSheet(o: {
+  readonly running: RunningCase;
+  readonly onOpen: (name: SheetName) => void;
+  readonly onClose: () => void;
+}) {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const isRehearsal = o.running.log.state.opened.mode === 'rehearsal';
+  const hasSlots = o.running.log.state.opened.protocol.slots.length > 0;
+  const items = [
+    ...(openMixes(o.running).length > 0 ? [{ name: 'bead', words: extraWords.bead } as const] : []),
+    ...(hasSlots ? [{ name: 'materials', words: chairMaterialWords.open } as const] : []),
+    ...ALWAYS,
+    ...(isRehearsal ? [{ name: 'speed', words: chairWords.speed } as const] : []),
+  ];
+  return (
+    <Sheet open title={sheetWords.more} onClose={o.onClose} width="wide">
+      <div className="chair-sheet-grid">
+        {items.map(({ name, words }) => (
+          <Button key={name} size="chair" onPress={() => o.onOpen(name)}>
+            {words}
+          </Button>
+        ))}
+        <Button size="chair" onPress={() => window.open('/glance', 'lutewatch-glance')}>
+          {extraWords.glance}
+        </Button>
+        <Button
+          size="chair"
+          rank="quiet"
+          onPress={() => {
+            session.leaveCase();
+            navigate('/');
+          }}
+        >
+          {chairWords.leave}
+        </Button>
+      </div>
+      <p>{chairWords.leaveNote}</p>
+    </Sheet>
+  );
+}

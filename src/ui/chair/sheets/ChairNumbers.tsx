@@ -1,0 +1,37 @@
+import { useEffect, useState } from 'react';
+import { layoutOf } from '../../../engine/layout.ts';
+import type { Explanation } from '../../../plan/explanation.ts';
+import type { RunningCase } from '../../../runtime/app-state.ts';
+import { extraWords } from '../../../words/chair-words.ts';
+import { ExplainedNumber } from '../../plan/Plan.tsx';
+import { useSession } from '../../shared/session-context.ts';
+import { sceneOf } from '../chair-model.ts';
+import { numbersOf } from './chair-numbers-model.ts';
+
+/** The computed numbers behind the step at hand, each opened to its formula, inputs and source. */
+export function ChairNumbers({ running }: { readonly running: RunningCase }) {
+  const session = useSession();
+  const [all, setAll] = useState<readonly Explanation[]>([]);
+  const { caseId } = running;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: worked out once for each case.
+  useEffect(() => {
+    void session.explainPlan().then(setAll);
+  }, [session, caseId]);
+  const { subjects } = layoutOf(running.log.state);
+  const scene = sceneOf(running);
+  const top = running.view.offers[0];
+  const open = running.view.clocks.filter((c) => c.kind === 'window').map((c) => c.of);
+  const units = (top?.subjects ?? []).flatMap((s) => subjects.linked(s, 'unit'));
+  const numbers = top
+    ? numbersOf({ all, protocol: scene.protocol, step: top.step, units, open })
+    : [];
+  if (numbers.length === 0) return null;
+  return (
+    <section aria-label={extraWords.numbers}>
+      <h3>{extraWords.numbers}</h3>
+      {numbers.map((e) => (
+        <ExplainedNumber key={`${e.id} ${e.formula}`} e={e} scene={scene} />
+      ))}
+    </section>
+  );
+}

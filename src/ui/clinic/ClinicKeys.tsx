@@ -1,0 +1,70 @@
+import { useEffect, useState } from 'react';
+import { keyWords } from '../../words/key-words.ts';
+import { Banner } from '../parts/Banner.tsx';
+import { Button, ButtonRow } from '../parts/Button.tsx';
+import { useDesk } from '../shared/session-context.ts';
+import type { SettingsPartProps } from './settings-part.ts';
+
+interface Seen {
+  readonly key: string;
+  readonly verb: string | null;
+}
+
+/** Alive test of a pedal, and teaching a key that is not known yet. Taught keys only press. */
+export function ClinicKeys({ settings, onChange }: SettingsPartProps) {
+  const desk = useDesk();
+  const [isTesting, setTesting] = useState(false);
+  const [seen, setSeen] = useState<Seen | null>(null);
+  useEffect(() => {
+    if (!isTesting) return undefined;
+    return desk.testKeys(({ key, verb }) => setSeen({ key, verb }));
+  }, [desk, isTesting]);
+  const teach = (key: string) => {
+    const problem = desk.mayTeach(key);
+    if (problem === null) onChange({ extraKeys: [...settings.extraKeys, key] });
+  };
+  const problem = seen && seen.verb === null ? desk.mayTeach(seen.key) : null;
+  return (
+    <div className="clinic-keys">
+      {!isTesting && <Button onPress={() => setTesting(true)}>{keyWords.test}</Button>}
+      {isTesting && (
+        <>
+          <Banner
+            tone="plain"
+            words={seen === null ? keyWords.waiting : keyWords.seen(seen)}
+            {...(problem === null ? {} : { advice: keyWords.notTeachable })}
+          />
+          <ButtonRow>
+            {seen !== null && seen.verb === null && problem === null && (
+              <Button onPress={() => teach(seen.key)}>{keyWords.teach(seen.key)}</Button>
+            )}
+            <Button
+              onPress={() => {
+                setTesting(false);
+                setSeen(null);
+              }}
+            >
+              {keyWords.done}
+            </Button>
+          </ButtonRow>
+        </>
+      )}
+      {settings.extraKeys.length > 0 && (
+        <ul className="clinic-taught">
+          {settings.extraKeys.map((key) => (
+            <li key={key}>
+              <span>{key}</span>
+              <Button
+                rank="quiet"
+                name={keyWords.forget(key)}
+                onPress={() => onChange({ extraKeys: settings.extraKeys.filter((k) => k !== key) })}
+              >
+                {keyWords.forgetShort}
+              </Button>
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,68 @@
+import { use, useEffect } from 'react';
+import { Route, Switch } from 'wouter';
+import { leadWords } from '../../words/lead-words.ts';
+import { EmptyState } from '../parts/Banner.tsx';
+import { Frame } from '../shared/Frame.tsx';
+import { useSession } from '../shared/session-context.ts';
+import { Exchange } from './Exchange.tsx';
+import { Editor } from './editor/Editor.tsx';
+import { LeadDeskGate } from './LeadDeskGate.tsx';
+import { LeadDeskHome } from './LeadDeskHome.tsx';
+import { LeadDeskLog } from './LeadDeskLog.tsx';
+import { Learning } from './Learning.tsx';
+import { LeadContext, useLead, useLeadDesk } from './use-lead.ts';
+import '../shared/protocols.css';
+import './lead-desk.css';
+
+/** The idle time begins anew with every touch and key; leaving these pages closes the desk. */
+function useDeskHours(): void {
+  const desk = useLeadDesk();
+  useEffect(() => {
+    const touch = () => desk.touch();
+    const leave = () => void desk.close('left');
+    window.addEventListener('pointerdown', touch);
+    window.addEventListener('keydown', touch);
+    window.addEventListener('pagehide', leave);
+    return () => {
+      window.removeEventListener('pointerdown', touch);
+      window.removeEventListener('keydown', touch);
+      window.removeEventListener('pagehide', leave);
+      leave();
+    };
+  }, [desk]);
+}
+
+/** Everything behind the passphrase: one place that stays while its pages change. */
+export function LeadDesk() {
+  const desk = use(useSession().lead());
+  return (
+    <LeadContext value={desk}>
+      <Pages />
+    </LeadContext>
+  );
+}
+
+function Pages() {
+  useDeskHours();
+  const isRead = useLead((s) => s.isRead);
+  const isOpen = useLead((s) => s.isOpen);
+  if (!isRead) {
+    return (
+      <Frame place="protocols" title={leadWords.title}>
+        <EmptyState words={leadWords.reading} />
+      </Frame>
+    );
+  }
+  if (!isOpen) return <LeadDeskGate />;
+  return (
+    <Switch>
+      <Route path="/lead/draft/:id/:view?">
+        {(params) => <Editor key={params.id} id={params.id} view={params.view} />}
+      </Route>
+      <Route path="/lead/exchange/:draft?">{(params) => <Exchange draft={params.draft} />}</Route>
+      <Route path="/lead/learning" component={Learning} />
+      <Route path="/lead/log" component={LeadDeskLog} />
+      <Route component={LeadDeskHome} />
+    </Switch>
+  );
+}

@@ -1,0 +1,281 @@
+import { useState } from 'react';
+import { Link, useLocation } from 'wouter';
+import type { Problem } from '../../base/problem.ts';
+import type { Result } from '../../base/result.ts';
+import { unconfirmedFigures } from '../../protocol/edit-types.ts';
+import type { ProtocolEntry } from '../../runtime/app-state.ts';
+import type { Draft } from '../../runtime/lead/lead-drafts.ts';
+import type { Revision } from '../../runtime/lead/lead-revisions.ts';
+import { momentWords } from '../../words/date-words.ts';
+import { leadProblemWords, leadWords } from '../../words/lead-words.ts';
+import { protocolWords } from '../../words/protocol-words.ts';
+import { Banner } from '../parts/Banner.tsx';
+import { Button, ButtonRow } from '../parts/Button.tsx';
+import { Disclosure } from '../parts/Facts.tsx';
+import { TextField } from '../parts/Field.tsx';
+import { Section } from '../parts/Page.tsx';
+import { Sheet } from '../parts/Sheet.tsx';
+import { StateMark } from '../parts/StateMark.tsx';
+import { Table } from '../parts/Table.tsx';
+import { Frame } from '../shared/Frame.tsx';
+import { shortHash } from '../shared/protocol-model.ts';
+import { useApp } from '../shared/session-context.ts';
+import { LeadDeskActions } from './LeadDeskActions.tsx';
+import { saveFile } from './lead-files.ts';
+import { useLead, useLeadDesk } from './use-lead.ts';
+
+type Act = <T>(deed: Promise<Result<T, Problem>>) => Promise<T | null>;
+
+/** Runs a deed of the desk and keeps why it did not work. */
+function useDeed(): { readonly act: Act; readonly words: string | null } {
+  const [words, setWords] = useState<string | null>(null);
+  const act: Act = async (deed) => {
+    const done = await deed;
+    setWords(done.ok ? null : leadProblemWords(done.error));
+    return done.ok ? done.value : null;
+  };
+  return { act, words };
+}
+
+/** What lies on the desk: drafts, protocols with their revisions, and what has to be looked at. */
+export function LeadDeskHome() {
+  const entries = useApp((s) => s.protocols);
+  const drafts = useLead((s) => s.drafts);
+  const { act, words } = useDeed();
+  return (
+    <Frame
+      place="protocols"
+      title={leadWords.title}
+      lede={leadWords.lede}
+      actions={<LeadDeskActions isHome />}
+    >
+      {words !== null && <Banner tone="attention" words={leadWords.failed} advice={words} />}
+      <Refused />
+      <Section title={leadWords.drafts} lede={leadWords.draftsLede}>
+        {drafts.length === 0 ? (
+          <p className="desk-quiet">{leadWords.noDrafts}</p>
+        ) : (
+          <ul className="desk-list">
+            {drafts.map((draft) => (
+              <DraftRow key={draft.id} draft={draft} act={act} />
+            ))}
+          </ul>
+        )}
+      </Section>
+      <Section title={leadWords.protocols} lede={leadWords.protocolsLede}>
+        <ul className="desk-list">
+          {entries.map((entry) => (
+            <ProtocolRow key={entry.protocol.id} entry={entry} act={act} />
+          ))}
+        </ul>
+      </Section>
+      <More />
+    </Frame>
+  );
+}
+
+function Refused() {
+  const refused = useLead((s) => s.refused);
+  return refused.map(({ id, approvedHash, storedHash }) => (
+    <Banner
+      key={id}
+      tone="broken"
+      words={leadWords.refusedStored}
+      advice={leadWords.refusedStoredMore({
+        id,
+        was: shortHash(approvedHash),
+        is: shortHash(storedHash),
+      })}
+    />
+  ));
+}
+
+function DraftRow({ draft, act }: { readonly draft: Draft; readonly act: Act }) {
+  const desk = useLeadDesk();
+  const { protocol, done } = draft.history;
+  const begun = { by: draft.begunBy, on: momentWords(draft.begunWallMs) };
+  return (
+    <li className="desk-row">
+      <div>
+        <h3>
+          <Link href={`/lead/draft/${draft.id}`}>{protocol.title}</Link>
+        </h3>
+        <p className="desk-facts">
+          <StateMark shape="part" />
+          <span>{leadWords.begun(begun)}</span>
+          {draft.origin === 'import' && <span>{leadWords.fromFile}</span>}
+          <span>{leadWords.edits(done)}</span>
+          <span>{leadWords.toConfirm(unconfirmedFigures(protocol).length)}</span>
+        </p>
+      </div>
+      <ButtonRow>
+        <Button
+          rank="quiet"
+          name={leadWords.dropName(protocol.title)}
+          onPress={() => void act(desk.dropDraft(draft.id))}
+        >
+          {leadWords.drop}
+        </Button>
+      </ButtonRow>
+    </li>
+  );
+}
+
+function ProtocolRow({ entry, act }: { readonly entry: ProtocolEntry; readonly act: Act }) {
+  const desk = useLeadDesk();
+  const [, navigate] = useLocation();
+  const [isRetiring, setRetiring] = useState(false);
+  const { protocol, approval, hash } = entry;
+  const begin = async (): Promise<void> => {
+    const id = await act(desk.beginDraft(protocol));
+    if (id !== null) navigate(`/lead/draft/${id}`);
+  };
+  const exportIt = async (): Promise<void> => {
+    const text = await act(desk.exportText(protocol));
+    if (text === null) return;
+    saveFile({ name: `${protocol.id}-${protocol.revision}-${shortHash(hash)}.json`, text });
+  };
+  return (
+    <li className="desk-row">
+      <div>
+        <h3>{protocol.title}</h3>
+        <p className="desk-facts">
+          <StateMark shape={approval === null ? 'part' : 'full'} />
+          <strong>{approval === null ? protocolWords.unconfirmed : protocolWords.confirmed}</strong>
+          <span>{protocolWords.revision(protocol.revision)}</span>
+          <span>{protocolWords.hash(shortHash(hash))}</span>
+          {approval !== null && (
+            <span>
+              {protocolWords.confirmedWhat({
+                by: approval.by,
+                on: momentWords(approval.onWallMs),
+              })}
+            </span>
+          )}
+        </p>
+      </div>
+      <ButtonRow>
+        <Button name={leadWords.draftName(protocol.title)} onPress={() => void begin()}>
+          {leadWords.draft}
+        </Button>
+        <Button name={leadWords.exportName(protocol.title)} onPress={() => void exportIt()}>
+          {leadWords.exportDo}
+        </Button>
+        <Link className="desk-back" href={`/protocols/${protocol.id}/card`}>
+          {leadWords.card}
+        </Link>
+        {approval !== null && (
+          <Button
+            rank="quiet"
+            name={leadWords.retireName(protocol.title)}
+            onPress={() => setRetiring(true)}
+          >
+            {leadWords.retire}
+          </Button>
+        )}
+      </ButtonRow>
+      <Revisions protocolId={protocol.id} />
+      <RetireSheet
+        open={isRetiring}
+        onClose={() => setRetiring(false)}
+        onRetire={(reason) => void act(desk.retire(protocol, reason))}
+      />
+    </li>
+  );
+}
+
+function RetireSheet(props: {
+  readonly open: boolean;
+  readonly onClose: () => void;
+  readonly onRetire: (reason: string) => void;
+}) {
+  const [reason, setReason] = useState('');
+  return (
+    <Sheet
+      open={props.open}
+      title={leadWords.retireTitle}
+      onClose={props.onClose}
+      foot={
+        <Button
+          rank="grave"
+          disabled={reason.trim() === ''}
+          onPress={() => {
+            props.onRetire(reason);
+            props.onClose();
+          }}
+        >
+          {leadWords.retire}
+        </Button>
+      }
+    >
+      <p className="desk-lede">{leadWords.retireLede}</p>
+      <TextField label={leadWords.retireReason} value={reason} onChange={setReason} />
+    </Sheet>
+  );
+}
+
+function standingWords(revision: Revision): string {
+  const { retirement } = revision;
+  const standing = retirement === null ? leadWords.inUse : leadWords.retired(retirement.reason);
+  return revision.beforeReset ? `${standing}. ${leadWords.beforeReset}` : standing;
+}
+
+function Revisions({ protocolId }: { readonly protocolId: string }) {
+  const all = useLead((s) => s.revisions);
+  const own = all.filter((revision) => revision.protocol.id === protocolId);
+  if (own.length === 0) return null;
+  return (
+    <Disclosure summary={`${leadWords.revisions}: ${own.length}`}>
+      <Table
+        caption={leadWords.revisions}
+        captionUnseen
+        rows={own}
+        rowId={(row) => row.hash}
+        columns={[
+          {
+            id: 'revision',
+            label: leadWords.revision,
+            heads: true,
+            cell: (row) => row.protocol.revision,
+          },
+          { id: 'standing', label: leadWords.standing, cell: standingWords },
+          {
+            id: 'by',
+            label: leadWords.confirmedBy,
+            cell: ({ approval }) =>
+              approval === null ? '' : `${approval.by}, ${momentWords(approval.onWallMs)}`,
+          },
+          {
+            id: 'hash',
+            label: leadWords.hash,
+            cell: (row) => <code className="desk-hash">{row.hash}</code>,
+          },
+        ]}
+      />
+    </Disclosure>
+  );
+}
+
+function More() {
+  const places = [
+    { href: '/lead/exchange', title: leadWords.exchange, lede: leadWords.exchangeLede },
+    { href: '/lead/learning', title: leadWords.learning, lede: leadWords.learningLede },
+    { href: '/lead/log', title: leadWords.log, lede: leadWords.logLede },
+  ];
+  return (
+    <Section title={leadWords.more}>
+      <ul className="desk-list">
+        {places.map((place) => (
+          <li key={place.href} className="desk-row">
+            <div>
+              <h3>
+                <Link href={place.href}>{place.title}</Link>
+              </h3>
+              <p className="desk-quiet">{place.lede}</p>
+            </div>
+          </li>
+        ))}
+      </ul>
+    </Section>
+  );
+}

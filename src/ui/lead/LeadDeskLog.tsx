@@ -1,0 +1,64 @@
+import { leadLogText } from '../../runtime/lead/lead-log.ts';
+import { momentWords } from '../../words/date-words.ts';
+import { isoDay } from '../../words/lead-days.ts';
+import { deedWords, leadWords } from '../../words/lead-words.ts';
+import { Banner } from '../parts/Banner.tsx';
+import { Button } from '../parts/Button.tsx';
+import { Table } from '../parts/Table.tsx';
+import { Frame } from '../shared/Frame.tsx';
+import { shortHash } from '../shared/protocol-model.ts';
+import { LeadDeskActions } from './LeadDeskActions.tsx';
+import { saveFile } from './lead-files.ts';
+import { useLead, useLeadDesk } from './use-lead.ts';
+
+/** Everything that was done at the desk, newest first, and whether the chain holds. */
+export function LeadDeskLog() {
+  const desk = useLeadDesk();
+  const log = useLead((s) => s.log);
+  const save = (): void => {
+    saveFile({ name: `lead-log-${isoDay(desk.nowWallMs())}.json`, text: leadLogText(log) });
+  };
+  return (
+    <Frame
+      place="protocols"
+      title={leadWords.log}
+      lede={leadWords.logLede}
+      actions={<LeadDeskActions />}
+    >
+      {log.broken === 0 ? (
+        <Banner
+          tone="plain"
+          words={leadWords.logWhole}
+          action={<Button onPress={save}>{leadWords.logExport}</Button>}
+        />
+      ) : (
+        <Banner
+          tone="broken"
+          words={leadWords.logBroken(log.broken)}
+          advice={leadWords.logBrokenMore}
+          action={<Button onPress={save}>{leadWords.logExport}</Button>}
+        />
+      )}
+      <Table
+        caption={leadWords.log}
+        captionUnseen
+        rows={log.entries.toReversed()}
+        rowId={(entry) => entry.hash}
+        columns={[
+          { id: 'when', label: leadWords.logWhen, cell: (e) => momentWords(e.atWallMs) },
+          { id: 'what', label: leadWords.logWhat, heads: true, cell: deedWords },
+          {
+            id: 'who',
+            label: leadWords.logWho,
+            cell: (e) => (e.by === '' ? leadWords.nobody : e.by),
+          },
+          {
+            id: 'hash',
+            label: leadWords.logHash,
+            cell: (e) => <code className="desk-hash">{shortHash(e.hash)}</code>,
+          },
+        ]}
+      />
+    </Frame>
+  );
+}

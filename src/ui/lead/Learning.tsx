@@ -1,0 +1,157 @@
+import { useEffect, useState } from 'react';
+import { useLocation } from 'wouter';
+import type { CaseLog } from '../../engine/log.ts';
+import { addEdit, type EditHistory } from '../../protocol/edit-history.ts';
+import type { Basis, Protocol } from '../../protocol/types.ts';
+import { type Learned, type LearnedStep, learnFrom } from '../../runtime/lead/lead-learning.ts';
+import { isoDay } from '../../words/lead-days.ts';
+import { learningWords } from '../../words/learning-words.ts';
+import { EmptyState } from '../parts/Banner.tsx';
+import { SelectField } from '../parts/Field.tsx';
+import { Segmented } from '../parts/Segmented.tsx';
+import { Frame } from '../shared/Frame.tsx';
+import { useApp, useSession } from '../shared/session-context.ts';
+import { LeadDeskActions } from './LeadDeskActions.tsx';
+import { LearningSteps } from './LearningSteps.tsx';
+import { LearningWindows } from './LearningWindows.tsx';
+import { useLeadDesk } from './use-lead.ts';
+
+const MODES = ['patient', 'rehearsal'] as const;
+type Mode = (typeof MODES)[number];
+
+/** Reads every record of one kind, once. */
+function useLogs(mode: Mode): readonly CaseLog[] | null {
+  const session = useSession();
+  const cases = useApp((s) => s.cases);
+  const [logs, setLogs] = useState<readonly CaseLog[] | null>(null);
+  useEffect(() => {
+    let isCurrent = true;
+    const own = cases.filter((summary) => summary.mode === mode);
+    const read = async (): Promise<void> => {
+      const found: CaseLog[] = [];
+      for (const { caseId } of own) {
+        const one = await session.readCase(caseId);
+        if (one.ok) found.push(one.value.log);
+      }
+      if (isCurrent) setLogs(found);
+    };
+    void read();
+    return () => {
+      isCurrent = false;
+    };
+  }, [session, cases, mode]);
+  return logs;
+}
+
+/** Puts what was learned into a draft of the protocol: the one that is open, or a new one. */
+function useExpected(protocol: Protocol | undefined, cases: number) {
+  const desk = useLeadDesk();
+  const [, navigate] = useLocation();
+  return async ({ step, hands }: LearnedStep): Promise<void> => {
+    if (hands === null || protocol === undefined) return;
+    const open = desk.state.get().drafts.find((d) => d.history.protocol.id === protocol.id);
+    const begun = open ? null : await desk.beginDraft(protocol);
+    const id = open?.id ?? (begun?.ok ? begun.value : null);
+    const draft = desk.state.get().drafts.find((d) => d.id === id);
+    if (draft === undefined) return;
+    const on = isoDay(desk.nowWallMs());
+    const note = learningWords.note({ count: hands.count, cases, on });
+    const next = withPace(draft.history, {
+      step: step.id,
+      hands,
+      basis: { kind: 'practice', note },
+    });
+    if (next === null) return;
+    await desk.saveDraft(draft.id, next);
+    navigate(`/lead/draft/${draft.id}/effect`);
+  };
+}
+
+function withPace(
+  history: EditHistory,
+  o: {
+    readonly step: string;
+    readonly hands: { readonly medianMs: number; readonly p90Ms: number };
+    readonly basis: Basis;
+  },
+): EditHistory | null {
+  let next = history;
+  for (const key of ['medianMs', 'p90Ms'] as const) {
+    const spot = { part: 'steps', id: o.step, key: `pace.${key}` } as const;
+    const figure = { value: o.hands[key], basis: o.basis };
+    const edited = addEdit(next, { do: 'set-figure', spot, figure });
+    if (!edited.ok) return null;
+    next = edited.value;
+  }
+  return next;
+}
+
+/** How long steps really took here, by person, and which windows were broken. */
+export function Learning() {
+  const entries = useApp((s) => s.protocols);
+  const cases = useApp((s) => s.cases);
+  const [mode, setMode] = useState<Mode>(
+    cases.some((summary) => summary.mode === 'patient') ? 'patient' : 'rehearsal',
+  );
+  const [id, setId] = useState(entries[0]?.protocol.id ?? '');
+  const logs = useLogs(mode);
+  const ran = logs?.at(-1)?.state.opened.protocol.id;
+  const chosen =
+    id === entries[0]?.protocol.id && ran !== undefined && !hasRun(logs, id) ? ran : id;
+  const protocol = entries.find((e) => e.protocol.id === chosen)?.protocol;
+  const learned = protocol && logs ? learnFrom(protocol, logs) : null;
+  const use = useExpected(protocol, learned?.cases ?? 0);
+  return (
+    <Frame
+      place="protocols"
+      title={learningWords.title}
+      lede={learningWords.lede}
+      actions={<LeadDeskActions />}
+    >
+      <div className="learning-choice">
+        <SelectField
+          label={learningWords.protocol}
+          value={chosen}
+          options={entries.map((e) => ({ value: e.protocol.id, label: e.protocol.title }))}
+          onChange={setId}
+        />
+        <Segmented
+          label={learningWords.records}
+          value={mode}
+          options={MODES.map((value) => ({ value, label: learningWords.mode[value] }))}
+          onChange={setMode}
+        />
+      </div>
+      <Found
+        learned={learned}
+        protocol={protocol}
+        onUse={mode === 'patient' ? (step) => void use(step) : null}
+      />
+    </Frame>
+  );
+}
+
+function hasRun(logs: readonly CaseLog[] | null, id: string): boolean {
+  return (logs ?? []).some((log) => log.state.opened.protocol.id === id);
+}
+
+function Found(props: {
+  readonly learned: Learned | null;
+  readonly protocol: Protocol | undefined;
+  readonly onUse: ((step: LearnedStep) => void) | null;
+}) {
+  const { learned, protocol, onUse } = props;
+  if (learned === null || protocol === undefined) {
+    return <p className="desk-quiet">{learningWords.reading}</p>;
+  }
+  if (learned.cases === 0) {
+    return <EmptyState words={learningWords.none} advice={learningWords.noneTodo} />;
+  }
+  return (
+    <>
+      <p className="desk-quiet">{learningWords.from(learned.cases)}</p>
+      <LearningSteps steps={learned.steps} onUse={onUse} />
+      <LearningWindows windows={learned.windows} protocol={protocol} />
+    </>
+  );
+}

@@ -1,0 +1,208 @@
+import { useEffect, useState } from 'react';
+import { useLocation } from 'wouter';
+import type { PlanEffect } from '../../../plan/effect.ts';
+import { checkProtocol } from '../../../protocol/check-protocol.ts';
+import { diffProtocols } from '../../../protocol/diff.ts';
+import { reasonedRemovals } from '../../../protocol/edit-history.ts';
+import type { CaseFile, Protocol } from '../../../protocol/types.ts';
+import { protocolHash } from '../../../runtime/lead/lead-documents.ts';
+import { formatSignedSeconds, formatWords } from '../../../words/duration.ts';
+import { editorWords } from '../../../words/editor-words.ts';
+import { formatPercent } from '../../../words/number.ts';
+import { Button } from '../../parts/Button.tsx';
+import { SelectField } from '../../parts/Field.tsx';
+import { Section } from '../../parts/Page.tsx';
+import { Table } from '../../parts/Table.tsx';
+import { shortHash } from '../../shared/protocol-model.ts';
+import { useApp, usePlanner, useSession } from '../../shared/session-context.ts';
+import { type ChangeRow, changeRow } from './editor-change-model.ts';
+import type { DraftDesk } from './editor-draft.ts';
+
+const SAMPLES = 400;
+
+/** What the draft changes: in words, side by side, and on a prepared case. */
+export function EditorEffect({ draft }: { readonly draft: DraftDesk }) {
+  const { base, protocol } = draft;
+  const reasons = new Map(
+    reasonedRemovals(draft.draft.history).map(({ part, id, reason }) => [`${part}/${id}`, reason]),
+  );
+  const compared = { before: base.protocol, after: protocol, reasons };
+  const rows = diffProtocols(base.protocol, protocol).map((change) => changeRow(change, compared));
+  const hash = shortHash(base.hash);
+  const against = base.isConfirmed
+    ? editorWords.differenceTo({ revision: base.protocol.revision, hash })
+    : editorWords.differenceTemplate(hash);
+  return (
+    <>
+      <Section title={editorWords.difference} lede={against}>
+        {rows.length === 0 ? (
+          <p className="desk-quiet">{editorWords.noDifference}</p>
+        ) : (
+          <>
+            <ul className="editor-changes" aria-label={editorWords.difference}>
+              {rows.map((row) => (
+                <li key={row.id}>{row.line}</li>
+              ))}
+            </ul>
+            <SideBySide rows={rows} />
+          </>
+        )}
+      </Section>
+      <OnCases draft={draft} />
+    </>
+  );
+}
+
+function SideBySide({ rows }: { readonly rows: readonly ChangeRow[] }) {
+  return (
+    <Table
+      caption={editorWords.sideBySide}
+      rows={rows}
+      rowId={(row) => row.id}
+      columns={[
+        { id: 'what', label: editorWords.what, heads: true, cell: (row) => row.what },
+        { id: 'before', label: editorWords.before, cell: (row) => row.before },
+        { id: 'after', label: editorWords.after2, cell: (row) => <strong>{row.after}</strong> },
+      ]}
+    />
+  );
+}
+
+function OnCases({ draft }: { readonly draft: DraftDesk }) {
+  const prepared = useApp((s) => s.prepared);
+  const { protocol } = draft;
+  const touched = prepared.filter((spec) => spec.protocol === protocol.id);
+  const [chosen, setChosen] = useState(touched[0]?.id ?? '');
+  const spec = touched.find((file) => file.id === chosen) ?? touched[0];
+  return (
+    <>
+      <Section title={editorWords.effect} lede={editorWords.effectLede}>
+        {spec === undefined ? (
+          <p className="desk-quiet">{editorWords.effectNone}</p>
+        ) : (
+          <>
+            <SelectField
+              label={editorWords.effectCase}
+              value={spec.id}
+              options={touched.map(({ id, title }) => ({ value: id, label: title }))}
+              onChange={setChosen}
+            />
+            <EffectTable spec={spec} before={draft.base.protocol} after={protocol} />
+            <Rehearse draft={draft} spec={spec} />
+          </>
+        )}
+      </Section>
+      <Section title={editorWords.touches} lede={editorWords.touchesLede}>
+        <ul className="editor-changes" aria-label={editorWords.touches}>
+          {touched.map((file) => (
+            <li key={file.id}>{`${file.title}, ${file.chartRef}`}</li>
+          ))}
+          {touched.length === 0 && <li>{editorWords.touchesNone}</li>}
+        </ul>
+      </Section>
+    </>
+  );
+}
+
+function Rehearse({ draft, spec }: { readonly draft: DraftDesk; readonly spec: CaseFile }) {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const rehearse = async (): Promise<void> => {
+    const entry = {
+      protocol: draft.protocol,
+      hash: protocolHash(draft.protocol),
+      approval: null,
+      origin: 'own' as const,
+    };
+    const opened = await session.openCase({ spec, mode: 'rehearsal', speed: 10, draft: entry });
+    if (opened.ok) navigate('/chair');
+  };
+  return (
+    <div>
+      <Button onPress={() => void rehearse()}>{editorWords.rehearse}</Button>
+    </div>
+  );
+}
+
+interface Sides {
+  readonly spec: CaseFile;
+  readonly before: Protocol;
+  readonly after: Protocol;
+}
+
+const hasFaults = (protocol: Protocol): boolean =>
+  checkProtocol(protocol).some((finding) => finding.level === 'error');
+
+/** Plans in the planning thread, because a large case takes a noticeable while. */
+function usePlanEffect({ spec, before, after }: Sides): PlanEffect | 'busy' | 'faults' {
+  const planner = usePlanner();
+  const [effect, setEffect] = useState<PlanEffect | 'busy' | 'faults'>('busy');
+  useEffect(() => {
+    const isFaulty = hasFaults(before) || hasFaults(after);
+    setEffect(isFaulty ? 'faults' : 'busy');
+    if (isFaulty) return undefined;
+    return planner?.compare({ spec, before, after, seed: 1, samples: SAMPLES }, setEffect);
+  }, [planner, spec, before, after]);
+  return effect;
+}
+
+interface EffectRow {
+  readonly id: string;
+  readonly what: string;
+  readonly before: string;
+  readonly after: string;
+  readonly change: string;
+}
+
+const orNone = (ms: number | null): string => (ms === null ? '' : formatWords(ms));
+const orShare = (share: number | null): string => (share === null ? '' : formatPercent(share));
+
+function times(id: string, what: string, ms: { before: number | null; after: number | null }) {
+  const isBoth = ms.before !== null && ms.after !== null;
+  const change = isBoth ? formatSignedSeconds((ms.after ?? 0) - (ms.before ?? 0)) : '';
+  return { id, what, before: orNone(ms.before), after: orNone(ms.after), change };
+}
+
+function effectRows(effect: PlanEffect): readonly EffectRow[] {
+  const { chairMs, chairP90Ms, pAnyBroken, windows } = effect;
+  const risky = windows.filter(({ pBroken }) => (pBroken.before ?? 0) + (pBroken.after ?? 0) > 0);
+  return [
+    times('chair', editorWords.chairTime, chairMs),
+    times('p90', editorWords.chairP90, chairP90Ms),
+    ...windows.map((w) => times(`slack ${w.id}`, `${w.title}: ${editorWords.slack}`, w.slackMs)),
+    {
+      id: 'any',
+      what: editorWords.anyBroken,
+      before: formatPercent(pAnyBroken.before),
+      after: formatPercent(pAnyBroken.after),
+      change: '',
+    },
+    ...risky.map((w) => ({
+      id: `risk ${w.id}`,
+      what: `${w.title}: ${editorWords.broken}`,
+      before: orShare(w.pBroken.before),
+      after: orShare(w.pBroken.after),
+      change: '',
+    })),
+  ];
+}
+
+function EffectTable(props: Sides) {
+  const effect = usePlanEffect(props);
+  if (effect === 'busy') return <p className="desk-quiet">{editorWords.effectBusy}</p>;
+  if (effect === 'faults') return <p className="desk-quiet">{editorWords.effectFaults}</p>;
+  return (
+    <Table
+      caption={editorWords.effect}
+      captionUnseen
+      rows={effectRows(effect)}
+      rowId={(row) => row.id}
+      columns={[
+        { id: 'what', label: editorWords.what, heads: true, cell: (row) => row.what },
+        { id: 'before', label: editorWords.before, figures: true, cell: (row) => row.before },
+        { id: 'after', label: editorWords.after2, figures: true, cell: (row) => row.after },
+        { id: 'change', label: '±', figures: true, cell: (row) => row.change },
+      ]}
+    />
+  );
+}

@@ -1,0 +1,91 @@
+import { useState } from 'react';
+import { editorWords } from '../../../words/editor-words.ts';
+import { Button } from '../../parts/Button.tsx';
+import { Section } from '../../parts/Page.tsx';
+
+export interface EntryRow {
+  readonly id: string;
+  /** Short, for the names of its buttons. */
+  readonly name: string;
+  readonly words: string;
+  readonly note: string;
+  /** Why it cannot be removed; null when it can. */
+  readonly refusal: string | null;
+  readonly onEdit: () => void;
+  readonly onRemove: () => void;
+  /** Null at the end it cannot pass; left out where the order means nothing. */
+  readonly onUp?: (() => void) | null;
+  readonly onDown?: (() => void) | null;
+}
+
+/** A list of entries that can be changed, removed and added, each by name. */
+export function EditorEntries(props: {
+  readonly title: string;
+  readonly lede: string;
+  readonly rows: readonly EntryRow[];
+  readonly add: string;
+  readonly onAdd: () => void;
+}) {
+  const { title, lede, rows, add, onAdd } = props;
+  const [refused, setRefused] = useState<string | null>(null);
+  return (
+    <Section title={title} lede={lede}>
+      <ul className="editor-items" aria-label={title}>
+        {rows.map((row) => (
+          <li key={row.id}>
+            <div>
+              <p>{row.words}</p>
+              <p className="numbers-note">{row.note}</p>
+            </div>
+            <Deeds row={row} onRefused={() => setRefused(row.id)} />
+            {refused === row.id && row.refusal !== null && (
+              <p className="lw-field-problem editor-refusal" role="alert">
+                {row.refusal}
+              </p>
+            )}
+          </li>
+        ))}
+      </ul>
+      <div>
+        <Button onPress={onAdd}>{add}</Button>
+      </div>
+    </Section>
+  );
+}
+
+function Deeds(props: { readonly row: EntryRow; readonly onRefused: () => void }) {
+  const { row, onRefused } = props;
+  const name = (deed: string): string => editorWords.nameOf({ deed, title: row.name });
+  const moves = [
+    { deed: editorWords.up, move: row.onUp },
+    { deed: editorWords.down, move: row.onDown },
+  ];
+  return (
+    <div className="editor-deeds">
+      {moves.map(
+        ({ deed, move }) =>
+          move !== undefined && (
+            <Button
+              key={deed}
+              rank="quiet"
+              name={name(deed)}
+              disabled={move === null}
+              onPress={move ?? undefined}
+            >
+              {deed}
+            </Button>
+          ),
+      )}
+      <Button
+        rank="quiet"
+        name={name(editorWords.remove)}
+        onPress={row.refusal === null ? row.onRemove : onRefused}
+      >
+        {editorWords.remove}
+      </Button>
+      <Button rank="quiet" name={name(editorWords.edit)} onPress={row.onEdit}>
+        {editorWords.edit}
+      </Button>
+    </div>
+  );
+}

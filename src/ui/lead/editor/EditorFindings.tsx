@@ -1,0 +1,44 @@
+import { editorWords } from '../../../words/editor-words.ts';
+import { Button } from '../../parts/Button.tsx';
+import { StateMark } from '../../parts/StateMark.tsx';
+import type { DraftFinding } from './editor-findings.ts';
+
+/** What the checks say, faults first; each leads to its place. */
+export function EditorFindings(props: {
+  readonly findings: readonly DraftFinding[];
+  readonly onGo: (finding: DraftFinding) => void;
+}) {
+  const { findings, onGo } = props;
+  const faults = findings.filter((finding) => finding.level === 'error').length;
+  const cautions = findings.length - faults;
+  const counts = [
+    ...(faults > 0 ? [editorWords.faults(faults)] : []),
+    ...(cautions > 0 ? [editorWords.cautions(cautions)] : []),
+  ];
+  if (counts.length === 0) {
+    return <p className="desk-quiet">{editorWords.noFindings}</p>;
+  }
+  return (
+    <details className="lw-disclosure editor-findings" open={faults > 0} data-faults={faults > 0}>
+      <summary aria-live="polite">{`${editorWords.findings}: ${counts.join(', ')}`}</summary>
+      <ul className="lw-disclosure-body">
+        {findings.map((finding) => (
+          <li key={finding.id} data-level={finding.level}>
+            <StateMark shape={finding.level === 'error' ? 'broken' : 'target'} />
+            <p>
+              <strong>{finding.level === 'error' ? editorWords.fault : editorWords.caution}</strong>{' '}
+              {finding.words}
+            </p>
+            <Button
+              rank="quiet"
+              name={`${editorWords.goTo}: ${finding.words}`}
+              onPress={() => onGo(finding)}
+            >
+              {editorWords.goTo}
+            </Button>
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}

@@ -1,0 +1,106 @@
+import type { OnlyIf, Step } from '../../../protocol/types.ts';
+import { aroundWords } from '../../../words/around-words.ts';
+import { editorWords } from '../../../words/editor-words.ts';
+import { Button } from '../../parts/Button.tsx';
+import { SelectField } from '../../parts/Field.tsx';
+import { Check } from '../../parts/Segmented.tsx';
+import { conditionKey, conditionWords, knownConditions } from './editor-around-model.ts';
+import type { DraftDesk } from './editor-draft.ts';
+import type { FormProblems } from './editor-form-problems.ts';
+
+interface FieldsProps {
+  readonly draft: DraftDesk;
+  readonly step: Step;
+  readonly problems: FormProblems;
+  readonly onChange: (step: Step) => void;
+}
+
+function withList<Key extends 'cautions' | 'onlyIf'>(
+  step: Step,
+  key: Key,
+  list: NonNullable<Step[Key]>,
+): Step {
+  const { [key]: _, ...rest } = step;
+  return { ...step, ...rest, ...(list.length === 0 ? {} : { [key]: list }) };
+}
+
+/** Which cautions are said at a step. */
+export function StepCautions({ draft, step, problems, onChange }: FieldsProps) {
+  const { cautions } = draft.protocol;
+  const said = step.cautions ?? [];
+  const toggle = (id: string, isOn: boolean): void => {
+    const others = said.filter((other) => other !== id);
+    onChange(withList(step, 'cautions', isOn ? [...others, id] : others));
+  };
+  const words = problems.at('cautions');
+  return (
+    <fieldset className="editor-waits">
+      <legend>{aroundWords.cautionsOfStep}</legend>
+      {cautions.length === 0 && <p className="desk-quiet">{aroundWords.noCautions}</p>}
+      {cautions.map((caution) => (
+        <Check
+          key={caution.id}
+          label={caution.words}
+          checked={said.includes(caution.id)}
+          onChange={(isOn) => toggle(caution.id, isOn)}
+        />
+      ))}
+      {words !== undefined && <p className="lw-field-problem">{words}</p>}
+    </fieldset>
+  );
+}
+
+/** Under which choice or way back a step is done at all. */
+export function StepOnlyIf({ draft, step, problems, onChange }: FieldsProps) {
+  const conditions = step.onlyIf ?? [];
+  const known = knownConditions(draft.protocol, step);
+  const set = (list: readonly OnlyIf[]): void => onChange(withList(step, 'onlyIf', list));
+  const keys = new Set(known.map(conditionKey));
+  // What leads nowhere any more stays to be seen until another one is chosen.
+  const all = [...known, ...conditions.filter((one) => !keys.has(conditionKey(one)))];
+  const options = all.map((one) => ({
+    value: conditionKey(one),
+    label: conditionWords(draft.protocol, one),
+  }));
+  const first = known[0];
+  return (
+    <fieldset className="editor-waits">
+      <legend>{aroundWords.onlyIf}</legend>
+      <p className="desk-quiet">
+        {first === undefined ? aroundWords.noCondition : aroundWords.onlyIfLede}
+      </p>
+      {conditions.map((condition, index) => (
+        // The same condition may stand twice while it is edited: only the place tells them apart.
+        // biome-ignore lint/suspicious/noArrayIndexKey: the fields are controlled by the list.
+        <div className="editor-wait" key={index}>
+          <SelectField
+            label={aroundWords.condition}
+            value={conditionKey(condition)}
+            options={options}
+            problem={problems.at(`onlyIf[${index}]`)}
+            onChange={(key) => {
+              const next = all.find((one) => conditionKey(one) === key);
+              if (next !== undefined) set(conditions.map((old, i) => (i === index ? next : old)));
+            }}
+          />
+          <Button
+            rank="quiet"
+            name={editorWords.nameOf({
+              deed: editorWords.remove,
+              title: conditionWords(draft.protocol, condition),
+            })}
+            onPress={() => set(conditions.filter((_, i) => i !== index))}
+          >
+            {editorWords.remove}
+          </Button>
+        </div>
+      ))}
+      <Button
+        disabled={first === undefined}
+        onPress={() => first !== undefined && set([...conditions, first])}
+      >
+        {aroundWords.addCondition}
+      </Button>
+    </fieldset>
+  );
+}

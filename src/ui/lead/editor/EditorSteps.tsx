@@ -1,0 +1,186 @@
+import { freeId } from '../../../protocol/edit.ts';
+import type { Step, Window } from '../../../protocol/types.ts';
+import { editorWords } from '../../../words/editor-words.ts';
+import { BY_WORDS, protocolWords, SCOPE_WORDS } from '../../../words/protocol-words.ts';
+import { Button } from '../../parts/Button.tsx';
+import { Section } from '../../parts/Page.tsx';
+import { ProtocolPicture } from '../../shared/ProtocolPicture.tsx';
+import { sequenceOf, stepAsks, windowAsks } from '../../shared/protocol-model.ts';
+import { EditorStepSheet } from './EditorStepSheet.tsx';
+import { EditorWindowSheet } from './EditorWindowSheet.tsx';
+import type { OpenEntry } from './editor-around-model.ts';
+import type { DraftDesk } from './editor-draft.ts';
+import { keptForms, useKept } from './editor-kept.ts';
+import { newStep, newWindow } from './editor-new.ts';
+
+/** The whole sequence: adding, ordering, doubling and removing, with its picture beside it. */
+export function EditorSteps({ draft }: { readonly draft: DraftDesk }) {
+  return (
+    <div className="editor-sides">
+      <div className="editor-lists">
+        <Steps draft={draft} />
+        <Windows draft={draft} />
+      </div>
+      <div className="editor-picture">
+        <Section title={editorWords.picture} lede={editorWords.pictureLede}>
+          <ProtocolPicture sequence={sequenceOf(draft.protocol)} />
+        </Section>
+      </div>
+    </div>
+  );
+}
+
+const OPEN_STEPS = keptForms<OpenEntry<Step> | null>();
+const OPEN_WINDOWS = keptForms<OpenEntry<Window> | null>();
+
+function Steps({ draft }: { readonly draft: DraftDesk }) {
+  const { protocol } = draft;
+  const { value: open, set: setOpen } = useKept(OPEN_STEPS, draft.draft.id, () => null);
+  return (
+    <Section title={editorWords.stepsTitle}>
+      <ol className="editor-items" aria-label={editorWords.stepsTitle}>
+        {protocol.steps.map((step, index) => (
+          <StepRow
+            key={step.id}
+            draft={draft}
+            step={step}
+            index={index}
+            onEdit={() => setOpen({ item: step, isNew: false })}
+          />
+        ))}
+      </ol>
+      <div>
+        <Button onPress={() => setOpen({ item: newStep(protocol), isNew: true })}>
+          {editorWords.addStep}
+        </Button>
+      </div>
+      {open !== null && (
+        <EditorStepSheet
+          key={open.item.id}
+          draft={draft}
+          step={open.item}
+          isNew={open.isNew}
+          onClose={() => setOpen(null)}
+        />
+      )}
+    </Section>
+  );
+}
+
+function StepRow(props: {
+  readonly draft: DraftDesk;
+  readonly step: Step;
+  readonly index: number;
+  readonly onEdit: () => void;
+}) {
+  const { draft, step, index, onEdit } = props;
+  const { steps } = draft.protocol;
+  const { id, title } = step;
+  const name = (deed: string) => editorWords.nameOf({ deed, title });
+  const move = (before: string | null) => draft.edit({ do: 'move', part: 'steps', id, before });
+  const double = () =>
+    draft.edit({ do: 'duplicate-step', step: id, newId: freeId(steps, `${id}-copy`) });
+  const asks = stepAsks(step);
+  return (
+    <li>
+      <div>
+        <strong>{title}</strong>
+        <span className="numbers-note">
+          {BY_WORDS[step.by]}, {SCOPE_WORDS[step.per]}
+          {asks === '' ? '' : `, ${asks}`}
+        </span>
+      </div>
+      <div className="editor-deeds">
+        <Button
+          rank="quiet"
+          name={name(editorWords.up)}
+          disabled={index === 0}
+          onPress={() => move(steps[index - 1]?.id ?? null)}
+        >
+          {editorWords.up}
+        </Button>
+        <Button
+          rank="quiet"
+          name={name(editorWords.down)}
+          disabled={index === steps.length - 1}
+          onPress={() => move(steps[index + 2]?.id ?? null)}
+        >
+          {editorWords.down}
+        </Button>
+        <Button rank="quiet" name={name(editorWords.duplicate)} onPress={double}>
+          {editorWords.duplicate}
+        </Button>
+        <Button
+          rank="quiet"
+          name={name(editorWords.remove)}
+          onPress={() => draft.edit({ do: 'remove', part: 'steps', id })}
+        >
+          {editorWords.remove}
+        </Button>
+        <Button rank="quiet" name={name(editorWords.edit)} onPress={onEdit}>
+          {editorWords.edit}
+        </Button>
+      </div>
+    </li>
+  );
+}
+
+function Windows({ draft }: { readonly draft: DraftDesk }) {
+  const { protocol } = draft;
+  const { value: open, set: setOpen } = useKept(OPEN_WINDOWS, draft.draft.id, () => null);
+  const titleOf = (id: string) => protocol.steps.find((s) => s.id === id)?.title ?? id;
+  return (
+    <Section title={editorWords.windows} lede={editorWords.windowsLede}>
+      <ul className="editor-items" aria-label={editorWords.windows}>
+        {protocol.windows.map((window) => {
+          const { id, title } = window;
+          const name = (deed: string) => editorWords.nameOf({ deed, title });
+          const ends = { from: titleOf(window.from.step), to: titleOf(window.to.step) };
+          return (
+            <li key={id}>
+              <div>
+                <strong>{title}</strong>
+                <span className="numbers-note">
+                  {protocolWords.windowFromTo(ends)}, {windowAsks(window)}
+                </span>
+              </div>
+              <div className="editor-deeds">
+                <Button
+                  rank="quiet"
+                  name={name(editorWords.remove)}
+                  onPress={() => draft.edit({ do: 'remove', part: 'windows', id })}
+                >
+                  {editorWords.remove}
+                </Button>
+                <Button
+                  rank="quiet"
+                  name={name(editorWords.edit)}
+                  onPress={() => setOpen({ item: window, isNew: false })}
+                >
+                  {editorWords.edit}
+                </Button>
+              </div>
+            </li>
+          );
+        })}
+      </ul>
+      <div>
+        <Button
+          disabled={protocol.steps.length < 2}
+          onPress={() => setOpen({ item: newWindow(protocol), isNew: true })}
+        >
+          {editorWords.addWindow}
+        </Button>
+      </div>
+      {open !== null && (
+        <EditorWindowSheet
+          key={open.item.id}
+          draft={draft}
+          window={open.item}
+          isNew={open.isNew}
+          onClose={() => setOpen(null)}
+        />
+      )}
+    </Section>
+  );
+}

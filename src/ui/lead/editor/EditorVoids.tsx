@@ -1,0 +1,97 @@
+import type { WayBack } from '../../../protocol/types.ts';
+import { aroundWords } from '../../../words/around-words.ts';
+import { editorWords } from '../../../words/editor-words.ts';
+import { Button } from '../../parts/Button.tsx';
+import { SelectField } from '../../parts/Field.tsx';
+import { choicesOf } from './editor-choices.ts';
+import type { DraftDesk } from './editor-draft.ts';
+import type { FormProblems } from './editor-form-problems.ts';
+
+type Voided = WayBack['voids'][number];
+
+const LINKS = ['same', 'linked', 'all'] as const satisfies readonly Voided['link'][];
+
+/** What a way back makes undone: which steps, on which subjects, and under which condition. */
+export function EditorVoids(props: {
+  readonly draft: DraftDesk;
+  readonly voids: readonly Voided[];
+  readonly problems: FormProblems;
+  readonly onChange: (voids: readonly Voided[]) => void;
+}) {
+  const { draft, voids, problems, onChange } = props;
+  const { steps } = draft.protocol;
+  return (
+    <fieldset className="editor-waits">
+      <legend>{aroundWords.voids}</legend>
+      {voids.length === 0 && <p className="desk-quiet">{aroundWords.nothingAgain}</p>}
+      {voids.map((voided, index) => (
+        <VoidRow
+          // A step may be voided twice, on two links: only the place tells them apart.
+          // biome-ignore lint/suspicious/noArrayIndexKey: the fields are controlled by the list.
+          key={index}
+          draft={draft}
+          voided={voided}
+          problemAt={(key) => problems.at(`voids[${index}].${key}`)}
+          onChange={(next) => onChange(voids.map((old, i) => (i === index ? next : old)))}
+          onRemove={() => onChange(voids.filter((_, i) => i !== index))}
+        />
+      ))}
+      <Button
+        disabled={steps.length === 0}
+        onPress={() => onChange([...voids, { step: steps[0]?.id ?? '', link: 'same' }])}
+      >
+        {aroundWords.addVoid}
+      </Button>
+    </fieldset>
+  );
+}
+
+function VoidRow(props: {
+  readonly draft: DraftDesk;
+  readonly voided: Voided;
+  readonly problemAt: (key: keyof Voided) => string | undefined;
+  readonly onChange: (voided: Voided) => void;
+  readonly onRemove: () => void;
+}) {
+  const { draft, voided, problemAt, onChange } = props;
+  const steps = draft.protocol.steps.map(({ id, title }) => ({ value: id, label: title }));
+  const title = steps.find(({ value }) => value === voided.step)?.label ?? voided.step;
+  return (
+    <div className="editor-void">
+      <SelectField
+        label={aroundWords.voidStep}
+        value={voided.step}
+        options={steps}
+        problem={problemAt('step')}
+        onChange={(step) => onChange({ ...voided, step })}
+      />
+      <SelectField
+        label={aroundWords.voidLink}
+        value={voided.link}
+        options={choicesOf(LINKS, aroundWords.voidLinkWords)}
+        problem={problemAt('link')}
+        onChange={(text) => {
+          const link = LINKS.find((name) => name === text);
+          if (link !== undefined) onChange({ ...voided, link });
+        }}
+      />
+      <SelectField
+        label={aroundWords.voidOnlyAfter}
+        value={voided.onlyAfter ?? ''}
+        options={[{ value: '', label: aroundWords.always }, ...steps]}
+        problem={problemAt('onlyAfter')}
+        onChange={(onlyAfter) => {
+          const { onlyAfter: _, ...rest } = voided;
+          onChange(onlyAfter === '' ? rest : { ...rest, onlyAfter });
+        }}
+      />
+      <Button
+        rank="quiet"
+        name={editorWords.nameOf({ deed: editorWords.remove, title })}
+        onPress={props.onRemove}
+      >
+        {editorWords.remove}
+      </Button>
+    </div>
+  );
+}

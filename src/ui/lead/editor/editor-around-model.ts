@@ -1,0 +1,174 @@
+/** What the forms around the steps make: the edits of a caution, a source, a way back, a stage. */
+import { freeId } from '../../../protocol/edit.ts';
+import { type Edit, itemAt, type Spot } from '../../../protocol/edit-types.ts';
+import { usesOfSource } from '../../../protocol/edit-uses.ts';
+import type { OnlyIf, Protocol, Source, Step, WayBack } from '../../../protocol/types.ts';
+import { aroundWords } from '../../../words/around-words.ts';
+import { basisShort, figureLabel, isFigureKey } from './editor-model.ts';
+import { fieldEdits } from './editor-new.ts';
+
+export type Caution = Protocol['cautions'][number];
+export type Stage = Protocol['stages'][number];
+
+/** An entry that is open in a sheet; a new one is not in the protocol yet. */
+export interface OpenEntry<T> {
+  readonly item: T;
+  readonly isNew: boolean;
+}
+
+const SHORT_LENGTH = 44;
+
+/** The beginning of a long text, cut between words, for names of buttons and lists. */
+export function shortWords(text: string): string {
+  if (text.length <= SHORT_LENGTH) return text;
+  const cut = text.slice(0, SHORT_LENGTH);
+  return `${cut.slice(0, Math.max(cut.lastIndexOf(' '), SHORT_LENGTH / 2)).replace(/[,.;:]$/, '')}…`;
+}
+
+/** "Gaile 2022": how a source is named under a number. */
+export function sourceShort(source: Source): string {
+  return basisShort({ kind: 'published', source: source.id }, [source]);
+}
+
+/** A DOI without what people copy along with it (a resolver's address, the word before it). */
+export function cleanDoi(text: string): string {
+  return text.trim().replace(/^(?:https?:\/\/)?(?:dx\.)?doi(?:\.org\/|:)\s*/i, '');
+}
+
+/** Steps at which a caution is said, after the boxes of its form were ticked. */
+function bindingEdits(protocol: Protocol, id: string, steps: readonly string[]): readonly Edit[] {
+  return protocol.steps.flatMap((step): Edit[] => {
+    const had = step.cautions ?? [];
+    const isOn = steps.includes(step.id);
+    if (had.includes(id) === isOn) return [];
+    const value = isOn ? [...had, id] : had.filter((other) => other !== id);
+    const spot = { part: 'steps', id: step.id, key: 'cautions' } as const;
+    return [value.length === 0 ? { do: 'clear', spot } : { do: 'set-field', spot, value }];
+  });
+}
+
+export interface CautionForm {
+  readonly words: string;
+  /** Ids of the steps it is said at. */
+  readonly steps: readonly string[];
+}
+
+export function cautionEdits(
+  protocol: Protocol,
+  { item, isNew }: OpenEntry<Caution>,
+  form: CautionForm,
+): readonly Edit[] {
+  const words = form.words.trim();
+  const stem = words.split(/\s+/).slice(0, 3).join(' ');
+  const after = { id: isNew ? freeId(protocol.cautions, stem) : item.id, words };
+  const own: readonly Edit[] = isNew
+    ? [{ do: 'add', part: 'cautions', item: after, before: null }]
+    : fieldEdits('cautions', item, after);
+  return [...own, ...bindingEdits(protocol, after.id, form.steps)];
+}
+
+export function sourceEdits(
+  { sources }: Protocol,
+  { item, isNew }: OpenEntry<Source>,
+  form: { readonly citation: string; readonly doi: string },
+): readonly Edit[] {
+  const doi = cleanDoi(form.doi);
+  const citation = form.citation.trim();
+  const id = isNew ? freeId(sources, sourceShort({ id: '', citation })) : item.id;
+  const after = { id, citation, ...(doi === '' ? {} : { doi }) };
+  return isNew
+    ? [{ do: 'add', part: 'sources', item: after, before: null }]
+    : fieldEdits('sources', item, after);
+}
+
+export function wayBackEdits(
+  { waysBack }: Protocol,
+  { item, isNew }: OpenEntry<WayBack>,
+  form: WayBack,
+): readonly Edit[] {
+  const title = form.title.trim();
+  const id = isNew ? freeId(waysBack, title) : item.id;
+  const after = { ...form, id, title, proposal: form.proposal.trim() };
+  return isNew
+    ? [{ do: 'add', part: 'waysBack', item: after, before: null }]
+    : fieldEdits('waysBack', item, after);
+}
+
+export function stageEdits(
+  { stages }: Protocol,
+  { item, isNew }: OpenEntry<Stage>,
+  form: string,
+): readonly Edit[] {
+  const title = form.trim();
+  const after = { id: isNew ? freeId(stages, title) : item.id, title };
+  return isNew
+    ? [{ do: 'add', part: 'stages', item: after, before: null }]
+    : fieldEdits('stages', item, after);
+}
+
+export function newCaution({ cautions }: Protocol): Caution {
+  return { id: freeId(cautions, 'caution'), words: '' };
+}
+
+export function newSource({ sources }: Protocol): Source {
+  return { id: freeId(sources, 'source'), citation: '' };
+}
+
+export function newStage({ stages }: Protocol): Stage {
+  return { id: freeId(stages, 'stage'), title: '' };
+}
+
+export function newWayBack({ waysBack }: Protocol): WayBack {
+  return {
+    id: freeId(waysBack, 'way-back'),
+    title: '',
+    mishap: 'saliva',
+    per: 'tooth',
+    voids: [],
+    proposal: '',
+    basis: { kind: 'practice' },
+  };
+}
+
+function spotName(protocol: Protocol, { part, id, key }: Spot): string {
+  const owner = part === 'protocol' ? undefined : itemAt(protocol, { part, id });
+  const title = owner !== undefined && 'title' in owner ? owner.title : id;
+  return isFigureKey(key) ? `${title}: ${figureLabel(key)}` : title;
+}
+
+/** What stands on a source, in words. */
+export function sourceUses(protocol: Protocol, source: string): readonly string[] {
+  return usesOfSource(protocol, source).map((spot) => spotName(protocol, spot));
+}
+
+/** "Shade: “wrong” was chosen", "way back taken: Saliva on a cleaned tooth". */
+export function conditionWords(protocol: Protocol, condition: OnlyIf): string {
+  if ('wayBack' in condition) {
+    const way = protocol.waysBack.find(({ id }) => id === condition.wayBack);
+    return aroundWords.taken(way?.title ?? condition.wayBack);
+  }
+  const step = protocol.steps.find(({ id }) => id === condition.step);
+  const options = step?.action.kind === 'choose' ? step.action.options : [];
+  const option = options.find(({ id }) => id === condition.option);
+  return aroundWords.chosen({
+    step: step?.title ?? condition.step,
+    option: option?.label ?? condition.option,
+  });
+}
+
+/** Everything that another step can depend on: options of choices, ways back. */
+export function knownConditions(protocol: Protocol, step: Step): readonly OnlyIf[] {
+  const chosen = protocol.steps.flatMap((other) =>
+    other.id !== step.id && other.action.kind === 'choose'
+      ? other.action.options.map((option): OnlyIf => ({ step: other.id, option: option.id }))
+      : [],
+  );
+  return [...chosen, ...protocol.waysBack.map(({ id }): OnlyIf => ({ wayBack: id }))];
+}
+
+/** Tells conditions apart in a list of choices. */
+export function conditionKey(condition: OnlyIf): string {
+  return 'wayBack' in condition
+    ? `way-back ${condition.wayBack}`
+    : `option ${condition.step} ${condition.option}`;
+}

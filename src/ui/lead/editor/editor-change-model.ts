@@ -1,0 +1,159 @@
+/** Differences between two protocols as rows to read: what, before, after. */
+import { unreachable } from '../../../base/assert.ts';
+import { type Change, changeId } from '../../../protocol/diff.ts';
+import type { Part, PartItem } from '../../../protocol/edit-types.ts';
+import type { Figure, Protocol } from '../../../protocol/types.ts';
+import { aroundWords } from '../../../words/around-words.ts';
+import { basisWords } from '../../../words/basis-words.ts';
+import {
+  changeWords,
+  FIELD_WORDS,
+  PART_FIELD_WORDS,
+  PART_WORDS,
+} from '../../../words/change-words.ts';
+import { shortWords, sourceShort } from './editor-around-model.ts';
+import { fieldText } from './editor-change-value.ts';
+import { figureLabel, isFigureKey, shownValue } from './editor-model.ts';
+
+export interface ChangeRow {
+  readonly id: string;
+  /** "Etch: target" */
+  readonly what: string;
+  readonly before: string;
+  readonly after: string;
+  /** The whole change in one line: "Etch: target 20 s → 15 s". */
+  readonly line: string;
+}
+
+function isFigure(value: unknown): value is Figure {
+  return typeof value === 'object' && value !== null && 'value' in value && 'basis' in value;
+}
+
+export interface Compared {
+  readonly before: Protocol;
+  readonly after: Protocol;
+  /** Why entries were taken out, by `part/id`. */
+  readonly reasons?: ReadonlyMap<string, string>;
+}
+
+type TitleOf = (id: string) => string;
+
+function plainWords(value: unknown, titleOf: TitleOf): string {
+  if (value === undefined) return changeWords.none;
+  if (typeof value === 'string') return titleOf(value);
+  if (typeof value === 'boolean') return value ? changeWords.yes : changeWords.no;
+  if (typeof value === 'number') return String(value);
+  if (Array.isArray(value)) {
+    if (value.length === 0) return changeWords.none;
+    return value.map((item) => plainWords(item, titleOf)).join(', ');
+  }
+  if (typeof value !== 'object' || value === null) return changeWords.none;
+  const shown = Object.values(value).map((inner) => plainWords(inner, titleOf));
+  return shown.join(' ');
+}
+
+function valueWords(o: {
+  readonly value: unknown;
+  readonly key: string;
+  readonly protocol: Protocol;
+  readonly withBasis: boolean;
+}): string {
+  const { value, key, protocol } = o;
+  const titles = new Map(
+    [...protocol.steps, ...protocol.windows, ...protocol.stages].map((i) => [i.id, i.title]),
+  );
+  if (isFigure(value)) {
+    const shown = isFigureKey(key) ? shownValue(key, value.value) : String(value.value);
+    if (!o.withBasis) return shown;
+    const { kind, line } = basisWords(value.basis, protocol.sources);
+    return `${shown} (${kind}: ${line})`;
+  }
+  return plainWords(value, (id) => titles.get(id) ?? id);
+}
+
+function fieldWords(part: string, key: string): string {
+  if (isFigureKey(key)) return figureLabel(key);
+  return PART_FIELD_WORDS[`${part}.${key}`] ?? FIELD_WORDS[key] ?? key;
+}
+
+/** "Etch", "Stage Etch", "Caution “Etching gel burns …”": steps and windows go by their titles. */
+function ownerName({ part, id, title }: Change, o: Compared): string {
+  if (part === 'protocol' || part === 'steps' || part === 'windows') return title;
+  const source = [...o.before.sources, ...o.after.sources].find((item) => item.id === id);
+  if (part === 'sources' && source) return `${PART_WORDS[part]} ${sourceShort(source)}`;
+  if (part !== 'cautions') return `${PART_WORDS[part]} ${title}`;
+  return `${PART_WORDS[part]} ${aroundWords.quoted(shortWords(title))}`;
+}
+
+/** All that an added or removed entry says, where its title says too little. */
+function entryText({ part, title }: Change, item: PartItem): string {
+  if ('citation' in item) return item.doi ? `${item.citation}, ${item.doi}` : item.citation;
+  if ('proposal' in item) return `${title}: ${item.proposal}`;
+  return part === 'cautions' ? aroundWords.quoted(title) : title;
+}
+
+function changedRow(change: Extract<Change, { kind: 'changed' }>, o: Compared): ChangeRow {
+  const { key, part, id } = change;
+  const title = ownerName(change, o);
+  const isOnlyBasis =
+    isFigure(change.before) && isFigure(change.after) && change.before.value === change.after.value;
+  const field = fieldWords(part, key);
+  const what = title === '' ? field : `${title}: ${field}`;
+  const words = (value: unknown, protocol: Protocol, withBasis: boolean) =>
+    (isFigure(value) ? null : fieldText(protocol, { part, id, key })) ??
+    valueWords({ value, key, protocol, withBasis });
+  const line = isOnlyBasis
+    ? changeWords.basisOnly({ what, value: words(change.after, o.after, true) })
+    : changeWords.fromTo({
+        what,
+        before: words(change.before, o.before, false),
+        after: words(change.after, o.after, false),
+      });
+  return {
+    id: changeId(change),
+    what,
+    before: words(change.before, o.before, true),
+    after: words(change.after, o.after, true),
+    line,
+  };
+}
+
+/** A change as a row; `before` and `after` are the documents that were compared. */
+export function changeRow(change: Change, o: Compared): ChangeRow {
+  if (change.kind === 'changed') return changedRow(change, o);
+  const part: Part = change.part;
+  const text = change.kind === 'moved' ? change.title : entryText(change, change.item);
+  const what = `${PART_WORDS[part]} ${part === 'waysBack' ? change.title : text}`;
+  const reason = o.reasons?.get(`${part}/${change.id}`);
+  const row = { id: changeId(change), what };
+  switch (change.kind) {
+    case 'added':
+      return {
+        ...row,
+        before: changeWords.none,
+        after: text,
+        line: changeWords.added(what),
+      };
+    case 'removed':
+      return {
+        ...row,
+        before: text,
+        after: reason === undefined ? changeWords.none : changeWords.noneBecause(reason),
+        line:
+          reason === undefined
+            ? changeWords.removed(what)
+            : changeWords.removedBecause({ what, reason }),
+      };
+    case 'moved': {
+      const places = { from: change.from + 1, to: change.to + 1 };
+      return {
+        ...row,
+        before: changeWords.place(places.from),
+        after: changeWords.place(places.to),
+        line: changeWords.moved({ what, ...places }),
+      };
+    }
+    default:
+      return unreachable(change);
+  }
+}

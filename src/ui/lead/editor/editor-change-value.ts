@@ -1,0 +1,175 @@
+/**
+ * A field of a protocol in words, for a difference. The fields that name other entries are read from
+ * the document they stand in, so that ids become titles.
+ */
+import { itemAt } from '../../../protocol/edit-types.ts';
+import type { After, Moment, Protocol, Step, WayBack, Window } from '../../../protocol/types.ts';
+import { aroundWords } from '../../../words/around-words.ts';
+import { basisWords } from '../../../words/basis-words.ts';
+import { changeWords } from '../../../words/change-words.ts';
+import { editorWords } from '../../../words/editor-words.ts';
+import {
+  BY_WORDS,
+  MISHAP_WORDS,
+  PROTECTS_WORDS,
+  SCOPE_WORDS,
+  SEVERITY_WORDS,
+} from '../../../words/protocol-words.ts';
+import { conditionWords } from './editor-around-model.ts';
+
+interface Titled {
+  readonly id: string;
+}
+
+type Names = (id: string) => string;
+
+const namesOf =
+  <T extends Titled>(list: readonly T[], name: (item: T) => string): Names =>
+  (id) => {
+    const found = list.find((item) => item.id === id);
+    return found === undefined ? id : name(found);
+  };
+
+const listed = (texts: readonly string[] | undefined, between = ', '): string =>
+  texts === undefined || texts.length === 0 ? changeWords.none : texts.join(between);
+
+function momentWords(moment: Moment | undefined, stepName: Names): string {
+  if (moment === undefined) return changeWords.none;
+  return changeWords.moment({ edge: editorWords.edge[moment.edge], step: stepName(moment.step) });
+}
+
+function afterWords({ step, link, edge }: After, stepName: Names): string {
+  const on = changeWords.onLink({ step: stepName(step), link: editorWords.linkWords[link] });
+  return edge === 'start' ? `${on}, ${changeWords.begun}` : on;
+}
+
+function voidWords(voided: WayBack['voids'][number], stepName: Names): string {
+  const { step, link, onlyAfter } = voided;
+  const on = changeWords.onLink({ step: stepName(step), link: aroundWords.voidLinkWords[link] });
+  return onlyAfter === undefined ? on : `${on}, ${changeWords.onlyAfter(stepName(onlyAfter))}`;
+}
+
+function optionsWords({ action }: Step, stepName: Names): string | null {
+  if (action.kind !== 'choose') return null;
+  const options = action.options.map(({ label, redo = [] }) =>
+    redo.length === 0 ? label : `${label} (${aroundWords.again(redo.map(stepName))})`,
+  );
+  return listed(options, '; ');
+}
+
+function stepField(protocol: Protocol, step: Step, key: string): string | null {
+  const stepName = namesOf(protocol.steps, ({ title }) => title);
+  switch (key) {
+    case 'stage':
+      return namesOf(protocol.stages, ({ title }) => title)(step.stage);
+    case 'per':
+      return SCOPE_WORDS[step.per];
+    case 'by':
+      return BY_WORDS[step.by];
+    case 'cautions': {
+      const words = namesOf(protocol.cautions, (caution) => aroundWords.quoted(caution.words));
+      return listed(step.cautions?.map(words));
+    }
+    case 'uses':
+      return listed(step.uses?.map(namesOf(protocol.slots, ({ label }) => label)));
+    case 'after':
+      return listed(
+        step.after.map((after) => afterWords(after, stepName)),
+        '; ',
+      );
+    case 'onlyIf':
+      return listed(
+        step.onlyIf?.map((condition) => conditionWords(protocol, condition)),
+        changeWords.or,
+      );
+    case 'roundOf':
+    case 'beginsWith':
+      return step[key] === undefined ? changeWords.none : stepName(step[key]);
+    case 'action':
+      return editorWords.actionKind[step.action.kind];
+    case 'action.options':
+      return optionsWords(step, stepName);
+    default:
+      return null;
+  }
+}
+
+function windowField(protocol: Protocol, window: Window, key: string): string | null {
+  const stepName = namesOf(protocol.steps, ({ title }) => title);
+  switch (key) {
+    case 'from':
+    case 'to':
+      return momentWords(window[key], stepName);
+    case 'match':
+      return editorWords.linkWords[window.match];
+    case 'protects':
+      return PROTECTS_WORDS[window.protects];
+    case 'severity':
+      return SEVERITY_WORDS[window.severity];
+    case 'wayBack':
+      return window.wayBack === undefined
+        ? changeWords.none
+        : namesOf(protocol.waysBack, ({ title }) => title)(window.wayBack);
+    default:
+      return null;
+  }
+}
+
+function wayBackField(protocol: Protocol, way: WayBack, key: string): string | null {
+  const stepName = namesOf(protocol.steps, ({ title }) => title);
+  switch (key) {
+    case 'mishap':
+      return MISHAP_WORDS[way.mishap];
+    case 'per':
+      return SCOPE_WORDS[way.per];
+    case 'from':
+    case 'until':
+      return way[key] === undefined ? aroundWords.anyTime : momentWords(way[key], stepName);
+    case 'voids':
+      return listed(
+        way.voids.map((voided) => voidWords(voided, stepName)),
+        '; ',
+      );
+    case 'proposal':
+      return aroundWords.quoted(way.proposal);
+    case 'basis': {
+      const { kind, line } = basisWords(way.basis, protocol.sources);
+      return `${kind}: ${line}`;
+    }
+    default:
+      return null;
+  }
+}
+
+/** Null for a field that needs no words of its own. */
+export function fieldText(
+  protocol: Protocol,
+  at: { readonly part: string; readonly id: string; readonly key: string },
+): string | null {
+  const { id, key } = at;
+  switch (at.part) {
+    case 'steps': {
+      const step = protocol.steps.find((item) => item.id === id);
+      return step === undefined ? null : stepField(protocol, step, key);
+    }
+    case 'windows': {
+      const window = protocol.windows.find((item) => item.id === id);
+      return window === undefined ? null : windowField(protocol, window, key);
+    }
+    case 'waysBack': {
+      const way = protocol.waysBack.find((item) => item.id === id);
+      return way === undefined ? null : wayBackField(protocol, way, key);
+    }
+    case 'cautions':
+    case 'sources': {
+      const item = itemAt(protocol, { part: at.part, id });
+      if (item === undefined) return null;
+      if (key === 'words' && 'words' in item && typeof item.words === 'string') {
+        return aroundWords.quoted(item.words);
+      }
+      return key === 'citation' && 'citation' in item ? aroundWords.quoted(item.citation) : null;
+    }
+    default:
+      return null;
+  }
+}

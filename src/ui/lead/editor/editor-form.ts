@@ -1,0 +1,57 @@
+/** A form over one entry: what is typed, what is wrong with it, and applying it. */
+import { useState } from 'react';
+import type { Edit, Part } from '../../../protocol/edit-types.ts';
+import type { DraftDesk } from './editor-draft.ts';
+import { type FormProblems, formProblems, NO_PROBLEMS } from './editor-form-problems.ts';
+import { type KeptForms, useKept } from './editor-kept.ts';
+
+export interface Form<T> {
+  readonly value: T;
+  readonly set: (value: T) => void;
+  readonly problems: FormProblems;
+  readonly tries: number;
+  readonly apply: () => void;
+  readonly close: () => void;
+}
+
+export interface FormOf<T> {
+  readonly draft: DraftDesk;
+  readonly part: Part;
+  readonly id: string;
+  readonly fields: readonly string[];
+  readonly first: () => T;
+  /** Null while what is typed cannot be told in edits at all. */
+  readonly editsOf: (value: T) => readonly Edit[] | null;
+  readonly onClose: () => void;
+}
+
+/**
+ * One form. What is typed outlives the closing of the desk; nothing is said to be wrong before
+ * something was typed or applied.
+ */
+export function useForm<T>(forms: KeptForms<T>, o: FormOf<T>): Form<T> {
+  const { draft, part, id, fields } = o;
+  const { value, set, forget } = useKept(forms, `${draft.draft.id} ${part} ${id}`, o.first);
+  const [tries, setTries] = useState(0);
+  const edits = o.editsOf(value);
+  const isTouched = tries > 0 || JSON.stringify(value) !== JSON.stringify(o.first());
+  const problems =
+    edits === null || edits.length === 0
+      ? NO_PROBLEMS
+      : formProblems({ protocol: draft.protocol, edits, part, id, fields });
+  const close = (): void => {
+    forget();
+    o.onClose();
+  };
+  return {
+    value,
+    set,
+    problems: isTouched ? problems : NO_PROBLEMS,
+    tries,
+    apply: () => {
+      if (edits !== null && !problems.blocks && draft.editAll(edits)) close();
+      else setTries(tries + 1);
+    },
+    close,
+  };
+}

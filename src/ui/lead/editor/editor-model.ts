@@ -1,0 +1,236 @@
+/** What the editor shows of a protocol: which number stands in which cell, and how it is written. */
+import { unreachable } from '../../../base/assert.ts';
+import { mixWindows } from '../../../plan/working-time.ts';
+import { readDuration } from '../../../protocol/duration-entry.ts';
+import type { FigureKey, MaterialKey, Spot } from '../../../protocol/edit-types.ts';
+import type { Basis, Figure, Protocol, Source, Step, Window } from '../../../protocol/types.ts';
+import { formatWords } from '../../../words/duration.ts';
+import { DURATION_REFUSALS, editorWords } from '../../../words/editor-words.ts';
+import { formatQuantity } from '../../../words/number.ts';
+import { FIGURE_WORDS, ofMaterial } from '../../../words/protocol-words.ts';
+
+const FIGURE_LABELS: Readonly<Record<Exclude<FigureKey, MaterialKey>, string>> = {
+  'action.minMs': FIGURE_WORDS.min,
+  'action.targetMs': FIGURE_WORDS.target,
+  'action.maxMs': FIGURE_WORDS.max,
+  'action.count': FIGURE_WORDS.coats,
+  'action.gapMsMin': FIGURE_WORDS.gap,
+  'action.perSurfaceMs': FIGURE_WORDS.surface,
+  'action.doseJPerCm2': FIGURE_WORDS.dose,
+  'action.restMs': FIGURE_WORDS.rest,
+  'action.passesMax': FIGURE_WORDS.passes,
+  'pace.medianMs': FIGURE_WORDS.median,
+  'pace.p90Ms': FIGURE_WORDS.p90,
+  'hands.applyMs': FIGURE_WORDS.apply,
+  'hands.rinseMs': FIGURE_WORDS.rinse,
+  minMs: FIGURE_WORDS.min,
+  maxMs: FIGURE_WORDS.max,
+  q10: FIGURE_WORDS.q10,
+};
+
+const OF_MATERIAL = /^action\.byMaterial\.([^.]+)\.(minMs|targetMs|maxMs)$/;
+
+function isMaterialKey(key: string): key is MaterialKey {
+  return OF_MATERIAL.test(key);
+}
+
+export function isFigureKey(key: string): key is FigureKey {
+  return Object.hasOwn(FIGURE_LABELS, key) || isMaterialKey(key);
+}
+
+/** "target", or "target, leucite" for the times of one class of material. */
+export function figureLabel(key: FigureKey): string {
+  if (!isMaterialKey(key)) return FIGURE_LABELS[key];
+  const [, material = '', name] = OF_MATERIAL.exec(key) ?? [];
+  const plain = name === 'minMs' ? 'min' : name === 'maxMs' ? 'max' : 'target';
+  return ofMaterial({ label: FIGURE_WORDS[plain], material });
+}
+
+export type FigureUnit = 'duration' | 'count' | 'dose' | 'ratio';
+
+export function figureUnit(key: FigureKey): FigureUnit {
+  if (key === 'action.doseJPerCm2') return 'dose';
+  if (key === 'q10') return 'ratio';
+  return key === 'action.count' || key === 'action.passesMax' ? 'count' : 'duration';
+}
+
+/** A value with its unit: "20 s", "5", "16 J/cm²". */
+export function shownValue(key: FigureKey, value: number): string {
+  switch (figureUnit(key)) {
+    case 'duration':
+      return value % 1000 === 0 ? formatWords(value) : `${value / 1000}\u00a0s`;
+    case 'count':
+    case 'ratio':
+      return String(value);
+    case 'dose':
+      return formatQuantity({ value, unit: 'J/cm²', digits: Number.isInteger(value) ? 0 : 1 });
+  }
+}
+
+export type EntryReading =
+  | { readonly ok: true; readonly value: number; readonly shown: string }
+  | { readonly ok: false; readonly words: string };
+
+/** What was typed for a number, read back or refused in one line. */
+export function readEntry(key: FigureKey, text: string): EntryReading {
+  if (figureUnit(key) === 'duration') {
+    const read = readDuration(text);
+    if (!read.ok) return { ok: false, words: DURATION_REFUSALS[read.error] };
+    return { ok: true, value: read.value, shown: shownValue(key, read.value) };
+  }
+  const isWhole = figureUnit(key) === 'count';
+  const value = Number(text.trim().replace(',', '.'));
+  const fits = text.trim() !== '' && value > 0 && (!isWhole || Number.isInteger(value));
+  if (!fits || !Number.isFinite(value)) return { ok: false, words: editorWords.notNumber };
+  if (figureUnit(key) === 'ratio' && (value < 1 || value > 10))
+    return { ok: false, words: editorWords.notRatio };
+  return { ok: true, value, shown: shownValue(key, value) };
+}
+
+/** A basis in two or three words, to stand under a number. */
+export function basisShort(basis: Basis, sources: readonly Source[]): string {
+  switch (basis.kind) {
+    case 'instructions':
+      return `${basis.document}, ${basis.revision}`;
+    case 'published': {
+      const cited = sources.find((source) => source.id === basis.source)?.citation ?? basis.source;
+      const author = /^[^\s,]+/.exec(cited)?.[0] ?? basis.source;
+      const year = /\b(?:19|20)\d\d\b/.exec(cited)?.[0] ?? '';
+      return `${author} ${year}`.trim();
+    }
+    case 'practice':
+      return editorWords.basisKind.practice;
+    default:
+      return unreachable(basis);
+  }
+}
+
+export interface NumberCell {
+  readonly spot: Spot & { readonly key: FigureKey };
+  readonly title: string;
+  readonly label: string;
+  readonly figure: Figure | null;
+  /** Whether the protocol can do without it. */
+  readonly optional: boolean;
+}
+
+export interface NumberRow {
+  readonly id: string;
+  readonly title: string;
+  readonly step: Step | null;
+  readonly window: Window | null;
+  readonly min: readonly NumberCell[];
+  readonly target: readonly NumberCell[];
+  readonly max: readonly NumberCell[];
+  readonly other: readonly NumberCell[];
+}
+
+type CellOf = (key: FigureKey, figure: Figure | undefined, optional?: 'optional') => NumberCell[];
+
+function cellsFor(owner: {
+  readonly part: 'steps' | 'windows';
+  readonly id: string;
+  readonly title: string;
+}): CellOf {
+  return (key, figure, optional) => [
+    {
+      spot: { part: owner.part, id: owner.id, key },
+      title: owner.title,
+      label: figureLabel(key),
+      figure: figure ?? null,
+      optional: optional !== undefined,
+    },
+  ];
+}
+
+/** The numbers of a step in their columns; null when its action has none. */
+export function stepRow(step: Step): NumberRow | null {
+  const cell = cellsFor({ part: 'steps', id: step.id, title: step.title });
+  const none = { min: [], target: [], max: [], other: [] };
+  const base = { id: step.id, title: step.title, step, window: null, ...none };
+  const { action } = step;
+  switch (action.kind) {
+    case 'confirm':
+    case 'choose':
+      return null;
+    case 'dwell':
+      return {
+        ...base,
+        min: cell('action.minMs', action.minMs, 'optional'),
+        target: cell('action.targetMs', action.targetMs),
+        max: cell('action.maxMs', action.maxMs, 'optional'),
+        other: Object.entries(action.byMaterial ?? {}).flatMap(([material, times]) => [
+          ...cell(`action.byMaterial.${material}.minMs`, times.minMs, 'optional'),
+          ...cell(`action.byMaterial.${material}.targetMs`, times.targetMs),
+          ...cell(`action.byMaterial.${material}.maxMs`, times.maxMs, 'optional'),
+        ]),
+      };
+    case 'coats':
+      return {
+        ...base,
+        target: cell('action.count', action.count),
+        other: cell('action.gapMsMin', action.gapMsMin, 'optional'),
+      };
+    case 'expose':
+      return {
+        ...base,
+        target: cell('action.perSurfaceMs', action.perSurfaceMs, 'optional'),
+        other: [
+          ...cell('action.doseJPerCm2', action.doseJPerCm2, 'optional'),
+          ...cell('action.restMs', action.restMs, 'optional'),
+        ],
+      };
+    case 'tally':
+      return { ...base, max: cell('action.passesMax', action.passesMax) };
+    default:
+      return unreachable(action);
+  }
+}
+
+/** A room shortens the working time of a mix, so that only there a factor for it is offered. */
+export function windowRow(window: Window, protocol: Protocol): NumberRow {
+  const isShortened = mixWindows(protocol).includes(window) || window.q10 !== undefined;
+  const cell = cellsFor({ part: 'windows', id: window.id, title: window.title });
+  return {
+    id: window.id,
+    title: window.title,
+    step: null,
+    window,
+    min: cell('minMs', window.minMs, 'optional'),
+    target: [],
+    max: [
+      ...cell('maxMs', window.maxMs, 'optional'),
+      ...(isShortened ? cell('q10', window.q10, 'optional') : []),
+    ],
+    other: [],
+  };
+}
+
+/** The rhythm of the hands of a step, as cells. */
+export function paceCells(step: Step): readonly NumberCell[] {
+  const cell = cellsFor({ part: 'steps', id: step.id, title: step.title });
+  const hands = step.hands
+    ? [...cell('hands.applyMs', step.hands.applyMs), ...cell('hands.rinseMs', step.hands.rinseMs)]
+    : [];
+  return [
+    ...cell('pace.medianMs', step.pace.medianMs),
+    ...cell('pace.p90Ms', step.pace.p90Ms),
+    ...hands,
+  ];
+}
+
+/** The cell of a spot, for a link that leads to one number; null when it is no number. */
+export function cellOfSpot(protocol: Protocol, spot: Spot): NumberCell | null {
+  const rows = [
+    ...protocol.steps.flatMap((step) => {
+      const row = stepRow(step);
+      return [...(row ? [row.min, row.target, row.max, row.other].flat() : []), ...paceCells(step)];
+    }),
+    ...protocol.windows.flatMap((window) => {
+      const row = windowRow(window, protocol);
+      return [...row.min, ...row.max];
+    }),
+  ];
+  const { part, id, key } = spot;
+  return rows.find((c) => c.spot.part === part && c.spot.id === id && c.spot.key === key) ?? null;
+}

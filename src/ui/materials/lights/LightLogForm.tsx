@@ -1,0 +1,103 @@
+import { useState } from 'react';
+import { problemLine } from '../../../base/problem.ts';
+import type { LightReading } from '../../../runtime/stock/stock-types.ts';
+import { dateAndTime } from '../../../words/date-words.ts';
+import { lightWords, stockWords } from '../../../words/material-stock-words.ts';
+import { Banner } from '../../parts/Banner.tsx';
+import { Button } from '../../parts/Button.tsx';
+import { TextField } from '../../parts/Field.tsx';
+import { Check } from '../../parts/Segmented.tsx';
+import { Sheet } from '../../parts/Sheet.tsx';
+import { useApp, useDesk, useSession } from '../../shared/session-context.ts';
+import { type ReadingDraft, readingOf, readingProblems } from './light-log-model.ts';
+
+/** One reading, typed. Light and instrument are those of the last time. */
+export function LightLogForm(o: {
+  readonly readings: readonly LightReading[];
+  readonly onClose: () => void;
+}) {
+  const { stock } = useSession();
+  const desk = useDesk();
+  const prepared = useApp((s) => s.prepared);
+  const last = o.readings.toSorted((a, b) => a.onWallMs - b.onWallMs).at(-1);
+  const [draft, setDraft] = useState<ReadingDraft>({
+    light: last?.light ?? prepared[0]?.light.label ?? '',
+    instrument: last?.instrument ?? '',
+    value: '',
+    on: dateAndTime(new Date().toISOString()).date,
+    isBaseline: last === undefined,
+    note: '',
+  });
+  const [isTried, setTried] = useState(false);
+  const [lost, setLost] = useState<string | null>(null);
+  const found = readingProblems(draft, Date.now());
+  const problems = isTried ? found : {};
+  const change = (part: Partial<ReadingDraft>) => setDraft({ ...draft, ...part });
+  const save = async (): Promise<void> => {
+    setTried(true);
+    if (Object.keys(found).length > 0) return;
+    const reading = readingOf(draft, { id: desk.newId(), nowWallMs: Date.now() });
+    const kept = await stock.saveReading(reading);
+    if (kept.ok) o.onClose();
+    else setLost(problemLine(kept.error));
+  };
+  return (
+    <Sheet
+      open
+      width="wide"
+      title={lightWords.add}
+      onClose={o.onClose}
+      foot={
+        <Button rank="main" onPress={() => void save()}>
+          {lightWords.save}
+        </Button>
+      }
+    >
+      {lost !== null && <Banner tone="attention" words={stockWords.notKept} advice={lost} />}
+      <div className="stock-form">
+        <TextField
+          label={lightWords.light}
+          hint={lightWords.lightHint}
+          problem={problems.light}
+          value={draft.light}
+          onChange={(light) => change({ light })}
+        />
+        <TextField
+          label={lightWords.instrument}
+          hint={lightWords.instrumentHint}
+          problem={problems.instrument}
+          value={draft.instrument}
+          onChange={(instrument) => change({ instrument })}
+        />
+        <TextField
+          label={lightWords.value}
+          unit={lightWords.unit}
+          width="short"
+          inputMode="decimal"
+          problem={problems.value}
+          value={draft.value}
+          onChange={(value) => change({ value })}
+        />
+        <TextField
+          label={lightWords.on}
+          type="date"
+          width="short"
+          problem={problems.on}
+          value={draft.on}
+          onChange={(on) => change({ on })}
+        />
+        <Check
+          label={lightWords.baseline}
+          note={lightWords.baselineNote}
+          checked={draft.isBaseline}
+          onChange={(isBaseline) => change({ isBaseline })}
+        />
+        <TextField
+          label={lightWords.note}
+          value={draft.note}
+          onChange={(note) => change({ note })}
+        />
+      </div>
+    </Sheet>
+  );
+}

@@ -1,0 +1,153 @@
+/** The light log as it is shown: trends as a picture, a reading while it is typed. Pure. */
+import { parseISO } from 'date-fns';
+import { BASELINE_FALL_CAUTION_PERCENT } from '../../../calc/light-cautions.ts';
+import type { LightTrend, TrendPoint } from '../../../runtime/stock/stock-light.ts';
+import type { LightReading } from '../../../runtime/stock/stock-types.ts';
+import { lightWords } from '../../../words/material-stock-words.ts';
+import { formatQuantity } from '../../../words/number.ts';
+import { writeDate } from '../../../words/written-date.ts';
+
+/** The picture is drawn in these units and scaled by the page. */
+export const CHART = { width: 720, height: 260, left: 64, right: 24, top: 20, bottom: 36 } as const;
+const TOP_PERCENT_MIN = 10;
+const LOW_PERCENT_MAX = -30;
+const STEP_PERCENT = 10;
+
+export interface ChartPoint {
+  readonly id: string;
+  readonly x: number;
+  readonly y: number;
+  readonly isBaseline: boolean;
+  readonly words: string;
+}
+
+export interface Chart {
+  readonly points: readonly ChartPoint[];
+  readonly path: string;
+  readonly lines: readonly {
+    readonly percent: number;
+    readonly y: number;
+    readonly label: string;
+    readonly kind: 'baseline' | 'fall' | 'plain';
+  }[];
+  readonly days: readonly { readonly x: number; readonly label: string; readonly isEnd: boolean }[];
+}
+
+/** `+4 %`, `−12 %`, `0 %`. */
+export function changeWords(percent: number): string {
+  const rounded = Math.round(percent * 10) / 10;
+  const digits = Number.isInteger(rounded) ? 0 : 1;
+  const words = formatQuantity({ value: rounded, unit: '%', digits });
+  return rounded > 0 ? `+${words}` : words;
+}
+
+export const valueWords = (reading: LightReading): string =>
+  formatQuantity({ value: reading.irradianceMwPerCm2, unit: 'mW/cm²', digits: 0 });
+
+export const onWords = (wallMs: number): string => writeDate(wallMs, 'd MMM yyyy');
+
+const pointWords = ({ reading, changePercent }: TrendPoint): string =>
+  `${onWords(reading.onWallMs)}: ${valueWords(reading)}, ${changeWords(changePercent)}`;
+
+/** Where every reading lies: time to the right, change against the baseline upwards. */
+export function trendChart(trend: LightTrend): Chart {
+  const { points } = trend;
+  const changes = points.map((p) => p.changePercent);
+  const roundTo = (value: number, up: boolean): number =>
+    (up ? Math.ceil(value / STEP_PERCENT) : Math.floor(value / STEP_PERCENT)) * STEP_PERCENT;
+  const high = Math.max(TOP_PERCENT_MIN, roundTo(Math.max(...changes), true));
+  const low = Math.min(LOW_PERCENT_MAX, roundTo(Math.min(...changes), false));
+  const firstMs = points[0]?.reading.onWallMs ?? 0;
+  const spanMs = Math.max(1, trend.last.reading.onWallMs - firstMs);
+  const wide = CHART.width - CHART.left - CHART.right;
+  const tall = CHART.height - CHART.top - CHART.bottom;
+  const x = (ms: number): number => CHART.left + ((ms - firstMs) / spanMs) * wide;
+  const y = (percent: number): number => CHART.top + ((high - percent) / (high - low)) * tall;
+  const placed = points.map(
+    (p): ChartPoint => ({
+      id: p.reading.id,
+      x: x(p.reading.onWallMs),
+      y: y(p.changePercent),
+      isBaseline: p.reading.isBaseline || p === points[0],
+      words: pointWords(p),
+    }),
+  );
+  const percents = [high, 0, BASELINE_FALL_CAUTION_PERCENT, low];
+  const path = placed.map((p, i) => `${i === 0 ? 'M' : 'L'}${p.x.toFixed(1)},${p.y.toFixed(1)}`);
+  return {
+    points: placed,
+    path: path.join(' '),
+    lines: [...new Set(percents)].map((percent) => ({
+      percent,
+      y: y(percent),
+      label: changeWords(percent),
+      kind:
+        percent === 0 ? 'baseline' : percent === BASELINE_FALL_CAUTION_PERCENT ? 'fall' : 'plain',
+    })),
+    days:
+      points.length < 2
+        ? [{ x: CHART.left, label: onWords(firstMs), isEnd: false }]
+        : [
+            { x: CHART.left, label: onWords(firstMs), isEnd: false },
+            { x: CHART.width - CHART.right, label: onWords(firstMs + spanMs), isEnd: true },
+          ],
+  };
+}
+
+export const hasFallen = (trend: LightTrend): boolean =>
+  trend.last.changePercent <= BASELINE_FALL_CAUTION_PERCENT;
+
+export const hasOtherInstrument = (trend: LightTrend): boolean =>
+  new Set(trend.points.map((p) => p.reading.instrument)).size > 1;
+
+/** A reading while it is typed. */
+export interface ReadingDraft {
+  readonly light: string;
+  readonly instrument: string;
+  readonly value: string;
+  readonly on: string;
+  readonly isBaseline: boolean;
+  readonly note: string;
+}
+
+export type ReadingProblems = Partial<Record<keyof typeof lightWords.problems, string>>;
+
+const VALUE_MIN = 50;
+const VALUE_MAX = 20_000;
+
+/** Digits as people type them: `1 150`, `1150`, `1150.5`, `1150,5`. */
+function numberOf(text: string): number {
+  return Number(text.replace(/\s/g, '').replace(',', '.'));
+}
+
+export function readingProblems(draft: ReadingDraft, nowWallMs: number): ReadingProblems {
+  const words = lightWords.problems;
+  const value = numberOf(draft.value);
+  const isValue = draft.value.trim() !== '' && value >= VALUE_MIN && value <= VALUE_MAX;
+  const today = writeDate(nowWallMs, 'yyyy-MM-dd');
+  const isDay = /^\d{4}-\d{2}-\d{2}$/.test(draft.on) && draft.on <= today;
+  return {
+    ...(draft.light.trim() === '' ? { light: words.light } : {}),
+    ...(draft.instrument.trim() === '' ? { instrument: words.instrument } : {}),
+    ...(isValue ? {} : { value: words.value }),
+    ...(isDay ? {} : { on: words.on }),
+  };
+}
+
+/** The reading that a draft without problems stands for; read today, it was read now. */
+export function readingOf(
+  draft: ReadingDraft,
+  o: { readonly id: string; readonly nowWallMs: number },
+): LightReading {
+  const isToday = draft.on === writeDate(o.nowWallMs, 'yyyy-MM-dd');
+  const noon = parseISO(`${draft.on}T12:00:00`).getTime();
+  return {
+    id: o.id,
+    light: draft.light.trim(),
+    instrument: draft.instrument.trim(),
+    irradianceMwPerCm2: numberOf(draft.value),
+    onWallMs: isToday ? o.nowWallMs : noon,
+    isBaseline: draft.isBaseline,
+    ...(draft.note.trim() === '' ? {} : { note: draft.note.trim() }),
+  };
+}

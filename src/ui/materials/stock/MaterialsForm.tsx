@@ -1,0 +1,210 @@
+import { useState } from 'react';
+import type { Problem } from '../../../base/problem.ts';
+import { problemLine } from '../../../base/problem.ts';
+import type { Result } from '../../../base/result.ts';
+import type { Material } from '../../../runtime/stock/stock-types.ts';
+import { appWords } from '../../../words/app-words.ts';
+import { formWords, stockWords } from '../../../words/material-stock-words.ts';
+import { Banner } from '../../parts/Banner.tsx';
+import { Button } from '../../parts/Button.tsx';
+import { SelectField, TextField } from '../../parts/Field.tsx';
+import { Check } from '../../parts/Segmented.tsx';
+import { Sheet } from '../../parts/Sheet.tsx';
+import { useStock } from '../../shared/materials-hooks.ts';
+import {
+  type DraftProblems,
+  dateWords,
+  draftOf,
+  draftProblems,
+  EMPTY_DRAFT,
+  knownClasses,
+  type MaterialDraft,
+  materialOf,
+} from '../../shared/materials-model.ts';
+import { useApp } from '../../shared/session-context.ts';
+
+const OTHER = '\u0000other';
+
+interface FormProps {
+  readonly isNew: boolean;
+  readonly before: Pick<Material, 'id'> & Partial<Material>;
+  readonly isBlocked: boolean;
+  /** What is printed on a label whose code was not taken over, to be typed by hand. */
+  readonly code: string | null;
+  readonly onClose: () => void;
+  readonly onSave: (material: Material) => Promise<Result<null, Problem>>;
+}
+
+function firstDraft({ isNew, before }: FormProps): MaterialDraft {
+  if (!isNew) {
+    const { materialClass = '', label = '', lot = '', refrigerated = false } = before;
+    return draftOf({ ...before, materialClass, label, lot, refrigerated });
+  }
+  return { ...EMPTY_DRAFT, lot: before.lot ?? '', expiry: before.expiry ?? '' };
+}
+
+/** One entry of the stock list, typed; problems are said once somebody wants to keep it. */
+export function MaterialsForm(props: FormProps) {
+  const [draft, setDraft] = useState(() => firstDraft(props));
+  const [isTried, setTried] = useState(false);
+  const [lost, setLost] = useState<string | null>(null);
+  const isSaved = useApp((s) => s.journal.saved);
+  // A full tablet answers nothing until it has room again.
+  const advice = lost ?? (isTried && !isSaved ? appWords.notSavedAdvice : null);
+  const found = draftProblems(draft, Date.now());
+  const problems: DraftProblems = isTried ? found : {};
+  const change = (part: Partial<MaterialDraft>) => setDraft({ ...draft, ...part });
+  const save = async (): Promise<void> => {
+    setTried(true);
+    if (Object.keys(found).length > 0) return;
+    const kept = await props.onSave(materialOf(draft, props.before));
+    if (kept.ok) props.onClose();
+    else setLost(problemLine(kept.error));
+  };
+  return (
+    <Sheet
+      open
+      width="wide"
+      title={props.isNew ? formWords.titleNew : formWords.titleEdit}
+      onClose={props.onClose}
+      foot={
+        <Button rank="main" disabled={props.isBlocked} onPress={() => void save()}>
+          {formWords.save}
+        </Button>
+      }
+    >
+      {advice !== null && <Banner tone="attention" words={stockWords.notKept} advice={advice} />}
+      {props.code !== null && <p className="stock-printed">{props.code}</p>}
+      <div className="stock-form">
+        <ClassField draft={draft} problem={problems.class} onChange={change} />
+        <TextField
+          label={formWords.label}
+          hint={formWords.labelHint}
+          problem={problems.label}
+          value={draft.label}
+          onChange={(label) => change({ label })}
+        />
+        <TextField
+          label={formWords.lot}
+          hint={props.before.scanned === undefined ? undefined : formWords.from}
+          problem={problems.lot}
+          value={draft.lot}
+          onChange={(lot) => change({ lot })}
+        />
+        <TextField
+          label={formWords.expiry}
+          hint={formWords.expiryHint}
+          type="date"
+          problem={problems.expiry}
+          readBack={draft.expiry === '' ? undefined : dateWords(draft.expiry)}
+          value={draft.expiry}
+          onChange={(expiry) => change({ expiry })}
+        />
+        <Opening draft={draft} problems={problems} onChange={change} />
+        <Cold draft={draft} problems={problems} onChange={change} />
+        <TextField
+          label={formWords.note}
+          value={draft.note}
+          onChange={(note) => change({ note })}
+        />
+      </div>
+    </Sheet>
+  );
+}
+
+interface PartProps {
+  readonly draft: MaterialDraft;
+  readonly problems: DraftProblems;
+  readonly onChange: (part: Partial<MaterialDraft>) => void;
+}
+
+function ClassField(o: {
+  readonly draft: MaterialDraft;
+  readonly problem: string | undefined;
+  readonly onChange: PartProps['onChange'];
+}) {
+  const protocols = useApp((s) => s.protocols);
+  const materials = useStock((s) => s.materials);
+  const classes = knownClasses(
+    protocols.map((p) => p.protocol),
+    materials,
+  );
+  const { materialClass } = o.draft;
+  const [isOther, setOther] = useState(materialClass !== '' && !classes.includes(materialClass));
+  return (
+    <>
+      <SelectField
+        label={formWords.class}
+        hint={formWords.classHint}
+        problem={isOther ? undefined : o.problem}
+        value={isOther ? OTHER : materialClass}
+        options={[
+          { value: '', label: '' },
+          ...classes.map((value) => ({ value, label: value })),
+          { value: OTHER, label: formWords.classOther },
+        ]}
+        onChange={(value) => {
+          setOther(value === OTHER);
+          o.onChange({ materialClass: value === OTHER ? '' : value });
+        }}
+      />
+      {isOther && (
+        <TextField
+          label={formWords.classOtherLabel}
+          problem={o.problem}
+          value={materialClass}
+          onChange={(value) => o.onChange({ materialClass: value })}
+        />
+      )}
+    </>
+  );
+}
+
+function Opening({ draft, problems, onChange }: PartProps) {
+  return (
+    <>
+      <TextField
+        label={formWords.opened}
+        type="date"
+        problem={problems.opened}
+        readBack={draft.openedOn === '' ? undefined : dateWords(draft.openedOn)}
+        value={draft.openedOn}
+        onChange={(openedOn) => onChange({ openedOn })}
+      />
+      <TextField
+        label={formWords.within}
+        hint={formWords.withinHint}
+        unit={formWords.days}
+        width="short"
+        inputMode="numeric"
+        problem={problems.within}
+        value={draft.useWithinDays}
+        onChange={(useWithinDays) => onChange({ useWithinDays })}
+      />
+    </>
+  );
+}
+
+function Cold({ draft, problems, onChange }: PartProps) {
+  return (
+    <>
+      <Check
+        label={formWords.refrigerated}
+        checked={draft.refrigerated}
+        onChange={(refrigerated) => onChange({ refrigerated })}
+      />
+      {draft.refrigerated && (
+        <TextField
+          label={formWords.warm}
+          hint={formWords.warmHint}
+          unit={formWords.minutes}
+          width="short"
+          inputMode="numeric"
+          problem={problems.warm}
+          value={draft.warmUpMinutes}
+          onChange={(warmUpMinutes) => onChange({ warmUpMinutes })}
+        />
+      )}
+    </>
+  );
+}

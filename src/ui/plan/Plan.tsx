@@ -1,0 +1,285 @@
+import { useEffect, useState } from 'react';
+import { Link } from 'wouter';
+import { unitSubject } from '../../engine/subjects.ts';
+import { explainBand, explainChair } from '../../plan/explain-plan.ts';
+import type { Explanation } from '../../plan/explanation.ts';
+import type { FullPlan } from '../../plan/make-plan.ts';
+import type { CaseFile } from '../../protocol/types.ts';
+import type { Planning } from '../../runtime/planner/planner.ts';
+import { formatWords } from '../../words/duration.ts';
+import { formatPercent } from '../../words/number.ts';
+import type { Scene } from '../../words/offer-words.ts';
+import {
+  bandTitle,
+  barWords,
+  decidedWords,
+  explainedValue,
+  explainedWhat,
+  formulaWords,
+  heatWords,
+  planWords,
+} from '../../words/plan-words.ts';
+import { subjectLabel } from '../../words/subject-words.ts';
+import { Banner, CautionNote } from '../parts/Banner.tsx';
+import { Button } from '../parts/Button.tsx';
+import { Disclosure, Facts } from '../parts/Facts.tsx';
+import { Section } from '../parts/Page.tsx';
+import { Frame } from '../shared/Frame.tsx';
+import { MaterialsShelf } from '../shared/MaterialsShelf.tsx';
+import { useApp, usePlanner } from '../shared/session-context.ts';
+import { PlanAlternatives } from './PlanAlternatives.tsx';
+import { BandRow, PlanLanes, tightestBands } from './PlanPicture.tsx';
+import { useOwnPaces } from './use-own-paces.ts';
+import './plan.css';
+
+const NOTHING: Planning = { plan: null, alternatives: [], left: null, failed: null };
+
+/** The plan of a prepared case: a picture, the risk, other ways, and how each number came about. */
+export function Plan({ id }: { readonly id: string }) {
+  const prepared = useApp((s) => s.prepared.find((c) => c.id === id));
+  const spec = useOwnPaces(prepared);
+  const entry = useApp((s) => s.protocols.find((p) => p.protocol.id === prepared?.protocol));
+  if (!prepared)
+    return (
+      <Frame place="today" title={planWords.title} lede={planWords.noCase}>
+        {null}
+      </Frame>
+    );
+  if (!entry) {
+    return (
+      <Frame place="today" title={planWords.title} lede={planWords.noProtocol}>
+        {null}
+      </Frame>
+    );
+  }
+  if (!spec) {
+    return (
+      <Frame place="today" title={planWords.title} lede={planWords.working}>
+        {null}
+      </Frame>
+    );
+  }
+  return <PlanOf key={id} scene={{ spec, protocol: entry.protocol }} />;
+}
+
+interface Shown {
+  readonly of: CaseFile;
+  readonly planning: Planning;
+}
+
+/**
+ * Plans the case. `planning` is how far that is; `shown` is the last plan that was finished, so that
+ * the page stays where it is while another way is worked out.
+ */
+function usePlanning(scene: Scene, run: number) {
+  const planner = usePlanner();
+  const [planning, setPlanning] = useState(NOTHING);
+  const [done, setDone] = useState<Shown | null>(null);
+  const [cancel, setCancel] = useState<() => void>(() => () => undefined);
+  const [isCancelled, setCancelled] = useState(false);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a new run starts the same plan again.
+  useEffect(() => {
+    setPlanning(NOTHING);
+    setCancelled(false);
+    const stop =
+      planner?.plan(scene, (next) => {
+        setPlanning(next);
+        if (next.left === 0) setDone({ of: scene.spec, planning: next });
+      }) ?? (() => undefined);
+    setCancel(() => () => {
+      stop();
+      setCancelled(true);
+    });
+    return stop;
+  }, [planner, scene.spec, scene.protocol, run]);
+  const isWorking = planning.left !== 0 && planning.failed === null && !isCancelled;
+  // A finished plan of what the case was before must not stay where nothing will take its place.
+  const keepsOld = done !== null && (isWorking || (isCancelled && done.of === scene.spec));
+  const shown = keepsOld ? done.planning : planning;
+  return { planning, shown, cancel, isCancelled, isWorking };
+}
+
+function PlanOf({ scene }: { readonly scene: Scene }) {
+  const [run, setRun] = useState(0);
+  const { planning, shown, cancel, isCancelled, isWorking } = usePlanning(scene, run);
+  const { failed } = planning;
+  const { plan } = shown;
+  return (
+    <Frame
+      place="today"
+      title={scene.spec.title}
+      lede={scene.spec.chartRef}
+      actions={
+        isWorking ? (
+          <Button onPress={cancel}>{planWords.cancel}</Button>
+        ) : (
+          <Button onPress={() => setRun(run + 1)}>{planWords.again}</Button>
+        )
+      }
+    >
+      {failed !== null && <Banner tone="broken" words={planWords.failed} advice={failed} />}
+      {isCancelled && <Banner tone="plain" words={planWords.cancelled} />}
+      {plan === null && isWorking && <Banner tone="plain" words={planWords.working} />}
+      {plan !== null && <PlanBody plan={plan} scene={scene} planning={planning} shown={shown} />}
+      <MaterialsShelf protocol={scene.protocol} />
+      <p>
+        <Link href="/">{planWords.beginHere}</Link>
+      </p>
+    </Frame>
+  );
+}
+
+function PlanBody(o: {
+  readonly plan: FullPlan;
+  readonly scene: Scene;
+  readonly planning: Planning;
+  readonly shown: Planning;
+}) {
+  const { plan, scene } = o;
+  const { timeline, risk } = plan;
+  const scale = { startMs: timeline.startMs, endMs: timeline.endMs };
+  return (
+    <>
+      <Facts
+        size="large"
+        facts={[
+          { id: 'p50', label: planWords.chairTime, value: formatWords(risk.chair.p50Ms) },
+          { id: 'p90', label: planWords.chairP90, value: formatWords(risk.chair.p90Ms) },
+          { id: 'risk', label: planWords.risk, value: formatPercent(risk.pAnyBroken) },
+        ]}
+      />
+      <Disclosure summary={planWords.drawn}>{numbered(explainChair(risk), scene)}</Disclosure>
+      <CautionNote>{planWords.caution}</CautionNote>
+      <HeatNote plan={plan} scene={scene} />
+      <Section title={planWords.lanes}>
+        <PlanLanes timeline={timeline} scene={scene} scale={scale} />
+      </Section>
+      <Section title={planWords.windows}>
+        <Bands plan={plan} scene={scene} />
+      </Section>
+      <Section
+        title={planWords.alternatives}
+        lede={
+          o.planning.left === 0 || o.planning.left === null
+            ? planWords.alternativesDone
+            : planWords.alternativesLeft(o.planning.left)
+        }
+      >
+        <PlanAlternatives planning={o.shown} scene={scene} />
+        <Disclosure summary={planWords.compared}>
+          {numbered(explainChair(risk).slice(-1), scene)}
+        </Disclosure>
+      </Section>
+      <Section title={planWords.numbers}>
+        <Numbers plan={plan} scene={scene} />
+      </Section>
+    </>
+  );
+}
+
+/** Units whose planned light reaches the marker by some published figure, the graver ones first. */
+function HeatNote({ plan, scene }: { readonly plan: FullPlan; readonly scene: Scene }) {
+  const notes = (['above-marker', 'within-uncertainty'] as const).flatMap((level) => {
+    const found = plan.heat.filter((h) => h.level === level);
+    const units = found.map((h) => subjectLabel(unitSubject(h.unit), scene.spec)).join(', ');
+    return units === '' ? [] : [{ level, words: heatWords(level, units) }];
+  });
+  return notes.map(({ level, words }) => (
+    <CautionNote key={level} source={planWords.heatSource}>
+      <strong>{planWords.heat}</strong> {words}
+    </CautionNote>
+  ));
+}
+
+function Bands({ plan, scene }: { readonly plan: FullPlan; readonly scene: Scene }) {
+  const [openId, setOpenId] = useState<string | null>(null);
+  const bars = new Map(plan.timeline.bars.map((b) => [b.id, b]));
+  return (
+    <div className="plan-bands">
+      {tightestBands(plan.timeline).map((band) => (
+        <div key={band.id}>
+          <BandRow
+            band={band}
+            risk={plan.risk.bands.find((r) => r.id === band.id)}
+            title={bandTitle(band.of, scene)}
+            isOpen={openId === band.id}
+            onToggle={() => setOpenId(openId === band.id ? null : band.id)}
+          />
+          {openId === band.id && (
+            <div className="plan-held">
+              {!band.canBeKept && <p>{planWords.cannotBeKept}</p>}
+              <p>{planWords.heldBy}</p>
+              <ol>
+                {band.heldBy.flatMap((id) => {
+                  const bar = bars.get(id);
+                  if (!bar) return [];
+                  const span = formatWords(bar.endMs - bar.startMs);
+                  return [<li key={id}>{`${barWords(bar, scene)}, ${span}`}</li>];
+                })}
+              </ol>
+              {numbered(
+                explainBand(
+                  band,
+                  plan.risk.bands.find((r) => r.id === band.id),
+                  plan.risk.options,
+                ),
+                scene,
+              )}
+            </div>
+          )}
+        </div>
+      ))}
+    </div>
+  );
+}
+
+/** The explanations of the whole case first, then those of each unit behind one line. */
+function Numbers({ plan, scene }: { readonly plan: FullPlan; readonly scene: Scene }) {
+  const unitOf = (e: Explanation): string | null => {
+    const parts = e.id.split('/');
+    return scene.spec.units.find((u) => parts.slice(1).includes(u.id))?.id ?? null;
+  };
+  const shared = plan.explanations.filter((e) => unitOf(e) === null && !e.id.startsWith('chair/'));
+  return (
+    <div className="plan-numbers">
+      {numbered(shared, scene)}
+      {scene.spec.units.map((unit) => (
+        <Disclosure
+          key={unit.id}
+          summary={planWords.unitNumbers(subjectLabel(unitSubject(unit.id), scene.spec))}
+        >
+          {numbered(
+            plan.explanations.filter((e) => unitOf(e) === unit.id),
+            scene,
+          )}
+        </Disclosure>
+      ))}
+    </div>
+  );
+}
+
+/** One share of light serves several surfaces and is explained once. */
+function numbered(list: readonly Explanation[], scene: Scene) {
+  const once = new Map(list.map((e) => [`${e.id} ${e.formula}`, e]));
+  return [...once].map(([key, e]) => <ExplainedNumber key={key} e={e} scene={scene} />);
+}
+
+/** One computed number, opened to its formula, inputs and source. */
+export function ExplainedNumber({ e, scene }: { readonly e: Explanation; readonly scene: Scene }) {
+  return (
+    <Disclosure summary={`${explainedWhat(e, scene)}: ${explainedValue(e)}`}>
+      <p>{formulaWords(e)}</p>
+      <dl className="plan-inputs">
+        {Object.entries(e.inputs).map(([key, value]) => (
+          <div key={key}>
+            <dt>{key}</dt>
+            <dd>{String(value)}</dd>
+          </div>
+        ))}
+      </dl>
+      <p>{decidedWords(e)}</p>
+      <p>{`${planWords.source}: ${e.source}`}</p>
+      <p>{planWords.govern}</p>
+    </Disclosure>
+  );
+}

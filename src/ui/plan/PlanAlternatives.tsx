@@ -1,0 +1,49 @@
+import { useState } from 'react';
+import { problemLine } from '../../base/problem.ts';
+import { adopted, computedAgain } from '../../plan/alternatives.ts';
+import type { CaseFile } from '../../protocol/types.ts';
+import type { Planning } from '../../runtime/planner/planner.ts';
+import type { Scene } from '../../words/offer-words.ts';
+import { alternativeWords, planWords } from '../../words/plan-words.ts';
+import { Banner } from '../parts/Banner.tsx';
+import { Button } from '../parts/Button.tsx';
+import { useSession } from '../shared/session-context.ts';
+
+/** Other ways to do the case, each with its risk and its time; one press takes one over. */
+export function PlanAlternatives(o: { readonly planning: Planning; readonly scene: Scene }) {
+  const { planning, scene } = o;
+  const session = useSession();
+  const [refused, setRefused] = useState<string | null>(null);
+  const keep = async (spec: CaseFile) => {
+    const kept = await session.saveCase(spec);
+    setRefused(kept.ok ? null : problemLine(kept.error));
+  };
+  return (
+    <>
+      {refused !== null && <Banner tone="attention" words={planWords.notKept} advice={refused} />}
+      {planning.alternatives.length === 0 && planning.left === 0 && <p>{planWords.noOther}</p>}
+      <ul className="plan-alternatives">
+        {planning.alternatives.map((a) => {
+          const words = alternativeWords(a, scene);
+          return (
+            <li key={a.id} data-planned={a.isPlanned} data-kept={a.canBeKept}>
+              <Button
+                on={a.isPlanned}
+                name={`${a.isPlanned ? planWords.planned : planWords.use}: ${words}`}
+                onPress={() => a.isPlanned || void keep(adopted(scene.spec, a))}
+              >
+                {a.isPlanned ? planWords.planned : planWords.use}
+              </Button>
+              <span>{words}</span>
+            </li>
+          );
+        })}
+      </ul>
+      {scene.spec.groups !== undefined && (
+        <Button rank="quiet" onPress={() => void keep(computedAgain(scene.spec))}>
+          {planWords.computedAgain}
+        </Button>
+      )}
+    </>
+  );
+}

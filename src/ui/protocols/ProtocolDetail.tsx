@@ -1,0 +1,148 @@
+import { Link } from 'wouter';
+import type { ProtocolEntry } from '../../runtime/app-state.ts';
+import { basisWords } from '../../words/basis-words.ts';
+import { momentWords } from '../../words/date-words.ts';
+import { MISHAP_WORDS, protocolWords, SCOPE_WORDS } from '../../words/protocol-words.ts';
+import { Banner, CautionNote, EmptyState } from '../parts/Banner.tsx';
+import { Facts } from '../parts/Facts.tsx';
+import { Section } from '../parts/Page.tsx';
+import { Frame } from '../shared/Frame.tsx';
+import { ProtocolPicture } from '../shared/ProtocolPicture.tsx';
+import { sequenceOf, shortHash } from '../shared/protocol-model.ts';
+import { useApp } from '../shared/session-context.ts';
+import { ProtocolNumbers } from './ProtocolNumbers.tsx';
+import '../shared/protocols.css';
+
+/** One protocol to read: its sequence as a picture, every number with its basis. */
+export function ProtocolDetail({ id }: { readonly id: string }) {
+  const entry = useApp((s) => s.protocols.find((p) => p.protocol.id === id));
+  if (!entry) {
+    return (
+      <Frame place="protocols" title={protocolWords.title}>
+        <EmptyState
+          words={protocolWords.gone}
+          advice={protocolWords.goneTodo}
+          action={<Link href="/protocols">{protocolWords.back}</Link>}
+        />
+      </Frame>
+    );
+  }
+  const { protocol } = entry;
+  return (
+    <Frame
+      place="protocols"
+      title={protocol.title}
+      lede={protocol.summary}
+      actions={
+        <Link href="/protocols" className="protocols-back">
+          {protocolWords.back}
+        </Link>
+      }
+    >
+      <Standing entry={entry} />
+      <Section title={protocolWords.picture} lede={protocolWords.pictureLede}>
+        <ProtocolPicture sequence={sequenceOf(protocol)} />
+      </Section>
+      <ProtocolNumbers protocol={protocol} />
+      <WaysBack entry={entry} />
+      <Around entry={entry} />
+    </Frame>
+  );
+}
+
+function Standing({ entry }: { readonly entry: ProtocolEntry }) {
+  const { approval, hash, origin, protocol } = entry;
+  const facts = [protocolWords[origin], protocolWords.revision(protocol.revision)];
+  return (
+    <div className="protocols-head">
+      {approval === null ? (
+        <Banner
+          tone="attention"
+          words={protocolWords.unconfirmedWhat}
+          advice={protocolWords.unconfirmedTodo}
+        />
+      ) : (
+        <Banner
+          tone="plain"
+          words={protocolWords.confirmedWhat({
+            by: approval.by,
+            on: momentWords(approval.onWallMs),
+          })}
+        />
+      )}
+      <p className="protocols-standing">
+        {facts.map((fact) => (
+          <span key={fact}>{fact}</span>
+        ))}
+        <span title={hash}>{protocolWords.hash(shortHash(hash))}</span>
+      </p>
+    </div>
+  );
+}
+
+function WaysBack({ entry }: { readonly entry: ProtocolEntry }) {
+  const { waysBack, steps, sources } = entry.protocol;
+  const titleOf = (id: string): string => steps.find((s) => s.id === id)?.title ?? id;
+  if (waysBack.length === 0) return null;
+  return (
+    <Section title={protocolWords.waysBack} lede={protocolWords.waysBackLede}>
+      <ul className="protocols-ways">
+        {waysBack.map((way) => {
+          const basis = basisWords(way.basis, sources);
+          return (
+            <li key={way.id}>
+              <h3>{way.title}</h3>
+              <p className="protocols-quiet">
+                {MISHAP_WORDS[way.mishap]}, {SCOPE_WORDS[way.per]}
+              </p>
+              <p>{way.proposal}</p>
+              {way.voids.length > 0 && (
+                <p>{protocolWords.voids(way.voids.map((v) => titleOf(v.step)).join(', '))}</p>
+              )}
+              <p className="protocols-quiet">
+                {basis.kind}: {basis.line}
+              </p>
+            </li>
+          );
+        })}
+      </ul>
+    </Section>
+  );
+}
+
+function Around({ entry }: { readonly entry: ProtocolEntry }) {
+  const { cautions, slots, sources } = entry.protocol;
+  return (
+    <>
+      <Section title={protocolWords.cautions}>
+        <div className="protocols-cautions">
+          {cautions.map((caution) => (
+            <CautionNote key={caution.id}>{caution.words}</CautionNote>
+          ))}
+        </div>
+      </Section>
+      <Section title={protocolWords.materials}>
+        <Facts
+          facts={slots.map((slot) => ({
+            id: slot.id,
+            label: slot.label,
+            value: slot.materialClass,
+            note: slot.refrigerated ? protocolWords.cold : undefined,
+          }))}
+        />
+      </Section>
+      <Section title={protocolWords.sources}>
+        <ul className="protocols-sources">
+          {sources.map((source) => (
+            <li key={source.id}>
+              {source.citation}
+              {source.doi !== undefined && (
+                <span className="protocols-quiet"> doi {source.doi}</span>
+              )}
+            </li>
+          ))}
+        </ul>
+      </Section>
+    </>
+  );
+}

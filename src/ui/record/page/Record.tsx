@@ -1,0 +1,175 @@
+import { useEffect, useMemo, useState } from 'react';
+import { Link, useLocation } from 'wouter';
+import { problemLine } from '../../../base/problem.ts';
+import type { RecordSource } from '../../../export/export-source.ts';
+import type { Session } from '../../../runtime/session.ts';
+import { recordWords } from '../../../words/record-words.ts';
+import { todayWords } from '../../../words/today-words.ts';
+import { Arch } from '../../parts/Arch.tsx';
+import { Banner, EmptyState } from '../../parts/Banner.tsx';
+import { Button } from '../../parts/Button.tsx';
+import { Facts } from '../../parts/Facts.tsx';
+import { Section } from '../../parts/Page.tsx';
+import { Frame } from '../../shared/Frame.tsx';
+import { useApp, useSession } from '../../shared/session-context.ts';
+import { RecordTimeline } from '../picture/RecordTimeline.tsx';
+import { RecordShare } from '../share/RecordShare.tsx';
+import type { Reading } from './chain-model.ts';
+import { RecordChain } from './RecordChain.tsx';
+import { RecordExposures } from './RecordExposures.tsx';
+import { RecordLateNote } from './RecordLateNote.tsx';
+import { RecordMaterials } from './RecordMaterials.tsx';
+import { RecordNotes } from './RecordNotes.tsx';
+import { RecordSteps } from './RecordSteps.tsx';
+import { RecordWindows } from './RecordWindows.tsx';
+import { type RecordModel, recordModel } from './record-model.ts';
+import './record.css';
+import './record-print.css';
+
+type Read = Awaited<ReturnType<Session['readCase']>>;
+
+/** Reads the case now and again whenever the journal has more of it. */
+function useRecord(caseId: string): Read | null {
+  const session = useSession();
+  const [read, setRead] = useState<Read | null>(null);
+  const entries = useApp((s) => s.cases.find((c) => c.caseId === caseId)?.entries ?? 0);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: new entries are the reason to read again.
+  useEffect(() => {
+    let isCurrent = true;
+    void session.readCase(caseId).then((found) => {
+      if (isCurrent) setRead(found);
+    });
+    return () => {
+      isCurrent = false;
+    };
+  }, [session, caseId, entries]);
+  return read;
+}
+
+/** The record of one case on one page, for the screen and for paper. */
+export function Record({ caseId }: { readonly caseId: string }) {
+  const read = useRecord(caseId);
+  if (read === null) {
+    return (
+      <Frame place="record" title={recordWords.title} lede={recordWords.reading}>
+        {null}
+      </Frame>
+    );
+  }
+  if (!read.ok) {
+    return (
+      <Frame place="record" title={recordWords.title}>
+        <EmptyState
+          words={recordWords.missing}
+          advice={problemLine(read.error)}
+          action={<Link href="/">{todayWords.title}</Link>}
+        />
+      </Frame>
+    );
+  }
+  return <RecordPage caseId={caseId} {...read.value} />;
+}
+
+function RecordPage(props: {
+  readonly caseId: string;
+  readonly log: Extract<Read, { ok: true }>['value']['log'];
+  readonly reading: Reading;
+}) {
+  const { log, reading } = props;
+  const source = useMemo((): RecordSource => {
+    const { entries, apart, verdict } = reading;
+    return { log, entries, apart, verification: verdict };
+  }, [log, reading]);
+  const model = useMemo(() => recordModel(source), [source]);
+  return (
+    <Frame
+      place="record"
+      title={model.title}
+      lede={`${model.chartRef}. ${recordWords.mode[model.mode]}.`}
+      actions={<Actions caseId={props.caseId} isClosed={model.isClosed} />}
+    >
+      <article className="record">
+        <Head model={model} />
+        <Breaches model={model} />
+        <RecordTimeline source={source} facts={model.record} />
+        <RecordMaterials lines={model.materials} />
+        <RecordExposures tables={model.exposures} />
+        <RecordWindows windows={model.windows} />
+        <RecordSteps stages={model.stages} columns={model.columns} />
+        <RecordNotes model={model} />
+        {model.isClosed && <RecordLateNote caseId={props.caseId} people={model.record.people} />}
+        <RecordChain reading={reading} />
+        <RecordShare caseId={props.caseId} source={source} />
+      </article>
+    </Frame>
+  );
+}
+
+function Actions({ caseId, isClosed }: { readonly caseId: string; readonly isClosed: boolean }) {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const goOn = async (): Promise<void> => {
+    const resumed = await session.resumeCase(caseId);
+    if (resumed.ok) navigate('/chair');
+  };
+  return (
+    <div className="record-actions lw-screen-only">
+      {!isClosed && <Button onPress={() => void goOn()}>{recordWords.goOn}</Button>}
+      <Button onPress={() => window.print()}>{recordWords.print}</Button>
+    </div>
+  );
+}
+
+function Head({ model }: { readonly model: RecordModel }) {
+  const { isWhole, entries, setApart } = model.record.chain;
+  return (
+    <>
+      {!isWhole && (
+        <Banner
+          tone="broken"
+          words={recordWords.chainBad({ good: entries, apart: setApart })}
+          advice={recordWords.chainBadWhere}
+        />
+      )}
+      {model.mode === 'rehearsal' && <Banner tone="attention" words={recordWords.rehearsal} />}
+      {!model.isClosed && <Banner tone="plain" words={recordWords.stillOpen} />}
+      <div className="record-head">
+        <div className="record-what">
+          <h2>{recordWords.what}</h2>
+          <Facts facts={model.facts} />
+        </div>
+        <div className="record-where">
+          <h2>{recordWords.where}</h2>
+          <Arch teeth={model.teeth} />
+          <h3>{recordWords.units}</h3>
+          <Facts facts={model.units} />
+          {model.mixes.length > 0 && (
+            <>
+              <h3>{recordWords.mixes}</h3>
+              <Facts facts={model.mixes} />
+            </>
+          )}
+        </div>
+      </div>
+    </>
+  );
+}
+
+function Breaches({ model }: { readonly model: RecordModel }) {
+  return (
+    <Section title={recordWords.breaches}>
+      {model.breaches.length === 0 ? (
+        <p>{recordWords.noBreaches}</p>
+      ) : (
+        <ul className="record-breaches">
+          {model.breaches.map((breach) => (
+            <li key={breach.id}>
+              <span>{breach.words}</span>
+              <span className="record-moment">{breach.at}</span>
+            </li>
+          ))}
+        </ul>
+      )}
+    </Section>
+  );
+}

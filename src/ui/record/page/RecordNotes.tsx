@@ -1,0 +1,60 @@
+import { recordWords } from '../../../words/record-words.ts';
+import { Section } from '../../parts/Page.tsx';
+import type { RecordNote } from './record-changes-model.ts';
+import type { RecordModel } from './record-model.ts';
+
+function NoteList({ notes }: { readonly notes: readonly RecordNote[] }) {
+  return (
+    <ul className="record-notes">
+      {notes.map((note) => (
+        <li key={note.id}>
+          <span className="record-moment">{note.moment}</span>
+          <span>
+            {note.words}
+            {note.detail !== undefined && <span className="record-note">{note.detail}</span>}
+          </span>
+          <span className="record-who">{note.who}</span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function Part(props: {
+  readonly title: string;
+  readonly lede?: string;
+  readonly notes: readonly RecordNote[];
+  readonly none: string;
+}) {
+  return (
+    <Section title={props.title} lede={props.notes.length > 0 ? props.lede : undefined}>
+      {props.notes.length === 0 ? <p>{props.none}</p> : <NoteList notes={props.notes} />}
+    </Section>
+  );
+}
+
+/** What people changed or wrote, and the times nobody watched. */
+export function RecordNotes({ model }: { readonly model: RecordModel }) {
+  return (
+    <>
+      {model.shades.length > 0 && (
+        <Section title={recordWords.shades}>
+          <NoteList notes={model.shades} />
+        </Section>
+      )}
+      {model.waysBack.length > 0 && (
+        <Section title={recordWords.waysBack}>
+          <NoteList notes={model.waysBack} />
+        </Section>
+      )}
+      <Part
+        title={recordWords.corrections}
+        lede={recordWords.correctionsLede}
+        notes={model.corrections}
+        none={recordWords.noCorrections}
+      />
+      <Part title={recordWords.gaps} notes={model.gaps} none={recordWords.noGaps} />
+      <Part title={recordWords.remarks} notes={model.remarks} none={recordWords.noRemarks} />
+    </>
+  );
+}

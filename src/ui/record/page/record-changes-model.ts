@@ -1,0 +1,106 @@
+/** What people changed in a record: presses taken back or moved, ways back, gaps, notes. Pure. */
+import { unreachable } from '../../../base/assert.ts';
+import type { CorrectionFact, PressFact } from '../../../export/record-types.ts';
+import { gapWords } from '../../../words/clock-words.ts';
+import { momentWords } from '../../../words/date-words.ts';
+import { pressWords, stepOf } from '../../../words/offer-words.ts';
+import { MISHAP_WORDS } from '../../../words/protocol-words.ts';
+import { recordWords } from '../../../words/record-words.ts';
+import { subjectsLabel } from '../../../words/subject-words.ts';
+import { clockWords, instantWords, type RecordFrame, wallOf } from './record-frame.ts';
+
+/** One line of a list in the record. */
+export interface RecordNote {
+  readonly id: string;
+  /** "09:14:03". */
+  readonly moment: string;
+  readonly words: string;
+  readonly who: string;
+  /** What further belongs to it, such as the steps that no longer count. */
+  readonly detail?: string;
+}
+
+function wordsOfPress(frame: RecordFrame, { press }: PressFact): string {
+  const events = frame.log.records.filter((r) => r.press === press).map((r) => r.event);
+  return pressWords(events, frame.scene);
+}
+
+function changeWords(frame: RecordFrame, fact: CorrectionFact): string {
+  switch (fact.kind) {
+    case 'taken-back': {
+      const { press, pressedUtc } = fact.of;
+      const at = clockWords(pressedUtc);
+      return recordWords.takenBack({ press, what: wordsOfPress(frame, fact.of), at });
+    }
+    case 'moved': {
+      const what = wordsOfPress(frame, fact.of);
+      return recordWords.moved({ press: fact.of.press, what, byMs: fact.byMs });
+    }
+    case 'gap-settled':
+      return recordWords.settled(fact.lengthMs);
+    case 'plan-changed':
+      return recordWords.planChanged(fact.reason);
+    case 'mix-added': {
+      const units = fact.units.map((u) => `unit:${u}`);
+      const { reason } = fact;
+      return recordWords.mixAdded({ units: subjectsLabel(units, frame.scene.spec), reason });
+    }
+    default:
+      return unreachable(fact);
+  }
+}
+
+/** Corrections as corrections: what was pressed first stays in the log. */
+export function recordCorrections(frame: RecordFrame): RecordNote[] {
+  return frame.facts.corrections.map((fact, n) => ({
+    id: `${n}`,
+    moment: clockWords(fact.pressed.pressedUtc),
+    words: changeWords(frame, fact),
+    who: fact.pressed.by ?? '',
+    ...(fact.isInForce ? {} : { detail: recordWords.correctionUndone }),
+  }));
+}
+
+/** Ways back with their reasons and what no longer counts because of them. */
+export function recordWaysBack(frame: RecordFrame): RecordNote[] {
+  const { facts, scene } = frame;
+  return facts.waysBack.map((taken) => {
+    const steps = taken.voided.map((key) => key.slice(0, key.indexOf('@')));
+    const titles = [...new Set(steps)].map((id) => stepOf(scene.protocol, id)?.title ?? id);
+    return {
+      id: String(taken.pressed.press),
+      moment: clockWords(taken.pressed.pressedUtc),
+      words: recordWords.wayBack({
+        subject: subjectsLabel(taken.subjects, scene.spec),
+        title: taken.title ?? MISHAP_WORDS[taken.mishap],
+        reason: taken.reason,
+      }),
+      who: taken.pressed.by ?? '',
+      ...(titles.length > 0 ? { detail: recordWords.voided(titles.join(', ')) } : {}),
+    };
+  });
+}
+
+/** Dead time and disagreements of the tablet's clocks, as long as something was timed. */
+export function recordGaps({ facts }: RecordFrame): RecordNote[] {
+  const endMs = facts.signOff?.at.hiMs ?? Number.POSITIVE_INFINITY;
+  const timed = facts.gaps.filter(({ at }) => at.loMs < endMs);
+  return timed.map(({ seq, cause, at, length, isSettled, isUntrusted }) => ({
+    id: String(seq),
+    moment: instantWords(at),
+    words: gapWords({ cause, ...length, untrusted: isUntrusted }),
+    who: '',
+    ...(isSettled ? { detail: recordWords.gapSettled } : {}),
+  }));
+}
+
+/** What people wrote, in the order they wrote it; what came after the signature says so. */
+export function recordRemarks(frame: RecordFrame): RecordNote[] {
+  return frame.facts.notes.map(({ at, words, pressed, isLate }, n) => ({
+    id: String(n),
+    moment: isLate ? momentWords(wallOf(pressed.pressedUtc)) : instantWords(at),
+    words,
+    who: pressed.by ?? '',
+    ...(isLate ? { detail: recordWords.late } : {}),
+  }));
+}

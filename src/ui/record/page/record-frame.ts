@@ -1,0 +1,42 @@
+/** What every part of a record page needs: the facts that all forms of the record share, and names. Pure. */
+import type { CaseLog } from '../../../engine/log.ts';
+import type { RecordSource } from '../../../export/export-source.ts';
+import { recordFacts } from '../../../export/record-facts.ts';
+import type { InstantFact, RecordFacts } from '../../../export/record-types.ts';
+import { instantOf, secondWords } from '../../../words/date-words.ts';
+import { formatWords } from '../../../words/duration.ts';
+import type { Scene } from '../../../words/offer-words.ts';
+
+export interface RecordFrame {
+  readonly facts: RecordFacts;
+  readonly log: CaseLog;
+  readonly scene: Scene;
+  /** Wall clock of the opening, in ms; the case axis counts from here. */
+  readonly openedWallMs: number;
+}
+
+export function recordFrame(source: RecordSource): RecordFrame {
+  const { log } = source;
+  const { spec, protocol } = log.state.opened;
+  const facts = recordFacts(source);
+  return { facts, log, scene: { spec, protocol }, openedWallMs: wallOf(facts.openedUtc) };
+}
+
+/** Wall clock in ms of an instant that a fact tells. */
+export const wallOf = (utc: string): number => instantOf(utc) ?? 0;
+
+/** "09:14:03" of an instant that a fact tells as UTC. */
+export const clockWords = (utc: string): string => secondWords(wallOf(utc));
+
+/** "09:14:03", or "09:14:03 to 09:14:51" when the clocks left it open. */
+export function instantWords({ fromUtc, toUtc }: InstantFact): string {
+  const lo = clockWords(fromUtc);
+  const hi = clockWords(toUtc);
+  return lo === hi ? lo : `${lo} to ${hi}`;
+}
+
+/** "+38 s" or "−12 s": how much was left of a limit. */
+export function marginWords(marginMs: number): string {
+  const words = formatWords(Math.abs(marginMs), marginMs < 0 ? 'up' : 'down');
+  return `${marginMs < 0 ? '\u2212' : '+'}${words}`;
+}

@@ -1,0 +1,282 @@
+/**
+ * The record of a case as one page: who, what, where; every tooth and surface with the exposure
+ * given; every step with its time; windows with their margins; what was not kept, what was changed.
+ * Everything is worked out from the facts that the exported forms are made of, so that page and
+ * files cannot differ; nothing is stored beside the log. Pure.
+ */
+import { viewOf } from '../../../engine/view.ts';
+import type { RecordSource } from '../../../export/export-source.ts';
+import type {
+  LightFact,
+  RecordFacts,
+  SurfaceFact,
+  UnitFact,
+} from '../../../export/record-types.ts';
+import type { Surface } from '../../../protocol/types.ts';
+import { breachWords } from '../../../words/breach-words.ts';
+import { momentWords } from '../../../words/date-words.ts';
+import { materialWord, restorationWord } from '../../../words/material-words.ts';
+import { formatQuantity } from '../../../words/number.ts';
+import { recordWords } from '../../../words/record-words.ts';
+import { SURFACE_WORDS, subjectLabel, toothLabel } from '../../../words/subject-words.ts';
+import type { ArchTooth } from '../../parts/Arch.tsx';
+import {
+  type RecordNote,
+  recordCorrections,
+  recordGaps,
+  recordRemarks,
+  recordWaysBack,
+} from './record-changes-model.ts';
+import { instantWords, type RecordFrame, recordFrame, wallOf } from './record-frame.ts';
+import { type MaterialLine, recordMaterials, recordShades } from './record-materials-model.ts';
+import { type RecordStage, recordStages } from './record-steps-model.ts';
+import { recordWindows, type WindowLine } from './record-windows-model.ts';
+
+export interface RecordFact {
+  readonly id: string;
+  readonly label: string;
+  readonly value: string;
+  readonly note?: string;
+}
+
+export interface SurfaceCell {
+  readonly surface: Surface;
+  readonly givenMs: number;
+  readonly setMs: number;
+}
+
+export interface ExposureRow {
+  readonly unit: string;
+  readonly label: string;
+  readonly cells: readonly (SurfaceCell | null)[];
+}
+
+export interface ExposureTable {
+  readonly step: string;
+  readonly title: string;
+  readonly surfaces: readonly { readonly id: Surface; readonly label: string }[];
+  readonly rows: readonly ExposureRow[];
+}
+
+export interface RecordModel {
+  /** What all forms of the record are made of. */
+  readonly record: RecordFacts;
+  readonly title: string;
+  readonly chartRef: string;
+  readonly mode: 'patient' | 'rehearsal';
+  readonly isClosed: boolean;
+  readonly facts: readonly RecordFact[];
+  readonly teeth: readonly ArchTooth[];
+  /** Labels of the units in seating order: the columns of the steps. */
+  readonly columns: readonly { readonly id: string; readonly label: string }[];
+  readonly units: readonly RecordFact[];
+  readonly mixes: readonly RecordFact[];
+  readonly materials: readonly MaterialLine[];
+  readonly shades: readonly RecordNote[];
+  readonly exposures: readonly ExposureTable[];
+  readonly stages: readonly RecordStage[];
+  readonly windows: readonly WindowLine[];
+  readonly breaches: readonly {
+    readonly id: string;
+    readonly words: string;
+    readonly at: string;
+  }[];
+  readonly waysBack: readonly RecordNote[];
+  readonly corrections: readonly RecordNote[];
+  readonly gaps: readonly RecordNote[];
+  readonly remarks: readonly RecordNote[];
+}
+
+const SURFACE_ORDER: readonly Surface[] = [
+  'facial',
+  'incisal',
+  'occlusal',
+  'mesial',
+  'distal',
+  'lingual',
+];
+
+const quantity = (value: number, unit: string, digits = 0): string =>
+  formatQuantity({ value, unit, digits });
+
+function lightNote({ tipDiameterMm, readOn, driftPercent }: LightFact): string {
+  const tip = quantity(tipDiameterMm, 'mm', 1);
+  const read = readOn === null ? recordWords.tip(tip) : recordWords.tipRead({ tip, on: readOn });
+  return driftPercent === null ? read : `${read}. ${recordWords.drift(driftPercent)}`;
+}
+
+function fact(id: keyof typeof recordWords.facts, value: string, note?: string): RecordFact {
+  const label = recordWords.facts[id];
+  return { id, label, value, ...(note === undefined ? {} : { note }) };
+}
+
+function closedWords({ signOff }: RecordFacts): string {
+  if (signOff === null) return recordWords.notClosed;
+  const { label: who, role } = signOff;
+  return recordWords.closedBy({ at: instantWords(signOff.at), who, role });
+}
+
+function factsOf({ facts, openedWallMs }: RecordFrame): RecordFact[] {
+  const { light, room, follows } = facts;
+  const temperature = quantity(room.temperatureC, '°C', 1);
+  return [
+    fact('chart', facts.chartRef),
+    fact('mode', recordWords.mode[facts.mode]),
+    fact('opened', momentWords(openedWallMs)),
+    fact('closed', closedWords(facts)),
+    fact('people', facts.people.map((p) => `${p.label} (${p.role})`).join(', ')),
+    fact('protocol', facts.protocol.title, recordWords.protocolNote(approvalOf(facts))),
+    fact(
+      'light',
+      `${light.label}: ${quantity(light.irradianceMwPerCm2, 'mW/cm²')}`,
+      lightNote(light),
+    ),
+    fact('room', room.lux === null ? temperature : `${temperature}, ${quantity(room.lux, 'lx')}`),
+    ...(follows === null
+      ? []
+      : [fact('follows', follows.caseId, followsNote(follows.lastExposureUtc))]),
+    ...(facts.allergies === null ? [] : [fact('allergies', facts.allergies)]),
+    ...(facts.note === null ? [] : [fact('note', facts.note)]),
+  ];
+}
+
+const followsNote = (utc: string): string => recordWords.lastExposure(momentWords(wallOf(utc)));
+
+function approvalOf({ protocol }: RecordFacts) {
+  const { revision, hash, approval } = protocol;
+  const confirmed = approval && { by: approval.by, on: momentWords(wallOf(approval.onUtc)) };
+  return { revision, hash, confirmed };
+}
+
+function teethOf(frame: RecordFrame): ArchTooth[] {
+  const { notation } = frame.facts;
+  const { state } = frame.log;
+  const { teeth } = viewOf(state, state.anchor.stamp);
+  return teeth.map((tooth) => ({
+    id: tooth.tooth,
+    label: toothLabel(tooth.tooth, notation),
+    word: recordWords.toothState[tooth.state],
+    state: tooth.state === 'active' ? 'waiting' : tooth.state,
+    progress: tooth.total === 0 ? 0 : tooth.done / tooth.total,
+    active: false,
+    ...(tooth.surfaces.some((s) => s.givenMs > 0)
+      ? { surfaces: tooth.surfaces.map((s) => ({ id: s.surface, state: s.state })) }
+      : {}),
+  }));
+}
+
+/** Surfaces of each unit of an exposing step, begun or not. */
+function litUnits({ facts, scene }: RecordFrame, step: string) {
+  const begun = facts.steps.filter((s) => s.step === step);
+  const undone = facts.undone.filter((u) => u.step === step);
+  const found = [...begun, ...undone].map(({ subject, surfaces }) => ({
+    unit: subject,
+    label: subjectLabel(subject, scene.spec),
+    surfaces,
+  }));
+  const order = scene.spec.units.map((u) => `unit:${u.id}`);
+  return found.toSorted((a, b) => order.indexOf(a.unit) - order.indexOf(b.unit));
+}
+
+function surfaceCell(own: readonly SurfaceFact[], surface: Surface): SurfaceCell | null {
+  const found = own.find((s) => s.surface === surface);
+  return found ? { surface, givenMs: found.givenMs, setMs: found.setMs } : null;
+}
+
+function exposureTables(frame: RecordFrame): ExposureTable[] {
+  return frame.scene.protocol.steps.flatMap((step) => {
+    if (step.action.kind !== 'expose') return [];
+    const units = litUnits(frame, step.id);
+    const surfaces = SURFACE_ORDER.filter((s) =>
+      units.some((u) => u.surfaces.some((own) => own.surface === s)),
+    );
+    return [
+      {
+        step: step.id,
+        title: step.title,
+        surfaces: surfaces.map((id) => ({ id, label: SURFACE_WORDS[id] })),
+        rows: units.map(({ unit, label, surfaces: own }) => ({
+          unit,
+          label,
+          cells: surfaces.map((s) => surfaceCell(own, s)),
+        })),
+      },
+    ];
+  });
+}
+
+/** Units that are alike share a line; the first line tells the order they were planned in. */
+function unitsOf({ facts, scene }: RecordFrame): RecordFact[] {
+  const label = (id: string): string => subjectLabel(`unit:${id}`, scene.spec);
+  const alike = new Map<string, { fact: Omit<RecordFact, 'label'>; labels: string[] }>();
+  for (const unit of facts.units) {
+    const value = `${restorationWord(unit.restoration)}, ${materialWord(unit.material).toLowerCase()}`;
+    const told = { id: unit.id, value, ...unitNote(unit) };
+    const key = `${value}|${told.note ?? ''}`;
+    const group = alike.get(key);
+    if (group) group.labels.push(label(unit.id));
+    else alike.set(key, { fact: told, labels: [label(unit.id)] });
+  }
+  const order = facts.order.map(label).join(', ');
+  return [
+    { id: 'order', label: recordWords.order, value: order },
+    ...[...alike.values()].map(({ fact: told, labels }) => ({ ...told, label: labels.join(', ') })),
+  ];
+}
+
+function unitNote(unit: UnitFact): { note?: string } {
+  const thickness = unit.thicknessMm === null ? [] : [quantity(unit.thicknessMm, 'mm', 1)];
+  const shade = unit.shade === null ? [] : [recordWords.shade(unit.shade)];
+  const note = [...thickness, ...shade].join(', ');
+  return note === '' ? {} : { note };
+}
+
+function mixesOf({ facts, scene }: RecordFrame): RecordFact[] {
+  return facts.mixes.flatMap(({ mix, units, beads }, index) => {
+    if (units.length === 0) return [];
+    const told = beads.map((b) => recordWords.bead({ found: b.found, at: instantWords(b.at) }));
+    return [
+      {
+        id: mix,
+        label: recordWords.mix(index + 1),
+        value: units.map((u) => subjectLabel(`unit:${u}`, scene.spec)).join(', '),
+        ...(told.length > 0 ? { note: told.join('; ') } : {}),
+      },
+    ];
+  });
+}
+
+/** Works out the whole page of a case. */
+export function recordModel(source: RecordSource): RecordModel {
+  const frame = recordFrame(source);
+  const { facts, scene } = frame;
+  return {
+    record: facts,
+    title: facts.title,
+    chartRef: facts.chartRef,
+    mode: facts.mode,
+    isClosed: facts.signOff !== null,
+    facts: factsOf(frame),
+    teeth: teethOf(frame),
+    columns: scene.spec.units.map((u) => ({
+      id: u.id,
+      label: subjectLabel(`unit:${u.id}`, scene.spec),
+    })),
+    units: unitsOf(frame),
+    mixes: mixesOf(frame),
+    materials: recordMaterials(frame),
+    shades: recordShades(frame),
+    exposures: exposureTables(frame),
+    stages: recordStages(frame),
+    windows: recordWindows(frame),
+    breaches: facts.breaches.map((b, index) => ({
+      id: `${index}`,
+      words: breachWords(b, scene),
+      at: instantWords(b.at),
+    })),
+    waysBack: recordWaysBack(frame),
+    corrections: recordCorrections(frame),
+    gaps: recordGaps(frame),
+    remarks: recordRemarks(frame),
+  };
+}

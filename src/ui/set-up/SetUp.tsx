@@ -1,0 +1,165 @@
+import { useState } from 'react';
+import { Link, useLocation } from 'wouter';
+import { checkCaseFits } from '../../protocol/check-materials.ts';
+import type { Finding } from '../../protocol/finding.ts';
+import type { CaseFile } from '../../protocol/types.ts';
+import { withOwnPaces } from '../../runtime/cases/own-paces.ts';
+import { setUpWords } from '../../words/set-up-words.ts';
+import { Banner, EmptyState } from '../parts/Banner.tsx';
+import { Button, ButtonRow } from '../parts/Button.tsx';
+import { Frame } from '../shared/Frame.tsx';
+import { useApp, useDesk, useSession } from '../shared/session-context.ts';
+import { SetUpCase } from './SetUpCase.tsx';
+import { SetUpFits } from './SetUpFits.tsx';
+import { SetUpPeople } from './SetUpPeople.tsx';
+import { SetUpRemarks, SetUpRoom } from './SetUpRoom.tsx';
+import { SetUpTeeth } from './SetUpTeeth.tsx';
+import { SetUpUnits } from './SetUpUnits.tsx';
+import { type DraftPartProps, useDraft } from './set-up-drafts.ts';
+import { type Draft, draftOf, judge, newDraft, problemsOf } from './set-up-model.ts';
+import './set-up.css';
+
+const NEW = 'new';
+
+/** Prepares a case, or changes one that is prepared. */
+export function SetUp({ id }: { readonly id: string | undefined }) {
+  const prepared = useApp((s) => s.prepared);
+  const spec = prepared.find((c) => c.id === id);
+  if (id !== undefined && !spec) {
+    return (
+      <Frame place="set-up" title={setUpWords.titleEdit}>
+        <EmptyState
+          words={setUpWords.gone}
+          advice={setUpWords.goneTodo}
+          action={<Link href="/set-up">{setUpWords.titleNew}</Link>}
+        />
+      </Frame>
+    );
+  }
+  return <Form key={id ?? NEW} spec={spec} />;
+}
+
+function useBegin(spec: CaseFile | undefined): () => Draft {
+  const desk = useDesk();
+  const prepared = useApp((s) => s.prepared);
+  const notation = useApp((s) => s.settings.notation);
+  const protocols = useApp((s) => s.protocols);
+  if (spec) return () => draftOf(spec);
+  return () =>
+    newDraft({
+      id: `case-${desk.newId()}`,
+      notation,
+      protocol: protocols[0]?.protocol.id ?? '',
+      like: prepared[0],
+    });
+}
+
+type Outcome = 'none' | 'faulty' | 'not-writer' | 'unfit';
+
+/** What of a case its protocol is not written for; nothing while either is not known. */
+function useFindings(
+  draft: Draft,
+): { readonly spec: CaseFile; findings: readonly Finding[] } | null {
+  const entry = useApp((s) => s.protocols.find((p) => p.protocol.id === draft.protocol));
+  const judged = judge(draft);
+  if (!judged.ok || entry === undefined) return null;
+  return { spec: judged.value, findings: checkCaseFits(judged.value, entry.protocol) };
+}
+
+function useKeep(kept: ReturnType<typeof useDraft>) {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const [outcome, setOutcome] = useState<Outcome>('none');
+  const fit = useFindings(kept.draft);
+  const isUnfit = fit !== null && fit.findings.length > 0;
+  const keep = async (o: { readonly isInsisted: boolean }): Promise<void> => {
+    const judged = judge(kept.draft);
+    if (!judged.ok) {
+      setOutcome('faulty');
+      // The form is longer than the screen: what is asked for comes into sight.
+      requestAnimationFrame(() => document.querySelector('.lw-field-problem')?.scrollIntoView?.());
+      return;
+    }
+    if (isUnfit && !o.isInsisted) return setOutcome('unfit');
+    const saved = await session.saveCase(await withOwnPaces(session, judged.value));
+    if (!saved.ok) return setOutcome('not-writer');
+    kept.forget();
+    navigate('/');
+  };
+  const remove = async (): Promise<void> => {
+    const removed = await session.deletePrepared(kept.draft.id);
+    if (!removed.ok) return setOutcome('not-writer');
+    kept.forget();
+    navigate('/');
+  };
+  const leave = (): void => {
+    kept.forget();
+    navigate('/');
+  };
+  return { outcome, keep, remove, leave, unfit: isUnfit && outcome === 'unfit' ? fit : null };
+}
+
+function Form({ spec }: { readonly spec: CaseFile | undefined }) {
+  const kept = useDraft(spec?.id ?? NEW, useBegin(spec));
+  const { outcome, keep, remove, leave, unfit } = useKeep(kept);
+  const { draft, change } = kept;
+  // Faults are shown once somebody wanted to keep the case, and go as soon as they are mended.
+  const judged = outcome === 'faulty' ? judge(draft) : null;
+  const problems = judged && !judged.ok ? problemsOf(judged.error) : new Map<string, string>();
+  const parts: DraftPartProps = { draft, change, problemAt: (place) => problems.get(place) };
+  return (
+    <Frame
+      place="set-up"
+      title={spec ? setUpWords.titleEdit : setUpWords.titleNew}
+      lede={setUpWords.lede}
+    >
+      <form
+        className="set-up"
+        noValidate
+        onSubmit={(event) => {
+          event.preventDefault();
+          void keep({ isInsisted: false });
+        }}
+      >
+        <SetUpTeeth {...parts} />
+        <SetUpUnits {...parts} />
+        <SetUpCase {...parts} />
+        <SetUpPeople {...parts} />
+        <SetUpRoom {...parts} />
+        <SetUpRemarks {...parts} />
+        <div className="set-up-foot">
+          <Outcome outcome={problems.size === 0 && outcome === 'faulty' ? 'none' : outcome} />
+          {unfit !== null && (
+            <SetUpFits {...unfit} onInsist={() => void keep({ isInsisted: true })} />
+          )}
+          {problems.has('case') && <p role="alert">{problems.get('case')}</p>}
+          <ButtonRow>
+            <Button rank="main" type="submit">
+              {setUpWords.keep}
+            </Button>
+            <Button onPress={leave}>{setUpWords.dropChanges}</Button>
+          </ButtonRow>
+        </div>
+      </form>
+      {spec && (
+        <div>
+          <Button rank="grave" onPress={() => void remove()}>
+            {setUpWords.remove}
+          </Button>
+        </div>
+      )}
+    </Frame>
+  );
+}
+
+function Outcome({ outcome }: { readonly outcome: Outcome }) {
+  if (outcome === 'faulty') {
+    return <Banner tone="attention" words={setUpWords.notKept} advice={setUpWords.notKeptTodo} />;
+  }
+  if (outcome === 'not-writer') {
+    return (
+      <Banner tone="attention" words={setUpWords.notWriter} advice={setUpWords.notWriterTodo} />
+    );
+  }
+  return null;
+}

@@ -1,0 +1,72 @@
+import { setUpWords } from '../../words/set-up-words.ts';
+import { Button } from '../parts/Button.tsx';
+import { SelectField, TextField } from '../parts/Field.tsx';
+import { Section } from '../parts/Page.tsx';
+import { Segmented } from '../parts/Segmented.tsx';
+import type { DraftPartProps } from './set-up-drafts.ts';
+import { addPerson, changePerson } from './set-up-model.ts';
+
+const ROLES = [
+  { value: 'dentist', label: setUpWords.roles.dentist },
+  { value: 'assistant', label: setUpWords.roles.assistant },
+] as const;
+
+const { fdi, universal, palmer } = setUpWords.notations;
+
+const NOTATIONS = [
+  { value: '', label: setUpWords.asCase },
+  { value: 'fdi', label: fdi },
+  { value: 'universal', label: universal },
+  { value: 'palmer', label: palmer },
+] as const;
+
+/** Who will be there: a label, a role, and how the screen names teeth while that person presses. */
+export function SetUpPeople({ draft, change, problemAt }: DraftPartProps) {
+  const problem = problemAt('case.people');
+  const without = (id: string) =>
+    change({ ...draft, people: draft.people.filter((p) => p.id !== id) });
+  return (
+    <Section title={setUpWords.people} lede={setUpWords.peopleLede}>
+      <ul className="set-up-people">
+        {draft.people.map((person, index) => (
+          <li key={person.id} aria-label={setUpWords.person(index + 1)}>
+            <TextField
+              label={setUpWords.label}
+              value={person.label}
+              onChange={(label) => change(changePerson(draft, { index, change: { label } }))}
+              problem={problemAt(`case.people[${index}].label`)}
+            />
+            <Segmented
+              label={setUpWords.role}
+              value={person.role}
+              options={ROLES}
+              onChange={(role) => change(changePerson(draft, { index, change: { role } }))}
+            />
+            <SelectField
+              label={setUpWords.namedAs}
+              value={person.notation ?? ''}
+              options={NOTATIONS}
+              onChange={(value) => {
+                const notation = NOTATIONS.find((n) => n.value === value)?.value;
+                const own = notation === '' ? undefined : notation;
+                change(changePerson(draft, { index, change: { notation: own } }));
+              }}
+            />
+            {draft.people.length > 1 && (
+              <Button
+                name={setUpWords.removePersonName(index + 1)}
+                onPress={() => without(person.id)}
+              >
+                {setUpWords.removePerson}
+              </Button>
+            )}
+          </li>
+        ))}
+      </ul>
+      {problem !== undefined && <p className="lw-field-problem">{problem}</p>}
+      <div>
+        <Button onPress={() => change(addPerson(draft))}>{setUpWords.addPerson}</Button>
+      </div>
+    </Section>
+  );
+}

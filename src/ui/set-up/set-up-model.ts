@@ -1,0 +1,243 @@
+/**
+ * The draft of a case while it is typed: everything is text until it is kept, so that nothing a
+ * person typed is lost. `caseOf` makes the file that the parser judges; `problemsOf` brings its
+ * problems back to the fields they belong to. Pure.
+ */
+import { type Problem, problemLine } from '../../base/problem.ts';
+import type { Result } from '../../base/result.ts';
+import { parseCase } from '../../protocol/parse-case.ts';
+import type { CaseFile, Notation, Role } from '../../protocol/types.ts';
+import { dateAndTime, isoOf } from '../../words/date-words.ts';
+import { setUpWords } from '../../words/set-up-words.ts';
+import { numberOf, text, trimmed, without } from './set-up-text.ts';
+import { type SeatedUnits, seatingOrder, unitDraft, unitFile } from './set-up-units.ts';
+
+export interface DraftPerson {
+  readonly id: string;
+  readonly label: string;
+  readonly role: Role;
+  readonly notation: Notation | undefined;
+}
+
+export interface Draft extends SeatedUnits {
+  /** The case as it was when it was opened here; undefined for a new one. */
+  readonly base: CaseFile | undefined;
+  readonly id: string;
+  readonly chartRef: string;
+  readonly title: string;
+  readonly notation: Notation;
+  readonly protocol: string;
+  readonly date: string;
+  readonly time: string;
+  readonly people: readonly DraftPerson[];
+  readonly temperature: string;
+  readonly lux: string;
+  readonly light: string;
+  readonly irradiance: string;
+  readonly baseline: string;
+  readonly tip: string;
+  readonly readOn: string;
+  readonly allergies: string;
+  readonly note: string;
+}
+
+/** What a new case begins with; taken from the case that was prepared last where there is one. */
+export function newDraft(o: {
+  readonly id: string;
+  readonly notation: Notation;
+  readonly protocol: string;
+  readonly like: CaseFile | undefined;
+}): Draft {
+  const { like } = o;
+  const light = like ? lightDraft(like.light) : EMPTY_LIGHT;
+  return {
+    base: undefined,
+    id: o.id,
+    chartRef: '',
+    title: '',
+    notation: o.notation,
+    protocol: o.protocol,
+    date: '',
+    time: '',
+    units: [],
+    isOwnOrder: false,
+    people: like?.people.map(personDraft) ?? [
+      { id: 'person-1', label: '', role: 'dentist', notation: undefined },
+      { id: 'person-2', label: '', role: 'assistant', notation: undefined },
+    ],
+    temperature: text(like?.room.temperatureC),
+    lux: text(like?.room.lux),
+    ...light,
+    allergies: '',
+    note: '',
+  };
+}
+
+const EMPTY_LIGHT = { light: '', irradiance: '', baseline: '', tip: '', readOn: '' };
+
+const personDraft = (p: CaseFile['people'][number]): DraftPerson => ({
+  id: p.id,
+  label: p.label,
+  role: p.role,
+  notation: p.notation,
+});
+
+function lightDraft(light: CaseFile['light']) {
+  return {
+    light: light.label,
+    irradiance: text(light.irradianceMwPerCm2),
+    baseline: text(light.baselineMwPerCm2),
+    tip: text(light.tipDiameterMm),
+    readOn: light.readOn ?? '',
+  };
+}
+
+/** The draft of a case that is prepared already. */
+export function draftOf(spec: CaseFile): Draft {
+  const units = spec.units.map(unitDraft);
+  return {
+    base: spec,
+    id: spec.id,
+    chartRef: spec.chartRef,
+    title: spec.title,
+    notation: spec.notation,
+    protocol: spec.protocol,
+    ...dateAndTime(spec.scheduledFor),
+    units,
+    isOwnOrder: seatingOrder(units).some((u, i) => u.id !== units[i]?.id),
+    people: spec.people.map(personDraft),
+    temperature: text(spec.room.temperatureC),
+    lux: text(spec.room.lux),
+    ...lightDraft(spec.light),
+    allergies: spec.allergies ?? '',
+    note: spec.note ?? '',
+  };
+}
+
+export function changePerson(
+  draft: Draft,
+  o: { readonly index: number; readonly change: Partial<DraftPerson> },
+): Draft {
+  const people = draft.people.map((p, i) => (i === o.index ? { ...p, ...o.change } : p));
+  return { ...draft, people };
+}
+
+export function addPerson(draft: Draft): Draft {
+  const taken = new Set(draft.people.map((p) => p.id));
+  let n = draft.people.length + 1;
+  while (taken.has(`person-${n}`)) n += 1;
+  const person: DraftPerson = {
+    id: `person-${n}`,
+    label: '',
+    role: 'assistant',
+    notation: undefined,
+  };
+  return { ...draft, people: [...draft.people, person] };
+}
+
+/** Who did the paces that came with the case: other people, or another protocol, make them void. */
+function whoseRecords(o: Pick<Draft | CaseFile, 'protocol' | 'people'>): string {
+  return [o.protocol, ...o.people.map((p) => `${p.role} ${p.label.trim()}`)].join('\n');
+}
+
+/** What was chosen to be taken together holds for these units in this protocol only. */
+function whoseGroups(o: Pick<Draft | CaseFile, 'protocol' | 'units'>): string {
+  return [o.protocol, ...o.units.map((u) => u.id).sort()].join('\n');
+}
+
+/** The date and time as they stand in the file when nobody changed them, else in the tablet's zone. */
+function scheduledFor({ date, time, base }: Draft): string | undefined {
+  const was = dateAndTime(base?.scheduledFor);
+  if (was.date === date && was.time === time) return base?.scheduledFor;
+  return isoOf({ date, time });
+}
+
+/** The case file of a draft, unjudged. What the form does not show stays as it was. */
+export function caseOf(draft: Draft): unknown {
+  const { base } = draft;
+  const isSamePace = base !== undefined && whoseRecords(base) === whoseRecords(draft);
+  const areSameUnits = base !== undefined && whoseGroups(base) === whoseGroups(draft);
+  return without({
+    ...base,
+    format: 'lutewatch-case',
+    formatVersion: 1,
+    id: draft.id,
+    chartRef: trimmed(draft.chartRef, base?.chartRef) ?? '',
+    title: trimmed(draft.title, base?.title) ?? '',
+    notation: draft.notation,
+    protocol: draft.protocol,
+    units: draft.units.map((u) =>
+      unitFile(
+        u,
+        base?.units.find((was) => was.id === u.id),
+      ),
+    ),
+    people: draft.people.map((p) => {
+      const was = base?.people.find((each) => each.id === p.id);
+      const label = trimmed(p.label, was?.label) ?? '';
+      return without({ ...was, id: p.id, label, role: p.role, notation: p.notation });
+    }),
+    room: without({
+      ...base?.room,
+      temperatureC: numberOf(draft.temperature),
+      lux: numberOf(draft.lux),
+    }),
+    light: without({
+      ...base?.light,
+      label: trimmed(draft.light, base?.light.label) ?? '',
+      irradianceMwPerCm2: numberOf(draft.irradiance),
+      tipDiameterMm: numberOf(draft.tip),
+      baselineMwPerCm2: numberOf(draft.baseline),
+      readOn: trimmed(draft.readOn, base?.light.readOn),
+    }),
+    scheduledFor: scheduledFor(draft),
+    allergies: trimmed(draft.allergies, base?.allergies),
+    note: trimmed(draft.note, base?.note),
+    paces: isSamePace ? base?.paces : undefined,
+    groups: areSameUnits ? base?.groups : undefined,
+  });
+}
+
+export function judge(draft: Draft): Result<CaseFile, readonly Problem[]> {
+  return parseCase(caseOf(draft));
+}
+
+/** Words of one problem: a missing value is asked for, a wrong one says what was expected. */
+function wordsOf(p: Problem): string {
+  if (p.place === 'case.units') return setUpWords.noTeeth;
+  if (p.place === 'case.people') return setUpWords.noPeople;
+  if (p.place === 'case.scheduledFor') return setUpWords.wholeMoment;
+  if (p.came === 'nothing' || p.came === '""') return setUpWords.required;
+  return setUpWords.range(p);
+}
+
+/**
+ * Problems by the place of their field, such as `case.light.tipDiameterMm` or
+ * `case.units[0].thicknessMm`. What belongs to no field keeps its whole line under `case`.
+ */
+export function problemsOf(problems: readonly Problem[]): ReadonlyMap<string, string> {
+  const known = new Map<string, string>();
+  for (const p of problems) {
+    const isField = FIELD_PLACES.some((pattern) => pattern.test(p.place));
+    const place = isField ? p.place : 'case';
+    if (!known.has(place)) known.set(place, isField ? wordsOf(p) : problemLine(p));
+  }
+  return known;
+}
+
+const FIELD_PLACES: readonly RegExp[] = [
+  /^case\.(chartRef|title|protocol|scheduledFor|allergies|note|units|people)$/,
+  /^case\.units\[\d+\]\.(restoration|material|thicknessMm|shade)$/,
+  /^case\.units\[\d+\]\.transmittance\.(share|atThicknessMm|basis)$/,
+  /^case\.people\[\d+\]\.label$/,
+  /^case\.room\.(temperatureC|lux)$/,
+  /^case\.light\.(label|irradianceMwPerCm2|tipDiameterMm|baselineMwPerCm2|readOn)$/,
+];
+
+/** Output as a share of the light's own baseline; null until both are numbers. */
+export function baselineShare(draft: Pick<Draft, 'irradiance' | 'baseline'>): number | null {
+  const now = numberOf(draft.irradiance);
+  const baseline = numberOf(draft.baseline);
+  if (typeof now !== 'number' || typeof baseline !== 'number' || baseline <= 0) return null;
+  return now / baseline;
+}

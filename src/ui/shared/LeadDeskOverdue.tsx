@@ -1,0 +1,27 @@
+import { Link } from 'wouter';
+import { overdueFigures } from '../../protocol/edit-types.ts';
+import { isoDay } from '../../words/lead-days.ts';
+import { overdueWords } from '../../words/overdue-words.ts';
+import { Banner } from '../parts/Banner.tsx';
+import { useApp, useDesk } from './session-context.ts';
+
+/** Says on every desk page that confirmed numbers are due for review. */
+export function LeadDeskOverdue() {
+  const desk = useDesk();
+  const entries = useApp((s) => s.protocols);
+  const today = isoDay(desk.wallNowMs());
+  return entries.map(({ protocol, approval }) => {
+    const overdue = approval === null ? [] : overdueFigures(protocol, today);
+    if (overdue.length === 0) return null;
+    const titles = [...new Set(overdue.map((figure) => figure.title))].join(', ');
+    return (
+      <Banner
+        key={protocol.id}
+        tone="attention"
+        words={overdueWords.overdue({ count: overdue.length, protocol: protocol.title })}
+        advice={overdueWords.overdueMore(titles)}
+        action={<Link href="/lead">{overdueWords.open}</Link>}
+      />
+    );
+  });
+}

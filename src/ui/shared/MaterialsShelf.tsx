@@ -1,0 +1,52 @@
+import { Link } from 'wouter';
+import type { Protocol } from '../../protocol/types.ts';
+import { chairMaterialWords } from '../../words/material-chair-words.ts';
+import { warningWords } from '../../words/material-warning-words.ts';
+import { Section } from '../parts/Page.tsx';
+import { StateMark } from '../parts/StateMark.tsx';
+import { type ShelfLine, shelfFor } from './materials-chair-model.ts';
+import { useStock } from './materials-hooks.ts';
+import './materials.css';
+
+/** While a case is prepared: what its protocol asks for, and how the shelf stands. */
+export function MaterialsShelf({ protocol }: { readonly protocol: Pick<Protocol, 'slots'> }) {
+  const materials = useStock((s) => s.materials);
+  if (materials.length === 0 || protocol.slots.length === 0) return null;
+  return (
+    <Section title={chairMaterialWords.shelf} lede={chairMaterialWords.shelfLede}>
+      <ul className="shelf">
+        {shelfFor(protocol, materials, Date.now()).map((line) => (
+          <Line key={line.id} line={line} />
+        ))}
+      </ul>
+      <p>
+        <Link href="/materials">{chairMaterialWords.shelfTo}</Link>
+      </p>
+    </Section>
+  );
+}
+
+function Line({ line }: { readonly line: ShelfLine }) {
+  const { best, warnings } = line;
+  const isGrave = warnings.some((w) => w.code !== 'still-cold');
+  const mark = best === null ? 'empty' : isGrave ? 'broken' : warnings.length > 0 ? 'part' : 'full';
+  return (
+    <li>
+      <span>
+        <strong>{line.label}</strong>
+        {line.isOptional && <span className="stock-quiet">, {chairMaterialWords.optional}</span>}
+      </span>
+      <span className="stock-state" data-mark={isGrave ? 'broken' : 'full'}>
+        <StateMark shape={mark} />
+        <span>
+          {best === null ? chairMaterialWords.shelfNone : chairMaterialWords.named(best)}
+          {warnings.map((w) => (
+            <span key={w.code} className="stock-more">
+              {warningWords(w)}
+            </span>
+          ))}
+        </span>
+      </span>
+    </li>
+  );
+}

@@ -1,0 +1,133 @@
+import { useState } from 'react';
+import { useLocation } from 'wouter';
+import type { AppState } from '../../runtime/app-state.ts';
+import { whenInLine } from '../../words/date-words.ts';
+import { openingWords } from '../../words/opening-words.ts';
+import { todayWords } from '../../words/today-words.ts';
+import { archTeeth } from '../chair/chair-model.ts';
+import { Arch } from '../parts/Arch.tsx';
+import { Button } from '../parts/Button.tsx';
+import { useApp, useSession } from './session-context.ts';
+
+type Summary = AppState['cases'][number];
+
+/** Takes a case up again and shows the chair; says why when it cannot. */
+function useGoOn() {
+  const session = useSession();
+  const [path, navigate] = useLocation();
+  const [refused, setRefused] = useState<string | null>(null);
+  const goOn = async (caseId: string): Promise<void> => {
+    const resumed = await session.resumeCase(caseId);
+    if (resumed.ok) navigate('/chair', { replace: path === '/chair' });
+    else setRefused(`${openingWords(resumed.error).what} ${openingWords(resumed.error).todo}`);
+  };
+  return { refused, goOn };
+}
+
+function Hero(props: {
+  readonly summary: Summary;
+  readonly nowMs: number;
+  readonly onGoOn: () => void;
+}) {
+  const { summary, nowMs } = props;
+  const [, navigate] = useLocation();
+  const running = useApp((s) => s.running);
+  const own = running?.caseId === summary.caseId ? running : null;
+  const mode = summary.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient;
+  return (
+    <section className="today-hero" aria-label={summary.title}>
+      <div className="today-hero-what">
+        <p className="today-hero-word">
+          {own && !own.isReading ? todayWords.running : todayWords.unfinished}
+        </p>
+        <h2>{summary.title}</h2>
+        <p className="today-ref">
+          {summary.chartRef}, {mode}
+        </p>
+        <p className="today-ref">
+          {todayWords.openedAt(whenInLine(summary.openedWallMs, { nowMs }))},{' '}
+          {own
+            ? todayWords.progress(own.view)
+            : todayWords.lastPress(whenInLine(summary.lastStamp.wallMs, { nowMs }))}
+        </p>
+      </div>
+      {own && (
+        <div className="today-hero-arch" aria-hidden="true">
+          <Arch teeth={archTeeth(own).map((t) => ({ ...t, active: false }))} hideSides />
+        </div>
+      )}
+      <div className="today-hero-buttons">
+        <Button
+          rank="main"
+          size="chair"
+          onPress={props.onGoOn}
+          name={todayWords.goOnName(summary.title)}
+        >
+          {todayWords.goOn}
+        </Button>
+        <Button
+          rank="quiet"
+          onPress={() => navigate(`/record/${summary.caseId}`)}
+          name={todayWords.recordName(summary.title)}
+        >
+          {todayWords.toRecord}
+        </Button>
+      </div>
+    </section>
+  );
+}
+
+function Others(props: {
+  readonly cases: readonly Summary[];
+  readonly nowMs: number;
+  readonly onGoOn: (caseId: string) => void;
+}) {
+  const [, navigate] = useLocation();
+  if (props.cases.length === 0) return null;
+  return (
+    <section className="today-others" aria-label={todayWords.alsoUnfinished}>
+      <h3>{todayWords.alsoUnfinished}</h3>
+      <ul>
+        {props.cases.map((c) => (
+          <li key={c.caseId}>
+            <p>
+              <strong>{c.title}</strong>{' '}
+              <span className="today-ref">
+                {c.chartRef}, {c.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient},{' '}
+                {todayWords.lastPress(whenInLine(c.lastStamp.wallMs, props))}
+              </span>
+            </p>
+            <Button onPress={() => props.onGoOn(c.caseId)} name={todayWords.goOnName(c.title)}>
+              {todayWords.goOn}
+            </Button>
+            <Button
+              rank="quiet"
+              onPress={() => navigate(`/record/${c.caseId}`)}
+              name={todayWords.recordName(c.title)}
+            >
+              {todayWords.toRecord}
+            </Button>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** Cases that were begun and not closed, the most important one large. */
+export function OpenCases(props: { readonly open: readonly Summary[]; readonly nowMs: number }) {
+  const { refused, goOn } = useGoOn();
+  const [first, ...rest] = props.open;
+  if (!first) return null;
+  return (
+    <div className="today-open">
+      <Hero summary={first} nowMs={props.nowMs} onGoOn={() => void goOn(first.caseId)} />
+      {refused !== null && (
+        <p className="today-refusal" role="alert">
+          {refused}
+        </p>
+      )}
+      <Others cases={rest} nowMs={props.nowMs} onGoOn={(id) => void goOn(id)} />
+    </div>
+  );
+}

@@ -1,0 +1,78 @@
+import type { CSSProperties } from 'react';
+import type { Step } from '../../protocol/types.ts';
+import { BY_WORDS, protocolWords, SCOPE_WORDS } from '../../words/protocol-words.ts';
+import { Gauge } from '../parts/Gauge.tsx';
+import {
+  gaugeLengthPx,
+  type Sequence,
+  type SequenceWindow,
+  stepAsks,
+  stepGauge,
+  windowAsks,
+} from './protocol-model.ts';
+
+const GAUGE_MAX_PX = 240;
+
+function StepLine({ step, line }: { readonly step: Step; readonly line: number }) {
+  const gauge = stepGauge(step);
+  const asks = stepAsks(step);
+  return (
+    <li className="sequence-step" style={{ '--line': line } as CSSProperties}>
+      <span className="sequence-title">{step.title}</span>
+      <span className="sequence-who">
+        {BY_WORDS[step.by]}, {SCOPE_WORDS[step.per]}
+      </span>
+      <span className="sequence-asks">
+        {gauge !== null && (
+          <Gauge
+            {...gauge}
+            size="stroke"
+            orientation="lying"
+            lengthPx={gaugeLengthPx(gauge, { maxPx: GAUGE_MAX_PX })}
+            decorative
+          />
+        )}
+        {asks !== '' && <span>{asks}</span>}
+      </span>
+    </li>
+  );
+}
+
+function Bracket({ span }: { readonly span: SequenceWindow }) {
+  const { window, lane, fromLine, toLine } = span;
+  const style = { '--lane': lane, '--from': fromLine, '--to': toLine } as CSSProperties;
+  return (
+    <li className="sequence-window" style={style} data-severity={window.severity}>
+      {/* Where a bracket is short, its name is cut, which the list below has in full; never its figure. */}
+      <span className="sequence-window-words">
+        <strong>{span.letter}</strong> {windowAsks(window)}: {window.title}
+      </span>
+    </li>
+  );
+}
+
+/** The steps from top to bottom, their gauges lying, the windows as brackets beside them. */
+export function ProtocolPicture({ sequence }: { readonly sequence: Sequence }) {
+  const style = { '--lanes': sequence.lanes, '--lines': sequence.lines } as CSSProperties;
+  return (
+    <div className="sequence" style={style}>
+      <ul className="sequence-stages">
+        {sequence.stages.map((stage) => (
+          <li key={stage.id} className="sequence-stage">
+            <h3 style={{ '--line': stage.line } as CSSProperties}>{stage.title}</h3>
+            <ul>
+              {stage.rows.map(({ step, line }) => (
+                <StepLine key={step.id} step={step} line={line} />
+              ))}
+            </ul>
+          </li>
+        ))}
+      </ul>
+      <ul className="sequence-windows" aria-label={protocolWords.windows}>
+        {sequence.windows.map((span) => (
+          <Bracket key={span.window.id} span={span} />
+        ))}
+      </ul>
+    </div>
+  );
+}

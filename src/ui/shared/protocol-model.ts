@@ -1,0 +1,239 @@
+/** What the protocol pages show, worked out from the document. Pure. */
+import { unreachable } from '../../base/assert.ts';
+import type { Figure, Protocol, Source, Step, Window } from '../../protocol/types.ts';
+import { basisWords } from '../../words/basis-words.ts';
+import { formatWords } from '../../words/duration.ts';
+import { formatQuantity } from '../../words/number.ts';
+import { FIGURE_WORDS, ofMaterial } from '../../words/protocol-words.ts';
+import { SURFACE_WORDS } from '../../words/subject-words.ts';
+import type { GaugeTimes } from '../parts/gauge-geometry.ts';
+
+/** One number of a step or window, ready to be read: "target", "20 s", where from. */
+export interface FigureRow {
+  readonly id: string;
+  readonly label: string;
+  readonly shown: string;
+  readonly basisKind: string;
+  readonly basisLine: string;
+}
+
+const SHORT_HASH_LENGTH = 8;
+
+export const shortHash = (hash: string): string => hash.slice(0, SHORT_HASH_LENGTH);
+
+function row(
+  id: keyof typeof FIGURE_WORDS,
+  o: { readonly figure: Figure | undefined; readonly shown: (value: number) => string },
+  sources: readonly Source[],
+): FigureRow[] {
+  if (!o.figure) return [];
+  const { kind, line } = basisWords(o.figure.basis, sources);
+  const shown = o.shown(o.figure.value);
+  return [{ id, label: FIGURE_WORDS[id], shown, basisKind: kind, basisLine: line }];
+}
+
+const inWords = (ms: number): string => formatWords(ms);
+const plain = (count: number): string => String(count);
+const dose = (value: number): string => formatQuantity({ value, unit: 'J/cm²', digits: 1 });
+
+/** The numbers that the action of a step holds. */
+export function actionFigures(step: Step, sources: readonly Source[]): FigureRow[] {
+  const { action } = step;
+  const time = (id: keyof typeof FIGURE_WORDS, figure: Figure | undefined) =>
+    row(id, { figure, shown: inWords }, sources);
+  switch (action.kind) {
+    case 'confirm':
+    case 'choose':
+      return [];
+    case 'dwell':
+      return [
+        ...time('min', action.minMs),
+        ...time('target', action.targetMs),
+        ...time('max', action.maxMs),
+        ...Object.entries(action.byMaterial ?? {}).flatMap(([material, times]) =>
+          [
+            ...time('min', times.minMs),
+            ...time('target', times.targetMs),
+            ...time('max', times.maxMs),
+          ].map((row) => ({
+            ...row,
+            id: `${material} ${row.id}`,
+            label: ofMaterial({ label: row.label, material }),
+          })),
+        ),
+      ];
+    case 'coats':
+      return [
+        ...row('coats', { figure: action.count, shown: plain }, sources),
+        ...time('gap', action.gapMsMin),
+      ];
+    case 'expose':
+      return [
+        ...time('surface', action.perSurfaceMs),
+        ...row('dose', { figure: action.doseJPerCm2, shown: dose }, sources),
+        ...time('rest', action.restMs),
+      ];
+    case 'tally':
+      return row('passes', { figure: action.passesMax, shown: plain }, sources);
+    default:
+      return unreachable(action);
+  }
+}
+
+/** The numbers that only plan how long hands are busy. */
+export function paceFigures(step: Step, sources: readonly Source[]): FigureRow[] {
+  const time = (id: keyof typeof FIGURE_WORDS, figure: Figure | undefined) =>
+    row(id, { figure, shown: inWords }, sources);
+  return [
+    ...time('median', step.pace.medianMs),
+    ...time('p90', step.pace.p90Ms),
+    ...time('apply', step.hands?.applyMs),
+    ...time('rinse', step.hands?.rinseMs),
+  ];
+}
+
+export function windowFigures(window: Window, sources: readonly Source[]): FigureRow[] {
+  return [
+    ...row('min', { figure: window.minMs, shown: inWords }, sources),
+    ...row('max', { figure: window.maxMs, shown: inWords }, sources),
+  ];
+}
+
+/** The gauge of a step as it should stand when the step ends; null when nothing is timed. */
+export function stepGauge(step: Step): GaugeTimes | null {
+  const { action } = step;
+  if (action.kind === 'dwell') {
+    const wantedMs = action.targetMs.value;
+    return {
+      kind: 'dwell',
+      elapsedLoMs: wantedMs,
+      elapsedHiMs: wantedMs,
+      targetMs: wantedMs,
+      ...(action.minMs ? { floorMs: action.minMs.value } : {}),
+      ...(action.maxMs ? { rimMs: action.maxMs.value } : {}),
+    };
+  }
+  if (action.kind === 'expose' && action.perSurfaceMs) {
+    const wantedMs = action.perSurfaceMs.value;
+    const exact = { elapsedLoMs: wantedMs, elapsedHiMs: wantedMs, targetMs: wantedMs };
+    return { kind: 'exposure', ...exact };
+  }
+  return null;
+}
+
+/** What a step asks for, in a few words: "15 s to 30 s, target 20 s", "5 coats". */
+export function stepAsks(step: Step): string {
+  const { action } = step;
+  switch (action.kind) {
+    case 'confirm':
+      return '';
+    case 'dwell':
+      return [
+        `target ${formatWords(action.targetMs.value)}`,
+        ...Object.entries(action.byMaterial ?? {}).map(
+          ([material, times]) => `${material} ${formatWords(times.targetMs.value)}`,
+        ),
+      ].join(', ');
+    case 'coats':
+      return `${action.count.value} coats`;
+    case 'expose':
+      return exposeAsks(action);
+    case 'tally':
+      return `at most ${action.passesMax.value} ${action.label}`;
+    case 'choose':
+      return action.options.map((o) => o.label).join(' / ');
+    default:
+      return unreachable(action);
+  }
+}
+
+function exposeAsks(action: Extract<Step['action'], { kind: 'expose' }>): string {
+  const surfaces = action.surfaces.map((s) => SURFACE_WORDS[s]).join(', ');
+  if (action.perSurfaceMs) return `${formatWords(action.perSurfaceMs.value)}: ${surfaces}`;
+  return surfaces;
+}
+
+/** Longer times are drawn longer, but a minute is not four times as long as a quarter. */
+export function gaugeLengthPx(times: GaugeTimes, o: { readonly maxPx: number }): number {
+  const ms = times.rimMs ?? times.targetMs ?? 0;
+  const share = Math.sqrt(Math.min(ms, LONGEST_DRAWN_MS) / LONGEST_DRAWN_MS);
+  return Math.round(SHORTEST_PX + (o.maxPx - SHORTEST_PX) * share);
+}
+
+const LONGEST_DRAWN_MS = 120_000;
+const SHORTEST_PX = 72;
+
+export interface SequenceRow {
+  readonly step: Step;
+  /** 1-based row of the picture, stage headings counted. */
+  readonly line: number;
+}
+
+export interface SequenceStage {
+  readonly id: string;
+  readonly title: string;
+  readonly line: number;
+  readonly rows: readonly SequenceRow[];
+}
+
+export interface SequenceWindow {
+  readonly window: Window;
+  readonly letter: string;
+  readonly fromLine: number;
+  readonly toLine: number;
+  /** Column of the bracket, from 0, so that brackets never cross. */
+  readonly lane: number;
+}
+
+export interface Sequence {
+  readonly stages: readonly SequenceStage[];
+  readonly windows: readonly SequenceWindow[];
+  readonly lines: number;
+  readonly lanes: number;
+}
+
+const LETTER_A = 65;
+
+/** The picture of a protocol: a line for every stage and step, a lane for every window. */
+export function sequenceOf(protocol: Protocol): Sequence {
+  let line = 0;
+  const lineOf = new Map<string, number>();
+  const stages = protocol.stages.map((stage) => {
+    line += 1;
+    const head = line;
+    const rows = protocol.steps
+      .filter((s) => s.stage === stage.id)
+      .map((step) => {
+        line += 1;
+        lineOf.set(step.id, line);
+        return { step, line };
+      });
+    return { ...stage, line: head, rows };
+  });
+  const windows = laned(protocol, lineOf);
+  const lanes = windows.reduce((most, w) => Math.max(most, w.lane + 1), 0);
+  return { stages, windows, lines: line, lanes };
+}
+
+function laned(protocol: Protocol, lineOf: ReadonlyMap<string, number>): SequenceWindow[] {
+  const endOfLane: number[] = [];
+  const spans = protocol.windows.map((window) => {
+    const ends = [lineOf.get(window.from.step) ?? 1, lineOf.get(window.to.step) ?? 1];
+    return { window, fromLine: Math.min(...ends), toLine: Math.max(...ends) };
+  });
+  const sorted = spans.toSorted((a, b) => a.fromLine - b.fromLine || a.toLine - b.toLine);
+  return sorted.map((span, index) => {
+    const free = endOfLane.findIndex((end) => end < span.fromLine);
+    const lane = free < 0 ? endOfLane.length : free;
+    endOfLane[lane] = span.toLine;
+    return { ...span, lane, letter: String.fromCharCode(LETTER_A + index) };
+  });
+}
+
+/** "20 min at least", "5 min at most". */
+export function windowAsks(window: Window): string {
+  const { minMs, maxMs } = window;
+  if (minMs && maxMs) return `${formatWords(minMs.value)} to ${formatWords(maxMs.value)}`;
+  if (minMs) return `at least ${formatWords(minMs.value)}`;
+  return maxMs ? `at most ${formatWords(maxMs.value)}` : '';
+}

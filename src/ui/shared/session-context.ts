@@ -1,0 +1,38 @@
+/** Gives screens the session and lets them read its store. */
+import { createContext, useContext, useSyncExternalStore } from 'react';
+import { present } from '../../base/assert.ts';
+import type { AppState } from '../../runtime/app-state.ts';
+import type { Planner } from '../../runtime/planner/planner.ts';
+import type { Session } from '../../runtime/session.ts';
+import type { Desk } from './desk.ts';
+
+export const SessionContext = createContext<{
+  session: Session;
+  desk: Desk;
+  planner?: Planner;
+} | null>(null);
+
+export function useSession(): Session {
+  return present(useContext(SessionContext), 'session').session;
+}
+
+/** The tablet's own machinery: sound, wake lock, keys, updates. */
+export function useDesk(): Desk {
+  return present(useContext(SessionContext), 'session').desk;
+}
+
+/** The planning thread; undefined in a test that has none. */
+export function usePlanner(): Planner | undefined {
+  return present(useContext(SessionContext), 'session').planner;
+}
+
+/** Whether a case runs in this window; one that was closed stands in the chair, but runs no more. */
+export function useIsRunning(): boolean {
+  return useApp((s) => s.running !== null && s.running.log.state.closed === null);
+}
+
+/** Reads one part of the state and draws again when it changes. */
+export function useApp<T>(pick: (state: AppState) => T): T {
+  const { store } = useSession();
+  return useSyncExternalStore(store.subscribe, () => pick(store.get()));
+}

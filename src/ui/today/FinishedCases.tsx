@@ -1,0 +1,97 @@
+import { useState } from 'react';
+import { Link } from 'wouter';
+import { followsFrom } from '../../engine/follow-on.ts';
+import type { AppState } from '../../runtime/app-state.ts';
+import { whenWords } from '../../words/date-words.ts';
+import { todayWords } from '../../words/today-words.ts';
+import { Button } from '../parts/Button.tsx';
+import { Section } from '../parts/Page.tsx';
+import { useDesk, useSession } from '../shared/session-context.ts';
+
+/** The shipped protocol of the visit a day or more after seating. */
+const FINISHING_VISIT = 'finishing-visit';
+
+/** The first screen is for today; every case is found under Record. */
+const SHOWN_MAX = 10;
+
+type Summary = AppState['cases'][number];
+
+/** Closed cases, newest first; each line leads to its record. */
+export function FinishedCases(props: {
+  readonly finished: readonly Summary[];
+  readonly nowMs: number;
+}) {
+  return (
+    <Section title={todayWords.finished}>
+      {props.finished.length === 0 ? (
+        <p className="today-ref">{todayWords.noneFinished}</p>
+      ) : (
+        <ul className="today-finished">
+          {props.finished.slice(0, SHOWN_MAX).map((c) => (
+            <li key={c.caseId}>
+              <Link href={`/record/${c.caseId}`}>
+                <span className="today-finished-title">{c.title}</span>
+                <span>{c.chartRef}</span>
+                <span>{c.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient}</span>
+                <span>{whenWords(c.lastStamp.wallMs, props)}</span>
+              </Link>
+              <FollowOn caseId={c.caseId} title={c.title} />
+            </li>
+          ))}
+        </ul>
+      )}
+      {props.finished.length > SHOWN_MAX && (
+        <Link href="/record">{todayWords.allFinished(props.finished.length)}</Link>
+      )}
+    </Section>
+  );
+}
+
+/** Prepares the finishing visit of a finished case: same teeth, its hold counted from the last light. */
+function FollowOn(o: { readonly caseId: string; readonly title: string }) {
+  const session = useSession();
+  const desk = useDesk();
+  const [said, setSaid] = useState<string | null>(null);
+  const prepare = async () => {
+    if (!desk.acceptPress()) return;
+    const read = await session.readCase(o.caseId);
+    const follows = read.ok ? followsFrom(read.value.log) : null;
+    if (!read.ok || follows === null) {
+      setSaid(todayWords.noFollowOn);
+      return;
+    }
+    const { prepared } = session.store.get();
+    const isThere = prepared.some(
+      (c) =>
+        c.follows?.caseId === follows.caseId &&
+        c.follows.lastExposureWallMs === follows.lastExposureWallMs,
+    );
+    if (isThere) {
+      setSaid(todayWords.followOnKept);
+      return;
+    }
+    const { scheduledFor: _past, ...spec } = read.value.log.state.opened.spec;
+    const kept = await session.saveCase({
+      ...spec,
+      id: desk.newId(),
+      title: todayWords.followOnTitle(spec.title),
+      protocol: FINISHING_VISIT,
+      follows,
+    });
+    setSaid(kept.ok ? todayWords.followOnKept : todayWords.noFollowOn);
+  };
+  return (
+    <>
+      <Button
+        rank="quiet"
+        name={todayWords.followOnName(o.title)}
+        onPress={() => {
+          void prepare();
+        }}
+      >
+        {todayWords.followOn}
+      </Button>
+      {said !== null && <p role="status">{said}</p>}
+    </>
+  );
+}

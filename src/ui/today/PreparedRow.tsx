@@ -1,0 +1,131 @@
+import { lazy, Suspense } from 'react';
+import { useLocation } from 'wouter';
+import type { NotOpened } from '../../words/opening-words.ts';
+import { todayWords } from '../../words/today-words.ts';
+import { Arch } from '../parts/Arch.tsx';
+import { Button } from '../parts/Button.tsx';
+import { StateMark } from '../parts/StateMark.tsx';
+import type { PreparedCard, Standing } from '../shared/today-model.ts';
+
+const PreparedCalendar = lazy(async () => ({
+  default: (await import('./PreparedCalendar.tsx')).PreparedCalendar,
+}));
+
+export type RowRefusal = NotOpened;
+
+export interface PreparedRowProps {
+  readonly card: PreparedCard;
+  readonly speed: number;
+  /** The one row whose first button carries the accent. */
+  readonly isMain: boolean;
+  readonly refusal: RowRefusal | null;
+  readonly onBegin: () => void;
+  readonly onRehearse: () => void;
+}
+
+const STANDING_MARK = { confirmed: 'full', unconfirmed: 'part', missing: 'broken' } as const;
+
+function StandingLine({
+  standing,
+  title,
+}: {
+  readonly standing: Standing;
+  readonly title: string;
+}) {
+  return (
+    <p className="today-standing" data-standing={standing}>
+      <StateMark shape={STANDING_MARK[standing]} />
+      <span>
+        <strong>{todayWords[standing]}</strong>
+        <span className="today-protocol">{title}</span>
+      </span>
+    </p>
+  );
+}
+
+/** Why nothing began must not stand below the edge of the screen. */
+const intoView = (element: Element | null): void => element?.scrollIntoView?.({ block: 'nearest' });
+
+function Refused({ refusal, card }: { readonly refusal: RowRefusal; readonly card: PreparedCard }) {
+  const [, navigate] = useLocation();
+  const { protocol, id } = card.spec;
+  return (
+    <div className="today-refusal" role="alert" ref={intoView}>
+      <p>
+        <strong>{refusal.what}</strong> {refusal.todo}
+      </p>
+      {refusal.where === 'protocol' && (
+        <Button onPress={() => navigate(`/protocols/${protocol}`)}>
+          {todayWords.openProtocol}
+        </Button>
+      )}
+      {refusal.where === 'case' && (
+        <Button onPress={() => navigate(`/set-up/${id}`)}>{todayWords.change}</Button>
+      )}
+    </div>
+  );
+}
+
+/** One prepared case: when, which teeth, on which protocol, and the two ways to begin. */
+export function PreparedRow(props: PreparedRowProps) {
+  const { card, isMain } = props;
+  const [, navigate] = useLocation();
+  const { title, chartRef, id, units } = card.spec;
+  const isConfirmed = card.standing === 'confirmed';
+  return (
+    <li className="today-card" aria-label={title}>
+      <div className="today-what">
+        {card.when !== '' && <p className="today-when">{card.when}</p>}
+        <h4>{title}</h4>
+        <p className="today-ref">
+          {chartRef}, {todayWords.units(units.length)}
+        </p>
+        <StandingLine standing={card.standing} title={card.protocolTitle} />
+      </div>
+      <div className="today-where">
+        <div className="today-arch" aria-hidden="true">
+          <Arch teeth={card.teeth} hideSides />
+        </div>
+        <p className="lw-unseen">{card.order}</p>
+      </div>
+      <div className="today-buttons">
+        <Button
+          rank={isMain && isConfirmed ? 'main' : 'plain'}
+          onPress={props.onBegin}
+          name={todayWords.beginName(title)}
+        >
+          {todayWords.begin}
+        </Button>
+        <Button
+          rank={isMain && !isConfirmed ? 'main' : 'plain'}
+          onPress={props.onRehearse}
+          name={todayWords.rehearseName({ title, speed: props.speed })}
+        >
+          {todayWords.rehearse}
+        </Button>
+        <div className="today-links">
+          <Button
+            rank="quiet"
+            onPress={() => navigate(`/plan/${id}`)}
+            name={todayWords.planName(title)}
+          >
+            {todayWords.plan}
+          </Button>
+          <Button
+            rank="quiet"
+            onPress={() => navigate(`/set-up/${id}`)}
+            name={todayWords.changeName(title)}
+          >
+            {todayWords.change}
+          </Button>
+          {card.when !== '' && (
+            <Suspense>
+              <PreparedCalendar spec={card.spec} />
+            </Suspense>
+          )}
+        </div>
+      </div>
+      {props.refusal !== null && <Refused refusal={props.refusal} card={card} />}
+    </li>
+  );
+}

@@ -1,0 +1,129 @@
+import { lazy, Suspense, useRef, useState } from 'react';
+import { useLocation } from 'wouter';
+import type { Problem } from '../../base/problem.ts';
+import type { Result } from '../../base/result.ts';
+import type { Refusal } from '../../engine/commands.ts';
+import { openingWords } from '../../words/opening-words.ts';
+import { todayWords } from '../../words/today-words.ts';
+import { EmptyState } from '../parts/Banner.tsx';
+import { Button } from '../parts/Button.tsx';
+import { Section } from '../parts/Page.tsx';
+import { Segmented } from '../parts/Segmented.tsx';
+import { Frame } from '../shared/Frame.tsx';
+import { OpenCases } from '../shared/OpenCases.tsx';
+import { useApp, useDesk, useSession } from '../shared/session-context.ts';
+import { type DueGroup, type PreparedCard, todayModel } from '../shared/today-model.ts';
+import { FinishedCases } from './FinishedCases.tsx';
+import { PreparedRow, type RowRefusal } from './PreparedRow.tsx';
+import './today.css';
+
+const TodayNotices = lazy(async () => ({
+  default: (await import('./TodayNotices.tsx')).TodayNotices,
+}));
+
+const TodayDue = lazy(async () => ({ default: (await import('./TodayDue.tsx')).TodayDue }));
+
+const SPEEDS = ['1', '10', '60'] as const;
+type SpeedText = (typeof SPEEDS)[number];
+const SPEED_OF = { '1': 1, '10': 10, '60': 60 } as const;
+
+/** What is going on, what is due, and what was finished. */
+export function Today() {
+  const [, navigate] = useLocation();
+  const desk = useDesk();
+  const cases = useApp((s) => s.cases);
+  const prepared = useApp((s) => s.prepared);
+  const protocols = useApp((s) => s.protocols);
+  const running = useApp((s) => s.running);
+  const runningId = running?.caseId ?? null;
+  const nowMs = desk.wallNowMs();
+  const model = todayModel({ cases, prepared, protocols, runningId, nowMs });
+  const isQuiet = model.open.length === 0;
+  return (
+    <Frame
+      place="today"
+      title={todayWords.title}
+      lede={model.dueCount > 0 ? todayWords.ledeDue(model.dueCount) : todayWords.ledeNone}
+      actions={<Button onPress={() => navigate('/set-up')}>{todayWords.setUp}</Button>}
+    >
+      {/* All at once: what comes a moment later must not move a button under a finger. */}
+      <Suspense>
+        <OpenCases open={model.open} nowMs={nowMs} />
+        <TodayDue />
+        <TodayNotices />
+        <Prepared groups={model.groups} isMain={isQuiet} />
+        <FinishedCases finished={model.finished} nowMs={nowMs} />
+      </Suspense>
+    </Frame>
+  );
+}
+
+type Opened = Result<string, Refusal | Problem>;
+
+/** Opens prepared cases; what stands in the way is kept beside the case it belongs to. */
+function useOpening(speed: SpeedText) {
+  const session = useSession();
+  const isOpening = useRef(false);
+  const [, navigate] = useLocation();
+  const [refused, setRefused] = useState<{ id: string; why: RowRefusal } | null>(null);
+  const open = async (card: PreparedCard, mode: 'patient' | 'rehearsal'): Promise<void> => {
+    if (isOpening.current) return;
+    isOpening.current = true;
+    const atSpeed = mode === 'patient' ? 1 : SPEED_OF[speed];
+    const opened: Opened = await session
+      .openCase({ spec: card.spec, mode, speed: atSpeed })
+      .finally(() => {
+        isOpening.current = false;
+      });
+    if (opened.ok) navigate('/chair');
+    else setRefused({ id: card.spec.id, why: openingWords(opened.error) });
+  };
+  return { refused, open };
+}
+
+function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain: boolean }) {
+  const [, navigate] = useLocation();
+  const [speed, setSpeed] = useState<SpeedText>('1');
+  const { refused, open } = useOpening(speed);
+  const firstId = props.groups[0]?.cards[0]?.spec.id;
+  return (
+    <Section title={todayWords.prepared}>
+      {props.groups.length === 0 ? (
+        <EmptyState
+          words={todayWords.nonePrepared}
+          advice={todayWords.nonePreparedTodo}
+          action={<Button onPress={() => navigate('/set-up')}>{todayWords.setUp}</Button>}
+        />
+      ) : (
+        <div className="today-speed">
+          <span aria-hidden="true">{todayWords.speed}</span>
+          <Segmented
+            labelUnseen
+            label={todayWords.speed}
+            value={speed}
+            options={SPEEDS.map((value) => ({ value, label: `${value}\u00d7` }))}
+            onChange={setSpeed}
+          />
+        </div>
+      )}
+      {props.groups.map((group) => (
+        <section key={group.id} className="today-group" data-group={group.id}>
+          <h3>{todayWords.groups[group.id]}</h3>
+          <ul className="today-cards">
+            {group.cards.map((card) => (
+              <PreparedRow
+                key={card.spec.id}
+                card={card}
+                speed={SPEED_OF[speed]}
+                isMain={props.isMain && card.spec.id === firstId}
+                refusal={refused?.id === card.spec.id ? refused.why : null}
+                onBegin={() => void open(card, 'patient')}
+                onRehearse={() => void open(card, 'rehearsal')}
+              />
+            ))}
+          </ul>
+        </section>
+      ))}
+    </Section>
+  );
+}

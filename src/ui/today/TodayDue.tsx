@@ -1,0 +1,140 @@
+import { useEffect, useState } from 'react';
+import { wallMs } from '../../base/units.ts';
+import { nowOf } from '../../engine/view.ts';
+import { dueWords } from '../../words/due-words.ts';
+import { Gauge } from '../parts/Gauge.tsx';
+import { Section } from '../parts/Page.tsx';
+import { type MarkShape, StateMark } from '../parts/StateMark.tsx';
+import { useApp, useDesk, useSession } from '../shared/session-context.ts';
+import { BEGUN_BEFORE_MS, type Begun, type DueLine, dueModel, nearCases } from './due-model.ts';
+import './today-due.css';
+
+/** How often the minutes on this page are looked at again. */
+const LOOK_EVERY_MS = 15_000;
+
+/** Cases begun on the patients of these appointments; a rehearsal takes nothing out. */
+function useBegun(nowMs: number): readonly Begun[] {
+  const session = useSession();
+  const cases = useApp((s) => s.cases);
+  const prepared = useApp((s) => s.prepared);
+  const running = useApp((s) => s.running);
+  const [read, setRead] = useState<readonly Pick<Begun, 'chartRef' | 'state'>[]>([]);
+  const charts = new Set(nearCases({ prepared, nowMs }).map((spec) => spec.chartRef));
+  const wanted = cases
+    .filter((c) => c.mode === 'patient' && charts.has(c.chartRef))
+    .filter((c) => nowMs - c.openedWallMs < BEGUN_BEFORE_MS)
+    .map((c) => c.caseId)
+    .join(' ');
+  useEffect(() => {
+    let isGone = false;
+    const look = async () => {
+      const ids = wanted === '' ? [] : wanted.split(' ');
+      const all = await Promise.all(ids.map((id) => session.readCase(id)));
+      const logs = all.flatMap((one) => (one.ok ? [one.value.log] : []));
+      if (isGone) return;
+      setRead(logs.map(({ state }) => ({ chartRef: state.opened.spec.chartRef, state })));
+    };
+    void look();
+    return () => {
+      isGone = true;
+    };
+  }, [wanted, session]);
+  return read.map(({ chartRef, state }) => {
+    const own = running?.log.state.opened === state.opened ? running : null;
+    // What no window runs any more is known by the wall clock alone, and so as an interval.
+    const stamp = own?.now ?? {
+      wallMs: wallMs(nowMs),
+      monoMs: state.anchor.stamp.monoMs,
+      runId: '',
+    };
+    return { chartRef, state, now: nowOf(state, stamp) };
+  });
+}
+
+function useWallMs(): number {
+  const desk = useDesk();
+  const [nowMs, setNowMs] = useState(() => desk.wallNowMs());
+  useEffect(() => {
+    const timer = setInterval(() => setNowMs(desk.wallNowMs()), LOOK_EVERY_MS);
+    return () => clearInterval(timer);
+  }, [desk]);
+  return nowMs;
+}
+
+function said(line: DueLine, nowMs: number): { what: string; when: string; mark: MarkShape } {
+  if (line.kind === 'warming') {
+    const { loMs, hiMs } = line.elapsed;
+    const when = dueWords.elapsed({ loMs, hiMs, floorMs: line.floorMs });
+    return { what: dueWords.warming(line.material), when, mark: 'part' };
+  }
+  const { atMs } = line;
+  const leftMs = atMs - nowMs;
+  if (line.kind === 'hold') {
+    return { what: dueWords.holdUntil({ atMs, nowMs }), when: dueWords.left(leftMs), mark: 'part' };
+  }
+  const isLate = leftMs < 0;
+  if (line.kind === 'appointment') {
+    const when = isLate ? dueWords.past(-leftMs) : dueWords.left(leftMs);
+    return { what: dueWords.appointment({ atMs, nowMs }), when, mark: isLate ? 'full' : 'empty' };
+  }
+  const what = dueWords.outBy({ material: line.material, atMs, nowMs });
+  const when = isLate ? dueWords.late(-leftMs) : dueWords.left(leftMs);
+  return { what, when, mark: isLate ? 'spilled' : 'empty' };
+}
+
+function Line({ line, nowMs }: { readonly line: DueLine; readonly nowMs: number }) {
+  const { what, when, mark } = said(line, nowMs);
+  const isLate = mark === 'spilled';
+  return (
+    <li className="due-line" data-late={isLate}>
+      {line.kind === 'warming' ? (
+        <Gauge
+          size="stroke"
+          kind="hold"
+          decorative
+          elapsedLoMs={line.elapsed.loMs}
+          elapsedHiMs={line.elapsed.hiMs}
+          floorMs={line.floorMs}
+          targetMs={line.floorMs}
+        />
+      ) : (
+        <StateMark shape={mark} />
+      )}
+      <span>{what}</span>
+      <span className="due-when">{when}</span>
+    </li>
+  );
+}
+
+/** What is due before today's and tomorrow's cases, and how late what is late is. */
+export function TodayDue() {
+  const nowMs = useWallMs();
+  const prepared = useApp((s) => s.prepared);
+  const entries = useApp((s) => s.protocols);
+  const begun = useBegun(nowMs);
+  const protocols = entries.map((e) => e.protocol);
+  const due = dueModel({ prepared, protocols, begun, nowMs });
+  if (due.length === 0) return null;
+  return (
+    <Section title={dueWords.title}>
+      <ul className="due-cases">
+        {due.map((one) => (
+          <li key={one.id} aria-label={one.title} data-late={one.lateMs > 0}>
+            <p className="due-case">
+              <strong>{one.title}</strong> <span className="today-ref">{one.chartRef}</span>
+            </p>
+            <ul className="due-lines">
+              {one.lines.map((line) => (
+                <Line
+                  key={`${line.kind} ${'material' in line ? line.material : ''}`}
+                  line={line}
+                  nowMs={nowMs}
+                />
+              ))}
+            </ul>
+          </li>
+        ))}
+      </ul>
+    </Section>
+  );
+}

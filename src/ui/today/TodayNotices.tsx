@@ -1,0 +1,91 @@
+import { useState } from 'react';
+import { useLocation } from 'wouter';
+import { soundMemoryWords } from '../../words/sound-words.ts';
+import { noticeWords } from '../../words/tour-words.ts';
+import { Banner } from '../parts/Banner.tsx';
+import { Button, ButtonRow } from '../parts/Button.tsx';
+import { SoundTest } from '../shared/SoundTest.tsx';
+import { useApp, useDesk, useIsRunning, useSession } from '../shared/session-context.ts';
+import { soundMemory } from '../shared/sound-memory.ts';
+import { beginTour } from '../shared/tour.ts';
+import './today-notices.css';
+
+/** What this tablet has to say about itself before a case: never tried, may forget, not heard. */
+export function TodayNotices() {
+  const isReading = useApp((s) => s.standing === 'reader');
+  // Whoever runs a case has other things to read.
+  const isRunning = useIsRunning();
+  if (isReading || isRunning) return null;
+  return (
+    <div className="today-notices">
+      <TourOffer />
+      <KeepNotice />
+      <SoundNotice />
+    </div>
+  );
+}
+
+/** Offered as long as nothing was ever run on this tablet. */
+function TourOffer() {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const isNew = useApp((s) => s.cases.length === 0);
+  const [isLater, setLater] = useState(false);
+  if (!isNew || isLater) return null;
+  const begin = async (): Promise<void> => {
+    if (await beginTour(session)) navigate('/chair');
+  };
+  return (
+    <Banner
+      tone="plain"
+      words={noticeWords.tour}
+      advice={noticeWords.tourTodo}
+      action={
+        <ButtonRow>
+          <Button onPress={() => void begin()}>{noticeWords.tourDo}</Button>
+          <Button rank="quiet" onPress={() => setLater(true)}>
+            {noticeWords.later}
+          </Button>
+        </ButtonRow>
+      }
+    />
+  );
+}
+
+/** A case in a browser's tab, on a tablet that may clear it. */
+function KeepNotice() {
+  const desk = useDesk();
+  const storage = useApp((s) => s.tablet.storage);
+  const canInstall = useApp((s) => s.tablet.canInstall);
+  const [isLater, setLater] = useState(false);
+  if (storage.isInstalled || storage.protection === 'protected' || isLater) return null;
+  return (
+    <Banner
+      tone="attention"
+      words={storage.protection === 'evictable' ? noticeWords.mayForget : noticeWords.doesNotSay}
+      advice={canInstall ? noticeWords.installOffered : noticeWords.installByMenu}
+      action={
+        <ButtonRow>
+          {canInstall ? (
+            <Button onPress={() => void desk.install()}>{noticeWords.install}</Button>
+          ) : (
+            <Button onPress={() => void desk.protectStorage()}>{noticeWords.protect}</Button>
+          )}
+          <Button rank="quiet" onPress={() => setLater(true)}>
+            {noticeWords.later}
+          </Button>
+        </ButtonRow>
+      }
+    />
+  );
+}
+
+/** Asked again once the last answer is old; until then it only says who heard it. */
+function SoundNotice() {
+  const desk = useDesk();
+  const settings = useApp((s) => s.settings);
+  const memory = soundMemory(settings, { nowMs: desk.wallNowMs() });
+  const { words, advice } = soundMemoryWords(memory);
+  if (memory.state === 'fresh') return <p className="today-heard">{words}</p>;
+  return <Banner tone="plain" words={words} advice={advice ?? undefined} action={<SoundTest />} />;
+}

@@ -1,0 +1,88 @@
+/** Words of the editor for what stands around the steps: cautions, ways back, sources, stages. */
+import type { Link } from '../protocol/types.ts';
+
+const more = (names: readonly string[]): string => {
+  const shown = names.slice(0, 4).join('; ');
+  return names.length > 4 ? `${shown}; and ${names.length - 4} more` : shown;
+};
+
+export const aroundWords = {
+  cautions: 'Cautions',
+  cautionsLede: 'Said in the chair at the steps they are bound to, and under “Why”.',
+  addCaution: 'Add a caution',
+  newCaution: 'New caution',
+  caution: 'Caution',
+  cautionWords: 'Words',
+  cautionHint: 'What can hurt, whom, and what to do. Short.',
+  saidAt: 'Said at',
+  saidAtNone: 'Said at no step',
+  saidAtSteps: (titles: readonly string[]): string => `Said at ${titles.join(', ')}`,
+  waysBack: 'Ways back',
+  waysBackLede: 'What the app proposes when something goes wrong, and what no longer counts then.',
+  addWayBack: 'Add a way back',
+  newWayBack: 'New way back',
+  wayBack: 'Way back',
+  wayBackTitle: 'Title',
+  mishap: 'What went wrong',
+  per: 'Happens to',
+  proposal: 'What the app proposes',
+  fitsFrom: 'Fits from',
+  fitsUntil: 'Fits until',
+  anyTime: 'Any time',
+  edgeOf: 'Moment',
+  voids: 'To be done again',
+  voidStep: 'Step',
+  voidLink: 'On',
+  voidLinkWords: {
+    same: 'the same subject',
+    linked: 'what belongs to it',
+    all: 'all of them',
+  } satisfies Partial<Record<Link, string>>,
+  voidOnlyAfter: 'Only where this has begun',
+  always: 'Always',
+  addVoid: 'Add a step to do again',
+  nothingAgain: 'Nothing is done again',
+  again: (titles: readonly string[]): string => `To be done again: ${titles.join(', ')}`,
+  takeOut: 'Take it out',
+  takeOutSheet: (title: string): string => `Take out: ${title}`,
+  takeOutReason: 'Why it is taken out',
+  takeOutHint: 'Stands in the difference, and in the log once this is confirmed',
+  takeOutExpected: 'why it is taken out, in a few words',
+  takeOutNamed: (names: readonly string[]): string =>
+    `These name it and will no longer: ${more(names)}`,
+  sources: 'Sources',
+  sourcesLede: 'The publications that numbers and ways back can stand on.',
+  addSource: 'Add a source',
+  newSource: 'New source',
+  source: 'Source',
+  citation: 'Citation',
+  citationHint: 'Author, title, journal or standard, volume, pages, year',
+  citationRead: (short: string): string => `Under a number: ${short}`,
+  doi: 'DOI',
+  doiHint: 'Such as 10.3390/dj10040055; left empty: none',
+  doiRead: (doi: string): string => `Understood: ${doi}`,
+  usedBy: (n: number): string =>
+    n === 0 ? 'Nothing stands on it' : n === 1 ? '1 place stands on it' : `${n} places stand on it`,
+  sourceInUse: (names: readonly string[]): string =>
+    `Not removed: ${more(names)} ${names.length === 1 ? 'stands' : 'stand'} on it. Give another basis there first.`,
+  stages: 'Stages',
+  stagesLede: 'The chapters of the protocol, in the order they are read. A step names its stage.',
+  addStage: 'Add a stage',
+  newStage: 'New stage',
+  stage: 'Stage',
+  stageTitle: 'Title',
+  stageSteps: (n: number): string => (n === 1 ? '1 step' : `${n} steps`),
+  stageInUse: (names: readonly string[]): string =>
+    `Not removed: ${more(names)} ${names.length === 1 ? 'is' : 'are'} in it. Give another stage there first.`,
+  cautionsOfStep: 'Cautions said here',
+  noCautions: 'This protocol has no cautions yet.',
+  onlyIf: 'Done only if',
+  onlyIfLede: 'One of these is enough. With none the step is always done.',
+  condition: 'Condition',
+  addCondition: 'Add a condition',
+  noCondition: 'No step is a choice, and there is no way back: nothing to depend on.',
+  chosen: (o: { readonly step: string; readonly option: string }): string =>
+    `${o.step}: “${o.option}” was chosen`,
+  taken: (wayBack: string): string => `way back taken: ${wayBack}`,
+  quoted: (text: string): string => `“${text}”`,
+} as const;

@@ -1,0 +1,29 @@
+/** Why a case was not opened, and what to do about it. */
+import { type Problem, problemLine } from '../base/problem.ts';
+import type { Refusal } from '../engine/commands.ts';
+import { refusalWords } from './refusal-words.ts';
+import { todayWords } from './today-words.ts';
+
+export interface NotOpened {
+  readonly what: string;
+  readonly todo: string;
+  /** The place where it can be helped, when there is one. */
+  readonly where: 'protocol' | 'case' | null;
+}
+
+const isRefusal = (error: Refusal | Problem): error is Refusal => 'missing' in error;
+
+export function openingWords(error: Refusal | Problem): NotOpened {
+  if (isRefusal(error)) {
+    const where = error.code === 'protocol-unconfirmed' ? 'protocol' : null;
+    return { ...refusalWords(error), where };
+  }
+  switch (error.code) {
+    case 'not-writer':
+      return { what: todayWords.notWriter, todo: todayWords.notWriterTodo, where: null };
+    case 'unknown-protocol':
+      return { what: todayWords.noProtocol, todo: todayWords.noProtocolTodo, where: 'case' };
+    default:
+      return { what: todayWords.notOpened, todo: problemLine(error), where: null };
+  }
+}

@@ -1,0 +1,21 @@
+/** What a voice says when a cue has sounded: the words of the bar where there are any. */
+import type { Cue } from '../engine/types.ts';
+import type { RunningCase } from '../runtime/app-state.ts';
+import { cueWords } from './clock-words.ts';
+import { offerWords } from './offer-words.ts';
+import { subjectsLabel } from './subject-words.ts';
+
+/** "Rinse 12"; null when the cue no longer stands. */
+export function spokenWords(running: RunningCase, cueId: string): string | null {
+  const cue: Cue | undefined = running.view.cues.find((c) => c.id === cueId);
+  if (!cue) return null;
+  const { spec, protocol } = running.log.state.opened;
+  const offer = running.view.offers.find(
+    (o) => o.step === cue.of && o.subjects.some((s) => cue.subjects.includes(s)),
+  );
+  if (offer && (cue.kind === 'now' || cue.kind === 'over')) {
+    return offerWords(offer, { spec, protocol });
+  }
+  const title = running.view.clocks.find((c) => c.id === cue.clock)?.title ?? cue.of;
+  return cueWords(cue.kind, { title, subject: subjectsLabel(cue.subjects, spec) });
+}
