@@ -4,12 +4,14 @@
  * whole hash chain holds, 1 when something was set apart (what holds is still written, and standard
  * error says what does not), 2 when the file is no journal.
  */
+
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import { EXPORT_FORMS, exportFile, type FormId } from '../export/export-forms.ts';
+import { EXPORT_FORMS, exportFile } from '../export/export-forms.ts';
 import { foldJournal, type ParsedJournal, parseJournal } from '../export/journal-json.ts';
 import { journalOf, journalsIn } from '../export/journals-json.ts';
 import { verifyChain } from '../storage/hash-chain.ts';
+import type { FormId } from '../words/codes.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 
 interface Request {

@@ -2,7 +2,9 @@
  * Every form a record can be handed on in, under one roof: what it is called, which kind of file it
  * makes, and the function that makes it. Screens offer these, the command line names them.
  */
+
 import { present } from '../base/assert.ts';
+import type { FormId } from '../words/codes.ts';
 import { againstPlan } from './against-plan.ts';
 import { caseCalendar } from './case-calendar.ts';
 import type { RecordSource } from './export-source.ts';
@@ -13,8 +15,6 @@ import { recordText } from './record-text.ts';
 import type { RecordFacts } from './record-types.ts';
 import { stepsCsv } from './steps-csv.ts';
 import { windowsCsv } from './windows-csv.ts';
-
-export type FormId = 'text' | 'json' | 'facts' | 'csv-steps' | 'csv-windows' | 'fhir' | 'ical';
 
 export interface ExportForm {
   readonly id: FormId;

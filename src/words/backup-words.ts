@@ -1,7 +1,6 @@
 /** Words of the backup page. */
 import type { Problem } from '../base/problem.ts';
-import type { RestoreReport } from '../runtime/backup/backup-merge.ts';
-import type { ApartWhy } from '../runtime/backup/set-apart.ts';
+import type { ApartWhy, RestoreCounts } from './codes.ts';
 
 const cases = (count: number): string => (count === 1 ? '1 case' : `${count} cases`);
 
@@ -89,7 +88,7 @@ export function backupProblemWords(problem: Pick<Problem, 'code' | 'expected'>):
 }
 
 /** What a restore did, line by line; lines with nothing to say are left out. */
-export function restoreFacts(report: RestoreReport): readonly {
+export function restoreFacts(report: RestoreCounts): readonly {
   readonly id: string;
   readonly label: string;
   readonly value: string;

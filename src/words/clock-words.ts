@@ -3,7 +3,6 @@ import { unreachable } from '../base/assert.ts';
 import { MS_PER_SECOND } from '../base/units.ts';
 import { isExact } from '../engine/axis.ts';
 import type { Clock, Gap, GapCause } from '../engine/types.ts';
-import type { GaugeTimes } from '../ui/parts/gauge-geometry.ts';
 import { formatWordsInterval } from './duration.ts';
 import type { Scene } from './offer-words.ts';
 import { SURFACE_WORDS, subjectsLabel } from './subject-words.ts';
@@ -13,19 +12,6 @@ export function clockLabel(clock: Clock, { spec }: Scene): string {
   const subject = subjectsLabel(clock.subjects, spec);
   const place = clock.surface ? `${subject}, ${SURFACE_WORDS[clock.surface]}` : subject;
   return `${clock.title} ${place}`.trim();
-}
-
-/** The bounds of a clock as the gauge wants them. */
-export function clockTimes(clock: Clock): GaugeTimes {
-  const kind = clock.kind === 'rest' ? 'hold' : clock.kind;
-  return {
-    kind,
-    elapsedLoMs: clock.elapsed.loMs,
-    elapsedHiMs: clock.elapsed.hiMs,
-    ...(clock.minMs === null ? {} : { floorMs: clock.minMs }),
-    ...(clock.targetMs === null ? {} : { targetMs: clock.targetMs }),
-    ...(clock.maxMs === null ? {} : { rimMs: clock.maxMs }),
-  };
 }
 
 const CAUSES: Readonly<Record<GapCause, string>> = {

@@ -2,7 +2,14 @@
  * How instants are written: in the tablet's own time zone, the day in words. Input is the wall
  * clock in ms since 1970, or an ISO 8601 text; nothing here knows what time it is.
  */
-import { addDays, formatISO, isSameDay, isValid, parseISO } from 'date-fns';
+import {
+  addDays,
+  differenceInCalendarDays,
+  formatISO,
+  isSameDay,
+  isValid,
+  parseISO,
+} from 'date-fns';
 import { writeDate } from './written-date.ts';
 
 /** `Thu 26 Nov 2026`. */
@@ -79,4 +86,14 @@ export function isoOf(o: { readonly date: string; readonly time: string }): stri
   // Half a moment would be read as midnight, or as none; it stays as typed, to be asked for.
   const local = o.date === '' || o.time === '' ? null : parseISO(typed);
   return local !== null && isValid(local) ? formatISO(local) : typed;
+}
+
+/** The day, ISO 8601, that lies so many days after another. */
+export function dayAfter(isoDay: string, days: number): string {
+  return writeDate(addDays(parseISO(isoDay), days), 'yyyy-MM-dd');
+}
+
+/** Whole calendar days from a day, ISO 8601, to an instant; negative while the day lies ahead. */
+export function daysBetween(isoDay: string, wallMs: number): number {
+  return differenceInCalendarDays(wallMs, parseISO(isoDay));
 }

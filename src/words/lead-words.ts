@@ -1,7 +1,7 @@
 /** Words of the clinic lead's desk: the lock, what is on it, the log, the exchange. */
 import { unreachable } from '../base/assert.ts';
 import type { Problem } from '../base/problem.ts';
-import type { LeadEntry } from '../runtime/lead/lead-log.ts';
+import type { LeadDeed, LeadValues } from './codes.ts';
 import { formatWords } from './duration.ts';
 
 export const leadWords = {
@@ -88,11 +88,17 @@ export const leadWords = {
   failed: 'That did not work.',
 } as const;
 
-const text = (entry: LeadEntry, key: string): string => String(entry.values[key] ?? '');
-const short = (entry: LeadEntry, key: string): string => text(entry, key).slice(0, 8);
+/** What a line of the log tells. */
+interface Deed {
+  readonly deed: LeadDeed;
+  readonly values: LeadValues;
+}
+
+const text = (entry: Deed, key: string): string => String(entry.values[key] ?? '');
+const short = (entry: Deed, key: string): string => text(entry, key).slice(0, 8);
 
 /** One entry of the log as a sentence. */
-export function deedWords(entry: LeadEntry): string {
+export function deedWords(entry: Deed): string {
   switch (entry.deed) {
     case 'passphrase-set':
       return 'Set the first passphrase';

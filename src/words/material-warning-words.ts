@@ -1,5 +1,5 @@
 /** What speaks against a lot, in one line each. */
-import type { MaterialWarning } from '../runtime/stock/stock-warnings.ts';
+import type { MaterialWarning } from './codes.ts';
 
 const days = (count: number): string => (count === 1 ? '1 day' : `${count} days`);
 

@@ -2,7 +2,7 @@
  * The words that the parts themselves say. Whole phrases, never glued from pieces by a part, so
  * that another language is another file of the same shape.
  */
-import type { GaugePhase } from '../ui/parts/gauge-geometry.ts';
+import type { GaugePhase } from './codes.ts';
 
 /** Where one tooth stands. */
 export type ToothState =

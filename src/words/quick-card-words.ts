@@ -1,5 +1,5 @@
 /** Words of the card that hangs beside the tablet: one sheet, read in a minute. */
-import type { SoundKind } from '../runtime/sound/sound-patterns.ts';
+import type { SoundKind } from './codes.ts';
 
 export const quickCardWords = {
   title: 'Quick card',

@@ -1,15 +1,37 @@
 /** Words of the picture of a record. */
-import type {
-  ChangeMark,
-  DoneMark,
-  RecordTimeline,
-  WindowGauge,
-} from '../export/record-timeline.ts';
 import { formatClock, formatWords, formatWordsInterval } from './duration.ts';
 import { type Scene, stepOf } from './offer-words.ts';
 import { subjectLabel, subjectsLabel } from './subject-words.ts';
 
 const MS_PER_MINUTE = 60_000;
+
+/** What a change in the course of a case can be. */
+export type ChangeKind = 'way-back' | 'correction' | 'plan';
+
+/** When something began or ended, in ms from the opening. */
+interface Instant {
+  readonly loMs: number;
+  readonly hiMs: number;
+}
+
+/** A step as it was done. */
+interface DoneWork {
+  readonly step: string;
+  readonly subjects: readonly string[];
+  readonly kind: string;
+  readonly from: Instant;
+  readonly to: Instant;
+}
+
+/** A window from its first moment to its close; `to` is null while it is open. */
+interface WindowSpan {
+  readonly title: string;
+  readonly subjects: readonly string[];
+  readonly minMs: number | null;
+  readonly maxMs: number | null;
+  readonly fromMs: number;
+  readonly to: Instant | null;
+}
 
 export const timelineWords = {
   title: 'As it went, against the plan',
@@ -25,7 +47,7 @@ export const timelineWords = {
     'way-back': 'Way back',
     correction: 'Correction',
     plan: 'Plan changed',
-  } satisfies Record<ChangeMark['kind'], string>,
+  } satisfies Record<ChangeKind, string>,
   gap: 'Nobody watched the clocks',
   key: {
     done: 'done',
@@ -52,7 +74,7 @@ const minutes = (count: number): string => formatWords(count * MS_PER_MINUTE);
 
 /** "Planned 58 min, took 1 h 4 min: 6 min longer." */
 export function tookWords(
-  { plannedEndMs, doneEndMs }: Pick<RecordTimeline, 'plannedEndMs' | 'doneEndMs'>,
+  { plannedEndMs, doneEndMs }: { readonly plannedEndMs: number | null; readonly doneEndMs: number },
   isClosed: boolean,
 ): string {
   const done = wholeMinutes(doneEndMs);
@@ -67,7 +89,7 @@ export function tookWords(
 }
 
 /** "Etch 12: 0:20 long, from 31:04". */
-export function markWords(mark: DoneMark, { protocol, spec }: Scene): string {
+export function markWords(mark: DoneWork, { protocol, spec }: Scene): string {
   const title = stepOf(protocol, mark.step)?.title ?? mark.step;
   const what = `${title} ${subjectsLabel(mark.subjects, spec)}`.trim();
   const from = formatClock(mark.from.loMs);
@@ -77,7 +99,7 @@ export function markWords(mark: DoneMark, { protocol, spec }: Scene): string {
 }
 
 /** "Working time mix 1: 3 min of 4 min". */
-export function gaugeWords(gauge: WindowGauge, { spec }: Scene): string {
+export function gaugeWords(gauge: WindowSpan, { spec }: Scene): string {
   const what =
     `${gauge.title} ${gauge.subjects.map((s) => subjectLabel(s, spec)).join(', ')}`.trim();
   const limit = gauge.maxMs ?? gauge.minMs;

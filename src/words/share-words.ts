@@ -1,5 +1,5 @@
 /** Words for handing a record on. */
-import type { FormId } from '../export/export-forms.ts';
+import type { FormId } from './codes.ts';
 
 export const shareWords = {
   title: 'Hand this record on',

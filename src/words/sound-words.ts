@@ -1,6 +1,6 @@
 /** Words about whether the sound is heard. */
 
-import type { SoundMemory } from '../ui/shared/sound-memory.ts';
+import type { SoundMemory } from './codes.ts';
 import { writeDate } from './written-date.ts';
 
 const BY: Readonly<Record<string, string>> = { dentist: 'dentist', assistant: 'assistant' };

@@ -1,12 +1,15 @@
 /** What a voice says when a cue has sounded: the words of the bar where there are any. */
-import type { Cue } from '../engine/types.ts';
-import type { RunningCase } from '../runtime/app-state.ts';
+import type { CaseLog } from '../engine/log.ts';
+import type { Cue, View } from '../engine/types.ts';
 import { cueWords } from './clock-words.ts';
 import { offerWords } from './offer-words.ts';
 import { subjectsLabel } from './subject-words.ts';
 
 /** "Rinse 12"; null when the cue no longer stands. */
-export function spokenWords(running: RunningCase, cueId: string): string | null {
+export function spokenWords(
+  running: { readonly log: CaseLog; readonly view: View },
+  cueId: string,
+): string | null {
   const cue: Cue | undefined = running.view.cues.find((c) => c.id === cueId);
   if (!cue) return null;
   const { spec, protocol } = running.log.state.opened;

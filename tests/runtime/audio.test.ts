@@ -1,12 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { SoundPlayer } from '../../src/runtime/sound/audio.ts';
-import {
-  patternLengthMs,
-  type SoundKind,
-  soundPattern,
-} from '../../src/runtime/sound/sound-patterns.ts';
+import { patternLengthMs, soundPattern } from '../../src/runtime/sound/sound-patterns.ts';
 import type { Sounded, SoundRequest } from '../../src/runtime/sound/sound-queue.ts';
+import type { SoundKind } from '../../src/words/codes.ts';
 import { type FakeAudio, fakeAudio } from './fake-audio.ts';
 import { fakeWake } from './fake-page.ts';
 import { fakeTime, settle } from './fake-time.ts';

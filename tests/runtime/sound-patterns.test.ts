@@ -3,6 +3,7 @@
  * generators and in US 9,814,817 B2; the 15 dB limit for harmonics is from memory. No conformity is
  * claimed by meeting them.
  */
+
 import { describe, expect, test } from 'vitest';
 import {
   fullLevel,
@@ -12,9 +13,9 @@ import {
   RISE_SHARE,
   rampMs,
   SOUND_PATTERNS,
-  type SoundKind,
   soundPattern,
 } from '../../src/runtime/sound/sound-patterns.ts';
+import type { SoundKind } from '../../src/words/codes.ts';
 
 const PULSE_MS = { high: [75, 200], medium: [125, 250], low: [125, 250] } as const;
 const SPACING_MS = { high: [50, 125], medium: [125, 250], low: [125, 250] } as const;

@@ -33,12 +33,16 @@ const PLANTED: Readonly<Record<string, readonly [file: string, imported: string]
   'layer-engine': ['src/engine/planted.ts', '../plan/good.ts'],
   'layer-plan': ['src/plan/planted.ts', '../storage/good.ts'],
   'layer-storage': ['src/storage/planted.ts', '../plan/good.ts'],
+  'layer-words': ['src/words/planted.ts', '../export/good.ts'],
   'layer-export': ['src/export/planted.ts', '../storage/good.ts'],
   'layer-runtime': ['src/runtime/planted.ts', '../ui/good.ts'],
   'layer-ui': ['src/ui/planted.ts', '../storage/good.ts'],
   'layer-cli': ['src/cli/planted.ts', '../runtime/good.ts'],
   'layer-service-worker': ['src/service-worker/planted.ts', '../base/good.ts'],
-  'pure-packages': ['src/engine/planted-package.ts', 'date-fns'],
+  'ui-parts': ['src/ui/parts/planted.ts', '../shared/good.ts'],
+  'ui-shared': ['src/ui/shared/planted.ts', '../chair/good.ts'],
+  'ui-features': ['src/ui/today/planted.ts', '../chair/good.ts'],
+  'pure-packages': ['src/engine/planted-package.ts', 'idb'],
   'base-packages': ['src/base/planted-package.ts', 'valibot'],
   'node-in-cli': ['src/runtime/planted-node.ts', 'node:fs'],
   'door-idb': ['src/runtime/planted-idb.ts', 'idb'],
@@ -74,7 +78,8 @@ describe('the import rules', () => {
       );
       write(`node_modules/${name}/index.js`, 'export const x = 1;');
     }
-    for (const layer of LAYERS) write(`src/${layer}/good.ts`, 'export const x = 1;');
+    for (const layer of [...LAYERS, 'ui/shared', 'ui/chair'])
+      write(`src/${layer}/good.ts`, 'export const x = 1;');
     write('tests/helper.ts', 'export const x = 1;');
   });
 
@@ -111,7 +116,10 @@ describe('the import rules', () => {
     plant(['src/protocol/fine.ts', 'valibot']);
     plant(['src/storage/fine.ts', 'idb']);
     plant(['src/runtime/store.ts', 'zustand']);
-    plant(['src/runtime/app-update.ts', 'workbox-window']);
+    plant(['src/runtime/update/app-update.ts', 'workbox-window']);
+    plant(['src/words/fine.ts', 'date-fns']);
+    plant(['src/ui/chair/sheets/fine.ts', '../../shared/good.ts']);
+    plant(['src/ui/chair/fine.ts', './good.ts']);
     plant(['src/ui/fine.ts', 'react']);
     plant(['src/cli/fine.ts', 'node:fs']);
     plant(['src/main.tsx', '../src/ui/fine.ts']);

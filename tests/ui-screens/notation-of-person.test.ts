@@ -5,7 +5,8 @@
  */
 import { describe, expect, it } from 'vitest';
 import { readBackLines } from '../../src/engine/read-back.ts';
-import { barModel, sceneOf } from '../../src/ui/chair/chair-model.ts';
+import { barModel } from '../../src/ui/chair/chair-model.ts';
+import { sceneOf } from '../../src/ui/shared/arch-model.ts';
 import { subjectLabel } from '../../src/words/subject-words.ts';
 import { caseNamed, FamilyChair, protocolNamed } from '../families/family-chair.ts';
 

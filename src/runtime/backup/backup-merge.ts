@@ -3,6 +3,7 @@
  * replaces, and what it holds that does not fit, is kept as a document of the kind `set-apart`.
  * Doing it twice changes nothing the second time.
  */
+
 import type { Result } from '../../base/result.ts';
 import { err, ok } from '../../base/result.ts';
 import {
@@ -19,6 +20,7 @@ import type {
   JournalProblem,
   StoredDocument,
 } from '../../storage/journal-types.ts';
+import type { RestoreCounts } from '../../words/codes.ts';
 import { DEFAULT_SETTINGS } from '../app-state.ts';
 import { ATTEMPTS, fieldsOf, PASSPHRASE } from '../lead/lead-documents.ts';
 import { SETTINGS } from '../library/library.ts';
@@ -33,20 +35,9 @@ import {
   SET_APART,
 } from './backup-lines.ts';
 
-/** What a restore did. */
-export interface RestoreReport {
+/** What a restore found in the file, and what it did. */
+export interface RestoreReport extends RestoreCounts {
   readonly found: BackupCounts;
-  readonly casesAdded: number;
-  /** Cases that were here and got longer, or were damaged here and are whole again. */
-  readonly casesContinued: number;
-  readonly casesSame: number;
-  /** Deleted on this tablet on purpose; they stay deleted. */
-  readonly casesDeleted: number;
-  /** Cases that differ from what is here under the same name. */
-  readonly casesDiffering: number;
-  readonly documentsTaken: number;
-  readonly tombstonesTaken: number;
-  readonly setApart: number;
 }
 
 const unfit = (came: string): BackupFault =>

@@ -1,21 +1,11 @@
 /** What this tablet keeps beside its records because it fits nowhere: nothing of it is dropped. */
+
 import type { Problem } from '../../base/problem.ts';
 import { ok, type Result } from '../../base/result.ts';
 import type { Journal } from '../../storage/journal-types.ts';
+import type { ApartWhy } from '../../words/codes.ts';
 import { fieldsOf } from '../lead/lead-documents.ts';
 import { SET_APART } from './backup-lines.ts';
-
-export type ApartWhy =
-  /** An entry or a line that does not hold by itself. */
-  | 'damaged'
-  /** An entry that another copy of the same case has otherwise. */
-  | 'other-entry'
-  /** A case of a backup that differs from the one here. */
-  | 'other-case'
-  /** What a backup had already set apart of a case. */
-  | 'apart-before'
-  /** A document that gave way to another version of it. */
-  | 'gave-way';
 
 export interface ApartThing {
   readonly id: string;

@@ -3,30 +3,12 @@
  * the one before it. Hash: SHA-256 over the RFC 8785 canonical JSON of the entry without its hash.
  * It shows accidents and casual edits; it does not stop somebody who rewrites all of it.
  */
+
 import { err, ok, type Result } from '../../base/result.ts';
 import { canonicalText, hashText, NO_ENTRY_HASH } from '../../storage/hash-chain.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
+import { LEAD_DEEDS, type LeadDeed, type LeadValues } from '../../words/codes.ts';
 import { fieldsOf, LEAD_LOG } from './lead-documents.ts';
-
-export const LEAD_DEEDS = [
-  'passphrase-set',
-  'passphrase-reset',
-  'opened',
-  'passphrase-refused',
-  'closed',
-  'draft-begun',
-  'draft-dropped',
-  'confirmed',
-  'entry-removed',
-  'retired',
-  'exported',
-  'imported',
-  'import-refused',
-  'stored-refused',
-] as const;
-export type LeadDeed = (typeof LEAD_DEEDS)[number];
-
-export type LeadValues = Readonly<Record<string, string | number>>;
 
 export interface LeadEntry {
   readonly seq: number;

@@ -7,6 +7,7 @@ import { err, ok, type Result } from '../../base/result.ts';
 import { beginHistory, type EditHistory, reasonedRemovals } from '../../protocol/edit-history.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { Journal } from '../../storage/journal-types.ts';
+import type { LeadDeed, LeadValues } from '../../words/codes.ts';
 import type { Clock } from '../device/clock.ts';
 import type { TimerHost } from '../device/timer-host.ts';
 import { type Readable, type Writable, writable } from '../observable.ts';
@@ -14,7 +15,7 @@ import { APPROVAL, OWN_PROTOCOL, protocolHash, RETIREMENT, revisionId } from './
 import { type DraftHead, dropDraft, keepDraft, keepEdits, readDrafts } from './lead-drafts.ts';
 import { parseProtocolFileText, protocolFileText, unconfirmed } from './lead-exchange.ts';
 import { LeadGate } from './lead-gate.ts';
-import { appendLeadLog, type LeadDeed, type LeadValues, readLeadLog } from './lead-log.ts';
+import { appendLeadLog, readLeadLog } from './lead-log.ts';
 import type { CryptoLike } from './lead-passphrase.ts';
 import { type RefusedDocument, readRevisions } from './lead-revisions.ts';
 import { FIRST_LEAD_STATE, type LeadState, refusedConfirmation } from './lead-state.ts';

@@ -3,13 +3,14 @@
  * be relied on, and why not.
  */
 
+import type { SoundKind } from '../../words/codes.ts';
 import type { TimerHost } from '../device/timer-host.ts';
 import type { Visibility } from '../device/visibility.ts';
 import { type Readable, type Signal, signal, writable } from '../observable.ts';
 import type { AudioContextLike, GainLike } from './audio-context.ts';
 import { type AudioReading, judgeAdvance, WATCH_EVERY_MS } from './audio-watchdog.ts';
 import { drawPulses, makeWave } from './pulse-voice.ts';
-import { patternLengthMs, type SoundKind, soundPattern } from './sound-patterns.ts';
+import { patternLengthMs, soundPattern } from './sound-patterns.ts';
 import { type Sounded, SoundQueue, type SoundRequest, type SoundStage } from './sound-queue.ts';
 
 /** Whether a sound set now would be heard. Everything but `on` is to be shown large. */

@@ -10,11 +10,9 @@
  * 300-4000 Hz. The pitches are our own choice: above 500 Hz, so that most of the energy lies where
  * ears and small loudspeakers are good (0.5-2 kHz), and low enough for five partials below 4 kHz.
  */
-import type { CueKind } from '../../engine/types.ts';
+import type { SoundKind } from '../../words/codes.ts';
 
 /** What can sound: the engine's cues, and the app's own trouble. */
-export type SoundKind = CueKind | 'tablet-fault';
-
 export type SoundPriority = 'low' | 'medium' | 'high';
 
 /** One tone of a pattern. `durationMs` runs from 90 % on the rise to 90 % on the fall. */

@@ -3,8 +3,9 @@
  * wanted is held in real time; the audio clock is only asked when places are given, because it stops
  * while a tablet interrupts it.
  */
+import type { SoundKind } from '../../words/codes.ts';
 import type { Voice } from './pulse-voice.ts';
-import { patternLengthMs, type SoundKind, soundPattern } from './sound-patterns.ts';
+import { patternLengthMs, soundPattern } from './sound-patterns.ts';
 import { type PlacedSound, placeSounds, SILENCE_BETWEEN_MS } from './sound-plan.ts';
 
 /** A sound that shall come `inMs` from now in real time; negative when it is late. */

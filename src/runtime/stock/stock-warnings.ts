@@ -2,18 +2,10 @@
  * What has to be said about a material before it is used. Facts of its label and of the clinic's own
  * notes, judged by the tablet's calendar; product instructions govern. Pure but for the time zone.
  */
-import { addDays, differenceInCalendarDays, parseISO } from 'date-fns';
 import type { MaterialLot } from '../../engine/material-types.ts';
-import { writeDate } from '../../words/written-date.ts';
+import type { MaterialWarning } from '../../words/codes.ts';
+import { dayAfter, daysBetween } from '../../words/date-words.ts';
 import type { Material } from './stock-types.ts';
-
-export type MaterialWarning =
-  | { readonly code: 'recalled'; readonly reason: string }
-  /** Whole days since the last day of use. */
-  | { readonly code: 'expired'; readonly days: number }
-  | { readonly code: 'opened-too-long'; readonly days: number }
-  /** Minutes that are left; null when it has not been taken out. */
-  | { readonly code: 'still-cold'; readonly minutes: number | null };
 
 /** Taken out longer ago than this, it has gone back in meanwhile (common practice, no source). */
 const OUT_HOURS_MAX = 12;
@@ -24,11 +16,10 @@ const MS_PER_HOUR = 60 * MS_PER_MINUTE;
 export function lastDayOpen(material: Material): string | null {
   const { openedOn, useWithinDays } = material;
   if (openedOn === undefined || useWithinDays === undefined) return null;
-  return writeDate(addDays(parseISO(openedOn), useWithinDays), 'yyyy-MM-dd');
+  return dayAfter(openedOn, useWithinDays);
 }
 
-const daysPast = (lastDay: string, nowWallMs: number): number =>
-  differenceInCalendarDays(nowWallMs, parseISO(lastDay));
+const daysPast = (lastDay: string, nowWallMs: number): number => daysBetween(lastDay, nowWallMs);
 
 function coldness(material: Material, nowWallMs: number): MaterialWarning[] {
   const { refrigerated, takenOutWallMs, warmUpMinutes = 0 } = material;

@@ -11,7 +11,7 @@ import { useApp, useDesk } from '../shared/session-context.ts';
 import { BackupApart } from './BackupApart.tsx';
 import { BackupMake } from './BackupMake.tsx';
 import { BackupRestore } from './BackupRestore.tsx';
-import '../cases/cases.css';
+import './backup.css';
 
 const BYTES_PER_MB = 1_000_000;
 
@@ -53,7 +53,7 @@ function Keeping() {
   return (
     <Section title={backupWords.keeping}>
       <div className="backup-part">
-        <p className="cases-kept">
+        <p className="lw-kept">
           <StateMark shape={isProtected ? 'full' : 'part'} />
           {settingWords.protection[storage.protection]}
         </p>

@@ -93,7 +93,7 @@ export function BackupMake() {
           </p>
         )}
         {file !== null && <Ready file={file} />}
-        <p className="cases-quiet">{backupWords.keepElsewhere}</p>
+        <p className="lw-quiet">{backupWords.keepElsewhere}</p>
       </div>
     </Section>
   );

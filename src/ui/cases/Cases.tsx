@@ -138,16 +138,16 @@ function Row(o: {
         <span>
           {facts.chartRef}
           {facts.mode === 'rehearsal' && (
-            <span className="cases-quiet">{`, ${caseListWords.rehearsal.toLowerCase()}`}</span>
+            <span className="lw-quiet">{`, ${caseListWords.rehearsal.toLowerCase()}`}</span>
           )}
         </span>
         <span>{whenWords(facts.openedWallMs, { nowMs: Date.now() })}</span>
         <span>{facts.teeth.map((t) => toothLabel(t, notation)).join(' ')}</span>
-        <span className="cases-kept" data-kept={isKept}>
+        <span className="lw-kept" data-kept={isKept}>
           <StateMark shape={!facts.isClosed ? 'part' : isKept ? 'full' : 'spilled'} />
           {[facts.isClosed ? '' : caseListWords.open, kept].filter((w) => w !== '').join(', ')}
         </span>
-        <span className="cases-quiet">
+        <span className="lw-quiet">
           {isOut && mark !== undefined
             ? caseListWords.exported(momentWords(mark.onWallMs))
             : caseListWords.toExport}

@@ -2,8 +2,8 @@ import { useEffect, useState } from 'react';
 import type { Replan } from '../../plan/replan.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { replanWords } from '../../words/plan-words.ts';
+import { sceneOf } from '../shared/arch-model.ts';
 import { usePlanner } from '../shared/session-context.ts';
-import { sceneOf } from './chair-model.ts';
 
 /** Where now stands against the plan; worked out anew after each press, away from the screen. */
 export function AgainstPlan({ running }: { readonly running: RunningCase }) {

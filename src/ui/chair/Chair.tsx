@@ -2,7 +2,7 @@ import { lazy, memo, Suspense, useDeferredValue, useState } from 'react';
 import type { Offer } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
-import { clockLabel, clockTimes, gapWords, intervalReason } from '../../words/clock-words.ts';
+import { clockLabel, gapWords, intervalReason } from '../../words/clock-words.ts';
 import { offerIn, offerWords, pressWords, stepOf } from '../../words/offer-words.ts';
 import { refusalWords } from '../../words/refusal-words.ts';
 import { Arch } from '../parts/Arch.tsx';
@@ -14,6 +14,8 @@ import { StatusRail } from '../parts/StatusRail.tsx';
 import { NextLine, PersonTag, StepHeading } from '../parts/StepHeading.tsx';
 import { UndoEnd } from '../parts/UndoEnd.tsx';
 import { WindowList } from '../parts/WindowList.tsx';
+import { archTeeth, sceneOf } from '../shared/arch-model.ts';
+import { clockTimes } from '../shared/clock-times.ts';
 import { useApp, useDesk, useSession } from '../shared/session-context.ts';
 import { ChairCues } from './ChairCues.tsx';
 import { ChairEmpty } from './ChairEmpty.tsx';
@@ -21,7 +23,6 @@ import { ChairInstruction } from './ChairInstruction.tsx';
 import { ClosedBar } from './ClosedBar.tsx';
 import {
   alternatives,
-  archTeeth,
   type BarModel,
   barModel,
   detailLine,
@@ -30,7 +31,6 @@ import {
   isOfTop,
   mainClock,
   nextOffer,
-  sceneOf,
   sideClocks,
 } from './chair-model.ts';
 import type { SheetName } from './sheets/ChairMore.tsx';

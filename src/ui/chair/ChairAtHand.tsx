@@ -6,9 +6,9 @@ import { BEAD_WORDS } from '../../words/chair-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
+import { sceneOf } from '../shared/arch-model.ts';
 import { useDesk, useSession } from '../shared/session-context.ts';
 import { atHand, type BeadAtHand } from './at-hand-model.ts';
-import { sceneOf } from './chair-model.ts';
 import { moveEarlier } from './order-model.ts';
 import './chair-at-hand.css';
 

@@ -3,8 +3,8 @@ import type { RunningCase } from '../../runtime/app-state.ts';
 import { cueWords } from '../../words/clock-words.ts';
 import { subjectsLabel } from '../../words/subject-words.ts';
 import { type CueKind as CardKind, CueCard, CueStack } from '../parts/CueCard.tsx';
+import { sceneOf } from '../shared/arch-model.ts';
 import { useSession } from '../shared/session-context.ts';
-import { sceneOf } from './chair-model.ts';
 
 /** Cards for what is closing, over or outside its window; "now" is what the bar already says. */
 const CARD: Readonly<Record<CueKind, CardKind | null>> = {

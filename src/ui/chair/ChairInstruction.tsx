@@ -7,8 +7,8 @@ import { stepOf } from '../../words/offer-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
+import { sceneOf } from '../shared/arch-model.ts';
 import { useSession } from '../shared/session-context.ts';
-import { sceneOf } from './chair-model.ts';
 
 interface Props {
   readonly running: RunningCase;

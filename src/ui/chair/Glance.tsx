@@ -1,14 +1,15 @@
 import { useEffect } from 'react';
 import { Link } from 'wouter';
 import type { RunningCase } from '../../runtime/app-state.ts';
-import { clockLabel, clockTimes, intervalReason } from '../../words/clock-words.ts';
+import { clockLabel, intervalReason } from '../../words/clock-words.ts';
 import { glanceWords } from '../../words/glance-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { ChairClock } from '../parts/ChairClock.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { WindowList } from '../parts/WindowList.tsx';
+import { sceneOf } from '../shared/arch-model.ts';
+import { clockTimes } from '../shared/clock-times.ts';
 import { useApp, useSession } from '../shared/session-context.ts';
-import { sceneOf } from './chair-model.ts';
 import { caseToFollow, glanceModel } from './glance-model.ts';
 import './glance.css';
 

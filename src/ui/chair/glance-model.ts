@@ -3,7 +3,8 @@ import type { Clock } from '../../engine/types.ts';
 import type { AppState, RunningCase } from '../../runtime/app-state.ts';
 import { glanceWords } from '../../words/glance-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';
-import { headingOf, mainClock, sceneOf, sideClocks } from './chair-model.ts';
+import { sceneOf } from '../shared/arch-model.ts';
+import { headingOf, mainClock, sideClocks } from './chair-model.ts';
 
 export interface GlanceModel {
   /** "Etching gel on enamel". */

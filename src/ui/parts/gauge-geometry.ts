@@ -3,7 +3,9 @@
  * breadth in drawing units. Output: coordinates of a standing vessel, y growing downwards. One set
  * of rules serves the stroke beside a number, the chair clock and a lane of the plan.
  */
+
 import { assert, unreachable } from '../../base/assert.ts';
+import type { GaugePhase } from '../../words/codes.ts';
 
 /** What kind of bound the gauge shows; it decides what stands at the top of the vessel. */
 export type GaugeKind = 'dwell' | 'window' | 'hold' | 'exposure' | 'age';
@@ -16,9 +18,6 @@ export interface GaugeTimes {
   readonly targetMs?: number | undefined;
   readonly rimMs?: number | undefined;
 }
-
-/** `waiting` nothing yet, `short` under the floor, `within`, `past` the target, `full`, `over`. */
-export type GaugePhase = 'waiting' | 'short' | 'within' | 'past' | 'full' | 'over';
 
 export interface GaugeGeometry {
   readonly phase: GaugePhase;

@@ -9,21 +9,13 @@ import type { Planning } from '../../runtime/planner/planner.ts';
 import { formatWords } from '../../words/duration.ts';
 import { formatPercent } from '../../words/number.ts';
 import type { Scene } from '../../words/offer-words.ts';
-import {
-  bandTitle,
-  barWords,
-  decidedWords,
-  explainedValue,
-  explainedWhat,
-  formulaWords,
-  heatWords,
-  planWords,
-} from '../../words/plan-words.ts';
+import { bandTitle, barWords, heatWords, planWords } from '../../words/plan-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Banner, CautionNote } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Disclosure, Facts } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
+import { ExplainedNumber } from '../shared/ExplainedNumber.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { MaterialsShelf } from '../shared/MaterialsShelf.tsx';
 import { useApp, usePlanner } from '../shared/session-context.ts';
@@ -262,24 +254,4 @@ function Numbers({ plan, scene }: { readonly plan: FullPlan; readonly scene: Sce
 function numbered(list: readonly Explanation[], scene: Scene) {
   const once = new Map(list.map((e) => [`${e.id} ${e.formula}`, e]));
   return [...once].map(([key, e]) => <ExplainedNumber key={key} e={e} scene={scene} />);
-}
-
-/** One computed number, opened to its formula, inputs and source. */
-export function ExplainedNumber({ e, scene }: { readonly e: Explanation; readonly scene: Scene }) {
-  return (
-    <Disclosure summary={`${explainedWhat(e, scene)}: ${explainedValue(e)}`}>
-      <p>{formulaWords(e)}</p>
-      <dl className="plan-inputs">
-        {Object.entries(e.inputs).map(([key, value]) => (
-          <div key={key}>
-            <dt>{key}</dt>
-            <dd>{String(value)}</dd>
-          </div>
-        ))}
-      </dl>
-      <p>{decidedWords(e)}</p>
-      <p>{`${planWords.source}: ${e.source}`}</p>
-      <p>{planWords.govern}</p>
-    </Disclosure>
-  );
 }

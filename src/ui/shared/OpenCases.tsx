@@ -4,9 +4,9 @@ import type { AppState } from '../../runtime/app-state.ts';
 import { whenInLine } from '../../words/date-words.ts';
 import { openingWords } from '../../words/opening-words.ts';
 import { todayWords } from '../../words/today-words.ts';
-import { archTeeth } from '../chair/chair-model.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
+import { archTeeth } from './arch-model.ts';
 import { useApp, useSession } from './session-context.ts';
 
 type Summary = AppState['cases'][number];

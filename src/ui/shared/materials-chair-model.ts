@@ -1,10 +1,12 @@
 /** The places for materials of a running case, what was named, and what the shelf has. Pure. */
+
 import type { MaterialLot } from '../../engine/material-types.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { sameLot } from '../../runtime/cases/cases-list-facts.ts';
 import type { Material } from '../../runtime/stock/stock-types.ts';
-import { type MaterialWarning, materialWarnings } from '../../runtime/stock/stock-warnings.ts';
+import { materialWarnings } from '../../runtime/stock/stock-warnings.ts';
+import type { MaterialWarning } from '../../words/codes.ts';
 
 export interface ChairSlot {
   readonly id: string;

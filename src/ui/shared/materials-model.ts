@@ -1,9 +1,10 @@
 /** The stock list as it is shown, and an entry of it while it is typed. Pure but for the time zone. */
-import { differenceInCalendarDays, isValid, parseISO } from 'date-fns';
+
 import type { Protocol } from '../../protocol/types.ts';
 import type { ScannedLabel } from '../../runtime/scanner/scanner-label.ts';
 import type { Material } from '../../runtime/stock/stock-types.ts';
 import { lastDayOpen, materialWarnings } from '../../runtime/stock/stock-warnings.ts';
+import { daysBetween, instantOf } from '../../words/date-words.ts';
 import { formWords, stockWords } from '../../words/material-stock-words.ts';
 import { warningWords } from '../../words/material-warning-words.ts';
 import { writeDate } from '../../words/written-date.ts';
@@ -29,17 +30,15 @@ export interface StockGroup {
 
 /** `30 Nov 2028`. */
 export function dateWords(iso: string): string {
-  const date = parseISO(iso);
-  return isValid(date) ? writeDate(date, 'd MMM yyyy') : iso;
+  const at = instantOf(iso);
+  return at === null ? iso : writeDate(at, 'd MMM yyyy');
 }
 
 function soonWords(material: Material, nowWallMs: number): string | null {
   const lastDays = [material.expiry, lastDayOpen(material) ?? undefined].filter(
     (day) => day !== undefined,
   );
-  const left = Math.min(
-    ...lastDays.map((day) => differenceInCalendarDays(parseISO(day), nowWallMs)),
-  );
+  const left = Math.min(...lastDays.map((day) => -daysBetween(day, nowWallMs)));
   return left <= SOON_DAYS ? stockWords.soon(left) : null;
 }
 
@@ -138,7 +137,7 @@ export type DraftProblems = Partial<Record<keyof typeof formWords.problems, stri
 
 /** A whole day of this millennium, or none: a year of two digits, or of five, is a slip. */
 const isDay = (text: string): boolean =>
-  text === '' || (/^2\d{3}-\d{2}-\d{2}$/.test(text) && isValid(parseISO(text)));
+  text === '' || (/^2\d{3}-\d{2}-\d{2}$/.test(text) && instantOf(text) !== null);
 
 const isWhole = (text: string): boolean => /^\d{1,4}$/.test(text.trim());
 

@@ -2,14 +2,12 @@
  * What is known of whether the sound of this tablet is heard. Only a person can say, so the answer is
  * kept with its day, and asked for again when it is old or when the loudness was turned down since.
  */
+
 import type { Settings } from '../../runtime/app-state.ts';
+import type { SoundMemory } from '../../words/codes.ts';
 
 /** A week: rooms, headphones and silent switches change. Our own choice. */
 export const HEARD_FOR_MS = 7 * 24 * 3600 * 1000;
-
-export type SoundMemory =
-  | { readonly state: 'never' }
-  | { readonly state: 'fresh' | 'old' | 'quieter'; readonly atMs: number; readonly by: string };
 
 export function soundMemory(
   settings: Pick<Settings, 'heardAtMs' | 'heardBy' | 'heardVolume' | 'volume'>,

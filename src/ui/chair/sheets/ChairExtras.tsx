@@ -11,9 +11,10 @@ import { Button } from '../../parts/Button.tsx';
 import { SelectField, TextField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
+import { sceneOf } from '../../shared/arch-model.ts';
 import { useSession } from '../../shared/session-context.ts';
 import { sharesMix } from '../at-hand-model.ts';
-import { openMixes, sceneOf } from '../chair-model.ts';
+import { openMixes } from '../chair-model.ts';
 import { moveEarlier } from '../order-model.ts';
 
 interface SheetProps {

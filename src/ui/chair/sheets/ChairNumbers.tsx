@@ -3,9 +3,9 @@ import { layoutOf } from '../../../engine/layout.ts';
 import type { Explanation } from '../../../plan/explanation.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
 import { extraWords } from '../../../words/chair-words.ts';
-import { ExplainedNumber } from '../../plan/Plan.tsx';
+import { sceneOf } from '../../shared/arch-model.ts';
+import { ExplainedNumber } from '../../shared/ExplainedNumber.tsx';
 import { useSession } from '../../shared/session-context.ts';
-import { sceneOf } from '../chair-model.ts';
 import { numbersOf } from './chair-numbers-model.ts';
 
 /** The computed numbers behind the step at hand, each opened to its formula, inputs and source. */

@@ -1,8 +1,9 @@
 /** The light log as it is shown: trends as a picture, a reading while it is typed. Pure. */
-import { parseISO } from 'date-fns';
+
 import { BASELINE_FALL_CAUTION_PERCENT } from '../../../calc/light-cautions.ts';
 import type { LightTrend, TrendPoint } from '../../../runtime/stock/stock-light.ts';
 import type { LightReading } from '../../../runtime/stock/stock-types.ts';
+import { instantOf } from '../../../words/date-words.ts';
 import { lightWords } from '../../../words/material-stock-words.ts';
 import { formatQuantity } from '../../../words/number.ts';
 import { writeDate } from '../../../words/written-date.ts';
@@ -140,7 +141,7 @@ export function readingOf(
   o: { readonly id: string; readonly nowWallMs: number },
 ): LightReading {
   const isToday = draft.on === writeDate(o.nowWallMs, 'yyyy-MM-dd');
-  const noon = parseISO(`${draft.on}T12:00:00`).getTime();
+  const noon = instantOf(`${draft.on}T12:00:00`) ?? Number.NaN;
   return {
     id: o.id,
     light: draft.light.trim(),

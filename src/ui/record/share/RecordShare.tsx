@@ -1,7 +1,8 @@
 import { useState } from 'react';
-import { EXPORT_FORMS, exportFile, type FormId } from '../../../export/export-forms.ts';
+import { EXPORT_FORMS, exportFile } from '../../../export/export-forms.ts';
 import type { RecordSource } from '../../../export/export-source.ts';
 import { canShare, type SharedFile, saveFile, shareFile } from '../../../runtime/cases/share.ts';
+import type { FormId } from '../../../words/codes.ts';
 import { momentWords } from '../../../words/date-words.ts';
 import { shareWords } from '../../../words/share-words.ts';
 import { Button } from '../../parts/Button.tsx';

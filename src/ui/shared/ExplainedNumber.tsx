@@ -1,0 +1,30 @@
+import type { Explanation } from '../../plan/explanation.ts';
+import type { Scene } from '../../words/offer-words.ts';
+import {
+  decidedWords,
+  explainedValue,
+  explainedWhat,
+  formulaWords,
+  planWords,
+} from '../../words/plan-words.ts';
+import { Disclosure } from '../parts/Facts.tsx';
+
+/** One computed number, opened to its formula, inputs and source. */
+export function ExplainedNumber({ e, scene }: { readonly e: Explanation; readonly scene: Scene }) {
+  return (
+    <Disclosure summary={`${explainedWhat(e, scene)}: ${explainedValue(e)}`}>
+      <p>{formulaWords(e)}</p>
+      <dl className="plan-inputs">
+        {Object.entries(e.inputs).map(([key, value]) => (
+          <div key={key}>
+            <dt>{key}</dt>
+            <dd>{String(value)}</dd>
+          </div>
+        ))}
+      </dl>
+      <p>{decidedWords(e)}</p>
+      <p>{`${planWords.source}: ${e.source}`}</p>
+      <p>{planWords.govern}</p>
+    </Disclosure>
+  );
+}

@@ -1,0 +1,67 @@
+/** The teeth of a running case as the arch draws them, in the notation of whoever presses. */
+import type { Clock, ToothProgress } from '../../engine/types.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { formatSeconds } from '../../words/duration.ts';
+import { type Scene, stepOf } from '../../words/offer-words.ts';
+import { toothLabel } from '../../words/subject-words.ts';
+import type { ArchTooth } from '../parts/Arch.tsx';
+import { clockTimes } from './clock-times.ts';
+
+/** The case as whoever presses now reads it: teeth are named in the notation of that person. */
+export function sceneOf({ log, by }: Pick<RunningCase, 'log' | 'by'>): Scene {
+  const { spec, protocol } = log.state.opened;
+  const notation = spec.people.find((p) => p.id === by)?.notation ?? spec.notation;
+  return { spec: { ...spec, notation }, protocol };
+}
+
+/** Seconds to the target of a running dwell, or past its limit: "17 s", "6 s over". */
+function dwellWord(clock: Clock): string {
+  const { elapsed, maxMs, targetMs } = clock;
+  if (maxMs !== null && elapsed.hiMs > maxMs) return `${formatSeconds(elapsed.hiMs - maxMs)} over`;
+  const leftMs = (targetMs ?? 0) - elapsed.loMs;
+  return leftMs > 0 ? formatSeconds(leftMs, 'up') : `+${formatSeconds(-leftMs)}`;
+}
+
+function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | undefined): string {
+  const scene = sceneOf(running);
+  if (clock?.kind === 'dwell') return dwellWord(clock);
+  const lit = tooth.surfaces.find((s) => s.state === 'running');
+  if (lit) return lit.surface;
+  if (tooth.state === 'done') return 'done';
+  if (tooth.state === 'skipped') return 'skipped';
+  const given = tooth.surfaces.filter((s) => s.state === 'done').length;
+  if (given > 0) return `${given} of ${tooth.surfaces.length} lit`;
+  const step = tooth.step ? stepOf(scene.protocol, tooth.step) : undefined;
+  return step && (tooth.state === 'running' || tooth.state === 'active')
+    ? step.title.toLowerCase()
+    : 'waiting';
+}
+
+/** The teeth as the arch draws them. */
+export function archTeeth(running: RunningCase): ArchTooth[] {
+  const { spec } = sceneOf(running);
+  const { clocks, offers, teeth } = running.view;
+  const top = offers[0];
+  const isSpecific = top !== undefined && top.subjects.length <= 2 && top.subjects[0] !== 'case';
+  return teeth.map((tooth) => {
+    const subjects = [`tooth:${tooth.tooth}`, `unit:${tooth.unit}`];
+    const clock = clocks.find(
+      (c) =>
+        (c.kind === 'dwell' || c.kind === 'exposure') &&
+        c.subjects.some((s) => subjects.includes(s)),
+    );
+    const isActive = isSpecific && (top?.subjects.some((s) => subjects.includes(s)) ?? false);
+    return {
+      id: tooth.tooth,
+      label: toothLabel(tooth.tooth, spec.notation),
+      word: toothWord(tooth, running, clock),
+      state: tooth.state,
+      progress: tooth.total === 0 ? 0 : tooth.done / tooth.total,
+      active: isActive,
+      ...(clock ? { gauge: clockTimes(clock) } : {}),
+      ...(tooth.surfaces.some((s) => s.state !== 'waiting')
+        ? { surfaces: tooth.surfaces.map((s) => ({ id: s.surface, state: s.state })) }
+        : {}),
+    };
+  });
+}

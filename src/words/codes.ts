@@ -1,0 +1,77 @@
+/**
+ * The codes that words are keyed by where what they tell is worked out above this layer: the layers
+ * above take their types from here, so that a code without words does not compile.
+ */
+import type { CueKind } from '../engine/types.ts';
+
+/** Why something was set apart instead of being merged. */
+export type ApartWhy =
+  /** An entry or a line that does not hold by itself. */
+  | 'damaged'
+  /** An entry that another copy of the same case has otherwise. */
+  | 'other-entry'
+  /** A case of a backup that differs from the one here. */
+  | 'other-case'
+  /** What a backup had already set apart of a case. */
+  | 'apart-before'
+  /** A document that gave way to another version of it. */
+  | 'gave-way';
+
+/** What a restore did, counted. */
+export interface RestoreCounts {
+  readonly casesAdded: number;
+  /** Cases that were here and got longer, or were damaged here and are whole again. */
+  readonly casesContinued: number;
+  readonly casesSame: number;
+  /** Deleted on this tablet on purpose; they stay deleted. */
+  readonly casesDeleted: number;
+  /** Cases that differ from what is here under the same name. */
+  readonly casesDiffering: number;
+  readonly documentsTaken: number;
+  readonly tombstonesTaken: number;
+  readonly setApart: number;
+}
+
+/** What can happen at the lead's desk. */
+export const LEAD_DEEDS = [
+  'passphrase-set',
+  'passphrase-reset',
+  'opened',
+  'passphrase-refused',
+  'closed',
+  'draft-begun',
+  'draft-dropped',
+  'confirmed',
+  'entry-removed',
+  'retired',
+  'exported',
+  'imported',
+  'import-refused',
+  'stored-refused',
+] as const;
+export type LeadDeed = (typeof LEAD_DEEDS)[number];
+
+export type LeadValues = Readonly<Record<string, string | number>>;
+
+/** What has to be said about a material before it is used. */
+export type MaterialWarning =
+  | { readonly code: 'recalled'; readonly reason: string }
+  /** Whole days since the last day of use. */
+  | { readonly code: 'expired'; readonly days: number }
+  | { readonly code: 'opened-too-long'; readonly days: number }
+  /** Minutes that are left; null when it has not been taken out. */
+  | { readonly code: 'still-cold'; readonly minutes: number | null };
+
+/** What a sound stands for. */
+export type SoundKind = CueKind | 'tablet-fault';
+
+/** Whether the sound of this tablet is known to be heard, since when and by whom. */
+export type SoundMemory =
+  | { readonly state: 'never' }
+  | { readonly state: 'fresh' | 'old' | 'quieter'; readonly atMs: number; readonly by: string };
+
+/** The forms in which a record can be handed on. */
+export type FormId = 'text' | 'json' | 'facts' | 'csv-steps' | 'csv-windows' | 'fhir' | 'ical';
+
+/** `waiting` nothing yet, `short` under the floor, `within`, `past` the target, `full`, `over`. */
+export type GaugePhase = 'waiting' | 'short' | 'within' | 'past' | 'full' | 'over';
