@@ -5,6 +5,7 @@ import { defineConfig } from 'vitest/config';
 import { firstLoadChunks, sharedWorker } from './.ci/vite/chunks.ts';
 import { packedJson } from './.ci/vite/packed-json.ts';
 import { pageHead } from './.ci/vite/page-head.ts';
+import { pseudoLanguage } from './.ci/vite/pseudo-language.ts';
 import { serviceWorker } from './.ci/vite/service-worker.ts';
 import packageJson from './package.json' with { type: 'json' };
 import { browserCommand } from './tests/tools/browser.ts';
@@ -15,6 +16,8 @@ const here = (path: string): string => fileURLToPath(new URL(path, import.meta.u
 const isTestRun = process.env['VITEST'] !== undefined;
 const browser = browserCommand();
 // A test that proves the change to a newer build names that build here.
+// A build for tests, in a language that shows which texts no translator would see.
+const isPseudo = process.env['LUTEWATCH_PSEUDO'] === '1';
 const appVersion = process.env['LUTEWATCH_VERSION'] ?? packageJson.version;
 
 /** Tests that time the application: nothing else may run beside them. */
@@ -32,6 +35,7 @@ export default defineConfig({
   root: here(isTestRun ? '.' : './src'),
   publicDir: here('./public'),
   plugins: [
+    ...(isPseudo ? [pseudoLanguage()] : []),
     react(),
     packedJson(),
     sharedWorker(),

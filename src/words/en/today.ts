@@ -1,0 +1,67 @@
+/** Words of the first screen. */
+import { pluralIn } from '../grammar.ts';
+
+const plural = pluralIn('en');
+
+export const today = {
+  title: 'Today',
+  ledeNone: 'Nothing is due today or tomorrow.',
+  ledeDue: (count: number): string =>
+    plural(count, {
+      one: '1 case is due by tomorrow.',
+      other: `${count} cases are due by tomorrow.`,
+    }),
+  setUp: 'Set up a case',
+  running: 'Running now',
+  unfinished: 'Not finished',
+  goOn: 'Go on',
+  goOnName: (title: string): string => `Go on with ${title}`,
+  toRecord: 'Record',
+  recordName: (title: string): string => `Record of ${title}`,
+  progress: (o: { readonly done: number; readonly total: number }): string =>
+    `${o.done} of ${o.total} done`,
+  openedAt: (when: string): string => `Begun ${when}`,
+  lastPress: (when: string): string => `last entry ${when}`,
+  alsoUnfinished: 'Also not finished',
+  prepared: 'Prepared cases',
+  begin: 'Begin',
+  beginName: (title: string): string => `Begin ${title}`,
+  rehearse: 'Rehearse',
+  rehearseName: (o: { readonly title: string; readonly speed: number }): string =>
+    `Rehearse ${o.title} at ${o.speed}\u00d7`,
+  speed: 'Rehearsal speed',
+  change: 'Change',
+  changeName: (title: string): string => `Change ${title}`,
+  units: (count: number): string => plural(count, { one: '1 unit', other: `${count} units` }),
+  confirmed: 'Protocol confirmed',
+  unconfirmed: 'Protocol unconfirmed',
+  missing: 'Protocol is not on this tablet',
+  openProtocol: 'Open the protocol',
+  nonePrepared: 'No case is prepared',
+  nonePreparedTodo: 'Set one up the day before. It can be rehearsed first.',
+  finished: 'Finished',
+  allFinished: (count: number): string => `All ${count} finished cases`,
+  noneFinished: 'No case has been finished on this tablet yet.',
+  rehearsal: 'Rehearsal',
+  patient: 'Patient case',
+  glance: 'Open the glance window',
+  groups: {
+    past: 'Was due',
+    today: 'Today',
+    tomorrow: 'Tomorrow',
+    later: 'Later',
+    unset: 'No date yet',
+  },
+  notWriter: 'This window only reads along.',
+  notWriterTodo: 'Press "Write here" above, then begin.',
+  noProtocol: 'The protocol of this case is not on this tablet.',
+  noProtocolTodo: 'Change the case and choose another protocol.',
+  notOpened: 'The case could not be opened.',
+  plan: 'Plan',
+  planName: (title: string): string => `Plan of ${title}`,
+  followOn: 'Prepare the finishing visit',
+  followOnName: (title: string): string => `Prepare the finishing visit of ${title}`,
+  followOnTitle: (title: string): string => `${title}, finishing visit`,
+  followOnKept: 'Prepared. It waits until 24 h of elapsed time have passed since the last light.',
+  noFollowOn: 'No light was given in this case, so there is nothing to count 24 h from.',
+};
