@@ -1,5 +1,5 @@
 /**
- * A backup opened by somebody else: node:crypto and node:zlib alone, step by step as DEVELOPERS.md
+ * A backup opened by somebody else: node:crypto and node:zlib alone, step by step as shared/guides/backup-file.md
  * tells it. Nothing of the app's own cipher, format or base64 is used to read.
  */
 import { createDecipheriv, createHash, hkdfSync, pbkdf2Sync } from 'node:crypto';
@@ -98,7 +98,7 @@ describe('a backup read without this app', () => {
 });
 
 describe('the description', () => {
-  const text = readFileSync(new URL('../../DEVELOPERS.md', import.meta.url), 'utf8');
+  const text = readFileSync(new URL('../../shared/guides/backup-file.md', import.meta.url), 'utf8');
   it('names what the file says of itself', () => {
     const header = JSON.parse(bytes.subarray(0, bytes.indexOf(0x0a)).toString('utf8'));
     for (const key of Object.keys(header)) expect(text).toContain(`\`${key}\``);
