@@ -63,7 +63,7 @@ const app = startApp({
 
 createRoot(present(document.getElementById('root'), 'the element with id root')).render(
   <StrictMode>
-    <SessionContext value={{ session: app.session, desk: app.desk, planner: app.planner }}>
+    <SessionContext value={{ session: app.session, tablet: app.tablet, planner: app.planner }}>
       <App />
     </SessionContext>
   </StrictMode>,

@@ -13,7 +13,7 @@ import { type Risk, type RiskOptions, riskOf } from './risk.ts';
 import type { Timeline } from './timeline.ts';
 import { mixWindows } from './working-time.ts';
 
-/** Fewer draws than at the desk: the answer is wanted while people look. */
+/** Fewer draws than on the plan: the answer is wanted while people look. */
 const REPLAN_SAMPLES = 400;
 
 export interface MixOutlook {

@@ -51,7 +51,7 @@ export interface App {
   readonly session: Session;
   readonly planner: Planner;
   readonly keys: Keys;
-  readonly desk: {
+  readonly tablet: {
     acceptPress(touch?: Touch): boolean;
     onPress(listener: () => void): () => void;
     realNowMs(): number;
@@ -210,7 +210,7 @@ function whyNotTeach(keys: Keys, key: string): string | null {
 }
 
 /** What screens may ask of the tablet itself. */
-function deskOf(o: {
+function tabletOf(o: {
   readonly guard: BounceGuard;
   readonly sound: SoundPlayer;
   readonly keys: Keys;
@@ -220,7 +220,7 @@ function deskOf(o: {
   readonly storage: StorageGuard;
   readonly update: ReturnType<typeof registerApp>;
   readonly offer: InstallOffer;
-}): App['desk'] {
+}): App['tablet'] {
   const { guard, sound, keys, clock, storage, update } = o;
   return {
     acceptPress: (touch = 'press') => guard.accept(touch),
@@ -313,6 +313,6 @@ export function startApp(parts: AppParts): App {
     session,
     planner,
     keys,
-    desk: deskOf({ guard, sound, keys, clock, realNowMs, newId, storage, update, offer }),
+    tablet: tabletOf({ guard, sound, keys, clock, realNowMs, newId, storage, update, offer }),
   };
 }

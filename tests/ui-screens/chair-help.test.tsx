@@ -49,11 +49,11 @@ it.each([
 });
 
 it('the key that ran the case opens its record once the case is closed', () => {
-  const { desk, where } = show(<ClosedBar caseId="case-1" undo={null} />, {
+  const { tablet, where } = show(<ClosedBar caseId="case-1" undo={null} />, {
     session: fakeSession(),
     path: '/chair',
   });
-  const press = desk.onPress.mock.lastCall?.[0];
+  const press = tablet.onPress.mock.lastCall?.[0];
   act(() => press?.());
   expect(where()).toBe('/record/case-1');
 });
@@ -83,7 +83,7 @@ it('a closed case that still stands in the chair is not said to run', () => {
   expect(screen.queryByText(appWords.running)).toBeNull();
 });
 
-it('a case that runs is counted beside the chair on every desk page', () => {
+it('a case that runs is counted on every page away from the chair', () => {
   const running = at({ why: true, cautions: false });
   show(<Protocols />, { session: fakeSession({ running }) });
   expect(screen.getByText(appWords.running)).toBeInTheDocument();

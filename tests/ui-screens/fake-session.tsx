@@ -13,8 +13,8 @@ import type { Planner } from '../../src/runtime/planner/planner.ts';
 import type { Session } from '../../src/runtime/session.ts';
 import type { StockState } from '../../src/runtime/stock/stock.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
-import type { Desk } from '../../src/ui/shared/desk.ts';
 import { SessionContext } from '../../src/ui/shared/session-context.ts';
+import type { Tablet } from '../../src/ui/shared/tablet.ts';
 
 /** Wednesday 25 November 2026, 08:00 by the tablet. */
 export const NOW_MS = new Date(2026, 10, 25, 8, 0).getTime();
@@ -87,10 +87,10 @@ export function fakeSession(state: Partial<AppState> = {}) {
 
 export type FakeSession = ReturnType<typeof fakeSession>;
 
-function fakeDesk() {
-  const desk = {
+function fakeTablet() {
+  const tablet = {
     acceptPress: () => true,
-    onPress: vi.fn<Desk['onPress']>(() => () => undefined),
+    onPress: vi.fn<Tablet['onPress']>(() => () => undefined),
     realNowMs: () => 0,
     wallNowMs: () => NOW_MS,
     soundTest: vi.fn(),
@@ -103,8 +103,8 @@ function fakeDesk() {
     install: vi.fn(async () => undefined),
     newId: () => 'id-1',
   };
-  const checked: Desk = desk;
-  return { ...desk, checked };
+  const checked: Tablet = tablet;
+  return { ...tablet, checked };
 }
 
 /** Draws a screen at a path; `where` tells the path it has navigated to. */
@@ -113,19 +113,19 @@ export function show(
   o: { session: FakeSession; path?: string; planner?: Planner },
 ) {
   const place = memoryLocation({ path: o.path ?? '/', record: true });
-  const desk = fakeDesk();
+  const tablet = fakeTablet();
   // Screens use the few methods above; a whole session would need a journal and clocks.
   const session = o.session as unknown as Session;
   render(
     <SessionContext
       value={{
         session,
-        desk: desk.checked,
+        tablet: tablet.checked,
         ...(o.planner === undefined ? {} : { planner: o.planner }),
       }}
     >
       <Router hook={place.hook}>{screen}</Router>
     </SessionContext>,
   );
-  return { desk, where: () => place.history.at(-1) };
+  return { tablet, where: () => place.history.at(-1) };
 }

@@ -15,7 +15,7 @@ import { fakeSession, NOW_MS, show } from './fake-session.tsx';
 
 vi.setConfig({ testTimeout: 20_000 });
 
-const tablet = (o: {
+const stateWith = (o: {
   readonly protection: 'protected' | 'evictable' | 'unknown';
   readonly isInstalled?: boolean;
   readonly canInstall?: boolean;
@@ -36,26 +36,26 @@ const heard = { heardAtMs: NOW_MS - 1000, heardBy: 'assistant', heardVolume: 0.8
 
 describe('a tablet in a browser tab', () => {
   it('says that records may be cleared, and asks the browser to keep them', async () => {
-    const { desk } = show(<TodayNotices />, {
-      session: fakeSession({ tablet: tablet({ protection: 'evictable' }) }),
+    const { tablet } = show(<TodayNotices />, {
+      session: fakeSession({ tablet: stateWith({ protection: 'evictable' }) }),
     });
     expect(screen.getByText('This browser tab may be cleared')).toBeVisible();
     expect(screen.getByText(/Add the app to the home screen/)).toBeVisible();
     await userEvent.click(screen.getByRole('button', { name: 'Ask to keep them' }));
-    expect(desk.protectStorage).toHaveBeenCalledOnce();
+    expect(tablet.protectStorage).toHaveBeenCalledOnce();
   });
 
   it('offers to install the app where the browser does', async () => {
-    const { desk } = show(<TodayNotices />, {
-      session: fakeSession({ tablet: tablet({ protection: 'unknown', canInstall: true }) }),
+    const { tablet } = show(<TodayNotices />, {
+      session: fakeSession({ tablet: stateWith({ protection: 'unknown', canInstall: true }) }),
     });
     await userEvent.click(screen.getByRole('button', { name: 'Install the app' }));
-    expect(desk.install).toHaveBeenCalledOnce();
+    expect(tablet.install).toHaveBeenCalledOnce();
   });
 
   it.each([
-    ['the browser has promised to keep them', tablet({ protection: 'protected' })],
-    ['it is installed', tablet({ protection: 'evictable', isInstalled: true })],
+    ['the browser has promised to keep them', stateWith({ protection: 'protected' })],
+    ['it is installed', stateWith({ protection: 'evictable', isInstalled: true })],
   ])('says nothing when %s', (_, state) => {
     show(<TodayNotices />, { session: fakeSession({ tablet: state }) });
     expect(screen.queryByText(/This browser tab/)).toBeNull();
@@ -88,10 +88,10 @@ describe("the browser's offer to install", () => {
 describe('whether the sound is heard', () => {
   it('is asked of a person, kept with its day, and shown', async () => {
     const session = fakeSession();
-    const { desk } = show(<TodayNotices />, { session });
+    const { tablet } = show(<TodayNotices />, { session });
     expect(screen.getByText('Sound not heard yet')).toBeVisible();
     await userEvent.click(screen.getByRole('button', { name: 'Sound the test' }));
-    expect(desk.soundTest).toHaveBeenCalledOnce();
+    expect(tablet.soundTest).toHaveBeenCalledOnce();
     await userEvent.click(screen.getByRole('button', { name: 'The assistant' }));
     expect(session.store.get().settings).toMatchObject({
       heardAtMs: NOW_MS,

@@ -214,9 +214,9 @@ describe('Protocols', () => {
 
 describe('Clinic', () => {
   it('asks a person whether the test was heard, and what to do when not', async () => {
-    const { desk } = show(<Clinic />, { session: fakeSession() });
+    const { tablet } = show(<Clinic />, { session: fakeSession() });
     await userEvent.click(screen.getByRole('button', { name: 'Sound the test' }));
-    expect(desk.soundTest).toHaveBeenCalledOnce();
+    expect(tablet.soundTest).toHaveBeenCalledOnce();
     await userEvent.click(screen.getByRole('button', { name: 'Nobody' }));
     expect(screen.getByText(/Turn the tablet’s own volume up/)).toBeVisible();
   });

@@ -23,7 +23,7 @@ const page = (
   </Frame>
 );
 
-describe('a page of the desk', () => {
+describe('a page away from the chair', () => {
   it.each([
     ['database-full', /storage of this tablet is full/],
     ['database-lost', /it is tried again/],

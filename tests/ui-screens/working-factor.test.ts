@@ -33,7 +33,7 @@ describe('in a protocol document', () => {
   });
 });
 
-describe('at the desk', () => {
+describe('on the plan', () => {
   it('is offered for the working time of a mix and for nothing else', () => {
     // Only what runs from a mix is shortened by the room; an adhesive's own time is not.
     const protocol = firstTemplate();

@@ -7,8 +7,8 @@ import { Frame } from '../shared/Frame.tsx';
 import { useApp } from '../shared/session-context.ts';
 import { Today } from '../today/Today.tsx';
 
-// Desk pages are files of their own, kept on the device like the rest: the chair does not wait for
-// them. Today and the chair are loaded first.
+// Pages away from the chair are files of their own, kept on the device like the rest: the chair does
+// not wait for them. Today and the chair are loaded first.
 const Backup = lazy(async () => ({ default: (await import('../backup/Backup.tsx')).Backup }));
 const Cases = lazy(async () => ({ default: (await import('../cases/Cases.tsx')).Cases }));
 const Clinic = lazy(async () => ({ default: (await import('../clinic/Clinic.tsx')).Clinic }));

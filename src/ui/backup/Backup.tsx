@@ -7,7 +7,7 @@ import { Disclosure, Facts } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { Frame } from '../shared/Frame.tsx';
-import { useApp, useDesk } from '../shared/session-context.ts';
+import { useApp, useTablet } from '../shared/session-context.ts';
 import { BackupApart } from './BackupApart.tsx';
 import { BackupMake } from './BackupMake.tsx';
 import { BackupRestore } from './BackupRestore.tsx';
@@ -41,7 +41,7 @@ export function Backup() {
 }
 
 function Keeping() {
-  const desk = useDesk();
+  const tablet = useTablet();
   const storage = useApp((s) => s.tablet.storage);
   const copies = useApp((s) => s.journal.copies);
   const isProtected = storage.protection === 'protected';
@@ -59,7 +59,7 @@ function Keeping() {
         </p>
         {!isProtected && (
           <div>
-            <Button onPress={() => void desk.protectStorage()}>{settingWords.protect}</Button>
+            <Button onPress={() => void tablet.protectStorage()}>{settingWords.protect}</Button>
           </div>
         )}
         <Facts

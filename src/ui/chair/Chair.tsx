@@ -16,7 +16,7 @@ import { UndoEnd } from '../parts/UndoEnd.tsx';
 import { WindowList } from '../parts/WindowList.tsx';
 import { archTeeth, sceneOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
-import { useApp, useDesk, useSession } from '../shared/session-context.ts';
+import { useApp, useSession, useTablet } from '../shared/session-context.ts';
 import { ChairCues } from './ChairCues.tsx';
 import { ChairEmpty } from './ChairEmpty.tsx';
 import { ChairInstruction } from './ChairInstruction.tsx';
@@ -259,14 +259,14 @@ function Bar(o: {
 }) {
   const { running } = o;
   const session = useSession();
-  const desk = useDesk();
+  const tablet = useTablet();
   const leftHanded = useApp((s) => s.settings.leftHanded);
   const scene = sceneOf(running);
   const { offers } = running.view;
   const top = offers[0];
   const model = top ? barModel(top, scene) : null;
   const press = (offer: Offer | undefined) => {
-    if (!desk.acceptPress()) return;
+    if (!tablet.acceptPress()) return;
     if (offer) session.do({ do: 'press', offer });
     else session.pressNext();
   };
@@ -328,8 +328,8 @@ function TopBar(o: {
 /** What stands at the end of the bar: the press was earlier, take it back, and everything else. */
 function Ends(o: { readonly running: RunningCase; readonly onMore: () => void }) {
   const session = useSession();
-  const desk = useDesk();
-  const ago = () => desk.acceptPress('ago') && session.do({ do: 'retime', byMs: AGO_MS });
+  const tablet = useTablet();
+  const ago = () => tablet.acceptPress('ago') && session.do({ do: 'retime', byMs: AGO_MS });
   return (
     <div className="chair-ends">
       <Button size="chair" disabled={o.running.undo === null} onPress={ago}>
@@ -345,8 +345,8 @@ function Ends(o: { readonly running: RunningCase; readonly onMore: () => void })
 
 function Undo({ running }: { readonly running: RunningCase }) {
   const session = useSession();
-  const desk = useDesk();
-  const remainingMs = running.undo ? running.undo.untilRealMs - desk.realNowMs() : 0;
+  const tablet = useTablet();
+  const remainingMs = running.undo ? running.undo.untilRealMs - tablet.realNowMs() : 0;
   const press = running.undo?.press;
   const events = running.log.records.filter((r) => r.press === press).map((r) => r.event);
   return (
@@ -354,7 +354,7 @@ function Undo({ running }: { readonly running: RunningCase }) {
       {...(press === undefined ? {} : { what: pressWords(events, sceneOf(running)) })}
       remainingMs={remainingMs}
       spanMs={UNDO_SPAN_MS}
-      onUndo={() => desk.acceptPress('undo') && session.do({ do: 'undo' })}
+      onUndo={() => tablet.acceptPress('undo') && session.do({ do: 'undo' })}
     />
   );
 }

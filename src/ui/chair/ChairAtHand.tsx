@@ -7,7 +7,7 @@ import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { sceneOf } from '../shared/arch-model.ts';
-import { useDesk, useSession } from '../shared/session-context.ts';
+import { useSession, useTablet } from '../shared/session-context.ts';
 import { atHand, type BeadAtHand } from './at-hand-model.ts';
 import { moveEarlier } from './order-model.ts';
 import './chair-at-hand.css';
@@ -21,9 +21,9 @@ const FOUND = ['soft', 'stringy', 'firm'] as const;
 /** Does one thing for one tap; a glove that bounces does not do it twice. */
 function useTap(): (command: Command) => void {
   const session = useSession();
-  const desk = useDesk();
+  const tablet = useTablet();
   return (command) => {
-    if (desk.acceptPress('at-hand')) session.do(command);
+    if (tablet.acceptPress('at-hand')) session.do(command);
   };
 }
 

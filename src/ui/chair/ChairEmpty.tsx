@@ -2,12 +2,12 @@ import { Link } from 'wouter';
 import { chairWords } from '../../words/chair-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { OpenCases } from '../shared/OpenCases.tsx';
-import { useApp, useDesk } from '../shared/session-context.ts';
+import { useApp, useTablet } from '../shared/session-context.ts';
 import { openCases } from '../shared/today-model.ts';
 
 /** The chair of a window that runs no case, as after it was loaded anew: the way back stands first. */
 export function ChairEmpty() {
-  const desk = useDesk();
+  const tablet = useTablet();
   const open = openCases(useApp((s) => s.cases));
   const toToday = <Link href="/">{chairWords.toToday}</Link>;
   return (
@@ -15,7 +15,7 @@ export function ChairEmpty() {
       {open.length > 0 ? (
         <>
           <h1>{chairWords.unfinished}</h1>
-          <OpenCases open={open} nowMs={desk.wallNowMs()} />
+          <OpenCases open={open} nowMs={tablet.wallNowMs()} />
           {toToday}
         </>
       ) : (

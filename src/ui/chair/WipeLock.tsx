@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import { wipeWords } from '../../words/chair-words.ts';
-import { useDesk } from '../shared/session-context.ts';
+import { useTablet } from '../shared/session-context.ts';
 
 const HOLD_MS = 1500;
 
@@ -9,14 +9,14 @@ const HOLD_MS = 1500;
  * stay readable. Holding the one button for a moment and a half ends it; a wipe passes over it.
  */
 export function WipeLock({ onEnd }: { readonly onEnd: () => void }) {
-  const desk = useDesk();
+  const tablet = useTablet();
   const [isHeld, setHeld] = useState(false);
   const end = useRef(onEnd);
   end.current = onEnd;
   useEffect(() => {
-    desk.lockKeys({ isLocked: true });
-    return () => desk.lockKeys({ isLocked: false });
-  }, [desk]);
+    tablet.lockKeys({ isLocked: true });
+    return () => tablet.lockKeys({ isLocked: false });
+  }, [tablet]);
   useEffect(() => {
     if (!isHeld) return undefined;
     const timer = setTimeout(() => end.current(), HOLD_MS);

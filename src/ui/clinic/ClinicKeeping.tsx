@@ -5,7 +5,7 @@ import { Button } from '../parts/Button.tsx';
 import { Facts } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
-import { useApp, useDesk, useIsRunning } from '../shared/session-context.ts';
+import { useApp, useIsRunning, useTablet } from '../shared/session-context.ts';
 
 const BYTES_PER_MB = 1_000_000;
 
@@ -23,7 +23,7 @@ export function ClinicKeeping() {
 }
 
 function Storage() {
-  const desk = useDesk();
+  const tablet = useTablet();
   const storage = useApp((s) => s.tablet.storage);
   const copies = useApp((s) => s.journal.copies);
   const isProtected = storage.protection === 'protected';
@@ -35,7 +35,7 @@ function Storage() {
       </p>
       {!isProtected && (
         <div>
-          <Button onPress={() => void desk.protectStorage()}>{settingWords.protect}</Button>
+          <Button onPress={() => void tablet.protectStorage()}>{settingWords.protect}</Button>
         </div>
       )}
       <Facts
@@ -59,7 +59,7 @@ function Storage() {
 }
 
 function AppVersion() {
-  const desk = useDesk();
+  const tablet = useTablet();
   const update = useApp((s) => s.tablet.update);
   const isRunning = useIsRunning();
   const isWaiting = update === 'waiting';
@@ -78,7 +78,7 @@ function AppVersion() {
       {isWaiting && isRunning && <p>{settingWords.updateRunning}</p>}
       {isWaiting && !isRunning && (
         <div>
-          <Button onPress={desk.applyUpdate}>{settingWords.updateDo}</Button>
+          <Button onPress={tablet.applyUpdate}>{settingWords.updateDo}</Button>
         </div>
       )}
     </Section>

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'react';
 import { keyWords } from '../../words/key-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
-import { useDesk } from '../shared/session-context.ts';
+import { useTablet } from '../shared/session-context.ts';
 import type { SettingsPartProps } from './settings-part.ts';
 
 interface Seen {
@@ -12,18 +12,18 @@ interface Seen {
 
 /** Alive test of a pedal, and teaching a key that is not known yet. Taught keys only press. */
 export function ClinicKeys({ settings, onChange }: SettingsPartProps) {
-  const desk = useDesk();
+  const tablet = useTablet();
   const [isTesting, setTesting] = useState(false);
   const [seen, setSeen] = useState<Seen | null>(null);
   useEffect(() => {
     if (!isTesting) return undefined;
-    return desk.testKeys(({ key, verb }) => setSeen({ key, verb }));
-  }, [desk, isTesting]);
+    return tablet.testKeys(({ key, verb }) => setSeen({ key, verb }));
+  }, [tablet, isTesting]);
   const teach = (key: string) => {
-    const problem = desk.mayTeach(key);
+    const problem = tablet.mayTeach(key);
     if (problem === null) onChange({ extraKeys: [...settings.extraKeys, key] });
   };
-  const problem = seen && seen.verb === null ? desk.mayTeach(seen.key) : null;
+  const problem = seen && seen.verb === null ? tablet.mayTeach(seen.key) : null;
   return (
     <div className="clinic-keys">
       {!isTesting && <Button onPress={() => setTesting(true)}>{keyWords.test}</Button>}

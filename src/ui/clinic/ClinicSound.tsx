@@ -5,7 +5,7 @@ import { Section } from '../parts/Page.tsx';
 import { Check, Stepper } from '../parts/Segmented.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { SoundTest } from '../shared/SoundTest.tsx';
-import { useApp, useDesk } from '../shared/session-context.ts';
+import { useApp, useTablet } from '../shared/session-context.ts';
 import { soundMemory } from '../shared/sound-memory.ts';
 import type { SettingsPartProps } from './settings-part.ts';
 
@@ -14,9 +14,9 @@ const VOLUME_STEP = 0.1;
 /** Loudness, the test, and spoken words. */
 export function ClinicSound({ settings, onChange }: SettingsPartProps) {
   const sound = useApp((s) => s.tablet.sound);
-  const desk = useDesk();
+  const tablet = useTablet();
   const { volume } = settings;
-  const memory = soundMemory(settings, { nowMs: desk.wallNowMs() });
+  const memory = soundMemory(settings, { nowMs: tablet.wallNowMs() });
   const known = soundMemoryWords(memory);
   const move = (by: number): void => {
     const next = Math.round((volume + by) / VOLUME_STEP) * VOLUME_STEP;

@@ -9,7 +9,7 @@ export interface ButtonProps {
   /** `main` once a page, `grave` for what cannot be taken back. */
   readonly rank?: ButtonRank | undefined;
   /** `chair` gives it the size of a chair target. */
-  readonly size?: 'desk' | 'chair' | undefined;
+  readonly size?: 'page' | 'chair' | undefined;
   readonly disabled?: boolean | undefined;
   readonly type?: 'button' | 'submit' | undefined;
   /** A longer name for screen readers where the word alone does not tell rows apart. */
@@ -25,7 +25,7 @@ export function Button(props: ButtonProps) {
       type={props.type ?? 'button'}
       className="lw-button"
       data-rank={props.rank ?? 'plain'}
-      data-size={props.size ?? 'desk'}
+      data-size={props.size ?? 'page'}
       disabled={props.disabled === true}
       aria-label={props.name}
       aria-pressed={props.on}

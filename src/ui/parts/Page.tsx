@@ -19,7 +19,7 @@ export interface PageProps {
   readonly width?: 'reading' | 'full' | undefined;
 }
 
-/** The frame of every desk page: places above, title, content. */
+/** The frame of every page away from the chair: places above, title, content. */
 export function Page(props: PageProps) {
   return (
     <div className="lw-page" data-width={props.width ?? 'full'}>

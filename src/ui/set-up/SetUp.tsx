@@ -8,7 +8,7 @@ import { setUpWords } from '../../words/set-up-words.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Frame } from '../shared/Frame.tsx';
-import { useApp, useDesk, useSession } from '../shared/session-context.ts';
+import { useApp, useSession, useTablet } from '../shared/session-context.ts';
 import { SetUpCase } from './SetUpCase.tsx';
 import { SetUpFits } from './SetUpFits.tsx';
 import { SetUpPeople } from './SetUpPeople.tsx';
@@ -40,14 +40,14 @@ export function SetUp({ id }: { readonly id: string | undefined }) {
 }
 
 function useBegin(spec: CaseFile | undefined): () => Draft {
-  const desk = useDesk();
+  const tablet = useTablet();
   const prepared = useApp((s) => s.prepared);
   const notation = useApp((s) => s.settings.notation);
   const protocols = useApp((s) => s.protocols);
   if (spec) return () => draftOf(spec);
   return () =>
     newDraft({
-      id: `case-${desk.newId()}`,
+      id: `case-${tablet.newId()}`,
       notation,
       protocol: protocols[0]?.protocol.id ?? '',
       like: prepared[0],

@@ -5,7 +5,7 @@ import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Page, PlaceNav } from '../parts/Page.tsx';
 import { LeadDeskOverdue } from './LeadDeskOverdue.tsx';
-import { useApp, useDesk, useIsRunning, useSession } from './session-context.ts';
+import { useApp, useIsRunning, useSession, useTablet } from './session-context.ts';
 
 export type PlaceId = keyof typeof appWords.places;
 
@@ -28,7 +28,7 @@ export interface FrameProps {
   readonly children: ReactNode;
 }
 
-/** The frame of every desk page: the places, what the app must say about itself, the page. */
+/** The frame of every page away from the chair: the places, what the app says about itself, the page. */
 export function Frame(props: FrameProps) {
   const [, navigate] = useLocation();
   const isRunning = useIsRunning();
@@ -53,7 +53,7 @@ export function Frame(props: FrameProps) {
 }
 
 function AppBanners() {
-  const desk = useDesk();
+  const tablet = useTablet();
   const standing = useApp((s) => s.standing);
   const fault = useApp((s) => s.fault);
   const report = useApp((s) => s.report);
@@ -83,7 +83,7 @@ function AppBanners() {
         <Banner
           tone="plain"
           words={appWords.update}
-          action={<Button onPress={desk.applyUpdate}>{appWords.updateDo}</Button>}
+          action={<Button onPress={tablet.applyUpdate}>{appWords.updateDo}</Button>}
         />
       )}
     </>

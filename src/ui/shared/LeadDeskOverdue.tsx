@@ -3,13 +3,13 @@ import { overdueFigures } from '../../protocol/edit-types.ts';
 import { isoDay } from '../../words/lead-days.ts';
 import { overdueWords } from '../../words/overdue-words.ts';
 import { Banner } from '../parts/Banner.tsx';
-import { useApp, useDesk } from './session-context.ts';
+import { useApp, useTablet } from './session-context.ts';
 
-/** Says on every desk page that confirmed numbers are due for review. */
+/** Says on every page away from the chair that confirmed numbers are due for review. */
 export function LeadDeskOverdue() {
-  const desk = useDesk();
+  const tablet = useTablet();
   const entries = useApp((s) => s.protocols);
-  const today = isoDay(desk.wallNowMs());
+  const today = isoDay(tablet.wallNowMs());
   return entries.map(({ protocol, approval }) => {
     const overdue = approval === null ? [] : overdueFigures(protocol, today);
     if (overdue.length === 0) return null;

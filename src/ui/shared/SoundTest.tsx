@@ -1,26 +1,26 @@
 import { useState } from 'react';
 import { soundWords } from '../../words/sound-words.ts';
 import { Button, ButtonRow } from '../parts/Button.tsx';
-import { useApp, useDesk, useSession } from './session-context.ts';
+import { useApp, useSession, useTablet } from './session-context.ts';
 import { answered } from './sound-memory.ts';
 import './sound-test.css';
 
 /** A test that only a person can answer: no tablet knows whether it was heard. The answer is kept. */
 export function SoundTest({ rank = 'plain' }: { readonly rank?: 'plain' | 'quiet' }) {
-  const desk = useDesk();
+  const tablet = useTablet();
   const session = useSession();
   const settings = useApp((s) => s.settings);
   const [step, setStep] = useState<'idle' | 'asked' | 'unheard'>('idle');
   const answer = (by: 'dentist' | 'assistant' | null): void => {
     setStep(by === null ? 'unheard' : 'idle');
-    void session.saveSettings(answered(settings, { by, nowMs: desk.wallNowMs() }));
+    void session.saveSettings(answered(settings, { by, nowMs: tablet.wallNowMs() }));
   };
   return (
     <div className="sound-test">
       <Button
         rank={rank}
         onPress={() => {
-          desk.soundTest();
+          tablet.soundTest();
           setStep('asked');
         }}
       >

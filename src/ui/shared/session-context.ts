@@ -4,11 +4,11 @@ import { present } from '../../base/assert.ts';
 import type { AppState } from '../../runtime/app-state.ts';
 import type { Planner } from '../../runtime/planner/planner.ts';
 import type { Session } from '../../runtime/session.ts';
-import type { Desk } from './desk.ts';
+import type { Tablet } from './tablet.ts';
 
 export const SessionContext = createContext<{
   session: Session;
-  desk: Desk;
+  tablet: Tablet;
   planner?: Planner;
 } | null>(null);
 
@@ -17,8 +17,8 @@ export function useSession(): Session {
 }
 
 /** The tablet's own machinery: sound, wake lock, keys, updates. */
-export function useDesk(): Desk {
-  return present(useContext(SessionContext), 'session').desk;
+export function useTablet(): Tablet {
+  return present(useContext(SessionContext), 'session').tablet;
 }
 
 /** The planning thread; undefined in a test that has none. */

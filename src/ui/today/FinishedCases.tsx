@@ -6,7 +6,7 @@ import { whenWords } from '../../words/date-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
-import { useDesk, useSession } from '../shared/session-context.ts';
+import { useSession, useTablet } from '../shared/session-context.ts';
 
 /** The shipped protocol of the visit a day or more after seating. */
 const FINISHING_VISIT = 'finishing-visit';
@@ -50,10 +50,10 @@ export function FinishedCases(props: {
 /** Prepares the finishing visit of a finished case: same teeth, its hold counted from the last light. */
 function FollowOn(o: { readonly caseId: string; readonly title: string }) {
   const session = useSession();
-  const desk = useDesk();
+  const tablet = useTablet();
   const [said, setSaid] = useState<string | null>(null);
   const prepare = async () => {
-    if (!desk.acceptPress()) return;
+    if (!tablet.acceptPress()) return;
     const read = await session.readCase(o.caseId);
     const follows = read.ok ? followsFrom(read.value.log) : null;
     if (!read.ok || follows === null) {
@@ -73,7 +73,7 @@ function FollowOn(o: { readonly caseId: string; readonly title: string }) {
     const { scheduledFor: _past, ...spec } = read.value.log.state.opened.spec;
     const kept = await session.saveCase({
       ...spec,
-      id: desk.newId(),
+      id: tablet.newId(),
       title: todayWords.followOnTitle(spec.title),
       protocol: FINISHING_VISIT,
       follows,

@@ -4,18 +4,18 @@ import type { CaseFile, Protocol } from '../../protocol/types.ts';
 import { canShare, saveFile, shareFile } from '../../runtime/cases/share.ts';
 import { dueWords } from '../../words/due-words.ts';
 import { Button } from '../parts/Button.tsx';
-import { useApp, useDesk } from '../shared/session-context.ts';
+import { useApp, useTablet } from '../shared/session-context.ts';
 
 /** Hands the dates of a prepared case to the calendar of the clinic: share sheet, else a file. */
 export function PreparedCalendar({ spec }: { readonly spec: CaseFile }) {
-  const desk = useDesk();
+  const tablet = useTablet();
   const protocols = useApp((s) => s.protocols);
   const [words, setWords] = useState<string | null>(null);
   const protocol: Protocol | undefined = protocols.find(
     (p) => p.protocol.id === spec.protocol,
   )?.protocol;
   const hand = async () => {
-    const stampedAtMs = desk.wallNowMs();
+    const stampedAtMs = tablet.wallNowMs();
     const content = preparedCalendar(spec, { stampedAtMs, ...(protocol ? { protocol } : {}) });
     if (content === null) {
       setWords(dueWords.calendarNone);

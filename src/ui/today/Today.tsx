@@ -11,7 +11,7 @@ import { Section } from '../parts/Page.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { OpenCases } from '../shared/OpenCases.tsx';
-import { useApp, useDesk, useSession } from '../shared/session-context.ts';
+import { useApp, useSession, useTablet } from '../shared/session-context.ts';
 import { type DueGroup, type PreparedCard, todayModel } from '../shared/today-model.ts';
 import { FinishedCases } from './FinishedCases.tsx';
 import { PreparedRow, type RowRefusal } from './PreparedRow.tsx';
@@ -30,13 +30,13 @@ const SPEED_OF = { '1': 1, '10': 10, '60': 60 } as const;
 /** What is going on, what is due, and what was finished. */
 export function Today() {
   const [, navigate] = useLocation();
-  const desk = useDesk();
+  const tablet = useTablet();
   const cases = useApp((s) => s.cases);
   const prepared = useApp((s) => s.prepared);
   const protocols = useApp((s) => s.protocols);
   const running = useApp((s) => s.running);
   const runningId = running?.caseId ?? null;
-  const nowMs = desk.wallNowMs();
+  const nowMs = tablet.wallNowMs();
   const model = todayModel({ cases, prepared, protocols, runningId, nowMs });
   const isQuiet = model.open.length === 0;
   return (

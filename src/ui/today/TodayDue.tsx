@@ -5,7 +5,7 @@ import { dueWords } from '../../words/due-words.ts';
 import { Gauge } from '../parts/Gauge.tsx';
 import { Section } from '../parts/Page.tsx';
 import { type MarkShape, StateMark } from '../parts/StateMark.tsx';
-import { useApp, useDesk, useSession } from '../shared/session-context.ts';
+import { useApp, useSession, useTablet } from '../shared/session-context.ts';
 import { BEGUN_BEFORE_MS, type Begun, type DueLine, dueModel, nearCases } from './due-model.ts';
 import './today-due.css';
 
@@ -52,12 +52,12 @@ function useBegun(nowMs: number): readonly Begun[] {
 }
 
 function useWallMs(): number {
-  const desk = useDesk();
-  const [nowMs, setNowMs] = useState(() => desk.wallNowMs());
+  const tablet = useTablet();
+  const [nowMs, setNowMs] = useState(() => tablet.wallNowMs());
   useEffect(() => {
-    const timer = setInterval(() => setNowMs(desk.wallNowMs()), LOOK_EVERY_MS);
+    const timer = setInterval(() => setNowMs(tablet.wallNowMs()), LOOK_EVERY_MS);
     return () => clearInterval(timer);
-  }, [desk]);
+  }, [tablet]);
   return nowMs;
 }
 

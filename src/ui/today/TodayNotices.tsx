@@ -5,7 +5,7 @@ import { noticeWords } from '../../words/tour-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { SoundTest } from '../shared/SoundTest.tsx';
-import { useApp, useDesk, useIsRunning, useSession } from '../shared/session-context.ts';
+import { useApp, useIsRunning, useSession, useTablet } from '../shared/session-context.ts';
 import { soundMemory } from '../shared/sound-memory.ts';
 import { beginTour } from '../shared/tour.ts';
 import './today-notices.css';
@@ -54,7 +54,7 @@ function TourOffer() {
 
 /** A case in a browser's tab, on a tablet that may clear it. */
 function KeepNotice() {
-  const desk = useDesk();
+  const tablet = useTablet();
   const storage = useApp((s) => s.tablet.storage);
   const canInstall = useApp((s) => s.tablet.canInstall);
   const [isLater, setLater] = useState(false);
@@ -67,9 +67,9 @@ function KeepNotice() {
       action={
         <ButtonRow>
           {canInstall ? (
-            <Button onPress={() => void desk.install()}>{noticeWords.install}</Button>
+            <Button onPress={() => void tablet.install()}>{noticeWords.install}</Button>
           ) : (
-            <Button onPress={() => void desk.protectStorage()}>{noticeWords.protect}</Button>
+            <Button onPress={() => void tablet.protectStorage()}>{noticeWords.protect}</Button>
           )}
           <Button rank="quiet" onPress={() => setLater(true)}>
             {noticeWords.later}
@@ -82,9 +82,9 @@ function KeepNotice() {
 
 /** Asked again once the last answer is old; until then it only says who heard it. */
 function SoundNotice() {
-  const desk = useDesk();
+  const tablet = useTablet();
   const settings = useApp((s) => s.settings);
-  const memory = soundMemory(settings, { nowMs: desk.wallNowMs() });
+  const memory = soundMemory(settings, { nowMs: tablet.wallNowMs() });
   const { words, advice } = soundMemoryWords(memory);
   if (memory.state === 'fresh') return <p className="today-heard">{words}</p>;
   return <Banner tone="plain" words={words} advice={advice ?? undefined} action={<SoundTest />} />;

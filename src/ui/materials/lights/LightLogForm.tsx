@@ -8,7 +8,7 @@ import { Button } from '../../parts/Button.tsx';
 import { TextField } from '../../parts/Field.tsx';
 import { Check } from '../../parts/Segmented.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
-import { useApp, useDesk, useSession } from '../../shared/session-context.ts';
+import { useApp, useSession, useTablet } from '../../shared/session-context.ts';
 import { type ReadingDraft, readingOf, readingProblems } from './light-log-model.ts';
 
 /** One reading, typed. Light and instrument are those of the last time. */
@@ -17,7 +17,7 @@ export function LightLogForm(o: {
   readonly onClose: () => void;
 }) {
   const { stock } = useSession();
-  const desk = useDesk();
+  const tablet = useTablet();
   const prepared = useApp((s) => s.prepared);
   const last = o.readings.toSorted((a, b) => a.onWallMs - b.onWallMs).at(-1);
   const [draft, setDraft] = useState<ReadingDraft>({
@@ -36,7 +36,7 @@ export function LightLogForm(o: {
   const save = async (): Promise<void> => {
     setTried(true);
     if (Object.keys(found).length > 0) return;
-    const reading = readingOf(draft, { id: desk.newId(), nowWallMs: Date.now() });
+    const reading = readingOf(draft, { id: tablet.newId(), nowWallMs: Date.now() });
     const kept = await stock.saveReading(reading);
     if (kept.ok) o.onClose();
     else setLost(problemLine(kept.error));

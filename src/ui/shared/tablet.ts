@@ -3,7 +3,7 @@
  * screen can be tested with a plain object.
  */
 
-export interface Desk {
+export interface Tablet {
   /** False when a press follows another one too closely to be meant. */
   acceptPress(touch?: 'press' | 'undo' | 'ago' | 'at-hand'): boolean;
   /** Calls `listener` for each press of a key or pedal, until the returned function is called. */
