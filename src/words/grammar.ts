@@ -1,5 +1,7 @@
 /** What the grammar of a language asks of a text with a number or a list in it, by `Intl`. */
-import type { LanguageTag } from './language.ts';
+
+/** A BCP 47 tag, as `Intl` takes it. */
+export type LanguageTag = string;
 
 /** A text for each plural form that the language has; `other` serves the rest. */
 export type PluralForms = { readonly [Form in Intl.LDMLPluralRule]?: string } & {

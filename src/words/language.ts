@@ -4,9 +4,7 @@
  * anything is drawn. What a language lacks the compiler names: see `catalogue.ts`.
  */
 import type { Catalogue } from './catalogue.ts';
-
-/** A BCP 47 tag, as `Intl` takes it. */
-export type LanguageTag = string;
+import type { LanguageTag } from './grammar.ts';
 
 const ENGLISH: LanguageTag = 'en';
 
