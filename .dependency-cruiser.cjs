@@ -80,7 +80,7 @@ module.exports = {
       from: { path: PURE },
       to: {
         path: '^node_modules/',
-        pathNot: '^node_modules/(valibot|@noble/hashes|canonicalize|date-fns)/',
+        pathNot: '^node_modules/(valibot|@noble/hashes|canonicalize|jsonc-parser|date-fns)/',
       },
     },
     {
@@ -98,6 +98,8 @@ module.exports = {
       to: { dependencyTypes: ['core'] },
     },
     door('idb', '^src/storage/'),
+    door('jsonc-parser', '^src/protocol/json-text[.]ts$'),
+    door('canonicalize', '^src/protocol/canonical-text[.]ts$'),
     door('workbox-window', '^src/runtime/update/app-update[.]ts$'),
     door('zustand', '^src/runtime/store[.]ts$'),
     door('(react|react-dom)', '^src/(ui/|main[.]tsx$)'),

@@ -2,6 +2,9 @@
  * What is wrong with something that came from outside: where it is, what was expected there and
  * what came instead. `code` is stable, so that screens can find their own words for it.
  */
+import { jsonText } from './json.ts';
+import { escapeLine } from './unseen.ts';
+
 export interface Problem {
   readonly code: string;
   readonly place: string;
@@ -11,15 +14,10 @@ export interface Problem {
 
 const CAME_LENGTH_MAX = 60;
 
-/** Shows any value from outside in at most sixty characters, without line breaks. */
+/** Shows any value from outside in at most sixty characters, on one line and as it is stored. */
 export function showCame(value: unknown): string {
   if (value === undefined) return 'nothing';
-  let text: string;
-  try {
-    text = JSON.stringify(value) ?? String(value);
-  } catch {
-    text = String(value);
-  }
+  const text = escapeLine(jsonText(value));
   return text.length <= CAME_LENGTH_MAX ? text : `${text.slice(0, CAME_LENGTH_MAX - 1)}…`;
 }
 
@@ -36,4 +34,18 @@ export function problem(
 /** One line: `protocol.steps[3].action.targetMs: expected a whole number above 0, got "20s"`. */
 export function problemLine(p: Problem): string {
   return `${p.place}: expected ${p.expected}, got ${p.came}`;
+}
+
+const PLAIN_KEY = /^[A-Za-z_][A-Za-z0-9_]{0,59}$/;
+
+/** `.steps`, `[3]` or `["x y"]`: one step further into a document. */
+export function keyWords(key: unknown): string {
+  if (typeof key === 'number') return `[${key}]`;
+  const name = String(key);
+  return PLAIN_KEY.test(name) ? `.${name}` : `[${showCame(name)}]`;
+}
+
+/** `protocol.steps[3]`: where something is inside the document called `name`. */
+export function placeOf(name: string, path: readonly unknown[]): string {
+  return name + path.map(keyWords).join('');
 }

@@ -2,6 +2,7 @@
  * `calc <name> <one JSON object or "-" for standard input> [--json]`: one figure, so that anyone can
  * audit what the application computes.
  */
+import { isRecord } from '../base/json.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { ambientLightCalc } from '../calc/ambient-light.ts';
@@ -20,6 +21,7 @@ import { spotsCalc } from '../calc/spots.ts';
 import { warmupCalc, workingTimeCalc } from '../calc/temperature.ts';
 import { toothCalc } from '../calc/tooth.ts';
 import { udiCalc } from '../calc/udi/udi.ts';
+import { readJsonText, TEXT_LENGTH_MAX } from '../protocol/json-text.ts';
 import { loadCalcTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 import { temporalCalc } from './temporal-calc.ts';
@@ -74,31 +76,24 @@ function parseArgs(args: readonly string[]): Result<Request, Problem> {
   return ok({ calc, source, asJson });
 }
 
+/** Labels that were scanned hold control characters, so those are let pass here. */
 function parseJson(place: string, text: string): Result<unknown, Problem> {
-  try {
-    const parsed: unknown = JSON.parse(text);
-    return ok(parsed);
-  } catch {
-    return err(problem(place, 'one JSON object', text, 'not-json'));
-  }
+  const how = { name: place, lengthMax: TEXT_LENGTH_MAX, keepsUnseen: true };
+  const read = readJsonText(text, how);
+  if (read.ok) return ok(read.value.value);
+  const { problem: fault } = read.error;
+  return err(
+    fault.code === 'not-json' ? problem(place, 'one JSON object', text, fault.code) : fault,
+  );
 }
 
 async function readInput({ calc, source }: Request, io: Io): Promise<Result<unknown, Problem>> {
   return parseJson(`calc.${calc.name}`, source === '-' ? await io.readFile('-') : source);
 }
 
-function hasNoYear(input: unknown): input is Readonly<Record<string, unknown>> {
-  return (
-    typeof input === 'object' &&
-    input !== null &&
-    !Array.isArray(input) &&
-    !Object.hasOwn(input, 'presentYear')
-  );
-}
-
 /** Two-digit years on labels need to know the present one; only the command line may ask a clock. */
 function withYear(calc: Calc, input: unknown): unknown {
-  return calc === udiCalc && hasNoYear(input)
+  return calc === udiCalc && isRecord(input) && !Object.hasOwn(input, 'presentYear')
     ? { ...input, presentYear: new Date().getUTCFullYear() }
     : input;
 }

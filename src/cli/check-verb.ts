@@ -3,6 +3,7 @@
  * found, 1 with findings, 2 when the file is no such document or asks for what no one can do
  * (crossed bounds, windows that cannot be kept).
  */
+import { fieldsOf } from '../base/json.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { checkWindows } from '../plan/check-windows.ts';
@@ -30,19 +31,10 @@ export function findingsOf(protocol: Protocol): readonly Finding[] {
   return hasErrors ? found : [...found, ...checkWindows(protocol)];
 }
 
-function isCase(value: unknown): boolean {
-  return (
-    typeof value === 'object' &&
-    value !== null &&
-    'format' in value &&
-    value.format === 'lutewatch-case'
-  );
-}
-
 function checkText(text: string): Result<Checked, readonly Problem[]> {
   const json = parseJsonText(text, 'file');
   if (!json.ok) return err([json.error]);
-  if (isCase(json.value)) {
+  if (fieldsOf(json.value)['format'] === 'lutewatch-case') {
     const parsed = parseCase(json.value);
     return parsed.ok ? ok({ kind: 'case', id: parsed.value.id, findings: [] }) : parsed;
   }

@@ -6,7 +6,7 @@ import { existsSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { text } from 'node:stream/consumers';
 import { problem } from '../base/problem.ts';
-import { type ExitCode, type Io, refuse, type Verb } from './output.ts';
+import { type ExitCode, escapingIo, type Io, refuse, type Verb } from './output.ts';
 
 const VERBS = [
   { name: 'check', about: 'look for faults in a protocol file' },
@@ -40,7 +40,8 @@ function usage(): string {
 }
 
 /** Runs one command; never throws. */
-export async function main(args: readonly string[], io: Io): Promise<ExitCode> {
+export async function main(args: readonly string[], outside: Io): Promise<ExitCode> {
+  const io = escapingIo(outside);
   const [name, ...rest] = args;
   if (name === '--help' || name === '-h' || name === 'help') {
     io.stdout(usage());

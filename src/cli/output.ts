@@ -3,6 +3,7 @@
  * problems are written. Exit codes: 0 done, 1 findings, 2 bad input.
  */
 import { type Problem, problemLine } from '../base/problem.ts';
+import { escapeLine, escapeUnseen } from '../base/unseen.ts';
 
 export type ExitCode = 0 | 1 | 2;
 
@@ -19,16 +20,21 @@ export interface Verb {
   readonly run: (args: readonly string[], io: Io) => Promise<ExitCode>;
 }
 
-const CONTROL_BELOW = ' ';
-
-/** One line without control characters, whatever the text holds. */
-function oneLine(text: string): string {
-  return [...text].map((each) => (each < CONTROL_BELOW || each === '\u007F' ? ' ' : each)).join('');
+/**
+ * The same outside, which gets no character that moves the cursor of a terminal or turns the
+ * direction of text: those are written as JSON escapes, so that JSON stays the JSON it was.
+ */
+export function escapingIo(io: Io): Io {
+  return {
+    readFile: io.readFile,
+    stdout: (text) => io.stdout(escapeUnseen(text)),
+    stderr: (text) => io.stderr(escapeUnseen(text)),
+  };
 }
 
 /** Writes exactly one line to standard error and gives exit code 2. */
 export function refuse(io: Io, fault: Problem): 2 {
-  io.stderr(`${oneLine(problemLine(fault))}\n`);
+  io.stderr(`${escapeLine(problemLine(fault))}\n`);
   return 2;
 }
 

@@ -97,15 +97,15 @@ export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
   if (!text.ok) return refuse(io, text.error);
   const journal = readJournal(text.value, request.value.caseId);
   if (!journal.ok) return refuse(io, journal.error);
-  const { entries, verification, apart, problems } = journal.value;
+  const { entries, verification, apart, problems, warnings } = journal.value;
   const log = foldJournal(entries);
   if (!log.ok) return refuse(io, log.error);
   const { form, asJson } = request.value;
   const file = exportFile({ log: log.value, entries, verification, apart }, form);
-  if (asJson) writeAnswer(io, { form, ...file, problems }, { asJson });
+  const told = warnings.length === 0 ? {} : { warnings };
+  if (asJson) writeAnswer(io, { form, ...file, problems, ...told }, { asJson });
   else io.stdout(file.text);
-  const [first] = problems;
-  if (first === undefined) return 0;
-  refuse(io, first);
-  return 1;
+  const [first = warnings[0]] = problems;
+  if (first !== undefined) refuse(io, first);
+  return problems.length === 0 ? 0 : 1;
 }

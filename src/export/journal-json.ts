@@ -1,10 +1,12 @@
 /** Reads a journal back from the JSON document that `journal-text.ts` writes, without loss. */
 import * as v from 'valibot';
+import { fieldsOf, isRecord, type JsonFields, jsonOr } from '../base/json.ts';
 import { type Problem, problem, showCame } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
+import { escapeUnseen } from '../base/unseen.ts';
 import { type CaseLog, replay } from '../engine/log.ts';
 import { issuesToProblems } from '../protocol/document-problems.ts';
-import { parseJsonText, TEXT_LENGTH_MAX } from '../protocol/json-text.ts';
+import { type JsonFault, readJsonText } from '../protocol/json-text.ts';
 import type { BadEntryReason, ExportEntry, Verification } from './export-source.ts';
 import { JOURNAL_FORMAT, journalJson, NO_HASH } from './journal-text.ts';
 import { entrySchema } from './schema-journal.ts';
@@ -33,6 +35,8 @@ export interface ParsedJournal {
    * {@link journalJson} writes for these entries, or the same JSON laid out in another way.
    */
   readonly problems: readonly Problem[];
+  /** Characters that nobody sees, which the entries hold and keep. */
+  readonly warnings: readonly Problem[];
 }
 
 interface Found {
@@ -41,16 +45,11 @@ interface Found {
   readonly head: string | null;
   readonly entries: readonly unknown[];
   readonly apart: readonly unknown[];
-  /** Index of the first line that is no JSON. */
+  /** Index of the first entry that is no JSON, or that says a key twice. */
   readonly unreadableFrom: number | null;
-}
-
-type Fields = Readonly<Record<string, unknown>>;
-
-function fieldsOf(value: unknown): Fields | null {
-  return typeof value === 'object' && value !== null && !Array.isArray(value)
-    ? (value as Fields)
-    : null;
+  /** What is wrong with that entry, where its place is known. */
+  readonly fault: Problem | null;
+  readonly told: readonly JsonFault[];
 }
 
 const textOr = (value: unknown): string | null => (typeof value === 'string' ? value : null);
@@ -59,7 +58,7 @@ const listOr = (value: unknown): readonly unknown[] => (Array.isArray(value) ? v
 const HEAD_KEYS = ['format', 'formatVersion', 'caseId', 'count', 'head', 'entries', 'apart'];
 
 /** What a document of this format must say of itself before its entries are looked at. */
-function headProblem(fields: Fields): Problem | null {
+function headProblem(fields: JsonFields): Problem | null {
   const { format, formatVersion } = fields;
   if (format !== JOURNAL_FORMAT) {
     return problem(`${NAME}.format`, `"${JOURNAL_FORMAT}"`, format, 'wrong-format');
@@ -80,7 +79,7 @@ function headProblem(fields: Fields): Problem | null {
   return null;
 }
 
-function foundIn(fields: Fields): Found {
+function foundIn(fields: JsonFields): Found {
   return {
     caseId: textOr(fields['caseId']),
     count: typeof fields['count'] === 'number' ? fields['count'] : null,
@@ -88,28 +87,30 @@ function foundIn(fields: Fields): Found {
     entries: listOr(fields['entries']),
     apart: listOr(fields['apart']),
     unreadableFrom: null,
+    fault: null,
+    told: [],
   };
 }
 
-function jsonOr(text: string): { readonly value: unknown } | null {
-  try {
-    return { value: JSON.parse(text) };
-  } catch {
-    return null;
-  }
+const readText = (text: string) =>
+  readJsonText(text, { name: NAME, lengthMax: JOURNAL_LENGTH_MAX, keepsUnseen: true });
+
+/** A line by itself, or null when it is no JSON or says a key twice. */
+function lineOr(text: string): { readonly value: unknown } | null {
+  const read = readText(text);
+  return read.ok ? read.value : null;
 }
 
 /** Reads damaged text line by line: what lies before the damage can still be told. */
 function salvage(text: string): Found | null {
   const lines = text.split('\n');
-  const first = fieldsOf(jsonOr(`${lines[0] ?? ''}]}`)?.value ?? null);
+  const head = fieldsOf(lineOr(`${lines[0] ?? ''}]}`)?.value);
   const end = lines.findIndex((line, i) => i > 0 && line.startsWith(']'));
   const own = lines.slice(1, end === -1 ? lines.length : end).filter((line) => line !== '');
-  const read = own.map((line) => jsonOr(line.replace(/,$/, '')) ?? { text: line });
-  const isEntry = read.some((r) => 'value' in r && fieldsOf(r.value)?.['event'] !== undefined);
+  const read = own.map((line) => lineOr(line.replace(/,$/, '')) ?? { text: line });
+  const isEntry = read.some((r) => 'value' in r && fieldsOf(r.value)['event'] !== undefined);
   if (!isEntry) return null;
   const bad = read.findIndex((r) => 'text' in r);
-  const head = first ?? {};
   return {
     ...foundIn({ ...head, apart: [] }),
     entries: read.map((r) => ('value' in r ? r.value : r.text)),
@@ -118,25 +119,31 @@ function salvage(text: string): Found | null {
   };
 }
 
+function foundOr(value: unknown): Result<Found, Problem> {
+  if (!isRecord(value)) {
+    return err(problem(NAME, `an object with "format": "${JOURNAL_FORMAT}"`, value));
+  }
+  const fault = headProblem(value);
+  return fault ? err(fault) : ok(foundIn(value));
+}
+
+/** What can be saved of a text that the reader refuses: everything before the entry at fault. */
+function saved(text: string, { problem: fault, path }: JsonFault): Result<Found, Problem> {
+  const [list, index] = path;
+  const whole = fault.code === 'duplicate-key' ? jsonOr(text) : null;
+  if (whole !== null && list === 'entries' && typeof index === 'number') {
+    const found = foundOr(whole.value);
+    return found.ok ? ok({ ...found.value, unreadableFrom: index, fault }) : found;
+  }
+  const lines = whole === null && fault.code !== 'too-deep' ? salvage(text) : null;
+  return lines === null ? err(fault) : ok(lines);
+}
+
 function documentIn(text: string): Result<Found, Problem> {
-  if (text.length > JOURNAL_LENGTH_MAX) {
-    const came = `${(text.length / 1_000_000).toFixed(1)} MB`;
-    const expected = `a file of at most ${JOURNAL_LENGTH_MAX / 1_000_000} MB`;
-    return err({ code: 'too-large', place: NAME, expected, came });
-  }
-  const json = jsonOr(text);
-  if (json === null) {
-    const saved = salvage(text);
-    if (saved) return ok(saved);
-    const asked = parseJsonText(text.slice(0, TEXT_LENGTH_MAX), NAME);
-    return err(asked.ok ? problem(NAME, 'a whole JSON document', text, 'not-json') : asked.error);
-  }
-  const fields = fieldsOf(json.value);
-  if (fields === null) {
-    return err(problem(NAME, `an object with "format": "${JOURNAL_FORMAT}"`, json.value));
-  }
-  const fault = headProblem(fields);
-  return fault ? err(fault) : ok(foundIn(fields));
+  const read = readText(text);
+  if (!read.ok) return saved(text, read.error);
+  const found = foundOr(read.value.value);
+  return found.ok ? ok({ ...found.value, told: read.value.told }) : found;
 }
 
 const REASON_WORDS: Readonly<Record<BadEntryReason, string>> = {
@@ -166,7 +173,8 @@ function verified(found: Found, { verify }: ChainReader) {
   }
   if (chain.firstBad) return { entries, firstBad: chain.firstBad, problems: [] };
   if (found.unreadableFrom !== null) {
-    return { entries, firstBad: { index: upTo, reason: 'text' as const }, problems: [] };
+    const problems = found.fault === null ? [] : [found.fault];
+    return { entries, firstBad: { index: upTo, reason: 'text' as const }, problems };
   }
   const isShort = found.count !== null && entries.length < found.count;
   const missing = { index: entries.length, reason: 'missing' as const };
@@ -189,11 +197,16 @@ function headProblems(found: Found, entries: readonly ExportEntry[]): Problem[] 
     );
 }
 
+/** The separators of a scanned label are control characters that belong there. */
+const isLabel = ({ path }: JsonFault): boolean =>
+  path.at(-2) === 'scanned' && path.at(-1) === 'text';
+
 /** True when the text differs from what would be written, in more than spaces and line feeds. */
 function isReworded(text: string, journal: Parameters<typeof journalJson>[0]): boolean {
   const written = journalJson(journal);
   if (text === written) return false;
-  const bare = (all: string): string => all.replaceAll(/[ \t\r\n]+/g, '');
+  // The command line writes what nobody sees as escapes; that is the same JSON.
+  const bare = (all: string): string => escapeUnseen(all.replaceAll(/[ \t\r\n]+/g, ''));
   return bare(text) !== bare(written);
 }
 
@@ -236,6 +249,7 @@ export function parseJournal(
     apart,
     verification: { goodCount: entries.length, firstBad },
     problems: [...problems, ...bad, ...head, ...reworded],
+    warnings: found.value.told.filter((fault) => !isLabel(fault)).map((f) => f.problem),
   });
 }
 

@@ -4,22 +4,12 @@
  * same wherever it is written. Reading it back needs the shapes of all events and is apart, because
  * the app only writes.
  */
-import canonicalize from 'canonicalize';
-import { present } from '../base/assert.ts';
+import { keptText } from '../protocol/canonical-text.ts';
 import type { ExportEntry } from './export-source.ts';
 
 export const JOURNAL_FORMAT = 'lutewatch-journal';
 /** The head of a journal without entries. */
 export const NO_HASH = '0'.repeat(64);
-
-/** RFC 8785 text of something that came from JSON; half a surrogate pair is told as an escape. */
-function lineOf(value: unknown): string {
-  try {
-    return present(canonicalize(value), 'canonical JSON');
-  } catch {
-    return JSON.stringify(value);
-  }
-}
 
 /** Writes a journal. The same entries always give the same text, which ends in a line feed. */
 export function journalJson(journal: {
@@ -35,8 +25,8 @@ export function journalJson(journal: {
     count: entries.length,
     head: entries.at(-1)?.hash ?? NO_HASH,
   };
-  const lines = entries.map(lineOf).join(',\n');
+  const lines = entries.map(keptText).join(',\n');
   const body = lines === '' ? '' : `\n${lines}\n`;
-  const others = apart.length === 0 ? '' : `,"apart":[\n${apart.map(lineOf).join(',\n')}\n]`;
+  const others = apart.length === 0 ? '' : `,"apart":[\n${apart.map(keptText).join(',\n')}\n]`;
   return `${JSON.stringify(head).slice(0, -1)},"entries":[${body}]${others}}\n`;
 }

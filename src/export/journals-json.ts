@@ -2,8 +2,10 @@
  * Many journals in one file, and each of them back as it was written. Every journal begins on a line
  * of its own, so that damage to one leaves the others readable. Pure.
  */
+import { fieldsOf, jsonOr } from '../base/json.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
+import { readJsonText } from '../protocol/json-text.ts';
 import { JOURNAL_FORMAT } from './journal-text.ts';
 
 export const JOURNALS_FORMAT = 'lutewatch-journals';
@@ -40,23 +42,13 @@ export interface JournalTexts {
   readonly journals: readonly JournalText[];
   /** What the file says it holds. */
   readonly count: number | null;
-}
-
-function fieldsOf(value: unknown): Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null ? { ...value } : {};
-}
-
-function jsonOr(text: string): unknown {
-  try {
-    return JSON.parse(text);
-  } catch {
-    return null;
-  }
+  /** A key that the file says twice, or nesting that is too deep. */
+  readonly fault: Problem | null;
 }
 
 function caseIdIn(text: string): string {
   const head = text.slice(0, text.indexOf('"entries":'));
-  const { caseId } = fieldsOf(jsonOr(`${head.replace(/,$/, '')}}`));
+  const { caseId } = fieldsOf(jsonOr(`${head.replace(/,$/, '')}}`)?.value);
   return typeof caseId === 'string' ? caseId : '';
 }
 
@@ -80,29 +72,40 @@ function byParsing(all: unknown): JournalText[] {
   });
 }
 
-/** The journals of a file; null when it is no such file. */
+const readText = (text: string) =>
+  readJsonText(text, { name: NAME, lengthMax: text.length, keepsUnseen: true });
+
+/** The journals of a file; null when it is no such file. Its fault, if any, is one of its frame. */
 export function journalsIn(text: string): JournalTexts | null {
   const lines = text.replace(/^\ufeff/, '').split('\n');
-  const head = fieldsOf(jsonOr(`${lines[0] ?? ''}]}`));
-  if (head['format'] === JOURNALS_FORMAT) {
-    const count = typeof head['count'] === 'number' ? head['count'] : null;
-    return { journals: byLines(lines), count };
+  const head = readText(`${lines[0] ?? ''}]}`);
+  const first = fieldsOf(jsonOr(`${lines[0] ?? ''}]}`)?.value);
+  if (first['format'] === JOURNALS_FORMAT) {
+    const count = typeof first['count'] === 'number' ? first['count'] : null;
+    return { journals: byLines(lines), count, fault: head.ok ? null : head.error.problem };
   }
   const all = lines.length < 2 || !text.includes(JOURNALS_FORMAT) ? null : jsonOr(text);
-  const { format, count } = fieldsOf(all);
+  const { format, count } = fieldsOf(all?.value);
   if (format !== JOURNALS_FORMAT) return null;
-  return { journals: byParsing(all), count: typeof count === 'number' ? count : null };
+  const whole = readText(text);
+  return {
+    journals: byParsing(all?.value),
+    count: typeof count === 'number' ? count : null,
+    fault: whole.ok ? null : whole.error.problem,
+  };
 }
 
 /**
  * One journal of a file.
  * @param caseId which one; may be left out when the file holds only one.
- * @returns its text, and what the file as a whole does not keep of what it says. Errors: `which-case`.
+ * @returns its text, and what the file as a whole does not keep of what it says. Errors: `which-case`, or the
+ *   fault of the file.
  */
 export function journalOf(
-  { journals, count }: JournalTexts,
+  { journals, count, fault }: JournalTexts,
   caseId: string | null,
 ): Result<{ readonly text: string; readonly problems: readonly Problem[] }, Problem> {
+  if (fault !== null) return err(fault);
   const own = caseId === null ? journals : journals.filter((j) => j.caseId === caseId);
   const [found] = own;
   if (found === undefined || own.length > 1) {

@@ -4,11 +4,10 @@
  * unknown key is often only the misspelling of a missing one.
  */
 import type { BaseIssue } from 'valibot';
-import { type Problem, problem, showCame } from '../base/problem.ts';
+import { keyWords, type Problem, placeOf, problem, showCame } from '../base/problem.ts';
 import { isCalendarDate } from './calendar-date.ts';
 
 export const PROBLEMS_MAX = 20;
-const KEY_SHOWN = /^[A-Za-z_][A-Za-z0-9_]*$/;
 
 /** Says in words what kind of thing came; short things are shown as they are. */
 export function cameWords(value: unknown): string {
@@ -16,12 +15,6 @@ export function cameWords(value: unknown): string {
     return value.length === 0 ? 'an empty list' : `a list of ${value.length}`;
   if (typeof value === 'object' && value !== null) return 'an object';
   return showCame(value);
-}
-
-function keyWords(key: unknown): string {
-  if (typeof key === 'number') return `[${key}]`;
-  const name = String(key);
-  return KEY_SHOWN.test(name) ? `.${name}` : `[${showCame(name)}]`;
 }
 
 /** A list where an object belongs is told once, instead of through every key that it lacks. */
@@ -39,7 +32,10 @@ function listInsteadOfObject(issue: BaseIssue<unknown>, name: string): Problem |
 function toProblem(issue: BaseIssue<unknown>, name: string): Problem {
   const list = listInsteadOfObject(issue, name);
   if (list !== null) return list;
-  const place = name + (issue.path ?? []).map((item) => keyWords(item.key)).join('');
+  const place = placeOf(
+    name,
+    (issue.path ?? []).map((item) => item.key),
+  );
   const last = issue.path?.at(-1);
   if (issue.type === 'strict_object' && issue.expected === 'never') {
     return { code: 'unknown-key', place, expected: 'no such key', came: cameWords(last?.value) };

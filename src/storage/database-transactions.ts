@@ -6,16 +6,15 @@
 import type { IDBPTransaction } from 'idb';
 import { err, ok } from '../base/result.ts';
 import type { Stamp } from '../engine/types.ts';
+import { canonicalText, keptText } from '../protocol/canonical-text.ts';
 import { summarise } from './case-summary.ts';
 import {
   CHAIN_START,
   type ChainPoint,
-  canonicalText,
   chainEntries,
   checkEntry,
   hashText,
   holdsAlone,
-  keptText,
   NO_ENTRY_HASH,
   pointAfter,
 } from './hash-chain.ts';

@@ -4,7 +4,8 @@
  * JSON of `{body, record}`. A line is accepted only if its bytes are exactly what this module would
  * write for its content, so that every flipped bit shows, even one that JSON would not notice.
  */
-import { canonicalText, hashHolds, hashText } from './hash-chain.ts';
+import { canonicalText } from '../protocol/canonical-text.ts';
+import { hashHolds, hashText } from './hash-chain.ts';
 import type { JournalEntry, StoredDocument, Tombstone } from './journal-types.ts';
 import { fieldsOf, parseDocument, parseEntry, parseTombstone } from './parse-stored.ts';
 

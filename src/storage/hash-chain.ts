@@ -6,31 +6,14 @@
  */
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
-import canonicalize from 'canonicalize';
 import { present } from '../base/assert.ts';
 import type { Recorded } from '../engine/types.ts';
+import { canonicalText } from '../protocol/canonical-text.ts';
 import type { BadReason, ChainVerdict, JournalEntry } from './journal-types.ts';
 import { parseEntry } from './parse-stored.ts';
 
 /** What the first entry of a case points at. */
 export const NO_ENTRY_HASH = '0'.repeat(64);
-
-/**
- * RFC 8785 text of a JSON value.
- * @throws Error when the value holds something that JSON cannot carry (NaN, half a surrogate pair).
- */
-export function canonicalText(value: unknown): string {
-  return present(canonicalize(value), 'canonical JSON of a storable value');
-}
-
-/** The same for something damaged, which may hold what no JSON can carry. */
-export function keptText(value: unknown): string {
-  try {
-    return canonicalText(value);
-  } catch {
-    return JSON.stringify(value) ?? String(value);
-  }
-}
 
 /** Lower-case hex SHA-256 of the UTF-8 bytes of `text`. */
 export function hashText(text: string): string {

@@ -1,6 +1,7 @@
 /** What is checked before anything is queued for storage. */
 import { ok, type Result } from '../base/result.ts';
-import { CHAIN_START, canonicalText, verifyChain } from './hash-chain.ts';
+import { canonicalText } from '../protocol/canonical-text.ts';
+import { CHAIN_START, verifyChain } from './hash-chain.ts';
 import { refuse } from './journal-problem.ts';
 import type { CaseReading, JournalEntry, JournalProblem } from './journal-types.ts';
 import { parseEntry } from './parse-stored.ts';

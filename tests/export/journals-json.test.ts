@@ -54,7 +54,7 @@ describe('a file with many journals', () => {
   });
 
   it('may hold none, and may hold what was set apart', () => {
-    expect(journalsIn(journalsJson([]))).toEqual({ journals: [], count: 0 });
+    expect(journalsIn(journalsJson([]))).toEqual({ journals: [], count: 0, fault: null });
     const apart = journalJson({ caseId: 'x', entries: [], apart: [{ odd: ']}\n{"format"' }] });
     expect(journalsIn(journalsJson([apart, ...texts]))?.journals[0]).toEqual({
       caseId: 'x',

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { canonicalText } from '../../src/protocol/canonical-text.ts';
 import { addEdit } from '../../src/protocol/edit-history.ts';
 import { figuresOf } from '../../src/protocol/edit-types.ts';
 import { IDLE_MS } from '../../src/runtime/lead/lead.ts';
 import { verifyLeadLog } from '../../src/runtime/lead/lead-log.ts';
 import { readRevisions } from '../../src/runtime/lead/lead-revisions.ts';
-import { canonicalText, hashText } from '../../src/storage/hash-chain.ts';
+import { hashText } from '../../src/storage/hash-chain.ts';
 import { deedWords } from '../../src/words/lead-words.ts';
 import {
   instruction,

@@ -5,9 +5,9 @@
 import { act, screen, within } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { canonicalText } from '../../src/protocol/canonical-text.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
 import { IDLE_MS } from '../../src/runtime/lead/lead.ts';
-import { canonicalText } from '../../src/storage/hash-chain.ts';
 import { smallProtocol } from '../protocol/edit-support.ts';
 import { PASSPHRASE, type TestDesk } from './lead-support.ts';
 import { dialogsInJsdom, plain, showDesk } from './show-desk.tsx';

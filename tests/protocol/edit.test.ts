@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkWindows } from '../../src/plan/check-windows.ts';
+import { canonicalText } from '../../src/protocol/canonical-text.ts';
 import { checkProtocol } from '../../src/protocol/check-protocol.ts';
 import { applyEdit, freeId } from '../../src/protocol/edit.ts';
 import {
@@ -15,7 +16,6 @@ import { parseEdits } from '../../src/protocol/edit-parse.ts';
 import { figureAt, spotOfPlace } from '../../src/protocol/edit-types.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
-import { canonicalText } from '../../src/storage/hash-chain.ts';
 import { editOf, smallProtocol } from './edit-support.ts';
 
 const RUNS = 500;

@@ -30,7 +30,10 @@ describe('parseJsonText', () => {
   it('calls JSON what the engine calls JSON', () => {
     fc.assert(
       fc.property(edits, (source) => {
-        expect(parseJsonText(source, 'file').ok).toBe(engine(source).isJson);
+        const parsed = parseJsonText(source, 'file');
+        // A key said twice and an unseen character are JSON to the engine and refused for themselves.
+        const isJson = parsed.ok || parsed.error.code !== 'not-json';
+        expect(isJson).toBe(engine(source).isJson);
       }),
       { numRuns: 2000 },
     );

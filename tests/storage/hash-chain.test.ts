@@ -2,8 +2,8 @@ import { createHash } from 'node:crypto';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { present } from '../../src/base/assert.ts';
+import { canonicalText } from '../../src/protocol/canonical-text.ts';
 import {
-  canonicalText,
   chainEntries,
   entryHash,
   hashText,

@@ -8,7 +8,16 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const CRUISER = join(ROOT, 'node_modules/dependency-cruiser/bin/dependency-cruise.mjs');
-const PACKAGES = ['idb', 'workbox-window', 'workbox-precaching', 'zustand', 'react', 'wouter'];
+const PACKAGES = [
+  'canonicalize',
+  'idb',
+  'jsonc-parser',
+  'react',
+  'workbox-precaching',
+  'workbox-window',
+  'wouter',
+  'zustand',
+];
 
 interface Rule {
   readonly name: string;
@@ -46,6 +55,8 @@ const PLANTED: Readonly<Record<string, readonly [file: string, imported: string]
   'base-packages': ['src/base/planted-package.ts', 'valibot'],
   'node-in-cli': ['src/runtime/planted-node.ts', 'node:fs'],
   'door-idb': ['src/runtime/planted-idb.ts', 'idb'],
+  'door-jsonc-parser': ['src/plan/planted-reader.ts', 'jsonc-parser'],
+  'door-canonicalize': ['src/storage/planted-canonical.ts', 'canonicalize'],
   'door-workbox-window': ['src/runtime/planted-window.ts', 'workbox-window'],
   'door-zustand': ['src/ui/planted-zustand.ts', 'zustand'],
   'door-(react|react-dom)': ['src/runtime/planted-react.ts', 'react'],

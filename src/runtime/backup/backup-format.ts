@@ -14,7 +14,7 @@
  */
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
-import { canonicalText } from '../../storage/hash-chain.ts';
+import { canonicalText } from '../../protocol/canonical-text.ts';
 import { fieldsOf } from '../lead/lead-documents.ts';
 
 export const BACKUP_FORMAT = 'lutewatch-backup';

@@ -8,8 +8,9 @@
  */
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
+import { jsonText } from '../../base/json.ts';
 import { err, ok, type Result } from '../../base/result.ts';
-import { canonicalText } from '../../storage/hash-chain.ts';
+import { canonicalText, isStorable } from '../../protocol/canonical-text.ts';
 import type {
   Journal,
   JournalEntry,
@@ -78,14 +79,7 @@ function must<T>(result: Result<T, JournalProblem>): T {
 }
 
 /** What was set apart may be so broken that JSON cannot carry it; then its text is kept. */
-function storable(content: unknown): unknown {
-  try {
-    canonicalText(content);
-    return content;
-  } catch {
-    return JSON.stringify(content) ?? String(content);
-  }
-}
+const storable = (content: unknown): unknown => (isStorable(content) ? content : jsonText(content));
 
 /** The lines between begin and end; tells how many cases are written so far. */
 async function* contentLines(

@@ -6,10 +6,10 @@
 
 import type { Result } from '../../base/result.ts';
 import { err, ok } from '../../base/result.ts';
+import { canonicalText } from '../../protocol/canonical-text.ts';
 import {
   CHAIN_START,
   type ChainPoint,
-  canonicalText,
   checkEntry,
   hashText,
   pointAfter,

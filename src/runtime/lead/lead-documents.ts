@@ -1,7 +1,8 @@
 /** What the clinic lead's desk keeps on the tablet, by kind, and how it is read back. */
 import type { Approval } from '../../engine/types.ts';
+import { canonicalText } from '../../protocol/canonical-text.ts';
 import type { Protocol } from '../../protocol/types.ts';
-import { canonicalText, hashText } from '../../storage/hash-chain.ts';
+import { hashText } from '../../storage/hash-chain.ts';
 
 export const OWN_PROTOCOL = 'protocol';
 export const APPROVAL = 'approval';

@@ -5,7 +5,8 @@
  */
 
 import { err, ok, type Result } from '../../base/result.ts';
-import { canonicalText, hashText, NO_ENTRY_HASH } from '../../storage/hash-chain.ts';
+import { canonicalText } from '../../protocol/canonical-text.ts';
+import { hashText, NO_ENTRY_HASH } from '../../storage/hash-chain.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
 import { LEAD_DEEDS, type LeadDeed, type LeadValues } from '../../words/codes.ts';
 import { fieldsOf, LEAD_LOG } from './lead-documents.ts';
