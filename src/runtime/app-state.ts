@@ -80,7 +80,7 @@ export interface RunningCase {
   /** Who presses, as a person id of the case. */
   readonly by: string;
   /** Another window writes this case; this one reads along. */
-  readonly isReading: boolean;
+  readonly isViewOnly: boolean;
   /** Read along, and nobody vouches for the picture any more: its clocks stand still. */
   readonly isStale: boolean;
 }

@@ -155,7 +155,7 @@ export class Chair {
         refusal: this.#refusal,
         speed: clock.speed as RunningCase['speed'],
         by: this.#by,
-        isReading: false,
+        isViewOnly: false,
         isStale: false,
       });
       alarm.arm(this.#nextPictureMs(view));

@@ -69,7 +69,7 @@ export interface App {
 }
 
 /** Where a pedal works: what it records stands there, or what it has just done. */
-const PEDAL_PLACES: ReadonlySet<string> = new Set(['/chair', '/glance']);
+const PEDAL_PLACES: ReadonlySet<string> = new Set(['/chair', '/far-view']);
 
 const PICTURE_CHANNEL = 'lutewatch-picture';
 
@@ -96,7 +96,7 @@ const LATE_MS_MAX = 3_000;
 
 /** The sounds of a picture: what is to come, and what stands unseen. */
 export function soundsOf(running: RunningCase, toRealMs: (ms: number) => number): SoundRequest[] {
-  if (running.speed > SOUND_SPEED_MAX || running.isReading) return [];
+  if (running.speed > SOUND_SPEED_MAX || running.isViewOnly) return [];
   return running.view.cues
     .filter((cue) => !cue.acknowledged && cue.dueInMs > -LATE_MS_MAX)
     .map((cue) => ({

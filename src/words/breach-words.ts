@@ -2,11 +2,11 @@
 import { unreachable } from '../base/assert.ts';
 import type { Breach } from '../engine/types.ts';
 import { formatWords } from './duration.ts';
-import { type Scene, stepOf } from './offer-words.ts';
+import { type CaseNaming, stepOf } from './offer-words.ts';
 import { subjectLabel } from './subject-words.ts';
 
 /** The title of the step or window that a breach is about. */
-export function breachTitle(breach: Pick<Breach, 'of' | 'what'>, { protocol }: Scene): string {
+export function breachTitle(breach: Pick<Breach, 'of' | 'what'>, { protocol }: CaseNaming): string {
   if (breach.what === 'step') return stepOf(protocol, breach.of)?.title ?? breach.of;
   return protocol.windows.find((w) => w.id === breach.of)?.title ?? breach.of;
 }
@@ -42,9 +42,9 @@ export function breachShort(breach: Pick<Breach, 'kind' | 'by'>): string {
 /** "21: Etching gel on enamel, over the limit by 6 s". */
 export function breachWords(
   breach: Pick<Breach, 'kind' | 'of' | 'what' | 'subject' | 'by'>,
-  scene: Scene,
+  naming: CaseNaming,
 ): string {
-  const subject = subjectLabel(breach.subject, scene.spec);
-  const told = `${breachTitle(breach, scene)}, ${breachAmount(breach)}`;
+  const subject = subjectLabel(breach.subject, naming.spec);
+  const told = `${breachTitle(breach, naming)}, ${breachAmount(breach)}`;
   return subject === '' ? told : `${subject}: ${told}`;
 }

@@ -112,7 +112,7 @@ export const extraWords = {
   ownMix: 'Own portion',
   ownMixName: (unit: string) => `Give ${unit} a portion of its own`,
   earlierName: (unit: string) => `Seat ${unit} one place earlier`,
-  glance: 'Glance in a window',
+  farView: 'Far view in a window',
   aside: 'Set a unit aside',
   asideWhy: 'Why is it set aside?',
   asideDo: (unit: string): string => `Set ${unit} aside`,

@@ -4,11 +4,11 @@ import { MS_PER_SECOND } from '../base/units.ts';
 import { isExact } from '../engine/axis.ts';
 import type { Clock, Gap, GapCause } from '../engine/types.ts';
 import { formatWordsInterval } from './duration.ts';
-import type { Scene } from './offer-words.ts';
+import type { CaseNaming } from './offer-words.ts';
 import { SURFACE_WORDS, subjectsLabel } from './subject-words.ts';
 
 /** "Etch 12", "Light shield 8 units", "Exposure 12, incisal". */
-export function clockLabel(clock: Clock, { spec }: Scene): string {
+export function clockLabel(clock: Clock, { spec }: CaseNaming): string {
   const subject = subjectsLabel(clock.subjects, spec);
   const place = clock.surface ? `${subject}, ${SURFACE_WORDS[clock.surface]}` : subject;
   return `${clock.title} ${place}`.trim();

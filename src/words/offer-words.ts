@@ -5,7 +5,7 @@ import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
 import { formatSeconds, formatWords } from './duration.ts';
 import { SURFACE_WORDS, subjectsLabel } from './subject-words.ts';
 
-export interface Scene {
+export interface CaseNaming {
   readonly protocol: Protocol;
   readonly spec: CaseFile;
 }
@@ -46,7 +46,7 @@ function lightWords(offer: Offer, subject: string): string {
 }
 
 /** The words of one offer, e.g. "Gel on 12". */
-export function offerWords(offer: Offer, { protocol, spec }: Scene): string {
+export function offerWords(offer: Offer, { protocol, spec }: CaseNaming): string {
   const step = stepOf(protocol, offer.step);
   const subject = subjectsLabel(offer.subjects, spec);
   const title = step?.title ?? offer.step;
@@ -104,8 +104,11 @@ export function offerIn(offer: Offer): string | undefined {
 }
 
 /** What undo takes back: the words of the events of one press. */
-export function pressWords(events: readonly { readonly type: string }[], scene: Scene): string {
-  const words = events.flatMap((event) => eventWords(event as PressedEvent, scene) ?? []);
+export function pressWords(
+  events: readonly { readonly type: string }[],
+  naming: CaseNaming,
+): string {
+  const words = events.flatMap((event) => eventWords(event as PressedEvent, naming) ?? []);
   return words.at(-1) ?? 'the last press';
 }
 
@@ -118,7 +121,7 @@ type PressedEvent = {
   readonly option?: string;
 };
 
-function eventWords(event: PressedEvent, { protocol, spec }: Scene): string | null {
+function eventWords(event: PressedEvent, { protocol, spec }: CaseNaming): string | null {
   const step = stepOf(protocol, event.step ?? '');
   const subjects = event.subjects ?? (event.subject ? [event.subject] : []);
   const subject = subjectsLabel(subjects, spec);

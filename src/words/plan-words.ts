@@ -7,7 +7,7 @@ import type { Replan } from '../plan/replan.ts';
 import type { Bar, Lane } from '../plan/timeline.ts';
 import { formatWords } from './duration.ts';
 import { formatPercent } from './number.ts';
-import { type Scene, stepOf } from './offer-words.ts';
+import { type CaseNaming, stepOf } from './offer-words.ts';
 import { subjectLabel, subjectsLabel } from './subject-words.ts';
 
 const HEAT_SOURCE =
@@ -53,7 +53,7 @@ export const planWords = {
   beginHere: 'Back to Today',
 } as const;
 
-export function laneWords(lane: Lane, scene: Scene): string {
+export function laneWords(lane: Lane, scene: CaseNaming): string {
   switch (lane.kind) {
     case 'person': {
       const person = scene.spec.people.find((p) => p.role === lane.id);
@@ -68,18 +68,18 @@ export function laneWords(lane: Lane, scene: Scene): string {
   }
 }
 
-export function barWords(bar: Bar, { protocol, spec }: Scene): string {
+export function barWords(bar: Bar, { protocol, spec }: CaseNaming): string {
   const step = stepOf(protocol, bar.step);
   return `${step?.title ?? bar.step} ${subjectsLabel(bar.subjects, spec)}`.trim();
 }
 
 /** The title of what a band is about: a window, or the dwell of a step. */
-export function bandTitle(of: string, { protocol }: Scene): string {
+export function bandTitle(of: string, { protocol }: CaseNaming): string {
   const window = protocol.windows.find((w) => w.id === of);
   return window?.title ?? stepOf(protocol, of)?.title ?? of;
 }
 
-function choiceWords(a: Alternative, scene: Scene): string {
+function choiceWords(a: Alternative, scene: CaseNaming): string {
   const sizes = a.sizes.join(' + ');
   switch (a.kind) {
     case 'mixes':
@@ -103,7 +103,7 @@ function deltaWords(ms: number): string {
 }
 
 /** "Two mixes, 4 + 4: outside in 3 % of the draws, 2 min longer". */
-export function alternativeWords(a: Alternative, scene: Scene): string {
+export function alternativeWords(a: Alternative, scene: CaseNaming): string {
   const words = `${choiceWords(a, scene)}: ${planWords.chance(a.pBroken)}, ${deltaWords(a.chairDeltaMs)}`;
   return a.canBeKept ? words : `${words}; ${planWords.notAsExpected}`;
 }
@@ -184,7 +184,7 @@ export function explainedValue(e: Explanation): string {
 }
 
 /** "Exposure, Expose 11, facial": what an explanation is about. */
-export function explainedWhat(e: Explanation, scene: Scene): string {
+export function explainedWhat(e: Explanation, scene: CaseNaming): string {
   const [kind = '', of = '', unit = '', surface = ''] = e.id.split('/');
   if (kind === 'chair') return CHAIR[of] ?? planWords.chairTime;
   const unitName = unit === '' ? '' : subjectLabel(`unit:${unit}`, scene.spec);
@@ -212,7 +212,7 @@ const KINDS: Readonly<Record<string, string>> = {
 };
 
 /** "2 min behind; mix 2 still fits": where the chair stands against its plan. */
-export function replanWords(found: Pick<Replan, 'behindMs' | 'mixes'>, scene: Scene): string {
+export function replanWords(found: Pick<Replan, 'behindMs' | 'mixes'>, scene: CaseNaming): string {
   const lateMs = Math.round(found.behindMs / 60_000) * 60_000;
   const away = formatWords(Math.abs(lateMs));
   const pace = lateMs === 0 ? 'on plan' : `${away} ${lateMs > 0 ? 'behind' : 'ahead'}`;

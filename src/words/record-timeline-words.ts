@@ -1,6 +1,6 @@
 /** Words of the picture of a record. */
 import { formatClock, formatWords, formatWordsInterval } from './duration.ts';
-import { type Scene, stepOf } from './offer-words.ts';
+import { type CaseNaming, stepOf } from './offer-words.ts';
 import { subjectLabel, subjectsLabel } from './subject-words.ts';
 
 const MS_PER_MINUTE = 60_000;
@@ -89,7 +89,7 @@ export function tookWords(
 }
 
 /** "Etch 12: 0:20 long, from 31:04". */
-export function markWords(mark: DoneWork, { protocol, spec }: Scene): string {
+export function markWords(mark: DoneWork, { protocol, spec }: CaseNaming): string {
   const title = stepOf(protocol, mark.step)?.title ?? mark.step;
   const what = `${title} ${subjectsLabel(mark.subjects, spec)}`.trim();
   const from = formatClock(mark.from.loMs);
@@ -99,7 +99,7 @@ export function markWords(mark: DoneWork, { protocol, spec }: Scene): string {
 }
 
 /** "Working time mix 1: 3 min of 4 min". */
-export function gaugeWords(gauge: WindowSpan, { spec }: Scene): string {
+export function gaugeWords(gauge: WindowSpan, { spec }: CaseNaming): string {
   const what =
     `${gauge.title} ${gauge.subjects.map((s) => subjectLabel(s, spec)).join(', ')}`.trim();
   const limit = gauge.maxMs ?? gauge.minMs;

@@ -54,11 +54,11 @@ async function openReader(): Promise<Page> {
   return reader;
 }
 
-async function openGlance(): Promise<Page> {
-  const glance = await context.newPage();
-  await glance.goto(`${served.address}glance`);
-  await glance.locator('main.glance[data-stale="false"]').waitFor();
-  return glance;
+async function openFarView(): Promise<Page> {
+  const farView = await context.newPage();
+  await farView.goto(`${served.address}far-view`);
+  await farView.locator('main.far-view[data-stale="false"]').waitFor();
+  return farView;
 }
 
 /** How long it takes until `selector` is there, in ms. */
@@ -112,19 +112,19 @@ describe('a second window', () => {
   });
 });
 
-const isStale = "document.querySelector('main.glance')?.dataset.stale";
+const isStale = "document.querySelector('main.far-view')?.dataset.stale";
 
-describe('the glance window', () => {
+describe('the far view', () => {
   test('shows the running clock within a second of the press', async () => {
-    const glance = await openGlance();
-    expect(await glance.getByRole('timer').count()).toBe(0);
+    const farView = await openFarView();
+    expect(await farView.getByRole('timer').count()).toBe(0);
     const pressed = pressOnce(runner);
-    const followMs = await timeUntil(glance, '[role=timer]');
+    const followMs = await timeUntil(farView, '[role=timer]');
     await pressed;
-    console.info(`glance shows the clock after ${followMs.toFixed(0)} ms`);
+    console.info(`the far view shows the clock after ${followMs.toFixed(0)} ms`);
     expect(followMs).toBeLessThan(FOLLOW_MS_MAX);
     const own = await runner.locator('.lw-clock-figure').textContent();
-    const far = await glance.locator('.lw-clock-figure').textContent();
+    const far = await farView.locator('.lw-clock-figure').textContent();
     const seconds = [own, far].map((figure) => Number((figure ?? '').split(':')[1]));
     expect(Math.abs((seconds[0] ?? 0) - (seconds[1] ?? 99))).toBeLessThanOrEqual(1);
   });
@@ -134,17 +134,17 @@ describe('the glance window', () => {
     TAKEN_AGAIN,
     async () => {
       await pressOnce(runner);
-      const glance = await openGlance();
+      const farView = await openFarView();
       const hanging = runner.evaluate(() => {
         const untilMs = performance.now() + 3000;
         while (performance.now() < untilMs);
       });
-      const staleMs = await timeUntil(glance, 'main.glance[data-stale="true"]');
+      const staleMs = await timeUntil(farView, 'main.far-view[data-stale="true"]');
       console.info(`grey ${staleMs.toFixed(0)} ms after the running window hung`);
       expect(staleMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
-      expect(await glance.getByRole('alert').textContent()).toContain('Not live');
+      expect(await farView.getByRole('alert').textContent()).toContain('Not live');
       await hanging;
-      const liveMs = await timeUntil(glance, 'main.glance[data-stale="false"]');
+      const liveMs = await timeUntil(farView, 'main.far-view[data-stale="false"]');
       expect(liveMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
     },
   );
@@ -156,14 +156,14 @@ describe('the glance window', () => {
       const window = await openRawWindow();
       const tab = await window.openTab(served.address);
       await toAcidInTab(tab);
-      const glance = await window.openTab(`${served.address}glance`);
-      const isHidden = await cover(tab, glance);
-      await waitInTab(glance, `${isStale} === 'false'`);
+      const farView = await window.openTab(`${served.address}far-view`);
+      const isHidden = await cover(tab, farView);
+      await waitInTab(farView, `${isStale} === 'false'`);
       await new Promise((resolve) => setTimeout(resolve, 2500));
-      const afterHiding = await glance.evaluate(isStale);
+      const afterHiding = await farView.evaluate(isStale);
       const frozenAtMs = performance.now();
       await tab.setFrozen({ isFrozen: true });
-      if (isHidden) await waitInTab(glance, `${isStale} === 'true'`);
+      if (isHidden) await waitInTab(farView, `${isStale} === 'true'`);
       const staleMs = performance.now() - frozenAtMs;
       await window.close();
       t.skip(!isHidden, 'this browser never hides a page, and freezes only hidden ones');
@@ -175,9 +175,9 @@ describe('the glance window', () => {
 
   test('goes grey within a second when the running window is closed', TAKEN_AGAIN, async () => {
     await pressOnce(runner);
-    const glance = await openGlance();
+    const farView = await openFarView();
     await runner.close();
-    const staleMs = await timeUntil(glance, 'main.glance[data-stale="true"]');
+    const staleMs = await timeUntil(farView, 'main.far-view[data-stale="true"]');
     console.info(`grey ${staleMs.toFixed(0)} ms after the running window was closed`);
     expect(staleMs).toBeLessThan(FOLLOW_MS_MAX + POLL_MS);
   });

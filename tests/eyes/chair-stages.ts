@@ -13,7 +13,14 @@ const EARLY = [
 /** Past the limit of an etch (30 s), and past the longest wait of a wet surface. */
 const OVER_MS = 45_000;
 
-export type StageName = 'instruction' | 'read-back' | 'etch' | 'over' | 'glance' | 'light' | 'tip';
+export type StageName =
+  | 'instruction'
+  | 'read-back'
+  | 'etch'
+  | 'over'
+  | 'far-view'
+  | 'light'
+  | 'tip';
 
 async function pass(page: Page, ms: number): Promise<void> {
   await page.clock.fastForward(ms);
@@ -37,9 +44,9 @@ export async function visitChairStages(
   }
   await pass(page, OVER_MS);
   await look('over');
-  await go(page, '/glance');
-  await page.locator('.glance-picture').waitFor();
-  await look('glance');
+  await go(page, '/far-view');
+  await page.locator('.far-view-picture').waitFor();
+  await look('far-view');
   await go(page, '/chair');
   await pressTo(page, /^Light off /);
   await look('light');

@@ -25,7 +25,7 @@ const ACTIVE = '.lw-tooth[data-active="true"] > .lw-tooth-body >';
 const RULES: readonly (readonly [selector: string, arcMinutes: number, distanceM: number])[] = [
   ['.lw-clock-figure', 22, 2],
   ['.lw-step-line', 16, 2],
-  ['.glance-step', 16, 2],
+  ['.far-view-step', 16, 2],
   ['.lw-clock-words', 16, 2],
   ['.lw-window:first-child[data-level="closing"] .lw-window-figure[data-long="false"]', 16, 1],
   ['.lw-window:first-child[data-level="broken"] .lw-window-figure[data-long="false"]', 16, 1],
@@ -61,7 +61,7 @@ const WHOLE = [
   '.lw-clock-words',
   '.lw-step-line',
   '.lw-bar-words',
-  '.glance-step',
+  '.far-view-step',
   `${ACTIVE} .lw-tooth-label`,
 ];
 
@@ -123,7 +123,7 @@ describe('on tablets of 8, 10 and 13 inches, both ways up', () => {
     const table = [...smallest].map(([selector, mm]) => `${selector} ${mm.toFixed(1)}`);
     console.info(`smallest heights in mm: ${table.join('; ')}`);
     expect(short).toEqual([]);
-    for (const selector of ['.lw-clock-figure', '.glance-step', '.chair-read-back']) {
+    for (const selector of ['.lw-clock-figure', '.far-view-step', '.chair-read-back']) {
       expect(smallest.has(selector), selector).toBe(true);
     }
   });

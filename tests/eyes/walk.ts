@@ -81,7 +81,7 @@ function targetsOf(page: Page, pxPerMm: number): Promise<Measured['targets']> {
 
 async function measureAll(page: Page, stage: StageName, selectors: readonly string[]) {
   const measured: Measured[] = [];
-  const words = await page.locator('.lw-bar-words, .glance-step').first().textContent();
+  const words = await page.locator('.lw-bar-words, .far-view-step').first().textContent();
   for (const tablet of TABLETS) {
     for (const isUpright of [false, true]) {
       await setTablet(page, tablet, { isUpright });

@@ -150,12 +150,12 @@ describe('second screen', () => {
     if (openChannel === undefined) throw new Error('no channel');
     const running = realTimers();
     const publisher = publishPicture<string>({
-      channel: openChannel('glance-test'),
+      channel: openChannel('far-view-test'),
       timers: running,
       runId: 'r1',
     });
     const subscriber = subscribePicture({
-      channel: openChannel('glance-test'),
+      channel: openChannel('far-view-test'),
       timers: realTimers(),
       parse: (message) => ok(String(message)),
     });

@@ -1,7 +1,7 @@
 /**
  * Drives the chair screen of the built application the way people do: a click to begin, then one
  * key. What it knows it reads from the screen, and from the picture that the running window sends to
- * its glance window.
+ * its far view.
  */
 import type { BrowserContext, Page } from 'playwright-core';
 import { BOUNCE_MS } from '../../src/runtime/keys/bounce.ts';

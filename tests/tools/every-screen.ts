@@ -36,7 +36,7 @@ const DESK: readonly (readonly [name: string, path: string, there: string | RegE
 /** The same without a heading of their own. */
 const BARE: readonly (readonly [name: string, path: string])[] = [
   ['chair-empty', '/chair'],
-  ['glance-empty', '/glance'],
+  ['far-view-empty', '/far-view'],
   ['no-such-place', '/nowhere'],
 ];
 
@@ -92,8 +92,8 @@ async function lookAtChair(page: Page, look: (name: string) => Promise<void>): P
     await page.clock.resume();
     await look(name);
     if (name !== 'chair-etch') continue;
-    await go(page, '/glance');
-    await look('glance');
+    await go(page, '/far-view');
+    await look('far-view');
     await go(page, '/chair');
   }
 }

@@ -22,7 +22,7 @@ export function runningOf(chair: AtChair, more: Partial<RunningCase> = {}): Runn
     refusal: null,
     speed: 1,
     by: 'dentist-a',
-    isReading: false,
+    isViewOnly: false,
     isStale: false,
     ...more,
   };

@@ -9,7 +9,7 @@ import { describe, expect, it, vi } from 'vitest';
 import type { AppState, RunningCase } from '../../src/runtime/app-state.ts';
 import { Cases } from '../../src/ui/cases/Cases.tsx';
 import { Chair as ChairScreen } from '../../src/ui/chair/Chair.tsx';
-import { Glance } from '../../src/ui/chair/Glance.tsx';
+import { FarView } from '../../src/ui/chair/FarView.tsx';
 import { Clinic } from '../../src/ui/clinic/Clinic.tsx';
 import { QuickCard } from '../../src/ui/clinic/QuickCard.tsx';
 import { Materials } from '../../src/ui/materials/Materials.tsx';
@@ -48,7 +48,7 @@ const SCREENS: readonly (readonly [name: string, part: ReactNode, state: Partial
   ['Today', <Today key="s" />, prepared],
   ['Set-up', <SetUp key="s" id={undefined} />, prepared],
   ['Chair', <ChairScreen key="s" />, { running: running() }],
-  ['Glance', <Glance key="s" />, { running: running() }],
+  ['Far view', <FarView key="s" />, { running: running() }],
   ['Record', <Cases key="s" />, {}],
   ['Protocols', <Protocols key="s" />, prepared],
   ['Protocol', <ProtocolDetail key="s" id="tiny" />, prepared],
@@ -103,8 +103,8 @@ describe.each(SCREENS)('%s', (name, part, state) => {
     await screen.findByRole('main');
     await settled();
     const wanted = stops();
-    // The glance takes no press; every other screen has something to reach.
-    expect(wanted.length > 0).toBe(name !== 'Glance');
+    // The far view takes no press; every other screen has something to reach.
+    expect(wanted.length > 0).toBe(name !== 'Far view');
     const reached = new Set<Element>();
     for (let press = 0; press < wanted.length + 20; press += 1) {
       await userEvent.tab();

@@ -6,7 +6,7 @@
 import { describe, expect, it } from 'vitest';
 import { readBackLines } from '../../src/engine/read-back.ts';
 import { barModel } from '../../src/ui/chair/chair-model.ts';
-import { sceneOf } from '../../src/ui/shared/arch-model.ts';
+import { namingOf } from '../../src/ui/shared/arch-model.ts';
 import { subjectLabel } from '../../src/words/subject-words.ts';
 import { caseNamed, FamilyChair, protocolNamed } from '../families/family-chair.ts';
 
@@ -20,7 +20,7 @@ function bridgeChair(): FamilyChair {
 }
 
 const readBy = (chair: FamilyChair, by: string) => {
-  const { spec } = sceneOf({ log: chair.log, by });
+  const { spec } = namingOf({ log: chair.log, by });
   return readBackLines(chair.log.state, 'teeth', {
     now: chair.view.at,
     subjects: ['case'],
@@ -55,7 +55,7 @@ describe('the notation of the person who presses', () => {
     const words = (by: string) =>
       barModel(
         { ...offer, dueInMs: 0, slackMs: null, boundBy: null },
-        sceneOf({ log: chair.log, by }),
+        namingOf({ log: chair.log, by }),
       ).words;
     expect([first, second].map((by) => words(by ?? ''))).toEqual(['6 seated', 'UR3 seated']);
   });

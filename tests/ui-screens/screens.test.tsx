@@ -8,7 +8,7 @@ import { err, ok } from '../../src/base/result.ts';
 import { monoMs, wallMs } from '../../src/base/units.ts';
 import { refusal } from '../../src/engine/commands.ts';
 import type { AppState } from '../../src/runtime/app-state.ts';
-import { Glance } from '../../src/ui/chair/Glance.tsx';
+import { FarView } from '../../src/ui/chair/FarView.tsx';
 import { Clinic } from '../../src/ui/clinic/Clinic.tsx';
 import { ProtocolDetail } from '../../src/ui/protocols/ProtocolDetail.tsx';
 import { Protocols } from '../../src/ui/protocols/Protocols.tsx';
@@ -285,9 +285,9 @@ describe('Record', () => {
   });
 });
 
-describe('Glance', () => {
+describe('Far view', () => {
   it('shows the step, the tooth and the one clock', () => {
-    show(<Glance />, { session: fakeSession({ running: runningOf(etching()) }) });
+    show(<FarView />, { session: fakeSession({ running: runningOf(etching()) }) });
     // Begun at 1 s, looked at 13 s later than the opening: 12 of 20 s have passed.
     expect(screen.getByRole('timer')).toHaveAccessibleName(/0:08 to target/);
     expect(screen.getByRole('heading', { level: 1 })).toBeVisible();
@@ -295,21 +295,21 @@ describe('Glance', () => {
   });
 
   it('says when nobody vouches for the picture', () => {
-    const running = runningOf(etching(), { isReading: true, isStale: true });
-    show(<Glance />, { session: fakeSession({ running, standing: 'reader' }) });
+    const running = runningOf(etching(), { isViewOnly: true, isStale: true });
+    show(<FarView />, { session: fakeSession({ running, standing: 'reader' }) });
     expect(screen.getByRole('alert')).toHaveTextContent(/Not live/);
   });
 
   it('follows the open case in a window that only reads', () => {
     const session = fakeSession({ standing: 'reader', cases: [open('c-1', null)] });
-    show(<Glance />, { session });
+    show(<FarView />, { session });
     expect(session.resumeCase).toHaveBeenCalledWith('c-1');
     expect(screen.getByText('No case is running')).toBeVisible();
   });
 
   it('never takes a case up by itself in the window that writes', () => {
     const session = fakeSession({ standing: 'writer', cases: [open('c-1', null)] });
-    show(<Glance />, { session });
+    show(<FarView />, { session });
     expect(session.resumeCase).not.toHaveBeenCalled();
   });
 });

@@ -1,7 +1,7 @@
-/** The first screen and the glance view as models: order, due dates, standing. */
+/** The first screen and the far view as models: order, due dates, standing. */
 import { describe, expect, it } from 'vitest';
 import { durationMs, monoMs, wallMs } from '../../src/base/units.ts';
-import { caseToFollow } from '../../src/ui/chair/glance-model.ts';
+import { caseToFollow } from '../../src/ui/chair/far-view-model.ts';
 import { todayModel } from '../../src/ui/shared/today-model.ts';
 import { instantOf } from '../../src/words/date-words.ts';
 import { caseOf, ETCH_ROUND } from '../engine/fixture.ts';

@@ -89,7 +89,7 @@ export class ReadAlong {
       refusal: null,
       speed: live?.speed ?? 1,
       by: live?.by ?? '',
-      isReading: true,
+      isViewOnly: true,
       isStale: screen?.state !== 'live' || live === null,
     };
     this.#parts.store.set({ running });

@@ -1,5 +1,5 @@
 /**
- * Carries what the glance view shows from the window that runs the case to others on the same
+ * Carries what the far view shows from the window that runs the case to others on the same
  * device. The running window beats; when the beat stops, the others say so within a second.
  */
 import type { Result } from '../../base/result.ts';

@@ -1,5 +1,5 @@
 import { lazy, Suspense, useEffect } from 'react';
-import { Route, Switch } from 'wouter';
+import { Redirect, Route, Switch } from 'wouter';
 import type { AppState } from '../../runtime/app-state.ts';
 import { appWords } from '../../words/app-words.ts';
 import { Chair } from '../chair/Chair.tsx';
@@ -12,7 +12,7 @@ import { Today } from '../today/Today.tsx';
 const Backup = lazy(async () => ({ default: (await import('../backup/Backup.tsx')).Backup }));
 const Cases = lazy(async () => ({ default: (await import('../cases/Cases.tsx')).Cases }));
 const Clinic = lazy(async () => ({ default: (await import('../clinic/Clinic.tsx')).Clinic }));
-const Glance = lazy(async () => ({ default: (await import('../chair/Glance.tsx')).Glance }));
+const FarView = lazy(async () => ({ default: (await import('../chair/FarView.tsx')).FarView }));
 const LeadDesk = lazy(async () => ({
   default: (await import('../lead/LeadDesk.tsx')).LeadDesk,
 }));
@@ -90,7 +90,11 @@ function Places() {
       <Route path="/set-up/:id?">{(params) => <SetUp id={params.id} />}</Route>
       <Route path="/plan/:id">{(params) => <Plan id={params.id} />}</Route>
       <Route path="/chair" component={Chair} />
-      <Route path="/glance" component={Glance} />
+      <Route path="/far-view" component={FarView} />
+      {/* The address that the far view had before: bookmarks of second devices hold it. */}
+      <Route path="/glance">
+        <Redirect to="/far-view" replace />
+      </Route>
       <Route path="/record" component={Cases} />
       <Route path="/backup" component={Backup} />
       <Route path="/materials">{() => <Materials tab="stock" />}</Route>

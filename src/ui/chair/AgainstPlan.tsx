@@ -2,7 +2,7 @@ import { useEffect, useState } from 'react';
 import type { Replan } from '../../plan/replan.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { replanWords } from '../../words/plan-words.ts';
-import { sceneOf } from '../shared/arch-model.ts';
+import { namingOf } from '../shared/arch-model.ts';
 import { usePlanner } from '../shared/session-context.ts';
 
 /** Where now stands against the plan; worked out anew after each press, away from the screen. */
@@ -16,5 +16,5 @@ export function AgainstPlan({ running }: { readonly running: RunningCase }) {
     if (!state.closed) planner?.replan(state, nowMs, setFound);
   }, [planner, records.length]);
   if (!found || state.closed) return null;
-  return <p className="chair-against-plan">{replanWords(found, sceneOf(running))}</p>;
+  return <p className="chair-against-plan">{replanWords(found, namingOf(running))}</p>;
 }

@@ -14,7 +14,7 @@ import { StatusRail } from '../parts/StatusRail.tsx';
 import { NextLine, PersonTag, StepHeading } from '../parts/StepHeading.tsx';
 import { UndoEnd } from '../parts/UndoEnd.tsx';
 import { WindowList } from '../parts/WindowList.tsx';
-import { archTeeth, sceneOf } from '../shared/arch-model.ts';
+import { archTeeth, namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
 import { useApp, useSession, useTablet } from '../shared/session-context.ts';
 import { ChairCues } from './ChairCues.tsx';
@@ -85,7 +85,7 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
         {clock ? (
           <div className="chair-clock">
             <ChairClock
-              label={clockLabel(clock, sceneOf(running))}
+              label={clockLabel(clock, namingOf(running))}
               showLabel={!isOfTop(clock, running)}
               reason={intervalReason(clock, running.log.state.gaps)}
               {...clockTimes(clock)}
@@ -153,7 +153,7 @@ const ChairStatus = memo(function ChairStatus({ running }: { readonly running: R
   const { mode } = running.log.state.opened;
   const others = [
     ...(journal.copies === 1 ? [{ id: 'copies', words: chairWords.oneCopy, good: false }] : []),
-    ...(running.isReading ? [{ id: 'reading', words: chairWords.reading, good: false }] : []),
+    ...(running.isViewOnly ? [{ id: 'reading', words: chairWords.reading, good: false }] : []),
   ];
   return (
     <StatusRail
@@ -167,9 +167,9 @@ const ChairStatus = memo(function ChairStatus({ running }: { readonly running: R
 });
 
 function Heading({ running }: { readonly running: RunningCase }) {
-  const scene = sceneOf(running);
+  const naming = namingOf(running);
   const top = running.view.offers[0];
-  const step = top ? stepOf(scene.protocol, top.step) : undefined;
+  const step = top ? stepOf(naming.protocol, top.step) : undefined;
   const isClosed = running.log.state.closed !== null;
   if (!top) {
     return (
@@ -180,10 +180,10 @@ function Heading({ running }: { readonly running: RunningCase }) {
     );
   }
   const duty = step?.by === 'dentist' || step?.by === 'assistant' ? step.by : undefined;
-  const person = duty ? scene.spec.people.find((p) => p.role === duty) : undefined;
+  const person = duty ? naming.spec.people.find((p) => p.role === duty) : undefined;
   return (
     <StepHeading
-      {...headingOf(top, scene)}
+      {...headingOf(top, naming)}
       detail={detailLine(running)}
       person={
         duty ? <PersonTag name={person?.label ?? chairWords.duty[duty]} duty={duty} /> : undefined
@@ -195,7 +195,7 @@ function Heading({ running }: { readonly running: RunningCase }) {
 function Next({ running }: { readonly running: RunningCase }) {
   const next = nextOffer(running.view.offers);
   if (!next) return null;
-  return <NextLine words={offerWords(next, sceneOf(running))} when={offerIn(next)} />;
+  return <NextLine words={offerWords(next, namingOf(running))} when={offerIn(next)} />;
 }
 
 /** What the app must say about itself: a refused press, a gap, a fault. */
@@ -261,10 +261,10 @@ function Bar(o: {
   const session = useSession();
   const tablet = useTablet();
   const leftHanded = useApp((s) => s.settings.leftHanded);
-  const scene = sceneOf(running);
+  const naming = namingOf(running);
   const { offers } = running.view;
   const top = offers[0];
-  const model = top ? barModel(top, scene) : null;
+  const model = top ? barModel(top, naming) : null;
   const press = (offer: Offer | undefined) => {
     if (!tablet.acceptPress()) return;
     if (offer) session.do({ do: 'press', offer });
@@ -273,7 +273,7 @@ function Bar(o: {
   const others = alternatives(offers);
   return (
     <div className="chair-bar" data-press-bar="">
-      {scene.spec.id === 'first-look' && (
+      {naming.spec.id === 'first-look' && (
         <Suspense>
           <Coach running={running} />
         </Suspense>
@@ -282,7 +282,7 @@ function Bar(o: {
         <div className="chair-alternatives">
           {others.map((offer) => (
             <Button key={offer.id} size="chair" onPress={() => press(offer)}>
-              {offerWords(offer, scene)}
+              {offerWords(offer, naming)}
             </Button>
           ))}
         </div>
@@ -317,7 +317,7 @@ function TopBar(o: {
       subWords={model?.when}
       urgency={model?.urgency ?? 'ready'}
       pending={false}
-      blocked={running.isReading || (model === null && !running.view.finished)}
+      blocked={running.isViewOnly || (model === null && !running.view.finished)}
       leftHanded={o.leftHanded}
       onPress={o.onPress}
       undo={undo}
@@ -351,7 +351,7 @@ function Undo({ running }: { readonly running: RunningCase }) {
   const events = running.log.records.filter((r) => r.press === press).map((r) => r.event);
   return (
     <UndoEnd
-      {...(press === undefined ? {} : { what: pressWords(events, sceneOf(running)) })}
+      {...(press === undefined ? {} : { what: pressWords(events, namingOf(running)) })}
       remainingMs={remainingMs}
       spanMs={UNDO_SPAN_MS}
       onUndo={() => tablet.acceptPress('undo') && session.do({ do: 'undo' })}

@@ -6,7 +6,7 @@ import { BEAD_WORDS } from '../../words/chair-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
-import { sceneOf } from '../shared/arch-model.ts';
+import { namingOf } from '../shared/arch-model.ts';
 import { useSession, useTablet } from '../shared/session-context.ts';
 import { atHand, type BeadAtHand } from './at-hand-model.ts';
 import { moveEarlier } from './order-model.ts';
@@ -29,7 +29,7 @@ function useTap(): (command: Command) => void {
 
 function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
   const tap = useTap();
-  const mix = subjectLabel(bead.mix, sceneOf(running).spec);
+  const mix = subjectLabel(bead.mix, namingOf(running).spec);
   const { sinceMs } = bead;
   const waiting = bead.isProbed ? atHandWords.probed : atHandWords.laid;
   return (
@@ -56,8 +56,8 @@ function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
 export function ChairAtHand({ running }: Props) {
   const tap = useTap();
   const hand = atHand(running);
-  if (hand === null || running.isReading) return null;
-  const { spec } = sceneOf(running);
+  if (hand === null || running.isViewOnly) return null;
+  const { spec } = namingOf(running);
   const { plan } = running.log.state;
   const { beads, mishaps, swap } = hand;
   const label = (unit: string) => subjectLabel(unitSubject(unit), spec);

@@ -3,7 +3,7 @@ import type { RunningCase } from '../../runtime/app-state.ts';
 import { cueWords } from '../../words/clock-words.ts';
 import { subjectsLabel } from '../../words/subject-words.ts';
 import { type CueKind as CardKind, CueCard, CueStack } from '../parts/CueCard.tsx';
-import { sceneOf } from '../shared/arch-model.ts';
+import { namingOf } from '../shared/arch-model.ts';
 import { useSession } from '../shared/session-context.ts';
 
 /** Cards for what is closing, over or outside its window; "now" is what the bar already says. */
@@ -29,7 +29,7 @@ export function standingCues(cues: readonly Cue[]): Cue[] {
 
 export function ChairCues({ running }: { readonly running: RunningCase }) {
   const session = useSession();
-  const { spec } = sceneOf(running);
+  const { spec } = namingOf(running);
   const cues = standingCues(running.view.cues);
   if (cues.length === 0) return null;
   const titleOf = (cue: Cue) =>

@@ -7,7 +7,7 @@ import { stepOf } from '../../words/offer-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
-import { sceneOf } from '../shared/arch-model.ts';
+import { namingOf } from '../shared/arch-model.ts';
 import { useSession } from '../shared/session-context.ts';
 
 interface Props {
@@ -16,7 +16,7 @@ interface Props {
 
 /** What to do in one line, where no clock runs; what is read aloud, with its values. */
 export function ChairInstruction({ running }: Props) {
-  const { protocol } = sceneOf(running);
+  const { protocol } = namingOf(running);
   const top = running.view.offers[0];
   const step = top ? stepOf(protocol, top.step) : undefined;
   const cautions = protocol.cautions.filter((c) => step?.cautions?.includes(c.id));
@@ -40,7 +40,7 @@ export function ChairInstruction({ running }: Props) {
 
 function evidenceOf(running: RunningCase) {
   const top = running.view.offers[0];
-  const step = top ? stepOf(sceneOf(running).protocol, top.step) : undefined;
+  const step = top ? stepOf(namingOf(running).protocol, top.step) : undefined;
   return step && 'evidence' in step.action ? step.action.evidence : undefined;
 }
 
@@ -52,7 +52,7 @@ function ReadBack({ running }: Props) {
       {readBackLines(running.log.state, evidence.of, {
         now: running.view.at,
         subjects: running.view.offers[0]?.subjects ?? [],
-        nameOf: (subject) => subjectLabel(subject, sceneOf(running).spec),
+        nameOf: (subject) => subjectLabel(subject, namingOf(running).spec),
       }).map((line) => (
         <li key={line}>{line}</li>
       ))}
@@ -133,7 +133,9 @@ function Reading({ running }: Props) {
   const offer = running.view.offers[0];
   if (!offer || !evidence) return null;
   if (evidence.kind === 'reading' || evidence.kind === 'note') {
-    return <TypedField step={offer.step} evidence={evidence} light={sceneOf(running).spec.light} />;
+    return (
+      <TypedField step={offer.step} evidence={evidence} light={namingOf(running).spec.light} />
+    );
   }
   if (evidence.kind !== 'choice') return null;
   return (

@@ -17,7 +17,7 @@ export function MaterialsNotice(o: {
   readonly onChoose: () => void;
 }) {
   const materials = useStock((s) => s.materials);
-  if (materials.length === 0 || o.running.isReading) return null;
+  if (materials.length === 0 || o.running.isViewOnly) return null;
   const [first] = askedSlots(o.running, materials, Date.now());
   return first === undefined ? null : <Asked asked={first} onChoose={o.onChoose} />;
 }

@@ -9,11 +9,11 @@ import type { Clock, Offer } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { clockLabel, clockLevel, intervalReason } from '../../words/clock-words.ts';
-import { offerWhen, offerWords, type Scene, stepOf } from '../../words/offer-words.ts';
+import { type CaseNaming, offerWhen, offerWords, stepOf } from '../../words/offer-words.ts';
 import type { Urgency } from '../../words/part-words.ts';
 import { subjectsLabel } from '../../words/subject-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';
-import { sceneOf } from '../shared/arch-model.ts';
+import { namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
 
 export interface BarModel {
@@ -32,10 +32,10 @@ function urgencyOf(offer: Offer): Urgency {
   return isTight || offer.kind === 'end' || offer.kind === 'light-move' ? 'due' : 'ready';
 }
 
-export function barModel(offer: Offer, scene: Scene): BarModel {
+export function barModel(offer: Offer, naming: CaseNaming): BarModel {
   return {
     offer,
-    words: offerWords(offer, scene),
+    words: offerWords(offer, naming),
     when: offerWhen(offer),
     urgency: urgencyOf(offer),
   };
@@ -119,7 +119,7 @@ function groupWindows(clocks: readonly Clock[]): Grouped[] {
 
 /** The windows that are open, most pressing first. Dwells stand on their teeth in the arch. */
 export function sideClocks(running: RunningCase, main: Clock | null): RunningClock[] {
-  const scene = sceneOf(running);
+  const naming = namingOf(running);
   const { gaps } = running.log.state;
   const isOnArch = (c: Clock): boolean => c.kind === 'dwell' && c.of === main?.of;
   const shown = running.view.clocks.filter((c) => c !== main && !isOnArch(c));
@@ -127,7 +127,7 @@ export function sideClocks(running: RunningCase, main: Clock | null): RunningClo
     const reason = intervalReason(clock, gaps);
     return {
       id: clock.id,
-      label: clockLabel({ ...clock, subjects }, scene),
+      label: clockLabel({ ...clock, subjects }, naming),
       level,
       times: clockTimes(clock),
       ...(reason === undefined ? {} : { reason }),
@@ -137,7 +137,7 @@ export function sideClocks(running: RunningCase, main: Clock | null): RunningClo
 
 /** "Etch · step 18 of 41": where in the whole the present step stands. */
 export function detailLine(running: RunningCase): string {
-  const { protocol } = sceneOf(running);
+  const { protocol } = namingOf(running);
   const top = running.view.offers[0];
   const at = protocol.steps.findIndex((s) => s.id === top?.step);
   const step = protocol.steps[at];
@@ -148,11 +148,11 @@ export function detailLine(running: RunningCase): string {
 
 export function headingOf(
   offer: Offer | undefined,
-  scene: Scene,
+  naming: CaseNaming,
 ): { doing: string; subject?: string } {
   if (!offer) return { doing: 'All done' };
-  const step = stepOf(scene.protocol, offer.step);
-  const subject = subjectsLabel(offer.subjects, scene.spec);
+  const step = stepOf(naming.protocol, offer.step);
+  const subject = subjectsLabel(offer.subjects, naming.spec);
   return { doing: step?.title ?? offer.step, ...(subject === '' ? {} : { subject }) };
 }
 

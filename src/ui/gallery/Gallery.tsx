@@ -33,7 +33,7 @@ const PLACES = [
   'Set-up',
   'Plan',
   'Chair',
-  'Glance',
+  'FarView',
   'Record',
   'Protocols',
   'Materials',

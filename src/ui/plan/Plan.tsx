@@ -8,7 +8,7 @@ import type { CaseFile } from '../../protocol/types.ts';
 import type { Planning } from '../../runtime/planner/planner.ts';
 import { formatWords } from '../../words/duration.ts';
 import { formatPercent } from '../../words/number.ts';
-import type { Scene } from '../../words/offer-words.ts';
+import type { CaseNaming } from '../../words/offer-words.ts';
 import { bandTitle, barWords, heatWords, planWords } from '../../words/plan-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Banner, CautionNote } from '../parts/Banner.tsx';
@@ -63,7 +63,7 @@ interface Shown {
  * Plans the case. `planning` is how far that is; `shown` is the last plan that was finished, so that
  * the page stays where it is while another way is worked out.
  */
-function usePlanning(scene: Scene, run: number) {
+function usePlanning(scene: CaseNaming, run: number) {
   const planner = usePlanner();
   const [planning, setPlanning] = useState(NOTHING);
   const [done, setDone] = useState<Shown | null>(null);
@@ -91,7 +91,7 @@ function usePlanning(scene: Scene, run: number) {
   return { planning, shown, cancel, isCancelled, isWorking };
 }
 
-function PlanOf({ scene }: { readonly scene: Scene }) {
+function PlanOf({ scene }: { readonly scene: CaseNaming }) {
   const [run, setRun] = useState(0);
   const { planning, shown, cancel, isCancelled, isWorking } = usePlanning(scene, run);
   const { failed } = planning;
@@ -123,7 +123,7 @@ function PlanOf({ scene }: { readonly scene: Scene }) {
 
 function PlanBody(o: {
   readonly plan: FullPlan;
-  readonly scene: Scene;
+  readonly scene: CaseNaming;
   readonly planning: Planning;
   readonly shown: Planning;
 }) {
@@ -170,7 +170,7 @@ function PlanBody(o: {
 }
 
 /** Units whose planned light reaches the marker by some published figure, the graver ones first. */
-function HeatNote({ plan, scene }: { readonly plan: FullPlan; readonly scene: Scene }) {
+function HeatNote({ plan, scene }: { readonly plan: FullPlan; readonly scene: CaseNaming }) {
   const notes = (['above-marker', 'within-uncertainty'] as const).flatMap((level) => {
     const found = plan.heat.filter((h) => h.level === level);
     const units = found.map((h) => subjectLabel(unitSubject(h.unit), scene.spec)).join(', ');
@@ -183,7 +183,7 @@ function HeatNote({ plan, scene }: { readonly plan: FullPlan; readonly scene: Sc
   ));
 }
 
-function Bands({ plan, scene }: { readonly plan: FullPlan; readonly scene: Scene }) {
+function Bands({ plan, scene }: { readonly plan: FullPlan; readonly scene: CaseNaming }) {
   const [openId, setOpenId] = useState<string | null>(null);
   const bars = new Map(plan.timeline.bars.map((b) => [b.id, b]));
   return (
@@ -226,7 +226,7 @@ function Bands({ plan, scene }: { readonly plan: FullPlan; readonly scene: Scene
 }
 
 /** The explanations of the whole case first, then those of each unit behind one line. */
-function Numbers({ plan, scene }: { readonly plan: FullPlan; readonly scene: Scene }) {
+function Numbers({ plan, scene }: { readonly plan: FullPlan; readonly scene: CaseNaming }) {
   const unitOf = (e: Explanation): string | null => {
     const parts = e.id.split('/');
     return scene.spec.units.find((u) => parts.slice(1).includes(u.id))?.id ?? null;
@@ -251,7 +251,7 @@ function Numbers({ plan, scene }: { readonly plan: FullPlan; readonly scene: Sce
 }
 
 /** One share of light serves several surfaces and is explained once. */
-function numbered(list: readonly Explanation[], scene: Scene) {
+function numbered(list: readonly Explanation[], scene: CaseNaming) {
   const once = new Map(list.map((e) => [`${e.id} ${e.formula}`, e]));
-  return [...once].map(([key, e]) => <ExplainedNumber key={key} e={e} scene={scene} />);
+  return [...once].map(([key, e]) => <ExplainedNumber key={key} e={e} naming={scene} />);
 }

@@ -3,14 +3,14 @@ import { problemLine } from '../../base/problem.ts';
 import { adopted, computedAgain } from '../../plan/alternatives.ts';
 import type { CaseFile } from '../../protocol/types.ts';
 import type { Planning } from '../../runtime/planner/planner.ts';
-import type { Scene } from '../../words/offer-words.ts';
+import type { CaseNaming } from '../../words/offer-words.ts';
 import { alternativeWords, planWords } from '../../words/plan-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { useSession } from '../shared/session-context.ts';
 
 /** Other ways to do the case, each with its risk and its time; one press takes one over. */
-export function PlanAlternatives(o: { readonly planning: Planning; readonly scene: Scene }) {
+export function PlanAlternatives(o: { readonly planning: Planning; readonly scene: CaseNaming }) {
   const { planning, scene } = o;
   const session = useSession();
   const [refused, setRefused] = useState<string | null>(null);

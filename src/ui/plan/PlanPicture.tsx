@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import type { BandRisk } from '../../plan/risk.ts';
 import type { Band, Bar, Lane, Timeline } from '../../plan/timeline.ts';
-import type { Scene } from '../../words/offer-words.ts';
+import type { CaseNaming } from '../../words/offer-words.ts';
 import { barWords, laneWords, planWords } from '../../words/plan-words.ts';
 import {
   type PictureScale,
@@ -50,7 +50,7 @@ function lanesOf(timeline: Timeline): Row[] {
 /** Lanes of the people, the light and each mix, on one axis of minutes. */
 export function PlanLanes(o: {
   readonly timeline: Timeline;
-  readonly scene: Scene;
+  readonly scene: CaseNaming;
   readonly scale: PictureScale;
 }) {
   const rows = useMemo(() => lanesOf(o.timeline), [o.timeline]);

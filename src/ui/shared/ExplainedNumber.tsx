@@ -1,5 +1,5 @@
 import type { Explanation } from '../../plan/explanation.ts';
-import type { Scene } from '../../words/offer-words.ts';
+import type { CaseNaming } from '../../words/offer-words.ts';
 import {
   decidedWords,
   explainedValue,
@@ -10,9 +10,15 @@ import {
 import { Disclosure } from '../parts/Facts.tsx';
 
 /** One computed number, opened to its formula, inputs and source. */
-export function ExplainedNumber({ e, scene }: { readonly e: Explanation; readonly scene: Scene }) {
+export function ExplainedNumber({
+  e,
+  naming,
+}: {
+  readonly e: Explanation;
+  readonly naming: CaseNaming;
+}) {
   return (
-    <Disclosure summary={`${explainedWhat(e, scene)}: ${explainedValue(e)}`}>
+    <Disclosure summary={`${explainedWhat(e, naming)}: ${explainedValue(e)}`}>
       <p>{formulaWords(e)}</p>
       <dl className="plan-inputs">
         {Object.entries(e.inputs).map(([key, value]) => (

@@ -38,7 +38,7 @@ function Hero(props: {
     <section className="today-hero" aria-label={summary.title}>
       <div className="today-hero-what">
         <p className="today-hero-word">
-          {own && !own.isReading ? todayWords.running : todayWords.unfinished}
+          {own && !own.isViewOnly ? todayWords.running : todayWords.unfinished}
         </p>
         <h2>{summary.title}</h2>
         <p className="today-ref">

@@ -2,13 +2,13 @@
 import type { Clock, ToothProgress } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { formatSeconds } from '../../words/duration.ts';
-import { type Scene, stepOf } from '../../words/offer-words.ts';
+import { type CaseNaming, stepOf } from '../../words/offer-words.ts';
 import { toothLabel } from '../../words/subject-words.ts';
 import type { ArchTooth } from '../parts/Arch.tsx';
 import { clockTimes } from './clock-times.ts';
 
 /** The case as whoever presses now reads it: teeth are named in the notation of that person. */
-export function sceneOf({ log, by }: Pick<RunningCase, 'log' | 'by'>): Scene {
+export function namingOf({ log, by }: Pick<RunningCase, 'log' | 'by'>): CaseNaming {
   const { spec, protocol } = log.state.opened;
   const notation = spec.people.find((p) => p.id === by)?.notation ?? spec.notation;
   return { spec: { ...spec, notation }, protocol };
@@ -23,7 +23,7 @@ function dwellWord(clock: Clock): string {
 }
 
 function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | undefined): string {
-  const scene = sceneOf(running);
+  const naming = namingOf(running);
   if (clock?.kind === 'dwell') return dwellWord(clock);
   const lit = tooth.surfaces.find((s) => s.state === 'running');
   if (lit) return lit.surface;
@@ -31,7 +31,7 @@ function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | un
   if (tooth.state === 'skipped') return 'skipped';
   const given = tooth.surfaces.filter((s) => s.state === 'done').length;
   if (given > 0) return `${given} of ${tooth.surfaces.length} lit`;
-  const step = tooth.step ? stepOf(scene.protocol, tooth.step) : undefined;
+  const step = tooth.step ? stepOf(naming.protocol, tooth.step) : undefined;
   return step && (tooth.state === 'running' || tooth.state === 'active')
     ? step.title.toLowerCase()
     : 'waiting';
@@ -39,7 +39,7 @@ function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | un
 
 /** The teeth as the arch draws them. */
 export function archTeeth(running: RunningCase): ArchTooth[] {
-  const { spec } = sceneOf(running);
+  const { spec } = namingOf(running);
   const { clocks, offers, teeth } = running.view;
   const top = offers[0];
   const isSpecific = top !== undefined && top.subjects.length <= 2 && top.subjects[0] !== 'case';

@@ -12,10 +12,10 @@ import './today-notices.css';
 
 /** What this tablet has to say about itself before a case: never tried, may forget, not heard. */
 export function TodayNotices() {
-  const isReading = useApp((s) => s.standing === 'reader');
+  const isViewOnly = useApp((s) => s.standing === 'reader');
   // Whoever runs a case has other things to read.
   const isRunning = useIsRunning();
-  if (isReading || isRunning) return null;
+  if (isViewOnly || isRunning) return null;
   return (
     <div className="today-notices">
       <TourOffer />

@@ -44,7 +44,7 @@ export const today = {
   noneFinished: 'No case has been finished on this tablet yet.',
   rehearsal: 'Rehearsal',
   patient: 'Patient case',
-  glance: 'Open the glance window',
+  farView: 'Open the far view',
   groups: {
     past: 'Was due',
     today: 'Today',

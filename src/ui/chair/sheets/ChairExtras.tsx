@@ -11,7 +11,7 @@ import { Button } from '../../parts/Button.tsx';
 import { SelectField, TextField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
-import { sceneOf } from '../../shared/arch-model.ts';
+import { namingOf } from '../../shared/arch-model.ts';
 import { useSession } from '../../shared/session-context.ts';
 import { sharesMix } from '../at-hand-model.ts';
 import { openMixes } from '../chair-model.ts';
@@ -27,7 +27,7 @@ const FOUND = ['soft', 'stringy', 'firm'] as const;
 /** The sample bead of each mix that is being worked with. */
 export function BeadSheet({ running, onClose }: SheetProps) {
   const session = useSession();
-  const { spec } = sceneOf(running);
+  const { spec } = namingOf(running);
   return (
     <Sheet open title={extraWords.bead} onClose={onClose}>
       <p>{extraWords.beadCaution}</p>
@@ -64,7 +64,7 @@ function percentOf(text: string): number | undefined {
 /** Shade trials so far, and one more: for one unit or for the set. */
 export function ShadeSheet({ running, onClose }: SheetProps) {
   const session = useSession();
-  const { spec } = sceneOf(running);
+  const { spec } = namingOf(running);
   const [subject, setSubject] = useState<string>(CASE_SUBJECT);
   const [paste, setPaste] = useState('');
   const [modifier, setModifier] = useState('');
@@ -141,7 +141,7 @@ export function ShadeSheet({ running, onClose }: SheetProps) {
 }
 
 function ShadeList({ running }: { readonly running: RunningCase }) {
-  const { spec } = sceneOf(running);
+  const { spec } = namingOf(running);
   const { shades } = running.log.state;
   if (shades.length === 0) return <p>{extraWords.noTrial}</p>;
   return (
@@ -164,7 +164,7 @@ function ShadeList({ running }: { readonly running: RunningCase }) {
 /** Who holds which role from now on, and who presses. Every hand-over stands in the record. */
 export function PeopleSheet({ running, onClose }: SheetProps) {
   const session = useSession();
-  const { spec } = sceneOf(running);
+  const { spec } = namingOf(running);
   const { roles } = running.log.state;
   return (
     <Sheet open title={extraWords.people} onClose={onClose}>
@@ -211,7 +211,7 @@ export function PeopleSheet({ running, onClose }: SheetProps) {
 /** The order of seating; one tap moves a unit one place earlier, or gives it a portion of its own. */
 export function OrderSheet({ running, onClose }: SheetProps) {
   const session = useSession();
-  const { spec } = sceneOf(running);
+  const { spec } = namingOf(running);
   const { plan } = running.log.state;
   const [refused, setRefused] = useState<string | null>(null);
   const reason = extraWords.orderReason;

@@ -59,8 +59,8 @@ export function MoreSheet(o: {
             {words}
           </Button>
         ))}
-        <Button size="chair" onPress={() => window.open('/glance', 'lutewatch-glance')}>
-          {extraWords.glance}
+        <Button size="chair" onPress={() => window.open('/far-view', 'lutewatch-far-view')}>
+          {extraWords.farView}
         </Button>
         <Button
           size="chair"

@@ -3,7 +3,7 @@ import { layoutOf } from '../../../engine/layout.ts';
 import type { Explanation } from '../../../plan/explanation.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
 import { extraWords } from '../../../words/chair-words.ts';
-import { sceneOf } from '../../shared/arch-model.ts';
+import { namingOf } from '../../shared/arch-model.ts';
 import { ExplainedNumber } from '../../shared/ExplainedNumber.tsx';
 import { useSession } from '../../shared/session-context.ts';
 import { numbersOf } from './chair-numbers-model.ts';
@@ -18,19 +18,19 @@ export function ChairNumbers({ running }: { readonly running: RunningCase }) {
     void session.explainPlan().then(setAll);
   }, [session, caseId]);
   const { subjects } = layoutOf(running.log.state);
-  const scene = sceneOf(running);
+  const naming = namingOf(running);
   const top = running.view.offers[0];
   const open = running.view.clocks.filter((c) => c.kind === 'window').map((c) => c.of);
   const units = (top?.subjects ?? []).flatMap((s) => subjects.linked(s, 'unit'));
   const numbers = top
-    ? numbersOf({ all, protocol: scene.protocol, step: top.step, units, open })
+    ? numbersOf({ all, protocol: naming.protocol, step: top.step, units, open })
     : [];
   if (numbers.length === 0) return null;
   return (
     <section aria-label={extraWords.numbers}>
       <h3>{extraWords.numbers}</h3>
       {numbers.map((e) => (
-        <ExplainedNumber key={`${e.id} ${e.formula}`} e={e} scene={scene} />
+        <ExplainedNumber key={`${e.id} ${e.formula}`} e={e} naming={naming} />
       ))}
     </section>
   );

@@ -11,7 +11,7 @@ import { Button } from '../../parts/Button.tsx';
 import { TextField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
-import { sceneOf } from '../../shared/arch-model.ts';
+import { namingOf } from '../../shared/arch-model.ts';
 import { useSession } from '../../shared/session-context.ts';
 import { WipeLock } from '../WipeLock.tsx';
 import { BeadSheet, OrderSheet, PeopleSheet, ShadeSheet } from './ChairExtras.tsx';
@@ -98,7 +98,7 @@ function WayBackChoice(o: SheetProps & { readonly offer: WayBackOffer }) {
   const session = useSession();
   const { wayBack, subjects } = o.offer;
   const { state } = o.running.log;
-  const { spec } = sceneOf(o.running);
+  const { spec } = namingOf(o.running);
   const layout = layoutOf(state);
   const take = (named: readonly string[]) => {
     const reason = wayBack.title;
@@ -143,7 +143,7 @@ function WayBackChoice(o: SheetProps & { readonly offer: WayBackOffer }) {
 function OtherSteps({ running, onClose }: SheetProps) {
   const session = useSession();
   const [skipping, setSkipping] = useState<Offer | null>(null);
-  const scene = sceneOf(running);
+  const naming = namingOf(running);
   if (skipping) return <SkipSheet running={running} offer={skipping} onClose={onClose} />;
   return (
     <Sheet open title={sheetWords.otherSteps} onClose={onClose} width="wide">
@@ -156,12 +156,12 @@ function OtherSteps({ running, onClose }: SheetProps) {
                 if (!session.do({ do: 'press', offer })) onClose();
               }}
             >
-              {[offerWords(offer, scene), offerIn(offer)].filter(Boolean).join(', ')}
+              {[offerWords(offer, naming), offerIn(offer)].filter(Boolean).join(', ')}
             </Button>
             <Button
               size="chair"
               rank="quiet"
-              name={`${sheetWords.skip}: ${stepOf(scene.protocol, offer.step)?.title ?? ''}`}
+              name={`${sheetWords.skip}: ${stepOf(naming.protocol, offer.step)?.title ?? ''}`}
               onPress={() => setSkipping(offer)}
             >
               {sheetWords.skip}
@@ -177,7 +177,7 @@ function SkipSheet(o: SheetProps & { readonly offer: Offer }) {
   const session = useSession();
   const [reason, setReason] = useState('');
   const { step, subjects } = o.offer;
-  const title = stepOf(sceneOf(o.running).protocol, step)?.title ?? step;
+  const title = stepOf(namingOf(o.running).protocol, step)?.title ?? step;
   return (
     <Sheet open title={`${sheetWords.skip}: ${title}`} onClose={o.onClose}>
       <TextField label={sheetWords.skipWhy} value={reason} onChange={setReason} />
@@ -237,7 +237,7 @@ function SpeedSheet({ running, onClose }: SheetProps) {
 function AsideSheet({ running, onClose }: SheetProps) {
   const session = useSession();
   const [reason, setReason] = useState('');
-  const { spec } = sceneOf(running);
+  const { spec } = namingOf(running);
   return (
     <Sheet open title={extraWords.aside} onClose={onClose} width="wide">
       <TextField label={extraWords.asideWhy} value={reason} onChange={setReason} />
@@ -287,7 +287,7 @@ function ReasonSheet({ running, onClose }: SheetProps) {
 
 /** Why the present step matters, and its cautions: help where it is needed. */
 function WhySheet({ running, onClose }: SheetProps) {
-  const { protocol } = sceneOf(running);
+  const { protocol } = namingOf(running);
   const top = running.view.offers[0];
   const step = top ? stepOf(protocol, top.step) : undefined;
   const cautions = protocol.cautions.filter((c) => step?.cautions?.includes(c.id));

@@ -5,12 +5,12 @@ import { recordFacts } from '../../../export/record-facts.ts';
 import type { InstantFact, RecordFacts } from '../../../export/record-types.ts';
 import { instantOf, secondWords } from '../../../words/date-words.ts';
 import { formatWords } from '../../../words/duration.ts';
-import type { Scene } from '../../../words/offer-words.ts';
+import type { CaseNaming } from '../../../words/offer-words.ts';
 
 export interface RecordFrame {
   readonly facts: RecordFacts;
   readonly log: CaseLog;
-  readonly scene: Scene;
+  readonly scene: CaseNaming;
   /** Wall clock of the opening, in ms; the case axis counts from here. */
   readonly openedWallMs: number;
 }

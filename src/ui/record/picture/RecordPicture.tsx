@@ -8,7 +8,7 @@ import type {
   RecordTimeline,
   WindowGauge,
 } from '../../../export/record-timeline.ts';
-import type { Scene } from '../../../words/offer-words.ts';
+import type { CaseNaming } from '../../../words/offer-words.ts';
 import { barWords } from '../../../words/plan-words.ts';
 import { gaugeWords, markWords, timelineWords } from '../../../words/record-timeline-words.ts';
 import { recordWords } from '../../../words/record-words.ts';
@@ -42,7 +42,7 @@ const PLANNED_WINDOWS_MAX = 24;
 
 interface Drawn {
   readonly scale: PictureScale;
-  readonly scene: Scene;
+  readonly scene: CaseNaming;
 }
 
 function Row(o: {
@@ -215,7 +215,7 @@ function Stroke(o: { readonly at: number; readonly y: number; readonly height: n
   );
 }
 
-function laneName(lane: DoneLane, { spec }: Scene): string {
+function laneName(lane: DoneLane, { spec }: CaseNaming): string {
   if (lane.kind === 'light') return timelineWords.light;
   if (lane.kind === 'mix') return recordWords.mix(Number(bareId(lane.id)));
   const people = spec.people.filter((p) => p.role === lane.id).map((p) => p.label);
@@ -313,7 +313,7 @@ export function ChangeShape({ kind }: { readonly kind: ChangeMark['kind'] }) {
 }
 
 /** The case on its axis: lanes, windows, changes. What it says stands in the tables as well. */
-export function RecordPicture(o: { readonly picture: RecordTimeline; readonly scene: Scene }) {
+export function RecordPicture(o: { readonly picture: RecordTimeline; readonly scene: CaseNaming }) {
   const { picture, scene } = o;
   const scale = { startMs: 0, endMs: Math.max(1, picture.endMs), cuts: idleCuts(picture) };
   const drawn = { scale, scene };

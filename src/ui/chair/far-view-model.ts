@@ -1,12 +1,12 @@
-/** The one number and the one word of the glance view. Pure. */
+/** The one number and the one word of the far view. Pure. */
 import type { Clock } from '../../engine/types.ts';
 import type { AppState, RunningCase } from '../../runtime/app-state.ts';
-import { glanceWords } from '../../words/glance-words.ts';
+import { farViewWords } from '../../words/far-view-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';
-import { sceneOf } from '../shared/arch-model.ts';
+import { namingOf } from '../shared/arch-model.ts';
 import { headingOf, mainClock, sideClocks } from './chair-model.ts';
 
-export interface GlanceModel {
+export interface FarViewModel {
   /** "Etching gel on enamel". */
   readonly doing: string;
   /** "12"; absent when it is for the whole case. */
@@ -16,15 +16,15 @@ export interface GlanceModel {
   readonly pressing: RunningClock | null;
 }
 
-export function glanceModel(running: RunningCase): GlanceModel {
-  const scene = sceneOf(running);
+export function farViewModel(running: RunningCase): FarViewModel {
+  const naming = namingOf(running);
   const top = running.view.offers[0];
   const clock = mainClock(running);
   const [first] = sideClocks(running, clock);
   const isClosed = running.log.state.closed !== null;
   const heading = top
-    ? headingOf(top, scene)
-    : { doing: isClosed ? glanceWords.closed : glanceWords.allDone };
+    ? headingOf(top, naming)
+    : { doing: isClosed ? farViewWords.closed : farViewWords.allDone };
   return {
     ...heading,
     clock,

@@ -2,16 +2,16 @@ import { useEffect } from 'react';
 import { Link } from 'wouter';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { clockLabel, intervalReason } from '../../words/clock-words.ts';
-import { glanceWords } from '../../words/glance-words.ts';
+import { farViewWords } from '../../words/far-view-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { ChairClock } from '../parts/ChairClock.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { WindowList } from '../parts/WindowList.tsx';
-import { sceneOf } from '../shared/arch-model.ts';
+import { namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
 import { useApp, useSession } from '../shared/session-context.ts';
-import { caseToFollow, glanceModel } from './glance-model.ts';
-import './glance.css';
+import { caseToFollow, farViewModel } from './far-view-model.ts';
+import './far-view.css';
 
 /** A window that does not write follows the newest open case by itself. */
 function useFollow(): void {
@@ -26,16 +26,16 @@ function useFollow(): void {
 }
 
 /** One number and one word, to be read from across the room. Takes no presses. */
-export function Glance() {
+export function FarView() {
   useFollow();
   const running = useApp((s) => s.running);
   if (running === null) {
     return (
-      <main className="glance-empty" aria-label={glanceWords.place}>
+      <main className="far-view-empty" aria-label={farViewWords.place}>
         <EmptyState
-          words={glanceWords.empty}
-          advice={glanceWords.emptyTodo}
-          action={<Link href="/">{glanceWords.toToday}</Link>}
+          words={farViewWords.empty}
+          advice={farViewWords.emptyTodo}
+          action={<Link href="/">{farViewWords.toToday}</Link>}
         />
       </main>
     );
@@ -44,44 +44,44 @@ export function Glance() {
 }
 
 function Live({ running }: { readonly running: RunningCase }) {
-  const model = glanceModel(running);
+  const model = farViewModel(running);
   const { clock } = model;
-  const scene = sceneOf(running);
+  const naming = namingOf(running);
   return (
-    <main className="glance" aria-label={glanceWords.place} data-stale={running.isStale}>
+    <main className="far-view" aria-label={farViewWords.place} data-stale={running.isStale}>
       {running.isStale && (
-        <div className="glance-stale" role="alert">
+        <div className="far-view-stale" role="alert">
           <StateMark shape="broken" />
           <p>
-            <strong>{glanceWords.stale}</strong> {glanceWords.staleTodo}
+            <strong>{farViewWords.stale}</strong> {farViewWords.staleTodo}
           </p>
         </div>
       )}
-      <div className="glance-picture">
-        <h1 className="glance-step">
+      <div className="far-view-picture">
+        <h1 className="far-view-step">
           <span>{model.doing}</span>
           {model.subject !== undefined && (
             <>
               {' '}
-              <span className="glance-subject">{model.subject}</span>
+              <span className="far-view-subject">{model.subject}</span>
             </>
           )}
         </h1>
         {clock === null ? (
-          <p className="glance-none">{glanceWords.noClock}</p>
+          <p className="far-view-none">{farViewWords.noClock}</p>
         ) : (
           <ChairClock
-            label={clockLabel(clock, scene)}
+            label={clockLabel(clock, naming)}
             reason={intervalReason(clock, running.log.state.gaps)}
             {...clockTimes(clock)}
           />
         )}
-        <div className="glance-foot">
+        <div className="far-view-foot">
           {model.pressing !== null && <WindowList clocks={[model.pressing]} />}
-          <p className="glance-case">
-            {scene.spec.chartRef}
+          <p className="far-view-case">
+            {naming.spec.chartRef}
             {running.log.state.opened.mode === 'rehearsal' && (
-              <strong>{glanceWords.rehearsal(running.speed)}</strong>
+              <strong>{farViewWords.rehearsal(running.speed)}</strong>
             )}
           </p>
         </div>

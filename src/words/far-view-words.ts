@@ -1,6 +1,6 @@
-/** Words of the glance view. */
-export const glanceWords = {
-  place: 'Glance',
+/** Words of the far view. */
+export const farViewWords = {
+  place: 'Far view',
   empty: 'No case is running',
   emptyTodo:
     'This view shows the running case by itself, also when the case runs in another window of this tablet.',
