@@ -80,7 +80,8 @@ module.exports = {
       from: { path: PURE },
       to: {
         path: '^node_modules/',
-        pathNot: '^node_modules/(valibot|@noble/hashes|canonicalize|jsonc-parser|date-fns)/',
+        pathNot:
+          '^node_modules/(valibot|@noble/hashes|canonicalize|jsonc-parser|date-fns|@date-fns/tz)/',
       },
     },
     {
@@ -105,6 +106,7 @@ module.exports = {
     door('(react|react-dom)', '^src/(ui/|main[.]tsx$)'),
     door('wouter', '^src/(ui/|main[.]tsx$)'),
     door('date-fns', '^src/words/'),
+    door('@date-fns/tz', '^src/words/zone[.]ts$'),
     door('workbox-(precaching|routing|core)', '^src/service-worker/'),
     {
       name: 'no-cycles',

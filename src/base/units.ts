@@ -29,6 +29,7 @@ export const earlier = (at: CaseMs, by: DurationMs): CaseMs => (at - by) as Case
 export const MS_PER_SECOND = 1000;
 export const MS_PER_MINUTE = 60 * MS_PER_SECOND;
 export const MS_PER_HOUR = 60 * MS_PER_MINUTE;
+export const MS_PER_DAY = 24 * MS_PER_HOUR;
 
 /** Whole seconds as a duration. */
 export const seconds = (s: number): DurationMs => (s * MS_PER_SECOND) as DurationMs;

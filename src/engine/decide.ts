@@ -27,6 +27,9 @@ export interface Opening {
   readonly protocolHash: string;
   readonly approval: Approval | null;
   readonly plan: RunPlan;
+  /** The clinic's time zone and the tablet's id, where they are known; nothing is decided by them. */
+  readonly zone?: string;
+  readonly tablet?: string;
 }
 
 /** Opens a case. A patient's case needs a protocol that the clinic lead has confirmed. */

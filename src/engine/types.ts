@@ -83,6 +83,10 @@ export type CaseEvent =
       readonly protocolHash: string;
       readonly approval: Approval | null;
       readonly plan: RunPlan;
+      /** The clinic's zone, a name of the IANA time zone database; cases of older versions name none. */
+      readonly zone?: string;
+      /** The id of the tablet that it was opened on; cases of older versions name none. */
+      readonly tablet?: string;
     }
   | {
       readonly type: 'step-confirmed';

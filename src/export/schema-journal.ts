@@ -43,6 +43,10 @@ export const stampSchema = record(
   'a stamp { wallMs, monoMs, runId }',
 );
 
+/** Whether there are rules for it is not asked: a later edition may have more zones than this engine. */
+const zoneWords = 'a name of the IANA time zone database such as "Europe/Lisbon"';
+const zone = v.pipe(v.string(zoneWords), v.regex(/^[A-Za-z][A-Za-z0-9_+/-]{0,63}$/, zoneWords));
+
 const subject = name('a subject such as "tooth:11"');
 const subjects = list(subject, 'a list of subjects', 500);
 const units = list(name('a unit id'), 'a list of unit ids', 100);
@@ -143,6 +147,8 @@ export const eventSchema = v.variant(
       protocolHash: words('the hash of the protocol'),
       approval: v.nullable(approvalSchema),
       plan: planSchema,
+      zone: maybe(zone),
+      tablet: maybe(name('the id of a tablet')),
     }),
     event('step-confirmed', { step, subjects, evidence: maybe(words('evidence in words')) }),
     event('step-started', { step, subjects }),

@@ -18,6 +18,10 @@ import type { UpdateStatus } from './update/app-update.ts';
 /** What this tablet remembers about itself. */
 export interface Settings {
   readonly clinic: string;
+  /** The clinic's time zone, a name of the IANA time zone database; empty until the first start. */
+  readonly zone: string;
+  /** A random id of this tablet, made at its first start; empty until then. */
+  readonly tablet: string;
   readonly notation: Notation;
   readonly theme: 'auto' | 'light' | 'dark';
   /** Screen goes amber while uncured resin is exposed. */
@@ -42,6 +46,8 @@ export interface Settings {
 
 export const DEFAULT_SETTINGS: Settings = {
   clinic: '',
+  zone: '',
+  tablet: '',
   notation: 'fdi',
   theme: 'auto',
   amber: true,
@@ -92,6 +98,8 @@ export interface Tablet {
   readonly update: UpdateStatus;
   /** The browser offers to install the app, and asks when told to. */
   readonly canInstall: boolean;
+  /** The zone that the tablet's own clock is set to; nothing is told in it. */
+  readonly zone: string;
 }
 
 export type Fault =

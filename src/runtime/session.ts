@@ -18,7 +18,15 @@ import { type AcceleratedClock, acceleratedClock, type RehearsalSpeed } from './
 import { createHeartbeat, type Heartbeat } from './device/heartbeat.ts';
 import type { LeadDesk } from './lead/lead.ts';
 import { leadOpener } from './lead/lead-open.ts';
-import { PREPARED_CASE, readLibrary, saveCase, saveSettings, seedOnce } from './library/library.ts';
+import {
+  PREPARED_CASE,
+  readLibrary,
+  saveCase,
+  saveSettings,
+  seedOnce,
+  settleOnce,
+  withZone,
+} from './library/library.ts';
 import type { CaseOpening, SessionParts } from './session-parts.ts';
 import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
@@ -94,6 +102,8 @@ export class Session {
     this.#reading = null;
     store.set({ standing: 'writer', report: begun.value.report });
     await seedOnce(journal, shipped, begun.value.epoch);
+    const { zone } = store.get().tablet;
+    await settleOnce(journal, { zone, newId: this.#parts.newId, epoch: begun.value.epoch });
   }
 
   /** Reads the lists of cases, protocols and settings again. */
@@ -102,7 +112,7 @@ export class Session {
     const library = await readLibrary(journal, shipped);
     const cases = await journal.listCases();
     store.set({
-      settings: library.settings,
+      settings: withZone(library.settings, store.get().tablet.zone),
       prepared: library.prepared,
       protocols: library.protocols,
       cases: cases.ok ? cases.value : store.get().cases,
@@ -171,7 +181,10 @@ export class Session {
     const { makeRunPlan } = await import('../plan/run-plan.ts');
     const plan = makeRunPlan(o.spec, protocol, this.#parts.shipped.tables);
     const { mode, spec } = o;
-    const decided = decideOpening({ mode, spec, protocol, protocolHash: hash, approval, plan });
+    const { zone, tablet } = store.get().settings;
+    const place = { zone, ...(tablet === '' ? {} : { tablet }) };
+    const about = { mode, spec, protocol, protocolHash: hash, approval, plan };
+    const decided = decideOpening({ ...about, ...place });
     if (!decided.ok) return decided;
     const caseId = newId();
     const caseClock = this.#caseClock(o.speed, clock.stamp().wallMs);

@@ -82,7 +82,7 @@ function firstState(tablet: Tablet): AppState {
     cases: [],
     prepared: [],
     protocols: [],
-    settings: DEFAULT_SETTINGS,
+    settings: { ...DEFAULT_SETTINGS, zone: tablet.zone },
     running: null,
     tablet,
     fault: null,
@@ -273,6 +273,7 @@ export function startApp(parts: AppParts): App {
     storage: storage.status.get(),
     update: update.status.get(),
     canInstall: offer.canInstall.get(),
+    zone: platform.zone,
   });
   const store = createAppStore(firstState(tablet()));
   const kept = [sound.status, screen.status, storage.status, update.status, offer.canInstall];

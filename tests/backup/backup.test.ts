@@ -255,20 +255,39 @@ describe('merging', () => {
       at.journal.documents.put({ kind: 'settings', id: 'this-tablet', value, epoch: at.epoch });
     const heard = { heardAtMs: 5, heardBy: 'dentist', heardVolume: 0.6 };
     must(await put(there, { clinic: 'Harbour', pxPerMm: 9 }));
-    must(await put(there, { clinic: 'Harbour', notation: 'fdi', pxPerMm: 9, ...heard }));
+    must(
+      await put(there, {
+        clinic: 'Harbour',
+        notation: 'fdi',
+        tablet: 'there',
+        pxPerMm: 9,
+        ...heard,
+      }),
+    );
     const file = await backupOf(there.journal);
     const kept = async () =>
       must(await here.journal.documents.get('settings', { id: 'this-tablet' }));
     must(await restore(here, file));
-    const nothing = { pxPerMm: null, heardAtMs: null, heardBy: '', heardVolume: 0 };
+    const nothing = { tablet: '', pxPerMm: null, heardAtMs: null, heardBy: '', heardVolume: 0 };
     expect(await kept()).toEqual({ clinic: 'Harbour', notation: 'fdi', ...nothing });
     expect(must(await restore(here, file))).toMatchObject({ documentsTaken: 0, setApart: 0 });
-    const own = { pxPerMm: 4, heardAtMs: 7, heardBy: 'assistant', heardVolume: 0.9 };
+    const own = {
+      zone: 'Asia/Kathmandu',
+      tablet: 'here',
+      pxPerMm: 4,
+      heardAtMs: 7,
+      heardBy: 'assistant',
+      heardVolume: 0.9,
+    };
     must(await put(here, { clinic: 'Quay', ...own }));
     must(await put(there, { clinic: 'Harbour', pxPerMm: 9, ...heard }));
-    must(await put(there, { clinic: 'Harbour 2', pxPerMm: 9, ...heard }));
+    must(await put(there, { clinic: 'Harbour 2', tablet: 'there', pxPerMm: 9, ...heard }));
     must(await restore(here, await backupOf(there.journal)));
+    // The backup is of a version that knew no zone of the clinic: the one here stays.
     expect(await kept()).toEqual({ clinic: 'Harbour 2', ...own });
+    must(await put(there, { clinic: 'Harbour 2', zone: 'Europe/Lisbon', ...heard }));
+    must(await restore(here, await backupOf(there.journal)));
+    expect(await kept()).toMatchObject({ zone: 'Europe/Lisbon', tablet: 'here' });
   });
 
   it('does not let a file decide who may open the desk of a tablet that has a passphrase', async () => {

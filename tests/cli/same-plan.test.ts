@@ -6,18 +6,15 @@ import { type PlanTables, parsePlanTables } from '../../src/plan/plan-tables.ts'
 import { parseCase } from '../../src/protocol/parse-case.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
-import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
-import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
 import type { PlanAnswer, PlanRequest } from '../../src/runtime/planner/plan-messages.ts';
 import {
   createPlanner,
   type Planning,
   type PlanWorkerLike,
 } from '../../src/runtime/planner/planner.ts';
-import { Session } from '../../src/runtime/session.ts';
-import { createAppStore } from '../../src/runtime/store.ts';
+import type { Session } from '../../src/runtime/session.ts';
 import { createMemoryJournal } from '../../src/storage/memory-journal.ts';
-import { fakeTime } from '../runtime/fake-time.ts';
+import { quietSession } from '../runtime/quiet-session.ts';
 
 const rootUrl = (path: string): URL => new URL(`../../${path}`, import.meta.url);
 const textOf = (path: string): string => readFileSync(rootUrl(path), 'utf8');
@@ -97,61 +94,13 @@ async function planningThread(): Promise<() => PlanWorkerLike> {
 const thread = await planningThread();
 afterAll(() => vi.unstubAllGlobals());
 
-const QUIET: AppState = {
-  phase: 'starting',
-  standing: 'none',
-  journal: { saved: true, queued: 0, copies: 0, problem: null },
-  report: null,
-  cases: [],
-  prepared: [],
-  protocols: [],
-  settings: DEFAULT_SETTINGS,
-  running: null,
-  tablet: {
-    sound: { state: 'on' },
-    screen: { state: 'held' },
-    storage: { protection: 'evictable', usedBytes: null, quotaBytes: null, isInstalled: false },
-    update: 'none',
-    canInstall: false,
-  },
-  fault: null,
-};
-
 /** The app without its screens, on a journal in memory, with what the page ships. */
 async function startedSession(): Promise<Session> {
-  const { clock, timers } = fakeTime();
-  const visibility = {
-    get: () => 'visible' as const,
-    subscribe: () => () => undefined,
-    onWake: () => () => undefined,
-    onLeave: () => () => undefined,
-    dispose: () => undefined,
-  };
-  let ids = 0;
-  const session = new Session({
+  const session = quietSession({
     journal: createMemoryJournal(),
-    seat: {
-      acquire: async () => true,
-      requestHandover: async () => 'held',
-      takeOver: async () => true,
-    },
-    store: createAppStore(QUIET),
-    clock,
-    timers,
-    visibility,
-    alarm: createAlarmTimer({ timers, visibility }),
-    shipped: {
-      protocols: PROTOCOLS,
-      cases: CASES.map((file) => jsonOf(`demo-data/cases/${file}`)),
-      tables: TABLES,
-    },
-    publisher: null,
-    lookOn: null,
-    newId: () => {
-      ids += 1;
-      return `id-${ids}`;
-    },
-    realNowMs: () => 0,
+    protocols: PROTOCOLS,
+    cases: CASES.map((file) => jsonOf(`demo-data/cases/${file}`)),
+    tables: TABLES,
   });
   await session.start();
   return session;

@@ -62,6 +62,7 @@ const PLANTED: Readonly<Record<string, readonly [file: string, imported: string]
   'door-(react|react-dom)': ['src/runtime/planted-react.ts', 'react'],
   'door-wouter': ['src/runtime/planted-wouter.ts', 'wouter'],
   'door-date-fns': ['src/cli/planted-dates.ts', 'date-fns'],
+  'door-@date-fns/tz': ['src/words/planted-zone.ts', '@date-fns/tz'],
   'door-workbox-(precaching|routing|core)': ['src/runtime/planted-sw.ts', 'workbox-precaching'],
   'no-cycles': ['src/calc/planted-cycle-too.ts', './planted-cycle.ts'],
   'shipped-packages': ['src/runtime/planted-dev.ts', 'fast-check'],
@@ -76,7 +77,7 @@ describe('the import rules', () => {
     project = mkdtempSync(join(tmpdir(), 'import-rules-'));
     cpSync(join(ROOT, '.dependency-cruiser.cjs'), join(project, '.dependency-cruiser.cjs'));
     write('tsconfig.json', '{ "compilerOptions": { "allowImportingTsExtensions": true } }');
-    const dependencies = [...PACKAGES, 'date-fns', 'valibot'];
+    const dependencies = [...PACKAGES, 'date-fns', '@date-fns/tz', 'valibot'];
     const listed = Object.fromEntries(dependencies.map((name) => [name, '1.0.0']));
     write(
       'package.json',
@@ -129,6 +130,7 @@ describe('the import rules', () => {
     plant(['src/runtime/store.ts', 'zustand']);
     plant(['src/runtime/update/app-update.ts', 'workbox-window']);
     plant(['src/words/fine.ts', 'date-fns']);
+    plant(['src/words/zone.ts', '@date-fns/tz']);
     plant(['src/ui/chair/sheets/fine.ts', '../../shared/good.ts']);
     plant(['src/ui/chair/fine.ts', './good.ts']);
     plant(['src/ui/fine.ts', 'react']);

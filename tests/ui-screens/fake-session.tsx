@@ -16,7 +16,10 @@ import { createAppStore } from '../../src/runtime/store.ts';
 import { SessionContext } from '../../src/ui/shared/session-context.ts';
 import type { Tablet } from '../../src/ui/shared/tablet.ts';
 
-/** Wednesday 25 November 2026, 08:00 by the tablet. */
+/** The clinic's zone; the tablet's own clock is set to it as well. */
+export const ZONE = new Intl.DateTimeFormat().resolvedOptions().timeZone;
+
+/** Wednesday 25 November 2026, 08:00 there. */
 export const NOW_MS = new Date(2026, 10, 25, 8, 0).getTime();
 
 const QUIET: AppState = {
@@ -27,7 +30,7 @@ const QUIET: AppState = {
   cases: [],
   prepared: [],
   protocols: [],
-  settings: DEFAULT_SETTINGS,
+  settings: { ...DEFAULT_SETTINGS, zone: ZONE },
   running: null,
   tablet: {
     sound: { state: 'on' },
@@ -35,6 +38,7 @@ const QUIET: AppState = {
     storage: { protection: 'evictable', usedBytes: null, quotaBytes: null, isInstalled: false },
     update: 'none',
     canInstall: false,
+    zone: ZONE,
   },
   fault: null,
 };

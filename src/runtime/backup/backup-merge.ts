@@ -94,14 +94,27 @@ const documentKey = (d: { readonly kind: string; readonly id: string }): string 
 /** Who may open the desk here is not decided by a file that somebody brings along. */
 const KEPT_KINDS: ReadonlySet<string> = new Set([PASSPHRASE, ATTEMPTS]);
 
-/** Its screen was measured here and its sound was heard here: another tablet cannot vouch for them. */
+/**
+ * Its screen was measured here and its sound was heard here: another tablet cannot vouch for them;
+ * and two tablets must not have one id.
+ */
 function ofThisTablet(document: StoredDocument, here: StoredDocument | undefined): StoredDocument {
   if (document.kind !== SETTINGS || document.value === null) return document;
-  const { pxPerMm, heardAtMs, heardBy, heardVolume } = {
+  const { zone, tablet, pxPerMm, heardAtMs, heardBy, heardVolume } = {
     ...DEFAULT_SETTINGS,
     ...fieldsOf(here?.value),
   };
-  const value = { ...fieldsOf(document.value), pxPerMm, heardAtMs, heardBy, heardVolume };
+  // A backup of a version that knew no zone of the clinic does not take it away.
+  const known = zone === '' ? {} : { zone };
+  const value = {
+    ...known,
+    ...fieldsOf(document.value),
+    tablet,
+    pxPerMm,
+    heardAtMs,
+    heardBy,
+    heardVolume,
+  };
   return { ...document, value };
 }
 

@@ -8,6 +8,7 @@ import { parseCase } from '../../protocol/parse-case.ts';
 import { parseProtocol } from '../../protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../../protocol/types.ts';
 import type { Journal } from '../../storage/journal-types.ts';
+import { isZone } from '../../words/zone.ts';
 import { DEFAULT_SETTINGS, type ProtocolEntry, type Settings } from '../app-state.ts';
 import { protocolHash } from '../lead/lead-documents.ts';
 import { currentRevision, type Revision, readRevisions } from '../lead/lead-revisions.ts';
@@ -115,6 +116,27 @@ export async function seedOnce(journal: Journal, shipped: Shipped, epoch: number
   }
   await journal.documents.put({ kind: SEEDED, id: ONLY, value: true, epoch });
 }
+
+/**
+ * Gives a tablet its id and the clinic its zone, once: what the browser says then. A person changes
+ * the zone; a tablet that travels does not.
+ */
+export async function settleOnce(
+  journal: Journal,
+  o: { readonly zone: string; readonly newId: () => string; readonly epoch: number },
+): Promise<void> {
+  const stored = await journal.documents.get(SETTINGS, { id: ONLY });
+  if (!stored.ok) return;
+  const settings = pickSettings(stored.value);
+  if (settings.zone !== '' && settings.tablet !== '') return;
+  const zone = settings.zone === '' ? o.zone : settings.zone;
+  const tablet = settings.tablet === '' ? o.newId() : settings.tablet;
+  await saveSettings(journal, { ...settings, zone, tablet }, o.epoch);
+}
+
+/** Settings with a zone that times can be told in: the tablet's own while this engine lacks theirs. */
+export const withZone = (settings: Settings, zoneHere: string): Settings =>
+  isZone(settings.zone) ? settings : { ...settings, zone: zoneHere };
 
 /** Keeps a prepared case under its id. */
 export function saveCase(journal: Journal, spec: CaseFile, epoch: number) {

@@ -1,0 +1,75 @@
+/** A session without screens, sound or other windows, on a journal that a test hands in. */
+
+import type { PlanTables } from '../../src/plan/plan-tables.ts';
+import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
+import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
+import { Session } from '../../src/runtime/session.ts';
+import { createAppStore } from '../../src/runtime/store.ts';
+import type { Journal } from '../../src/storage/journal-types.ts';
+import { fakeTime } from './fake-time.ts';
+
+const QUIET: Omit<AppState, 'tablet'> = {
+  phase: 'starting',
+  standing: 'none',
+  journal: { saved: true, queued: 0, copies: 0, problem: null },
+  report: null,
+  cases: [],
+  prepared: [],
+  protocols: [],
+  settings: DEFAULT_SETTINGS,
+  running: null,
+  fault: null,
+};
+
+export function quietSession(o: {
+  readonly journal: Journal;
+  readonly protocols: readonly unknown[];
+  readonly cases: readonly unknown[];
+  readonly tables?: PlanTables;
+  readonly deviceZone?: string;
+  /** False when another window writes. */
+  readonly isWriter?: boolean;
+}): Session {
+  const { clock, timers } = fakeTime();
+  const visibility = {
+    get: () => 'visible' as const,
+    subscribe: () => () => undefined,
+    onWake: () => () => undefined,
+    onLeave: () => () => undefined,
+    dispose: () => undefined,
+  };
+  const zone = o.deviceZone ?? 'UTC';
+  const store = createAppStore({
+    ...QUIET,
+    tablet: {
+      sound: { state: 'on' },
+      screen: { state: 'held' },
+      storage: { protection: 'evictable', usedBytes: null, quotaBytes: null, isInstalled: false },
+      update: 'none',
+      canInstall: false,
+      zone,
+    },
+  });
+  let ids = 0;
+  return new Session({
+    journal: o.journal,
+    seat: {
+      acquire: async () => o.isWriter ?? true,
+      requestHandover: async () => 'held',
+      takeOver: async () => true,
+    },
+    store,
+    clock,
+    timers,
+    visibility,
+    alarm: createAlarmTimer({ timers, visibility }),
+    shipped: { protocols: o.protocols, cases: o.cases, tables: o.tables ?? null },
+    publisher: null,
+    lookOn: null,
+    newId: () => {
+      ids += 1;
+      return `id-${ids}`;
+    },
+    realNowMs: () => 0,
+  });
+}
