@@ -4,6 +4,7 @@
  * them, or if the round was planned that way. Times in ms.
  */
 import { elapsed } from './axis.ts';
+import { keepsHands, usualPaceMs } from './case-bounds.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { lightTurnsInMs } from './light-offers.ts';
 import { latestOf, solveCase } from './network.ts';
@@ -70,10 +71,9 @@ function soonestCall(drafts: readonly Draft[]): number {
   return Math.min(Number.POSITIVE_INFINITY, ...calls);
 }
 
-/** A running dwell whose pace covers its target keeps the hands on it, as a rinse does. */
+/** A running dwell that keeps the hands on it. */
 function holdsHands({ phase, step }: Draft): boolean {
-  if (phase !== 'go-on' || step.action.kind !== 'dwell' || step.hands) return false;
-  return step.pace.medianMs.value >= step.action.targetMs.value;
+  return phase === 'go-on' && keepsHands(step, usualPaceMs(step));
 }
 
 /**
@@ -179,7 +179,7 @@ function turnsOf(ranked: readonly Ranked[], hands: Hands, lasting: Iterable<numb
 export function agendaOf(scene: Scene): Agenda {
   const drafts = draftsOf(scene);
   const solution = solveCase(scene.state, scene.layout, scene.now);
-  const latest: Latest = (key, edge) => latestOf(solution, scene.layout, { key, edge });
+  const latest: Latest = (key, edge) => latestOf(solution, { key, edge });
   const hands: Hands = {
     callMs: soonestCall(drafts),
     areHeld: drafts.some(holdsHands),
