@@ -6,13 +6,11 @@
 import { fieldsOf } from '../base/json.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import { checkWindows } from '../plan/check-windows.ts';
-import { checkProtocol } from '../protocol/check-protocol.ts';
+import { checkDocument } from '../plan/check-windows.ts';
 import type { Finding, FindingCode } from '../protocol/finding.ts';
 import { parseJsonText } from '../protocol/json-text.ts';
 import { parseCase } from '../protocol/parse-case.ts';
 import { parseProtocol } from '../protocol/parse-protocol.ts';
-import type { Protocol } from '../protocol/types.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 import { findingLine, findingWords } from './words.ts';
 
@@ -24,13 +22,6 @@ interface Checked {
   readonly findings: readonly Finding[];
 }
 
-/** Meaning first; the question of time is asked only of a document that means something. */
-export function findingsOf(protocol: Protocol): readonly Finding[] {
-  const found = checkProtocol(protocol);
-  const hasErrors = found.some(({ level }) => level === 'error');
-  return hasErrors ? found : [...found, ...checkWindows(protocol)];
-}
-
 function checkText(text: string): Result<Checked, readonly Problem[]> {
   const json = parseJsonText(text, 'file');
   if (!json.ok) return err([json.error]);
@@ -40,7 +31,7 @@ function checkText(text: string): Result<Checked, readonly Problem[]> {
   }
   const parsed = parseProtocol(json.value);
   if (!parsed.ok) return parsed;
-  return ok({ kind: 'protocol', id: parsed.value.id, findings: findingsOf(parsed.value) });
+  return ok({ kind: 'protocol', id: parsed.value.id, findings: checkDocument(parsed.value) });
 }
 
 function fileOf(args: readonly string[]): Result<string, Problem> {

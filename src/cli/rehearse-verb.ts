@@ -5,6 +5,7 @@
  */
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
+import { checkDocument } from '../plan/check-windows.ts';
 import { parseScriptText, type Script } from '../plan/parse-script.ts';
 import type { PlanTables } from '../plan/plan-tables.ts';
 import { type Rehearsal, type RehearsalProblem, rehearse } from '../plan/rehearsal.ts';
@@ -15,7 +16,6 @@ import { parseCaseText } from '../protocol/parse-case.ts';
 import { parseProtocolText } from '../protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { hashText } from '../storage/hash-chain.ts';
-import { findingsOf } from './check-verb.ts';
 import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 import { breachWords, cueWords, eventWords, offerWords, refusalWords } from './rehearse-words.ts';
@@ -79,7 +79,7 @@ async function loadProtocol(
     const expected = 'a protocol in shared/protocols, or --protocol FILE';
     return isMissing ? err(problem('case.protocol', expected, spec.protocol)) : loaded;
   }
-  const fault = findingsOf(loaded.value).find((f) => f.level === 'error');
+  const fault = checkDocument(loaded.value).find((f) => f.level === 'error');
   if (!fault) return loaded;
   const { code, place } = fault;
   return err({ code, place, expected: 'a protocol without faults', came: findingWords(fault) });

@@ -3,11 +3,11 @@
  * (undo, retime, a settled gap) do not come here; `log.ts` folds anew without them.
  */
 import { assert } from '../base/assert.ts';
+import { CASE_SUBJECT } from '../protocol/subjects.ts';
 import { applyGap, type Correction, NO_CORRECTION, placed } from './apply-clock.ts';
 import { applyWork, doneBefore, type OwnRuns, type Scene, voidRuns } from './apply-work.ts';
 import { AXIS_START, shift } from './axis.ts';
 import { instanceKey, layoutOf } from './layout.ts';
-import { CASE_SUBJECT } from './subjects.ts';
 import type { CaseEvent, CaseState, Recorded, RunPlan, Stamp } from './types.ts';
 
 type Opened = Extract<CaseEvent, { type: 'case-opened' }>;

@@ -3,10 +3,10 @@
  * windows run between which of them, and who goes together in a round. Depends on the case file,
  * the protocol and the plan only, so it is made once and shared until the plan changes.
  */
-import { present, unreachable } from '../base/assert.ts';
+import { present } from '../base/assert.ts';
 import { commonMaterial, stepForMaterial } from '../protocol/by-material.ts';
-import type { Edge, Link, Protocol, Step, Window } from '../protocol/types.ts';
-import { bareId, buildSubjects, type Subjects } from './subjects.ts';
+import { bareId, buildSubjects, type Subjects } from '../protocol/subjects.ts';
+import type { CaseFile, Edge, Protocol, Step, Window } from '../protocol/types.ts';
 import type { CaseState, InstanceKey, RunPlan, SubjectId, SurfacePlan } from './types.ts';
 
 export interface Need {
@@ -50,35 +50,16 @@ export interface Layout {
 
 export const instanceKey = (step: string, subject: SubjectId): InstanceKey => `${step}@${subject}`;
 
-interface NeedContext {
-  readonly subject: SubjectId;
-  readonly subjects: Subjects;
-}
-
-/** The subjects of `other` that an `after` waits for. */
-function awaited(c: NeedContext, link: Link, other: Step): readonly SubjectId[] {
-  switch (link) {
-    case 'same':
-    case 'linked':
-      return c.subjects.linked(c.subject, other.per);
-    case 'all':
-      return c.subjects.order[other.per];
-    case 'previous': {
-      const before = c.subjects.previous(c.subject);
-      return before === null ? [] : c.subjects.linked(before, other.per);
-    }
-    default:
-      return unreachable(link);
-  }
-}
-
-function needsOf(c: NeedContext, step: Step, steps: ReadonlyMap<string, Step>): Need[] {
-  return step.after.flatMap((after) => {
-    const other = present(steps.get(after.step), `step ${after.step}`);
-    return awaited(c, after.link, other).map((subject) => ({
-      key: instanceKey(other.id, subject),
-      edge: after.edge ?? 'end',
-    }));
+function needsOf(
+  o: { readonly subject: SubjectId; readonly subjects: Subjects },
+  step: Step,
+  steps: ReadonlyMap<string, Step>,
+): Need[] {
+  return step.after.flatMap(({ step: id, link, edge = 'end' }) => {
+    const { per } = present(steps.get(id), `step ${id}`);
+    return o.subjects
+      .follow(o.subject, { link, scope: per })
+      .map((subject) => ({ key: instanceKey(id, subject), edge }));
   });
 }
 
@@ -91,11 +72,13 @@ function roundIndex(plan: RunPlan, step: Step): ReadonlyMap<SubjectId, number> {
   return index;
 }
 
-function instancesOf(
-  { protocol, spec }: CaseState['opened'],
-  plan: RunPlan,
-  subjects: Subjects,
-): Instance[] {
+/** The documents that a layout is made of. */
+export interface LaidOut {
+  readonly spec: Pick<CaseFile, 'units'>;
+  readonly protocol: Protocol;
+}
+
+function instancesOf({ protocol, spec }: LaidOut, plan: RunPlan, subjects: Subjects): Instance[] {
   const materialOf = (subject: SubjectId) =>
     commonMaterial(spec, subjects.linked(subject, 'unit').map(bareId));
   const steps = new Map(protocol.steps.map((s) => [s.id, s]));
@@ -144,7 +127,8 @@ function roundsOf(instances: readonly Instance[]): (readonly Instance[])[] {
   return byRound.sort((a, b) => present(a[0], 'round').round - present(b[0], 'round').round);
 }
 
-function buildLayout(opened: CaseState['opened'], plan: RunPlan): Layout {
+/** Lays out a case afresh; {@link layoutOf} keeps what it made. */
+export function buildLayout(opened: LaidOut, plan: RunPlan): Layout {
   const { protocol, spec } = opened;
   const subjects = buildSubjects(spec, plan);
   const instances = instancesOf(opened, plan, subjects);

@@ -1,13 +1,14 @@
 /**
  * The case as a simple temporal network (Dechter, Meiri & Pearl, Artificial Intelligence 49:61-95,
- * 1991): the moments and bounds of `case-bounds.ts` at the pace of the protocol. From it comes the latest instant at which each pending moment keeps every
- * window that can still be kept. Times are places on the case axis, in ms; the late side (hi) is
- * used throughout, so slack is never flattered by a disagreement of clocks.
+ * 1991): the moments and bounds of `case-bounds.ts` at the pace of the protocol, windows as short as
+ * sample beads have made them. From it comes the latest instant at which each pending moment keeps
+ * every window that can still be kept. Times are places on the case axis, in ms; the late side (hi)
+ * is used throughout, so slack is never flattered by a disagreement of clocks.
  */
 import { compileNetwork, type Network } from '../temporal/compile-network.ts';
 import type { Constraint } from '../temporal/constraint.ts';
 import { rangeOf, type Solution, solveFixed } from '../temporal/solve.ts';
-import { caseBounds, type Moment, usualPaceMs } from './case-bounds.ts';
+import { type CaseBound, caseBounds, type Moment, usualPaceMs } from './case-bounds.ts';
 import { edgeInstant } from './edge-instant.ts';
 import type { Layout } from './layout.ts';
 import type { CaseInstant, CaseState } from './types.ts';
@@ -15,12 +16,12 @@ import { windowMaxMs } from './window-bounds.ts';
 
 const momentId = ({ key, edge }: Moment): string => `${key}/${edge}`;
 
-function compiled(state: CaseState, layout: Layout): Network {
-  const bounds = caseBounds({
-    layout,
-    paceMs: usualPaceMs,
-    windowMaxMs: (pair) => windowMaxMs(state, pair),
-  });
+/** A network of all moments of a case; its edges are these bounds, in their order. */
+export function compileBounds(layout: Layout, bounds: readonly CaseBound[]): Network {
+  const nodes = layout.instances.flatMap(({ key }) => [
+    momentId({ key, edge: 'start' }),
+    momentId({ key, edge: 'end' }),
+  ]);
   const edges = bounds.map(
     ({ from, to, minMs, maxMs }): Constraint => ({
       from: momentId(from),
@@ -29,10 +30,6 @@ function compiled(state: CaseState, layout: Layout): Network {
       ...(maxMs === undefined ? {} : { maxMs }),
     }),
   );
-  const nodes = layout.instances.flatMap(({ key }) => [
-    momentId({ key, edge: 'start' }),
-    momentId({ key, edge: 'end' }),
-  ]);
   return compileNetwork({ nodes, edges });
 }
 
@@ -49,7 +46,12 @@ function networkOf(state: CaseState, layout: Layout): Network {
   const narrowed = narrowing(state, layout);
   const hit = known.get(layout);
   if (hit?.narrowed === narrowed) return hit.network;
-  const network = compiled(state, layout);
+  const bounds = caseBounds({
+    layout,
+    paceMs: usualPaceMs,
+    windowMaxMs: (pair) => windowMaxMs(state, pair),
+  });
+  const network = compileBounds(layout, bounds);
   known.set(layout, { narrowed, network });
   return network;
 }

@@ -3,11 +3,11 @@
  * light each surface was given. Times in ms.
  */
 import { present } from '../base/assert.ts';
+import { bareId } from '../protocol/subjects.ts';
 import type { Surface } from '../protocol/types.ts';
 import { credited } from './exposures.ts';
 import { type Instance, type Layout, surfacePlans } from './layout.ts';
 import type { StatusReader } from './status.ts';
-import { bareId } from './subjects.ts';
 import type {
   CaseInstant,
   CaseState,

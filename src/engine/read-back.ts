@@ -4,6 +4,7 @@
  * names them as the person who reads does.
  */
 import { unreachable } from '../base/assert.ts';
+import { bareId, toothSubject, unitSubject } from '../protocol/subjects.ts';
 import type { MaterialSlot, ReadBack, Step, Unit } from '../protocol/types.ts';
 import { conditioningOf } from './conditioning.ts';
 import { layoutOf } from './layout.ts';
@@ -15,7 +16,6 @@ import {
   unlikeMix,
 } from './read-back-words.ts';
 import { isSameRecipe, recipeOf } from './shade-recipe.ts';
-import { bareId, toothSubject, unitSubject } from './subjects.ts';
 import type { CaseInstant, CaseState, SubjectId } from './types.ts';
 
 /** When it is read, and for which subjects. */

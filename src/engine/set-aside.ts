@@ -4,10 +4,10 @@
  * at each step. What is shared, and everything done to the whole case, stays for the others.
  */
 import { err, ok, type Result } from '../base/result.ts';
+import { unitSubject } from '../protocol/subjects.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
 import { type Instance, layoutOf } from './layout.ts';
 import { StatusReader } from './status.ts';
-import { unitSubject } from './subjects.ts';
 import type { CaseEvent, CaseState } from './types.ts';
 
 const SCOPES = ['unit', 'tooth', 'mix', 'contact'];

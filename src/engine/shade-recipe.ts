@@ -3,8 +3,9 @@
  * whole set counts for each unit; the latest acceptance counts, and what was tried after it without
  * being accepted is named with it.
  */
+
+import { CASE_SUBJECT } from '../protocol/subjects.ts';
 import type { ShadeTrial } from './material-types.ts';
-import { CASE_SUBJECT } from './subjects.ts';
 import type { CaseState, SubjectId } from './types.ts';
 
 export interface Recipe {

@@ -3,7 +3,9 @@
  * readonly data. Time is either a {@link Stamp} (what the device's clocks said) or a place on the
  * case axis, known as an interval because the clocks do not always agree.
  */
+
 import type { CaseMs, DurationMs, MonoMs, WallMs } from '../base/units.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import type { CaseFile, Mishap, Protects, Protocol, Role, Surface } from '../protocol/types.ts';
 import type { MaterialLot, ShadeTrial } from './material-types.ts';
 
@@ -26,8 +28,7 @@ export interface Elapsed {
   readonly hiMs: DurationMs;
 }
 
-/** `case`, `unit:12`, `tooth:12`, `contact:12-11`, `mix:1`. */
-export type SubjectId = string;
+export type { SubjectId };
 /** `etch@tooth:12`. */
 export type InstanceKey = string;
 

@@ -2,11 +2,12 @@
  * Which ways back the protocol knows for a mishap at this point of the work, for whom, and exactly
  * which runs each of them would void. Proposes only; people decide.
  */
+
+import { scopeOf } from '../protocol/subjects.ts';
 import type { Mishap, Moment, WayBack } from '../protocol/types.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { givenUpUnits, isGivenUp } from './given-up.ts';
 import { instanceKey, type Layout } from './layout.ts';
-import { scopeOf } from './subjects.ts';
 import type { CaseState, InstanceKey, SubjectId } from './types.ts';
 
 export interface WayBackOffer {

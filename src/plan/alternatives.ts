@@ -5,8 +5,8 @@
  */
 import { unreachable } from '../base/assert.ts';
 import { evenGroups } from '../calc/even-groups.ts';
-import { archOf, buildSubjects } from '../engine/subjects.ts';
 import type { RunPlan } from '../engine/types.ts';
+import { archOf, buildSubjects } from '../protocol/subjects.ts';
 import type { CaseFile, Unit } from '../protocol/types.ts';
 import { type FullPlan, type FullPlanInput, makePlan } from './make-plan.ts';
 import type { PlanChoice } from './run-plan.ts';

@@ -2,8 +2,9 @@
  * The whole plan of a case: rounds, mixes, exposures, the appointment on the time axis, what it
  * risks, and how every number came about. Pure; the tables arrive as arguments.
  */
-import { mixSubject, unitSubject } from '../engine/subjects.ts';
+
 import type { CaseState, RunPlan } from '../engine/types.ts';
+import { mixSubject, unitSubject } from '../protocol/subjects.ts';
 import type { Role } from '../protocol/types.ts';
 import { activitiesOf } from './activities.ts';
 import { type Execution, executionOf } from './execution.ts';

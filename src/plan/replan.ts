@@ -5,8 +5,8 @@
  */
 import { edgeInstant } from '../engine/edge-instant.ts';
 import { instanceKey, layoutOf } from '../engine/layout.ts';
-import { CASE_SUBJECT, mixSubject } from '../engine/subjects.ts';
 import type { CaseState, SubjectId } from '../engine/types.ts';
+import { CASE_SUBJECT, mixSubject } from '../protocol/subjects.ts';
 import { projectCase } from './make-plan.ts';
 import { openingState } from './opening-state.ts';
 import { type Risk, type RiskOptions, riskOf } from './risk.ts';

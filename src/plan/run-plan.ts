@@ -6,9 +6,9 @@
 import { MS_PER_SECOND } from '../base/units.ts';
 import { mixesCalc, mixSizes } from '../calc/mixes.ts';
 import { type RoundPace, roundSizes, roundsCalc } from '../calc/rounds.ts';
-import { bareId, buildSubjects, type Subjects } from '../engine/subjects.ts';
 import type { RunPlan, SubjectId } from '../engine/types.ts';
 import { commonMaterial, stepForMaterial } from '../protocol/by-material.ts';
+import { bareId, buildSubjects, type Subjects } from '../protocol/subjects.ts';
 import type { CaseFile, Protocol, Step, Window } from '../protocol/types.ts';
 import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
 import { type CoverCache, exposurePlan } from './exposure-plan.ts';

@@ -5,7 +5,7 @@
  */
 import { MS_PER_SECOND } from '../base/units.ts';
 import { type HeatCaution, heatCalc, heatCaution } from '../calc/heat.ts';
-import { bareId } from '../engine/subjects.ts';
+import { bareId } from '../protocol/subjects.ts';
 import type { Protocol } from '../protocol/types.ts';
 import { expectedMs } from './activity.ts';
 import { type Execution, ForwardPass } from './execution.ts';

@@ -31,7 +31,10 @@ export function stepForMaterial(step: Step, material: string | null): Step {
 }
 
 /** The one class of these units; null when they differ or there are none. */
-export function commonMaterial(spec: CaseFile, unitIds: readonly string[]): string | null {
+export function commonMaterial(
+  spec: Pick<CaseFile, 'units'>,
+  unitIds: readonly string[],
+): string | null {
   const own = spec.units.filter((u) => unitIds.includes(u.id)).map((u) => u.material);
   const [first = null, ...others] = own;
   return others.every((m) => m === first) ? first : null;

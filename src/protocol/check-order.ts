@@ -3,17 +3,44 @@
  * because "after the previous unit's seat" is no circle while "after every unit's seat" is one.
  */
 import { type Finding, fault } from './finding.ts';
-import { expand, FOUR_UNITS, type Instance } from './representative.ts';
-import type { Protocol } from './types.ts';
+import { FOUR_UNITS } from './representative.ts';
+import { buildSubjects, type SubjectId } from './subjects.ts';
+import type { Link, Protocol, Step } from './types.ts';
 
 type Waits = readonly (readonly number[])[];
 
-function waitsOf(protocol: Protocol): { readonly instances: readonly Instance[]; waits: Waits } {
-  const { instances, follow } = expand(protocol, FOUR_UNITS);
+/** One step on one subject of the representative case. */
+interface Placed {
+  readonly step: Step;
+  readonly stepIndex: number;
+  readonly subject: SubjectId;
+}
+
+function waitsOf(protocol: Protocol): { readonly instances: readonly Placed[]; waits: Waits } {
+  const subjects = buildSubjects(FOUR_UNITS, FOUR_UNITS);
+  const instances = protocol.steps.flatMap((step, stepIndex) =>
+    subjects.order[step.per].map((subject): Placed => ({ step, stepIndex, subject })),
+  );
+  const indexOf = new Map<string, number>();
+  const scopeOf = new Map<string, Step['per']>();
+  instances.forEach(({ step, subject }, i) => {
+    // With a doubled id the first step counts, as it does everywhere else.
+    if (scopeOf.get(step.id) === undefined) scopeOf.set(step.id, step.per);
+    const key = `${step.id}@${subject}`;
+    if (!indexOf.has(key)) indexOf.set(key, i);
+  });
+  const led = (from: Placed, to: { readonly step: string; readonly link: Link }) => {
+    const scope = scopeOf.get(to.step);
+    // A reference that leads nowhere is told by the check of references.
+    if (scope === undefined) return [];
+    return subjects
+      .follow(from.subject, { link: to.link, scope })
+      .flatMap((subject) => indexOf.get(`${to.step}@${subject}`) ?? []);
+  };
   const waits = instances.map((instance) => {
     const { after, beginsWith } = instance.step;
     const begins = beginsWith === undefined ? [] : [{ step: beginsWith, link: 'same' as const }];
-    return [...after, ...begins].flatMap((to) => follow(instance, to).map((other) => other.index));
+    return [...after, ...begins].flatMap((to) => led(instance, to));
   });
   return { instances, waits };
 }

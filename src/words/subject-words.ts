@@ -1,7 +1,7 @@
 /** How teeth, units, contacts and mixes are called in the notation of the case. */
 import { palmerPlain, toothByFdi } from '../calc/tooth.ts';
-import { bareId, scopeOf } from '../engine/subjects.ts';
 import type { SubjectId } from '../engine/types.ts';
+import { bareId, scopeOf } from '../protocol/subjects.ts';
 import type { CaseFile, Notation, Surface } from '../protocol/types.ts';
 
 const ALL_FROM = 5;

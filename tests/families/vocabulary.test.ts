@@ -3,9 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { problemLine } from '../../src/base/problem.ts';
 import { AXIS_START } from '../../src/engine/axis.ts';
 import { readBackLines } from '../../src/engine/read-back.ts';
-import { buildSubjects } from '../../src/engine/subjects.ts';
 import type { CaseState } from '../../src/engine/types.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
+import { buildSubjects } from '../../src/protocol/subjects.ts';
 import type { ReadBack } from '../../src/protocol/types.ts';
 import { caseNamed, FamilyChair } from './family-chair.ts';
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { findingLine } from '../../src/cli/words.ts';
-import { checkWindows } from '../../src/plan/check-windows.ts';
+import { checkDocument, checkWindows } from '../../src/plan/check-windows.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
 import { type Json, json, mutationsOf, put, templateText } from './documents.ts';
@@ -231,7 +231,7 @@ describe('checkWindows', () => {
       fc.property(mutationsOf(template), (changed) => {
         const parsed = parseProtocol(changed);
         if (!parsed.ok) return;
-        for (const finding of checkWindows(parsed.value)) {
+        for (const finding of checkDocument(parsed.value)) {
           expect(findingLine(finding)).not.toMatch(/undefined|NaN|Infinity/);
         }
       }),

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { unitSubject } from '../../src/engine/subjects.ts';
 import { parsePlanTables } from '../../src/plan/plan-tables.ts';
 import { makeExplainedPlan } from '../../src/plan/run-plan.ts';
+import { unitSubject } from '../../src/protocol/subjects.ts';
 import { numbersOf } from '../../src/ui/chair/sheets/chair-numbers-model.ts';
 import { caseNamed, protocolNamed } from '../families/family-chair.ts';
 

@@ -1,5 +1,5 @@
 import type { Command } from '../../engine/commands.ts';
-import { unitSubject } from '../../engine/subjects.ts';
+import { unitSubject } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { atHandWords } from '../../words/at-hand-words.ts';
 import { BEAD_WORDS } from '../../words/chair-words.ts';

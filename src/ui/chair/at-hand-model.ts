@@ -5,8 +5,8 @@
 import { elapsed } from '../../engine/axis.ts';
 import { edgeInstant } from '../../engine/edge-instant.ts';
 import { layoutOf } from '../../engine/layout.ts';
-import { unitSubject } from '../../engine/subjects.ts';
 import { waysBackNow } from '../../engine/ways-back.ts';
+import { unitSubject } from '../../protocol/subjects.ts';
 import type { WayBack } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { openMixes } from './chair-model.ts';

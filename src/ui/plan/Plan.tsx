@@ -1,9 +1,9 @@
 import { useEffect, useState } from 'react';
 import { Link } from 'wouter';
-import { unitSubject } from '../../engine/subjects.ts';
 import { explainBand, explainChair } from '../../plan/explain-plan.ts';
 import type { Explanation } from '../../plan/explanation.ts';
 import type { FullPlan } from '../../plan/make-plan.ts';
+import { unitSubject } from '../../protocol/subjects.ts';
 import type { CaseFile } from '../../protocol/types.ts';
 import type { Planning } from '../../runtime/planner/planner.ts';
 import { formatWords } from '../../words/duration.ts';

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { Command } from '../../../engine/commands.ts';
 import { shadeWords } from '../../../engine/read-back-words.ts';
-import { CASE_SUBJECT, unitSubject } from '../../../engine/subjects.ts';
+import { CASE_SUBJECT, unitSubject } from '../../../protocol/subjects.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
 import { BEAD_WORDS, extraWords, SHADE_WORDS } from '../../../words/chair-words.ts';
 import { refusalWords } from '../../../words/refusal-words.ts';

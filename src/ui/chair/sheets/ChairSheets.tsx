@@ -1,8 +1,8 @@
 import { lazy, Suspense, useState } from 'react';
 import { layoutOf } from '../../../engine/layout.ts';
-import { unitSubject } from '../../../engine/subjects.ts';
 import type { Offer } from '../../../engine/types.ts';
 import { voidedBy, type WayBackOffer, waysBackNow } from '../../../engine/ways-back.ts';
+import { unitSubject } from '../../../protocol/subjects.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
 import { extraWords, sheetWords } from '../../../words/chair-words.ts';
 import { offerIn, offerWords, stepOf } from '../../../words/offer-words.ts';

@@ -1,6 +1,6 @@
-import { bareId } from '../../../engine/subjects.ts';
 import type { SubjectId } from '../../../engine/types.ts';
 import type { Explanation } from '../../../plan/explanation.ts';
+import { bareId } from '../../../protocol/subjects.ts';
 import type { Protocol } from '../../../protocol/types.ts';
 
 /**

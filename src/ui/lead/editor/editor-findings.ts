@@ -1,7 +1,6 @@
 /** Everything the checks say about a draft, each with the spot it is about. */
 import table from '../../../../shared/tables/step-ranges.json' with { type: 'json' };
-import { checkWindows } from '../../../plan/check-windows.ts';
-import { checkProtocol } from '../../../protocol/check-protocol.ts';
+import { checkDocument } from '../../../plan/check-windows.ts';
 import { type Spot, spotOfPlace } from '../../../protocol/edit-types.ts';
 import { checkRanges, isOutside, rangeFor } from '../../../protocol/ranges.ts';
 import { checkPractice } from '../../../protocol/ranges-practice.ts';
@@ -27,11 +26,8 @@ export function draftFindings(
   prepared: readonly CaseFile[],
 ): readonly DraftFinding[] {
   const cases = prepared.filter((spec) => spec.protocol === protocol.id);
-  const meaning = checkProtocol(protocol);
-  const hasFaults = meaning.some((finding) => finding.level === 'error');
   const all = [
-    ...meaning,
-    ...(hasFaults ? [] : checkWindows(protocol)),
+    ...checkDocument(protocol),
     ...checkRanges(protocol, RANGES),
     ...checkPractice(protocol, cases),
   ];

@@ -1,5 +1,4 @@
 import type { ReactNode } from 'react';
-import { bareId } from '../../../engine/subjects.ts';
 import type {
   ChangeMark,
   DoneLane,
@@ -8,6 +7,7 @@ import type {
   RecordTimeline,
   WindowGauge,
 } from '../../../export/record-timeline.ts';
+import { bareId } from '../../../protocol/subjects.ts';
 import type { CaseNaming } from '../../../words/offer-words.ts';
 import { barWords } from '../../../words/plan-words.ts';
 import { gaugeWords, markWords, timelineWords } from '../../../words/record-timeline-words.ts';

@@ -2,9 +2,17 @@
  * Who a step is done to: ids, their order in the case, and which belong together (the unit of that
  * tooth, the mix of that unit, the contacts of that tooth).
  */
-import { present } from '../base/assert.ts';
-import type { CaseFile, Scope } from '../protocol/types.ts';
-import type { RunPlan, SubjectId } from './types.ts';
+import { present, unreachable } from '../base/assert.ts';
+import type { CaseFile, Link, Scope } from './types.ts';
+
+/** `case`, `unit:12`, `tooth:12`, `contact:12-11`, `mix:1`. */
+export type SubjectId = string;
+
+/** Unit ids in seating order, and those of each mix. */
+export interface Grouping {
+  readonly order: readonly string[];
+  readonly mixes: readonly (readonly string[])[];
+}
 
 export const CASE_SUBJECT: SubjectId = 'case';
 
@@ -88,6 +96,11 @@ export interface Subjects {
   readonly order: Readonly<Record<Scope, readonly SubjectId[]>>;
   /** Subjects of `scope` that belong to `subject`, in order. */
   linked(subject: SubjectId, scope: Scope): readonly SubjectId[];
+  /** Subjects of `scope` that a link leads to from `subject`. */
+  follow(
+    subject: SubjectId,
+    to: { readonly link: Link; readonly scope: Scope },
+  ): readonly SubjectId[];
   /** The subject before this one in the order of its scope. */
   previous(subject: SubjectId): SubjectId | null;
   /** FDI numbers of the teeth that belong to `subject`. */
@@ -108,14 +121,14 @@ function contactsOf(unitOfTooth: ReadonlyMap<string, string>): string[] {
 }
 
 /** Indexes of the mixes as they come up in seating: a mix made again keeps its own number. */
-function inSeatingOrder(plan: RunPlan): number[] {
+function inSeatingOrder(plan: Grouping): number[] {
   const firsts = plan.mixes.map((mix) => Math.min(...mix.map((u) => plan.order.indexOf(u))));
   // A mix that has lost all its units is waited for by nobody: it goes in front.
   const rank = firsts.map((at) => (Number.isFinite(at) ? at : -1));
   return plan.mixes.map((_, i) => i).sort((a, b) => (rank[a] ?? 0) - (rank[b] ?? 0));
 }
 
-function buildRoster(spec: CaseFile, plan: RunPlan): Roster {
+function buildRoster(spec: Pick<CaseFile, 'units'>, plan: Grouping): Roster {
   const byId = new Map(spec.units.map((u) => [u.id, u]));
   const units = new Map<SubjectId, ReadonlySet<string>>();
   const teeth = new Map<SubjectId, ReadonlySet<string>>();
@@ -157,7 +170,7 @@ const meets = (a: ReadonlySet<string>, b: ReadonlySet<string>): boolean => {
 };
 
 /** Reads the subjects of a case from its file and plan. */
-export function buildSubjects(spec: CaseFile, plan: RunPlan): Subjects {
+export function buildSubjects(spec: Pick<CaseFile, 'units'>, plan: Grouping): Subjects {
   const roster = buildRoster(spec, plan);
   const cache = new Map<string, readonly SubjectId[]>();
   const find = (subject: SubjectId, scope: Scope): readonly SubjectId[] => {
@@ -168,19 +181,36 @@ export function buildSubjects(spec: CaseFile, plan: RunPlan): Subjects {
     const own = present(table.get(subject), subject);
     return roster.order[scope].filter((other) => meets(own, present(table.get(other), other)));
   };
+  const linked = (subject: SubjectId, scope: Scope): readonly SubjectId[] => {
+    const key = `${subject}>${scope}`;
+    const known = cache.get(key);
+    if (known) return known;
+    const found = find(subject, scope);
+    cache.set(key, found);
+    return found;
+  };
+  const previous = (subject: SubjectId): SubjectId | null => {
+    const line = roster.order[scopeOf(subject)];
+    return line[line.indexOf(subject) - 1] ?? null;
+  };
   return {
     order: roster.order,
-    linked(subject, scope) {
-      const key = `${subject}>${scope}`;
-      const known = cache.get(key);
-      if (known) return known;
-      const found = find(subject, scope);
-      cache.set(key, found);
-      return found;
-    },
-    previous(subject) {
-      const line = roster.order[scopeOf(subject)];
-      return line[line.indexOf(subject) - 1] ?? null;
+    linked,
+    previous,
+    follow(subject, { link, scope }) {
+      switch (link) {
+        case 'same':
+        case 'linked':
+          return linked(subject, scope);
+        case 'all':
+          return roster.order[scope];
+        case 'previous': {
+          const before = previous(subject);
+          return before === null ? [] : linked(before, scope);
+        }
+        default:
+          return unreachable(link);
+      }
     },
     teethOf: (subject) => [...present(roster.teeth.get(subject), subject)],
   };
