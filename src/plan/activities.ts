@@ -1,15 +1,22 @@
 /**
- * What is left of a case, as tasks, links and bounds: the same moments and windows as the engine's
- * network, with the people's hands and the light as they are needed. At the opening everything is
- * left; in the middle of a case what has happened stands as known moments.
+ * What is left of a case, as tasks, links and bounds. What waits for what, which clock begins with
+ * which end, windows and maxima come from the one map of the case; tasks stand in the place of its
+ * shortest lengths, since here people and the light are needed for as long as they are expected to
+ * take. At the opening everything is left; in the middle of a case what has happened stands as known
+ * moments.
  */
 import { present, unreachable } from '../base/assert.ts';
+import {
+  type BoundOrigin,
+  type CaseBound,
+  caseBounds,
+  type Moment,
+} from '../engine/case-bounds.ts';
 import { edgeInstant } from '../engine/edge-instant.ts';
-import { type Instance, instanceKey, layoutOf, type Need } from '../engine/layout.ts';
+import { type Instance, layoutOf } from '../engine/layout.ts';
 import { applies, StatusReader } from '../engine/status.ts';
-import type { CaseState } from '../engine/types.ts';
+import type { CaseState, InstanceKey } from '../engine/types.ts';
 import { windowMaxMs } from '../engine/window-bounds.ts';
-import type { Edge } from '../protocol/types.ts';
 import type { Activities, Bound, When } from './activity.ts';
 import { ActivityDraft, type Made, type OwnPace } from './activity-draft.ts';
 import { makeCoats, makeDwell, makeHands, makeRound } from './activity-steps.ts';
@@ -22,10 +29,29 @@ export interface ActivityInput {
   readonly paces?: Readonly<Record<string, OwnPace>>;
 }
 
+/** Bounds of one kind by the instance that they end at. */
+function boundsTo(
+  bounds: readonly CaseBound[],
+  kind: BoundOrigin['kind'],
+): ReadonlyMap<InstanceKey, readonly CaseBound[]> {
+  const found = new Map<InstanceKey, CaseBound[]>();
+  for (const bound of bounds) {
+    if (bound.origin.kind !== kind) continue;
+    const own = found.get(bound.to.key);
+    if (own) own.push(bound);
+    else found.set(bound.to.key, [bound]);
+  }
+  return found;
+}
+
 class ActivityBuilder {
   readonly #draft: ActivityDraft;
   readonly #statuses: StatusReader;
   readonly #left: ReadonlySet<Instance>;
+  readonly #bounds: readonly CaseBound[];
+  readonly #orderTo: ReadonlyMap<InstanceKey, readonly CaseBound[]>;
+  readonly #handoverTo: ReadonlyMap<InstanceKey, readonly CaseBound[]>;
+  readonly #lengthOf: ReadonlyMap<InstanceKey, readonly CaseBound[]>;
   readonly #turns: (readonly (readonly Instance[])[])[] = [];
 
   constructor(input: ActivityInput) {
@@ -34,6 +60,14 @@ class ActivityBuilder {
     this.#draft = new ActivityDraft({ state, layout, nowMs, paces });
     this.#statuses = new StatusReader(state, layout);
     this.#left = new Set(layout.instances.filter((i) => this.#isLeft(i)));
+    this.#bounds = caseBounds({
+      layout,
+      paceMs: (step) => paces[step.id]?.medianMs ?? step.pace.medianMs.value,
+      windowMaxMs: (pair) => windowMaxMs(state, pair),
+    });
+    this.#orderTo = boundsTo(this.#bounds, 'order');
+    this.#handoverTo = boundsTo(this.#bounds, 'handover');
+    this.#lengthOf = boundsTo(this.#bounds, 'length');
   }
 
   /** Steps that only open on a choice or a mishap are not expected until they have opened. */
@@ -52,7 +86,7 @@ class ActivityBuilder {
     for (const instance of this.#left) this.#handOver(instance);
     for (const groups of this.#turns) this.#takeTurns(groups);
     for (const instance of this.#left) this.#waitForNeeds(instance);
-    const windows = layout.windows.flatMap((pair) => this.#window(pair));
+    const windows = this.#bounds.flatMap((bound) => this.#window(bound));
     const dwells = [...this.#left].flatMap((instance) => this.#dwellBound(instance));
     return { nowMs, tasks: draft.tasks, links: draft.links, bounds: [...dwells, ...windows] };
   }
@@ -124,20 +158,16 @@ class ActivityBuilder {
 
   /** A clock that begins with the end of another step: the one is ended as the other is begun. */
   #handOver(instance: Instance): void {
-    const { made, context } = this.#draft;
-    const { beginsWith } = instance.step;
+    const { made } = this.#draft;
     const own = made.get(instance.key);
-    if (beginsWith === undefined || own === undefined || own.entry === null) return;
-    const { layout } = context;
-    const scope = layout.byStep.get(beginsWith)?.[0]?.step.per ?? instance.step.per;
-    for (const subject of layout.subjects.linked(instance.subject, scope)) {
-      const key = instanceKey(beginsWith, subject);
-      const before = made.get(key);
+    if (own === undefined || own.entry === null) return;
+    for (const { from } of this.#handoverTo.get(instance.key) ?? []) {
+      const before = made.get(from.key);
       if (before === undefined) continue;
       const isSelfEnded = before.endedBy === 'self';
       const begin: When = isSelfEnded ? before.end : { task: own.entry, edge: 'start' };
       made.set(instance.key, { ...own, start: begin });
-      made.set(key, { ...before, end: begin });
+      made.set(from.key, { ...before, end: begin });
     }
   }
 
@@ -162,9 +192,9 @@ class ActivityBuilder {
   }
 
   /** A step that is not expected hands the waiting on to what it waits for itself. */
-  #needsOf(instance: Instance, seen: ReadonlySet<string> = new Set()): readonly Need[] {
+  #needsOf(instance: Instance, seen: ReadonlySet<string> = new Set()): readonly Moment[] {
     const { layout } = this.#draft.context;
-    return instance.needs.flatMap((need) => {
+    return (this.#orderTo.get(instance.key) ?? []).flatMap(({ from: need }) => {
       const other = layout.byKey.get(need.key);
       if (other === undefined || seen.has(need.key)) return [];
       if (this.#left.has(other) || this.#isPast(other)) return [need];
@@ -178,7 +208,7 @@ class ActivityBuilder {
   }
 
   /** Where an edge of a step lies, known or planned; null when it will not come. */
-  #when(key: string, edge: Edge): When | null {
+  #when({ key, edge }: Moment): When | null {
     const { state } = this.#draft.context;
     const known = edgeInstant(state.runs[key], edge);
     if (known !== null) return { atMs: known.hiMs };
@@ -187,36 +217,36 @@ class ActivityBuilder {
     return edge === 'start' ? made.start : made.end;
   }
 
-  #window(pair: ReturnType<typeof layoutOf>['windows'][number]): Bound[] {
-    const { window, subject } = pair;
-    const from = this.#when(pair.from, window.from.edge);
-    const to = this.#when(pair.to, window.to.edge);
+  #window({ from: since, to: until, minMs, maxMs, origin }: CaseBound): Bound[] {
+    if (origin.kind !== 'window') return [];
+    const { window, subject } = origin.pair;
+    const from = this.#when(since);
+    const to = this.#when(until);
     if (from === null || to === null || !('task' in to)) return [];
-    if (window.minMs !== undefined) this.#draft.link(from, to, window.minMs.value);
-    const maxMs = windowMaxMs(this.#draft.context.state, pair);
+    if (minMs !== undefined) this.#draft.link(from, to, minMs);
     if (maxMs === undefined) return [];
     const { severity, protects } = window;
-    const fromSubject = pair.from.slice(pair.from.indexOf('@') + 1);
+    const fromSubject = since.key.slice(since.key.indexOf('@') + 1);
     const what = 'window';
     return [{ of: window.id, what, subject, fromSubject, from, to, maxMs, severity, protects }];
   }
 
   #dwellBound(instance: Instance): Bound[] {
-    const { action, id } = instance.step;
     const made = this.#draft.made.get(instance.key);
-    if (action.kind !== 'dwell' || action.maxMs === undefined || made === undefined) return [];
+    const maxMs = this.#lengthOf.get(instance.key)?.[0]?.maxMs;
+    if (maxMs === undefined || made === undefined) return [];
     const { start, end } = made;
     if (!('task' in end)) return [];
     const { subject } = instance;
     return [
       {
-        of: id,
+        of: instance.step.id,
         what: 'dwell',
         subject,
         fromSubject: subject,
         from: start,
         to: end,
-        maxMs: action.maxMs.value,
+        maxMs,
         severity: 'warning',
         protects: null,
       },

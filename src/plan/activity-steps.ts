@@ -3,6 +3,7 @@
  * instances of one step that are pressed together (or one alone) and notes their moments.
  */
 import { present } from '../base/assert.ts';
+import { keepsHands } from '../engine/case-bounds.ts';
 import { type Instance, instanceKey } from '../engine/layout.ts';
 import type { StepRun } from '../engine/types.ts';
 import type { Action, Step } from '../protocol/types.ts';
@@ -26,11 +27,6 @@ function begunAtMs(draft: ActivityDraft, instance: Instance): number | null {
 export function targetMs(action: Dwell): number {
   const max = action.maxMs?.value ?? Number.POSITIVE_INFINITY;
   return Math.max(action.minMs?.value ?? 0, Math.min(action.targetMs.value, max));
-}
-
-/** A dwell that keeps the hands on it from begin to end, as a rinse does. */
-function holdsHands(draft: ActivityDraft, instance: Instance, action: Dwell): boolean {
-  return !instance.step.hands && draft.pace(instance).medianMs >= action.targetMs.value;
 }
 
 /** The share of countable work that is left. */
@@ -113,7 +109,7 @@ export function makeDwell(draft: ActivityDraft, group: readonly Instance[], acti
   const passedMs = begunMs === null ? 0 : nowMs - begunMs;
   const fixedMs = Math.max(0, targetMs(action) - passedMs);
   const paceMs = draft.pace(first).medianMs;
-  const holds = holdsHands(draft, first, action);
+  const holds = keepsHands(first.step, paceMs);
   const isPutOn = begunMs === null && !holds && first.step.beginsWith === undefined;
   const put = isPutOn
     ? draft.add(group, { part: 'apply', fixedMs: 0, handsMs: paceMs, fixed: 'after' })
