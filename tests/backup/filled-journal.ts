@@ -2,7 +2,7 @@
 import type { Result } from '../../src/base/result.ts';
 import type { Recorded } from '../../src/engine/types.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
-import { createMemoryJournal } from '../../src/storage/memory-journal.ts';
+import { createMemoryJournal } from '../storage/memory-journal.ts';
 import { opening, pressOf, stampAt } from '../storage/sample-case.ts';
 
 export function must<T, E>(result: Result<T, E>): T {

@@ -6,7 +6,7 @@
 import { encodeRecords, type FileRecord, readLines } from '../../src/storage/file-lines.ts';
 import { chainEntries, NO_ENTRY_HASH, verifyChain } from '../../src/storage/hash-chain.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
-import { createMemoryJournal } from '../../src/storage/memory-journal.ts';
+import { createMemoryJournal } from '../storage/memory-journal.ts';
 import { opening, pressOf, wholeCase } from '../storage/sample-case.ts';
 
 interface Measured {

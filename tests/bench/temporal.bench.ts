@@ -6,7 +6,6 @@
 import { pathToFileURL } from 'node:url';
 import { compileNetwork } from '../../src/temporal/compile-network.ts';
 import type { Constraint } from '../../src/temporal/constraint.ts';
-import { advance, fix } from '../../src/temporal/fix.ts';
 import { minimalNetwork } from '../../src/temporal/minimal-network.ts';
 import { type OnBroken, solve } from '../../src/temporal/solve.ts';
 
@@ -108,8 +107,6 @@ function benchUpdates(count: number, label: string, reach: number): Measured[] {
   const base = { network, fixed, onBroken: 'relax' as OnBroken };
   const solution = solve({ ...base, nowMs });
   if (solution.broken.length > 0) throw new Error('the workload should be kept');
-  const nextId = nodes[half] ?? '';
-  const nextMs = times[half] ?? 0;
   // After a sleep of ten minutes, many windows are over or out of reach.
   const lateMs = nowMs + 600_000;
   const late = solve({ ...base, nowMs: lateMs });
@@ -124,10 +121,6 @@ function benchUpdates(count: number, label: string, reach: number): Measured[] {
     measure(title(`solve, ${late.conflicts.length} bounds broken`), rounds, () =>
       solve({ ...base, nowMs: lateMs }),
     ),
-    measure(title('fix one moment'), rounds, () =>
-      fix({ solution, id: nextId, atMs: nextMs, nowMs: nextMs }),
-    ),
-    measure(title('one second passes'), rounds, () => advance({ solution, nowMs: nowMs + 1000 })),
   ];
 }
 

@@ -13,8 +13,8 @@ import {
   type PlanWorkerLike,
 } from '../../src/runtime/planner/planner.ts';
 import type { Session } from '../../src/runtime/session.ts';
-import { createMemoryJournal } from '../../src/storage/memory-journal.ts';
 import { quietSession } from '../runtime/quiet-session.ts';
+import { createMemoryJournal } from '../storage/memory-journal.ts';
 
 const rootUrl = (path: string): URL => new URL(`../../${path}`, import.meta.url);
 const textOf = (path: string): string => readFileSync(rootUrl(path), 'utf8');

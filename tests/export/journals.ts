@@ -8,7 +8,6 @@ import type { CaseLog } from '../../src/engine/log.ts';
 import type { MaterialLot } from '../../src/engine/material-types.ts';
 import type { Recorded } from '../../src/engine/types.ts';
 import type { MaterialUse, RecordSource } from '../../src/export/export-source.ts';
-import { materialUse } from '../../src/export/material-use.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { parseCaseText } from '../../src/protocol/parse-case.ts';
 import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
@@ -17,6 +16,7 @@ import type { JournalEntry } from '../../src/storage/journal-types.ts';
 import { Chair } from '../engine/chair.ts';
 import { type Setting, SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
 import { follow } from '../engine/walks.ts';
+import { materialUse } from './material-use.ts';
 
 const fromRoot = (path: string): string =>
   readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');

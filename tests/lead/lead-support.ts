@@ -7,7 +7,7 @@ import { monoMs, wallMs } from '../../src/base/units.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Basis, Protocol } from '../../src/protocol/types.ts';
 import { LeadDesk } from '../../src/runtime/lead/lead.ts';
-import { createMemoryDevice, createMemoryJournal } from '../../src/storage/memory-journal.ts';
+import { createMemoryDevice, createMemoryJournal } from '../storage/memory-journal.ts';
 
 export const PERSON = 'Clinic lead C';
 export const PASSPHRASE = 'four tides and a kettle';

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { parseCase } from '../../src/protocol/parse-case.ts';
 import type { Session } from '../../src/runtime/session.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
-import { createMemoryJournal } from '../../src/storage/memory-journal.ts';
+import { createMemoryJournal } from '../storage/memory-journal.ts';
 import { quietSession } from './quiet-session.ts';
 
 const jsonOf = (path: string): unknown =>

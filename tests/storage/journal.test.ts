@@ -1,10 +1,10 @@
 import { IDBFactory } from 'fake-indexeddb';
 import 'fake-indexeddb/auto';
 import { createIndexedDbJournal } from '../../src/storage/indexed-db-journal.ts';
-import { createMemoryDevice, createMemoryJournal } from '../../src/storage/memory-journal.ts';
 import { createTabChannel } from '../../src/storage/tab-channel.ts';
 import { journalContract } from './journal-contract.ts';
 import { MemoryHome } from './memory-home.ts';
+import { createMemoryDevice, createMemoryJournal } from './memory-journal.ts';
 
 journalContract('memory', async () => {
   const device = createMemoryDevice();

@@ -37,9 +37,6 @@ const SetUp = lazy(async () => ({ default: (await import('../set-up/SetUp.tsx'))
 const WallCard = lazy(async () => ({
   default: (await import('../lead/WallCard.tsx')).WallCard,
 }));
-const Gallery = import.meta.env.DEV
-  ? lazy(async () => ({ default: (await import('../gallery/Gallery.tsx')).Gallery }))
-  : null;
 
 /** Amber while uncured resin is exposed, else what the person chose, else what the device prefers. */
 function wantedTheme(state: AppState): 'light' | 'dark' | 'amber' {
@@ -115,11 +112,6 @@ function Places() {
       <Route path="/protocols/:id">{(params) => <ProtocolDetail id={params.id} />}</Route>
       <Route path="/clinic" component={Clinic} />
       <Route path="/clinic/card" component={QuickCard} />
-      {Gallery !== null && (
-        <Route path="/gallery">
-          <Gallery />
-        </Route>
-      )}
       <Route>
         <Frame place="today" title={appWords.notFound}>
           {null}

@@ -1,7 +1,7 @@
 /** From a label as it was read, or as people typed it, to what a record says of a material. */
-import { gs1Elements } from '../calc/udi/gs1.ts';
-import type { DeviceLabel } from '../calc/udi/label.ts';
-import type { MaterialUse } from './export-source.ts';
+import { gs1Elements } from '../../src/calc/udi/gs1.ts';
+import type { DeviceLabel } from '../../src/calc/udi/label.ts';
+import type { MaterialUse } from '../../src/export/export-source.ts';
 
 const SYMBOLOGY = /^\][A-Za-z]\w/;
 

@@ -1,14 +1,15 @@
 /**
- * The journal in memory: for the command line, for tests, and for a rehearsal that is not to be
- * kept. Journals of one {@link MemoryDevice} see each other as the tabs of one device do.
+ * The journal in memory, for tests: it keeps the contract that the shipped journal keeps
+ * (`journal-contract.ts` runs on both). Journals of one {@link MemoryDevice} see each other as the
+ * tabs of one device do.
  */
-import { ok } from '../base/result.ts';
-import type { Stamp } from '../engine/types.ts';
-import { readingOf } from './case-reading.ts';
-import { summarise } from './case-summary.ts';
-import { chainEntries, NO_ENTRY_HASH } from './hash-chain.ts';
-import { checkBackup, checkStorable } from './incoming.ts';
-import { refuse } from './journal-problem.ts';
+import { ok } from '../../src/base/result.ts';
+import type { Stamp } from '../../src/engine/types.ts';
+import { readingOf } from '../../src/storage/case-reading.ts';
+import { summarise } from '../../src/storage/case-summary.ts';
+import { chainEntries, NO_ENTRY_HASH } from '../../src/storage/hash-chain.ts';
+import { checkBackup, checkStorable } from '../../src/storage/incoming.ts';
+import { refuse } from '../../src/storage/journal-problem.ts';
 import type {
   AppendBatch,
   CaseSummary,
@@ -22,7 +23,7 @@ import type {
   StoredDocument,
   Tombstone,
   WriterStart,
-} from './journal-types.ts';
+} from '../../src/storage/journal-types.ts';
 
 /** What the journals of one device share. */
 export interface MemoryDevice {
