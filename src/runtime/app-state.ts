@@ -79,6 +79,8 @@ export interface RunningCase {
   readonly now: Stamp;
   /** Presses that are on their way to the journal. */
   readonly pending: number;
+  /** Entries that the journal refused and does not have; this page alone holds them. */
+  readonly unsaved: number;
   /** The last press that can be taken back, and until when it is offered (real ms). */
   readonly undo: { readonly press: number; readonly untilRealMs: number } | null;
   readonly refusal: Refusal | null;

@@ -11,8 +11,9 @@ import { decide } from '../engine/decide.ts';
 import { type CaseLog, extend, presses, recordPress } from '../engine/log.ts';
 import type { CaseEvent, GapCause, Recorded, Stamp, View } from '../engine/types.ts';
 import { viewOf } from '../engine/view.ts';
-import type { Journal } from '../storage/journal-types.ts';
+import type { Journal, JournalEntry } from '../storage/journal-types.ts';
 import type { Fault, RunningCase } from './app-state.ts';
+import { CaseKeeper } from './cases/case-keeper.ts';
 import type { AlarmTimer } from './device/alarm-timer.ts';
 import type { AcceleratedClock } from './device/clock.ts';
 import type { TimerHost } from './device/timer-host.ts';
@@ -30,7 +31,7 @@ const TRY_AGAIN_MS = 1000;
 const PAINT_FAST_GAP_MS = 100;
 
 export interface ChairParts {
-  readonly journal: Pick<Journal, 'append' | 'heartbeat'>;
+  readonly journal: Pick<Journal, 'append' | 'adopt' | 'heartbeat'>;
   readonly epoch: number;
   readonly clock: AcceleratedClock;
   readonly alarm: AlarmTimer;
@@ -43,6 +44,7 @@ export interface ChairParts {
 
 export class Chair {
   readonly #parts: ChairParts;
+  readonly #keeper: CaseKeeper;
   readonly #caseId: string;
   /** Everything pressed, stored or not: what the next press is decided against. */
   #ahead: CaseLog;
@@ -54,11 +56,19 @@ export class Chair {
   /** What was typed for a step and is to stand in its press. */
   #typed: { readonly step: string; readonly evidence: string } | null = null;
   #undo: RunningCase['undo'] = null;
+  /** Whether the journal refused a press and has not taken it since. */
+  #isRefused = false;
   #isStopped = false;
   readonly #forgetAlarm: () => void;
 
-  constructor(parts: ChairParts, start: { caseId: string; log: CaseLog; by: string }) {
+  constructor(
+    parts: ChairParts,
+    start: { caseId: string; log: CaseLog; by: string; stored: readonly JournalEntry[] },
+  ) {
+    const { journal, epoch } = parts;
+    const { caseId, stored } = start;
     this.#parts = parts;
+    this.#keeper = new CaseKeeper({ journal, caseId, epoch, stored });
     this.#caseId = start.caseId;
     this.#ahead = start.log;
     this.#shown = start.log;
@@ -73,6 +83,11 @@ export class Chair {
   /** The log with all presses, also those that are still being stored. */
   get log(): CaseLog {
     return this.#ahead;
+  }
+
+  /** Everything that this page holds of the case, chained: for a file while the journal takes none. */
+  get entries(): readonly JournalEntry[] {
+    return this.#keeper.entries;
   }
 
   start(): void {
@@ -151,6 +166,7 @@ export class Chair {
         view,
         now,
         pending: this.#pending,
+        unsaved: this.#isRefused ? this.#keeper.unsaved : 0,
         undo: this.#undo,
         refusal: this.#refusal,
         speed: clock.speed as RunningCase['speed'],
@@ -181,7 +197,7 @@ export class Chair {
   }
 
   async #store(batch: readonly Recorded[], next: CaseLog): Promise<void> {
-    const { journal, epoch, timers, onFault } = this.#parts;
+    const { timers, onFault } = this.#parts;
     const show = () => {
       if (next.records.length <= this.#shown.records.length) return;
       this.#shown = next;
@@ -189,12 +205,14 @@ export class Chair {
       this.refresh();
     };
     const cancel = timers.after(SHOW_AFTER_MS, show);
-    const stored = await journal.append({ caseId: this.#caseId, epoch, recorded: batch });
+    const stored = await this.#keeper.store(batch);
     cancel();
     this.#pending -= 1;
+    this.#isRefused = !stored.ok;
     if (!stored.ok) {
       const { code, place, expected, came } = stored.error;
       onFault({ kind: 'journal', code, line: `${place}: expected ${expected}, got ${came}` });
+      show();
       this.refresh();
       return;
     }

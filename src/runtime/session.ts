@@ -8,9 +8,10 @@ import type { Command, Refusal } from '../engine/commands.ts';
 import { decideOpening } from '../engine/decide.ts';
 import { type CaseLog, extend, recordPress, replay } from '../engine/log.ts';
 import type { Stamp } from '../engine/types.ts';
+import { journalJson } from '../export/journal-text.ts';
 import type { Explanation } from '../plan/explanation.ts';
 import type { CaseFile } from '../protocol/types.ts';
-import type { CaseReading } from '../storage/journal-types.ts';
+import type { CaseReading, JournalEntry } from '../storage/journal-types.ts';
 import type { Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
 import { Chair } from './chair.ts';
@@ -195,7 +196,8 @@ export class Session {
     if (!stored.ok) return err(stored.error);
     // A case that was left standing in this window keeps its clocks, but no longer draws here.
     this.leaveCase();
-    this.#run({ caseId, log: extend(null, batch), by, clock: caseClock, epoch });
+    const { entries } = stored.value;
+    this.#run({ caseId, log: extend(null, batch), by, clock: caseClock, epoch, stored: entries });
     return ok(caseId);
   }
 
@@ -220,7 +222,7 @@ export class Session {
     const startWallMs = isRehearsal ? Math.max(lastSeen.wallMs, realWallMs) : realWallMs;
     const clock = this.#caseClock(isRehearsal ? speed : 1, startWallMs);
     const by = log.records.findLast((r) => r.by !== null)?.by ?? '';
-    const chair = this.#run({ caseId, log, by, clock, epoch });
+    const chair = this.#run({ caseId, log, by, clock, epoch, stored: read.value.entries });
     if (!log.state.closed) {
       chair.noteGap({ before: lastSeen, after: clock.stamp(), cause: 'closed' });
     }
@@ -241,6 +243,12 @@ export class Session {
 
   do(command: Command): Refusal | null {
     return this.#chair?.do(command) ?? null;
+  }
+
+  /** The journal of the running case as this page holds it, as JSON; null when none runs here. */
+  heldCase(): string | null {
+    const chair = this.#chair;
+    return chair && journalJson({ caseId: chair.caseId, entries: chair.entries });
   }
 
   pressNext(): void {
@@ -324,9 +332,10 @@ export class Session {
     by: string;
     clock: AcceleratedClock;
     epoch: number;
+    stored: readonly JournalEntry[];
   }): Chair {
     const { journal, alarm, timers, realNowMs, visibility, store, publisher } = this.#parts;
-    const { caseId, log, by, clock, epoch } = o;
+    const { caseId, log, by, clock, epoch, stored } = o;
     const chair = new Chair(
       {
         journal,
@@ -342,7 +351,7 @@ export class Session {
           publisher?.publish({ caseId, view, now, speed, by: running.by });
         },
       },
-      { caseId, log, by },
+      { caseId, log, by, stored },
     );
     this.#chair = chair;
     this.#clock = clock;

@@ -19,9 +19,10 @@ import { createStorageGuard, type StorageGuard } from './device/persist.ts';
 import { createTimerHost, type TimerHost } from './device/timer-host.ts';
 import { watchVisibility } from './device/visibility.ts';
 import { createScreenLock } from './device/wake-lock.ts';
-import { type BounceGuard, createBounceGuard, type Touch } from './keys/bounce.ts';
+import { createBounceGuard } from './keys/bounce.ts';
 import { DEFAULT_KEYS, teachKey } from './keys/key-map.ts';
 import { createKeys, type Keys } from './keys/keys.ts';
+import { createPressDoor, type PressDoor } from './keys/press-door.ts';
 import type { Shipped } from './library/library.ts';
 import { createPlanner, type Planner } from './planner/planner.ts';
 import { Session } from './session.ts';
@@ -52,12 +53,11 @@ export interface App {
   readonly planner: Planner;
   readonly keys: Keys;
   readonly tablet: {
-    acceptPress(touch?: Touch): boolean;
-    onPress(listener: () => void): () => void;
+    /** The one way by which a press reaches the case. */
+    readonly door: PressDoor;
     realNowMs(): number;
     wallNowMs(): number;
     soundTest(): void;
-    hush(): void;
     lockKeys(o: { readonly isLocked: boolean }): void;
     testKeys: Keys['testKeys'];
     mayTeach(key: string): string | null;
@@ -182,24 +182,26 @@ function followSettings(o: {
   o.store.subscribe(apply);
 }
 
-function bindKeys(o: {
-  readonly keys: Keys;
+/** The door before the case that this window runs. */
+function doorOf(o: {
   readonly session: Session;
   readonly sound: SoundPlayer;
-}) {
-  const { keys, session, sound } = o;
-  keys.onVerb((verb) => {
-    const { running } = session.store.get();
-    if (!running) return;
-    if (verb === 'press') {
-      sound.hush();
-      session.pressNext();
-    } else if (verb === 'undo') {
-      if (running.undo) session.do({ do: 'undo' });
-    } else {
-      const standing = running.view.cues.findLast((c) => c.dueInMs <= 0 && !c.acknowledged);
-      if (standing) session.do({ do: 'acknowledge', cue: standing.id });
-    }
+  readonly realNowMs: () => number;
+}): PressDoor {
+  const { session, sound } = o;
+  return createPressDoor({
+    guard: createBounceGuard({ realNowMs: o.realNowMs }),
+    hush: () => sound.hush(),
+    behind: {
+      do: (command) => session.do(command),
+      pressNext: () => session.pressNext(),
+      standing() {
+        const { running } = session.store.get();
+        if (!running) return null;
+        const cue = running.view.cues.findLast((c) => c.dueInMs <= 0 && !c.acknowledged);
+        return { cue: cue?.id ?? null, canUndo: running.undo !== null };
+      },
+    },
   });
 }
 
@@ -211,7 +213,7 @@ function whyNotTeach(keys: Keys, key: string): string | null {
 
 /** What screens may ask of the tablet itself. */
 function tabletOf(o: {
-  readonly guard: BounceGuard;
+  readonly door: PressDoor;
   readonly sound: SoundPlayer;
   readonly keys: Keys;
   readonly clock: Clock;
@@ -221,15 +223,16 @@ function tabletOf(o: {
   readonly update: ReturnType<typeof registerApp>;
   readonly offer: InstallOffer;
 }): App['tablet'] {
-  const { guard, sound, keys, clock, storage, update } = o;
+  const { door, sound, keys, clock, storage, update } = o;
   return {
-    acceptPress: (touch = 'press') => guard.accept(touch),
-    onPress: (listener) => keys.onVerb((verb) => verb === 'press' && listener()),
+    door,
     realNowMs: o.realNowMs,
     wallNowMs: () => clock.stamp().wallMs,
     soundTest: () => void sound.loudnessTest('now'),
-    hush: () => sound.hush(),
-    lockKeys: keys.setLocked,
+    lockKeys(lock) {
+      keys.setLocked(lock);
+      door.setLocked(lock);
+    },
     testKeys: keys.testKeys,
     mayTeach: (key) => whyNotTeach(keys, key),
     protectStorage: () => storage.protect(),
@@ -293,19 +296,18 @@ export function startApp(parts: AppParts): App {
     realNowMs,
     ...(window.isSecureContext ? { crypto: window.crypto } : {}),
   });
-  const guard = createBounceGuard({ realNowMs });
+  const door = doorOf({ session, sound, realNowMs });
   const keys = createKeys({
     window,
     document: window.document,
     map: DEFAULT_KEYS,
-    guard,
     // Who reads a record or types in a form must not press on in a case that runs out of sight.
     isInSight: () => PEDAL_PLACES.has(window.location.pathname),
   });
   followRunning({ store, sound, hold: screen.hold, letGo: screen.letGo });
   followSettings({ store, sound, keys });
   speakCues({ store, sound, platform, wordsOf: parts.wordsOf });
-  bindKeys({ keys, session, sound });
+  keys.onVerb((verb) => void door.verb(verb));
   sound.start();
   void storage.refresh();
   void session.start();
@@ -314,6 +316,6 @@ export function startApp(parts: AppParts): App {
     session,
     planner,
     keys,
-    tablet: tabletOf({ guard, sound, keys, clock, realNowMs, newId, storage, update, offer }),
+    tablet: tabletOf({ door, sound, keys, clock, realNowMs, newId, storage, update, offer }),
   };
 }

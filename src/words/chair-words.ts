@@ -24,6 +24,10 @@ export const chairWords = {
   oneCopy: 'ONE COPY',
   reading: 'READING ALONG',
   fault: 'Something is wrong with this tablet. Use your own timer.',
+  unsaved: 'NOT SAVED: the tablet refused the last presses.',
+  unsavedAdvice:
+    'They stand on this page alone. Leave it open; each press tries again. Save a file now.',
+  unsavedFile: 'Save a file',
   gapAdvice: 'Was it really as long as the tablet’s clock says?',
   gapTrustClock: 'Yes, as long',
   gapOnlyMoved: 'No, no time passed',

@@ -31,7 +31,8 @@ function seated(speed: RehearsalSpeed = 1) {
   const chair = new Chair(
     {
       journal: {
-        append: async () => ok({ seq: 0 } as never),
+        append: async () => ok({ entries: [] } as never),
+        adopt: async () => ok({ added: 0 }),
         heartbeat: async () => ok(null) as never,
       },
       epoch: 1,
@@ -44,7 +45,7 @@ function seated(speed: RehearsalSpeed = 1) {
         throw new Error(fault.line);
       },
     },
-    { caseId: 'case-1', log, by: 'dentist-a' },
+    { caseId: 'case-1', log, by: 'dentist-a', stored: [] },
   );
   chair.start();
   const press = async (): Promise<void> => {

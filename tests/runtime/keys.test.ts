@@ -1,6 +1,5 @@
 // @vitest-environment jsdom
 import { afterEach, describe, expect, test } from 'vitest';
-import { createBounceGuard } from '../../src/runtime/keys/bounce.ts';
 import { DEFAULT_KEYS } from '../../src/runtime/keys/key-map.ts';
 import { createKeys, type KeySeen, PRESS_BAR_ATTRIBUTE } from '../../src/runtime/keys/keys.ts';
 
@@ -12,12 +11,10 @@ afterEach(() => {
 
 function listening(html = '', o: { readonly isInSight?: () => boolean } = {}) {
   document.body.innerHTML = html;
-  let nowMs = 10_000;
   const keys = createKeys({
     window,
     document,
     map: DEFAULT_KEYS,
-    guard: createBounceGuard({ realNowMs: () => nowMs }),
     ...o,
   });
   disposals.push(keys.dispose);
@@ -39,9 +36,6 @@ function listening(html = '', o: { readonly isInSight?: () => boolean } = {}) {
   return {
     keys,
     heard,
-    later: (ms: number) => {
-      nowMs += ms;
-    },
     down: (key: string, more?: KeyboardEventInit) => send('keydown', key, more),
     up: (key: string) => send('keyup', key),
     focus: (selector: string) => document.querySelector<HTMLElement>(selector)?.focus(),
@@ -70,36 +64,24 @@ describe('one key', () => {
 
   test('where what it would record is out of sight, a key is the page’s own', () => {
     let isInSight = false;
-    const { down, later, heard } = listening('', { isInSight: () => isInSight });
+    const { down, heard } = listening('', { isInSight: () => isInSight });
     for (const key of [' ', 'Enter', 'PageDown', 'Backspace', 'Escape']) {
       expect(down(key).defaultPrevented, key).toBe(false);
     }
     expect(heard).toEqual([]);
     isInSight = true;
-    later(1000);
     expect(down(' ').defaultPrevented).toBe(true);
     expect(heard).toEqual(['press']);
   });
 
   test('a held key presses once', () => {
-    const { down, heard, later } = listening();
+    const { down, heard } = listening();
     down(' ');
     for (let i = 0; i < 20; i += 1) {
-      later(500);
       down(' ', { repeat: true });
     }
     expect(heard.filter((word) => word === 'press')).toHaveLength(1);
     expect(heard).toContain('press refused: repeat');
-  });
-
-  test('a second press within 400 ms is a bounce; at 400 ms it counts', () => {
-    const { down, heard, later } = listening();
-    down(' ');
-    later(399);
-    down('Enter');
-    later(1);
-    down(' ');
-    expect(heard).toEqual(['press', 'press refused: bounce', 'press']);
   });
 
   test('shortcuts with Ctrl, Alt or Meta stay the browser’s', () => {
@@ -130,14 +112,12 @@ describe('keys that belong to someone else', () => {
   });
 
   test('a pedal still presses after a reading was typed, but not in a dialog or where lines are written', () => {
-    const { down, focus, later, heard } = listening(
+    const { down, focus, heard } = listening(
       '<input id="line"><textarea></textarea><input type="text" id="other">',
     );
     focus('#line');
     expect(down('PageDown').defaultPrevented).toBe(true);
-    later(1000);
     expect(down('Enter').defaultPrevented).toBe(true);
-    later(1000);
     down('7');
     down('Backspace');
     focus('textarea');
@@ -171,11 +151,10 @@ describe('keys that belong to someone else', () => {
   });
 
   test('a button reached with Tab is activated by its own keys; a pedal’s PageDown still presses', () => {
-    const { down, focus, heard, later } = listening('<button>x</button>');
+    const { down, focus, heard } = listening('<button>x</button>');
     down('Tab');
     focus('button');
     expect(down('Enter').defaultPrevented).toBe(false);
-    later(1000);
     down('PageDown');
     expect(heard).toEqual(['press refused: other-control', 'press']);
   });

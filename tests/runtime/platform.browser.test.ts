@@ -7,7 +7,6 @@ import { realClock } from '../../src/runtime/device/clock.ts';
 import { createStorageGuard } from '../../src/runtime/device/persist.ts';
 import { createTimerHost, type TimerHost } from '../../src/runtime/device/timer-host.ts';
 import { watchVisibility } from '../../src/runtime/device/visibility.ts';
-import { createBounceGuard } from '../../src/runtime/keys/bounce.ts';
 import { DEFAULT_KEYS } from '../../src/runtime/keys/key-map.ts';
 import { createKeys, PRESS_BAR_ATTRIBUTE } from '../../src/runtime/keys/keys.ts';
 import { SoundPlayer } from '../../src/runtime/sound/audio.ts';
@@ -119,7 +118,6 @@ describe('keys', () => {
       window,
       document,
       map: DEFAULT_KEYS,
-      guard: createBounceGuard({ realNowMs }),
     });
     disposals.push(keys.dispose);
     const heard: string[] = [];

@@ -24,6 +24,7 @@ export function runningOf(chair: AtChair, more: Partial<RunningCase> = {}): Runn
     by: 'dentist-a',
     isViewOnly: false,
     isStale: false,
+    unsaved: 0,
     ...more,
   };
 }

@@ -53,8 +53,7 @@ it('the key that ran the case opens its record once the case is closed', () => {
     session: fakeSession(),
     path: '/chair',
   });
-  const press = tablet.onPress.mock.lastCall?.[0];
-  act(() => press?.());
+  act(() => void tablet.door.verb('press'));
   expect(where()).toBe('/record/case-1');
 });
 

@@ -8,6 +8,7 @@ import { ok } from '../../src/base/result.ts';
 import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
 import type { ApartThing } from '../../src/runtime/backup/set-apart.ts';
 import type { CasesListState } from '../../src/runtime/cases/cases-list.ts';
+import { createPressDoor } from '../../src/runtime/keys/press-door.ts';
 import { writable } from '../../src/runtime/observable.ts';
 import type { Planner } from '../../src/runtime/planner/planner.ts';
 import type { Session } from '../../src/runtime/session.ts';
@@ -91,14 +92,23 @@ export function fakeSession(state: Partial<AppState> = {}) {
 
 export type FakeSession = ReturnType<typeof fakeSession>;
 
-function fakeTablet() {
+/** The door of the app before the plain session; every press counts. */
+function fakeTablet(session: Pick<FakeSession, 'do' | 'pressNext'>) {
+  const hush = vi.fn();
+  const door = createPressDoor({
+    guard: { accept: () => true },
+    hush,
+    behind: {
+      do: session.do,
+      pressNext: session.pressNext,
+      standing: () => ({ cue: null, canUndo: false }),
+    },
+  });
   const tablet = {
-    acceptPress: () => true,
-    onPress: vi.fn<Tablet['onPress']>(() => () => undefined),
+    door,
     realNowMs: () => 0,
     wallNowMs: () => NOW_MS,
     soundTest: vi.fn(),
-    hush: vi.fn(),
     lockKeys: vi.fn(),
     testKeys: () => () => undefined,
     mayTeach: () => null,
@@ -108,7 +118,7 @@ function fakeTablet() {
     newId: () => 'id-1',
   };
   const checked: Tablet = tablet;
-  return { ...tablet, checked };
+  return { ...tablet, hush, checked };
 }
 
 /** Draws a screen at a path; `where` tells the path it has navigated to. */
@@ -117,7 +127,7 @@ export function show(
   o: { session: FakeSession; path?: string; planner?: Planner },
 ) {
   const place = memoryLocation({ path: o.path ?? '/', record: true });
-  const tablet = fakeTablet();
+  const tablet = fakeTablet(o.session);
   // Screens use the few methods above; a whole session would need a journal and clocks.
   const session = o.session as unknown as Session;
   render(

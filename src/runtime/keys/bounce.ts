@@ -1,8 +1,10 @@
+import type { Command } from '../../engine/commands.ts';
+
 /** What one key or the press bar may do. None of them can lose anything. */
 export type Verb = 'press' | 'undo' | 'acknowledge';
 
-/** What is guarded besides: the press was earlier, and what is one tap away while cement is out. */
-export type Touch = Verb | 'ago' | 'at-hand';
+/** What is guarded: each thing that a touch can ask for by itself, and the press that was earlier. */
+export type Touch = Verb | Command['do'] | 'ago';
 
 /** Two presses closer together than this, in ms, are one: a pedal bounces, a glove slips. */
 export const BOUNCE_MS = 400;

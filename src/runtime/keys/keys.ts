@@ -4,14 +4,14 @@
  */
 
 import { type Readable, signal, writable } from '../observable.ts';
-import type { BounceGuard, Verb } from './bounce.ts';
+import type { Verb } from './bounce.ts';
 import { type KeyMap, keyName } from './key-map.ts';
 
 /** Marks the press bar in the document: keys work on it even inside an open dialog. */
 export const PRESS_BAR_ATTRIBUTE = 'data-press-bar';
 
-/** Why a known key did nothing. The screen may show it; `repeat` and `bounce` are better unseen. */
-export type KeyRefusal = 'repeat' | 'bounce' | 'locked' | 'typing' | 'dialog' | 'other-control';
+/** Why a known key did nothing. The screen may show it; `repeat` is better unseen. */
+export type KeyRefusal = 'repeat' | 'locked' | 'typing' | 'dialog' | 'other-control';
 
 /** A key as it arrived, for the alive test and the learn-a-key screen. */
 export interface KeySeen {
@@ -22,7 +22,7 @@ export interface KeySeen {
 }
 
 export interface Keys {
-  /** Calls `listener` for each press that counts. */
+  /** Calls `listener` for each press of a known key; the door behind it takes bounces away. */
   onVerb(listener: (verb: Verb) => void): () => void;
   /** Calls `listener` for each press of a known key that does not count. */
   onRefused(listener: (refused: { verb: Verb; why: KeyRefusal }) => void): () => void;
@@ -48,16 +48,15 @@ const FORM_FIELDS = 'input, textarea, select, [contenteditable]:not([contentedit
 const TYPES_NOTHING: ReadonlySet<string> = new Set(['Enter', 'PageDown', 'PageUp']);
 const OPEN_DIALOG = 'dialog[open], [role="dialog"], [role="alertdialog"]';
 
-/** Listens on `window`. The same `guard` is to be given to the press bar. */
+/** Listens on `window`. */
 export function createKeys(options: {
   readonly window: EventTarget;
   readonly document: Document;
   readonly map: KeyMap;
-  readonly guard: BounceGuard;
   /** Whether what a press records is in sight; elsewhere a key is the page's own. Always by default. */
   readonly isInSight?: () => boolean;
 }): Keys {
-  const { document, guard } = options;
+  const { document } = options;
   const map = writable(options.map);
   const isLocked = writable(false);
   const verbs = signal<Verb>();
@@ -90,8 +89,7 @@ export function createKeys(options: {
     // A key that belongs to someone else goes on to them.
     if (why !== 'typing' && why !== 'dialog' && why !== 'other-control') swallow(event);
     if (why !== undefined) refusals.emit({ verb, why });
-    else if (guard.accept(verb)) verbs.emit(verb);
-    else refusals.emit({ verb, why: 'bounce' });
+    else verbs.emit(verb);
   };
   const onKeyUp = (event: Event): void => {
     // A button under the focus is clicked by the release of the space bar.

@@ -85,6 +85,7 @@ export class ReadAlong {
       view: live?.view ?? viewOf(log.state, now),
       now,
       pending: 0,
+      unsaved: 0,
       undo: null,
       refusal: null,
       speed: live?.speed ?? 1,

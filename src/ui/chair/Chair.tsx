@@ -1,6 +1,7 @@
 import { lazy, memo, Suspense, useDeferredValue, useState } from 'react';
 import type { Offer } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
+import { saveFile } from '../../runtime/cases/share.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { clockLabel, gapWords, intervalReason } from '../../words/clock-words.ts';
 import { offerIn, offerWords, pressWords, stepOf } from '../../words/offer-words.ts';
@@ -157,7 +158,7 @@ const ChairStatus = memo(function ChairStatus({ running }: { readonly running: R
   ];
   return (
     <StatusRail
-      saved={journal.saved}
+      saved={journal.saved && running.unsaved === 0}
       screenHeld={tablet.screen.state === 'held'}
       soundOn={tablet.sound.state === 'on'}
       {...(mode === 'rehearsal' ? { rehearsalSpeed: running.speed } : {})}
@@ -201,7 +202,7 @@ function Next({ running }: { readonly running: RunningCase }) {
 /** What the app must say about itself: a refused press, a gap, a fault. */
 function Notices(o: { readonly running: RunningCase; readonly onReason: () => void }) {
   const { running } = o;
-  const session = useSession();
+  const tablet = useTablet();
   const fault = useApp((s) => s.fault);
   const gap = running.log.state.gaps.findLast(
     (g) => !g.settled && (g.hiMs > g.loMs || g.untrusted),
@@ -211,6 +212,7 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
   return (
     <>
       {fault !== null && <Banner tone="broken" words={chairWords.fault} advice={fault.line} />}
+      {running.unsaved > 0 && <Unsaved />}
       {refusal !== null && (
         <Banner
           tone="attention"
@@ -234,13 +236,17 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
             <>
               <Button
                 size="chair"
-                onPress={() => session.do({ do: 'settle-gap', gap: gap.seq, lengthMs: gap.hiMs })}
+                onPress={() =>
+                  tablet.door.do({ do: 'settle-gap', gap: gap.seq, lengthMs: gap.hiMs })
+                }
               >
                 {chairWords.gapTrustClock}
               </Button>
               <Button
                 size="chair"
-                onPress={() => session.do({ do: 'settle-gap', gap: gap.seq, lengthMs: gap.loMs })}
+                onPress={() =>
+                  tablet.door.do({ do: 'settle-gap', gap: gap.seq, lengthMs: gap.loMs })
+                }
               >
                 {chairWords.gapOnlyMoved}
               </Button>
@@ -252,13 +258,34 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
   );
 }
 
+/** The journal has refused what was pressed: this page holds it alone, and a file can. */
+function Unsaved() {
+  const session = useSession();
+  const save = (): void => {
+    const text = session.heldCase();
+    if (text === null) return;
+    saveFile({ name: 'case-not-saved.json', type: 'application/json', content: text });
+  };
+  return (
+    <Banner
+      tone="broken"
+      words={chairWords.unsaved}
+      advice={chairWords.unsavedAdvice}
+      action={
+        <Button size="chair" onPress={save}>
+          {chairWords.unsavedFile}
+        </Button>
+      }
+    />
+  );
+}
+
 function Bar(o: {
   readonly running: RunningCase;
   readonly around: RunningCase;
   readonly onMore: () => void;
 }) {
   const { running } = o;
-  const session = useSession();
   const tablet = useTablet();
   const leftHanded = useApp((s) => s.settings.leftHanded);
   const naming = namingOf(running);
@@ -266,9 +293,7 @@ function Bar(o: {
   const top = offers[0];
   const model = top ? barModel(top, naming) : null;
   const press = (offer: Offer | undefined) => {
-    if (!tablet.acceptPress()) return;
-    if (offer) session.do({ do: 'press', offer });
-    else session.pressNext();
+    tablet.door.press(offer);
   };
   const others = alternatives(offers);
   return (
@@ -327,9 +352,8 @@ function TopBar(o: {
 
 /** What stands at the end of the bar: the press was earlier, take it back, and everything else. */
 function Ends(o: { readonly running: RunningCase; readonly onMore: () => void }) {
-  const session = useSession();
   const tablet = useTablet();
-  const ago = () => tablet.acceptPress('ago') && session.do({ do: 'retime', byMs: AGO_MS });
+  const ago = () => tablet.door.do({ do: 'retime', byMs: AGO_MS });
   return (
     <div className="chair-ends">
       <Button size="chair" disabled={o.running.undo === null} onPress={ago}>
@@ -344,7 +368,6 @@ function Ends(o: { readonly running: RunningCase; readonly onMore: () => void })
 }
 
 function Undo({ running }: { readonly running: RunningCase }) {
-  const session = useSession();
   const tablet = useTablet();
   const remainingMs = running.undo ? running.undo.untilRealMs - tablet.realNowMs() : 0;
   const press = running.undo?.press;
@@ -354,7 +377,7 @@ function Undo({ running }: { readonly running: RunningCase }) {
       {...(press === undefined ? {} : { what: pressWords(events, namingOf(running)) })}
       remainingMs={remainingMs}
       spanMs={UNDO_SPAN_MS}
-      onUndo={() => tablet.acceptPress('undo') && session.do({ do: 'undo' })}
+      onUndo={() => tablet.door.do({ do: 'undo' })}
     />
   );
 }

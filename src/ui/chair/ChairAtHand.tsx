@@ -7,7 +7,7 @@ import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { namingOf } from '../shared/arch-model.ts';
-import { useSession, useTablet } from '../shared/session-context.ts';
+import { useTablet } from '../shared/session-context.ts';
 import { atHand, type BeadAtHand } from './at-hand-model.ts';
 import { moveEarlier } from './order-model.ts';
 import './chair-at-hand.css';
@@ -20,10 +20,9 @@ const FOUND = ['soft', 'stringy', 'firm'] as const;
 
 /** Does one thing for one tap; a glove that bounces does not do it twice. */
 function useTap(): (command: Command) => void {
-  const session = useSession();
   const tablet = useTablet();
   return (command) => {
-    if (tablet.acceptPress('at-hand')) session.do(command);
+    tablet.door.do(command);
   };
 }
 

@@ -4,7 +4,7 @@ import { cueWords } from '../../words/clock-words.ts';
 import { subjectsLabel } from '../../words/subject-words.ts';
 import { type CueKind as CardKind, CueCard, CueStack } from '../parts/CueCard.tsx';
 import { namingOf } from '../shared/arch-model.ts';
-import { useSession } from '../shared/session-context.ts';
+import { useTablet } from '../shared/session-context.ts';
 
 /** Cards for what is closing, over or outside its window; "now" is what the bar already says. */
 const CARD: Readonly<Record<CueKind, CardKind | null>> = {
@@ -28,7 +28,7 @@ export function standingCues(cues: readonly Cue[]): Cue[] {
 }
 
 export function ChairCues({ running }: { readonly running: RunningCase }) {
-  const session = useSession();
+  const tablet = useTablet();
   const { spec } = namingOf(running);
   const cues = standingCues(running.view.cues);
   if (cues.length === 0) return null;
@@ -43,7 +43,7 @@ export function ChairCues({ running }: { readonly running: RunningCase }) {
           words={cueWords(cue.kind, { title: titleOf(cue), subject: '' })}
           subject={subjectsLabel(cue.subjects, spec)}
           ageMs={-cue.dueInMs}
-          onAcknowledge={() => session.do({ do: 'acknowledge', cue: cue.id })}
+          onAcknowledge={() => tablet.door.do({ do: 'acknowledge', cue: cue.id })}
         />
       ))}
     </CueStack>

@@ -8,7 +8,7 @@ import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { namingOf } from '../shared/arch-model.ts';
-import { useSession } from '../shared/session-context.ts';
+import { useSession, useTablet } from '../shared/session-context.ts';
 
 interface Props {
   readonly running: RunningCase;
@@ -128,7 +128,7 @@ function TypedField({ step, evidence, light }: TypedProps) {
 
 /** A reading or a remark that the step asks for; the bar records the step without it all the same. */
 function Reading({ running }: Props) {
-  const session = useSession();
+  const tablet = useTablet();
   const evidence = evidenceOf(running);
   const offer = running.view.offers[0];
   if (!offer || !evidence) return null;
@@ -144,7 +144,7 @@ function Reading({ running }: Props) {
         <Button
           key={option.id}
           size="chair"
-          onPress={() => session.do({ do: 'press', offer, evidence: option.label })}
+          onPress={() => tablet.door.do({ do: 'press', offer, evidence: option.label })}
         >
           {option.label}
         </Button>

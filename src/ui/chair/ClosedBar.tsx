@@ -10,7 +10,7 @@ export function ClosedBar(o: { readonly caseId: string; readonly undo: ReactNode
   const tablet = useTablet();
   const leftHanded = useApp((s) => s.settings.leftHanded);
   const open = () => navigate(`/record/${o.caseId}`);
-  useEffect(() => tablet.onPress(open));
+  useEffect(() => tablet.door.onPress(open));
   return (
     <PressBar
       words={chairWords.toRecord}

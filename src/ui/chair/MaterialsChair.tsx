@@ -14,7 +14,7 @@ import {
 } from '../shared/materials-chair-model.ts';
 import { useStock } from '../shared/materials-hooks.ts';
 import { stockRow } from '../shared/materials-model.ts';
-import { useSession } from '../shared/session-context.ts';
+import { useTablet } from '../shared/session-context.ts';
 import '../shared/materials.css';
 
 /** Names the lots of a running case: one touch for each place of the protocol. */
@@ -34,12 +34,12 @@ export function MaterialsChair(o: { readonly running: RunningCase; readonly onCl
 }
 
 function Slot({ slot }: { readonly slot: ChairSlot }) {
-  const session = useSession();
+  const tablet = useTablet();
   const [isChanging, setChanging] = useState(false);
   const { named } = slot;
   const take = (material: Material): void => {
     const lot = lotOf(material, Date.now());
-    const refused = session.do({ do: 'name-material', slot: slot.id, material: lot });
+    const refused = tablet.door.do({ do: 'name-material', slot: slot.id, material: lot });
     if (refused === null) setChanging(false);
   };
   return (

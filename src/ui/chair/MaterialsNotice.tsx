@@ -6,7 +6,7 @@ import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { type AskedSlot, askedSlots } from '../shared/materials-chair-model.ts';
 import { useStock } from '../shared/materials-hooks.ts';
-import { useSession } from '../shared/session-context.ts';
+import { useTablet } from '../shared/session-context.ts';
 
 /**
  * What has to be said about the materials that the next step asks for: which lot it is, or what
@@ -23,7 +23,7 @@ export function MaterialsNotice(o: {
 }
 
 function Asked(o: { readonly asked: AskedSlot; readonly onChoose: () => void }) {
-  const session = useSession();
+  const tablet = useTablet();
   const { id, label, named, warnings, only } = o.asked;
   const against = warnings.map(warningWords).join('. ');
   const choose = (
@@ -42,7 +42,7 @@ function Asked(o: { readonly asked: AskedSlot; readonly onChoose: () => void }) 
       size="chair"
       onPress={() => {
         const material = lotOf(only, Date.now());
-        session.do({ do: 'name-material', slot: id, material });
+        tablet.door.do({ do: 'name-material', slot: id, material });
       }}
     >
       {chairMaterialWords.nameIt(only)}

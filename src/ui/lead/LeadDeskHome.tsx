@@ -4,6 +4,7 @@ import type { Problem } from '../../base/problem.ts';
 import type { Result } from '../../base/result.ts';
 import { unconfirmedFigures } from '../../protocol/edit-types.ts';
 import type { ProtocolEntry } from '../../runtime/app-state.ts';
+import { saveFile } from '../../runtime/cases/share.ts';
 import type { Draft } from '../../runtime/lead/lead-drafts.ts';
 import type { Revision } from '../../runtime/lead/lead-revisions.ts';
 import { momentWords } from '../../words/date-words.ts';
@@ -21,7 +22,6 @@ import { Frame } from '../shared/Frame.tsx';
 import { shortHash } from '../shared/protocol-model.ts';
 import { useApp } from '../shared/session-context.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
-import { saveFile } from './lead-files.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
 type Act = <T>(deed: Promise<Result<T, Problem>>) => Promise<T | null>;
@@ -133,7 +133,8 @@ function ProtocolRow({ entry, act }: { readonly entry: ProtocolEntry; readonly a
   const exportIt = async (): Promise<void> => {
     const text = await act(desk.exportText(protocol));
     if (text === null) return;
-    saveFile({ name: `${protocol.id}-${protocol.revision}-${shortHash(hash)}.json`, text });
+    const name = `${protocol.id}-${protocol.revision}-${shortHash(hash)}.json`;
+    saveFile({ name, type: 'application/json', content: text });
   };
   return (
     <li className="desk-row">

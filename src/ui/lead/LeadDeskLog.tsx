@@ -1,3 +1,4 @@
+import { saveFile } from '../../runtime/cases/share.ts';
 import { leadLogText } from '../../runtime/lead/lead-log.ts';
 import { momentWords } from '../../words/date-words.ts';
 import { isoDay } from '../../words/lead-days.ts';
@@ -8,7 +9,6 @@ import { Table } from '../parts/Table.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { shortHash } from '../shared/protocol-model.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
-import { saveFile } from './lead-files.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
 /** Everything that was done at the desk, newest first, and whether the chain holds. */
@@ -16,7 +16,8 @@ export function LeadDeskLog() {
   const desk = useLeadDesk();
   const log = useLead((s) => s.log);
   const save = (): void => {
-    saveFile({ name: `lead-log-${isoDay(desk.nowWallMs())}.json`, text: leadLogText(log) });
+    const name = `lead-log-${isoDay(desk.nowWallMs())}.json`;
+    saveFile({ name, type: 'application/json', content: leadLogText(log) });
   };
   return (
     <Frame

@@ -3,18 +3,17 @@
  * screen can be tested with a plain object.
  */
 
+import type { PressDoor } from '../../runtime/keys/press-door.ts';
+
 export interface Tablet {
-  /** False when a press follows another one too closely to be meant. */
-  acceptPress(touch?: 'press' | 'undo' | 'ago' | 'at-hand'): boolean;
-  /** Calls `listener` for each press of a key or pedal, until the returned function is called. */
-  onPress(listener: () => void): () => void;
+  /** The one way by which what people press reaches the case. */
+  readonly door: PressDoor;
   /** Monotonic ms, for spans. */
   realNowMs(): number;
   /** Wall clock, ms since 1970, for what day it is. */
   wallNowMs(): number;
   /** Sounds the "now" pattern so that a person can say whether it was heard. */
   soundTest(): void;
-  hush(): void;
   /** While locked, keys and pedals do nothing. */
   lockKeys(o: { readonly isLocked: boolean }): void;
   /** Hands every key to `listener` and lets none do anything, until the returned function is called. */

@@ -53,7 +53,7 @@ function FollowOn(o: { readonly caseId: string; readonly title: string }) {
   const tablet = useTablet();
   const [said, setSaid] = useState<string | null>(null);
   const prepare = async () => {
-    if (!tablet.acceptPress()) return;
+    if (!tablet.door.accepts('press')) return;
     const read = await session.readCase(o.caseId);
     const follows = read.ok ? followsFrom(read.value.log) : null;
     if (!read.ok || follows === null) {

@@ -12,7 +12,7 @@ import { SelectField, TextField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
 import { namingOf } from '../../shared/arch-model.ts';
-import { useSession } from '../../shared/session-context.ts';
+import { useSession, useTablet } from '../../shared/session-context.ts';
 import { sharesMix } from '../at-hand-model.ts';
 import { openMixes } from '../chair-model.ts';
 import { moveEarlier } from '../order-model.ts';
@@ -26,7 +26,7 @@ const FOUND = ['soft', 'stringy', 'firm'] as const;
 
 /** The sample bead of each mix that is being worked with. */
 export function BeadSheet({ running, onClose }: SheetProps) {
-  const session = useSession();
+  const tablet = useTablet();
   const { spec } = namingOf(running);
   return (
     <Sheet open title={extraWords.bead} onClose={onClose}>
@@ -40,7 +40,7 @@ export function BeadSheet({ running, onClose }: SheetProps) {
                 key={found}
                 size="chair"
                 onPress={() => {
-                  if (!session.do({ do: 'probe-bead', mix, found })) onClose();
+                  if (!tablet.door.do({ do: 'probe-bead', mix, found })) onClose();
                 }}
               >
                 {BEAD_WORDS[found]}
@@ -63,7 +63,7 @@ function percentOf(text: string): number | undefined {
 
 /** Shade trials so far, and one more: for one unit or for the set. */
 export function ShadeSheet({ running, onClose }: SheetProps) {
-  const session = useSession();
+  const tablet = useTablet();
   const { spec } = namingOf(running);
   const [subject, setSubject] = useState<string>(CASE_SUBJECT);
   const [paste, setPaste] = useState('');
@@ -76,7 +76,7 @@ export function ShadeSheet({ running, onClose }: SheetProps) {
   // A share that is no number must be put right: the record would be without it.
   const isShareWrong = share.trim() !== '' && sharePercent === undefined;
   const keep = () => {
-    const refused = session.do({
+    const refused = tablet.door.do({
       do: 'try-shade',
       trial: {
         subject,
@@ -164,6 +164,7 @@ function ShadeList({ running }: { readonly running: RunningCase }) {
 /** Who holds which role from now on, and who presses. Every hand-over stands in the record. */
 export function PeopleSheet({ running, onClose }: SheetProps) {
   const session = useSession();
+  const tablet = useTablet();
   const { spec } = namingOf(running);
   const { roles } = running.log.state;
   return (
@@ -179,7 +180,7 @@ export function PeopleSheet({ running, onClose }: SheetProps) {
                   key={person.id}
                   size="chair"
                   on={person.id === holder}
-                  onPress={() => session.do({ do: 'take-role', person: person.id, role })}
+                  onPress={() => tablet.door.do({ do: 'take-role', person: person.id, role })}
                 >
                   {person.label}
                 </Button>
@@ -210,13 +211,13 @@ export function PeopleSheet({ running, onClose }: SheetProps) {
 
 /** The order of seating; one tap moves a unit one place earlier, or gives it a portion of its own. */
 export function OrderSheet({ running, onClose }: SheetProps) {
-  const session = useSession();
+  const tablet = useTablet();
   const { spec } = namingOf(running);
   const { plan } = running.log.state;
   const [refused, setRefused] = useState<string | null>(null);
   const reason = extraWords.orderReason;
   const order = (command: Command) => {
-    const no = session.do(command);
+    const no = tablet.door.do(command);
     setRefused(no ? refusalWords(no).what : null);
   };
   return (

@@ -12,7 +12,7 @@ import { TextField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
 import { namingOf } from '../../shared/arch-model.ts';
-import { useSession } from '../../shared/session-context.ts';
+import { useSession, useTablet } from '../../shared/session-context.ts';
 import { WipeLock } from '../WipeLock.tsx';
 import { BeadSheet, OrderSheet, PeopleSheet, ShadeSheet } from './ChairExtras.tsx';
 import { MoreSheet, type SheetName } from './ChairMore.tsx';
@@ -95,14 +95,14 @@ function WentWrong({ running, onClose }: SheetProps) {
 }
 
 function WayBackChoice(o: SheetProps & { readonly offer: WayBackOffer }) {
-  const session = useSession();
+  const tablet = useTablet();
   const { wayBack, subjects } = o.offer;
   const { state } = o.running.log;
   const { spec } = namingOf(o.running);
   const layout = layoutOf(state);
   const take = (named: readonly string[]) => {
     const reason = wayBack.title;
-    const refused = session.do({
+    const refused = tablet.door.do({
       do: 'take-way-back',
       wayBack: wayBack.id,
       mishap: wayBack.mishap,
@@ -141,7 +141,7 @@ function WayBackChoice(o: SheetProps & { readonly offer: WayBackOffer }) {
 }
 
 function OtherSteps({ running, onClose }: SheetProps) {
-  const session = useSession();
+  const tablet = useTablet();
   const [skipping, setSkipping] = useState<Offer | null>(null);
   const naming = namingOf(running);
   if (skipping) return <SkipSheet running={running} offer={skipping} onClose={onClose} />;
@@ -153,7 +153,7 @@ function OtherSteps({ running, onClose }: SheetProps) {
             <Button
               size="chair"
               onPress={() => {
-                if (!session.do({ do: 'press', offer })) onClose();
+                if (!tablet.door.do({ do: 'press', offer })) onClose();
               }}
             >
               {[offerWords(offer, naming), offerIn(offer)].filter(Boolean).join(', ')}
@@ -174,7 +174,7 @@ function OtherSteps({ running, onClose }: SheetProps) {
 }
 
 function SkipSheet(o: SheetProps & { readonly offer: Offer }) {
-  const session = useSession();
+  const tablet = useTablet();
   const [reason, setReason] = useState('');
   const { step, subjects } = o.offer;
   const title = stepOf(namingOf(o.running).protocol, step)?.title ?? step;
@@ -186,7 +186,7 @@ function SkipSheet(o: SheetProps & { readonly offer: Offer }) {
         rank="grave"
         disabled={reason.trim() === ''}
         onPress={() => {
-          if (!session.do({ do: 'skip', step, subjects, reason })) o.onClose();
+          if (!tablet.door.do({ do: 'skip', step, subjects, reason })) o.onClose();
         }}
       >
         {sheetWords.skipDo}
@@ -196,7 +196,7 @@ function SkipSheet(o: SheetProps & { readonly offer: Offer }) {
 }
 
 function NoteSheet({ onClose }: SheetProps) {
-  const session = useSession();
+  const tablet = useTablet();
   const [words, setWords] = useState('');
   return (
     <Sheet open title={sheetWords.noteTitle} onClose={onClose}>
@@ -206,7 +206,7 @@ function NoteSheet({ onClose }: SheetProps) {
         rank="main"
         disabled={words.trim() === ''}
         onPress={() => {
-          if (!session.do({ do: 'note', words })) onClose();
+          if (!tablet.door.do({ do: 'note', words })) onClose();
         }}
       >
         {sheetWords.noteDo}
@@ -235,7 +235,7 @@ function SpeedSheet({ running, onClose }: SheetProps) {
 
 /** A unit that is broken or will not go down: one press ends all that is left of it. */
 function AsideSheet({ running, onClose }: SheetProps) {
-  const session = useSession();
+  const tablet = useTablet();
   const [reason, setReason] = useState('');
   const { spec } = namingOf(running);
   return (
@@ -248,7 +248,7 @@ function AsideSheet({ running, onClose }: SheetProps) {
             size="chair"
             disabled={reason.trim() === ''}
             onPress={() => {
-              if (!session.do({ do: 'set-aside', unit: unit.id, reason })) onClose();
+              if (!tablet.door.do({ do: 'set-aside', unit: unit.id, reason })) onClose();
             }}
           >
             {extraWords.asideDo(subjectLabel(unitSubject(unit.id), spec))}
@@ -261,7 +261,7 @@ function AsideSheet({ running, onClose }: SheetProps) {
 
 /** A hold that people do not wait for: recorded, with the reason, never blocked. */
 function ReasonSheet({ running, onClose }: SheetProps) {
-  const session = useSession();
+  const tablet = useTablet();
   const [reason, setReason] = useState('');
   // What was refused, which need not be what the bar offers.
   const refused = running.refusal?.values;
@@ -276,7 +276,7 @@ function ReasonSheet({ running, onClose }: SheetProps) {
         rank="grave"
         disabled={reason.trim() === '' || offer === undefined}
         onPress={() => {
-          if (offer && !session.do({ do: 'press', offer, reason })) onClose();
+          if (offer && !tablet.door.do({ do: 'press', offer, reason })) onClose();
         }}
       >
         {extraWords.reasonDo}
