@@ -188,47 +188,47 @@ function editsOf(change: Change, after: Protocol): readonly Edit[] {
 }
 
 /**
- * The edits that bring chosen changes of `diffProtocols(mine, theirs)` into `mine`. Entries come in
+ * The edits that bring chosen changes of `diffProtocols(here, other)` into `here`. Entries come in
  * from the last to the first, so that each finds the one it stands in front of.
  */
-export function editsForChanges(changes: readonly Change[], theirs: Protocol): readonly Edit[] {
+export function editsForChanges(changes: readonly Change[], other: Protocol): readonly Edit[] {
   const isPlaced = (change: Change) => change.kind === 'added' || change.kind === 'moved';
   const placeIn = (change: Change): number => {
     if (change.part === 'protocol') return 0;
-    const list: readonly PartItem[] = theirs[change.part];
+    const list: readonly PartItem[] = other[change.part];
     return list.findIndex((item) => item.id === change.id);
   };
   const removed = changes.filter((change) => change.kind === 'removed');
   const placed = changes.filter(isPlaced).toSorted((a, b) => placeIn(b) - placeIn(a));
   const rest = changes.filter((change) => change.kind === 'changed');
   // Removing comes first: it also takes references away, which `changed` may then put right.
-  return [...removed, ...placed, ...rest].flatMap((change) => editsOf(change, theirs));
+  return [...removed, ...placed, ...rest].flatMap((change) => editsOf(change, other));
 }
 
 /** Which side a difference comes from, seen from the revision that both began with. */
-export type Side = 'mine' | 'theirs' | 'both';
+export type Side = 'here' | 'other' | 'both';
 
-/** `changes` are those of `diffProtocols(mine, theirs)`. Without a common base all are `both`. */
+/** `changes` are those of `diffProtocols(here, other)`. Without a common base all are `both`. */
 export function sidesOf(o: {
   readonly changes: readonly Change[];
   readonly base: Protocol | null;
-  readonly mine: Protocol;
-  readonly theirs: Protocol;
+  readonly here: Protocol;
+  readonly other: Protocol;
 }): ReadonlyMap<string, Side> {
-  const { base, changes, mine, theirs } = o;
+  const { base, changes, here, other } = o;
   if (base === null) return new Map(changes.map((change) => [changeId(change), 'both']));
   const touched = (side: Protocol) =>
     new Set(diffProtocols(base, side).map((c) => `${c.part}/${c.id}`));
   const exact = (side: Protocol) => new Set(diffProtocols(base, side).map(changeId));
-  const [mineExact, theirsExact] = [exact(mine), exact(theirs)];
-  const [mineTouched, theirsTouched] = [touched(mine), touched(theirs)];
+  const [hereExact, otherExact] = [exact(here), exact(other)];
+  const [hereTouched, otherTouched] = [touched(here), touched(other)];
   const sideOf = (change: Change): Side => {
     const owner = `${change.part}/${change.id}`;
     const isField = change.kind === 'changed';
-    const byMine = isField ? mineExact.has(changeId(change)) : mineTouched.has(owner);
-    const byTheirs = isField ? theirsExact.has(changeId(change)) : theirsTouched.has(owner);
-    if (byMine === byTheirs) return 'both';
-    return byMine ? 'mine' : 'theirs';
+    const isHere = isField ? hereExact.has(changeId(change)) : hereTouched.has(owner);
+    const isOther = isField ? otherExact.has(changeId(change)) : otherTouched.has(owner);
+    if (isHere === isOther) return 'both';
+    return isHere ? 'here' : 'other';
   };
   return new Map(changes.map((change) => [changeId(change), sideOf(change)]));
 }

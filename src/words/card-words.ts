@@ -1,18 +1,4 @@
-/** Words of the card of a protocol for the wall. */
-export const cardWords = {
-  print: 'Print, or keep as PDF',
-  back: 'Protocol',
-  unconfirmed: 'UNCONFIRMED TEMPLATE. Not for use on a patient.',
-  confirmed: (o: { readonly by: string; readonly on: string }): string =>
-    `Confirmed by ${o.by}, ${o.on}`,
-  revision: (o: { readonly revision: number; readonly hash: string }): string =>
-    `Revision ${o.revision}, hash ${o.hash}`,
-  step: 'Step',
-  min: 'Min',
-  target: 'Target',
-  max: 'Limit',
-  windows: 'Windows',
-  cautions: 'Cautions',
-  foot: 'A timer’s numbers on paper. Instructions for use of the products in hand and licensed judgement govern. Replace this card when the revision changes.',
-  gone: 'This protocol is not on this tablet',
-} as const;
+import { card } from './en/card.ts';
+import { spoken } from './language.ts';
+
+export const cardWords = spoken('card', card);

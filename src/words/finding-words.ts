@@ -1,11 +1,19 @@
 /** What the checks of a protocol say to the clinic lead, a sentence for each code. */
-import { unreachable } from '../base/assert.ts';
-import type { Finding, FindingValues } from '../protocol/finding.ts';
+import type { FindingCode, FindingValues } from '../protocol/finding.ts';
 import type { PracticeFinding } from '../protocol/ranges-practice.ts';
+import { formatWords } from './duration.ts';
+import { editorWords } from './editor-words.ts';
+import { finding, type TightWindow } from './en/finding.ts';
+import { spoken } from './language.ts';
+import { protocolWords } from './protocol-words.ts';
+import { SURFACE_WORDS } from './subject-words.ts';
 
-type AnyFinding = Finding | PracticeFinding;
+const findingTexts = spoken('finding', finding);
 
-function word(values: FindingValues, key: string): string {
+type Told = typeof finding.told;
+type Code = FindingCode | PracticeFinding['code'];
+
+function text(values: FindingValues, key: string): string {
   const value = values[key];
   return typeof value === 'string' || typeof value === 'number' ? String(value) : '';
 }
@@ -15,158 +23,144 @@ function list(values: FindingValues, key: string): readonly string[] {
   return Array.isArray(value) ? value.map(String) : [];
 }
 
-/** "15 to 30 s", "at least 30 s", "at most 4 coats". A bound of -1 is none. */
+function known(table: Readonly<Record<string, string>>, code: string): string {
+  return table[code] ?? code;
+}
+
+/** "30 s", "4 coats"; with its unit as it came when that has no words. */
+function amount(value: number | string, unit: string): string {
+  const amounts: Readonly<Record<string, (value: number | string) => string>> = findingTexts.amount;
+  return amounts[unit]?.(value) ?? `${value}\u00a0${unit}`;
+}
+
+/** "15 to 30 s", "at least 30 s", "at most 4 coats". */
 export function rangeWords(o: {
   readonly min: number | null;
   readonly max: number | null;
   readonly unit: string;
 }): string {
-  const unit = `\u00a0${o.unit}`;
-  if (o.min === null) return `at most ${o.max}${unit}`;
-  return o.max === null ? `at least ${o.min}${unit}` : `${o.min} to ${o.max}${unit}`;
+  const { min, max, unit } = o;
+  const { range } = findingTexts;
+  if (max === null) return range.atLeast(amount(min ?? 0, unit));
+  if (min === null) return range.atMost(amount(max, unit));
+  return range.between({ min, max: amount(max, unit) });
 }
 
-function stepsWithSeconds(values: FindingValues): string {
-  const seconds = list(values, 'stepSeconds');
-  return list(values, 'steps')
-    .map((title, i) => `${title} (${seconds[i] ?? '?'}\u00a0s)`)
-    .join(', ');
+function tight(values: FindingValues): TightWindow {
+  const seconds = (key: string): string => amount(text(values, key), 's');
+  const times = list(values, 'stepSeconds');
+  return {
+    title: text(values, 'title'),
+    limit: seconds('limitSeconds'),
+    missing: seconds('missingSeconds'),
+    others: list(values, 'otherWindows'),
+    steps: list(values, 'steps').map((title, i) => ({ title, time: amount(times[i] ?? '?', 's') })),
+  };
 }
 
-function windowWords(values: FindingValues, when: string): string {
-  const head = `“${word(values, 'title')}” allows ${word(values, 'limitSeconds')}\u00a0s`;
-  const missing = `${word(values, 'missingSeconds')}\u00a0s are missing`;
-  const others = list(values, 'otherWindows').join(', ');
-  const steps = stepsWithSeconds(values);
-  if (steps === '') return `${head}, which collides with ${others}: ${missing}.`;
-  const also = others === '' ? '' : ` It also collides with ${others}.`;
-  return `${head}, but ${when} ${steps} lie between: ${missing}.${also}`;
+function joined(values: FindingValues) {
+  const scope = (key: string): string => known(protocolWords.scopes, text(values, key));
+  const link = known(editorWords.linkWords, text(values, 'link'));
+  return { link, from: scope('from'), to: scope('to') };
 }
 
-function outsideWords(values: FindingValues): string {
-  const bound = (key: string): number | null => {
+/** A limit by the key of its figure: times in words, a reading as it is. */
+function crossed(values: FindingValues) {
+  const names: Readonly<Record<string, { readonly low: string; readonly high: string }>> =
+    findingTexts.crossed;
+  const name = (key: 'low' | 'high'): string =>
+    names[text(values, key)]?.[key] ?? text(values, key);
+  const value = (key: 'low' | 'high'): string => {
+    const number = text(values, `${key}Value`);
+    return text(values, key).endsWith('Ms') ? formatWords(Number(number)) : number;
+  };
+  return {
+    low: name('low'),
+    lowValue: value('low'),
+    high: name('high'),
+    highValue: value('high'),
+  };
+}
+
+function outside(values: FindingValues) {
+  const limit = (key: string): number | null => {
     const value = values[key];
     return typeof value === 'number' && value >= 0 ? value : null;
   };
-  const unit = word(values, 'unit');
-  const range = rangeWords({ min: bound('min'), max: bound('max'), unit });
-  const known = word(values, 'standing') === 'common practice' ? 'usual' : 'published';
-  return `${word(values, 'title')}: ${word(values, 'value')}\u00a0${unit} lies outside the ${known} ${range} (${word(values, 'source')}).`;
+  const unit = text(values, 'unit');
+  return {
+    title: text(values, 'title'),
+    value: amount(text(values, 'value'), unit),
+    range: rangeWords({ min: limit('min'), max: limit('max'), unit }),
+    isPublished: text(values, 'standing') !== 'common practice',
+    source: text(values, 'source'),
+  };
 }
 
-function nobodyWords(values: FindingValues): string {
-  const title = word(values, 'title');
-  if (word(values, 'role') === '') return `${title} can never be opened: nobody will do it.`;
-  return `${title} is for the ${word(values, 'role')}, and “${word(values, 'on')}” has none.`;
-}
+const idOf = (values: FindingValues) => ({ id: text(values, 'id') });
+const titleOf = (values: FindingValues) => ({ title: text(values, 'title') });
 
-function practiceWords({ code, values }: PracticeFinding): string {
-  const title = word(values, 'title');
-  switch (code) {
-    case 'outside-range':
-      return outsideWords(values);
-    case 'acid-on-zirconia':
-      return `${title}: hydrofluoric acid does not etch zirconia (${word(values, 'on')}).`;
-    case 'primed-unshielded':
-      return `${title}: no window shields the primed units from light until they are seated.`;
-    case 'working-without-bead':
-      return `“${title}” runs without a sample bead to warn that it is ending.`;
-    case 'surface-missing':
-      return `${title} leaves out: ${list(values, 'surfaces').join(', ')}.`;
-    case 'nobody-does-it':
-      return nobodyWords(values);
-    default:
-      return unreachable(code);
-  }
-}
+/** What is said for a code, and which values its sentence needs. */
+const TELL: Readonly<Record<Code, (told: Told, v: FindingValues) => string>> = {
+  'duplicate-id': (told, v) => told['duplicate-id'](idOf(v)),
+  'unknown-stage': (told, v) => told['unknown-stage'](idOf(v)),
+  'unknown-step': (told, v) => told['unknown-step'](idOf(v)),
+  'unknown-slot': (told, v) => told['unknown-slot'](idOf(v)),
+  'unknown-caution': (told, v) => told['unknown-caution'](idOf(v)),
+  'unknown-source': (told, v) => told['unknown-source'](idOf(v)),
+  'unknown-way-back': (told, v) => told['unknown-way-back'](idOf(v)),
+  'unknown-option': (told, v) => told['unknown-option'](idOf(v)),
+  'link-needs-same-scope': (told, v) => told['link-needs-same-scope'](joined(v)),
+  'link-needs-other-scope': (told, v) => told['link-needs-other-scope'](joined(v)),
+  'link-has-no-order': (told, v) => told['link-has-no-order'](joined(v)),
+  'waits-in-a-circle': (told, v) => told['waits-in-a-circle']({ steps: list(v, 'chain') }),
+  'bounds-crossed': (told, v) => told['bounds-crossed'](crossed(v)),
+  'window-without-bound': (told, v) => told['window-without-bound'](titleOf(v)),
+  'window-of-one-moment': (told, v) => told['window-of-one-moment'](titleOf(v)),
+  'window-cannot-be-kept': (told, v) => told['window-cannot-be-kept'](tight(v)),
+  'window-tight-on-a-slow-day': (told, v) => told['window-tight-on-a-slow-day'](tight(v)),
+  'expose-without-time': (told) => told['expose-without-time'],
+  'expose-without-surface': (told) => told['expose-without-surface'],
+  'surface-twice': (told, v) =>
+    told['surface-twice']({ surface: known(SURFACE_WORDS, text(v, 'surface')) }),
+  'choice-without-options': (told) => told['choice-without-options'],
+  'hands-without-dwell': (told) => told['hands-without-dwell'],
+  'clock-without-dwell': (told) => told['clock-without-dwell'],
+  'clock-not-after': (told, v) => told['clock-not-after'](idOf(v)),
+  'no-steps': (told) => told['no-steps'],
+  unused: (told, v) => told.unused(idOf(v)),
+  'outside-range': (told, v) => told['outside-range'](outside(v)),
+  'acid-on-zirconia': (told, v) => told['acid-on-zirconia']({ ...titleOf(v), on: text(v, 'on') }),
+  'phosphate-on-zirconia': (told, v) => told['phosphate-on-zirconia'](titleOf(v)),
+  'material-not-in-protocol': (told, v) =>
+    told['material-not-in-protocol']({
+      ...idOf(v),
+      material: text(v, 'material'),
+      materials: list(v, 'materials'),
+    }),
+  'restoration-not-in-protocol': (told, v) =>
+    told['restoration-not-in-protocol']({
+      ...idOf(v),
+      restoration: text(v, 'restoration'),
+      restorations: list(v, 'restorations'),
+    }),
+  'primed-unshielded': (told, v) => told['primed-unshielded'](titleOf(v)),
+  'working-without-bead': (told, v) => told['working-without-bead'](titleOf(v)),
+  'surface-missing': (told, v) => {
+    const surfaces = list(v, 'surfaces').map((surface) => known(SURFACE_WORDS, surface));
+    return told['surface-missing']({ ...titleOf(v), surfaces });
+  },
+  'nobody-does-it': (told, v) => {
+    const role = text(v, 'role');
+    const said = role === '' ? '' : known(protocolWords.roles, role);
+    return told['nobody-does-it']({ ...titleOf(v), role: said, on: text(v, 'on') });
+  },
+};
 
-function linkWords(values: FindingValues, rest: string): string {
-  return `“${word(values, 'link')}” from ${word(values, 'from')} to ${word(values, 'to')} ${rest}.`;
-}
-
-function referenceWords({ code, values }: Finding): string | null {
-  const id = `“${word(values, 'id')}”`;
-  switch (code) {
-    case 'duplicate-id':
-      return `The id ${id} is used twice.`;
-    case 'unknown-stage':
-      return `There is no stage ${id}.`;
-    case 'unknown-step':
-      return `There is no step ${id}.`;
-    case 'unknown-slot':
-      return `There is no material ${id}.`;
-    case 'unknown-caution':
-      return `There is no caution ${id}.`;
-    case 'unknown-source':
-      return `There is no source ${id}.`;
-    case 'unknown-way-back':
-      return `There is no way back ${id}.`;
-    case 'unknown-option':
-      return `That step has no option ${id}.`;
-    case 'link-needs-same-scope':
-      return linkWords(values, 'needs both steps done to the same kind of subject');
-    case 'link-needs-other-scope':
-      return linkWords(values, 'joins different kinds of subjects; “same” is meant');
-    case 'link-has-no-order':
-      return linkWords(values, 'has nothing before it, since there is one case only');
-    case 'clock-not-after':
-      return `The clock begins with ${id}, but the step does not wait for it.`;
-    case 'unused':
-      return `${id} is not used by any step.`;
-    default:
-      return null;
-  }
-}
-
-function meaningWords({ code, values }: Finding): string | null {
-  const title = word(values, 'title');
-  switch (code) {
-    case 'waits-in-a-circle':
-      return `Steps wait for each other in a circle: ${list(values, 'chain').join(' waits for ')}.`;
-    case 'bounds-crossed':
-      return `The lower bound (${word(values, 'lowValue')}) is above the higher one (${word(values, 'highValue')}).`;
-    case 'window-without-bound':
-      return `“${title}” has neither a minimum nor a limit.`;
-    case 'window-of-one-moment':
-      return `“${title}” begins and ends with the same moment.`;
-    case 'window-cannot-be-kept':
-      return windowWords(values, 'at the usual pace');
-    case 'window-tight-on-a-slow-day':
-      return windowWords(values, 'on a slow day');
-    case 'expose-without-time':
-      return 'Light needs a time for each surface, a radiant exposure, or both.';
-    case 'expose-without-surface':
-      return 'Light needs at least one surface.';
-    case 'surface-twice':
-      return `The ${word(values, 'surface')} surface is listed twice.`;
-    case 'choice-without-options':
-      return 'A choice needs at least one option.';
-    case 'hands-without-dwell':
-      return 'The rhythm of the hands counts only for a time that runs.';
-    case 'clock-without-dwell':
-      return 'Only a time that runs can begin with the end of another step.';
-    case 'no-steps':
-      return 'A protocol needs at least one step.';
-    default:
-      return null;
-  }
-}
-
-const PRACTICE: ReadonlySet<string> = new Set<PracticeFinding['code']>([
-  'outside-range',
-  'acid-on-zirconia',
-  'primed-unshielded',
-  'working-without-bead',
-  'surface-missing',
-  'nobody-does-it',
-]);
-
-function isPractice(finding: AnyFinding): finding is PracticeFinding {
-  return PRACTICE.has(finding.code);
-}
-
-/** A finding as one sentence. A code of a newer check is shown with its place. */
-export function findingWords(finding: AnyFinding): string {
-  if (isPractice(finding)) return practiceWords(finding);
-  return referenceWords(finding) ?? meaningWords(finding) ?? `${finding.place}: ${finding.code}`;
+/** A finding as one sentence. */
+export function findingWords(found: {
+  readonly code: Code;
+  readonly values: FindingValues;
+}): string {
+  return TELL[found.code](findingTexts.told, found.values);
 }

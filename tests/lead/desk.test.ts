@@ -138,7 +138,7 @@ describe('the desk', () => {
     expect(await test.desk.confirm(id)).toMatchObject({ ok: true });
     const entry = test.desk.state.get().log.entries.find(({ deed }) => deed === 'entry-removed');
     expect(entry?.values).toMatchObject({ entry: way.title, reason: 'We stop.', revision: 2 });
-    expect(entry && deedWords(entry)).toMatch(/^Took “.*” out of .*, revision 2: We stop\.$/);
+    expect(entry && deedWords(entry)).toMatch(/^Removed “.*” from .*, revision 2: We stop\.$/);
     expect(test.desk.state.get().log.broken).toBe(0);
   });
 

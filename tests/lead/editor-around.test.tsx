@@ -40,8 +40,8 @@ async function undoAll(test: TestDesk): Promise<void> {
 /** The lines of the difference, after going there. */
 async function difference(): Promise<readonly string[]> {
   const user = userEvent.setup();
-  await user.click(screen.getByRole('radio', { name: 'Difference and effect' }));
-  return list('Difference')
+  await user.click(screen.getByRole('radio', { name: 'Changes and effect' }));
+  return list('Changes')
     .getAllByRole('listitem')
     .map((item) => plain(item.textContent));
 }
@@ -62,7 +62,7 @@ describe('cautions', () => {
     await user.click(dialog().getByRole('checkbox', { name: 'Rinse' }));
     await user.click(apply());
     expect(screen.queryByRole('dialog')).not.toBeInTheDocument();
-    expect(list('Cautions').getByText('Said at Etch, Rinse')).toBeVisible();
+    expect(list('Cautions').getByText('Shown at Etch and Rinse')).toBeVisible();
     expect(draftOf(test).steps[1]?.cautions).toEqual(['acid']);
     expect(await difference()).toEqual([
       'Rinse: cautions none → “Acid burns skin.”',
@@ -121,7 +121,7 @@ describe('sources', () => {
     const test = await showDesk(around, { ...protocol, steps });
     await user.click(button('Remove Wang 1991'));
     expect(screen.getByRole('alert')).toHaveTextContent(
-      'Not removed: Etch: target stands on it. Give another basis there first.',
+      'Not removed: Etch: target rests on it. Give another basis there first.',
     );
     expect(draftOf(test).sources).toHaveLength(1);
   });
@@ -195,12 +195,12 @@ describe('ways back', () => {
     const user = userEvent.setup();
     const test = await showDesk(around, smallProtocol());
     await user.click(button('Remove Etch again'));
-    const takeOut = () => dialog().getByRole('button', { name: 'Take it out' });
+    const takeOut = () => dialog().getByRole('button', { name: 'Remove it' });
     await user.click(takeOut());
-    expect(field('Why it is taken out')).toHaveAccessibleDescription(
-      /waysBack\.again: expected why it is taken out, in a few words, got nothing/,
+    expect(field('Why it is removed')).toHaveAccessibleDescription(
+      /Say in a few words why it is removed\./,
     );
-    await user.type(field('Why it is taken out'), 'We stop and call.');
+    await user.type(field('Why it is removed'), 'We stop and call.');
     await user.click(takeOut());
     expect(draftOf(test).waysBack).toEqual([]);
     expect(await difference()).toContain('Way back Etch again removed: We stop and call.');
@@ -233,7 +233,7 @@ describe('stages and conditions', () => {
     expect(field('Title')).toHaveAccessibleDescription(/stages\[1\]\.title: expected the title/);
     await user.type(field('Title'), 'Cement');
     await user.click(apply());
-    await user.click(button('Up Cement'));
+    await user.click(button('Move Cement up'));
     expect(draftOf(test).stages.map(({ title }) => title)).toEqual(['Cement', 'Etch']);
     expect(await difference()).toContain('Stage Seat: title Seat → Cement');
     await undoAll(test);

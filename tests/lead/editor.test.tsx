@@ -37,7 +37,7 @@ describe('the editor', () => {
     await user.clear(number);
     await user.type(number, 'soon');
     expect(number).toBeInvalid();
-    expect(number).toHaveAccessibleDescription(/This is no length of time/);
+    expect(number).toHaveAccessibleDescription(/This is not a length of time/);
     expect(within(dialog).getByRole('button', { name: 'Apply' })).toBeDisabled();
   });
 
@@ -49,10 +49,10 @@ describe('the editor', () => {
     const number = within(dialog).getByRole('textbox', { name: 'Number' });
     await user.clear(number);
     await user.type(number, '15 s');
-    await user.click(within(dialog).getByRole('radio', { name: 'Instruction' }));
+    await user.click(within(dialog).getByRole('radio', { name: 'Instructions' }));
     expect(within(dialog).getByRole('button', { name: 'Apply' })).toBeDisabled();
     await user.type(within(dialog).getByRole('textbox', { name: 'Document' }), 'Gel, IFU');
-    await user.type(within(dialog).getByRole('textbox', { name: 'Its revision or date' }), '7');
+    await user.type(within(dialog).getByRole('textbox', { name: 'Revision or date' }), '7');
     await user.click(within(dialog).getByRole('button', { name: 'Apply' }));
     expect(plain(cell().getAttribute('aria-label'))).toBe('Etch, target: 15 s, Gel, IFU, 7');
     await user.click(screen.getByRole('button', { name: 'Undo' }));
@@ -73,7 +73,7 @@ describe('the editor', () => {
     await user.click(screen.getByRole('button', { name: 'Duplicate Etch' }));
     expect(within(list).getAllByRole('listitem')).toHaveLength(first + 1);
     await user.click(screen.getByRole('button', { name: 'Remove Etch 2' }));
-    await user.click(screen.getByRole('button', { name: 'Down Etch' }));
+    await user.click(screen.getByRole('button', { name: 'Move Etch down' }));
     const items = within(list)
       .getAllByRole('listitem')
       .map((item) => item.textContent ?? '');

@@ -48,21 +48,21 @@ async function openDesk(): Promise<void> {
   await page.getByRole('link', { name: 'The lead’s desk' }).click();
   await page.getByLabel('Who answers for the numbers').fill('Clinic lead C');
   await page.getByLabel('Passphrase', { exact: true }).fill(PASSPHRASE);
-  await page.getByLabel('The same once more').fill(PASSPHRASE);
+  await page.getByLabel('Repeat it').fill(PASSPHRASE);
   await page.getByRole('button', { name: 'Set it and open the desk' }).click();
   await page.getByRole('heading', { name: 'Drafts' }).waitFor();
 }
 
 async function fillDocument(o: { readonly document: string; readonly revision: string }) {
   await page.getByLabel('Document', { exact: true }).fill(o.document);
-  await page.getByLabel('Its revision or date').fill(o.revision);
+  await page.getByLabel('Revision or date').fill(o.revision);
 }
 
 async function changeEtchTarget(entry: string): Promise<void> {
   await page.getByRole('button', { name: /^Etch, target:/ }).click();
   await page.getByLabel('Number', { exact: true }).fill(entry);
   await page.getByText('Understood: 15 s').waitFor();
-  await page.getByRole('radio', { name: 'Instruction' }).check();
+  await page.getByRole('radio', { name: 'Instructions' }).check();
   await fillDocument({ document: 'Etching gel, instructions for use', revision: '2026-04' });
   await page.getByLabel('Page', { exact: true }).fill('2');
   await page.getByLabel('As written there').fill('Leave on enamel for 15 seconds.');
@@ -79,7 +79,7 @@ const CAUTION = 'This is a timer and a notebook. The clinic’s own timer runs b
 
 /** Changes the words of a caution and says it at more steps of the opening; looks at both with axe. */
 async function changeCaution(): Promise<void> {
-  await view('Cautions etc.');
+  await view('Cautions and more');
   await page.getByRole('button', { name: /^Edit This is a timer and a notebook/ }).click();
   const sheet = page.getByRole('dialog', { name: 'Caution' });
   await sheet.getByLabel('Words', { exact: true }).fill(CAUTION);
@@ -110,7 +110,7 @@ async function confirmAll(): Promise<void> {
   await page.getByRole('button', { name: 'All of these' }).click();
   await fillDocument({ document: 'Bonding in this clinic', revision: '3' });
   await page.getByRole('button', { name: /^Confirm \d+ numbers against it$/ }).click();
-  await page.getByText('Every number has its instruction.').waitFor();
+  await page.getByText('Every number has its instructions.').waitFor();
   await final.click();
   await page.getByText('Confirmed by Clinic lead C').first().waitFor();
 }
@@ -124,7 +124,7 @@ const logText = async (): Promise<string> => {
   await page.goto(`${served.address}lead/log`);
   await page.getByLabel('Passphrase', { exact: true }).first().fill(PASSPHRASE);
   await page.getByRole('button', { name: 'Open', exact: true }).click();
-  await page.getByText('The chain holds from the first entry.').waitFor();
+  await page.getByText('The chain is intact from the first entry.').waitFor();
   return words(page.getByRole('table'));
 };
 
@@ -134,8 +134,8 @@ describe('the clinic lead', () => {
     await draftOf(PROTOCOL);
     await changeEtchTarget('0:15');
 
-    await view('Difference and effect');
-    const difference = page.getByRole('list', { name: 'Difference' });
+    await view('Changes and effect');
+    const difference = page.getByRole('list', { name: 'Changes' });
     await difference.waitFor();
     expect(await words(difference)).toBe('Etch: target 20 s → 15 s');
     await page.getByLabel('Case', { exact: true }).selectOption({ label: CASE });
@@ -143,11 +143,11 @@ describe('the clinic lead', () => {
     await chairTime.waitFor();
     // Two teeth stand in one round: the round ends five seconds earlier, and so does the case.
     expect(await words(chairTime)).toMatch(/−5\s*s/);
-    const touched = page.getByRole('list', { name: 'Prepared cases it touches' });
+    const touched = page.getByRole('list', { name: 'Prepared cases that use it' });
     expect(await words(touched)).toContain(CASE);
 
     await changeCaution();
-    await view('Difference and effect');
+    await view('Changes and effect');
     await difference.getByRole('listitem').nth(1).waitFor();
     expect(await words(difference)).toContain(
       `Keep an independent timer; instructions for use and licensed judgement govern.” → “${CAUTION}”`,
@@ -155,8 +155,8 @@ describe('the clinic lead', () => {
 
     await confirmAll();
     const row = page.getByRole('listitem').filter({ hasText: PROTOCOL }).first();
-    const facts = await words(row);
-    expect(facts).toContain('Revision 2');
+    const standing = await words(row);
+    expect(standing).toContain('Revision 2');
     await row.getByText('Revisions: 1').click();
     const hash = await words(row.locator('code').first());
     expect(hash).toMatch(/^[0-9a-f]{64}$/);
@@ -297,7 +297,7 @@ describe('what is refused at the desk, and logged', () => {
       page.getByRole('button', { name: `Export ${PROTOCOL} as a file` }).click(),
     ]);
     const text = await readFile(await download.path(), 'utf8');
-    await page.getByRole('link', { name: 'Exchange' }).click();
+    await page.getByRole('link', { name: 'Other clinics' }).click();
     const give = (body: string) =>
       page.getByLabel('Protocol file').setInputFiles({
         name: 'protocol.json',

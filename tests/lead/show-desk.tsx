@@ -22,13 +22,21 @@ export function plain(text: string | null): string {
   return (text ?? '').replaceAll('\u00a0', ' ');
 }
 
+/** A draft of a protocol of this clinic, or of a file that holds it. */
+async function begin(test: TestDesk, protocol: Protocol, origin: 'here' | 'import') {
+  if (origin === 'here') return test.desk.beginDraft(protocol);
+  const text = await test.desk.exportText(protocol);
+  return text.ok ? test.desk.importText(text.value) : text;
+}
+
 export async function showDesk(
   path: (draft: string) => string,
   protocol: Protocol = template(),
+  origin: 'here' | 'import' = 'here',
 ): Promise<TestDesk> {
   const test = await openDesk();
   await test.desk.setPassphrase({ person: PERSON, passphrase: PASSPHRASE });
-  const begun = await test.desk.beginDraft(protocol);
+  const begun = await begin(test, protocol, origin);
   if (!begun.ok) throw new Error(begun.error.code);
   const entry = {
     protocol,

@@ -32,11 +32,11 @@ describe('the difference of two protocols', () => {
   it('is empty for the same, and all of it, taken over, makes one into the other', () => {
     fc.assert(
       fc.property(seeds, seeds, (a, b) => {
-        const [mine, theirs] = [afterEdits(a), afterEdits(b)];
-        expect(diffProtocols(mine, mine)).toEqual([]);
-        const changes = diffProtocols(mine, theirs);
-        const merged = replayEdits(mine, editsForChanges(changes, theirs));
-        expect(merged.ok && diffProtocols(merged.value, theirs)).toEqual([]);
+        const [here, other] = [afterEdits(a), afterEdits(b)];
+        expect(diffProtocols(here, here)).toEqual([]);
+        const changes = diffProtocols(here, other);
+        const merged = replayEdits(here, editsForChanges(changes, other));
+        expect(merged.ok && diffProtocols(merged.value, other)).toEqual([]);
       }),
       { numRuns: 200 },
     );
@@ -57,20 +57,20 @@ describe('the difference of two protocols', () => {
 
   it('tells who changed what since both had the same', () => {
     const base = smallProtocol();
-    const mine = edited(base, target(15_000), { do: 'remove', part: 'windows', id: 'wet' });
-    const theirs = edited(base, target(25_000), {
+    const here = edited(base, target(15_000), { do: 'remove', part: 'windows', id: 'wet' });
+    const other = edited(base, target(25_000), {
       do: 'set-text',
       spot: { part: 'steps', id: 'seat', key: 'title' },
       text: 'Seat it',
     });
-    const changes = diffProtocols(mine, theirs);
-    const sides = sidesOf({ changes, base, mine, theirs });
+    const changes = diffProtocols(here, other);
+    const sides = sidesOf({ changes, base, here, other });
     expect(Object.fromEntries(sides)).toEqual({
       'steps/etch/action.targetMs': 'both',
-      'steps/seat/title': 'theirs',
-      'windows/wet/added': 'mine',
+      'steps/seat/title': 'other',
+      'windows/wet/added': 'here',
     });
-    expect([...sidesOf({ changes, base: null, mine, theirs }).values()]).toEqual([
+    expect([...sidesOf({ changes, base: null, here, other }).values()]).toEqual([
       'both',
       'both',
       'both',

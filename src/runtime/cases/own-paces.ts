@@ -7,7 +7,7 @@ import { OWN_PACE_COUNT_MIN, OWN_SPREAD_COUNT_MIN } from '../../plan/own-paces.t
 import { quantile } from '../../plan/risk.ts';
 import type { CaseFile, Protocol, RecordedPace, Role, Step } from '../../protocol/types.ts';
 import type { CaseSummary } from '../../storage/journal-types.ts';
-import { type Sample, samplesOf } from '../lead/lead-learning.ts';
+import { type Sample, samplesOf } from '../lead/lead-own-times.ts';
 import type { Session } from '../session.ts';
 
 /** Older cases say less about today's pace, and each has to be read. A design choice, no source. */

@@ -23,7 +23,7 @@ export interface DraftHead {
   readonly begunWallMs: number;
 }
 
-export interface Draft extends DraftHead {
+export interface ProtocolDraft extends DraftHead {
   readonly history: EditHistory;
 }
 
@@ -61,7 +61,7 @@ async function readEdits(journal: Journal, head: DraftHead): Promise<EditHistory
 }
 
 /** Every draft of this tablet with its edits; what cannot be read stays stored. */
-export async function readDrafts(journal: Journal): Promise<readonly Draft[]> {
+export async function readDrafts(journal: Journal): Promise<readonly ProtocolDraft[]> {
   const listed = await journal.documents.list(DRAFT);
   const heads = (listed.ok ? listed.value : []).flatMap((document) => {
     const head = parseHead(document.value);

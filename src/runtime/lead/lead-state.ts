@@ -3,7 +3,7 @@ import { type Problem, problem } from '../../base/problem.ts';
 import { checkProtocol } from '../../protocol/check-protocol.ts';
 import { unconfirmedFigures } from '../../protocol/edit-types.ts';
 import type { Protocol } from '../../protocol/types.ts';
-import type { Draft } from './lead-drafts.ts';
+import type { ProtocolDraft } from './lead-drafts.ts';
 import type { LeadLog } from './lead-log.ts';
 import type { RefusedDocument, Revision } from './lead-revisions.ts';
 
@@ -18,7 +18,7 @@ export interface LeadState {
   readonly closedBecause: 'idle' | 'left' | 'by-hand' | null;
   /** Wall clock before which no attempt is taken. */
   readonly waitUntilWallMs: number;
-  readonly drafts: readonly Draft[];
+  readonly drafts: readonly ProtocolDraft[];
   readonly revisions: readonly Revision[];
   readonly refused: readonly RefusedDocument[];
   readonly log: LeadLog;

@@ -13,10 +13,10 @@ import type { TimerHost } from '../device/timer-host.ts';
 import { type Readable, type Writable, writable } from '../observable.ts';
 import { APPROVAL, OWN_PROTOCOL, protocolHash, RETIREMENT, revisionId } from './lead-documents.ts';
 import { type DraftHead, dropDraft, keepDraft, keepEdits, readDrafts } from './lead-drafts.ts';
-import { parseProtocolFileText, protocolFileText, unconfirmed } from './lead-exchange.ts';
 import { LeadGate } from './lead-gate.ts';
 import { appendLeadLog, readLeadLog } from './lead-log.ts';
 import type { CryptoLike } from './lead-passphrase.ts';
+import { parseProtocolFileText, protocolFileText, unconfirmed } from './lead-protocol-file.ts';
 import { type RefusedDocument, readRevisions } from './lead-revisions.ts';
 import { FIRST_LEAD_STATE, type LeadState, refusedConfirmation } from './lead-state.ts';
 

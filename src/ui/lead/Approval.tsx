@@ -3,7 +3,7 @@ import { useLocation } from 'wouter';
 import { checkProtocol } from '../../protocol/check-protocol.ts';
 import { figuresOf, type PlacedFigure, type Spot } from '../../protocol/edit-types.ts';
 import { basisWords } from '../../words/basis-words.ts';
-import { confirmWords, editorWords } from '../../words/editor-words.ts';
+import { editorWords } from '../../words/editor-words.ts';
 import { isoDay } from '../../words/lead-days.ts';
 import { leadProblemWords } from '../../words/lead-words.ts';
 import { Banner } from '../parts/Banner.tsx';
@@ -13,15 +13,15 @@ import { Section } from '../parts/Page.tsx';
 import { Check } from '../parts/Segmented.tsx';
 import { InstructionFields } from './editor/EditorBasisFields.tsx';
 import { basisEntry, basisOf } from './editor/editor-basis.ts';
-import type { DraftDesk } from './editor/editor-draft.ts';
 import { cellOfSpot, figureLabel, type NumberCell, shownValue } from './editor/editor-model.ts';
+import type { OpenDraft } from './editor/open-draft.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
 const idOf = ({ part, id, key }: Spot): string => `${part} ${id} ${key}`;
 
 /** Number by number, or one document for many: what stands between a draft and its use. */
 export function Approval(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly onPick: (cell: NumberCell) => void;
 }) {
   const { draft, onPick } = props;
@@ -31,12 +31,12 @@ export function Approval(props: {
   const paces = figuresOf(draft.protocol).length - binding.length;
   return (
     <>
-      <Section title={confirmWords.title} lede={confirmWords.lede}>
-        <p className="approval-count">{confirmWords.open(open.length)}</p>
+      <Section title={editorWords.confirm.title} lede={editorWords.confirm.lede}>
+        <p className="approval-count">{editorWords.confirm.open(open.length)}</p>
         {open.length > 0 && <Bulk draft={draft} open={open} />}
-        <p className="desk-quiet">{confirmWords.paces(paces)}</p>
+        <p className="desk-quiet">{editorWords.confirm.paces(paces)}</p>
         {done.length > 0 && (
-          <Disclosure summary={`${confirmWords.done}: ${done.length}`}>
+          <Disclosure summary={editorWords.confirm.done(done.length)}>
             <ul className="approval-done">
               {done.map((figure) => (
                 <DoneRow key={idOf(figure.spot)} draft={draft} figure={figure} onPick={onPick} />
@@ -51,11 +51,15 @@ export function Approval(props: {
 }
 
 function figureName({ title, spot, figure }: PlacedFigure): string {
-  return `${title}: ${figureLabel(spot.key)} ${shownValue(spot.key, figure.value)}`;
+  return editorWords.confirm.number({
+    title,
+    label: figureLabel(spot.key),
+    shown: shownValue(spot.key, figure.value),
+  });
 }
 
 function DoneRow(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly figure: PlacedFigure;
   readonly onPick: (cell: NumberCell) => void;
 }) {
@@ -71,11 +75,7 @@ function DoneRow(props: {
         </span>
       </p>
       {cell !== null && (
-        <Button
-          rank="quiet"
-          name={editorWords.nameOf({ deed: editorWords.edit, title: name })}
-          onPress={() => onPick(cell)}
-        >
+        <Button rank="quiet" name={editorWords.named.edit(name)} onPress={() => onPick(cell)}>
           {editorWords.edit}
         </Button>
       )}
@@ -84,7 +84,7 @@ function DoneRow(props: {
 }
 
 /** Ticks the numbers that one document covers, and puts that document behind all of them. */
-function Bulk(props: { readonly draft: DraftDesk; readonly open: readonly PlacedFigure[] }) {
+function Bulk(props: { readonly draft: OpenDraft; readonly open: readonly PlacedFigure[] }) {
   const { draft, open } = props;
   const desk = useLeadDesk();
   const keeper = useLead((s) => s.keeper) ?? '';
@@ -109,12 +109,12 @@ function Bulk(props: { readonly draft: DraftDesk; readonly open: readonly Placed
   return (
     <div className="approval-bulk">
       <fieldset className="approval-open">
-        <legend>{confirmWords.choose}</legend>
+        <legend>{editorWords.confirm.choose}</legend>
         <ButtonRow>
           <Button onPress={() => setChosen(new Set(open.map(({ spot }) => idOf(spot))))}>
-            {confirmWords.chooseAll}
+            {editorWords.confirm.chooseAll}
           </Button>
-          <Button onPress={() => setChosen(new Set())}>{confirmWords.chooseNone}</Button>
+          <Button onPress={() => setChosen(new Set())}>{editorWords.confirm.chooseNone}</Button>
         </ButtonRow>
         <div className="approval-list">
           {open.map((figure) => (
@@ -129,41 +129,36 @@ function Bulk(props: { readonly draft: DraftDesk; readonly open: readonly Placed
         </div>
       </fieldset>
       <div className="approval-document">
-        <h3>{confirmWords.doc}</h3>
+        <h3>{editorWords.confirm.doc}</h3>
         <InstructionFields entry={entry} onChange={setEntry} />
         {basis === null && <p className="desk-quiet">{editorWords.missing}</p>}
         <Button disabled={basis === null || picked.length === 0} onPress={apply}>
-          {confirmWords.bulk(picked.length)}
+          {editorWords.confirm.bulk(picked.length)}
         </Button>
       </div>
     </div>
   );
 }
 
-function Final({ draft, open }: { readonly draft: DraftDesk; readonly open: number }) {
+function Final({ draft, open }: { readonly draft: OpenDraft; readonly open: number }) {
   const desk = useLeadDesk();
   const [, navigate] = useLocation();
   const [words, setWords] = useState<string | null>(null);
   const { protocol } = draft;
   const faults = checkProtocol(protocol).filter((finding) => finding.level === 'error').length;
-  const waits = [
-    ...(open > 0 ? [confirmWords.open(open)] : []),
-    ...(faults > 0 ? [confirmWords.faults(faults)] : []),
-  ];
+  const mustWait = open > 0 || faults > 0;
   const confirm = async (): Promise<void> => {
-    const confirmed = await desk.confirm(draft.draft.id);
+    const confirmed = await desk.confirm(draft.saved.id);
     if (confirmed.ok) navigate('/lead');
     else setWords(leadProblemWords(confirmed.error));
   };
   return (
-    <Section title={confirmWords.final} lede={confirmWords.finalLede}>
-      {waits.length > 0 && (
-        <p className="approval-count">{`${confirmWords.waits}: ${waits.join(', ')}`}</p>
-      )}
+    <Section title={editorWords.confirm.final} lede={editorWords.confirm.finalLede}>
+      {mustWait && <p className="approval-count">{editorWords.confirm.waits({ open, faults })}</p>}
       {words !== null && <Banner tone="attention" words={words} />}
       <div>
-        <Button rank="main" disabled={waits.length > 0} onPress={() => void confirm()}>
-          {confirmWords.confirmAs(desk.nextRevision(protocol.id))}
+        <Button rank="main" disabled={mustWait} onPress={() => void confirm()}>
+          {editorWords.confirm.confirmAs(desk.nextRevision(protocol.id))}
         </Button>
       </div>
     </Section>

@@ -1,15 +1,16 @@
 import { use, useEffect } from 'react';
-import { Route, Switch } from 'wouter';
+import { Redirect, Route, Switch } from 'wouter';
 import { leadWords } from '../../words/lead-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useSession } from '../shared/session-context.ts';
-import { Exchange } from './Exchange.tsx';
 import { Editor } from './editor/Editor.tsx';
 import { LeadDeskGate } from './LeadDeskGate.tsx';
 import { LeadDeskHome } from './LeadDeskHome.tsx';
 import { LeadDeskLog } from './LeadDeskLog.tsx';
-import { Learning } from './Learning.tsx';
+import { OTHER_CLINICS, OWN_TIMES } from './lead-places.ts';
+import { OtherClinics } from './OtherClinics.tsx';
+import { OwnTimes } from './OwnTimes.tsx';
 import { LeadContext, useLead, useLeadDesk } from './use-lead.ts';
 import '../shared/protocols.css';
 import './lead-desk.css';
@@ -59,8 +60,20 @@ function Pages() {
       <Route path="/lead/draft/:id/:view?">
         {(params) => <Editor key={params.id} id={params.id} view={params.view} />}
       </Route>
-      <Route path="/lead/exchange/:draft?">{(params) => <Exchange draft={params.draft} />}</Route>
-      <Route path="/lead/learning" component={Learning} />
+      <Route path={`${OTHER_CLINICS}/:draft?`}>
+        {(params) => <OtherClinics draft={params.draft} />}
+      </Route>
+      <Route path={OWN_TIMES} component={OwnTimes} />
+      {/* Earlier addresses, which somebody may have saved. */}
+      <Route path="/lead/exchange/:draft?">
+        {({ draft }) => (
+          <Redirect
+            to={draft === undefined ? OTHER_CLINICS : `${OTHER_CLINICS}/${draft}`}
+            replace
+          />
+        )}
+      </Route>
+      <Route path="/lead/learning">{() => <Redirect to={OWN_TIMES} replace />}</Route>
       <Route path="/lead/log" component={LeadDeskLog} />
       <Route component={LeadDeskHome} />
     </Switch>

@@ -5,7 +5,7 @@ import type { Result } from '../../base/result.ts';
 import { unconfirmedFigures } from '../../protocol/edit-types.ts';
 import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import { saveFile } from '../../runtime/cases/share.ts';
-import type { Draft } from '../../runtime/lead/lead-drafts.ts';
+import type { ProtocolDraft } from '../../runtime/lead/lead-drafts.ts';
 import type { Revision } from '../../runtime/lead/lead-revisions.ts';
 import { momentWords } from '../../words/date-words.ts';
 import { leadProblemWords, leadWords } from '../../words/lead-words.ts';
@@ -22,6 +22,7 @@ import { Frame } from '../shared/Frame.tsx';
 import { shortHash } from '../shared/protocol-model.ts';
 import { useApp } from '../shared/session-context.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
+import { OTHER_CLINICS, OWN_TIMES } from './lead-places.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
 type Act = <T>(deed: Promise<Result<T, Problem>>) => Promise<T | null>;
@@ -90,7 +91,7 @@ function Refused() {
   ));
 }
 
-function DraftRow({ draft, act }: { readonly draft: Draft; readonly act: Act }) {
+function DraftRow({ draft, act }: { readonly draft: ProtocolDraft; readonly act: Act }) {
   const desk = useLeadDesk();
   const { protocol, done } = draft.history;
   const begun = { by: draft.begunBy, on: momentWords(draft.begunWallMs) };
@@ -100,7 +101,7 @@ function DraftRow({ draft, act }: { readonly draft: Draft; readonly act: Act }) 
         <h3>
           <Link href={`/lead/draft/${draft.id}`}>{protocol.title}</Link>
         </h3>
-        <p className="desk-facts">
+        <p className="desk-standing">
           <StateMark shape="part" />
           <span>{leadWords.begun(begun)}</span>
           {draft.origin === 'import' && <span>{leadWords.fromFile}</span>}
@@ -140,7 +141,7 @@ function ProtocolRow({ entry, act }: { readonly entry: ProtocolEntry; readonly a
     <li className="desk-row">
       <div>
         <h3>{protocol.title}</h3>
-        <p className="desk-facts">
+        <p className="desk-standing">
           <StateMark shape={approval === null ? 'part' : 'full'} />
           <strong>{approval === null ? protocolWords.unconfirmed : protocolWords.confirmed}</strong>
           <span>{protocolWords.revision(protocol.revision)}</span>
@@ -217,8 +218,12 @@ function RetireSheet(props: {
 
 function standingWords(revision: Revision): string {
   const { retirement } = revision;
-  const standing = retirement === null ? leadWords.inUse : leadWords.retired(retirement.reason);
-  return revision.beforeReset ? `${standing}. ${leadWords.beforeReset}` : standing;
+  if (retirement === null) {
+    return revision.beforeReset ? leadWords.inUseBeforeReset : leadWords.inUse;
+  }
+  return revision.beforeReset
+    ? leadWords.retiredBeforeReset(retirement.reason)
+    : leadWords.retired(retirement.reason);
 }
 
 function Revisions({ protocolId }: { readonly protocolId: string }) {
@@ -226,7 +231,7 @@ function Revisions({ protocolId }: { readonly protocolId: string }) {
   const own = all.filter((revision) => revision.protocol.id === protocolId);
   if (own.length === 0) return null;
   return (
-    <Disclosure summary={`${leadWords.revisions}: ${own.length}`}>
+    <Disclosure summary={leadWords.revisionsOf(own.length)}>
       <Table
         caption={leadWords.revisions}
         captionUnseen
@@ -244,7 +249,9 @@ function Revisions({ protocolId }: { readonly protocolId: string }) {
             id: 'by',
             label: leadWords.confirmedBy,
             cell: ({ approval }) =>
-              approval === null ? '' : `${approval.by}, ${momentWords(approval.onWallMs)}`,
+              approval === null
+                ? ''
+                : leadWords.confirmed({ by: approval.by, on: momentWords(approval.onWallMs) }),
           },
           {
             id: 'hash',
@@ -259,8 +266,8 @@ function Revisions({ protocolId }: { readonly protocolId: string }) {
 
 function More() {
   const places = [
-    { href: '/lead/exchange', title: leadWords.exchange, lede: leadWords.exchangeLede },
-    { href: '/lead/learning', title: leadWords.learning, lede: leadWords.learningLede },
+    { href: OTHER_CLINICS, title: leadWords.otherClinics, lede: leadWords.otherClinicsLede },
+    { href: OWN_TIMES, title: leadWords.ownTimes, lede: leadWords.ownTimesLede },
     { href: '/lead/log', title: leadWords.log, lede: leadWords.logLede },
   ];
   return (

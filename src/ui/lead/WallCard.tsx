@@ -1,21 +1,15 @@
 import { Link } from 'wouter';
-import type { Protocol, Step } from '../../protocol/types.ts';
+import type { Figure, Protocol, Step } from '../../protocol/types.ts';
 import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import { cardWords } from '../../words/card-words.ts';
 import { momentWords } from '../../words/date-words.ts';
-import { BY_WORDS, protocolWords, SCOPE_WORDS } from '../../words/protocol-words.ts';
+import { protocolWords, stepAsks, whoWords, windowAsks } from '../../words/protocol-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Gauge } from '../parts/Gauge.tsx';
-import {
-  gaugeLengthPx,
-  shortHash,
-  stepAsks,
-  stepGauge,
-  windowAsks,
-} from '../shared/protocol-model.ts';
+import { gaugeLengthPx, shortHash, stepGauge } from '../shared/protocol-model.ts';
 import { useApp } from '../shared/session-context.ts';
-import { type NumberCell, shownValue, stepRow } from './editor/editor-model.ts';
+import { shownValue } from './editor/editor-model.ts';
 import './wall-card.css';
 
 const GAUGE_MAX_PX = 110;
@@ -102,20 +96,13 @@ function Stage(props: {
   );
 }
 
-const shown = (cells: readonly NumberCell[]): string =>
-  cells
-    .flatMap(({ figure, spot }) => (figure === null ? [] : [shownValue(spot.key, figure.value)]))
-    .join(', ');
-
-function bounds(step: Step): string {
-  const row = stepRow(step);
-  if (row === null || step.action.kind !== 'dwell') return '';
-  const [min, max] = [shown(row.min), shown(row.max)];
-  const parts = [
-    ...(min === '' ? [] : [`${cardWords.min} ${min}`]),
-    ...(max === '' ? [] : [`${cardWords.max} ${max}`]),
-  ];
-  return parts.join(', ');
+/** "Min 15 s, limit 30 s": what a time that runs must keep to; empty when nothing limits it. */
+function limits({ action }: Step): string {
+  if (action.kind !== 'dwell') return '';
+  const shown = (figure: Figure | undefined) => figure && shownValue('action.minMs', figure.value);
+  const [min, max] = [shown(action.minMs), shown(action.maxMs)];
+  if (min === undefined) return max === undefined ? '' : cardWords.limits.max(max);
+  return max === undefined ? cardWords.limits.min(min) : cardWords.limits.both({ min, max });
 }
 
 function Line({ step }: { readonly step: Step }) {
@@ -123,9 +110,7 @@ function Line({ step }: { readonly step: Step }) {
   return (
     <li>
       <span className="card-title">{step.title}</span>
-      <span className="card-who">
-        {BY_WORDS[step.by]}, {SCOPE_WORDS[step.per]}
-      </span>
+      <span className="card-who">{whoWords(step)}</span>
       {(gauge !== null || stepAsks(step) !== '') && (
         <span className="card-asks">
           {gauge !== null && (
@@ -137,7 +122,7 @@ function Line({ step }: { readonly step: Step }) {
               decorative
             />
           )}
-          <strong>{stepAsks(step)}</strong> {bounds(step)}
+          <strong>{stepAsks(step)}</strong> {limits(step)}
         </span>
       )}
     </li>

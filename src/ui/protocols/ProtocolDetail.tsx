@@ -2,7 +2,7 @@ import { Link } from 'wouter';
 import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import { basisWords } from '../../words/basis-words.ts';
 import { momentWords } from '../../words/date-words.ts';
-import { MISHAP_WORDS, protocolWords, SCOPE_WORDS } from '../../words/protocol-words.ts';
+import { protocolWords } from '../../words/protocol-words.ts';
 import { Banner, CautionNote, EmptyState } from '../parts/Banner.tsx';
 import { Facts } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
@@ -52,7 +52,6 @@ export function ProtocolDetail({ id }: { readonly id: string }) {
 
 function Standing({ entry }: { readonly entry: ProtocolEntry }) {
   const { approval, hash, origin, protocol } = entry;
-  const facts = [protocolWords[origin], protocolWords.revision(protocol.revision)];
   return (
     <div className="protocols-head">
       {approval === null ? (
@@ -71,9 +70,8 @@ function Standing({ entry }: { readonly entry: ProtocolEntry }) {
         />
       )}
       <p className="protocols-standing">
-        {facts.map((fact) => (
-          <span key={fact}>{fact}</span>
-        ))}
+        <span>{protocolWords.origins[origin]}</span>
+        <span>{protocolWords.revision(protocol.revision)}</span>
         <span title={hash}>{protocolWords.hash(shortHash(hash))}</span>
       </p>
     </div>
@@ -88,20 +86,20 @@ function WaysBack({ entry }: { readonly entry: ProtocolEntry }) {
     <Section title={protocolWords.waysBack} lede={protocolWords.waysBackLede}>
       <ul className="protocols-ways">
         {waysBack.map((way) => {
-          const basis = basisWords(way.basis, sources);
           return (
             <li key={way.id}>
               <h3>{way.title}</h3>
               <p className="protocols-quiet">
-                {MISHAP_WORDS[way.mishap]}, {SCOPE_WORDS[way.per]}
+                {protocolWords.mishapOf({
+                  mishap: protocolWords.mishaps[way.mishap],
+                  per: protocolWords.scopes[way.per],
+                })}
               </p>
               <p>{way.proposal}</p>
               {way.voids.length > 0 && (
-                <p>{protocolWords.voids(way.voids.map((v) => titleOf(v.step)).join(', '))}</p>
+                <p>{protocolWords.again(way.voids.map((v) => titleOf(v.step)))}</p>
               )}
-              <p className="protocols-quiet">
-                {basis.kind}: {basis.line}
-              </p>
+              <p className="protocols-quiet">{basisWords(way.basis, sources).whole}</p>
             </li>
           );
         })}
@@ -137,7 +135,7 @@ function Around({ entry }: { readonly entry: ProtocolEntry }) {
             <li key={source.id}>
               {source.citation}
               {source.doi !== undefined && (
-                <span className="protocols-quiet"> doi {source.doi}</span>
+                <span className="protocols-quiet"> {protocolWords.doi(source.doi)}</span>
               )}
             </li>
           ))}

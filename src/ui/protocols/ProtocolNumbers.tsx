@@ -1,5 +1,5 @@
 import type { Protocol } from '../../protocol/types.ts';
-import { PROTECTS_WORDS, protocolWords, SCOPE_WORDS } from '../../words/protocol-words.ts';
+import { protocolWords } from '../../words/protocol-words.ts';
 import { Disclosure } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Table } from '../parts/Table.tsx';
@@ -81,7 +81,7 @@ function Stage(props: {
   const own = (pick: typeof actionFigures) =>
     steps.flatMap((step) =>
       rowsOf(
-        { id: step.id, title: step.title, note: SCOPE_WORDS[step.per] },
+        { id: step.id, title: step.title, note: protocolWords.scopes[step.per] },
         pick(step, protocol.sources),
       ),
     );
@@ -93,7 +93,7 @@ function Stage(props: {
         <NumberTable caption={protocolWords.numbersCaption(title)} rows={figures} />
       )}
       <Disclosure summary={protocolWords.pace}>
-        <NumberTable caption={`${protocolWords.pace}: ${title}`} rows={own(paceFigures)} />
+        <NumberTable caption={protocolWords.paceCaption(title)} rows={own(paceFigures)} />
       </Disclosure>
     </section>
   );
@@ -107,10 +107,11 @@ export function ProtocolNumbers({ protocol }: { readonly protocol: Protocol }) {
       {
         id: window.id,
         title: protocolWords.lettered({ letter, title: window.title }),
-        note: `${PROTECTS_WORDS[window.protects]}: ${protocolWords.windowFromTo({
+        note: protocolWords.windowNote({
+          protects: protocolWords.protects[window.protects],
           from: titleOf(window.from.step),
           to: titleOf(window.to.step),
-        })}`,
+        }),
       },
       windowFigures(window, protocol.sources),
     ),

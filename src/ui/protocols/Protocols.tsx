@@ -36,7 +36,7 @@ export function Protocols() {
                 <strong>
                   {approval === null ? protocolWords.unconfirmed : protocolWords.confirmed}
                 </strong>
-                <span>{protocolWords[origin]}</span>
+                <span>{protocolWords.origins[origin]}</span>
                 <span>{protocolWords.revision(protocol.revision)}</span>
                 <span>
                   {protocolWords.counts({

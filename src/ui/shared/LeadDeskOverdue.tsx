@@ -13,7 +13,7 @@ export function LeadDeskOverdue() {
   return entries.map(({ protocol, approval }) => {
     const overdue = approval === null ? [] : overdueFigures(protocol, today);
     if (overdue.length === 0) return null;
-    const titles = [...new Set(overdue.map((figure) => figure.title))].join(', ');
+    const titles = [...new Set(overdue.map((figure) => figure.title))];
     return (
       <Banner
         key={protocol.id}

@@ -1,15 +1,8 @@
 import type { CSSProperties } from 'react';
 import type { Step } from '../../protocol/types.ts';
-import { BY_WORDS, protocolWords, SCOPE_WORDS } from '../../words/protocol-words.ts';
+import { protocolWords, stepAsks, whoWords, windowAsks } from '../../words/protocol-words.ts';
 import { Gauge } from '../parts/Gauge.tsx';
-import {
-  gaugeLengthPx,
-  type Sequence,
-  type SequenceWindow,
-  stepAsks,
-  stepGauge,
-  windowAsks,
-} from './protocol-model.ts';
+import { gaugeLengthPx, type Sequence, type SequenceWindow, stepGauge } from './protocol-model.ts';
 
 const GAUGE_MAX_PX = 240;
 
@@ -19,9 +12,7 @@ function StepLine({ step, line }: { readonly step: Step; readonly line: number }
   return (
     <li className="sequence-step" style={{ '--line': line } as CSSProperties}>
       <span className="sequence-title">{step.title}</span>
-      <span className="sequence-who">
-        {BY_WORDS[step.by]}, {SCOPE_WORDS[step.per]}
-      </span>
+      <span className="sequence-who">{whoWords(step)}</span>
       <span className="sequence-asks">
         {gauge !== null && (
           <Gauge
@@ -45,7 +36,8 @@ function Bracket({ span }: { readonly span: SequenceWindow }) {
     <li className="sequence-window" style={style} data-severity={window.severity}>
       {/* Where a bracket is short, its name is cut, which the list below has in full; never its figure. */}
       <span className="sequence-window-words">
-        <strong>{span.letter}</strong> {windowAsks(window)}: {window.title}
+        <strong>{span.letter}</strong>{' '}
+        {protocolWords.windowAsks({ asks: windowAsks(window), title: window.title })}
       </span>
     </li>
   );

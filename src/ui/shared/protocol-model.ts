@@ -4,8 +4,7 @@ import type { Figure, Protocol, Source, Step, Window } from '../../protocol/type
 import { basisWords } from '../../words/basis-words.ts';
 import { formatWords } from '../../words/duration.ts';
 import { formatQuantity } from '../../words/number.ts';
-import { FIGURE_WORDS, ofMaterial } from '../../words/protocol-words.ts';
-import { SURFACE_WORDS } from '../../words/subject-words.ts';
+import { type FigureName, protocolWords } from '../../words/protocol-words.ts';
 import type { GaugeTimes } from '../parts/gauge-geometry.ts';
 
 /** One number of a step or window, ready to be read: "target", "20 s", where from. */
@@ -22,14 +21,14 @@ const SHORT_HASH_LENGTH = 8;
 export const shortHash = (hash: string): string => hash.slice(0, SHORT_HASH_LENGTH);
 
 function row(
-  id: keyof typeof FIGURE_WORDS,
+  id: FigureName,
   o: { readonly figure: Figure | undefined; readonly shown: (value: number) => string },
   sources: readonly Source[],
 ): FigureRow[] {
   if (!o.figure) return [];
   const { kind, line } = basisWords(o.figure.basis, sources);
   const shown = o.shown(o.figure.value);
-  return [{ id, label: FIGURE_WORDS[id], shown, basisKind: kind, basisLine: line }];
+  return [{ id, label: protocolWords.figures[id], shown, basisKind: kind, basisLine: line }];
 }
 
 const inWords = (ms: number): string => formatWords(ms);
@@ -39,7 +38,7 @@ const dose = (value: number): string => formatQuantity({ value, unit: 'J/cm²', 
 /** The numbers that the action of a step holds. */
 export function actionFigures(step: Step, sources: readonly Source[]): FigureRow[] {
   const { action } = step;
-  const time = (id: keyof typeof FIGURE_WORDS, figure: Figure | undefined) =>
+  const time = (id: FigureName, figure: Figure | undefined) =>
     row(id, { figure, shown: inWords }, sources);
   switch (action.kind) {
     case 'confirm':
@@ -58,7 +57,7 @@ export function actionFigures(step: Step, sources: readonly Source[]): FigureRow
           ].map((row) => ({
             ...row,
             id: `${material} ${row.id}`,
-            label: ofMaterial({ label: row.label, material }),
+            label: protocolWords.ofMaterial({ label: row.label, material }),
           })),
         ),
       ];
@@ -82,7 +81,7 @@ export function actionFigures(step: Step, sources: readonly Source[]): FigureRow
 
 /** The numbers that only plan how long hands are busy. */
 export function paceFigures(step: Step, sources: readonly Source[]): FigureRow[] {
-  const time = (id: keyof typeof FIGURE_WORDS, figure: Figure | undefined) =>
+  const time = (id: FigureName, figure: Figure | undefined) =>
     row(id, { figure, shown: inWords }, sources);
   return [
     ...time('median', step.pace.medianMs),
@@ -119,38 +118,6 @@ export function stepGauge(step: Step): GaugeTimes | null {
     return { kind: 'exposure', ...exact };
   }
   return null;
-}
-
-/** What a step asks for, in a few words: "15 s to 30 s, target 20 s", "5 coats". */
-export function stepAsks(step: Step): string {
-  const { action } = step;
-  switch (action.kind) {
-    case 'confirm':
-      return '';
-    case 'dwell':
-      return [
-        `target ${formatWords(action.targetMs.value)}`,
-        ...Object.entries(action.byMaterial ?? {}).map(
-          ([material, times]) => `${material} ${formatWords(times.targetMs.value)}`,
-        ),
-      ].join(', ');
-    case 'coats':
-      return `${action.count.value} coats`;
-    case 'expose':
-      return exposeAsks(action);
-    case 'tally':
-      return `at most ${action.passesMax.value} ${action.label}`;
-    case 'choose':
-      return action.options.map((o) => o.label).join(' / ');
-    default:
-      return unreachable(action);
-  }
-}
-
-function exposeAsks(action: Extract<Step['action'], { kind: 'expose' }>): string {
-  const surfaces = action.surfaces.map((s) => SURFACE_WORDS[s]).join(', ');
-  if (action.perSurfaceMs) return `${formatWords(action.perSurfaceMs.value)}: ${surfaces}`;
-  return surfaces;
 }
 
 /** Longer times are drawn longer, but a minute is not four times as long as a quarter. */
@@ -228,12 +195,4 @@ function laned(protocol: Protocol, lineOf: ReadonlyMap<string, number>): Sequenc
     endOfLane[lane] = span.toLine;
     return { ...span, lane, letter: String.fromCharCode(LETTER_A + index) };
   });
-}
-
-/** "20 min at least", "5 min at most". */
-export function windowAsks(window: Window): string {
-  const { minMs, maxMs } = window;
-  if (minMs && maxMs) return `${formatWords(minMs.value)} to ${formatWords(maxMs.value)}`;
-  if (minMs) return `at least ${formatWords(minMs.value)}`;
-  return maxMs ? `at most ${formatWords(maxMs.value)}` : '';
 }

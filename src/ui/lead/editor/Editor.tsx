@@ -15,10 +15,10 @@ import { EditorFigureSheet } from './EditorFigureSheet.tsx';
 import { EditorFindings } from './EditorFindings.tsx';
 import { EditorNumbers } from './EditorNumbers.tsx';
 import { EditorSteps } from './EditorSteps.tsx';
-import { type DraftDesk, useDraft } from './editor-draft.ts';
 import { type DraftFinding, draftFindings } from './editor-findings.ts';
 import { keptForms, useKept } from './editor-kept.ts';
 import { cellOfSpot, type NumberCell } from './editor-model.ts';
+import { type OpenDraft, useOpenDraft } from './open-draft.ts';
 import './editor.css';
 import './editor-forms.css';
 
@@ -31,7 +31,7 @@ const AROUND: readonly Spot['part'][] = ['cautions', 'sources', 'stages', 'waysB
 
 /** One draft of a protocol: its numbers, its steps, what it changes, and its confirmation. */
 export function Editor(props: { readonly id: string; readonly view: string | undefined }) {
-  const draft = useDraft(props.id);
+  const draft = useOpenDraft(props.id);
   if (draft === null) {
     return (
       <Frame place="protocols" title={editorWords.gone} actions={<LeadDeskActions />}>
@@ -44,7 +44,7 @@ export function Editor(props: { readonly id: string; readonly view: string | und
 }
 
 /** Ctrl or Cmd with Z, and with Shift or Y to do it again; not while text is being typed. */
-function useUndoKeys(draft: DraftDesk): void {
+function useUndoKeys(draft: OpenDraft): void {
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
       const isTyping =
@@ -65,23 +65,23 @@ function isAround(spot: Spot | null): boolean {
   return spot !== null && AROUND.includes(spot.part);
 }
 
-function useFindings(draft: DraftDesk): readonly DraftFinding[] {
+function useFindings(draft: OpenDraft): readonly DraftFinding[] {
   const prepared = useApp((s) => s.prepared);
   // Findings may lag behind typing by a moment; the numbers never do.
   const protocol = useDeferredValue(draft.protocol);
   return draftFindings(protocol, prepared);
 }
 
-function EditorPage({ draft, view }: { readonly draft: DraftDesk; readonly view: View }) {
+function EditorPage({ draft, view }: { readonly draft: OpenDraft; readonly view: View }) {
   const [, navigate] = useLocation();
-  const { value: cell, set: setCell } = useKept(OPEN_CELLS, draft.draft.id, () => null);
+  const { value: cell, set: setCell } = useKept(OPEN_CELLS, draft.saved.id, () => null);
   const findings = useFindings(draft);
   useUndoKeys(draft);
   const { protocol } = draft;
   const goTo = ({ spot }: DraftFinding): void => {
     const found = spot === null ? null : cellOfSpot(protocol, spot);
     if (found !== null) setCell(found);
-    else navigate(`/lead/draft/${draft.draft.id}/${isAround(spot) ? 'around' : 'steps'}`);
+    else navigate(`/lead/draft/${draft.saved.id}/${isAround(spot) ? 'around' : 'steps'}`);
   };
   return (
     <Frame place="protocols" title={protocol.title} actions={<LeadDeskActions />}>
@@ -107,9 +107,9 @@ function EditorPage({ draft, view }: { readonly draft: DraftDesk; readonly view:
   );
 }
 
-function Bar({ draft, view }: { readonly draft: DraftDesk; readonly view: View }) {
+function Bar({ draft, view }: { readonly draft: OpenDraft; readonly view: View }) {
   const [, navigate] = useLocation();
-  const { history, id } = draft.draft;
+  const { history, id } = draft.saved;
   return (
     <div className="editor-bar">
       <Segmented

@@ -2,7 +2,7 @@ import { stepsOfCaution, stepsOfStage } from '../../../protocol/edit-uses.ts';
 import type { Source, WayBack } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
 import { basisWords } from '../../../words/basis-words.ts';
-import { MISHAP_WORDS, SCOPE_WORDS } from '../../../words/protocol-words.ts';
+import { protocolWords } from '../../../words/protocol-words.ts';
 import { EditorCautionSheet } from './EditorCautionSheet.tsx';
 import { EditorEntries } from './EditorEntries.tsx';
 import { EditorSourceSheet } from './EditorSourceSheet.tsx';
@@ -21,11 +21,11 @@ import {
   sourceShort,
   sourceUses,
 } from './editor-around-model.ts';
-import type { DraftDesk } from './editor-draft.ts';
 import { keptForms, useKept } from './editor-kept.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 interface PartProps {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
 }
 
 const OPEN_CAUTIONS = keptForms<OpenEntry<Caution> | null>();
@@ -52,7 +52,7 @@ export function EditorAround({ draft }: PartProps) {
 
 function Cautions({ draft }: PartProps) {
   const { protocol } = draft;
-  const open = useKept(OPEN_CAUTIONS, draft.draft.id, () => null);
+  const open = useKept(OPEN_CAUTIONS, draft.saved.id, () => null);
   const rows = protocol.cautions.map((item) => {
     const steps = stepsOfCaution(protocol, item.id).map(({ title }) => title);
     return {
@@ -81,24 +81,26 @@ function Cautions({ draft }: PartProps) {
   );
 }
 
-function wayNote(draft: DraftDesk, way: WayBack): string {
+function wayNote(draft: OpenDraft, way: WayBack): string {
   const { steps, sources } = draft.protocol;
   const titles = way.voids.map(({ step }) => steps.find(({ id }) => id === step)?.title ?? step);
   const again = titles.length === 0 ? aroundWords.nothingAgain : aroundWords.again(titles);
-  const { kind, line } = basisWords(way.basis, sources);
-  return [`${MISHAP_WORDS[way.mishap]}, ${SCOPE_WORDS[way.per]}`, again, `${kind}: ${line}`].join(
-    '. ',
-  );
+  return aroundWords.wayBackNote({
+    mishap: protocolWords.mishaps[way.mishap],
+    per: protocolWords.scopes[way.per],
+    again,
+    basis: basisWords(way.basis, sources).whole,
+  });
 }
 
 function WaysBack({ draft }: PartProps) {
   const { protocol } = draft;
-  const open = useKept(OPEN_WAYS_BACK, draft.draft.id, () => null);
-  const out = useKept(TO_TAKE_OUT, draft.draft.id, () => null);
+  const open = useKept(OPEN_WAYS_BACK, draft.saved.id, () => null);
+  const out = useKept(TO_TAKE_OUT, draft.saved.id, () => null);
   const rows = protocol.waysBack.map((item) => ({
     id: item.id,
     name: item.title,
-    words: `${item.title}: ${item.proposal}`,
+    words: aroundWords.wayBackLine(item),
     note: wayNote(draft, item),
     refusal: null,
     onEdit: () => open.set({ item, isNew: false }),
@@ -125,15 +127,15 @@ function WaysBack({ draft }: PartProps) {
 
 function Sources({ draft }: PartProps) {
   const { protocol } = draft;
-  const open = useKept(OPEN_SOURCES, draft.draft.id, () => null);
+  const open = useKept(OPEN_SOURCES, draft.saved.id, () => null);
   const rows = protocol.sources.map((item) => {
     const uses = sourceUses(protocol, item.id);
-    const doi = item.doi === undefined ? [] : [`${aroundWords.doi} ${item.doi}`];
+    const used = aroundWords.usedBy(uses.length);
     return {
       id: item.id,
       name: sourceShort(item),
       words: item.citation,
-      note: [...doi, aroundWords.usedBy(uses.length)].join(', '),
+      note: item.doi === undefined ? used : aroundWords.sourceNote({ doi: item.doi, uses: used }),
       refusal: uses.length === 0 ? null : aroundWords.sourceInUse(uses),
       onEdit: () => open.set({ item, isNew: false }),
       onRemove: () => draft.edit({ do: 'remove', part: 'sources', id: item.id }),
@@ -158,7 +160,7 @@ function Sources({ draft }: PartProps) {
 function Stages({ draft }: PartProps) {
   const { protocol } = draft;
   const { stages } = protocol;
-  const open = useKept(OPEN_STAGES, draft.draft.id, () => null);
+  const open = useKept(OPEN_STAGES, draft.saved.id, () => null);
   const rows = stages.map((item, index) => {
     const steps = stepsOfStage(protocol, item.id).map(({ title }) => title);
     const move = (before: string | null) => () =>

@@ -9,15 +9,15 @@ import {
   cautionEdits,
   type OpenEntry,
 } from './editor-around-model.ts';
-import type { DraftDesk } from './editor-draft.ts';
 import { useForm } from './editor-form.ts';
 import { keptForms } from './editor-kept.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 const CAUTION_FORMS = keptForms<CautionForm>();
 
 /** The words of a caution, and the steps it is said at. */
 export function EditorCautionSheet(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly open: OpenEntry<Caution>;
   readonly onClose: () => void;
 }) {

@@ -16,15 +16,15 @@ import { Table } from '../../parts/Table.tsx';
 import { shortHash } from '../../shared/protocol-model.ts';
 import { useApp, usePlanner, useSession } from '../../shared/session-context.ts';
 import { type ChangeRow, changeRow } from './editor-change-model.ts';
-import type { DraftDesk } from './editor-draft.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 const SAMPLES = 400;
 
 /** What the draft changes: in words, side by side, and on a prepared case. */
-export function EditorEffect({ draft }: { readonly draft: DraftDesk }) {
+export function EditorEffect({ draft }: { readonly draft: OpenDraft }) {
   const { base, protocol } = draft;
   const reasons = new Map(
-    reasonedRemovals(draft.draft.history).map(({ part, id, reason }) => [`${part}/${id}`, reason]),
+    reasonedRemovals(draft.saved.history).map(({ part, id, reason }) => [`${part}/${id}`, reason]),
   );
   const compared = { before: base.protocol, after: protocol, reasons };
   const rows = diffProtocols(base.protocol, protocol).map((change) => changeRow(change, compared));
@@ -62,13 +62,13 @@ function SideBySide({ rows }: { readonly rows: readonly ChangeRow[] }) {
       columns={[
         { id: 'what', label: editorWords.what, heads: true, cell: (row) => row.what },
         { id: 'before', label: editorWords.before, cell: (row) => row.before },
-        { id: 'after', label: editorWords.after2, cell: (row) => <strong>{row.after}</strong> },
+        { id: 'after', label: editorWords.afterwards, cell: (row) => <strong>{row.after}</strong> },
       ]}
     />
   );
 }
 
-function OnCases({ draft }: { readonly draft: DraftDesk }) {
+function OnCases({ draft }: { readonly draft: OpenDraft }) {
   const prepared = useApp((s) => s.prepared);
   const { protocol } = draft;
   const touched = prepared.filter((spec) => spec.protocol === protocol.id);
@@ -95,7 +95,9 @@ function OnCases({ draft }: { readonly draft: DraftDesk }) {
       <Section title={editorWords.touches} lede={editorWords.touchesLede}>
         <ul className="editor-changes" aria-label={editorWords.touches}>
           {touched.map((file) => (
-            <li key={file.id}>{`${file.title}, ${file.chartRef}`}</li>
+            <li key={file.id}>
+              {editorWords.touched({ title: file.title, chart: file.chartRef })}
+            </li>
           ))}
           {touched.length === 0 && <li>{editorWords.touchesNone}</li>}
         </ul>
@@ -104,7 +106,7 @@ function OnCases({ draft }: { readonly draft: DraftDesk }) {
   );
 }
 
-function Rehearse({ draft, spec }: { readonly draft: DraftDesk; readonly spec: CaseFile }) {
+function Rehearse({ draft, spec }: { readonly draft: OpenDraft; readonly spec: CaseFile }) {
   const session = useSession();
   const [, navigate] = useLocation();
   const rehearse = async (): Promise<void> => {
@@ -169,7 +171,7 @@ function effectRows(effect: PlanEffect): readonly EffectRow[] {
   return [
     times('chair', editorWords.chairTime, chairMs),
     times('p90', editorWords.chairP90, chairP90Ms),
-    ...windows.map((w) => times(`slack ${w.id}`, `${w.title}: ${editorWords.slack}`, w.slackMs)),
+    ...windows.map((w) => times(`slack ${w.id}`, editorWords.slackOf(w.title), w.slackMs)),
     {
       id: 'any',
       what: editorWords.anyBroken,
@@ -179,7 +181,7 @@ function effectRows(effect: PlanEffect): readonly EffectRow[] {
     },
     ...risky.map((w) => ({
       id: `risk ${w.id}`,
-      what: `${w.title}: ${editorWords.broken}`,
+      what: editorWords.brokenOf(w.title),
       before: orShare(w.pBroken.before),
       after: orShare(w.pBroken.after),
       change: '',
@@ -200,8 +202,8 @@ function EffectTable(props: Sides) {
       columns={[
         { id: 'what', label: editorWords.what, heads: true, cell: (row) => row.what },
         { id: 'before', label: editorWords.before, figures: true, cell: (row) => row.before },
-        { id: 'after', label: editorWords.after2, figures: true, cell: (row) => row.after },
-        { id: 'change', label: '±', figures: true, cell: (row) => row.change },
+        { id: 'after', label: editorWords.afterwards, figures: true, cell: (row) => row.after },
+        { id: 'change', label: editorWords.byHowMuch, figures: true, cell: (row) => row.change },
       ]}
     />
   );

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { editorWords } from '../../../words/editor-words.ts';
+import { type EntryDeed, editorWords } from '../../../words/editor-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { Section } from '../../parts/Page.tsx';
 
@@ -55,11 +55,11 @@ export function EditorEntries(props: {
 
 function Deeds(props: { readonly row: EntryRow; readonly onRefused: () => void }) {
   const { row, onRefused } = props;
-  const name = (deed: string): string => editorWords.nameOf({ deed, title: row.name });
+  const name = (deed: EntryDeed): string => editorWords.named[deed](row.name);
   const moves = [
-    { deed: editorWords.up, move: row.onUp },
-    { deed: editorWords.down, move: row.onDown },
-  ];
+    { deed: 'up', move: row.onUp },
+    { deed: 'down', move: row.onDown },
+  ] as const;
   return (
     <div className="editor-deeds">
       {moves.map(
@@ -72,18 +72,18 @@ function Deeds(props: { readonly row: EntryRow; readonly onRefused: () => void }
               disabled={move === null}
               onPress={move ?? undefined}
             >
-              {deed}
+              {editorWords[deed]}
             </Button>
           ),
       )}
       <Button
         rank="quiet"
-        name={name(editorWords.remove)}
+        name={name('remove')}
         onPress={row.refusal === null ? row.onRemove : onRefused}
       >
         {editorWords.remove}
       </Button>
-      <Button rank="quiet" name={name(editorWords.edit)} onPress={row.onEdit}>
+      <Button rank="quiet" name={name('edit')} onPress={row.onEdit}>
         {editorWords.edit}
       </Button>
     </div>

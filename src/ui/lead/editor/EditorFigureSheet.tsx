@@ -7,17 +7,10 @@ import { Sheet } from '../../parts/Sheet.tsx';
 import { useLead, useLeadDesk } from '../use-lead.ts';
 import { BasisFields } from './EditorBasisFields.tsx';
 import { type BasisEntry, basisEntry, basisOf } from './editor-basis.ts';
-import type { DraftDesk } from './editor-draft.ts';
 import { rangeHint } from './editor-findings.ts';
 import { keptForms, useKept } from './editor-kept.ts';
 import { figureUnit, type NumberCell, readEntry, shownValue } from './editor-model.ts';
-
-const HINTS = {
-  duration: editorWords.durationHint,
-  count: editorWords.countHint,
-  dose: editorWords.doseHint,
-  ratio: editorWords.ratioHint,
-} as const;
+import type { OpenDraft } from './open-draft.ts';
 
 function firstText(cell: NumberCell): string {
   const { figure, spot } = cell;
@@ -29,7 +22,7 @@ const TYPED_FIGURES = keptForms<{ readonly text: string; readonly entry: BasisEn
 
 /** One number together with where it comes from. Nothing changes before it is applied. */
 export function EditorFigureSheet(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly cell: NumberCell;
   readonly onClose: () => void;
 }) {
@@ -38,7 +31,7 @@ export function EditorFigureSheet(props: {
   const keeper = useLead((s) => s.keeper) ?? '';
   const { sources } = draft.protocol;
   const { spot } = cell;
-  const typed = useKept(TYPED_FIGURES, `${draft.draft.id} ${spot.id} ${spot.key}`, () => ({
+  const typed = useKept(TYPED_FIGURES, `${draft.saved.id} ${spot.id} ${spot.key}`, () => ({
     text: firstText(cell),
     entry: basisEntry(cell.figure?.basis ?? null, {
       person: keeper,
@@ -66,7 +59,7 @@ export function EditorFigureSheet(props: {
     <Sheet
       open
       width="wide"
-      title={`${cell.title}: ${cell.label}`}
+      title={editorWords.numberOf(cell)}
       onClose={onClose}
       foot={
         <>
@@ -83,7 +76,7 @@ export function EditorFigureSheet(props: {
     >
       <TextField
         label={editorWords.value}
-        hint={HINTS[figureUnit(spot.key)]}
+        hint={editorWords.hints[figureUnit(spot.key)]}
         width="short"
         value={text}
         onChange={(next) => typed.set({ text: next, entry })}
@@ -106,7 +99,7 @@ export function EditorFigureSheet(props: {
 
 /** The published range for this kind of step, marked when the typed number lies outside. */
 function RangeHint(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly cell: NumberCell;
   readonly value: number | null;
 }) {

@@ -11,16 +11,12 @@ export function EditorFindings(props: {
   const { findings, onGo } = props;
   const faults = findings.filter((finding) => finding.level === 'error').length;
   const cautions = findings.length - faults;
-  const counts = [
-    ...(faults > 0 ? [editorWords.faults(faults)] : []),
-    ...(cautions > 0 ? [editorWords.cautions(cautions)] : []),
-  ];
-  if (counts.length === 0) {
+  if (findings.length === 0) {
     return <p className="desk-quiet">{editorWords.noFindings}</p>;
   }
   return (
     <details className="lw-disclosure editor-findings" open={faults > 0} data-faults={faults > 0}>
-      <summary aria-live="polite">{`${editorWords.findings}: ${counts.join(', ')}`}</summary>
+      <summary aria-live="polite">{editorWords.findings({ faults, cautions })}</summary>
       <ul className="lw-disclosure-body">
         {findings.map((finding) => (
           <li key={finding.id} data-level={finding.level}>
@@ -31,7 +27,7 @@ export function EditorFindings(props: {
             </p>
             <Button
               rank="quiet"
-              name={`${editorWords.goTo}: ${finding.words}`}
+              name={editorWords.goToName(finding.words)}
               onPress={() => onGo(finding)}
             >
               {editorWords.goTo}

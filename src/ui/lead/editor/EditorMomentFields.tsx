@@ -3,12 +3,12 @@ import { editorWords } from '../../../words/editor-words.ts';
 import { SelectField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
 import { choicesOf } from './editor-choices.ts';
-import type { DraftDesk } from './editor-draft.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 const EDGES = ['start', 'end'] as const;
 
 interface FieldsProps {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly label: string;
   readonly problem?: string | undefined;
 }
@@ -46,7 +46,7 @@ export function MaybeMomentFields(
       />
       {moment !== undefined && (
         <Segmented
-          label={`${label}: ${editorWords.edgeOf}`}
+          label={editorWords.edgeOf(label)}
           labelUnseen
           value={moment.edge}
           options={choicesOf(EDGES, editorWords.edge)}

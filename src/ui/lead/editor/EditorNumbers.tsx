@@ -1,13 +1,13 @@
 import type { Protocol } from '../../../protocol/types.ts';
+import { basisShort } from '../../../words/basis-words.ts';
 import { editorWords } from '../../../words/editor-words.ts';
-import { BY_WORDS, protocolWords, SCOPE_WORDS } from '../../../words/protocol-words.ts';
+import { protocolWords, whoWords } from '../../../words/protocol-words.ts';
 import { Disclosure } from '../../parts/Facts.tsx';
 import { Gauge } from '../../parts/Gauge.tsx';
 import { Section } from '../../parts/Page.tsx';
 import { Table, type TableColumn } from '../../parts/Table.tsx';
 import { gaugeLengthPx, stepGauge } from '../../shared/protocol-model.ts';
 import {
-  basisShort,
   type NumberCell,
   type NumberRow,
   paceCells,
@@ -65,7 +65,7 @@ function cellColumn(
 ): TableColumn<NumberRow> {
   return {
     id,
-    label: editorWords[id],
+    label: editorWords.columns[id],
     cell: (row) => (
       <div className="editor-cells">
         {row[id].map((cell) => (
@@ -129,7 +129,7 @@ function NumbersTable(props: {
         <>
           {title}
           <span className="numbers-note">
-            {step !== null && `${BY_WORDS[step.by]}, ${SCOPE_WORDS[step.per]}`}
+            {step !== null && whoWords(step)}
             {window !== null &&
               protocolWords.windowFromTo({
                 from: titleOf(window.from.step),

@@ -3,15 +3,15 @@ import { aroundWords } from '../../../words/around-words.ts';
 import { TextField } from '../../parts/Field.tsx';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
 import { cleanDoi, type OpenEntry, sourceEdits, sourceShort } from './editor-around-model.ts';
-import type { DraftDesk } from './editor-draft.ts';
 import { useForm } from './editor-form.ts';
 import { keptForms } from './editor-kept.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 const SOURCE_FORMS = keptForms<{ readonly citation: string; readonly doi: string }>();
 
 /** A publication: who wrote it, where it stands, when, and its DOI. */
 export function EditorSourceSheet(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly open: OpenEntry<Source>;
   readonly onClose: () => void;
 }) {

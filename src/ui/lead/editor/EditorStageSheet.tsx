@@ -2,15 +2,15 @@ import { aroundWords } from '../../../words/around-words.ts';
 import { TextField } from '../../parts/Field.tsx';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
 import { type OpenEntry, type Stage, stageEdits } from './editor-around-model.ts';
-import type { DraftDesk } from './editor-draft.ts';
 import { useForm } from './editor-form.ts';
 import { keptForms } from './editor-kept.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 const STAGE_FORMS = keptForms<string>();
 
 /** The title of a stage. */
 export function EditorStageSheet(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly open: OpenEntry<Stage>;
   readonly onClose: () => void;
 }) {
@@ -27,7 +27,7 @@ export function EditorStageSheet(props: {
   });
   return (
     <EditorFormSheet
-      title={isNew ? aroundWords.newStage : `${aroundWords.stage}: ${item.title}`}
+      title={isNew ? aroundWords.newStage : aroundWords.stageSheet(item.title)}
       problems={form.problems}
       tries={form.tries}
       onApply={form.apply}

@@ -5,11 +5,11 @@ import { Button } from '../../parts/Button.tsx';
 import { SelectField } from '../../parts/Field.tsx';
 import { Check } from '../../parts/Segmented.tsx';
 import { conditionKey, conditionWords, knownConditions } from './editor-around-model.ts';
-import type { DraftDesk } from './editor-draft.ts';
 import type { FormProblems } from './editor-form-problems.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 interface FieldsProps {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly step: Step;
   readonly problems: FormProblems;
   readonly onChange: (step: Step) => void;
@@ -85,10 +85,7 @@ export function StepOnlyIf({ draft, step, problems, onChange }: FieldsProps) {
           />
           <Button
             rank="quiet"
-            name={editorWords.nameOf({
-              deed: editorWords.remove,
-              title: conditionWords(draft.protocol, condition),
-            })}
+            name={editorWords.named.remove(conditionWords(draft.protocol, condition))}
             onPress={() => set(conditions.filter((_, i) => i !== index))}
           >
             {editorWords.remove}

@@ -2,7 +2,7 @@ import type { Edit } from '../../../protocol/edit-types.ts';
 import type { Action, After, Step, Surface } from '../../../protocol/types.ts';
 import { SCOPES } from '../../../protocol/vocabulary.ts';
 import { editorWords } from '../../../words/editor-words.ts';
-import { BY_WORDS, SCOPE_WORDS } from '../../../words/protocol-words.ts';
+import { protocolWords } from '../../../words/protocol-words.ts';
 import { SURFACE_WORDS } from '../../../words/subject-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { SelectField, TextField } from '../../parts/Field.tsx';
@@ -10,12 +10,12 @@ import { Check, Segmented } from '../../parts/Segmented.tsx';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
 import { StepCautions, StepOnlyIf } from './EditorStepExtras.tsx';
 import { choicesOf } from './editor-choices.ts';
-import type { DraftDesk } from './editor-draft.ts';
 import { knownRangeClasses } from './editor-findings.ts';
 import { useForm } from './editor-form.ts';
 import type { FormProblems } from './editor-form-problems.ts';
 import { keptForms } from './editor-kept.ts';
 import { fieldEdits, newAction } from './editor-new.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 const KINDS = ['confirm', 'dwell', 'coats', 'expose', 'tally', 'choose'] as const;
 const ROLES = ['dentist', 'assistant', 'either'] as const;
@@ -23,7 +23,7 @@ const LINKS = ['same', 'linked', 'all', 'previous'] as const;
 const SURFACES = ['facial', 'incisal', 'occlusal', 'mesial', 'distal', 'lingual'] as const;
 
 interface FormProps {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly step: Step;
   readonly problems: FormProblems;
   readonly onChange: (step: Step) => void;
@@ -56,7 +56,7 @@ function stepEdits(
 
 /** Everything of a step but its numbers, which are edited with their basis. */
 export function EditorStepSheet(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly step: Step;
   readonly isNew: boolean;
   readonly onClose: () => void;
@@ -74,7 +74,7 @@ export function EditorStepSheet(props: {
   const fields = { draft, step: form.value, problems: form.problems, onChange: form.set };
   return (
     <EditorFormSheet
-      title={isNew ? editorWords.newStep : `${editorWords.stepSheet}: ${props.step.title}`}
+      title={isNew ? editorWords.newStep : editorWords.stepSheet(props.step.title)}
       problems={form.problems}
       tries={form.tries}
       onApply={form.apply}
@@ -132,13 +132,13 @@ function Place({ draft, step, problems, onChange }: FormProps) {
       <Segmented
         label={editorWords.per}
         value={step.per}
-        options={choicesOf(SCOPES, SCOPE_WORDS)}
+        options={choicesOf(SCOPES, protocolWords.scopes)}
         onChange={(per) => onChange({ ...step, per })}
       />
       <Segmented
         label={editorWords.by}
         value={step.by}
-        options={choicesOf(ROLES, BY_WORDS)}
+        options={choicesOf(ROLES, protocolWords.roles)}
         onChange={(by) => onChange({ ...step, by })}
       />
     </>

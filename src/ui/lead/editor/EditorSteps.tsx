@@ -1,20 +1,20 @@
 import { freeId } from '../../../protocol/edit.ts';
 import type { Step, Window } from '../../../protocol/types.ts';
-import { editorWords } from '../../../words/editor-words.ts';
-import { BY_WORDS, protocolWords, SCOPE_WORDS } from '../../../words/protocol-words.ts';
+import { type EntryDeed, editorWords } from '../../../words/editor-words.ts';
+import { protocolWords, stepAsks, whoWords, windowAsks } from '../../../words/protocol-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { Section } from '../../parts/Page.tsx';
 import { ProtocolPicture } from '../../shared/ProtocolPicture.tsx';
-import { sequenceOf, stepAsks, windowAsks } from '../../shared/protocol-model.ts';
+import { sequenceOf } from '../../shared/protocol-model.ts';
 import { EditorStepSheet } from './EditorStepSheet.tsx';
 import { EditorWindowSheet } from './EditorWindowSheet.tsx';
 import type { OpenEntry } from './editor-around-model.ts';
-import type { DraftDesk } from './editor-draft.ts';
 import { keptForms, useKept } from './editor-kept.ts';
 import { newStep, newWindow } from './editor-new.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 /** The whole sequence: adding, ordering, doubling and removing, with its picture beside it. */
-export function EditorSteps({ draft }: { readonly draft: DraftDesk }) {
+export function EditorSteps({ draft }: { readonly draft: OpenDraft }) {
   return (
     <div className="editor-sides">
       <div className="editor-lists">
@@ -33,9 +33,9 @@ export function EditorSteps({ draft }: { readonly draft: DraftDesk }) {
 const OPEN_STEPS = keptForms<OpenEntry<Step> | null>();
 const OPEN_WINDOWS = keptForms<OpenEntry<Window> | null>();
 
-function Steps({ draft }: { readonly draft: DraftDesk }) {
+function Steps({ draft }: { readonly draft: OpenDraft }) {
   const { protocol } = draft;
-  const { value: open, set: setOpen } = useKept(OPEN_STEPS, draft.draft.id, () => null);
+  const { value: open, set: setOpen } = useKept(OPEN_STEPS, draft.saved.id, () => null);
   return (
     <Section title={editorWords.stepsTitle}>
       <ol className="editor-items" aria-label={editorWords.stepsTitle}>
@@ -67,8 +67,13 @@ function Steps({ draft }: { readonly draft: DraftDesk }) {
   );
 }
 
+function stepNote({ by, per }: Step, asks: string): string {
+  const { roles, scopes, whoAsks } = protocolWords;
+  return whoAsks({ by: roles[by], per: scopes[per], asks });
+}
+
 function StepRow(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly step: Step;
   readonly index: number;
   readonly onEdit: () => void;
@@ -76,7 +81,7 @@ function StepRow(props: {
   const { draft, step, index, onEdit } = props;
   const { steps } = draft.protocol;
   const { id, title } = step;
-  const name = (deed: string) => editorWords.nameOf({ deed, title });
+  const name = (deed: EntryDeed) => editorWords.named[deed](title);
   const move = (before: string | null) => draft.edit({ do: 'move', part: 'steps', id, before });
   const double = () =>
     draft.edit({ do: 'duplicate-step', step: id, newId: freeId(steps, `${id}-copy`) });
@@ -85,15 +90,12 @@ function StepRow(props: {
     <li>
       <div>
         <strong>{title}</strong>
-        <span className="numbers-note">
-          {BY_WORDS[step.by]}, {SCOPE_WORDS[step.per]}
-          {asks === '' ? '' : `, ${asks}`}
-        </span>
+        <span className="numbers-note">{asks === '' ? whoWords(step) : stepNote(step, asks)}</span>
       </div>
       <div className="editor-deeds">
         <Button
           rank="quiet"
-          name={name(editorWords.up)}
+          name={name('up')}
           disabled={index === 0}
           onPress={() => move(steps[index - 1]?.id ?? null)}
         >
@@ -101,23 +103,23 @@ function StepRow(props: {
         </Button>
         <Button
           rank="quiet"
-          name={name(editorWords.down)}
+          name={name('down')}
           disabled={index === steps.length - 1}
           onPress={() => move(steps[index + 2]?.id ?? null)}
         >
           {editorWords.down}
         </Button>
-        <Button rank="quiet" name={name(editorWords.duplicate)} onPress={double}>
+        <Button rank="quiet" name={name('duplicate')} onPress={double}>
           {editorWords.duplicate}
         </Button>
         <Button
           rank="quiet"
-          name={name(editorWords.remove)}
+          name={name('remove')}
           onPress={() => draft.edit({ do: 'remove', part: 'steps', id })}
         >
           {editorWords.remove}
         </Button>
-        <Button rank="quiet" name={name(editorWords.edit)} onPress={onEdit}>
+        <Button rank="quiet" name={name('edit')} onPress={onEdit}>
           {editorWords.edit}
         </Button>
       </div>
@@ -125,36 +127,36 @@ function StepRow(props: {
   );
 }
 
-function Windows({ draft }: { readonly draft: DraftDesk }) {
+function Windows({ draft }: { readonly draft: OpenDraft }) {
   const { protocol } = draft;
-  const { value: open, set: setOpen } = useKept(OPEN_WINDOWS, draft.draft.id, () => null);
+  const { value: open, set: setOpen } = useKept(OPEN_WINDOWS, draft.saved.id, () => null);
   const titleOf = (id: string) => protocol.steps.find((s) => s.id === id)?.title ?? id;
   return (
     <Section title={editorWords.windows} lede={editorWords.windowsLede}>
       <ul className="editor-items" aria-label={editorWords.windows}>
         {protocol.windows.map((window) => {
           const { id, title } = window;
-          const name = (deed: string) => editorWords.nameOf({ deed, title });
+          const name = (deed: EntryDeed) => editorWords.named[deed](title);
           const ends = { from: titleOf(window.from.step), to: titleOf(window.to.step) };
           return (
             <li key={id}>
               <div>
                 <strong>{title}</strong>
                 <span className="numbers-note">
-                  {protocolWords.windowFromTo(ends)}, {windowAsks(window)}
+                  {protocolWords.windowEndsAsks({ ...ends, asks: windowAsks(window) })}
                 </span>
               </div>
               <div className="editor-deeds">
                 <Button
                   rank="quiet"
-                  name={name(editorWords.remove)}
+                  name={name('remove')}
                   onPress={() => draft.edit({ do: 'remove', part: 'windows', id })}
                 >
                   {editorWords.remove}
                 </Button>
                 <Button
                   rank="quiet"
-                  name={name(editorWords.edit)}
+                  name={name('edit')}
                   onPress={() => setOpen({ item: window, isNew: false })}
                 >
                   {editorWords.edit}

@@ -1,24 +1,23 @@
 import { useState } from 'react';
-import { problem, problemLine } from '../../../base/problem.ts';
 import { usesOfWayBack } from '../../../protocol/edit-uses.ts';
 import type { WayBack } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { TextField } from '../../parts/Field.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
-import type { DraftDesk } from './editor-draft.ts';
 import { keptForms, useKept } from './editor-kept.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 const REASONS = keptForms<string>();
 
 /** Takes a way back out, with the reason that the difference and the log then tell. */
 export function EditorTakeOut(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly way: WayBack;
   readonly onClose: () => void;
 }) {
   const { draft, way } = props;
-  const reason = useKept(REASONS, `${draft.draft.id} out ${way.id}`, () => '');
+  const reason = useKept(REASONS, `${draft.saved.id} out ${way.id}`, () => '');
   const [isTried, setTried] = useState(false);
   const named = usesOfWayBack(draft.protocol, way.id).map(({ title }) => title);
   const text = reason.value.trim();
@@ -31,11 +30,6 @@ export function EditorTakeOut(props: {
     if (text === '') return;
     if (draft.edit({ do: 'remove', part: 'waysBack', id: way.id, reason: text })) close();
   };
-  const missing = problem(
-    `protocol.waysBack.${way.id}`,
-    aroundWords.takeOutExpected,
-    text === '' ? undefined : text,
-  );
   return (
     <Sheet
       open
@@ -53,7 +47,7 @@ export function EditorTakeOut(props: {
         hint={aroundWords.takeOutHint}
         lines={2}
         value={reason.value}
-        problem={isTried && text === '' ? problemLine(missing) : undefined}
+        problem={isTried && text === '' ? aroundWords.takeOutMissing : undefined}
         onChange={reason.set}
       />
     </Sheet>

@@ -4,8 +4,8 @@ import { editorWords } from '../../../words/editor-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { SelectField } from '../../parts/Field.tsx';
 import { choicesOf } from './editor-choices.ts';
-import type { DraftDesk } from './editor-draft.ts';
 import type { FormProblems } from './editor-form-problems.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 type Voided = WayBack['voids'][number];
 
@@ -13,7 +13,7 @@ const LINKS = ['same', 'linked', 'all'] as const satisfies readonly Voided['link
 
 /** What a way back makes undone: which steps, on which subjects, and under which condition. */
 export function EditorVoids(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly voids: readonly Voided[];
   readonly problems: FormProblems;
   readonly onChange: (voids: readonly Voided[]) => void;
@@ -47,7 +47,7 @@ export function EditorVoids(props: {
 }
 
 function VoidRow(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly voided: Voided;
   readonly problemAt: (key: keyof Voided) => string | undefined;
   readonly onChange: (voided: Voided) => void;
@@ -85,11 +85,7 @@ function VoidRow(props: {
           onChange(onlyAfter === '' ? rest : { ...rest, onlyAfter });
         }}
       />
-      <Button
-        rank="quiet"
-        name={editorWords.nameOf({ deed: editorWords.remove, title })}
-        onPress={props.onRemove}
-      >
+      <Button rank="quiet" name={editorWords.named.remove(title)} onPress={props.onRemove}>
         {editorWords.remove}
       </Button>
     </div>

@@ -4,7 +4,7 @@ import { MISHAPS, SCOPES } from '../../../protocol/vocabulary.ts';
 import { aroundWords } from '../../../words/around-words.ts';
 import { editorWords } from '../../../words/editor-words.ts';
 import { isoDay } from '../../../words/lead-days.ts';
-import { MISHAP_WORDS, SCOPE_WORDS } from '../../../words/protocol-words.ts';
+import { protocolWords } from '../../../words/protocol-words.ts';
 import { SelectField, TextField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
 import { useLead, useLeadDesk } from '../use-lead.ts';
@@ -15,9 +15,9 @@ import { EditorVoids } from './EditorVoids.tsx';
 import { type OpenEntry, wayBackEdits } from './editor-around-model.ts';
 import { type BasisEntry, basisEntry, basisOf } from './editor-basis.ts';
 import { choicesOf } from './editor-choices.ts';
-import type { DraftDesk } from './editor-draft.ts';
 import { type Form, useForm } from './editor-form.ts';
 import { keptForms } from './editor-kept.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 interface WayBackForm {
   readonly way: WayBack;
@@ -28,7 +28,7 @@ const WAY_BACK_FORMS = keptForms<WayBackForm>();
 
 /** The edits of the form; null while its basis is not whole. A basis left alone stays as it was. */
 function editsOfForm(
-  { protocol }: DraftDesk,
+  { protocol }: OpenDraft,
   open: OpenEntry<WayBack>,
   o: { readonly now: WayBackForm; readonly firstBasis: BasisEntry },
 ): readonly Edit[] | null {
@@ -39,7 +39,7 @@ function editsOfForm(
 
 /** What is proposed after one mishap, when it fits, and what no longer counts then. */
 export function EditorWayBackSheet(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly open: OpenEntry<WayBack>;
   readonly onClose: () => void;
 }) {
@@ -60,7 +60,7 @@ export function EditorWayBackSheet(props: {
   });
   return (
     <EditorFormSheet
-      title={isNew ? aroundWords.newWayBack : `${aroundWords.wayBack}: ${item.title}`}
+      title={isNew ? aroundWords.newWayBack : aroundWords.wayBackSheet(item.title)}
       problems={form.problems}
       tries={form.tries}
       onApply={form.apply}
@@ -117,7 +117,7 @@ function Words({ form }: PartProps) {
       <SelectField
         label={aroundWords.mishap}
         value={value.way.mishap}
-        options={choicesOf(MISHAPS, MISHAP_WORDS)}
+        options={choicesOf(MISHAPS, protocolWords.mishaps)}
         onChange={(text) => {
           const mishap = MISHAPS.find((name) => name === text);
           if (mishap !== undefined) change({ mishap });
@@ -126,7 +126,7 @@ function Words({ form }: PartProps) {
       <Segmented
         label={aroundWords.per}
         value={value.way.per}
-        options={choicesOf(SCOPES, SCOPE_WORDS)}
+        options={choicesOf(SCOPES, protocolWords.scopes)}
         onChange={(per) => change({ per })}
       />
       <TextField
@@ -140,7 +140,7 @@ function Words({ form }: PartProps) {
   );
 }
 
-function Fits({ draft, form }: PartProps & { readonly draft: DraftDesk }) {
+function Fits({ draft, form }: PartProps & { readonly draft: OpenDraft }) {
   const { value, set, problems } = form;
   return (
     <>

@@ -1,24 +1,24 @@
 import type { Edit } from '../../../protocol/edit-types.ts';
 import type { Window } from '../../../protocol/types.ts';
 import { editorWords } from '../../../words/editor-words.ts';
-import { PROTECTS_WORDS, SEVERITY_WORDS } from '../../../words/protocol-words.ts';
+import { protocolWords } from '../../../words/protocol-words.ts';
 import { SelectField, TextField } from '../../parts/Field.tsx';
 import { Check, Segmented } from '../../parts/Segmented.tsx';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
 import { MomentFields } from './EditorMomentFields.tsx';
 import { choicesOf } from './editor-choices.ts';
-import type { DraftDesk } from './editor-draft.ts';
 import { useForm } from './editor-form.ts';
 import type { FormProblems } from './editor-form-problems.ts';
 import { keptForms } from './editor-kept.ts';
 import { fieldEdits } from './editor-new.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 const MATCHES = ['same', 'linked'] as const;
 const PROTECTS = ['shield', 'working', 'wet', 'hold', 'warm', 'other'] as const;
 const SEVERITIES = ['note', 'warning', 'serious'] as const;
 
 interface FormProps {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly window: Window;
   readonly problems: FormProblems;
   readonly onChange: (window: Window) => void;
@@ -38,7 +38,7 @@ function windowEdits(
 
 /** Everything of a window but its numbers, which are edited with their basis. */
 export function EditorWindowSheet(props: {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly window: Window;
   readonly isNew: boolean;
   readonly onClose: () => void;
@@ -57,7 +57,7 @@ export function EditorWindowSheet(props: {
   const fields = { draft, window, problems, onChange: setWindow };
   return (
     <EditorFormSheet
-      title={isNew ? editorWords.newWindow : `${editorWords.windowSheet}: ${props.window.title}`}
+      title={isNew ? editorWords.newWindow : editorWords.windowSheet(props.window.title)}
       problems={problems}
       tries={form.tries}
       onApply={form.apply}
@@ -106,13 +106,13 @@ function Meaning({ draft, window, problems, onChange }: FormProps) {
       <Segmented
         label={editorWords.protects}
         value={window.protects}
-        options={choicesOf(PROTECTS, PROTECTS_WORDS)}
+        options={choicesOf(PROTECTS, protocolWords.protects)}
         onChange={(protects) => onChange({ ...window, protects })}
       />
       <Segmented
         label={editorWords.severity}
         value={window.severity}
-        options={choicesOf(SEVERITIES, SEVERITY_WORDS)}
+        options={choicesOf(SEVERITIES, protocolWords.severities)}
         onChange={(severity) => onChange({ ...window, severity })}
       />
       <SelectField

@@ -4,7 +4,8 @@ import { type Edit, itemAt, type Spot } from '../../../protocol/edit-types.ts';
 import { usesOfSource } from '../../../protocol/edit-uses.ts';
 import type { OnlyIf, Protocol, Source, Step, WayBack } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
-import { basisShort, figureLabel, isFigureKey } from './editor-model.ts';
+import { basisShort } from '../../../words/basis-words.ts';
+import { figureLabel, isFigureKey } from './editor-model.ts';
 import { fieldEdits } from './editor-new.ts';
 
 export type Caution = Protocol['cautions'][number];
@@ -22,7 +23,8 @@ const SHORT_LENGTH = 44;
 export function shortWords(text: string): string {
   if (text.length <= SHORT_LENGTH) return text;
   const cut = text.slice(0, SHORT_LENGTH);
-  return `${cut.slice(0, Math.max(cut.lastIndexOf(' '), SHORT_LENGTH / 2)).replace(/[,.;:]$/, '')}…`;
+  const words = cut.slice(0, Math.max(cut.lastIndexOf(' '), SHORT_LENGTH / 2));
+  return aroundWords.shortened(words.replace(/[,.;:]$/, ''));
 }
 
 /** "Gaile 2022": how a source is named under a number. */
@@ -133,7 +135,7 @@ export function newWayBack({ waysBack }: Protocol): WayBack {
 function spotName(protocol: Protocol, { part, id, key }: Spot): string {
   const owner = part === 'protocol' ? undefined : itemAt(protocol, { part, id });
   const title = owner !== undefined && 'title' in owner ? owner.title : id;
-  return isFigureKey(key) ? `${title}: ${figureLabel(key)}` : title;
+  return isFigureKey(key) ? aroundWords.numberOf({ title, label: figureLabel(key) }) : title;
 }
 
 /** What stands on a source, in words. */

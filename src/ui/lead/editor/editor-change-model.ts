@@ -4,13 +4,8 @@ import { type Change, changeId } from '../../../protocol/diff.ts';
 import type { Part, PartItem } from '../../../protocol/edit-types.ts';
 import type { Figure, Protocol } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
-import { basisWords } from '../../../words/basis-words.ts';
-import {
-  changeWords,
-  FIELD_WORDS,
-  PART_FIELD_WORDS,
-  PART_WORDS,
-} from '../../../words/change-words.ts';
+import { numberWithBasis } from '../../../words/basis-words.ts';
+import { changeWords, fieldName } from '../../../words/change-words.ts';
 import { shortWords, sourceShort } from './editor-around-model.ts';
 import { fieldText } from './editor-change-value.ts';
 import { figureLabel, isFigureKey, shownValue } from './editor-model.ts';
@@ -45,7 +40,7 @@ function plainWords(value: unknown, titleOf: TitleOf): string {
   if (typeof value === 'number') return String(value);
   if (Array.isArray(value)) {
     if (value.length === 0) return changeWords.none;
-    return value.map((item) => plainWords(item, titleOf)).join(', ');
+    return changeWords.list(value.map((item) => plainWords(item, titleOf)));
   }
   if (typeof value !== 'object' || value === null) return changeWords.none;
   const shown = Object.values(value).map((inner) => plainWords(inner, titleOf));
@@ -65,31 +60,31 @@ function valueWords(o: {
   if (isFigure(value)) {
     const shown = isFigureKey(key) ? shownValue(key, value.value) : String(value.value);
     if (!o.withBasis) return shown;
-    const { kind, line } = basisWords(value.basis, protocol.sources);
-    return `${shown} (${kind}: ${line})`;
+    return numberWithBasis(shown, value.basis, protocol.sources);
   }
   return plainWords(value, (id) => titles.get(id) ?? id);
 }
 
 function fieldWords(part: string, key: string): string {
-  if (isFigureKey(key)) return figureLabel(key);
-  return PART_FIELD_WORDS[`${part}.${key}`] ?? FIELD_WORDS[key] ?? key;
+  return isFigureKey(key) ? figureLabel(key) : fieldName(part, key);
 }
 
 /** "Etch", "Stage Etch", "Caution “Etching gel burns …”": steps and windows go by their titles. */
 function ownerName({ part, id, title }: Change, o: Compared): string {
   if (part === 'protocol' || part === 'steps' || part === 'windows') return title;
   const source = [...o.before.sources, ...o.after.sources].find((item) => item.id === id);
-  if (part === 'sources' && source) return `${PART_WORDS[part]} ${sourceShort(source)}`;
-  if (part !== 'cautions') return `${PART_WORDS[part]} ${title}`;
-  return `${PART_WORDS[part]} ${aroundWords.quoted(shortWords(title))}`;
+  if (part === 'sources' && source) return changeWords.entry[part](sourceShort(source));
+  return changeWords.entry[part](part === 'cautions' ? shortWords(title) : title);
 }
 
 /** All that an added or removed entry says, where its title says too little. */
 function entryText({ part, title }: Change, item: PartItem): string {
-  if ('citation' in item) return item.doi ? `${item.citation}, ${item.doi}` : item.citation;
-  if ('proposal' in item) return `${title}: ${item.proposal}`;
-  return part === 'cautions' ? aroundWords.quoted(title) : title;
+  if ('citation' in item) {
+    const { citation, doi } = item;
+    return doi === undefined ? citation : changeWords.citation({ citation, doi });
+  }
+  if ('proposal' in item) return aroundWords.wayBackLine(item);
+  return part === 'cautions' ? changeWords.quoted(title) : title;
 }
 
 function changedRow(change: Extract<Change, { kind: 'changed' }>, o: Compared): ChangeRow {
@@ -98,7 +93,7 @@ function changedRow(change: Extract<Change, { kind: 'changed' }>, o: Compared): 
   const isOnlyBasis =
     isFigure(change.before) && isFigure(change.after) && change.before.value === change.after.value;
   const field = fieldWords(part, key);
-  const what = title === '' ? field : `${title}: ${field}`;
+  const what = title === '' ? field : changeWords.field({ owner: title, field });
   const words = (value: unknown, protocol: Protocol, withBasis: boolean) =>
     (isFigure(value) ? null : fieldText(protocol, { part, id, key })) ??
     valueWords({ value, key, protocol, withBasis });
@@ -123,7 +118,7 @@ export function changeRow(change: Change, o: Compared): ChangeRow {
   if (change.kind === 'changed') return changedRow(change, o);
   const part: Part = change.part;
   const text = change.kind === 'moved' ? change.title : entryText(change, change.item);
-  const what = `${PART_WORDS[part]} ${part === 'waysBack' ? change.title : text}`;
+  const what = changeWords.entry[part](part === 'sources' ? text : change.title);
   const reason = o.reasons?.get(`${part}/${change.id}`);
   const row = { id: changeId(change), what };
   switch (change.kind) {

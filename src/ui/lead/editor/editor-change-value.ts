@@ -8,13 +8,7 @@ import { aroundWords } from '../../../words/around-words.ts';
 import { basisWords } from '../../../words/basis-words.ts';
 import { changeWords } from '../../../words/change-words.ts';
 import { editorWords } from '../../../words/editor-words.ts';
-import {
-  BY_WORDS,
-  MISHAP_WORDS,
-  PROTECTS_WORDS,
-  SCOPE_WORDS,
-  SEVERITY_WORDS,
-} from '../../../words/protocol-words.ts';
+import { protocolWords } from '../../../words/protocol-words.ts';
 import { conditionWords } from './editor-around-model.ts';
 
 interface Titled {
@@ -30,31 +24,36 @@ const namesOf =
     return found === undefined ? id : name(found);
   };
 
-const listed = (texts: readonly string[] | undefined, between = ', '): string =>
-  texts === undefined || texts.length === 0 ? changeWords.none : texts.join(between);
+const listed = (
+  texts: readonly string[] | undefined,
+  list: (texts: readonly string[]) => string = changeWords.list,
+): string => (texts === undefined || texts.length === 0 ? changeWords.none : list(texts));
 
 function momentWords(moment: Moment | undefined, stepName: Names): string {
   if (moment === undefined) return changeWords.none;
-  return changeWords.moment({ edge: editorWords.edge[moment.edge], step: stepName(moment.step) });
+  return changeWords.moment[moment.edge](stepName(moment.step));
 }
 
 function afterWords({ step, link, edge }: After, stepName: Names): string {
-  const on = changeWords.onLink({ step: stepName(step), link: editorWords.linkWords[link] });
-  return edge === 'start' ? `${on}, ${changeWords.begun}` : on;
+  const on = { step: stepName(step), link: editorWords.linkWords[link] };
+  return edge === 'start' ? changeWords.onLinkBegun(on) : changeWords.onLink(on);
 }
 
 function voidWords(voided: WayBack['voids'][number], stepName: Names): string {
   const { step, link, onlyAfter } = voided;
-  const on = changeWords.onLink({ step: stepName(step), link: aroundWords.voidLinkWords[link] });
-  return onlyAfter === undefined ? on : `${on}, ${changeWords.onlyAfter(stepName(onlyAfter))}`;
+  const on = { step: stepName(step), link: aroundWords.voidLinkWords[link] };
+  if (onlyAfter === undefined) return changeWords.onLink(on);
+  return changeWords.onLinkOnlyAfter({ ...on, onlyAfter: stepName(onlyAfter) });
 }
 
 function optionsWords({ action }: Step, stepName: Names): string | null {
   if (action.kind !== 'choose') return null;
   const options = action.options.map(({ label, redo = [] }) =>
-    redo.length === 0 ? label : `${label} (${aroundWords.again(redo.map(stepName))})`,
+    redo.length === 0
+      ? label
+      : changeWords.optionAgain({ option: label, again: aroundWords.again(redo.map(stepName)) }),
   );
-  return listed(options, '; ');
+  return listed(options, changeWords.clauses);
 }
 
 function stepField(protocol: Protocol, step: Step, key: string): string | null {
@@ -63,11 +62,11 @@ function stepField(protocol: Protocol, step: Step, key: string): string | null {
     case 'stage':
       return namesOf(protocol.stages, ({ title }) => title)(step.stage);
     case 'per':
-      return SCOPE_WORDS[step.per];
+      return protocolWords.scopes[step.per];
     case 'by':
-      return BY_WORDS[step.by];
+      return protocolWords.roles[step.by];
     case 'cautions': {
-      const words = namesOf(protocol.cautions, (caution) => aroundWords.quoted(caution.words));
+      const words = namesOf(protocol.cautions, (caution) => changeWords.quoted(caution.words));
       return listed(step.cautions?.map(words));
     }
     case 'uses':
@@ -75,12 +74,12 @@ function stepField(protocol: Protocol, step: Step, key: string): string | null {
     case 'after':
       return listed(
         step.after.map((after) => afterWords(after, stepName)),
-        '; ',
+        changeWords.clauses,
       );
     case 'onlyIf':
       return listed(
         step.onlyIf?.map((condition) => conditionWords(protocol, condition)),
-        changeWords.or,
+        changeWords.oneOf,
       );
     case 'roundOf':
     case 'beginsWith':
@@ -103,9 +102,9 @@ function windowField(protocol: Protocol, window: Window, key: string): string | 
     case 'match':
       return editorWords.linkWords[window.match];
     case 'protects':
-      return PROTECTS_WORDS[window.protects];
+      return protocolWords.protects[window.protects];
     case 'severity':
-      return SEVERITY_WORDS[window.severity];
+      return protocolWords.severities[window.severity];
     case 'wayBack':
       return window.wayBack === undefined
         ? changeWords.none
@@ -119,23 +118,21 @@ function wayBackField(protocol: Protocol, way: WayBack, key: string): string | n
   const stepName = namesOf(protocol.steps, ({ title }) => title);
   switch (key) {
     case 'mishap':
-      return MISHAP_WORDS[way.mishap];
+      return protocolWords.mishaps[way.mishap];
     case 'per':
-      return SCOPE_WORDS[way.per];
+      return protocolWords.scopes[way.per];
     case 'from':
     case 'until':
       return way[key] === undefined ? aroundWords.anyTime : momentWords(way[key], stepName);
     case 'voids':
       return listed(
         way.voids.map((voided) => voidWords(voided, stepName)),
-        '; ',
+        changeWords.clauses,
       );
     case 'proposal':
-      return aroundWords.quoted(way.proposal);
-    case 'basis': {
-      const { kind, line } = basisWords(way.basis, protocol.sources);
-      return `${kind}: ${line}`;
-    }
+      return changeWords.quoted(way.proposal);
+    case 'basis':
+      return basisWords(way.basis, protocol.sources).whole;
     default:
       return null;
   }
@@ -165,9 +162,9 @@ export function fieldText(
       const item = itemAt(protocol, { part: at.part, id });
       if (item === undefined) return null;
       if (key === 'words' && 'words' in item && typeof item.words === 'string') {
-        return aroundWords.quoted(item.words);
+        return changeWords.quoted(item.words);
       }
-      return key === 'citation' && 'citation' in item ? aroundWords.quoted(item.citation) : null;
+      return key === 'citation' && 'citation' in item ? changeWords.quoted(item.citation) : null;
     }
     default:
       return null;

@@ -1,9 +1,9 @@
 /** A form over one entry: what is typed, what is wrong with it, and applying it. */
 import { useState } from 'react';
 import type { Edit, Part } from '../../../protocol/edit-types.ts';
-import type { DraftDesk } from './editor-draft.ts';
 import { type FormProblems, formProblems, NO_PROBLEMS } from './editor-form-problems.ts';
 import { type KeptForms, useKept } from './editor-kept.ts';
+import type { OpenDraft } from './open-draft.ts';
 
 export interface Form<T> {
   readonly value: T;
@@ -15,7 +15,7 @@ export interface Form<T> {
 }
 
 export interface FormOf<T> {
-  readonly draft: DraftDesk;
+  readonly draft: OpenDraft;
   readonly part: Part;
   readonly id: string;
   readonly fields: readonly string[];
@@ -31,7 +31,7 @@ export interface FormOf<T> {
  */
 export function useForm<T>(forms: KeptForms<T>, o: FormOf<T>): Form<T> {
   const { draft, part, id, fields } = o;
-  const { value, set, forget } = useKept(forms, `${draft.draft.id} ${part} ${id}`, o.first);
+  const { value, set, forget } = useKept(forms, `${draft.saved.id} ${part} ${id}`, o.first);
   const [tries, setTries] = useState(0);
   const edits = o.editsOf(value);
   const isTouched = tries > 0 || JSON.stringify(value) !== JSON.stringify(o.first());

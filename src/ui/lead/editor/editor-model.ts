@@ -3,29 +3,29 @@ import { unreachable } from '../../../base/assert.ts';
 import { mixWindows } from '../../../plan/working-time.ts';
 import { readDuration } from '../../../protocol/duration-entry.ts';
 import type { FigureKey, MaterialKey, Spot } from '../../../protocol/edit-types.ts';
-import type { Basis, Figure, Protocol, Source, Step, Window } from '../../../protocol/types.ts';
+import type { Figure, Protocol, Step, Window } from '../../../protocol/types.ts';
 import { formatWords } from '../../../words/duration.ts';
-import { DURATION_REFUSALS, editorWords } from '../../../words/editor-words.ts';
+import { editorWords } from '../../../words/editor-words.ts';
 import { formatQuantity } from '../../../words/number.ts';
-import { FIGURE_WORDS, ofMaterial } from '../../../words/protocol-words.ts';
+import { type FigureName, protocolWords } from '../../../words/protocol-words.ts';
 
-const FIGURE_LABELS: Readonly<Record<Exclude<FigureKey, MaterialKey>, string>> = {
-  'action.minMs': FIGURE_WORDS.min,
-  'action.targetMs': FIGURE_WORDS.target,
-  'action.maxMs': FIGURE_WORDS.max,
-  'action.count': FIGURE_WORDS.coats,
-  'action.gapMsMin': FIGURE_WORDS.gap,
-  'action.perSurfaceMs': FIGURE_WORDS.surface,
-  'action.doseJPerCm2': FIGURE_WORDS.dose,
-  'action.restMs': FIGURE_WORDS.rest,
-  'action.passesMax': FIGURE_WORDS.passes,
-  'pace.medianMs': FIGURE_WORDS.median,
-  'pace.p90Ms': FIGURE_WORDS.p90,
-  'hands.applyMs': FIGURE_WORDS.apply,
-  'hands.rinseMs': FIGURE_WORDS.rinse,
-  minMs: FIGURE_WORDS.min,
-  maxMs: FIGURE_WORDS.max,
-  q10: FIGURE_WORDS.q10,
+const FIGURE_NAMES: Readonly<Record<Exclude<FigureKey, MaterialKey>, FigureName>> = {
+  'action.minMs': 'min',
+  'action.targetMs': 'target',
+  'action.maxMs': 'max',
+  'action.count': 'coats',
+  'action.gapMsMin': 'gap',
+  'action.perSurfaceMs': 'surface',
+  'action.doseJPerCm2': 'dose',
+  'action.restMs': 'rest',
+  'action.passesMax': 'passes',
+  'pace.medianMs': 'median',
+  'pace.p90Ms': 'p90',
+  'hands.applyMs': 'apply',
+  'hands.rinseMs': 'rinse',
+  minMs: 'min',
+  maxMs: 'max',
+  q10: 'q10',
 };
 
 const OF_MATERIAL = /^action\.byMaterial\.([^.]+)\.(minMs|targetMs|maxMs)$/;
@@ -35,15 +35,15 @@ function isMaterialKey(key: string): key is MaterialKey {
 }
 
 export function isFigureKey(key: string): key is FigureKey {
-  return Object.hasOwn(FIGURE_LABELS, key) || isMaterialKey(key);
+  return Object.hasOwn(FIGURE_NAMES, key) || isMaterialKey(key);
 }
 
 /** "target", or "target, leucite" for the times of one class of material. */
 export function figureLabel(key: FigureKey): string {
-  if (!isMaterialKey(key)) return FIGURE_LABELS[key];
+  if (!isMaterialKey(key)) return protocolWords.figures[FIGURE_NAMES[key]];
   const [, material = '', name] = OF_MATERIAL.exec(key) ?? [];
   const plain = name === 'minMs' ? 'min' : name === 'maxMs' ? 'max' : 'target';
-  return ofMaterial({ label: FIGURE_WORDS[plain], material });
+  return protocolWords.ofMaterial({ label: protocolWords.figures[plain], material });
 }
 
 export type FigureUnit = 'duration' | 'count' | 'dose' | 'ratio';
@@ -75,7 +75,7 @@ export type EntryReading =
 export function readEntry(key: FigureKey, text: string): EntryReading {
   if (figureUnit(key) === 'duration') {
     const read = readDuration(text);
-    if (!read.ok) return { ok: false, words: DURATION_REFUSALS[read.error] };
+    if (!read.ok) return { ok: false, words: editorWords.durationRefusals[read.error] };
     return { ok: true, value: read.value, shown: shownValue(key, read.value) };
   }
   const isWhole = figureUnit(key) === 'count';
@@ -85,24 +85,6 @@ export function readEntry(key: FigureKey, text: string): EntryReading {
   if (figureUnit(key) === 'ratio' && (value < 1 || value > 10))
     return { ok: false, words: editorWords.notRatio };
   return { ok: true, value, shown: shownValue(key, value) };
-}
-
-/** A basis in two or three words, to stand under a number. */
-export function basisShort(basis: Basis, sources: readonly Source[]): string {
-  switch (basis.kind) {
-    case 'instructions':
-      return `${basis.document}, ${basis.revision}`;
-    case 'published': {
-      const cited = sources.find((source) => source.id === basis.source)?.citation ?? basis.source;
-      const author = /^[^\s,]+/.exec(cited)?.[0] ?? basis.source;
-      const year = /\b(?:19|20)\d\d\b/.exec(cited)?.[0] ?? '';
-      return `${author} ${year}`.trim();
-    }
-    case 'practice':
-      return editorWords.basisKind.practice;
-    default:
-      return unreachable(basis);
-  }
 }
 
 export interface NumberCell {

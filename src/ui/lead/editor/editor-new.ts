@@ -25,9 +25,9 @@ export function newAction(kind: Action['kind']): Action {
     case 'expose':
       return { kind, surfaces: ['facial'], perSurfaceMs: figure(EXPOSURE_MS), walk: 'by-unit' };
     case 'tally':
-      return { kind, passesMax: figure(3), label: 'passes' };
+      return { kind, passesMax: figure(3), label: editorWords.newCount };
     case 'choose':
-      return { kind, options: [{ id: 'yes', label: 'Yes' }] };
+      return { kind, options: [{ id: 'yes', label: editorWords.newOption }] };
     default:
       return unreachable(kind);
   }

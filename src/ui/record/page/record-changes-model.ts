@@ -4,7 +4,7 @@ import type { CorrectionFact, PressFact } from '../../../export/record-types.ts'
 import { gapWords } from '../../../words/clock-words.ts';
 import { momentWords } from '../../../words/date-words.ts';
 import { pressWords, stepOf } from '../../../words/offer-words.ts';
-import { MISHAP_WORDS } from '../../../words/protocol-words.ts';
+import { protocolWords } from '../../../words/protocol-words.ts';
 import { recordWords } from '../../../words/record-words.ts';
 import { subjectsLabel } from '../../../words/subject-words.ts';
 import { clockWords, instantWords, type RecordFrame, wallOf } from './record-frame.ts';
@@ -72,7 +72,7 @@ export function recordWaysBack(frame: RecordFrame): RecordNote[] {
       moment: clockWords(taken.pressed.pressedUtc),
       words: recordWords.wayBack({
         subject: subjectsLabel(taken.subjects, scene.spec),
-        title: taken.title ?? MISHAP_WORDS[taken.mishap],
+        title: taken.title ?? protocolWords.mishaps[taken.mishap],
         reason: taken.reason,
       }),
       who: taken.pressed.by ?? '',

@@ -10,9 +10,9 @@ import type { StepFact } from '../../../export/record-types.ts';
 import type { Step } from '../../../protocol/types.ts';
 import { breachShort } from '../../../words/breach-words.ts';
 import { formatWordsInterval } from '../../../words/duration.ts';
+import { stepAsks } from '../../../words/protocol-words.ts';
 import { recordWords } from '../../../words/record-words.ts';
 import { subjectsLabel } from '../../../words/subject-words.ts';
-import { stepAsks } from '../../shared/protocol-model.ts';
 import { instantWords, type RecordFrame } from './record-frame.ts';
 
 export type CellState = 'done' | 'broken' | 'skipped' | 'running' | 'open' | 'none';

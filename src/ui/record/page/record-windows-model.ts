@@ -1,7 +1,7 @@
 /** The windows of a record with the margin of each subject, in words. Pure. */
 import type { WindowFact } from '../../../export/record-types.ts';
+import { windowAsks } from '../../../words/protocol-words.ts';
 import { subjectLabel } from '../../../words/subject-words.ts';
-import { windowAsks } from '../../shared/protocol-model.ts';
 import { marginWords, type RecordFrame } from './record-frame.ts';
 
 export interface WindowMargin {

@@ -1,33 +1,34 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
-import type { Draft } from '../../runtime/lead/lead-drafts.ts';
-import { exchangeWords } from '../../words/exchange-words.ts';
+import type { ProtocolDraft } from '../../runtime/lead/lead-drafts.ts';
 import { leadProblemWords, leadWords } from '../../words/lead-words.ts';
+import { otherClinicsWords } from '../../words/other-clinics-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Field } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Frame } from '../shared/Frame.tsx';
-import { ExchangeMerge } from './ExchangeMerge.tsx';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
+import { OTHER_CLINICS } from './lead-places.ts';
+import { OtherClinicsCompare } from './OtherClinicsCompare.tsx';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
-/** Files in, and the way to merge what came with what is here. */
-export function Exchange(props: { readonly draft: string | undefined }) {
+/** Files in, and the way to compare what came with what is here. */
+export function OtherClinics(props: { readonly draft: string | undefined }) {
   const drafts = useLead((s) => s.drafts);
   const imported = drafts.filter((draft) => draft.origin === 'import');
-  const merging = imported.find((draft) => draft.id === props.draft);
-  if (merging !== undefined) return <ExchangeMerge key={merging.id} draft={merging} />;
+  const compared = imported.find((draft) => draft.id === props.draft);
+  if (compared !== undefined) return <OtherClinicsCompare key={compared.id} draft={compared} />;
   return (
     <Frame
       place="protocols"
-      title={exchangeWords.title}
-      lede={exchangeWords.lede}
+      title={otherClinicsWords.title}
+      lede={otherClinicsWords.lede}
       actions={<LeadDeskActions />}
     >
       <TakeIn />
-      <Section title={exchangeWords.waiting} lede={exchangeWords.hearsay}>
+      <Section title={otherClinicsWords.waiting} lede={otherClinicsWords.hearsay}>
         {imported.length === 0 ? (
-          <p className="desk-quiet">{exchangeWords.none}</p>
+          <p className="desk-quiet">{otherClinicsWords.none}</p>
         ) : (
           <ul className="desk-list">
             {imported.map((draft) => (
@@ -36,7 +37,7 @@ export function Exchange(props: { readonly draft: string | undefined }) {
           </ul>
         )}
       </Section>
-      <Section title={exchangeWords.send} lede={exchangeWords.sendLede}>
+      <Section title={otherClinicsWords.send} lede={otherClinicsWords.sendLede}>
         <Link className="desk-back" href="/lead">
           {leadWords.back}
         </Link>
@@ -57,18 +58,18 @@ function TakeIn() {
     setTaken(imported.ok ? imported.value : null);
   };
   return (
-    <Section title={exchangeWords.take}>
+    <Section title={otherClinicsWords.take}>
       {refused !== null && (
-        <Banner tone="attention" words={exchangeWords.refused} advice={refused} />
+        <Banner tone="attention" words={otherClinicsWords.refused} advice={refused} />
       )}
       {draft !== undefined && (
         <Banner
           tone="plain"
-          words={exchangeWords.taken(draft.start.title)}
-          advice={exchangeWords.hash(draft.startHash)}
+          words={otherClinicsWords.taken(draft.start.title)}
+          advice={otherClinicsWords.hash(draft.startHash)}
         />
       )}
-      <Field label={exchangeWords.file} hint={exchangeWords.fileHint}>
+      <Field label={otherClinicsWords.file} hint={otherClinicsWords.fileHint}>
         {(control) => (
           <input
             {...control}
@@ -87,16 +88,21 @@ function TakeIn() {
   );
 }
 
-function ImportedRow({ draft }: { readonly draft: Draft }) {
+function ImportedRow({ draft }: { readonly draft: ProtocolDraft }) {
   return (
     <li className="desk-row">
       <div>
         <h3>{draft.history.protocol.title}</h3>
-        <p className="desk-quiet">{exchangeWords.hash(draft.startHash)}</p>
+        <p className="desk-quiet">{otherClinicsWords.hash(draft.startHash)}</p>
       </div>
       <div className="desk-links">
-        <Link href={`/lead/exchange/${draft.id}`}>{exchangeWords.merge}</Link>
-        <Link href={`/lead/draft/${draft.id}`}>{exchangeWords.toDraft}</Link>
+        <Link
+          href={`${OTHER_CLINICS}/${draft.id}`}
+          aria-label={otherClinicsWords.compareName(draft.history.protocol.title)}
+        >
+          {otherClinicsWords.compare}
+        </Link>
+        <Link href={`/lead/draft/${draft.id}`}>{otherClinicsWords.toDraft}</Link>
       </div>
     </li>
   );

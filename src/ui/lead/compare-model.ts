@@ -1,4 +1,4 @@
-/** A merge as rows: every difference between ours and theirs, and which side it is set to. */
+/** Two protocols side by side: every difference, and which clinic it is taken from. */
 import {
   type Change,
   changeId,
@@ -11,9 +11,9 @@ import { replayEdits } from '../../protocol/edit.ts';
 import type { Figure, Protocol } from '../../protocol/types.ts';
 import { type ChangeRow, changeRow } from './editor/editor-change-model.ts';
 
-export type Choice = 'ours' | 'theirs';
+export type Choice = 'here' | 'other';
 
-export interface MergeRow extends ChangeRow {
+export interface CompareRow extends ChangeRow {
   readonly change: Change;
   readonly side: Side;
   /** What it is set to before anybody chooses. */
@@ -31,33 +31,33 @@ function onlyBasis(change: Change): boolean {
   return change.before.value === change.after.value;
 }
 
-export function mergeRows(o: {
+export function compareRows(o: {
   readonly base: Protocol | null;
-  readonly ours: Protocol;
-  readonly theirs: Protocol;
-}): readonly MergeRow[] {
-  const { base, ours, theirs } = o;
-  const changes = diffProtocols(ours, theirs);
-  const sides = sidesOf({ changes, base, mine: ours, theirs });
+  readonly here: Protocol;
+  readonly other: Protocol;
+}): readonly CompareRow[] {
+  const { base, here, other } = o;
+  const changes = diffProtocols(here, other);
+  const sides = sidesOf({ changes, base, here, other });
   return changes.map((change) => {
     const side = sides.get(changeId(change)) ?? 'both';
-    const first = side === 'theirs' && !onlyBasis(change) ? 'theirs' : 'ours';
-    return { ...changeRow(change, { before: ours, after: theirs }), change, side, first };
+    const first = side === 'other' && !onlyBasis(change) ? 'other' : 'here';
+    return { ...changeRow(change, { before: here, after: other }), change, side, first };
   });
 }
 
-/** Ours with what was taken from theirs; null when the choices do not make a protocol together. */
-export function mergedProtocol(o: {
-  readonly ours: Protocol;
-  readonly theirs: Protocol;
-  readonly rows: readonly MergeRow[];
+/** This clinic's protocol with what was taken from the other; null when the choices do not make a protocol together. */
+export function chosenProtocol(o: {
+  readonly here: Protocol;
+  readonly other: Protocol;
+  readonly rows: readonly CompareRow[];
   readonly choices: ReadonlyMap<string, Choice>;
 }): Protocol | null {
-  const taken = o.rows.filter((row) => (o.choices.get(row.id) ?? row.first) === 'theirs');
+  const taken = o.rows.filter((row) => (o.choices.get(row.id) ?? row.first) === 'other');
   const edits = editsForChanges(
     taken.map((row) => row.change),
-    o.theirs,
+    o.other,
   );
-  const merged = replayEdits(o.ours, edits);
+  const merged = replayEdits(o.here, edits);
   return merged.ok ? merged.value : null;
 }

@@ -3,17 +3,21 @@ import { useLocation } from 'wouter';
 import type { CaseLog } from '../../engine/log.ts';
 import { addEdit, type EditHistory } from '../../protocol/edit-history.ts';
 import type { Basis, Protocol } from '../../protocol/types.ts';
-import { type Learned, type LearnedStep, learnFrom } from '../../runtime/lead/lead-learning.ts';
+import {
+  ownTimesFrom,
+  type ProtocolTimes,
+  type StepTimes,
+} from '../../runtime/lead/lead-own-times.ts';
 import { isoDay } from '../../words/lead-days.ts';
-import { learningWords } from '../../words/learning-words.ts';
+import { ownTimesWords } from '../../words/own-times-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { SelectField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
-import { LearningSteps } from './LearningSteps.tsx';
-import { LearningWindows } from './LearningWindows.tsx';
+import { OwnTimesSteps } from './OwnTimesSteps.tsx';
+import { OwnTimesWindows } from './OwnTimesWindows.tsx';
 import { useLeadDesk } from './use-lead.ts';
 
 const MODES = ['patient', 'rehearsal'] as const;
@@ -43,11 +47,11 @@ function useLogs(mode: Mode): readonly CaseLog[] | null {
   return logs;
 }
 
-/** Puts what was learned into a draft of the protocol: the one that is open, or a new one. */
+/** Puts what was found into a draft of the protocol: the one that is open, or a new one. */
 function useExpected(protocol: Protocol | undefined, cases: number) {
   const desk = useLeadDesk();
   const [, navigate] = useLocation();
-  return async ({ step, hands }: LearnedStep): Promise<void> => {
+  return async ({ step, hands }: StepTimes): Promise<void> => {
     if (hands === null || protocol === undefined) return;
     const open = desk.state.get().drafts.find((d) => d.history.protocol.id === protocol.id);
     const begun = open ? null : await desk.beginDraft(protocol);
@@ -55,7 +59,7 @@ function useExpected(protocol: Protocol | undefined, cases: number) {
     const draft = desk.state.get().drafts.find((d) => d.id === id);
     if (draft === undefined) return;
     const on = isoDay(desk.nowWallMs());
-    const note = learningWords.note({ count: hands.count, cases, on });
+    const note = ownTimesWords.note({ count: hands.count, cases, on });
     const next = withPace(draft.history, {
       step: step.id,
       hands,
@@ -87,7 +91,7 @@ function withPace(
 }
 
 /** How long steps really took here, by person, and which windows were broken. */
-export function Learning() {
+export function OwnTimes() {
   const entries = useApp((s) => s.protocols);
   const cases = useApp((s) => s.cases);
   const [mode, setMode] = useState<Mode>(
@@ -99,31 +103,31 @@ export function Learning() {
   const chosen =
     id === entries[0]?.protocol.id && ran !== undefined && !hasRun(logs, id) ? ran : id;
   const protocol = entries.find((e) => e.protocol.id === chosen)?.protocol;
-  const learned = protocol && logs ? learnFrom(protocol, logs) : null;
-  const use = useExpected(protocol, learned?.cases ?? 0);
+  const times = protocol && logs ? ownTimesFrom(protocol, logs) : null;
+  const use = useExpected(protocol, times?.cases ?? 0);
   return (
     <Frame
       place="protocols"
-      title={learningWords.title}
-      lede={learningWords.lede}
+      title={ownTimesWords.title}
+      lede={ownTimesWords.lede}
       actions={<LeadDeskActions />}
     >
-      <div className="learning-choice">
+      <div className="own-times-choice">
         <SelectField
-          label={learningWords.protocol}
+          label={ownTimesWords.protocol}
           value={chosen}
           options={entries.map((e) => ({ value: e.protocol.id, label: e.protocol.title }))}
           onChange={setId}
         />
         <Segmented
-          label={learningWords.records}
+          label={ownTimesWords.records}
           value={mode}
-          options={MODES.map((value) => ({ value, label: learningWords.mode[value] }))}
+          options={MODES.map((value) => ({ value, label: ownTimesWords.mode[value] }))}
           onChange={setMode}
         />
       </div>
       <Found
-        learned={learned}
+        times={times}
         protocol={protocol}
         onUse={mode === 'patient' ? (step) => void use(step) : null}
       />
@@ -136,22 +140,22 @@ function hasRun(logs: readonly CaseLog[] | null, id: string): boolean {
 }
 
 function Found(props: {
-  readonly learned: Learned | null;
+  readonly times: ProtocolTimes | null;
   readonly protocol: Protocol | undefined;
-  readonly onUse: ((step: LearnedStep) => void) | null;
+  readonly onUse: ((step: StepTimes) => void) | null;
 }) {
-  const { learned, protocol, onUse } = props;
-  if (learned === null || protocol === undefined) {
-    return <p className="desk-quiet">{learningWords.reading}</p>;
+  const { times, protocol, onUse } = props;
+  if (times === null || protocol === undefined) {
+    return <p className="desk-quiet">{ownTimesWords.reading}</p>;
   }
-  if (learned.cases === 0) {
-    return <EmptyState words={learningWords.none} advice={learningWords.noneTodo} />;
+  if (times.cases === 0) {
+    return <EmptyState words={ownTimesWords.none} advice={ownTimesWords.noneTodo} />;
   }
   return (
     <>
-      <p className="desk-quiet">{learningWords.from(learned.cases)}</p>
-      <LearningSteps steps={learned.steps} onUse={onUse} />
-      <LearningWindows windows={learned.windows} protocol={protocol} />
+      <p className="desk-quiet">{ownTimesWords.from(times.cases)}</p>
+      <OwnTimesSteps steps={times.steps} onUse={onUse} />
+      <OwnTimesWindows windows={times.windows} protocol={protocol} />
     </>
   );
 }

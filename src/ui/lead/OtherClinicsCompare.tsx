@@ -2,19 +2,22 @@ import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Protocol } from '../../protocol/types.ts';
 import { protocolHash } from '../../runtime/lead/lead-documents.ts';
-import type { Draft } from '../../runtime/lead/lead-drafts.ts';
-import { unconfirmed } from '../../runtime/lead/lead-exchange.ts';
-import { exchangeWords } from '../../words/exchange-words.ts';
+import type { ProtocolDraft } from '../../runtime/lead/lead-drafts.ts';
+import { unconfirmed } from '../../runtime/lead/lead-protocol-file.ts';
+import { otherClinicsWords } from '../../words/other-clinics-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { shortHash } from '../shared/protocol-model.ts';
 import { useApp } from '../shared/session-context.ts';
-import { useDraft } from './editor/editor-draft.ts';
-import { type Choice, type MergeRow, mergedProtocol, mergeRows } from './exchange-model.ts';
+import { type Choice, type CompareRow, chosenProtocol, compareRows } from './compare-model.ts';
+import { choicesOf } from './editor/editor-choices.ts';
+import { useOpenDraft } from './editor/open-draft.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import { useLead } from './use-lead.ts';
+
+const CHOICES: readonly Choice[] = ['here', 'other'];
 
 interface Base {
   readonly protocol: Protocol;
@@ -22,7 +25,7 @@ interface Base {
 }
 
 /** The revision that both clinics last had alike, if it is on this tablet. */
-function useCommonBase(draft: Draft): Base | null {
+function useCommonBase(draft: ProtocolDraft): Base | null {
   const revisions = useLead((s) => s.revisions);
   const entries = useApp((s) => s.protocols);
   const known: readonly Base[] = [...revisions, ...entries];
@@ -31,52 +34,52 @@ function useCommonBase(draft: Draft): Base | null {
 }
 
 /** Chooses difference by difference between what is in use here and what came in the file. */
-export function ExchangeMerge({ draft }: { readonly draft: Draft }) {
+export function OtherClinicsCompare({ draft }: { readonly draft: ProtocolDraft }) {
   const entry = useApp((s) => s.protocols.find((e) => e.protocol.id === draft.start.id));
   const base = useCommonBase(draft);
-  const title = exchangeWords.mergeTitle(draft.start.title);
+  const title = otherClinicsWords.compareTitle(draft.start.title);
   return (
     <Frame place="protocols" title={title} actions={<LeadDeskActions />}>
       {entry === undefined ? (
-        <Banner tone="plain" words={exchangeWords.mergeUnknown} />
+        <Banner tone="plain" words={otherClinicsWords.unknown} />
       ) : (
-        <Merge draft={draft} ours={entry.protocol} base={base} />
+        <Compare draft={draft} here={entry.protocol} base={base} />
       )}
     </Frame>
   );
 }
 
-function Merge(props: {
-  readonly draft: Draft;
-  readonly ours: Protocol;
+function Compare(props: {
+  readonly draft: ProtocolDraft;
+  readonly here: Protocol;
   readonly base: Base | null;
 }) {
-  const { draft, ours, base } = props;
+  const { draft, here, base } = props;
   const [, navigate] = useLocation();
-  const work = useDraft(draft.id);
+  const work = useOpenDraft(draft.id);
   const [choices, setChoices] = useState<ReadonlyMap<string, Choice>>(new Map());
-  const theirs = draft.start;
+  const other = draft.start;
   // The file's notes would differ everywhere from a base that was confirmed here.
   const common = base === null ? null : unconfirmed(base.protocol);
-  const isOwn = protocolHash(ours) === draft.startHash;
-  const rows = isOwn ? [] : mergeRows({ base: common, ours, theirs });
-  const merged = mergedProtocol({ ours, theirs, rows, choices });
+  const isOwn = protocolHash(here) === draft.startHash;
+  const rows = isOwn ? [] : compareRows({ base: common, here, other });
+  const chosen = chosenProtocol({ here, other, rows, choices });
   const apply = (): void => {
-    if (merged === null || work === null) return;
-    if (work.edit({ do: 'replace', protocol: merged })) navigate(`/lead/draft/${draft.id}/effect`);
+    if (chosen === null || work === null) return;
+    if (work.edit({ do: 'replace', protocol: chosen })) navigate(`/lead/draft/${draft.id}/effect`);
   };
-  if (rows.length === 0) return <Banner tone="plain" words={exchangeWords.mergeSame} />;
+  if (rows.length === 0) return <Banner tone="plain" words={otherClinicsWords.same} />;
   const setAll = (choice: Choice) => setChoices(new Map(rows.map((row) => [row.id, choice])));
   return (
     <>
       <p className="desk-lede">
-        {base === null ? exchangeWords.mergeNoBase : exchangeWords.mergeBase(shortHash(base.hash))}
+        {base === null ? otherClinicsWords.noBase : otherClinicsWords.base(shortHash(base.hash))}
       </p>
       <ButtonRow>
-        <Button onPress={() => setAll('ours')}>{exchangeWords.allOurs}</Button>
-        <Button onPress={() => setAll('theirs')}>{exchangeWords.allTheirs}</Button>
+        <Button onPress={() => setAll('here')}>{otherClinicsWords.all.here}</Button>
+        <Button onPress={() => setAll('other')}>{otherClinicsWords.all.other}</Button>
       </ButtonRow>
-      <ul className="merge">
+      <ul className="compare">
         {rows.map((row) => (
           <Difference
             key={row.id}
@@ -86,10 +89,10 @@ function Merge(props: {
           />
         ))}
       </ul>
-      <p className="desk-lede">{exchangeWords.applyLede}</p>
+      <p className="desk-lede">{otherClinicsWords.applyLede}</p>
       <div>
-        <Button rank="main" disabled={merged === null} onPress={apply}>
-          {exchangeWords.apply}
+        <Button rank="main" disabled={chosen === null} onPress={apply}>
+          {otherClinicsWords.apply}
         </Button>
       </div>
     </>
@@ -97,29 +100,24 @@ function Merge(props: {
 }
 
 function Difference(props: {
-  readonly row: MergeRow;
+  readonly row: CompareRow;
   readonly choice: Choice;
   readonly onChoose: (choice: Choice) => void;
 }) {
   const { row, choice, onChoose } = props;
   return (
-    <li className="merge-row">
+    <li className="compare-row">
       <div>
         <strong>{row.what}</strong>
-        <span className="numbers-note">
-          {exchangeWords.changedBy} {exchangeWords.side[row.side]}
-        </span>
+        <span className="numbers-note">{otherClinicsWords.changedBy[row.side]}</span>
       </div>
-      <p data-taken={choice === 'ours'}>{row.before}</p>
-      <p data-taken={choice === 'theirs'}>{row.after}</p>
+      <p data-taken={choice === 'here'}>{row.before}</p>
+      <p data-taken={choice === 'other'}>{row.after}</p>
       <Segmented
-        label={exchangeWords.pick(row.what)}
+        label={otherClinicsWords.pick(row.what)}
         labelUnseen
         value={choice}
-        options={[
-          { value: 'ours', label: exchangeWords.ours },
-          { value: 'theirs', label: exchangeWords.theirs },
-        ]}
+        options={choicesOf(CHOICES, otherClinicsWords.choice)}
         onChange={onChoose}
       />
     </li>

@@ -6,7 +6,7 @@ import {
   parseProtocolFileText,
   protocolFileText,
   unconfirmed,
-} from '../../src/runtime/lead/lead-exchange.ts';
+} from '../../src/runtime/lead/lead-protocol-file.ts';
 import { smallProtocol } from '../protocol/edit-support.ts';
 import { instruction, template } from './lead-support.ts';
 

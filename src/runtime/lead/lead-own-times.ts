@@ -20,22 +20,22 @@ export interface Spread {
   readonly p90Ms: number;
 }
 
-export interface LearnedPerson {
+export interface PersonTimes {
   readonly person: string;
   readonly took: Spread | null;
   readonly hands: Spread | null;
 }
 
-export interface LearnedStep {
+export interface StepTimes {
   readonly step: Step;
   /** From its start to its end, where it has both. */
   readonly took: Spread | null;
   /** From the press before it to its first press. */
   readonly hands: Spread | null;
-  readonly people: readonly LearnedPerson[];
+  readonly people: readonly PersonTimes[];
 }
 
-export interface LearnedWindow {
+export interface WindowTimes {
   readonly window: Window;
   /** How long it stood open, over all subjects of all cases. */
   readonly open: Spread | null;
@@ -47,10 +47,10 @@ export interface LearnedWindow {
   readonly subjects: readonly SubjectId[];
 }
 
-export interface Learned {
+export interface ProtocolTimes {
   readonly cases: number;
-  readonly steps: readonly LearnedStep[];
-  readonly windows: readonly LearnedWindow[];
+  readonly steps: readonly StepTimes[];
+  readonly windows: readonly WindowTimes[];
 }
 
 function spreadOf(samples: readonly number[]): Spread | null {
@@ -115,7 +115,7 @@ export function samplesOf({ state }: CaseLog): readonly Sample[] {
 const given = (values: readonly (number | null)[]): number[] =>
   values.filter((value) => value !== null);
 
-function learnedStep(step: Step, all: readonly Sample[]): LearnedStep | null {
+function timesOfStep(step: Step, all: readonly Sample[]): StepTimes | null {
   const own = all.filter((sample) => sample.step === step.id);
   if (own.length === 0) return null;
   const spreads = (samples: readonly Sample[]) => ({
@@ -155,7 +155,7 @@ function openingsOf({ state }: CaseLog, window: Window): readonly Opening[] {
   });
 }
 
-function learnedWindow(window: Window, logs: readonly CaseLog[]): LearnedWindow | null {
+function timesOfWindow(window: Window, logs: readonly CaseLog[]): WindowTimes | null {
   const byCase = logs.map((log) => openingsOf(log, window)).filter((list) => list.length > 0);
   if (byCase.length === 0) return null;
   const all = byCase.flat();
@@ -171,12 +171,12 @@ function learnedWindow(window: Window, logs: readonly CaseLog[]): LearnedWindow 
 }
 
 /** What the records of one protocol say, all its revisions together, in the order of `protocol`. */
-export function learnFrom(protocol: Protocol, logs: readonly CaseLog[]): Learned {
+export function ownTimesFrom(protocol: Protocol, logs: readonly CaseLog[]): ProtocolTimes {
   const own = logs.filter((log) => log.state.opened.protocol.id === protocol.id);
   const samples = own.flatMap(samplesOf);
   return {
     cases: own.length,
-    steps: protocol.steps.flatMap((step) => learnedStep(step, samples) ?? []),
-    windows: protocol.windows.flatMap((window) => learnedWindow(window, own) ?? []),
+    steps: protocol.steps.flatMap((step) => timesOfStep(step, samples) ?? []),
+    windows: protocol.windows.flatMap((window) => timesOfWindow(window, own) ?? []),
   };
 }

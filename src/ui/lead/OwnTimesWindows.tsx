@@ -1,16 +1,15 @@
 import type { Protocol } from '../../protocol/types.ts';
-import type { LearnedWindow } from '../../runtime/lead/lead-learning.ts';
+import type { WindowTimes } from '../../runtime/lead/lead-own-times.ts';
 import { formatWords } from '../../words/duration.ts';
-import { learningWords } from '../../words/learning-words.ts';
+import { ownTimesWords, spreadWords } from '../../words/own-times-words.ts';
 import { Gauge } from '../parts/Gauge.tsx';
 import { Section } from '../parts/Page.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { Table } from '../parts/Table.tsx';
-import { spreadWords } from './LearningSteps.tsx';
 
 const GAUGE_PX = 180;
 
-function OpenGauge({ window, open }: LearnedWindow) {
+function OpenGauge({ window, open }: WindowTimes) {
   if (open === null) return null;
   const { minMs, maxMs } = window;
   return (
@@ -23,53 +22,53 @@ function OpenGauge({ window, open }: LearnedWindow) {
       size="stroke"
       orientation="lying"
       lengthPx={GAUGE_PX}
-      label={learningWords.gauge(window.title)}
+      label={ownTimesWords.gauge(window.title)}
     />
   );
 }
 
 /** Each window with how long it stood open, in how many cases it was broken, and where. */
-export function LearningWindows(props: {
-  readonly windows: readonly LearnedWindow[];
+export function OwnTimesWindows(props: {
+  readonly windows: readonly WindowTimes[];
   readonly protocol: Protocol;
 }) {
   const { windows, protocol } = props;
   const titleOf = (id: string) => protocol.steps.find((s) => s.id === id)?.title ?? id;
-  const where = ({ window, subjects }: LearnedWindow): string =>
-    learningWords.whereWords({
-      from: titleOf(window.from.step),
-      to: titleOf(window.to.step),
-      on: subjects.map((subject) => subject.replace(/^(unit|tooth):/, '')).join(', '),
-    });
+  const where = ({ window, subjects }: WindowTimes): string => {
+    const ends = { from: titleOf(window.from.step), to: titleOf(window.to.step) };
+    if (subjects.length === 0) return ownTimesWords.fromTo(ends);
+    const on = subjects.map((subject) => subject.replace(/^(unit|tooth):/, ''));
+    return ownTimesWords.fromToOn({ ...ends, on });
+  };
   return (
-    <Section title={learningWords.windows} lede={learningWords.windowsLede}>
+    <Section title={ownTimesWords.windows} lede={ownTimesWords.windowsLede}>
       <Table
-        caption={learningWords.windows}
+        caption={ownTimesWords.windows}
         captionUnseen
         rows={windows}
         rowId={(row) => row.window.id}
-        empty={learningWords.noWindows}
+        empty={ownTimesWords.noWindows}
         columns={[
-          { id: 'window', label: learningWords.window, heads: true, cell: (r) => r.window.title },
+          { id: 'window', label: ownTimesWords.window, heads: true, cell: (r) => r.window.title },
           { id: 'gauge', label: '', cell: (row) => <OpenGauge {...row} /> },
-          { id: 'open', label: learningWords.took, cell: (row) => spreadWords(row.open) },
+          { id: 'open', label: ownTimesWords.wasOpen, cell: (row) => spreadWords(row.open) },
           {
             id: 'broken',
-            label: learningWords.broken,
+            label: ownTimesWords.broken,
             cell: ({ casesBroken, cases }) => (
-              <span className="learning-broken" data-broken={casesBroken > 0}>
+              <span className="own-times-broken" data-broken={casesBroken > 0}>
                 <StateMark shape={casesBroken > 0 ? 'spilled' : 'full'} />
-                {learningWords.brokenIn({ broken: casesBroken, cases })}
+                {ownTimesWords.brokenIn({ broken: casesBroken, cases })}
               </span>
             ),
           },
           {
             id: 'worst',
-            label: learningWords.worst,
+            label: ownTimesWords.worst,
             figures: true,
             cell: ({ worstMs }) => (worstMs === 0 ? '' : formatWords(worstMs, 'up')),
           },
-          { id: 'where', label: learningWords.where, cell: where },
+          { id: 'where', label: ownTimesWords.where, cell: where },
         ]}
       />
     </Section>

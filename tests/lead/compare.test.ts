@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { replayEdits } from '../../src/protocol/edit.ts';
 import type { Edit } from '../../src/protocol/edit-types.ts';
 import type { Basis, Protocol } from '../../src/protocol/types.ts';
-import { type Choice, mergedProtocol, mergeRows } from '../../src/ui/lead/exchange-model.ts';
+import { type Choice, chosenProtocol, compareRows } from '../../src/ui/lead/compare-model.ts';
 import { smallProtocol } from '../protocol/edit-support.ts';
 
 function edited(protocol: Protocol, ...edits: readonly Edit[]): Protocol {
@@ -29,29 +29,29 @@ const title = (id: string, text: string): Edit => ({
 });
 
 const base = smallProtocol();
-const ours = edited(base, set('etch', 'action.targetMs', 18_000), title('rinse', 'Rinse off'));
-const theirs = edited(
+const here = edited(base, set('etch', 'action.targetMs', 18_000), title('rinse', 'Rinse off'));
+const other = edited(
   base,
   set('etch', 'action.targetMs', 25_000),
   set('etch', 'action.minMs', 15_000, note),
   title('seat', 'Seat unit'),
 );
-const rows = mergeRows({ base, ours, theirs });
+const rows = compareRows({ base, here, other });
 const row = (id: string) => rows.find((r) => r.id === id);
 const merged = (choices: ReadonlyMap<string, Choice>) =>
-  mergedProtocol({ ours, theirs, rows, choices });
+  chosenProtocol({ here, other, rows, choices });
 const titleOf = (protocol: Protocol | null, id: string) =>
   protocol?.steps.find((s) => s.id === id)?.title;
 
 describe('merging what both changed', () => {
-  it('sets to theirs what only they changed, and to ours what both or only we changed', () => {
-    expect(row('steps/seat/title')).toMatchObject({ side: 'theirs', first: 'theirs' });
-    expect(row('steps/rinse/title')).toMatchObject({ side: 'mine', first: 'ours' });
-    expect(row('steps/etch/action.targetMs')).toMatchObject({ side: 'both', first: 'ours' });
+  it('takes from the other clinic what only it changed, and from here what both or only we changed', () => {
+    expect(row('steps/seat/title')).toMatchObject({ side: 'other', first: 'other' });
+    expect(row('steps/rinse/title')).toMatchObject({ side: 'here', first: 'here' });
+    expect(row('steps/etch/action.targetMs')).toMatchObject({ side: 'both', first: 'here' });
   });
 
   it('keeps our basis where the number is the same', () => {
-    expect(row('steps/etch/action.minMs')).toMatchObject({ side: 'theirs', first: 'ours' });
+    expect(row('steps/etch/action.minMs')).toMatchObject({ side: 'other', first: 'here' });
   });
 
   it('makes a protocol of the choices, difference by difference', () => {
@@ -59,16 +59,16 @@ describe('merging what both changed', () => {
     expect([titleOf(asSet, 'seat'), titleOf(asSet, 'rinse')]).toEqual(['Seat unit', 'Rinse off']);
     const chosen = merged(
       new Map([
-        ['steps/etch/action.targetMs', 'theirs'],
-        ['steps/seat/title', 'ours'],
+        ['steps/etch/action.targetMs', 'other'],
+        ['steps/seat/title', 'here'],
       ]),
     );
     expect(titleOf(chosen, 'seat')).toBe('Seat');
     expect(chosen?.steps[0]?.action).toMatchObject({ targetMs: { value: 25_000 } });
   });
 
-  it('without anything that both began with, sets everything to ours', () => {
-    const blind = mergeRows({ base: null, ours, theirs });
-    expect(new Set(blind.map((r) => r.first))).toEqual(new Set(['ours']));
+  it('without anything that both began with, takes everything from here', () => {
+    const blind = compareRows({ base: null, here, other });
+    expect(new Set(blind.map((r) => r.first))).toEqual(new Set(['here']));
   });
 });

@@ -4,7 +4,7 @@ import { problemLine } from '../../../base/problem.ts';
 import { addEdit, type EditHistory, redoEdit, undoEdit } from '../../../protocol/edit-history.ts';
 import type { Edit } from '../../../protocol/edit-types.ts';
 import type { Protocol } from '../../../protocol/types.ts';
-import type { Draft } from '../../../runtime/lead/lead-drafts.ts';
+import type { ProtocolDraft } from '../../../runtime/lead/lead-drafts.ts';
 import { leadProblemWords } from '../../../words/lead-words.ts';
 import { useApp } from '../../shared/session-context.ts';
 import { useLead, useLeadDesk } from '../use-lead.ts';
@@ -16,8 +16,8 @@ export interface DraftBase {
   readonly isConfirmed: boolean;
 }
 
-export interface DraftDesk {
-  readonly draft: Draft;
+export interface OpenDraft {
+  readonly saved: ProtocolDraft;
   readonly protocol: Protocol;
   readonly base: DraftBase;
   /** Why the last edit was refused or could not be kept; null when all is well. */
@@ -31,7 +31,7 @@ export interface DraftDesk {
 }
 
 /** The draft with this id; null when it is not on the desk. */
-export function useDraft(id: string): DraftDesk | null {
+export function useOpenDraft(id: string): OpenDraft | null {
   const desk = useLeadDesk();
   const draft = useLead((s) => s.drafts.find((d) => d.id === id));
   const entries = useApp((s) => s.protocols);
@@ -60,7 +60,7 @@ export function useDraft(id: string): DraftDesk | null {
     return true;
   };
   return {
-    draft,
+    saved: draft,
     protocol: history.protocol,
     base,
     words,

@@ -6,7 +6,7 @@ import { rehearse } from '../../src/plan/rehearsal.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { applyEdit } from '../../src/protocol/edit.ts';
 import { parseCaseText } from '../../src/protocol/parse-case.ts';
-import { learnFrom } from '../../src/runtime/lead/lead-learning.ts';
+import { ownTimesFrom } from '../../src/runtime/lead/lead-own-times.ts';
 import { caseText } from '../protocol/documents.ts';
 import { template } from './lead-support.ts';
 
@@ -61,12 +61,15 @@ describe('what the own records say', () => {
   });
   if (!run.ok) throw new Error(run.error.place);
   const { log } = run.value;
-  const learned = learnFrom(protocol, [log, log]);
-  const stepOf = (id: string) => learned.steps.find(({ step }) => step.id === id);
+  const times = ownTimesFrom(protocol, [log, log]);
+  const stepOf = (id: string) => times.steps.find(({ step }) => step.id === id);
 
   it('counts cases, and leaves out protocols of another name', () => {
-    expect(learned.cases).toBe(2);
-    expect(learnFrom({ ...protocol, id: 'another' }, [log])).toMatchObject({ cases: 0, steps: [] });
+    expect(times.cases).toBe(2);
+    expect(ownTimesFrom({ ...protocol, id: 'another' }, [log])).toMatchObject({
+      cases: 0,
+      steps: [],
+    });
   });
 
   // By hand from the script: gel on 11, six seconds later on 21; off 11 eight seconds after that,
@@ -91,7 +94,7 @@ describe('what the own records say', () => {
     const broken = new Set(
       log.state.breaches.filter((breach) => breach.what === 'window').map((breach) => breach.of),
     );
-    for (const { window, cases, casesBroken, worstMs } of learned.windows) {
+    for (const { window, cases, casesBroken, worstMs } of times.windows) {
       expect([window.id, casesBroken]).toEqual([window.id, broken.has(window.id) ? cases : 0]);
       expect(worstMs > 0).toBe(broken.has(window.id));
     }

@@ -1,6 +1,6 @@
-import type { LearnedStep, Spread } from '../../runtime/lead/lead-learning.ts';
+import type { StepTimes } from '../../runtime/lead/lead-own-times.ts';
 import { formatWords } from '../../words/duration.ts';
-import { learningWords } from '../../words/learning-words.ts';
+import { ownTimesWords, spreadWords } from '../../words/own-times-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Disclosure } from '../parts/Facts.tsx';
 import { Gauge } from '../parts/Gauge.tsx';
@@ -9,10 +9,7 @@ import { Table } from '../parts/Table.tsx';
 
 const GAUGE_PX = 180;
 
-export const spreadWords = (spread: Spread | null): string =>
-  spread === null ? learningWords.noSpread : learningWords.spread(spread);
-
-function HandsGauge({ step, hands }: LearnedStep) {
+function HandsGauge({ step, hands }: StepTimes) {
   if (hands === null) return null;
   return (
     <Gauge
@@ -23,19 +20,19 @@ function HandsGauge({ step, hands }: LearnedStep) {
       size="stroke"
       orientation="lying"
       lengthPx={GAUGE_PX}
-      label={learningWords.gauge(step.title)}
+      label={ownTimesWords.gauge(step.title)}
     />
   );
 }
 
-function People({ step }: { readonly step: LearnedStep }) {
+function People({ step }: { readonly step: StepTimes }) {
   if (step.people.length === 0) return null;
   return (
-    <ul className="learning-people">
+    <ul className="own-times-people">
       {step.people.map(({ person, hands, took }) => (
         <li key={person}>
-          <strong>{person}</strong> {learningWords.hands}: {spreadWords(hands)};{' '}
-          {learningWords.took}: {spreadWords(took)}
+          <strong>{person}</strong>{' '}
+          {ownTimesWords.ofPerson({ hands: spreadWords(hands), took: spreadWords(took) })}
         </li>
       ))}
     </ul>
@@ -43,27 +40,27 @@ function People({ step }: { readonly step: LearnedStep }) {
 }
 
 /** Each step with the pace of the hands as a gauge, and what the plan expects of it. */
-export function LearningSteps(props: {
-  readonly steps: readonly LearnedStep[];
-  readonly onUse: ((step: LearnedStep) => void) | null;
+export function OwnTimesSteps(props: {
+  readonly steps: readonly StepTimes[];
+  readonly onUse: ((step: StepTimes) => void) | null;
 }) {
   const { steps, onUse } = props;
   return (
-    <Section title={learningWords.steps} lede={learningWords.stepsLede}>
-      {onUse !== null && <p className="desk-lede">{learningWords.noteOfUse}</p>}
+    <Section title={ownTimesWords.steps} lede={ownTimesWords.stepsLede}>
+      {onUse !== null && <p className="desk-lede">{ownTimesWords.noteOfUse}</p>}
       <Table
-        caption={learningWords.steps}
+        caption={ownTimesWords.steps}
         captionUnseen
         rows={steps}
         rowId={(row) => row.step.id}
         columns={[
-          { id: 'step', label: learningWords.step, heads: true, cell: (row) => row.step.title },
+          { id: 'step', label: ownTimesWords.step, heads: true, cell: (row) => row.step.title },
           { id: 'gauge', label: '', cell: (row) => <HandsGauge {...row} /> },
-          { id: 'hands', label: learningWords.hands, cell: (row) => spreadWords(row.hands) },
-          { id: 'took', label: learningWords.took, cell: (row) => spreadWords(row.took) },
+          { id: 'hands', label: ownTimesWords.hands, cell: (row) => spreadWords(row.hands) },
+          { id: 'took', label: ownTimesWords.took, cell: (row) => spreadWords(row.took) },
           {
             id: 'expected',
-            label: learningWords.expected,
+            label: ownTimesWords.expected,
             figures: true,
             cell: ({ step }) => formatWords(step.pace.medianMs.value),
           },
@@ -75,16 +72,16 @@ export function LearningSteps(props: {
               row.hands !== null && (
                 <Button
                   rank="quiet"
-                  name={learningWords.nameOfUse(row.step.title)}
+                  name={ownTimesWords.nameOfUse(row.step.title)}
                   onPress={() => onUse(row)}
                 >
-                  {learningWords.use}
+                  {ownTimesWords.use}
                 </Button>
               ),
           },
         ]}
       />
-      <Disclosure summary={learningWords.people}>
+      <Disclosure summary={ownTimesWords.people}>
         <ul className="editor-paces">
           {steps.map((row) => (
             <li key={row.step.id}>

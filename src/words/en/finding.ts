@@ -1,0 +1,146 @@
+/** What the checks of a protocol say, a sentence for each code. */
+import type { FindingCode } from '../../protocol/finding.ts';
+import type { PracticeFinding } from '../../protocol/ranges-practice.ts';
+import { listIn } from '../grammar.ts';
+
+const list = listIn('en');
+
+interface Id {
+  readonly id: string;
+}
+
+interface Title {
+  readonly title: string;
+}
+
+interface Joined {
+  readonly link: string;
+  readonly from: string;
+  readonly to: string;
+}
+
+interface Time {
+  readonly title: string;
+  readonly time: string;
+}
+
+/** A window that the steps between its moments do not leave enough time for. */
+export interface TightWindow {
+  readonly title: string;
+  readonly limit: string;
+  readonly missing: string;
+  readonly steps: readonly Time[];
+  readonly others: readonly string[];
+}
+
+function tight(o: TightWindow, when: string): string {
+  if (o.steps.length === 0) {
+    return `“${o.title}” allows ${o.limit}, which collides with ${list(o.others)}: ${o.missing} too little.`;
+  }
+  const steps = list(o.steps.map(({ title, time }) => `${title} (${time})`));
+  const head = `“${o.title}” allows ${o.limit}. Between its moments lie, ${when}, ${steps}: ${o.missing} too little.`;
+  return o.others.length === 0 ? head : `${head} It also collides with ${list(o.others)}.`;
+}
+
+export const finding = {
+  told: {
+    'duplicate-id': (o: Id): string => `The id “${o.id}” is used twice.`,
+    'unknown-stage': (o: Id): string => `There is no stage “${o.id}”.`,
+    'unknown-step': (o: Id): string => `There is no step “${o.id}”.`,
+    'unknown-slot': (o: Id): string => `There is no material “${o.id}”.`,
+    'unknown-caution': (o: Id): string => `There is no caution “${o.id}”.`,
+    'unknown-source': (o: Id): string => `There is no source “${o.id}”.`,
+    'unknown-way-back': (o: Id): string => `There is no way back “${o.id}”.`,
+    'unknown-option': (o: Id): string => `That step has no option “${o.id}”.`,
+    'link-needs-same-scope': (o: Joined): string =>
+      `“${o.link}” does not fit: one step is done to ${o.from}, the other to ${o.to}.`,
+    'link-needs-other-scope': (o: Joined): string =>
+      `“${o.link}” joins different kinds of subjects, but both steps are done to ${o.from}. Choose “the same subject”.`,
+    'link-has-no-order': (o: Joined): string =>
+      `“${o.link}” does not fit: a step that is done once has none before it.`,
+    'waits-in-a-circle': (o: { readonly steps: readonly string[] }): string =>
+      `Steps wait for each other in a circle: ${o.steps.join(' → ')}.`,
+    'bounds-crossed': (o: {
+      readonly low: string;
+      readonly lowValue: string;
+      readonly high: string;
+      readonly highValue: string;
+    }): string => `${o.low}, ${o.lowValue}, is above ${o.high}, ${o.highValue}.`,
+    'window-without-bound': (o: Title): string => `“${o.title}” has neither a minimum nor a limit.`,
+    'window-of-one-moment': (o: Title): string =>
+      `“${o.title}” begins and ends with the same moment.`,
+    'window-cannot-be-kept': (o: TightWindow): string => tight(o, 'at the usual pace'),
+    'window-tight-on-a-slow-day': (o: TightWindow): string => tight(o, 'on a slow day'),
+    'expose-without-time': 'Light needs a time for each surface, a radiant exposure, or both.',
+    'expose-without-surface': 'Light needs at least one surface.',
+    'surface-twice': (o: { readonly surface: string }): string =>
+      `The ${o.surface} surface is listed twice.`,
+    'choice-without-options': 'A choice needs at least one option.',
+    'hands-without-dwell': 'The rhythm of the hands counts only for a time that runs.',
+    'clock-without-dwell': 'Only a time that runs can begin with the end of another step.',
+    'clock-not-after': (o: Id): string =>
+      `The clock begins with “${o.id}”, but the step does not wait for it.`,
+    'no-steps': 'A protocol needs at least one step.',
+    unused: (o: Id): string => `No step uses “${o.id}”.`,
+    'outside-range': (
+      o: Title & {
+        readonly value: string;
+        readonly range: string;
+        readonly isPublished: boolean;
+        readonly source: string;
+      },
+    ): string =>
+      o.isPublished
+        ? `${o.title}: ${o.value} is outside the published ${o.range} (${o.source}).`
+        : `${o.title}: ${o.value} is outside the usual ${o.range} (${o.source}).`,
+    'acid-on-zirconia': (o: Title & { readonly on: string }): string =>
+      o.on === ''
+        ? `${o.title}: hydrofluoric acid does not etch zirconia.`
+        : `${o.title}: hydrofluoric acid does not etch zirconia (${o.on}).`,
+    'phosphate-on-zirconia': (o: Title): string =>
+      `${o.title}: phosphoric acid leaves phosphate on zirconia, in the place of the primer.`,
+    'material-not-in-protocol': (
+      o: Id & {
+        readonly material: string;
+        readonly materials: readonly string[];
+      },
+    ): string =>
+      `Unit ${o.id} is ${o.material}. This protocol is written for ${list(o.materials)}.`,
+    'restoration-not-in-protocol': (
+      o: Id & {
+        readonly restoration: string;
+        readonly restorations: readonly string[];
+      },
+    ): string =>
+      `Unit ${o.id} is a ${o.restoration}. This protocol is written for ${list(o.restorations)}.`,
+    'primed-unshielded': (o: Title): string =>
+      `${o.title}: no window shields the primed units from light until they are seated.`,
+    'working-without-bead': (o: Title): string =>
+      `“${o.title}” runs without a sample bead to warn that it is ending.`,
+    'surface-missing': (o: Title & { readonly surfaces: readonly string[] }): string =>
+      `${o.title} leaves out: ${list(o.surfaces)}.`,
+    'nobody-does-it': (o: Title & { readonly role: string; readonly on: string }): string =>
+      o.role === ''
+        ? `${o.title} can never be opened: nobody will do it.`
+        : `${o.title} is for the ${o.role}, and “${o.on}” has none.`,
+  } satisfies Record<FindingCode | PracticeFinding['code'], unknown>,
+  /** What can be crossed, as the beginning of a sentence and inside of one. */
+  crossed: {
+    minMs: { low: 'The minimum', high: 'the minimum' },
+    targetMs: { low: 'The target', high: 'the target' },
+    maxMs: { low: 'The limit', high: 'the limit' },
+    medianMs: { low: 'The usual pace', high: 'the usual pace' },
+    p90Ms: { low: 'The pace on a slow day', high: 'the pace on a slow day' },
+    min: { low: 'The lowest reading', high: 'the lowest reading' },
+    max: { low: 'The highest reading', high: 'the highest reading' },
+  },
+  range: {
+    atMost: (max: string): string => `at most ${max}`,
+    atLeast: (min: string): string => `at least ${min}`,
+    between: (o: { readonly min: number; readonly max: string }): string => `${o.min} to ${o.max}`,
+  },
+  amount: {
+    s: (seconds: number | string): string => `${seconds}\u00a0s`,
+    coats: (count: number | string): string => `${count}\u00a0coats`,
+  },
+};
