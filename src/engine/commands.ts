@@ -10,6 +10,9 @@ import type { GapCause, InstanceKey, Offer, RunPlan, Stamp, SubjectId } from './
 export type Pressed = Pick<Offer, 'kind' | 'step' | 'subjects'> &
   Partial<Pick<Offer, 'surface' | 'position' | 'setMs' | 'option'>>;
 
+/** How the sample bead was found. */
+export type BeadFound = 'soft' | 'stringy' | 'firm';
+
 export type Command =
   | {
       readonly do: 'press';
@@ -43,7 +46,7 @@ export type Command =
   | {
       readonly do: 'probe-bead';
       readonly mix: SubjectId;
-      readonly found: 'soft' | 'stringy' | 'firm';
+      readonly found: BeadFound;
     }
   | {
       readonly do: 'note-gap';

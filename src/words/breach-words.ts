@@ -1,9 +1,12 @@
-/** A bound that was not kept, in words: what, on which tooth, by how much. Never whose fault. */
-import { unreachable } from '../base/assert.ts';
+/** A limit that was not kept, in words: what, on which tooth, by how much. Never whose fault. */
 import type { Breach } from '../engine/types.ts';
 import { formatWords } from './duration.ts';
+import { breach as english } from './en/breach.ts';
+import { spoken } from './language.ts';
 import { type CaseNaming, stepOf } from './offer-words.ts';
 import { subjectLabel } from './subject-words.ts';
+
+const words = spoken('breach', english);
 
 /** The title of the step or window that a breach is about. */
 export function breachTitle(breach: Pick<Breach, 'of' | 'what'>, { protocol }: CaseNaming): string {
@@ -11,32 +14,17 @@ export function breachTitle(breach: Pick<Breach, 'of' | 'what'>, { protocol }: C
   return protocol.windows.find((w) => w.id === breach.of)?.title ?? breach.of;
 }
 
-/** "over by 6 s", "short by 3 s", "outside the window by 12 s". */
-export function breachAmount(breach: Pick<Breach, 'kind' | 'by'>): string {
-  const by = formatWords(breach.by, 'up');
-  switch (breach.kind) {
-    case 'short':
-      return `short of the minimum by ${by}`;
-    case 'over':
-      return `over the limit by ${by}`;
-    case 'early':
-      return `ended ${by} too early`;
-    case 'late':
-      return `outside the window by ${by}`;
-    case 'exposure-short':
-      return `exposure short by ${by}`;
-    case 'passes-over':
-      return breach.by === 1 ? '1 pass over the limit' : `${breach.by} passes over the limit`;
-    default:
-      return unreachable(breach.kind);
-  }
+/** "over the limit by 6 s", "exposure short by 3 s", "outside the window by 12 s". */
+export function breachAmount({ kind, by }: Pick<Breach, 'kind' | 'by'>): string {
+  if (kind === 'passes-over') return words.passesOver(by);
+  return words.amount[kind](formatWords(by, 'up'));
 }
 
 /** The same for a narrow cell: "6 s over". */
-export function breachShort(breach: Pick<Breach, 'kind' | 'by'>): string {
-  if (breach.kind === 'passes-over') return breachAmount(breach);
-  const by = formatWords(breach.by, 'up');
-  return breach.kind === 'over' || breach.kind === 'late' ? `${by} over` : `${by} short`;
+export function breachShort({ kind, by }: Pick<Breach, 'kind' | 'by'>): string {
+  if (kind === 'passes-over') return words.passesOver(by);
+  const span = formatWords(by, 'up');
+  return kind === 'over' || kind === 'late' ? words.over(span) : words.short(span);
 }
 
 /** "21: Etching gel on enamel, over the limit by 6 s". */
@@ -45,6 +33,6 @@ export function breachWords(
   naming: CaseNaming,
 ): string {
   const subject = subjectLabel(breach.subject, naming.spec);
-  const told = `${breachTitle(breach, naming)}, ${breachAmount(breach)}`;
-  return subject === '' ? told : `${subject}: ${told}`;
+  const told = { title: breachTitle(breach, naming), amount: breachAmount(breach) };
+  return subject === '' ? words.told(told) : words.toldOf({ subject, ...told });
 }

@@ -62,6 +62,9 @@ export type MaterialWarning =
   /** Minutes that are left; null when it has not been taken out. */
   | { readonly code: 'still-cold'; readonly minutes: number | null };
 
+/** What a key or a pedal does. */
+export type KeyVerb = 'press' | 'undo' | 'acknowledge';
+
 /** What a sound stands for. */
 export type SoundKind = CueKind | 'tablet-fault';
 
@@ -75,3 +78,30 @@ export type FormId = 'text' | 'json' | 'facts' | 'csv-steps' | 'csv-windows' | '
 
 /** `waiting` nothing yet, `short` under the floor, `within`, `past` the target, `full`, `over`. */
 export type GaugePhase = 'waiting' | 'short' | 'within' | 'past' | 'full' | 'over';
+
+/** Where one tooth stands. */
+export type ToothState =
+  | 'waiting'
+  | 'active'
+  | 'running'
+  | 'done'
+  | 'over'
+  | 'short'
+  | 'skipped'
+  | 'voided';
+
+/** Which words the chair clock puts under its figure. */
+export type ClockWordsCode =
+  | 'to-target'
+  | 'past-target'
+  | 'over-by'
+  | 'over-by-up-to'
+  | 'left-in-window'
+  | 'to-hold'
+  | 'held-for'
+  | 'to-give'
+  | 'given'
+  | 'elapsed';
+
+/** How pressing what the bar says is. */
+export type Urgency = 'ready' | 'early' | 'due' | 'over';

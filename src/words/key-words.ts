@@ -1,20 +1,14 @@
-/** Words for testing and teaching keys and pedals. */
-const VERBS: Readonly<Record<string, string>> = {
-  press: 'it presses the bar',
-  undo: 'it takes the last press back',
-  acknowledge: 'it says that an alert was seen',
-};
+import type { KeyVerb } from './codes.ts';
+import { key } from './en/key.ts';
+import { spoken } from './language.ts';
 
-export const keyWords = {
-  test: 'Test a pedal or key',
-  waiting: 'Press the pedal or key now. It does nothing else meanwhile.',
-  seen: (o: { readonly key: string; readonly verb: string | null }): string =>
-    o.verb === null
-      ? `Alive: ${o.key}. It means nothing yet.`
-      : `Alive: ${o.key}, ${VERBS[o.verb] ?? o.verb}.`,
-  teach: (key: string): string => `Let ${key} press the bar`,
-  notTeachable: 'The browser needs this key for itself. Set the pedal to another one.',
-  done: 'End the test',
-  forget: (key: string): string => `Forget ${key}`,
-  forgetShort: 'Forget',
-} as const;
+/** Words for testing and teaching keys and pedals. */
+export const keyWords = spoken('key', key);
+
+/** What a key that was pressed in the test does; null when it means nothing yet. */
+export function seenKeyWords(seen: {
+  readonly key: string;
+  readonly verb: KeyVerb | null;
+}): string {
+  return seen.verb === null ? keyWords.seenUnknown(seen.key) : keyWords.seen[seen.verb](seen.key);
+}

@@ -1,10 +1,15 @@
 /** What the bar says: exactly what pressing it records. */
 import { unreachable } from '../base/assert.ts';
 import type { Offer } from '../engine/types.ts';
-import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
+import type { CaseFile, Protocol, Step, Surface } from '../protocol/types.ts';
 import { formatSeconds, formatWords } from './duration.ts';
+import { offer as english } from './en/offer.ts';
+import { spoken } from './language.ts';
 import { SURFACE_WORDS, subjectsLabel } from './subject-words.ts';
 
+const words = spoken('offer', english);
+
+/** What names the things of a case: its steps by the protocol, its teeth and units by its file. */
 export interface CaseNaming {
   readonly protocol: Protocol;
   readonly spec: CaseFile;
@@ -14,34 +19,32 @@ export function stepOf(protocol: Protocol, id: string): Step | undefined {
   return protocol.steps.find((s) => s.id === id);
 }
 
-/** Fills `{subject}`, `{n}`, `{of}` in the words of a protocol. */
 interface Counted {
   readonly count?: number | undefined;
   readonly of?: number | undefined;
 }
 
-function fill(template: string, offer: Counted, subject: string): string {
+/** Fills `{subject}`, `{n}`, `{of}` in the words of a protocol. */
+function fill(template: string, { count, of }: Counted, subject: string): string {
   return template
     .replaceAll('{subject}', subject)
-    .replaceAll('{n}', String(offer.count ?? ''))
-    .replaceAll('{of}', String(offer.of ?? ''))
+    .replaceAll('{n}', String(count ?? ''))
+    .replaceAll('{of}', String(of ?? ''))
     .trim();
 }
 
-function positionWords(offer: Offer): string {
-  const many = offer.of !== undefined && offer.of > 1;
-  return many ? `, place ${offer.count ?? 1} of ${offer.of}` : '';
-}
+const spotOf = ({ count = 1, of = 0 }: Counted) => (of > 1 ? { at: count, of } : null);
 
 function lightWords(offer: Offer, subject: string): string {
-  const surface = offer.surface ? SURFACE_WORDS[offer.surface] : '';
+  if (offer.surface === undefined) return words.lightOffTooth(subject);
+  const place = { subject, surface: SURFACE_WORDS[offer.surface], spot: spotOf(offer) };
   switch (offer.kind) {
     case 'light-on':
-      return `Light on ${subject}, ${surface}${positionWords(offer)}`;
+      return words.lightOn(place);
     case 'light-move':
-      return `Light to ${subject}, ${surface}${positionWords(offer)}`;
+      return words.lightTo(place);
     default:
-      return `Light off ${subject}, ${surface}`;
+      return words.lightOff(place);
   }
 }
 
@@ -50,21 +53,25 @@ export function offerWords(offer: Offer, { protocol, spec }: CaseNaming): string
   const step = stepOf(protocol, offer.step);
   const subject = subjectsLabel(offer.subjects, spec);
   const title = step?.title ?? offer.step;
+  const place = { title, subject };
+  const own = (template: string | undefined) =>
+    template === undefined ? undefined : fill(template, offer, subject);
+  const counted = { subject, at: offer.count ?? 0, of: offer.of ?? 0 };
   switch (offer.kind) {
     case 'start':
-      return fill(step?.words?.start ?? `${title}: begin {subject}`, offer, subject);
+      return own(step?.words?.start) ?? words.begin(place);
     case 'confirm':
     case 'end':
-      return fill(step?.words?.end ?? `${title}: done {subject}`, offer, subject);
+      return own(step?.words?.end) ?? words.done(place);
     case 'coat':
-      return fill(step?.words?.start ?? 'Coat {n} of {of} on {subject}', offer, subject);
+      return own(step?.words?.start) ?? words.coat(counted);
     case 'pass':
-      return fill(step?.words?.start ?? 'Pass {n} of {of}, {subject}', offer, subject);
+      return own(step?.words?.start) ?? words.pass(counted);
     case 'all-passes':
-      return `${title}: ${offer.of ?? 0} passes, ${subject}`;
+      return words.allPasses({ ...place, of: counted.of });
     case 'passes-done':
-      if (offer.count === 0) return `${title}: none needed, ${subject}`;
-      return fill(step?.words?.end ?? `${title}: done {subject}`, offer, subject);
+      if (offer.count === 0) return words.noPasses(place);
+      return own(step?.words?.end) ?? words.done(place);
     case 'choose':
       return optionLabel(step, offer.option);
     case 'light-on':
@@ -72,7 +79,7 @@ export function offerWords(offer: Offer, { protocol, spec }: CaseNaming): string
     case 'light-off':
       return lightWords(offer, subject);
     case 'close':
-      return 'Close the case';
+      return words.close;
     default:
       return unreachable(offer.kind);
   }
@@ -85,22 +92,22 @@ function optionLabel(step: Step | undefined, option: string | undefined): string
 
 const SOON_MS = 90_000;
 
-/** When an offer is wanted: "8 s early", "now", "10 s left". */
+/** What is left until an offer is due, started seconds included. */
+function spanTo(dueInMs: number): string {
+  return dueInMs < SOON_MS ? formatSeconds(dueInMs, 'up') : formatWords(dueInMs, 'up');
+}
+
+/** When an offer is wanted: "due in 8 s", "10 s left", "6 s over". */
 export function offerWhen(offer: Offer): string | undefined {
-  if (offer.dueInMs > 0) {
-    const span = offer.dueInMs < SOON_MS ? formatSeconds : formatWords;
-    return `${span(offer.dueInMs, 'up')} early`;
-  }
+  if (offer.dueInMs > 0) return words.dueIn(spanTo(offer.dueInMs));
   if (offer.slackMs === null) return undefined;
-  if (offer.slackMs < 0) return `${formatWords(-offer.slackMs)} over`;
-  return offer.slackMs < SOON_MS ? `${formatSeconds(offer.slackMs)} left` : undefined;
+  if (offer.slackMs < 0) return words.over(formatWords(-offer.slackMs));
+  return offer.slackMs < SOON_MS ? words.left(formatSeconds(offer.slackMs)) : undefined;
 }
 
 /** The same for a line that looks ahead: "in 8 s". */
 export function offerIn(offer: Offer): string | undefined {
-  if (offer.dueInMs <= 0) return undefined;
-  const span = offer.dueInMs < SOON_MS ? formatSeconds : formatWords;
-  return `in ${span(offer.dueInMs, 'up')}`;
+  return offer.dueInMs <= 0 ? undefined : words.in(spanTo(offer.dueInMs));
 }
 
 /** What undo takes back: the words of the events of one press. */
@@ -108,8 +115,8 @@ export function pressWords(
   events: readonly { readonly type: string }[],
   naming: CaseNaming,
 ): string {
-  const words = events.flatMap((event) => eventWords(event as PressedEvent, naming) ?? []);
-  return words.at(-1) ?? 'the last press';
+  const told = events.flatMap((event) => eventWords(event as PressedEvent, naming) ?? []);
+  return told.at(-1) ?? words.lastPress;
 }
 
 type PressedEvent = {
@@ -117,7 +124,7 @@ type PressedEvent = {
   readonly step?: string;
   readonly subjects?: readonly string[];
   readonly subject?: string;
-  readonly surface?: keyof typeof SURFACE_WORDS;
+  readonly surface?: Surface;
   readonly option?: string;
 };
 
@@ -125,30 +132,33 @@ function eventWords(event: PressedEvent, { protocol, spec }: CaseNaming): string
   const step = stepOf(protocol, event.step ?? '');
   const subjects = event.subjects ?? (event.subject ? [event.subject] : []);
   const subject = subjectsLabel(subjects, spec);
+  const title = step?.title ?? '';
   const none: Counted = {};
   switch (event.type) {
     case 'step-confirmed':
     case 'step-ended':
-      return fill(step?.words?.end ?? step?.title ?? '', none, subject);
+      return fill(step?.words?.end ?? title, none, subject);
     case 'step-started':
       // A clock that began with another press is part of that press.
-      return step?.beginsWith ? null : fill(step?.words?.start ?? step?.title ?? '', none, subject);
+      return step?.beginsWith ? null : fill(step?.words?.start ?? title, none, subject);
     case 'coat-applied':
       return step?.title ?? null;
     case 'pass-made':
-      return `${step?.title ?? ''} ${subject}`;
+      return words.passMade({ title, subject });
     case 'exposure-started':
-      return `Light on ${subject}, ${event.surface ? SURFACE_WORDS[event.surface] : ''}`;
+      return event.surface === undefined
+        ? null
+        : words.lightOn({ subject, surface: SURFACE_WORDS[event.surface], spot: null });
     case 'exposure-stopped':
-      return `Light off ${subject}`;
+      return words.lightOffTooth(subject);
     case 'option-chosen':
       return optionLabel(step, event.option);
     case 'step-skipped':
-      return `Skipped: ${step?.title ?? ''}`;
+      return words.skipped(title);
     case 'way-back-taken':
-      return 'Way back';
+      return words.wayBack;
     case 'press-retimed':
-      return 'Moved in time';
+      return words.retimed;
     default:
       return null;
   }

@@ -1,16 +1,5 @@
+import { size } from './en/size.ts';
+import { spoken } from './language.ts';
+
 /** Words about what can be read from how far. */
-export const sizeWords = {
-  tooSmall: (o: { readonly distance: string; readonly near: string }): string =>
-    `Screen too small for ${o.distance}: read it from ${o.near}`,
-  bigEnough: (distance: string): string => `Large enough for ${distance}`,
-  sample: 'As it stands in the chair',
-  sampleLede: 'Put the tablet in its place, sit down where the dentist sits, and read this.',
-  sampleStep: 'Etch',
-  sampleSubject: '12',
-  sampleLabel: 'Sample of the clock',
-  seconds: 'Seconds',
-  step: 'Step and tooth',
-  heights: (o: { readonly is: string; readonly wanted: string }): string =>
-    `${o.is} high, ${o.wanted} wanted`,
-  source: 'ISO 9241-303: 22 minutes of arc for the seconds, 16 for step and tooth',
-} as const;
+export const sizeWords = spoken('size', size);

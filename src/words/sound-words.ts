@@ -1,25 +1,15 @@
 /** Words about whether the sound is heard. */
-
 import type { SoundMemory } from './codes.ts';
+import { sound } from './en/sound.ts';
+import { spoken } from './language.ts';
 import { writeDate } from './written-date.ts';
 
-const BY: Readonly<Record<string, string>> = { dentist: 'dentist', assistant: 'assistant' };
+export const soundWords = spoken('sound', sound);
 
-export const soundWords = {
-  test: 'Sound the test',
-  asked: 'Who heard it?',
-  dentist: 'The dentist',
-  assistant: 'The assistant',
-  nobody: 'Nobody',
-  nobodyTodo:
-    'Turn the tablet’s own volume up, switch off its silent mode, unplug headphones, then test again. Until it is heard, watch the screen.',
-  never: 'Sound not heard yet',
-  heard: (o: { readonly atMs: number; readonly by: string }): string =>
-    `Sound heard ${writeDate(o.atMs, 'd MMM')} by the ${BY[o.by] ?? 'team'}`,
-  old: 'Longer than a week ago: test again.',
-  quieter: 'The loudness was turned down since: test again.',
-  todo: 'Sound it in its place, with the suction on.',
-} as const;
+function heardWords({ atMs, by }: { readonly atMs: number; readonly by: string }): string {
+  const who = by === 'dentist' || by === 'assistant' ? by : 'team';
+  return soundWords.heard[who](writeDate(atMs, 'd MMM'));
+}
 
 /** What is known, and what to do about it when it is not enough. */
 export function soundMemoryWords(memory: SoundMemory): {
@@ -27,7 +17,7 @@ export function soundMemoryWords(memory: SoundMemory): {
   readonly advice: string | null;
 } {
   if (memory.state === 'never') return { words: soundWords.never, advice: soundWords.todo };
-  const words = soundWords.heard(memory);
+  const words = heardWords(memory);
   if (memory.state === 'fresh') return { words, advice: null };
   return { words, advice: memory.state === 'old' ? soundWords.old : soundWords.quieter };
 }

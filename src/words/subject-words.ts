@@ -1,8 +1,14 @@
-/** How teeth, units, contacts and mixes are called in the notation of the case. */
+/** How teeth, units, contacts and portions of cement are called in the notation of the case. */
 import { palmerPlain, toothByFdi } from '../calc/tooth.ts';
 import type { SubjectId } from '../engine/types.ts';
 import { bareId, scopeOf } from '../protocol/subjects.ts';
-import type { CaseFile, Notation, Surface } from '../protocol/types.ts';
+import type { CaseFile, Notation } from '../protocol/types.ts';
+import { subject as english, surface } from './en/subject.ts';
+import { spoken } from './language.ts';
+
+const words = spoken('subject', english);
+
+export const SURFACE_WORDS = spoken('surface', surface);
 
 const ALL_FROM = 5;
 
@@ -20,15 +26,18 @@ export function toothLabel(fdi: string, notation: Notation): string {
   }
 }
 
-/** "maxillary right lateral incisor"; the number itself when it is no tooth. */
+/** "upper right lateral incisor"; the number itself when it is no tooth. */
 export function toothName(fdi: string): string {
-  return toothByFdi(Number(fdi))?.name ?? fdi;
+  const tooth = toothByFdi(Number(fdi));
+  if (!tooth) return fdi;
+  const { jaw, side, palmer } = tooth;
+  return words.toothName({ jaw, side, position: palmer.position });
 }
 
-type Naming = Pick<CaseFile, 'units' | 'notation'>;
+type UnitNaming = Pick<CaseFile, 'units' | 'notation'>;
 
-/** `12`, `contact 12–11`, `mix 1`; empty for the case. */
-export function subjectLabel(subject: SubjectId, naming: Naming): string {
+/** `12`, `12/11` for a contact, `portion 1`; empty for the case. */
+export function subjectLabel(subject: SubjectId, naming: UnitNaming): string {
   const id = bareId(subject);
   const { notation } = naming;
   switch (scopeOf(subject)) {
@@ -46,25 +55,19 @@ export function subjectLabel(subject: SubjectId, naming: Naming): string {
         .map((t) => toothLabel(t, notation))
         .join('/');
     case 'mix':
-      return `mix ${id}`;
+      return words.portion(id);
   }
 }
 
-const PLURAL = { case: '', tooth: 'teeth', unit: 'units', contact: 'contacts', mix: 'mixes' };
-
-/** `12`, `12, 11, 21`, `8 units`. */
-export function subjectsLabel(subjects: readonly SubjectId[], naming: Naming): string {
-  const first = subjects[0];
-  if (first === undefined) return '';
-  if (subjects.length < ALL_FROM) return subjects.map((s) => subjectLabel(s, naming)).join(', ');
-  return `${subjects.length} ${PLURAL[scopeOf(first)]}`;
+/** What a heading says above what is about one mix: "Portion 2". */
+export function portionTitle(mix: SubjectId): string {
+  return words.portionAlone(bareId(mix));
 }
 
-export const SURFACE_WORDS: Readonly<Record<Surface, string>> = {
-  facial: 'facial',
-  incisal: 'incisal',
-  occlusal: 'occlusal',
-  mesial: 'mesial',
-  distal: 'distal',
-  lingual: 'lingual',
-};
+/** `12`, `12, 11, 21`, `8 units`. */
+export function subjectsLabel(subjects: readonly SubjectId[], naming: UnitNaming): string {
+  const first = subjects[0];
+  if (first === undefined) return '';
+  if (subjects.length < ALL_FROM) return words.few(subjects.map((s) => subjectLabel(s, naming)));
+  return words.many[scopeOf(first)](subjects.length);
+}

@@ -85,7 +85,7 @@ test('killed in the middle of an etch, the case goes on where it was, with hones
   expect(told).toMatch(/The app was closed for .*\d s/);
   expect(await page.getByRole('timer').getAttribute('aria-label')).toMatch(/Etch.*\d–\d/);
 
-  await page.getByRole('button', { name: 'Yes, as long' }).click();
+  await page.getByRole('button', { name: 'Yes, all of it' }).click();
   await waitForRecords(page, { above: records + 1 });
   await expect
     .poll(async () => (await etchClocks(page)).every((c) => c.loMs === c.hiMs))
@@ -183,7 +183,7 @@ test(`no press that was shown as recorded is lost in ${KILLS} kills at random in
       acknowledged = Math.max(acknowledged, records);
     });
     const page = await open(browser);
-    rebuilt += await page.getByText('The browser had thrown records away').count();
+    rebuilt += await page.getByText('The browser had deleted records').count();
     if (index === 0) await rehearse(page, { title: CASE, speed: 1 });
     else {
       await goOn(page);

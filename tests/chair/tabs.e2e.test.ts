@@ -1,4 +1,4 @@
-/** Two windows of the application on one device: one runs the case, the other reads along. */
+/** Two windows of the application on one device: one runs the case, the other is view only. */
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { launchBrowser } from '../tools/browser.ts';
@@ -50,7 +50,7 @@ afterEach(() => context.close());
 async function openReader(): Promise<Page> {
   const reader = await context.newPage();
   await openToday(reader, served.address);
-  await reader.getByText('Another window is writing. This one reads along.').waitFor();
+  await reader.getByText('Another window of this tablet writes the record. This one is view only.').waitFor();
   return reader;
 }
 
@@ -72,7 +72,7 @@ describe('a second window', () => {
   test('reads along live, and takes no press', async () => {
     const reader = await openReader();
     await goOn(reader);
-    expect(await reader.getByText('READING ALONG').count()).toBe(1);
+    expect(await reader.getByText('VIEW ONLY').count()).toBe(1);
     for (let press = 0; press < 3; press += 1) {
       await pressOnce(runner);
       const { words } = await readBar(runner);
@@ -96,13 +96,13 @@ describe('a second window', () => {
     await pressOnce(runner);
     const { records } = await readRecords(runner);
     const reader = await openReader();
-    await reader.getByRole('button', { name: 'Write here' }).click();
-    await reader.getByText('The other window is running a case and keeps writing.').waitFor();
+    await reader.getByRole('button', { name: 'Take over here' }).click();
+    await reader.getByText('The other window is running a case and stays in charge.').waitFor();
     await pressOnce(runner);
     await runner.close();
-    await reader.getByRole('button', { name: 'Write here' }).click();
+    await reader.getByRole('button', { name: 'Take over here' }).click();
     await reader
-      .getByText('Another window is writing. This one reads along.')
+      .getByText('Another window of this tablet writes the record. This one is view only.')
       .waitFor({ state: 'detached' });
     await goOn(reader);
     // The press of the other window, and the time that nobody watched.

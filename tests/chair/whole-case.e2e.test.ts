@@ -29,7 +29,7 @@ const PROTOCOL = new URL(
 );
 /**
  * Of 53 steps most are one press for the whole case. Acid and etch are two for each of eight teeth,
- * loading and seating one each, tack and exposures one for each place of the tip and one to end.
+ * loading and seating one each, tack and exposures one for each spot of the tip and one to end.
  */
 const PRESSES_MAX = 170;
 /** What a pair of practised hands needs for one tooth, in ms; common practice, no source. */
@@ -162,7 +162,7 @@ test('at 60 times its speed, two clicks begin the case and one key brings it to 
   const stages = await runCase(page, {
     wait: () => waitUntilDue(page),
     press: async () => {
-      if (/^Light on 11, facial, place 1/.test((await readBar(page)).words)) {
+      if (/^Light on 11, facial, spot 1/.test((await readBar(page)).words)) {
         await expectWordsBesideTip(page);
         looks += 1;
       }

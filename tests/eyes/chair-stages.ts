@@ -50,7 +50,7 @@ export async function visitChairStages(
   await go(page, '/chair');
   await pressTo(page, /^Light off /);
   await look('light');
-  await pressTo(page, /place 1 of/);
+  await pressTo(page, /spot 1 of/);
   await page.keyboard.press('Space');
   await pass(page, 4000);
   await page.locator('.chair-tip').waitFor();

@@ -156,6 +156,6 @@ export async function visitEveryScreen(
   await page.locator('.chair-ends').getByRole('button', { name: 'More' }).click();
   await page.getByRole('button', { name: 'Leave the chair' }).click();
   await go(page, '/chair');
-  await page.getByRole('heading', { name: 'The clocks run on.' }).waitFor();
+  await page.getByRole('heading', { name: 'The clocks are still running.' }).waitFor();
   await o.look('chair-unfinished');
 }

@@ -35,7 +35,7 @@ describe('reading a dwell', () => {
 
   it('tells the minimum while it is not met, then the limit', () => {
     expect(readClock(dwell(9_000)).furtherLine).toBe('0:06 to the minimum');
-    expect(readClock(dwell(17_000)).furtherLine).toBe('0:13 left to the limit');
+    expect(readClock(dwell(17_000)).furtherLine).toBe('0:13 to the limit');
   });
 
   it('does not call a minimum met that may not be', () => {

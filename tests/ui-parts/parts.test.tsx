@@ -48,7 +48,7 @@ describe('Gauge', () => {
   it.each([
     [0, 'not started'],
     [9_000, 'under the minimum'],
-    [17_000, 'within bounds'],
+    [17_000, 'within the limits'],
     [22_000, 'past the target'],
     [36_000, 'over the limit'],
   ])('at %d ms says that it is %s', (ms, phase) => {
@@ -217,7 +217,7 @@ describe('running clocks and alerts', () => {
           },
           {
             id: 'b',
-            label: 'working time mix 1',
+            label: 'working time portion 1',
             level: 'broken',
             times: { kind: 'window', ...exact(72_000), rimMs: 60_000 },
           },
@@ -229,7 +229,7 @@ describe('running clocks and alerts', () => {
     );
     expect(rows.map((row) => row.textContent)).toEqual([
       'light shield 12left in window0:50',
-      'working time mix 1over+0:12',
+      'working time portion 1over+0:12',
     ]);
   });
 
@@ -252,7 +252,7 @@ describe('state of the tablet', () => {
   it('says good and bad in words', () => {
     const { rerender } = render(<StatusRail saved screenHeld soundOn />);
     const items = () => screen.getAllByRole('listitem').map((item) => item.textContent);
-    expect(items()).toEqual(['SAVED', 'SCREEN HELD', 'SOUND ON']);
+    expect(items()).toEqual(['SAVED', 'SCREEN STAYS ON', 'SOUND ON']);
     rerender(<StatusRail saved={false} screenHeld={false} soundOn={false} rehearsalSpeed={10} />);
     expect(items()).toEqual(['REHEARSAL 10×', 'NOT SAVED', 'SCREEN MAY SLEEP', 'SOUND OFF']);
   });

@@ -45,7 +45,7 @@ it('half an expiry date is told and not kept as none', async () => {
   );
   const expiry = screen.getByLabelText('Expiry date');
   typeHalfDate(expiry, true);
-  expect(screen.getByText('Expected a whole date or time')).toBeVisible();
+  expect(screen.getByText('Enter the whole date or time')).toBeVisible();
   await userEvent.click(screen.getByRole('button', { name: 'Keep it' }));
   expect(onSave).not.toHaveBeenCalled();
   typeHalfDate(expiry, false);
@@ -84,12 +84,12 @@ it('a shade trial is not kept while its share of modifier is no number', async (
   const session = fakeSession();
   show(<ShadeSheet running={running()} onClose={vi.fn()} />, { session });
   await userEvent.type(screen.getByLabelText('Try-in paste'), 'Warm');
-  await userEvent.type(screen.getByLabelText(/Share of the modifier/), 'half');
-  const keep = screen.getByRole('button', { name: 'Keep this trial' });
+  await userEvent.type(screen.getByLabelText(/Share of modifier/), 'half');
+  const keep = screen.getByRole('button', { name: 'Save this trial' });
   expect(keep).toBeDisabled();
   expect(screen.getByText('A number from 0 to 100')).toBeVisible();
-  await userEvent.clear(screen.getByLabelText(/Share of the modifier/));
-  await userEvent.type(screen.getByLabelText(/Share of the modifier/), '12,5');
+  await userEvent.clear(screen.getByLabelText(/Share of modifier/));
+  await userEvent.type(screen.getByLabelText(/Share of modifier/), '12,5');
   await userEvent.click(keep);
   expect(session.do).toHaveBeenCalledWith(
     expect.objectContaining({

@@ -40,7 +40,7 @@ describe('a tablet in a browser tab', () => {
     const { tablet } = show(<TodayNotices />, {
       session: fakeSession({ tablet: stateWith({ protection: 'evictable' }) }),
     });
-    expect(screen.getByText('This browser tab may be cleared')).toBeVisible();
+    expect(screen.getByText('The browser may clear the records in this tab')).toBeVisible();
     expect(screen.getByText(/Add the app to the home screen/)).toBeVisible();
     await userEvent.click(screen.getByRole('button', { name: 'Ask to keep them' }));
     expect(tablet.protectStorage).toHaveBeenCalledOnce();
@@ -91,7 +91,7 @@ describe('whether the sound is heard', () => {
     const session = fakeSession();
     const { tablet } = show(<TodayNotices />, { session });
     expect(screen.getByText('Sound not heard yet')).toBeVisible();
-    await userEvent.click(screen.getByRole('button', { name: 'Sound the test' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Play test sound' }));
     expect(tablet.soundTest).toHaveBeenCalledOnce();
     await userEvent.click(screen.getByRole('button', { name: 'The assistant' }));
     expect(session.store.get().settings).toMatchObject({
@@ -100,7 +100,7 @@ describe('whether the sound is heard', () => {
       heardVolume: 0.8,
     });
     expect(screen.getByText('Sound heard 25 Nov by the assistant')).toBeVisible();
-    expect(screen.queryByRole('button', { name: 'Sound the test' })).toBeNull();
+    expect(screen.queryByRole('button', { name: 'Play test sound' })).toBeNull();
   });
 
   it.each([
@@ -117,7 +117,7 @@ describe('whether the sound is heard', () => {
     const settings = { ...DEFAULT_SETTINGS, ...heard, heardAtMs: NOW_MS - HEARD_FOR_MS };
     show(<TodayNotices />, { session: fakeSession({ settings }) });
     expect(screen.getByText('Sound heard 18 Nov by the assistant')).toBeVisible();
-    expect(screen.getByRole('button', { name: 'Sound the test' })).toBeVisible();
+    expect(screen.getByRole('button', { name: 'Play test sound' })).toBeVisible();
   });
 });
 

@@ -13,3 +13,10 @@ it('the address that the far view had before leads to it', async () => {
   expect(await screen.findByRole('main', { name: 'Far view' })).toBeVisible();
   expect(where()).toBe('/far-view');
 });
+
+it('the window is named by what it shows', async () => {
+  const session = fakeSession({ settings: { ...DEFAULT_SETTINGS, theme: 'light' } });
+  show(<App />, { session, path: '/far-view' });
+  await screen.findByRole('main', { name: 'Far view' });
+  expect(document.title).toBe('Far view · Lutewatch');
+});

@@ -81,7 +81,7 @@ describe('Today', () => {
     session.openCase.mockResolvedValue(err(problem));
     show(<Today />, { session });
     await userEvent.click(await screen.findByRole('button', { name: 'Begin Two veneers' }));
-    expect(await screen.findByRole('alert')).toHaveTextContent(/Write here/);
+    expect(await screen.findByRole('alert')).toHaveTextContent(/Take over here/);
   });
 
   it('puts an unfinished case first and goes on with it', async () => {
@@ -215,10 +215,10 @@ describe('Protocols', () => {
 describe('Clinic', () => {
   it('asks a person whether the test was heard, and what to do when not', async () => {
     const { tablet } = show(<Clinic />, { session: fakeSession() });
-    await userEvent.click(screen.getByRole('button', { name: 'Sound the test' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Play test sound' }));
     expect(tablet.soundTest).toHaveBeenCalledOnce();
     await userEvent.click(screen.getByRole('button', { name: 'Nobody' }));
-    expect(screen.getByText(/Turn the tablet’s own volume up/)).toBeVisible();
+    expect(screen.getByText(/Turn up the tablet’s own volume/)).toBeVisible();
   });
 
   it('keeps the size of the screen that a card gave', async () => {

@@ -25,8 +25,8 @@ const page = (
 
 describe('a page away from the chair', () => {
   it.each([
-    ['database-full', /storage of this tablet is full/],
-    ['database-lost', /it is tried again/],
+    ['database-full', /storage is full/],
+    ['database-lost', /The app keeps trying/],
   ] as const)('says that a change waits because of %s', (problem, words) => {
     show(page, { session: fakeSession({ journal: { ...full, problem } }) });
     expect(screen.getByText('Not saved yet')).toBeVisible();
@@ -39,7 +39,7 @@ describe('a page away from the chair', () => {
   });
 
   it.each([
-    ['newer-format', /Let the app update itself/],
+    ['newer-format', /Let this app update itself/],
     ['database-blocked', /Close it and open the app again/],
     ['database-lost', /A private window keeps none/],
   ] as const)('tells the fault %s in words, not as a place in the program', (code, words) => {

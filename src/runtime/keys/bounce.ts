@@ -1,7 +1,8 @@
 import type { Command } from '../../engine/commands.ts';
+import type { KeyVerb } from '../../words/codes.ts';
 
 /** What one key or the press bar may do. None of them can lose anything. */
-export type Verb = 'press' | 'undo' | 'acknowledge';
+export type Verb = KeyVerb;
 
 /** What is guarded: each thing that a touch can ask for by itself, and the press that was earlier. */
 export type Touch = Verb | Command['do'] | 'ago';

@@ -18,6 +18,7 @@ import { WindowList } from '../parts/WindowList.tsx';
 import { archTeeth, namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
 import { useApp, useSession, useTablet } from '../shared/session-context.ts';
+import { useWindowTitle } from '../shared/window-title.ts';
 import { ChairCues } from './ChairCues.tsx';
 import { ChairEmpty } from './ChairEmpty.tsx';
 import { ChairInstruction } from './ChairInstruction.tsx';
@@ -62,6 +63,7 @@ const AGO_MS = -5_000;
 
 /** The screen that runs a case. Everything on it is drawn from the running case alone. */
 export function Chair() {
+  useWindowTitle(chairWords.place);
   const running = useApp((s) => s.running);
   return running === null ? <ChairEmpty /> : <RunningChair running={running} />;
 }
@@ -154,7 +156,7 @@ const ChairStatus = memo(function ChairStatus({ running }: { readonly running: R
   const { mode } = running.log.state.opened;
   const others = [
     ...(journal.copies === 1 ? [{ id: 'copies', words: chairWords.oneCopy, good: false }] : []),
-    ...(running.isViewOnly ? [{ id: 'reading', words: chairWords.reading, good: false }] : []),
+    ...(running.isViewOnly ? [{ id: 'view-only', words: chairWords.viewOnly, good: false }] : []),
   ];
   return (
     <StatusRail

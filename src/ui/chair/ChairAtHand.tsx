@@ -2,7 +2,8 @@ import type { Command } from '../../engine/commands.ts';
 import { unitSubject } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { atHandWords } from '../../words/at-hand-words.ts';
-import { BEAD_WORDS } from '../../words/chair-words.ts';
+import { extraWords } from '../../words/chair-words.ts';
+import { formatWords } from '../../words/duration.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
@@ -29,22 +30,22 @@ function useTap(): (command: Command) => void {
 function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
   const tap = useTap();
   const mix = subjectLabel(bead.mix, namingOf(running).spec);
-  const { sinceMs } = bead;
+  const since = formatWords(bead.sinceMs);
   const waiting = bead.isProbed ? atHandWords.probed : atHandWords.laid;
   return (
     <>
       <p data-due={bead.isDue}>
         <StateMark shape={bead.isDue ? 'full' : 'part'} />
-        <span>{bead.isDue ? atHandWords.probeNow(mix) : waiting({ mix, sinceMs })}</span>
+        <span>{bead.isDue ? atHandWords.probeNow(mix) : waiting({ mix, since })}</span>
       </p>
       {FOUND.map((found) => (
         <Button
           key={found}
           size="chair"
-          name={atHandWords.found({ mix, found: BEAD_WORDS[found] })}
+          name={atHandWords.found({ mix, found: extraWords.found[found] })}
           onPress={() => tap({ do: 'probe-bead', mix: bead.mix, found })}
         >
-          {BEAD_WORDS[found]}
+          {extraWords.found[found]}
         </Button>
       ))}
     </>
@@ -65,7 +66,7 @@ export function ChairAtHand({ running }: Props) {
       {beads.map((bead) => (
         <Bead key={bead.mix} bead={bead} running={running} />
       ))}
-      {mishaps.map(({ unit, wayBack: { id, mishap, title } }) => (
+      {mishaps.map(({ unit, mishap, wayBack: { id, title } }) => (
         <Button
           key={id}
           size="chair"
@@ -79,9 +80,7 @@ export function ChairAtHand({ running }: Props) {
             })
           }
         >
-          {mishap === 'unit-dropped'
-            ? atHandWords.mishap['unit-dropped'](subjectLabel(unit, spec))
-            : atHandWords.mishap['unit-will-not-seat'](subjectLabel(unit, spec))}
+          {atHandWords.mishap[mishap](subjectLabel(unit, spec))}
         </Button>
       ))}
       {swap !== null && (

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'react';
 import { readBackLines } from '../../engine/read-back.ts';
 import type { Evidence, Light } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
-import { chairWords, evidenceWords } from '../../words/chair-words.ts';
+import { baselineWords, chairWords, evidenceWords } from '../../words/chair-words.ts';
 import { stepOf } from '../../words/offer-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
@@ -27,7 +27,7 @@ export function ChairInstruction({ running }: Props) {
         <p className="chair-instruction-words">{step.instruction}</p>
       )}
       <ReadBack running={running} />
-      <Reading key={step?.id} running={running} />
+      <AskedEvidence key={step?.id} running={running} />
       {step?.why !== undefined && <p className="chair-instruction-why">{step.why}</p>}
       {cautions.map((c) => (
         <p key={c.id} className="chair-instruction-caution">
@@ -75,15 +75,15 @@ function againstBaseline(text: string, evidence: Typed, light: Light): string | 
   const isAsked = evidence.kind === 'reading' && evidence.against === 'light-baseline';
   const value = Number(text.replace(',', '.'));
   if (!isAsked || baselineMwPerCm2 === undefined || !(value > 0)) return null;
-  return evidenceWords.ofBaseline(Math.round((100 * value) / baselineMwPerCm2));
+  return baselineWords(Math.round((100 * value) / baselineMwPerCm2));
 }
 
-function keptWords(text: string, evidence: Typed): string {
+function typedWords(text: string, evidence: Typed): string {
   const value = text.trim();
-  if (evidence.kind === 'note') return evidenceWords.kept({ value });
+  if (evidence.kind === 'note') return value;
   return isOutside(text, evidence)
-    ? evidenceWords.keptOutside({ value, ...evidence })
-    : evidenceWords.kept({ value, unit: evidence.unit });
+    ? evidenceWords.outside({ value, ...evidence })
+    : evidenceWords.value({ value, unit: evidence.unit });
 }
 
 interface TypedProps {
@@ -101,8 +101,9 @@ function TypedField({ step, evidence, light }: TypedProps) {
     setText(next);
     const isEmpty = next.trim() === '';
     const share = againstBaseline(next, evidence, light);
-    const kept = [keptWords(next, evidence), ...(share === null ? [] : [share])].join(', ');
-    session.keepTyped(isEmpty ? null : { step, evidence: kept });
+    const value = typedWords(next, evidence);
+    const told = share === null ? value : evidenceWords.withBaseline({ value, share });
+    session.keepTyped(isEmpty ? null : { step, evidence: told });
   };
   const share = againstBaseline(text, evidence, light);
   return (
@@ -118,8 +119,7 @@ function TypedField({ step, evidence, light }: TypedProps) {
       />
       {text.trim() !== '' && (
         <p className="chair-instruction-why">
-          {share === null ? '' : `${share}. `}
-          {evidenceWords.typed}
+          {share === null ? evidenceWords.typed : evidenceWords.typedOf(share)}
         </p>
       )}
     </div>
@@ -127,7 +127,7 @@ function TypedField({ step, evidence, light }: TypedProps) {
 }
 
 /** A reading or a remark that the step asks for; the bar records the step without it all the same. */
-function Reading({ running }: Props) {
+function AskedEvidence({ running }: Props) {
   const tablet = useTablet();
   const evidence = evidenceOf(running);
   const offer = running.view.offers[0];

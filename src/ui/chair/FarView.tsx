@@ -10,6 +10,7 @@ import { WindowList } from '../parts/WindowList.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
 import { useApp, useSession } from '../shared/session-context.ts';
+import { useWindowTitle } from '../shared/window-title.ts';
 import { caseToFollow, farViewModel } from './far-view-model.ts';
 import './far-view.css';
 
@@ -27,6 +28,7 @@ function useFollow(): void {
 
 /** One number and one word, to be read from across the room. Takes no presses. */
 export function FarView() {
+  useWindowTitle(farViewWords.place);
   useFollow();
   const running = useApp((s) => s.running);
   if (running === null) {

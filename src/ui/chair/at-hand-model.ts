@@ -24,6 +24,7 @@ export interface BeadAtHand {
 
 export interface UnitMishap {
   readonly unit: string;
+  readonly mishap: 'unit-will-not-seat' | 'unit-dropped';
   readonly wayBack: WayBack;
 }
 
@@ -78,12 +79,12 @@ function mishapsOf(running: RunningCase): readonly UnitMishap[] {
   const unit = unitInHand(running);
   if (unit === null) return [];
   return waysBackNow(state, layoutOf(state))
-    .filter(({ wayBack: { mishap, per } }) => {
+    .filter(({ wayBack: { per }, subjects }) => per === 'unit' && subjects.includes(unit))
+    .flatMap(({ wayBack }): UnitMishap[] => {
+      const { mishap } = wayBack;
       const isOfUnit = mishap === 'unit-will-not-seat' || mishap === 'unit-dropped';
-      return isOfUnit && per === 'unit';
-    })
-    .filter(({ subjects }) => subjects.includes(unit))
-    .map(({ wayBack }) => ({ unit, wayBack }));
+      return isOfUnit ? [{ unit, mishap, wayBack }] : [];
+    });
 }
 
 type Logged = Pick<RunningCase, 'log'>;

@@ -9,8 +9,8 @@ import type { Clock, Offer } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { clockLabel, clockLevel, intervalReason } from '../../words/clock-words.ts';
+import type { Urgency } from '../../words/codes.ts';
 import { type CaseNaming, offerWhen, offerWords, stepOf } from '../../words/offer-words.ts';
-import type { Urgency } from '../../words/part-words.ts';
 import { subjectsLabel } from '../../words/subject-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';
 import { namingOf } from '../shared/arch-model.ts';
@@ -150,7 +150,7 @@ export function headingOf(
   offer: Offer | undefined,
   naming: CaseNaming,
 ): { doing: string; subject?: string } {
-  if (!offer) return { doing: 'All done' };
+  if (!offer) return { doing: chairWords.allDone };
   const step = stepOf(naming.protocol, offer.step);
   const subject = subjectsLabel(offer.subjects, naming.spec);
   return { doing: step?.title ?? offer.step, ...(subject === '' ? {} : { subject }) };

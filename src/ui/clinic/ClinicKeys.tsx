@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'react';
-import { keyWords } from '../../words/key-words.ts';
+import type { KeyVerb } from '../../words/codes.ts';
+import { keyWords, seenKeyWords } from '../../words/key-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { useTablet } from '../shared/session-context.ts';
@@ -7,7 +8,7 @@ import type { SettingsPartProps } from './settings-part.ts';
 
 interface Seen {
   readonly key: string;
-  readonly verb: string | null;
+  readonly verb: KeyVerb | null;
 }
 
 /** Alive test of a pedal, and teaching a key that is not known yet. Taught keys only press. */
@@ -31,7 +32,7 @@ export function ClinicKeys({ settings, onChange }: SettingsPartProps) {
         <>
           <Banner
             tone="plain"
-            words={seen === null ? keyWords.waiting : keyWords.seen(seen)}
+            words={seen === null ? keyWords.waiting : seenKeyWords(seen)}
             {...(problem === null ? {} : { advice: keyWords.notTeachable })}
           />
           <ButtonRow>

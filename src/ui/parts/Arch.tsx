@@ -1,6 +1,8 @@
 import type { CSSProperties } from 'react';
 import './arch.css';
-import { partWords, type ToothState } from '../../words/part-words.ts';
+import type { ToothState } from '../../words/codes.ts';
+import { partWords } from '../../words/part-words.ts';
+import { SURFACE_WORDS } from '../../words/subject-words.ts';
 import { Crown, type CrownSurface } from './Crown.tsx';
 import { crownZone } from './crown-shapes.ts';
 import { Gauge, type GaugeProps } from './Gauge.tsx';
@@ -64,7 +66,7 @@ function OtherSurfaces({ surfaces }: { readonly surfaces: readonly CrownSurface[
     <span className="lw-tooth-others">
       {others.map((surface) => (
         <span key={surface.id} data-state={surface.state}>
-          {surface.id}
+          {SURFACE_WORDS[surface.id]}
         </span>
       ))}
     </span>

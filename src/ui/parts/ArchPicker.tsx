@@ -85,11 +85,7 @@ function PickTooth(props: {
       aria-pressed={chosen}
       data-pontic={isPontic}
       data-joined={isJoined(picker, { id, jaw })}
-      aria-label={[
-        partWords.pickTooth(label),
-        ...(name === undefined ? [] : [name]),
-        ...(isPontic ? [partWords.pontic] : []),
-      ].join(', ')}
+      aria-label={partWords.pickTooth({ label, name, isPontic })}
       disabled={picker.disabledIds?.includes(id) === true}
       tabIndex={props.inTabOrder ? 0 : -1}
       style={{ '--drop': drop.toFixed(3) } as CSSProperties}

@@ -1,13 +1,14 @@
 import { type CSSProperties, memo, useId } from 'react';
 import { unreachable } from '../../base/assert.ts';
 import './crown.css';
-import type { ToothState } from '../../words/part-words.ts';
+import type { Surface } from '../../protocol/types.ts';
+import type { ToothState } from '../../words/codes.ts';
 import { type CrownZone, crownShape, crownZone, sidePaths } from './crown-shapes.ts';
 import type { ToothPlace } from './tooth-order.ts';
 
 export interface CrownSurface {
   /** facial, incisal or occlusal, mesial, distal, lingual; others are written under it by the arch. */
-  readonly id: string;
+  readonly id: Surface;
   readonly state: ToothState;
 }
 

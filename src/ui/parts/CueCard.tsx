@@ -30,14 +30,16 @@ const MARKS: Record<CueKind, MarkShape> = {
 
 /** One alert as a card. It stays until somebody says that it was seen. */
 export function CueCard(props: CueCardProps) {
-  const age = partWords.cueAge(formatWords(Math.max(0, props.ageMs)));
+  const age = formatWords(Math.max(0, props.ageMs));
   return (
     <article className="lw-cue" data-kind={props.kind}>
       <StateMark shape={MARKS[props.kind]} />
       <div className="lw-cue-text">
         <p className="lw-cue-words">{props.words}</p>
         <p className="lw-cue-age" aria-live="off">
-          {props.note === undefined ? age : `${age} · ${props.note}`}
+          {props.note === undefined
+            ? partWords.cueAge(age)
+            : partWords.cueAgeNote({ age, note: props.note })}
         </p>
       </div>
       {props.subject !== undefined && <p className="lw-cue-subject">{props.subject}</p>}

@@ -1,6 +1,7 @@
 import { type KeyboardEvent, type ReactNode, useState } from 'react';
 import './press-bar.css';
-import { partWords, type Urgency } from '../../words/part-words.ts';
+import type { Urgency } from '../../words/codes.ts';
+import { partWords } from '../../words/part-words.ts';
 import { type MarkShape, StateMark } from './StateMark.tsx';
 
 export interface PressBarProps {

@@ -1,11 +1,12 @@
 /**
- * What the chair clock says. Input: elapsed time as an interval and the bounds, in milliseconds.
+ * What the chair clock says. Input: elapsed time as an interval and the limits, in milliseconds.
  * Output: the figure, the words under it and one further line. The figure changes once a second
  * because it is made of whole seconds only.
  */
 import { unreachable } from '../../base/assert.ts';
+import type { ClockWordsCode } from '../../words/codes.ts';
 import { formatClockInterval, formatOver, wholeSeconds } from '../../words/duration.ts';
-import { type ClockWordsCode, partWords } from '../../words/part-words.ts';
+import { partWords } from '../../words/part-words.ts';
 import type { GaugeTimes } from './gauge-geometry.ts';
 
 export type ClockPhase = 'before' | 'past' | 'over' | 'reached' | 'counting';
@@ -14,13 +15,11 @@ export interface ClockReading {
   readonly phase: ClockPhase;
   readonly figure: string;
   readonly words: ClockWordsCode;
-  /** The bound that comes next or was kept, in words; undefined when there is none to tell. */
+  /** The limit that comes next or was kept, in words; undefined when there is none to tell. */
   readonly furtherLine: string | undefined;
 }
 
-type Bounded = GaugeTimes;
-
-function elapsedFigure(times: Bounded): string {
+function elapsedFigure(times: GaugeTimes): string {
   return formatClockInterval({
     loMs: Math.max(0, times.elapsedLoMs),
     hiMs: Math.max(0, times.elapsedHiMs),
@@ -28,7 +27,7 @@ function elapsedFigure(times: Bounded): string {
 }
 
 /** What is left to `goalMs`; between nothing and everything when the elapsed time is uncertain. */
-function leftFigure(times: Bounded, goalMs: number): string {
+function leftFigure(times: GaugeTimes, goalMs: number): string {
   return formatClockInterval({
     loMs: Math.max(0, goalMs - times.elapsedHiMs),
     hiMs: Math.max(0, goalMs - times.elapsedLoMs),
@@ -36,7 +35,7 @@ function leftFigure(times: Bounded, goalMs: number): string {
   });
 }
 
-function overReading(times: Bounded, rimMs: number): ClockReading {
+function overReading(times: GaugeTimes, rimMs: number): ClockReading {
   const loMs = times.elapsedLoMs - rimMs;
   const hiMs = times.elapsedHiMs - rimMs;
   const exact = wholeSeconds(loMs, 'down') === wholeSeconds(hiMs, 'down');
@@ -53,12 +52,12 @@ function overReading(times: Bounded, rimMs: number): ClockReading {
   };
 }
 
-function limitLine(times: Bounded): string | undefined {
+function limitLine(times: GaugeTimes): string | undefined {
   const { rimMs } = times;
   return rimMs === undefined ? undefined : partWords.toLimit(leftFigure(times, rimMs));
 }
 
-function dwellReading(times: Bounded): ClockReading {
+function dwellReading(times: GaugeTimes): ClockReading {
   const goalMs = times.targetMs ?? times.floorMs;
   const { floorMs } = times;
   if (goalMs === undefined) return openReading(times);
@@ -79,7 +78,7 @@ function dwellReading(times: Bounded): ClockReading {
   };
 }
 
-function openReading(times: Bounded): ClockReading {
+function openReading(times: GaugeTimes): ClockReading {
   if (times.rimMs === undefined) {
     return {
       phase: 'counting',
@@ -97,7 +96,7 @@ function openReading(times: Bounded): ClockReading {
 }
 
 function goalReading(
-  times: Bounded,
+  times: GaugeTimes,
   goalMs: number | undefined,
   words: { readonly before: ClockWordsCode; readonly reached: ClockWordsCode },
 ): ClockReading {

@@ -6,6 +6,7 @@ import { Button } from '../parts/Button.tsx';
 import { Page, PlaceNav } from '../parts/Page.tsx';
 import { LeadDeskOverdue } from './LeadDeskOverdue.tsx';
 import { useApp, useIsRunning, useSession, useTablet } from './session-context.ts';
+import { useWindowTitle } from './window-title.ts';
 
 export type PlaceId = keyof typeof appWords.places;
 
@@ -30,6 +31,7 @@ export interface FrameProps {
 
 /** The frame of every page away from the chair: the places, what the app says about itself, the page. */
 export function Frame(props: FrameProps) {
+  useWindowTitle(props.title);
   const [, navigate] = useLocation();
   const isRunning = useIsRunning();
   const places = HREFS.map(({ id, href }) => ({

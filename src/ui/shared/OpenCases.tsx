@@ -2,7 +2,8 @@ import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { AppState } from '../../runtime/app-state.ts';
 import { whenInLine } from '../../words/date-words.ts';
-import { openingWords } from '../../words/opening-words.ts';
+import { openCaseWords } from '../../words/open-case-words.ts';
+import { type NotOpened, openingWords } from '../../words/opening-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -15,11 +16,11 @@ type Summary = AppState['cases'][number];
 function useGoOn() {
   const session = useSession();
   const [path, navigate] = useLocation();
-  const [refused, setRefused] = useState<string | null>(null);
+  const [refused, setRefused] = useState<NotOpened | null>(null);
   const goOn = async (caseId: string): Promise<void> => {
     const resumed = await session.resumeCase(caseId);
     if (resumed.ok) navigate('/chair', { replace: path === '/chair' });
-    else setRefused(`${openingWords(resumed.error).what} ${openingWords(resumed.error).todo}`);
+    else setRefused(openingWords(resumed.error));
   };
   return { refused, goOn };
 }
@@ -42,13 +43,15 @@ function Hero(props: {
         </p>
         <h2>{summary.title}</h2>
         <p className="today-ref">
-          {summary.chartRef}, {mode}
+          {openCaseWords.caseAndMode({ chartRef: summary.chartRef, mode })}
         </p>
         <p className="today-ref">
-          {todayWords.openedAt(whenInLine(summary.openedWallMs, { nowMs }))},{' '}
-          {own
-            ? todayWords.progress(own.view)
-            : todayWords.lastPress(whenInLine(summary.lastStamp.wallMs, { nowMs }))}
+          {openCaseWords.openedAndLast({
+            opened: todayWords.openedAt(whenInLine(summary.openedWallMs, { nowMs })),
+            last: own
+              ? todayWords.progress(own.view)
+              : todayWords.lastPress(whenInLine(summary.lastStamp.wallMs, { nowMs })),
+          })}
         </p>
       </div>
       {own && (
@@ -93,8 +96,11 @@ function Others(props: {
             <p>
               <strong>{c.title}</strong>{' '}
               <span className="today-ref">
-                {c.chartRef}, {c.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient},{' '}
-                {todayWords.lastPress(whenInLine(c.lastStamp.wallMs, props))}
+                {openCaseWords.caseModeAndLast({
+                  chartRef: c.chartRef,
+                  mode: c.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient,
+                  last: todayWords.lastPress(whenInLine(c.lastStamp.wallMs, props)),
+                })}
               </span>
             </p>
             <Button onPress={() => props.onGoOn(c.caseId)} name={todayWords.goOnName(c.title)}>
@@ -124,7 +130,7 @@ export function OpenCases(props: { readonly open: readonly Summary[]; readonly n
       <Hero summary={first} nowMs={props.nowMs} onGoOn={() => void goOn(first.caseId)} />
       {refused !== null && (
         <p className="today-refusal" role="alert">
-          {refused}
+          {refused.what} {refused.todo}
         </p>
       )}
       <Others cases={rest} nowMs={props.nowMs} onGoOn={(id) => void goOn(id)} />

@@ -1,9 +1,10 @@
 /** The teeth of a running case as the arch draws them, in the notation of whoever presses. */
 import type { Clock, ToothProgress } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
+import { chairWords } from '../../words/chair-words.ts';
 import { formatSeconds } from '../../words/duration.ts';
 import { type CaseNaming, stepOf } from '../../words/offer-words.ts';
-import { toothLabel } from '../../words/subject-words.ts';
+import { SURFACE_WORDS, toothLabel } from '../../words/subject-words.ts';
 import type { ArchTooth } from '../parts/Arch.tsx';
 import { clockTimes } from './clock-times.ts';
 
@@ -17,24 +18,26 @@ export function namingOf({ log, by }: Pick<RunningCase, 'log' | 'by'>): CaseNami
 /** Seconds to the target of a running dwell, or past its limit: "17 s", "6 s over". */
 function dwellWord(clock: Clock): string {
   const { elapsed, maxMs, targetMs } = clock;
-  if (maxMs !== null && elapsed.hiMs > maxMs) return `${formatSeconds(elapsed.hiMs - maxMs)} over`;
+  if (maxMs !== null && elapsed.hiMs > maxMs) {
+    return chairWords.tooth.over(formatSeconds(elapsed.hiMs - maxMs));
+  }
   const leftMs = (targetMs ?? 0) - elapsed.loMs;
-  return leftMs > 0 ? formatSeconds(leftMs, 'up') : `+${formatSeconds(-leftMs)}`;
+  return leftMs > 0 ? formatSeconds(leftMs, 'up') : chairWords.tooth.past(formatSeconds(-leftMs));
 }
 
 function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | undefined): string {
   const naming = namingOf(running);
   if (clock?.kind === 'dwell') return dwellWord(clock);
   const lit = tooth.surfaces.find((s) => s.state === 'running');
-  if (lit) return lit.surface;
-  if (tooth.state === 'done') return 'done';
-  if (tooth.state === 'skipped') return 'skipped';
+  if (lit) return SURFACE_WORDS[lit.surface];
+  if (tooth.state === 'done') return chairWords.tooth.done;
+  if (tooth.state === 'skipped') return chairWords.tooth.skipped;
   const given = tooth.surfaces.filter((s) => s.state === 'done').length;
-  if (given > 0) return `${given} of ${tooth.surfaces.length} lit`;
+  if (given > 0) return chairWords.tooth.exposed({ given, of: tooth.surfaces.length });
   const step = tooth.step ? stepOf(naming.protocol, tooth.step) : undefined;
   return step && (tooth.state === 'running' || tooth.state === 'active')
-    ? step.title.toLowerCase()
-    : 'waiting';
+    ? step.title
+    : chairWords.tooth.waiting;
 }
 
 /** The teeth as the arch draws them. */

@@ -4,6 +4,7 @@
  */
 
 import type { PressDoor } from '../../runtime/keys/press-door.ts';
+import type { KeyVerb } from '../../words/codes.ts';
 
 export interface Tablet {
   /** The one way by which what people press reaches the case. */
@@ -18,7 +19,7 @@ export interface Tablet {
   lockKeys(o: { readonly isLocked: boolean }): void;
   /** Hands every key to `listener` and lets none do anything, until the returned function is called. */
   testKeys(
-    listener: (seen: { readonly key: string; readonly verb: string | null }) => void,
+    listener: (seen: { readonly key: string; readonly verb: KeyVerb | null }) => void,
   ): () => void;
   /** Null when the key may be taught to press; else why not. */
   mayTeach(key: string): string | null;

@@ -53,7 +53,7 @@ export const today = {
     unset: 'No date yet',
   },
   notWriter: 'This window only reads along.',
-  notWriterTodo: 'Press "Write here" above, then begin.',
+  notWriterTodo: 'Press "Take over here" above, then begin.',
   noProtocol: 'The protocol of this case is not on this tablet.',
   noProtocolTodo: 'Change the case and choose another protocol.',
   notOpened: 'The case could not be opened.',

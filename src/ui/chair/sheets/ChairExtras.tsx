@@ -3,9 +3,9 @@ import type { Command } from '../../../engine/commands.ts';
 import { shadeWords } from '../../../engine/read-back-words.ts';
 import { CASE_SUBJECT, unitSubject } from '../../../protocol/subjects.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
-import { BEAD_WORDS, extraWords, SHADE_WORDS } from '../../../words/chair-words.ts';
+import { extraWords } from '../../../words/chair-words.ts';
 import { refusalWords } from '../../../words/refusal-words.ts';
-import { subjectLabel } from '../../../words/subject-words.ts';
+import { portionTitle, subjectLabel } from '../../../words/subject-words.ts';
 import { Banner } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
 import { SelectField, TextField } from '../../parts/Field.tsx';
@@ -27,13 +27,12 @@ const FOUND = ['soft', 'stringy', 'firm'] as const;
 /** The sample bead of each mix that is being worked with. */
 export function BeadSheet({ running, onClose }: SheetProps) {
   const tablet = useTablet();
-  const { spec } = namingOf(running);
   return (
     <Sheet open title={extraWords.bead} onClose={onClose}>
       <p>{extraWords.beadCaution}</p>
       {openMixes(running).map((mix) => (
         <div key={mix} className="chair-sheet-list">
-          <h3>{subjectLabel(mix, spec)}</h3>
+          <h3>{portionTitle(mix)}</h3>
           <div className="chair-sheet-grid">
             {FOUND.map((found) => (
               <Button
@@ -43,7 +42,7 @@ export function BeadSheet({ running, onClose }: SheetProps) {
                   if (!tablet.door.do({ do: 'probe-bead', mix, found })) onClose();
                 }}
               >
-                {BEAD_WORDS[found]}
+                {extraWords.found[found]}
               </Button>
             ))}
           </div>
@@ -75,7 +74,7 @@ export function ShadeSheet({ running, onClose }: SheetProps) {
   const sharePercent = percentOf(share);
   // A share that is no number must be put right: the record would be without it.
   const isShareWrong = share.trim() !== '' && sharePercent === undefined;
-  const keep = () => {
+  const save = () => {
     const refused = tablet.door.do({
       do: 'try-shade',
       trial: {
@@ -124,7 +123,7 @@ export function ShadeSheet({ running, onClose }: SheetProps) {
       <Segmented
         label={extraWords.result}
         value={result}
-        options={RESULTS.map((value) => ({ value, label: SHADE_WORDS[value] }))}
+        options={RESULTS.map((value) => ({ value, label: extraWords.results[value] }))}
         onChange={setResult}
       />
       <TextField label={extraWords.trialNote} value={note} onChange={setNote} />
@@ -132,9 +131,9 @@ export function ShadeSheet({ running, onClose }: SheetProps) {
         size="chair"
         rank="main"
         disabled={paste.trim() === '' || isShareWrong}
-        onPress={keep}
+        onPress={save}
       >
-        {extraWords.keepTrial}
+        {extraWords.saveTrial}
       </Button>
     </Sheet>
   );
@@ -152,7 +151,7 @@ function ShadeList({ running }: { readonly running: RunningCase }) {
             subject: subjectLabel(trial.subject, spec) || extraWords.wholeSet,
             recipe: shadeWords(trial),
             note: trial.note ?? '',
-            result: SHADE_WORDS[trial.result],
+            result: extraWords.results[trial.result],
             judge: trial.judgedBy,
           })}
         </li>

@@ -23,7 +23,7 @@ export type SheetName =
   | 'aside'
   | 'reason';
 
-const ALWAYS: readonly { readonly name: SheetName; readonly words: string }[] = [
+const always = (): readonly { readonly name: SheetName; readonly words: string }[] => [
   { name: 'went-wrong', words: chairWords.wentWrong },
   { name: 'other-steps', words: chairWords.otherSteps },
   { name: 'why', words: extraWords.why },
@@ -48,7 +48,7 @@ export function MoreSheet(o: {
   const items = [
     ...(openMixes(o.running).length > 0 ? [{ name: 'bead', words: extraWords.bead } as const] : []),
     ...(hasSlots ? [{ name: 'materials', words: chairMaterialWords.open } as const] : []),
-    ...ALWAYS,
+    ...always(),
     ...(isRehearsal ? [{ name: 'speed', words: chairWords.speed } as const] : []),
   ];
   return (

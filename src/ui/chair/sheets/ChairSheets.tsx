@@ -5,7 +5,7 @@ import { voidedBy, type WayBackOffer, waysBackNow } from '../../../engine/ways-b
 import { unitSubject } from '../../../protocol/subjects.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
 import { extraWords, sheetWords } from '../../../words/chair-words.ts';
-import { offerIn, offerWords, stepOf } from '../../../words/offer-words.ts';
+import { type CaseNaming, offerIn, offerWords, stepOf } from '../../../words/offer-words.ts';
 import { subjectLabel } from '../../../words/subject-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { TextField } from '../../parts/Field.tsx';
@@ -140,6 +140,13 @@ function WayBackChoice(o: SheetProps & { readonly offer: WayBackOffer }) {
   );
 }
 
+/** "Gel on 12, in 8 s". */
+function otherStepWords(offer: Offer, naming: CaseNaming): string {
+  const step = offerWords(offer, naming);
+  const when = offerIn(offer);
+  return when === undefined ? step : sheetWords.stepIn({ step, when });
+}
+
 function OtherSteps({ running, onClose }: SheetProps) {
   const tablet = useTablet();
   const [skipping, setSkipping] = useState<Offer | null>(null);
@@ -156,12 +163,12 @@ function OtherSteps({ running, onClose }: SheetProps) {
                 if (!tablet.door.do({ do: 'press', offer })) onClose();
               }}
             >
-              {[offerWords(offer, naming), offerIn(offer)].filter(Boolean).join(', ')}
+              {otherStepWords(offer, naming)}
             </Button>
             <Button
               size="chair"
               rank="quiet"
-              name={`${sheetWords.skip}: ${stepOf(naming.protocol, offer.step)?.title ?? ''}`}
+              name={sheetWords.skipName(stepOf(naming.protocol, offer.step)?.title ?? '')}
               onPress={() => setSkipping(offer)}
             >
               {sheetWords.skip}
@@ -179,7 +186,7 @@ function SkipSheet(o: SheetProps & { readonly offer: Offer }) {
   const { step, subjects } = o.offer;
   const title = stepOf(namingOf(o.running).protocol, step)?.title ?? step;
   return (
-    <Sheet open title={`${sheetWords.skip}: ${title}`} onClose={o.onClose}>
+    <Sheet open title={sheetWords.skipName(title)} onClose={o.onClose}>
       <TextField label={sheetWords.skipWhy} value={reason} onChange={setReason} />
       <Button
         size="chair"
@@ -215,6 +222,8 @@ function NoteSheet({ onClose }: SheetProps) {
   );
 }
 
+const SPEEDS = ['1', '10', '60'] as const;
+
 function SpeedSheet({ running, onClose }: SheetProps) {
   const session = useSession();
   return (
@@ -222,11 +231,7 @@ function SpeedSheet({ running, onClose }: SheetProps) {
       <Segmented
         label={sheetWords.speedLabel}
         value={String(running.speed) as '1' | '10' | '60'}
-        options={[
-          { value: '1', label: '1×' },
-          { value: '10', label: '10×' },
-          { value: '60', label: '60×' },
-        ]}
+        options={SPEEDS.map((value) => ({ value, label: sheetWords.speed(Number(value)) }))}
         onChange={(value) => session.setSpeed(Number(value) as 1 | 10 | 60)}
       />
     </Sheet>

@@ -1,0 +1,114 @@
+/** Words of the sheets that open over the chair, and of what is typed or read at a step. */
+import type { BeadFound } from '../../engine/commands.ts';
+import type { ShadeTrial } from '../../engine/material-types.ts';
+import { pluralIn } from '../grammar.ts';
+
+const plural = pluralIn('en');
+
+export const sheet = {
+  more: 'More',
+  wentWrong: 'What went wrong?',
+  noWayBack: 'The protocol has no way back from here. Skip a step and say why, or add a note.',
+  onWhich: 'Which one?',
+  all: 'All of them',
+  take: 'Go back to this',
+  voids: (count: number): string =>
+    plural(count, {
+      one: '1 step no longer counts',
+      other: `${count} steps no longer count`,
+    }),
+  otherSteps: 'Other steps you can press now',
+  stepIn: (o: { readonly step: string; readonly when: string }): string => `${o.step}, ${o.when}`,
+  skip: 'Skip with a reason',
+  skipName: (title: string): string => `Skip with a reason: ${title}`,
+  skipWhy: 'Why skip it?',
+  skipDo: 'Skip it',
+  noteTitle: 'Note for the record',
+  noteLabel: 'What should the record say?',
+  noteDo: 'Save the note',
+  speedTitle: 'Speed of the rehearsal',
+  speedLabel: 'Time runs',
+  speed: (times: number): string => `${times}\u00d7`,
+};
+
+export const wipe = {
+  title: 'Wipe the screen now. Touches and keys do nothing. The clocks keep running.',
+  hold: 'Hold to continue',
+  open: 'Wipe the screen',
+};
+
+export const extra = {
+  numbers: 'The numbers behind it, worked out when the case was opened',
+  bead: 'Sample bead',
+  beadCaution:
+    'The bead is at room temperature. The mouth is warmer: cement there stiffens before the bead does.',
+  found: { soft: 'Soft', stringy: 'Stringy', firm: 'Firm' } satisfies Record<BeadFound, string>,
+  shade: 'Shade trials',
+  shadeFor: 'For',
+  wholeSet: 'The whole set',
+  paste: 'Try-in paste',
+  modifier: 'Modifier or opaquer',
+  share: 'Share of modifier, %',
+  shareProblem: 'A number from 0 to 100',
+  judgedBy: 'Judged by',
+  patient: 'Patient',
+  result: 'Result',
+  results: {
+    accepted: 'Accepted',
+    'too-light': 'Too light',
+    'too-dark': 'Too dark',
+    other: 'Something else',
+  } satisfies Record<ShadeTrial['result'], string>,
+  trialNote: 'Photo or remark',
+  saveTrial: 'Save this trial',
+  noTrial: 'No trials yet.',
+  trial: (o: {
+    readonly subject: string;
+    readonly recipe: string;
+    readonly note: string;
+    readonly result: string;
+    readonly judge: string;
+  }): string =>
+    o.note === ''
+      ? `${o.subject}: ${o.recipe}. ${o.result}, ${o.judge}.`
+      : `${o.subject}: ${o.recipe}. ${o.result}, ${o.judge}. ${o.note}`,
+  people: 'People',
+  roles: { dentist: 'Dentist', assistant: 'Assistant' },
+  presses: 'Who presses',
+  done: 'Done',
+  order: 'Seating order',
+  orderReason: 'order changed at the chair',
+  earlier: 'Earlier',
+  ownMix: 'Own portion',
+  ownMixName: (unit: string): string => `Give ${unit} its own portion`,
+  earlierName: (unit: string): string => `Seat ${unit} one place earlier`,
+  farView: 'Open the far view',
+  aside: 'Set a unit aside',
+  asideWhy: 'Why set it aside?',
+  asideDo: (unit: string): string => `Set ${unit} aside`,
+  reason: 'Early: what is the reason?',
+  reasonLabel: 'Reason, for the record',
+  reasonDo: 'Record it with this reason',
+  why: 'Why this step',
+  noWhy: 'The protocol says no more about this step.',
+  govern: 'Product instructions and licensed judgement govern.',
+};
+
+export const evidence = {
+  range: (o: { readonly min: number; readonly max: number }): string =>
+    `A number from ${o.min} to ${o.max}`,
+  typed: 'The next press records this with the step.',
+  typedOf: (share: string): string => `${share}. The next press records this with the step.`,
+  ofBaseline: (percent: number): string => `${percent} % of its own baseline`,
+  farBelowBaseline: (percent: number): string =>
+    `${percent} % of its own baseline, a fifth or more below: service is due (practice)`,
+  value: (o: { readonly value: string; readonly unit: string }): string => `${o.value} ${o.unit}`,
+  outside: (o: {
+    readonly value: string;
+    readonly unit: string;
+    readonly min: number;
+    readonly max: number;
+  }): string => `${o.value} ${o.unit} (expected ${o.min} to ${o.max})`,
+  withBaseline: (o: { readonly value: string; readonly share: string }): string =>
+    `${o.value}, ${o.share}`,
+};

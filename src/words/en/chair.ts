@@ -1,0 +1,56 @@
+/** Words of the chair that are not about a step. At most one line each. */
+import { pluralIn } from '../grammar.ts';
+
+const plural = pluralIn('en');
+
+export const chair = {
+  place: 'Chair',
+  now: 'Now',
+  instruction: 'What to do',
+  clocks: 'Clocks',
+  teeth: 'Teeth of this case',
+  noCase: 'No case is running.',
+  noCaseAdvice: 'Open one from Today.',
+  unfinished: 'The clocks are still running.',
+  toToday: 'Today',
+  stepOf: (o: { readonly stage: string; readonly at: number; readonly of: number }): string =>
+    `${o.stage}, step ${o.at} of ${o.of}`,
+  stepsDone: (of: number): string => plural(of, { one: '1 step', other: `All ${of} steps` }),
+  tipPlace: (o: { readonly at: number; readonly of: number }): string =>
+    `Tip: spot ${o.at} of ${o.of}`,
+  sayWhy: 'Give a reason',
+  allDone: 'All steps done',
+  closed: 'Case closed',
+  closeCase: 'Close the case',
+  toRecord: 'Open the record',
+  nothing: 'Nothing to press now',
+  oneCopy: 'ONE COPY',
+  viewOnly: 'VIEW ONLY',
+  fault: 'Something is wrong with this tablet. Use your own timer.',
+  unsaved: 'NOT SAVED: the tablet refused the last presses.',
+  unsavedAdvice:
+    'They are on this page alone. Leave it open: each press tries again. Save a file now.',
+  unsavedFile: 'Save a file',
+  gapAdvice: 'Did all that time really pass?',
+  gapTrustClock: 'Yes, all of it',
+  gapOnlyMoved: 'No, none of it',
+  fiveAgo: '5 s ago',
+  wentWrong: 'Went wrong',
+  otherSteps: 'Other steps',
+  note: 'Note',
+  speed: 'Speed',
+  more: 'More',
+  leave: 'Leave the chair',
+  leaveNote: 'The clocks keep running. Come back from Today.',
+  duty: { dentist: 'Dentist', assistant: 'Assistant' },
+  /** What stands under a tooth of the arch. */
+  tooth: {
+    done: 'done',
+    skipped: 'skipped',
+    waiting: 'waiting',
+    over: (span: string): string => `${span} over`,
+    past: (span: string): string => `+${span}`,
+    exposed: (o: { readonly given: number; readonly of: number }): string =>
+      `${o.given} of ${o.of} exposed`,
+  },
+};

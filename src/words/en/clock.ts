@@ -1,0 +1,46 @@
+/** What a running clock is called, what it calls out, and why its figure is an interval. */
+import type { CueKind, GapCause } from '../../engine/types.ts';
+
+interface GapTold {
+  readonly unknown: string;
+  readonly brief: string;
+  readonly span: (span: string) => string;
+}
+
+export const clock = {
+  /** "Etch 12". */
+  label: (o: { readonly title: string; readonly subject: string }): string =>
+    o.subject === '' ? o.title : `${o.title} ${o.subject}`,
+  /** "Exposure 12, incisal". */
+  labelOnSurface: (o: {
+    readonly title: string;
+    readonly subject: string;
+    readonly surface: string;
+  }): string => `${o.title} ${o.subject}, ${o.surface}`,
+  gaps: {
+    closed: {
+      unknown: 'The app was closed for an unknown time: the tablet’s clock was set back meanwhile',
+      brief: 'The app was closed for less than 1\u00a0s',
+      span: (span: string): string => `The app was closed for ${span}`,
+    },
+    'asleep-or-moved': {
+      unknown:
+        'The tablet slept or its clock was moved for an unknown time: the clock was set back meanwhile',
+      brief: 'The tablet slept or its clock was moved for less than 1\u00a0s',
+      span: (span: string): string => `The tablet slept or its clock was moved for ${span}`,
+    },
+    'moved-back': {
+      unknown: 'The tablet’s clock was set back: nobody knows how much time passed',
+      brief: 'The tablet’s clock was set back for less than 1\u00a0s',
+      span: (span: string): string => `The tablet’s clock was set back for ${span}`,
+    },
+  } satisfies Record<GapCause, GapTold>,
+  /** Read and spoken. */
+  cues: {
+    nearing: (of: string): string => `${of}: 5 s left`,
+    now: (of: string): string => `${of}: time elapsed`,
+    over: (of: string): string => `${of}: over the limit`,
+    'window-closing': (of: string): string => `${of}: closing`,
+    'window-broken': (of: string): string => `${of}: outside the window`,
+  } satisfies Record<CueKind, (of: string) => string>,
+};
