@@ -102,7 +102,15 @@ module.exports = {
     door('jsonc-parser', '^src/protocol/json-text[.]ts$'),
     door('canonicalize', '^src/protocol/canonical-text[.]ts$'),
     door('workbox-window', '^src/runtime/update/app-update[.]ts$'),
-    door('zustand', '^src/runtime/store[.]ts$'),
+    door('zustand', '^src/(runtime|ui)/'),
+    {
+      name: 'stores-without-react',
+      comment:
+        'The runtime makes stores; the hooks that read them, and React with them, are for ui.',
+      severity: 'error',
+      from: { path: '^src/runtime/' },
+      to: { path: '^node_modules/zustand/', pathNot: '^node_modules/zustand/(esm/)?vanilla[.]' },
+    },
     door('(react|react-dom)', '^src/(ui/|main[.]tsx$)'),
     door('wouter', '^src/(ui/|main[.]tsx$)'),
     door('date-fns', '^src/words/'),

@@ -65,7 +65,7 @@ export class Session {
         await Promise.all([this.refreshLists(), this.stock.refresh(), desk.refresh()]);
       },
     });
-    parts.journal.onStatus((journal) => parts.store.set({ journal }));
+    parts.journal.onStatus((journal) => parts.store.setState({ journal }));
     parts.journal.subscribe((news) => {
       this.#reading?.hear(news);
       if (!this.#chair) void this.refreshLists();
@@ -82,9 +82,9 @@ export class Session {
     const opened = await journal.open();
     if (!opened.ok) this.#fault(opened.error.code, opened.error);
     if (await seat.acquire()) await this.#beginWriting();
-    else store.set({ standing: 'reader' });
+    else store.setState({ standing: 'reader' });
     await this.refreshLists();
-    store.set({ phase: 'ready' });
+    store.setState({ phase: 'ready' });
     // Only screens of the desk wait for it; what is not as it was confirmed is logged here.
     void this.lead().then((desk) => desk.refresh());
     void this.stock.refresh();
@@ -95,15 +95,15 @@ export class Session {
     const begun = await journal.startWriting();
     if (!begun.ok) {
       this.#fault(begun.error.code, begun.error);
-      store.set({ standing: 'none' });
+      store.setState({ standing: 'none' });
       return;
     }
     this.#epoch = begun.value.epoch;
     this.#reading?.stop();
     this.#reading = null;
-    store.set({ standing: 'writer', report: begun.value.report });
+    store.setState({ standing: 'writer', report: begun.value.report });
     await seedOnce(journal, shipped, begun.value.epoch);
-    const { zone } = store.get().tablet;
+    const { zone } = store.getState().tablet;
     await settleOnce(journal, { zone, newId: this.#parts.newId, epoch: begun.value.epoch });
   }
 
@@ -112,11 +112,11 @@ export class Session {
     const { journal, store, shipped } = this.#parts;
     const library = await readLibrary(journal, shipped);
     const cases = await journal.listCases();
-    store.set({
-      settings: withZone(library.settings, store.get().tablet.zone),
+    store.setState({
+      settings: withZone(library.settings, store.getState().tablet.zone),
       prepared: library.prepared,
       protocols: library.protocols,
-      cases: cases.ok ? cases.value : store.get().cases,
+      cases: cases.ok ? cases.value : store.getState().cases,
     });
   }
 
@@ -136,7 +136,7 @@ export class Session {
     if (this.#chair) return false;
     this.#epoch = null;
     await this.#parts.journal.stopWriting();
-    this.#parts.store.set({ standing: 'reader' });
+    this.#parts.store.setState({ standing: 'reader' });
     return true;
   }
 
@@ -147,7 +147,7 @@ export class Session {
     this.#chair = null;
     this.#epoch = null;
     await this.#parts.journal.stopWriting();
-    this.#parts.store.set({ standing: 'reader', running: null });
+    this.#parts.store.setState({ standing: 'reader', running: null });
     await this.refreshLists();
   }
 
@@ -166,7 +166,7 @@ export class Session {
     const { journal, store, clock, newId } = this.#parts;
     const epoch = this.#epoch;
     if (epoch === null) return err(this.#notWriter());
-    const known = store.get().protocols.find((p) => p.protocol.id === o.spec.protocol);
+    const known = store.getState().protocols.find((p) => p.protocol.id === o.spec.protocol);
     const entry = o.draft ?? known;
     if (!entry) {
       const expected = 'a protocol that this tablet has';
@@ -182,7 +182,7 @@ export class Session {
     const { makeRunPlan } = await import('../plan/run-plan.ts');
     const plan = makeRunPlan(o.spec, protocol, this.#parts.shipped.tables);
     const { mode, spec } = o;
-    const { zone, tablet } = store.get().settings;
+    const { zone, tablet } = store.getState().settings;
     const place = { zone, ...(tablet === '' ? {} : { tablet }) };
     const about = { mode, spec, protocol, protocolHash: hash, approval, plan };
     const decided = decideOpening({ ...about, ...place });
@@ -237,7 +237,7 @@ export class Session {
     this.#clock = null;
     this.#reading = null;
     this.#parts.publisher?.rest();
-    this.#parts.store.set({ running: null });
+    this.#parts.store.setState({ running: null });
     void this.refreshLists();
   }
 
@@ -302,7 +302,7 @@ export class Session {
   }
 
   async saveSettings(settings: Settings): Promise<Result<null, Problem>> {
-    this.#parts.store.set({ settings });
+    this.#parts.store.setState({ settings });
     return this.#keep((epoch) => saveSettings(this.#parts.journal, settings, epoch));
   }
 
@@ -318,7 +318,7 @@ export class Session {
 
   #notWriter(): Problem {
     const expected = 'this window to be the one that writes';
-    return { code: 'not-writer', place: 'window', expected, came: this.store.get().standing };
+    return { code: 'not-writer', place: 'window', expected, came: this.store.getState().standing };
   }
 
   #caseClock(speed: RehearsalSpeed, startWallMs: number): AcceleratedClock {
@@ -344,9 +344,9 @@ export class Session {
         alarm,
         timers,
         realNowMs,
-        onFault: (fault) => store.set({ fault }),
+        onFault: (fault) => store.setState({ fault }),
         onPicture: (running) => {
-          store.set({ running });
+          store.setState({ running });
           const { view, now, speed } = running;
           publisher?.publish({ caseId, view, now, speed, by: running.by });
         },
@@ -391,10 +391,10 @@ export class Session {
   #reportApart(reading: CaseReading): void {
     const { firstBad } = reading.verdict;
     const line = `case ${reading.caseId}: ${reading.apart.length} entries set apart (${firstBad?.reason ?? 'unknown'})`;
-    this.#parts.store.set({ fault: { kind: 'broken', line } });
+    this.#parts.store.setState({ fault: { kind: 'broken', line } });
   }
 
   #fault(code: Extract<Fault, { kind: 'journal' }>['code'], problem: Problem): void {
-    this.#parts.store.set({ fault: { kind: 'journal', code, line: problemLine(problem) } });
+    this.#parts.store.setState({ fault: { kind: 'journal', code, line: problemLine(problem) } });
   }
 }

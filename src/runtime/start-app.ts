@@ -135,7 +135,7 @@ function followRunning(o: {
 }): void {
   let last: RunningCase | null = null;
   o.store.subscribe(() => {
-    const { running } = o.store.get();
+    const { running } = o.store.getState();
     if (running === last) return;
     if (running && running.caseId !== last?.caseId) o.hold();
     if (!running && last) o.letGo();
@@ -154,7 +154,7 @@ function speakCues(o: {
   const { synthesis, makeUtterance } = o.platform;
   const speech = createSpeech({ synthesis, makeUtterance, lang: 'en' });
   o.sound.onSounded(({ id }) => {
-    const { running, settings } = o.store.get();
+    const { running, settings } = o.store.getState();
     if (!running || !settings.spoken) return;
     const cue = running.view.cues.find((c) => soundId(c, running.log.state) === id);
     const words = cue ? o.wordsOf(running, cue.id) : null;
@@ -171,7 +171,7 @@ function followSettings(o: {
 }): void {
   let last: Settings | null = null;
   const apply = () => {
-    const { settings } = o.store.get();
+    const { settings } = o.store.getState();
     if (settings === last) return;
     last = settings;
     o.sound.setVolume(settings.volume);
@@ -196,7 +196,7 @@ function doorOf(o: {
       do: (command) => session.do(command),
       pressNext: () => session.pressNext(),
       standing() {
-        const { running } = session.store.get();
+        const { running } = session.store.getState();
         if (!running) return null;
         const cue = running.view.cues.findLast((c) => c.dueInMs <= 0 && !c.acknowledged);
         return { cue: cue?.id ?? null, canUndo: running.undo !== null };
@@ -207,7 +207,7 @@ function doorOf(o: {
 
 /** Null when a key may be taught to press; else the code of what stands against it. */
 function whyNotTeach(keys: Keys, key: string): string | null {
-  const taught = teachKey(keys.map.get(), { key, verb: 'press' });
+  const taught = teachKey(keys.map.getState(), { key, verb: 'press' });
   return taught.ok ? null : taught.error.code;
 }
 
@@ -265,22 +265,22 @@ export function startApp(parts: AppParts): App {
   const storage = createStorageGuard(platform);
   const update = registerApp({
     openWorker: parts.isProduction && platform.hasServiceWorker ? appServiceWorker : undefined,
-    isCaseRunning: () => store.get().running?.log.state.closed === null,
+    isCaseRunning: () => store.getState().running?.log.state.closed === null,
     reload: platform.reload,
     timers,
   });
   const offer = createInstallOffer(window);
   const tablet = (): Tablet => ({
-    sound: sound.status.get(),
-    screen: screen.status.get(),
-    storage: storage.status.get(),
-    update: update.status.get(),
-    canInstall: offer.canInstall.get(),
+    sound: sound.status.getState(),
+    screen: screen.status.getState(),
+    storage: storage.status.getState(),
+    update: update.status.getState(),
+    canInstall: offer.canInstall.getState(),
     zone: platform.zone,
   });
   const store = createAppStore(firstState(tablet()));
   const kept = [sound.status, screen.status, storage.status, update.status, offer.canInstall];
-  for (const part of kept) part.subscribe(() => store.set({ tablet: tablet() }));
+  for (const part of kept) part.subscribe(() => store.setState({ tablet: tablet() }));
   const seat = parts.openSeat({ tabId: runId, onAsked: () => session.yieldSeat() });
   const session: Session = new Session({
     journal,

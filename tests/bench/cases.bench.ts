@@ -87,7 +87,7 @@ async function row(cases: number, recorded: readonly Recorded[]) {
   let firstListMs = 0;
   const startMs = performance.now();
   first.state.subscribe(() => {
-    if (firstListMs === 0 && first.state.get().facts.length > 0) {
+    if (firstListMs === 0 && first.state.getState().facts.length > 0) {
       firstListMs = Math.round((performance.now() - startMs) * 10) / 10;
     }
   });
@@ -96,7 +96,7 @@ async function row(cases: number, recorded: readonly Recorded[]) {
   const later = listOf();
   const laterMs = await timed(() => later.refresh());
   const factsMb = Math.round((heapMb() - before) * 10) / 10;
-  const { facts } = later.state.get();
+  const { facts } = later.state.getState();
   const filter = { ...NO_FILTER, words: 'cement l-etching-gel' };
   const searchMs = await timed(() => {
     for (let n = 0; n < SEARCHES; n += 1) facts.filter((f) => fits(f, filter, () => ''));

@@ -126,7 +126,7 @@ describe.each(CASES)('%s', (file) => {
     const session = await startedSession();
     const opened = await session.openCase({ spec, mode: 'rehearsal', speed: 1 });
     expect(opened.ok).toBe(true);
-    const running = session.store.get().running?.log.state.opened.plan;
+    const running = session.store.getState().running?.log.state.opened.plan;
     session.leaveCase();
     expect(running).toEqual((await fromTheTerminal(file)).plan);
   }, 60_000);

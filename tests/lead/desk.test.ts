@@ -27,7 +27,7 @@ async function openedDesk(): Promise<TestDesk> {
 async function draftWith(test: TestDesk, o: { readonly isConfirmed: boolean }): Promise<string> {
   const begun = await test.desk.beginDraft(template());
   if (!begun.ok) throw new Error(begun.error.code);
-  const draft = test.desk.state.get().drafts.find((d) => d.id === begun.value);
+  const draft = test.desk.state.getState().drafts.find((d) => d.id === begun.value);
   if (draft === undefined) throw new Error('no draft');
   const spot = { part: 'steps', id: 'etch', key: 'action.targetMs' } as const;
   const edited = addEdit(draft.history, {
@@ -49,7 +49,7 @@ async function draftWith(test: TestDesk, o: { readonly isConfirmed: boolean }): 
   return begun.value;
 }
 
-const deeds = (test: TestDesk) => test.desk.state.get().log.entries.map((entry) => entry.deed);
+const deeds = (test: TestDesk) => test.desk.state.getState().log.entries.map((entry) => entry.deed);
 
 describe('the passphrase', () => {
   it('is stored only as salt and derived key, with 600,000 rounds', async () => {
@@ -88,12 +88,12 @@ describe('the passphrase', () => {
     const other = { person: 'Somebody else', passphrase: 'another phrase' };
     expect(await test.desk.setPassphrase(other)).toMatchObject({ error: { code: 'already-set' } });
     expect(await test.desk.resetPassphrase({ ...other, reason: ' ' })).toMatchObject({ ok: false });
-    expect(test.desk.state.get().isOpen).toBe(false);
+    expect(test.desk.state.getState().isOpen).toBe(false);
     expect(await test.desk.resetPassphrase({ ...other, reason: 'forgotten' })).toMatchObject({
       ok: true,
     });
     expect(deeds(test)).toContain('passphrase-reset');
-    expect(test.desk.state.get().revisions[0]).toMatchObject({ beforeReset: true });
+    expect(test.desk.state.getState().revisions[0]).toMatchObject({ beforeReset: true });
   });
 });
 
@@ -103,10 +103,10 @@ describe('the desk', () => {
     await test.pass(IDLE_MS - 1);
     test.desk.touch();
     await test.pass(IDLE_MS - 1);
-    expect(test.desk.state.get().isOpen).toBe(true);
+    expect(test.desk.state.getState().isOpen).toBe(true);
     await test.pass(1);
-    expect(test.desk.state.get()).toMatchObject({ isOpen: false, closedBecause: 'idle' });
-    expect(test.desk.state.get().log.entries.at(-1)).toMatchObject({
+    expect(test.desk.state.getState()).toMatchObject({ isOpen: false, closedBecause: 'idle' });
+    expect(test.desk.state.getState().log.entries.at(-1)).toMatchObject({
       deed: 'closed',
       values: { why: 'idle' },
     });
@@ -127,7 +127,7 @@ describe('the desk', () => {
   it('logs why a way back was taken out, once that is confirmed', async () => {
     const test = await openedDesk();
     const id = await draftWith(test, { isConfirmed: true });
-    const draft = test.desk.state.get().drafts.find((d) => d.id === id);
+    const draft = test.desk.state.getState().drafts.find((d) => d.id === id);
     const [way] = draft?.start.waysBack ?? [];
     if (draft === undefined || way === undefined) throw new Error('no way back');
     const edit = { do: 'remove', part: 'waysBack', id: way.id, reason: 'We stop.' } as const;
@@ -136,17 +136,19 @@ describe('the desk', () => {
     await test.desk.saveDraft(id, history.value);
     expect(deeds(test)).not.toContain('entry-removed');
     expect(await test.desk.confirm(id)).toMatchObject({ ok: true });
-    const entry = test.desk.state.get().log.entries.find(({ deed }) => deed === 'entry-removed');
+    const entry = test.desk.state
+      .getState()
+      .log.entries.find(({ deed }) => deed === 'entry-removed');
     expect(entry?.values).toMatchObject({ entry: way.title, reason: 'We stop.', revision: 2 });
     expect(entry && deedWords(entry)).toMatch(/^Removed “.*” from .*, revision 2: We stop\.$/);
-    expect(test.desk.state.get().log.broken).toBe(0);
+    expect(test.desk.state.getState().log.broken).toBe(0);
   });
 
   it('gives a revision the SHA-256 of its canonical JSON and retires the one before', async () => {
     const test = await openedDesk();
     await test.desk.confirm(await draftWith(test, { isConfirmed: true }));
     await test.desk.confirm(await draftWith(test, { isConfirmed: true }));
-    const [third, second] = test.desk.state.get().revisions;
+    const [third, second] = test.desk.state.getState().revisions;
     expect(third).toMatchObject({ protocol: { revision: 3 }, retirement: null });
     expect(second).toMatchObject({ protocol: { revision: 2 }, retirement: { by: PERSON } });
     expect(third?.hash).toBe(hashText(canonicalText(third?.protocol)));
@@ -156,9 +158,9 @@ describe('the desk', () => {
     const test = await openedDesk();
     const id = await draftWith(test, { isConfirmed: true });
     const again = await openDesk(test.device);
-    const draft = again.desk.state.get().drafts.find((d) => d.id === id);
+    const draft = again.desk.state.getState().drafts.find((d) => d.id === id);
     expect(draft?.history.edits).toHaveLength(2);
-    expect(draft?.history).toEqual(test.desk.state.get().drafts[0]?.history);
+    expect(draft?.history).toEqual(test.desk.state.getState().drafts[0]?.history);
   });
 });
 
@@ -174,7 +176,7 @@ describe('what was tampered with', () => {
     test.device.documents.set(key, { ...stored, value });
     await test.desk.refresh();
     await test.desk.refresh();
-    const { revisions, refused } = test.desk.state.get();
+    const { revisions, refused } = test.desk.state.getState();
     expect(revisions).toEqual([]);
     expect(refused).toHaveLength(1);
     expect(deeds(test).filter((deed) => deed === 'stored-refused')).toHaveLength(1);
@@ -189,7 +191,7 @@ describe('what was tampered with', () => {
     await test.journal.documents.put({ kind: 'protocol', id, value: protocol, epoch: test.epoch });
     await test.journal.documents.put({ kind: 'approval', id, value: approval, epoch: test.epoch });
     await test.desk.refresh();
-    expect(test.desk.state.get().revisions).toEqual([]);
+    expect(test.desk.state.getState().revisions).toEqual([]);
     expect(deeds(test)).toContain('stored-refused');
   });
 
@@ -202,21 +204,21 @@ describe('what was tampered with', () => {
     expect(await test.desk.importText(changed)).toMatchObject({
       error: { code: 'changed', place: 'file.protocol' },
     });
-    expect(test.desk.state.get().log.entries.at(-1)).toMatchObject({
+    expect(test.desk.state.getState().log.entries.at(-1)).toMatchObject({
       deed: 'import-refused',
       values: { place: 'file.protocol', code: 'changed' },
     });
-    expect(test.desk.state.get().drafts).toEqual([]);
+    expect(test.desk.state.getState().drafts).toEqual([]);
     expect(await test.desk.importText(text.value)).toMatchObject({ ok: true });
-    expect(test.desk.state.get().drafts).toMatchObject([{ origin: 'import' }]);
-    expect(test.desk.state.get().revisions).toEqual([]);
+    expect(test.desk.state.getState().drafts).toMatchObject([{ origin: 'import' }]);
+    expect(test.desk.state.getState().revisions).toEqual([]);
   });
 
   it('shows in the log: an entry altered, taken away or put in', async () => {
     const test = await openedDesk();
     await test.desk.close('by-hand');
     await test.desk.open(PASSPHRASE);
-    const { entries } = test.desk.state.get().log;
+    const { entries } = test.desk.state.getState().log;
     expect(verifyLeadLog(entries)).toMatchObject({ broken: 0 });
     const [first, ...rest] = entries;
     expect(verifyLeadLog(rest).broken).toBeGreaterThan(0);

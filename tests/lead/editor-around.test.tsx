@@ -24,14 +24,14 @@ const list = (name: string) => within(screen.getByRole('list', { name }));
 const apply = () => dialog().getByRole('button', { name: 'Apply' });
 
 function draftOf(test: TestDesk): Protocol {
-  const draft = test.desk.state.get().drafts[0];
+  const draft = test.desk.state.getState().drafts[0];
   if (draft === undefined) throw new Error('no draft');
   return draft.history.protocol;
 }
 
 async function undoAll(test: TestDesk): Promise<void> {
   const user = userEvent.setup();
-  while ((test.desk.state.get().drafts[0]?.history.done ?? 0) > 0) {
+  while ((test.desk.state.getState().drafts[0]?.history.done ?? 0) > 0) {
     await user.click(button('Undo'));
   }
   expect(canonicalText(draftOf(test))).toBe(canonicalText(smallProtocol()));

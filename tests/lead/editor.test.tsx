@@ -59,7 +59,7 @@ describe('the editor', () => {
     expect(plain(cell().getAttribute('aria-label'))).toBe('Etch, target: 20 s, Common practice');
     await user.keyboard('{Control>}{Shift>}z{/Shift}{/Control}');
     expect(plain(cell().getAttribute('aria-label'))).toBe('Etch, target: 15 s, Gel, IFU, 7');
-    const { protocol } = test.desk.state.get().drafts[0]?.history ?? {};
+    const { protocol } = test.desk.state.getState().drafts[0]?.history ?? {};
     expect(protocol?.steps.find((s) => s.id === 'etch')?.action).toMatchObject({
       targetMs: { value: 15_000, basis: { kind: 'instructions', confirmedBy: PERSON } },
     });

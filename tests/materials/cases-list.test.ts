@@ -120,7 +120,7 @@ describe('keeping cases', () => {
     await list.refresh();
   });
 
-  const head = () => list.state.get().facts[0]?.head ?? '';
+  const head = () => list.state.getState().facts[0]?.head ?? '';
   const remove = () => list.deleteCase({ caseId: 'c', by: 'AN', reason: 'kept long enough' });
 
   it('refuses to delete what was never exported', async () => {
@@ -133,13 +133,13 @@ describe('keeping cases', () => {
     must(await journal.append({ caseId: 'c', epoch, recorded: pressOf(1, 1) }));
     expect(await remove()).toMatchObject({ ok: false, error: { code: 'not-exported' } });
     await list.refresh();
-    expect(isExported(list.state.get(), { caseId: 'c', head: head() })).toBe(false);
+    expect(isExported(list.state.getState(), { caseId: 'c', head: head() })).toBe(false);
   });
 
   it('deletes what was exported as it stands, and keeps a mark with who, when and why', async () => {
     must(await list.markExported({ caseId: 'c', head: head(), form: 'json' }));
     must(await remove());
-    const state = list.state.get();
+    const state = list.state.getState();
     expect(state.facts).toEqual([]);
     expect(state.tombstones).toMatchObject([
       { caseId: 'c', by: 'AN', reason: 'kept long enough', entries: 1 },
@@ -152,14 +152,14 @@ describe('keeping cases', () => {
     EXPORT_FORMS.map(({ id }) => [id, !['csv-steps', 'csv-windows', 'ical'].includes(id)] as const),
   )('takes the form %s for an export of the case: %s', async (form, isWhole) => {
     must(await list.markExported({ caseId: 'c', head: head(), form }));
-    expect(isExported(list.state.get(), { caseId: 'c', head: head() })).toBe(isWhole);
+    expect(isExported(list.state.getState(), { caseId: 'c', head: head() })).toBe(isWhole);
     expect((await remove()).ok).toBe(isWhole);
   });
 
   it('still has a whole export for one after a calendar was saved', async () => {
     must(await list.markExported({ caseId: 'c', head: head(), form: 'json' }));
     must(await list.markExported({ caseId: 'c', head: head(), form: 'ical' }));
-    expect(isExported(list.state.get(), { caseId: 'c', head: head() })).toBe(true);
+    expect(isExported(list.state.getState(), { caseId: 'c', head: head() })).toBe(true);
   });
 
   it('trusts no mark of an earlier version that stands for a part only', async () => {
@@ -187,7 +187,7 @@ describe('keeping cases', () => {
       facts({ caseId: 'c2', mode: 'rehearsal' }),
       facts({ caseId: 'c3', isClosed: false }),
     ];
-    const state = { ...list.state.get(), facts: all };
+    const state = { ...list.state.getState(), facts: all };
     expect(notExported(state).map((f) => f.caseId)).toEqual(['c1']);
     const marks = new Map([['c1', { head: 'h1', form: 'json', onWallMs: 0 }]]);
     expect(notExported({ ...state, marks })).toEqual([]);
@@ -237,7 +237,7 @@ describe('a list of many cases', () => {
     const list = listOf(journal, epoch);
     const seen: [number, number, boolean][] = [];
     list.state.subscribe(() => {
-      const { facts, done, isRead } = list.state.get();
+      const { facts, done, isRead } = list.state.getState();
       if (facts.length > 0) seen.push([facts.length, done, isRead]);
     });
     await list.refresh();
@@ -258,7 +258,7 @@ describe('a list of many cases', () => {
     expect(reads(30)).toEqual(['c7']);
     const bare = listOf(journal, epoch);
     await bare.refresh();
-    expect(second.state.get().facts).toEqual(bare.state.get().facts);
+    expect(second.state.getState().facts).toEqual(bare.state.getState().facts);
   });
 
   it('takes nothing from what it kept that is damaged or of another version', async () => {
@@ -276,7 +276,7 @@ describe('a list of many cases', () => {
     const { kept, cache } = memoryCache();
     const list = listOf(journal, epoch, cache);
     await list.refresh();
-    const head = list.state.get().facts.find((f) => f.caseId === 'c1')?.head ?? '';
+    const head = list.state.getState().facts.find((f) => f.caseId === 'c1')?.head ?? '';
     must(await list.markExported({ caseId: 'c1', head, form: 'json' }));
     must(await list.deleteCase({ caseId: 'c1', by: 'AN', reason: 'kept long enough' }));
     expect([...kept.keys()].toSorted()).toEqual(['c0', 'c2']);
@@ -297,7 +297,7 @@ describe('all that was not exported, in one file', () => {
       onChanged: async () => undefined,
     });
     await list.refresh();
-    expect(notExported(list.state.get())).toHaveLength(3);
+    expect(notExported(list.state.getState())).toHaveLength(3);
     const made = await list.exportFile(() => undefined);
     expect([made.left, made.file.name]).toEqual([0, 'lutewatch-3-cases-2026-11-25.json']);
     const found = journalsIn(await new Response(made.file.content).text());
@@ -308,9 +308,9 @@ describe('all that was not exported, in one file', () => {
       });
     }
     expect(found?.journals.map((j) => j.caseId).toSorted()).toEqual(['a', 'b', 'c']);
-    expect(notExported(list.state.get())).toHaveLength(3);
+    expect(notExported(list.state.getState())).toHaveLength(3);
     must(await list.markAllExported(made.cases, 'journals'));
-    expect(notExported(list.state.get())).toEqual([]);
+    expect(notExported(list.state.getState())).toEqual([]);
   });
 
   it('takes a damaged case with all that is left of it, and then asks for it no more', async () => {
@@ -331,7 +331,7 @@ describe('all that was not exported, in one file', () => {
     });
     await list.refresh();
     // What still holds of it is not its end, and says nothing of what was kept later.
-    expect(list.state.get()).toMatchObject({
+    expect(list.state.getState()).toMatchObject({
       done: 1,
       of: 1,
       facts: [{ isClosed: true, breaches: null, head: entries.at(-1)?.hash }],
@@ -340,10 +340,10 @@ describe('all that was not exported, in one file', () => {
     expect(await new Response(made.file.content).text()).toContain('"apart":[');
     expect(made.cases).toEqual([{ caseId: 'a', head: entries.at(-1)?.hash }]);
     must(await list.markAllExported(made.cases, 'journals'));
-    expect(notExported(list.state.get())).toEqual([]);
+    expect(notExported(list.state.getState())).toEqual([]);
     vi.restoreAllMocks();
     await list.refresh();
-    expect(list.state.get().facts).toMatchObject([{ breaches: 0 }]);
+    expect(list.state.getState().facts).toMatchObject([{ breaches: 0 }]);
   });
 
   it('leaves for the next file what would make this one too long', async () => {

@@ -140,7 +140,7 @@ describe('a recall', () => {
     must(await stock.saveMaterial({ ...plain, recalled }));
     must(await stock.saveMaterial({ ...plain, id: 'm2', lot: ' ab 12' }));
     must(await stock.saveMaterial({ ...plain, id: 'm3', lot: 'AB13' }));
-    const marks = () => stock.state.get().materials.map((m) => m.recalled?.reason ?? null);
+    const marks = () => stock.state.getState().materials.map((m) => m.recalled?.reason ?? null);
     expect(marks()).toEqual([recalled.reason, recalled.reason, null]);
     must(await stock.saveMaterial(plain));
     expect(marks()).toEqual([null, null, null]);

@@ -28,7 +28,7 @@ describe('app update', () => {
   test('changes version only when told to, and reloads once the new one is in charge', () => {
     const { worker, reload, update, happen } = app();
     happen('waiting');
-    expect(update.status.get()).toBe('waiting');
+    expect(update.status.getState()).toBe('waiting');
     expect(worker.messageSkipWaiting).not.toHaveBeenCalled();
     expect(update.applyUpdate()).toEqual({ ok: true, value: 'applying' });
     expect(reload).not.toHaveBeenCalled();
@@ -58,20 +58,20 @@ describe('app update', () => {
   test('looking without a network is no failure', async () => {
     const { update } = app();
     await update.check();
-    expect(update.status.get()).toBe('none');
+    expect(update.status.getState()).toBe('none');
   });
 
   test('tells when the registration fails, and where there are no service workers', async () => {
     const { update } = app({ registers: false });
     await settle();
-    expect(update.status.get()).toBe('failed');
+    expect(update.status.getState()).toBe('failed');
     const without = registerApp({
       openWorker: undefined,
       isCaseRunning: () => false,
       reload: () => undefined,
       timers: fakeTime().timers,
     });
-    expect(without.status.get()).toBe('unsupported');
+    expect(without.status.getState()).toBe('unsupported');
   });
 
   test('has what is seldom needed kept some seconds after the start, but not beside a case', async () => {

@@ -50,20 +50,20 @@ const cue = (id: string, kind: SoundKind, inMs: number): SoundRequest => ({ id, 
 describe('sound state', () => {
   test('is on only after the audio clock was seen to advance', () => {
     const { sound, pass } = player({ first: fakeAudio('running') });
-    expect(sound.status.get()).toEqual({ state: 'locked', reason: 'checking' });
+    expect(sound.status.getState()).toEqual({ state: 'locked', reason: 'checking' });
     pass(500);
-    expect(sound.status.get()).toEqual({ state: 'on' });
+    expect(sound.status.getState()).toEqual({ state: 'on' });
   });
 
   test('is locked until a touch, and lets the silent switch pass', async () => {
     const first = fakeAudio('suspended');
     const { sound, pass, touch, audioSession } = player({ first });
     pass(2000);
-    expect(sound.status.get()).toEqual({ state: 'locked', reason: 'needs-touch' });
+    expect(sound.status.getState()).toEqual({ state: 'locked', reason: 'needs-touch' });
     touch();
     await settle();
     pass(500);
-    expect(sound.status.get()).toEqual({ state: 'on' });
+    expect(sound.status.getState()).toEqual({ state: 'on' });
     expect(audioSession.type).toBe('playback');
   });
 
@@ -73,7 +73,7 @@ describe('sound state', () => {
     pass(1000);
     first.isStalled = true;
     pass(1000);
-    expect(sound.status.get()).toEqual({ state: 'off', reason: 'stalled' });
+    expect(sound.status.getState()).toEqual({ state: 'off', reason: 'stalled' });
   });
 
   test('goes off when the audio clock runs at less than 0.8 of real time', () => {
@@ -82,7 +82,7 @@ describe('sound state', () => {
     time.pass(1000);
     first.run(-120);
     time.pass(500);
-    expect(time.sound.status.get()).toEqual({ state: 'off', reason: 'stalled' });
+    expect(time.sound.status.getState()).toEqual({ state: 'off', reason: 'stalled' });
   });
 
   test('is rebuilt by the next touch after a stall, and what was owed then sounds', () => {
@@ -97,7 +97,7 @@ describe('sound state', () => {
     expect(contexts.length).toBe(2);
     expect(first.state).toBe('closed');
     pass(2000);
-    expect(sound.status.get()).toEqual({ state: 'on' });
+    expect(sound.status.getState()).toEqual({ state: 'on' });
     expect(ids()).toEqual(['a']);
   });
 
@@ -107,11 +107,11 @@ describe('sound state', () => {
     touch();
     await settle();
     first.setState('suspended');
-    expect(sound.status.get().state).toBe('locked');
+    expect(sound.status.getState().state).toBe('locked');
     touch();
     await settle();
     pass(500);
-    expect(sound.status.get()).toEqual({ state: 'on' });
+    expect(sound.status.getState()).toEqual({ state: 'on' });
   });
 
   test('tells of an interruption, and sounds what came due in it when it is over', async () => {
@@ -122,12 +122,12 @@ describe('sound state', () => {
     first.mayResume = false;
     first.setState('interrupted');
     pass(5000);
-    expect(sound.status.get()).toEqual({ state: 'interrupted' });
+    expect(sound.status.getState()).toEqual({ state: 'interrupted' });
     first.mayResume = true;
     page.wake();
     await settle();
     pass(1500);
-    expect(sound.status.get()).toEqual({ state: 'on' });
+    expect(sound.status.getState()).toEqual({ state: 'on' });
     expect(sounded).toMatchObject([{ id: 'a', kind: 'now' }]);
     expect(sounded[0]?.lateMs).toBeGreaterThanOrEqual(4000);
   });
@@ -143,7 +143,7 @@ describe('sound state', () => {
     };
     const without = new SoundPlayer({ ...base, createContext: undefined });
     without.start();
-    expect(without.status.get()).toEqual({ state: 'off', reason: 'unsupported' });
+    expect(without.status.getState()).toEqual({ state: 'off', reason: 'unsupported' });
     const failing = new SoundPlayer({
       ...base,
       createContext: () => {
@@ -151,7 +151,7 @@ describe('sound state', () => {
       },
     });
     failing.start();
-    expect(failing.status.get()).toEqual({ state: 'off', reason: 'failed' });
+    expect(failing.status.getState()).toEqual({ state: 'off', reason: 'failed' });
   });
 
   test('does not take a page that slept for a stall', () => {
@@ -159,7 +159,7 @@ describe('sound state', () => {
     pass(1000);
     clock.advance(9000);
     pass(500);
-    expect(sound.status.get()).toEqual({ state: 'on' });
+    expect(sound.status.getState()).toEqual({ state: 'on' });
   });
 
   test('is muted at once, and at volume 0', () => {
@@ -167,13 +167,13 @@ describe('sound state', () => {
     const { sound, pass } = player({ first });
     pass(500);
     sound.setMuted({ isMuted: true });
-    expect(sound.status.get()).toEqual({ state: 'muted' });
+    expect(sound.status.getState()).toEqual({ state: 'muted' });
     expect(first.levels.at(-1)).toBe(0);
     sound.setMuted({ isMuted: false });
     sound.setVolume(0);
-    expect(sound.status.get()).toEqual({ state: 'muted' });
+    expect(sound.status.getState()).toEqual({ state: 'muted' });
     sound.setVolume(0.5);
-    expect(sound.status.get()).toEqual({ state: 'on' });
+    expect(sound.status.getState()).toEqual({ state: 'on' });
     expect(first.levels.at(-1)).toBeCloseTo(0.4);
   });
 });
@@ -311,10 +311,10 @@ test('comes back by itself when a clock that stood still goes on', () => {
   pass(1000);
   first.isStalled = true;
   pass(1000);
-  expect(sound.status.get().state).toBe('off');
+  expect(sound.status.getState().state).toBe('off');
   first.isStalled = false;
   pass(1000);
-  expect(sound.status.get()).toEqual({ state: 'on' });
+  expect(sound.status.getState()).toEqual({ state: 'on' });
 });
 
 test('whatever is asked and whenever: never two at once, none lost (property)', () => {

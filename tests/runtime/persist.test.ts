@@ -18,9 +18,9 @@ describe('storage guard', () => {
       },
     });
     await guard.refresh();
-    expect(guard.status.get().protection).toBe('evictable');
+    expect(guard.status.getState().protection).toBe('evictable');
     await guard.protect();
-    expect(guard.status.get()).toEqual({
+    expect(guard.status.getState()).toEqual({
       protection: 'protected',
       usedBytes: 5,
       quotaBytes: 100,
@@ -35,7 +35,7 @@ describe('storage guard', () => {
   ])('promises nothing where the browser %s', async (_, storage) => {
     const guard = createStorageGuard({ ...inTab, storage });
     await guard.protect();
-    expect(guard.status.get()).toMatchObject({ protection: 'unknown', quotaBytes: null });
+    expect(guard.status.getState()).toMatchObject({ protection: 'unknown', quotaBytes: null });
   });
 
   test.each([
@@ -52,6 +52,6 @@ describe('storage guard', () => {
     ],
   ])('knows a %s', (_, window, isInstalled) => {
     const guard = createStorageGuard({ storage: undefined, ...window });
-    expect(guard.status.get().isInstalled).toBe(isInstalled);
+    expect(guard.status.getState().isInstalled).toBe(isInstalled);
   });
 });

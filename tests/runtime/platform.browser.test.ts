@@ -91,7 +91,7 @@ describe('sound', () => {
     disposals.push(() => player.dispose(), visibility.dispose);
     player.start();
     await userEvent.click(document.body);
-    await until(() => player.status.get().state === 'on', 5000);
+    await until(() => player.status.getState().state === 'on', 5000);
     const heard: string[] = [];
     player.onSounded(({ id, lateMs }) => {
       expect(Math.abs(lateMs)).toBeLessThan(10);
@@ -105,9 +105,9 @@ describe('sound', () => {
     expect(heard).toEqual(['a', 'b']);
     // A context that is taken away is noticed.
     await contexts[0]?.suspend();
-    await until(() => player.status.get().state === 'locked', 2000);
+    await until(() => player.status.getState().state === 'locked', 2000);
     await userEvent.click(document.body);
-    await until(() => player.status.get().state === 'on', 5000);
+    await until(() => player.status.getState().state === 'on', 5000);
   });
 });
 
@@ -159,12 +159,12 @@ describe('second screen', () => {
     });
     disposals.push(() => subscriber.close());
     publisher.publish('etch 12');
-    await until(() => subscriber.screen.get().state === 'live', 1000);
+    await until(() => subscriber.screen.getState().state === 'live', 1000);
     await new Promise((resolve) => setTimeout(resolve, 1500));
-    expect(subscriber.screen.get().state).toBe('live');
+    expect(subscriber.screen.getState().state).toBe('live');
     running.dispose();
     const stoppedMs = performance.now();
-    await until(() => subscriber.screen.get().state === 'stale', 2000);
+    await until(() => subscriber.screen.getState().state === 'stale', 2000);
     expect(performance.now() - stoppedMs).toBeLessThan(1000);
   });
 });
@@ -173,10 +173,10 @@ describe('what the browser offers', () => {
   test('is found, or honestly missed', async () => {
     const guard = createStorageGuard(platform);
     await guard.refresh();
-    expect(guard.status.get().isInstalled).toBe(false);
-    expect(guard.status.get().quotaBytes).toBeGreaterThan(0);
+    expect(guard.status.getState().isInstalled).toBe(false);
+    expect(guard.status.getState().quotaBytes).toBeGreaterThan(0);
     const speech = createSpeech({ ...platform, lang: 'en-GB' });
-    expect(['ready', 'no-local-voice', 'unsupported']).toContain(speech.status.get());
+    expect(['ready', 'no-local-voice', 'unsupported']).toContain(speech.status.getState());
     expect(platform.hasServiceWorker).toBe(true);
     expect(platform.requestWakeLock).toBeDefined();
   });

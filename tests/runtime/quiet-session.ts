@@ -32,7 +32,8 @@ export function quietSession(o: {
 }): Session {
   const { clock, timers } = fakeTime();
   const visibility = {
-    get: () => 'visible' as const,
+    getState: () => 'visible',
+    getInitialState: () => 'visible' as const,
     subscribe: () => () => undefined,
     onWake: () => () => undefined,
     onLeave: () => () => undefined,

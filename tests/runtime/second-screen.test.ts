@@ -46,16 +46,16 @@ describe('second screen', () => {
     const { run, watch, pass } = twoScreens();
     const running = run('r1');
     const second = watch();
-    expect(second.screen.get()).toEqual({ state: 'waiting' });
+    expect(second.screen.getState()).toEqual({ state: 'waiting' });
     running.publish('etch 12');
     pass(60_000);
-    expect(second.screen.get()).toEqual({ state: 'live', picture: 'etch 12' });
+    expect(second.screen.getState()).toEqual({ state: 'live', picture: 'etch 12' });
   });
 
   test('shows the present picture at once when it is opened late', () => {
     const { run, watch } = twoScreens();
     run('r1').publish('etch 12');
-    expect(watch().screen.get()).toEqual({ state: 'live', picture: 'etch 12' });
+    expect(watch().screen.getState()).toEqual({ state: 'live', picture: 'etch 12' });
   });
 
   test('says within a second that the running screen has stopped, without its good-bye', () => {
@@ -67,9 +67,9 @@ describe('second screen', () => {
     running.publish('etch 12');
     // Only the second screen's time goes on: the first is frozen.
     time.pass(999);
-    expect(second.screen.get()).toEqual({ state: 'stale', picture: 'etch 12' });
+    expect(second.screen.getState()).toEqual({ state: 'stale', picture: 'etch 12' });
     death.pass(1000);
-    expect(second.screen.get()).toEqual({ state: 'live', picture: 'etch 12' });
+    expect(second.screen.getState()).toEqual({ state: 'live', picture: 'etch 12' });
   });
 
   test('says at once that the running screen was closed', () => {
@@ -78,7 +78,7 @@ describe('second screen', () => {
     const second = watch();
     running.publish('etch 12');
     running.close();
-    expect(second.screen.get()).toEqual({ state: 'stale', picture: 'etch 12' });
+    expect(second.screen.getState()).toEqual({ state: 'stale', picture: 'etch 12' });
   });
 
   test('follows one running screen at a time, and the next when that is gone', () => {
@@ -88,10 +88,10 @@ describe('second screen', () => {
     first.publish('from r1');
     const other = run('r2');
     other.publish('from r2');
-    expect(second.screen.get()).toEqual({ state: 'live', picture: 'from r1' });
+    expect(second.screen.getState()).toEqual({ state: 'live', picture: 'from r1' });
     first.close();
     pass(500);
-    expect(second.screen.get()).toEqual({ state: 'live', picture: 'from r2' });
+    expect(second.screen.getState()).toEqual({ state: 'live', picture: 'from r2' });
   });
 
   test('comes back to the running screen although other windows, its own too, have nothing to show', () => {
@@ -103,9 +103,9 @@ describe('second screen', () => {
     const second = subscribePicture({ channel: join(), timers: time.timers, parse });
     running.publish('etch 12');
     time.pass(2000);
-    expect(second.screen.get()).toEqual({ state: 'stale', picture: 'etch 12' });
+    expect(second.screen.getState()).toEqual({ state: 'stale', picture: 'etch 12' });
     running.publish('rinse 12');
-    expect(second.screen.get()).toEqual({ state: 'live', picture: 'rinse 12' });
+    expect(second.screen.getState()).toEqual({ state: 'live', picture: 'rinse 12' });
   });
 
   test('does not vouch for the last picture once the case was left, and beats again with the next', () => {
@@ -114,12 +114,12 @@ describe('second screen', () => {
     const second = watch();
     running.publish('etch 12');
     running.rest();
-    expect(second.screen.get()).toEqual({ state: 'stale', picture: 'etch 12' });
+    expect(second.screen.getState()).toEqual({ state: 'stale', picture: 'etch 12' });
     pass(5000);
-    expect(second.screen.get()).toEqual({ state: 'stale', picture: 'etch 12' });
+    expect(second.screen.getState()).toEqual({ state: 'stale', picture: 'etch 12' });
     running.publish('rinse 12');
     pass(5000);
-    expect(second.screen.get()).toEqual({ state: 'live', picture: 'rinse 12' });
+    expect(second.screen.getState()).toEqual({ state: 'live', picture: 'rinse 12' });
   });
 
   test('sends nothing while no window looks on, and begins again with the first that does', () => {
@@ -133,14 +133,14 @@ describe('second screen', () => {
     const second = watch();
     running.publish('rinse 12');
     pass(60_000);
-    expect(second.screen.get()).toEqual({ state: 'live', picture: 'rinse 12' });
+    expect(second.screen.getState()).toEqual({ state: 'live', picture: 'rinse 12' });
     second.close();
     pass(UNWATCHED_AFTER_MS + 1000);
     heard.length = 0;
     running.publish('dry 12');
     pass(60_000);
     expect(heard).toEqual([]);
-    expect(watch().screen.get()).toEqual({ state: 'live', picture: 'dry 12' });
+    expect(watch().screen.getState()).toEqual({ state: 'live', picture: 'dry 12' });
   });
 
   test('passes over what it cannot read', () => {
@@ -151,6 +151,6 @@ describe('second screen', () => {
     for (const noise of [null, 7, 'x', { type: 'picture' }, { type: 'bye' }, { from: 'r1' }]) {
       stranger.postMessage(noise);
     }
-    expect(second.screen.get()).toEqual({ state: 'waiting' });
+    expect(second.screen.getState()).toEqual({ state: 'waiting' });
   });
 });

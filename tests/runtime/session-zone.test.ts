@@ -27,7 +27,7 @@ const started = async (o: { journal: Journal; deviceZone: string; isWriter?: boo
 async function openedEvent(session: Session) {
   const opened = await session.openCase({ spec, mode: 'rehearsal', speed: 1 });
   if (!opened.ok) throw new Error(opened.error.code);
-  const event = session.store.get().running?.log.state.opened;
+  const event = session.store.getState().running?.log.state.opened;
   session.leaveCase();
   return event;
 }
@@ -36,15 +36,15 @@ describe('the zone of the clinic', () => {
   test('is at first what the browser says, and stays when the tablet travels', async () => {
     const journal = createMemoryJournal();
     const first = await started({ journal, deviceZone: 'Asia/Kathmandu' });
-    expect(first.store.get().settings.zone).toBe('Asia/Kathmandu');
+    expect(first.store.getState().settings.zone).toBe('Asia/Kathmandu');
     const later = await started({ journal, deviceZone: 'Europe/Lisbon' });
-    expect(later.store.get().settings.zone).toBe('Asia/Kathmandu');
-    expect(later.store.get().tablet.zone).toBe('Europe/Lisbon');
+    expect(later.store.getState().settings.zone).toBe('Asia/Kathmandu');
+    expect(later.store.getState().tablet.zone).toBe('Europe/Lisbon');
   });
 
   test('is written into a case, with the id of the tablet', async () => {
     const session = await started({ journal: createMemoryJournal(), deviceZone: 'Europe/Lisbon' });
-    const { settings } = session.store.get();
+    const { settings } = session.store.getState();
     await session.saveSettings({ ...settings, zone: 'Australia/Lord_Howe' });
     const event = await openedEvent(session);
     expect(settings.tablet).not.toBe('');
@@ -54,15 +54,15 @@ describe('the zone of the clinic', () => {
   test('is the one of the browser while the kept one has no rules here', async () => {
     const journal = createMemoryJournal();
     const first = await started({ journal, deviceZone: 'Europe/Lisbon' });
-    await first.saveSettings({ ...first.store.get().settings, zone: 'Mars/Olympus' });
+    await first.saveSettings({ ...first.store.getState().settings, zone: 'Mars/Olympus' });
     const later = await started({ journal, deviceZone: 'Europe/Lisbon' });
-    expect(later.store.get().settings.zone).toBe('Europe/Lisbon');
+    expect(later.store.getState().settings.zone).toBe('Europe/Lisbon');
   });
 
   test('is shown in a window that only reads, which writes nothing', async () => {
     const journal = createMemoryJournal();
     const reader = await started({ journal, deviceZone: 'Europe/Lisbon', isWriter: false });
-    expect(reader.store.get().settings.zone).toBe('Europe/Lisbon');
+    expect(reader.store.getState().settings.zone).toBe('Europe/Lisbon');
     const kept = await journal.documents.get('settings', { id: 'this-tablet' });
     expect(kept.ok && kept.value).toBeFalsy();
   });
@@ -72,20 +72,20 @@ describe('the id of the tablet', () => {
   test('is made once', async () => {
     const journal = createMemoryJournal();
     const first = await started({ journal, deviceZone: 'UTC' });
-    const { tablet } = first.store.get().settings;
+    const { tablet } = first.store.getState().settings;
     expect(tablet).toMatch(/^id-/);
     const again = await started({ journal, deviceZone: 'UTC' });
-    expect(again.store.get().settings.tablet).toBe(tablet);
+    expect(again.store.getState().settings.tablet).toBe(tablet);
   });
 
   test('is made for a tablet of an older version too, whose other settings stay', async () => {
     const journal = createMemoryJournal();
     const first = await started({ journal, deviceZone: 'UTC' });
-    const { zone: _, tablet: __, ...older } = first.store.get().settings;
+    const { zone: _, tablet: __, ...older } = first.store.getState().settings;
     const old = { ...older, clinic: 'Clinic North' };
     await first.saveSettings(old as typeof older & { zone: string; tablet: string });
     const later = await started({ journal, deviceZone: 'Europe/Lisbon' });
-    const { settings } = later.store.get();
+    const { settings } = later.store.getState();
     expect(settings).toMatchObject({ clinic: 'Clinic North', zone: 'Europe/Lisbon' });
     expect(settings.tablet).not.toBe('');
   });

@@ -37,7 +37,7 @@ function speaker(voices: VoiceLike[]) {
 describe('speech', () => {
   test('never uses a voice that needs the network', () => {
     const { speech, said } = speaker([voice('en-GB', { localService: false })]);
-    expect(speech.status.get()).toBe('no-local-voice');
+    expect(speech.status.getState()).toBe('no-local-voice');
     speech.speak('rinse twelve');
     expect(said).toEqual([]);
   });
@@ -63,10 +63,10 @@ describe('speech', () => {
   test('finds voices that are listed late', () => {
     const voices: VoiceLike[] = [];
     const { speech, listVoices } = speaker(voices);
-    expect(speech.status.get()).toBe('no-local-voice');
+    expect(speech.status.getState()).toBe('no-local-voice');
     voices.push(voice('en-GB'));
     listVoices();
-    expect(speech.status.get()).toBe('ready');
+    expect(speech.status.getState()).toBe('ready');
   });
 
   test('says so where there is no speech', () => {
@@ -76,6 +76,6 @@ describe('speech', () => {
       makeUtterance: (words) => ({ words, voice: null, lang: '', volume: 1 }),
     });
     speech.speak('nothing');
-    expect(speech.status.get()).toBe('unsupported');
+    expect(speech.status.getState()).toBe('unsupported');
   });
 });

@@ -15,9 +15,9 @@ describe('visibility', () => {
   test('tells when the page goes and when it comes back', () => {
     const { hide, show, visibility, heard } = watched();
     hide();
-    expect(visibility.get()).toBe('hidden');
+    expect(visibility.getState()).toBe('hidden');
     show();
-    expect(visibility.get()).toBe('visible');
+    expect(visibility.getState()).toBe('visible');
     expect(heard).toEqual(['left', 'visible']);
   });
 

@@ -11,7 +11,7 @@ function screen() {
   const asked: SentinelLike[] = [];
   const device = { refuses: false };
   const request = (): Promise<SentinelLike> => {
-    if (device.refuses || visibility.get() === 'hidden') {
+    if (device.refuses || visibility.getState() === 'hidden') {
       return Promise.reject(new Error('NotAllowedError'));
     }
     const events = new EventTarget();
@@ -37,13 +37,13 @@ function screen() {
 describe('screen lock', () => {
   test('is held while a case wants it and let go afterwards', async () => {
     const { lock, asked } = screen();
-    expect(lock.status.get()).toEqual({ state: 'not-held', reason: 'not-asked' });
+    expect(lock.status.getState()).toEqual({ state: 'not-held', reason: 'not-asked' });
     lock.hold();
     await settle();
-    expect(lock.status.get()).toEqual({ state: 'held' });
+    expect(lock.status.getState()).toEqual({ state: 'held' });
     lock.letGo();
     expect(asked[0]?.released).toBe(true);
-    expect(lock.status.get()).toEqual({ state: 'not-held', reason: 'not-asked' });
+    expect(lock.status.getState()).toEqual({ state: 'not-held', reason: 'not-asked' });
   });
 
   test('is asked for again when the page is visible again', async () => {
@@ -55,10 +55,10 @@ describe('screen lock', () => {
     hide();
     pass(10_000);
     await settle();
-    expect(lock.status.get()).toEqual({ state: 'not-held', reason: 'hidden' });
+    expect(lock.status.getState()).toEqual({ state: 'not-held', reason: 'hidden' });
     show();
     await settle();
-    expect(lock.status.get()).toEqual({ state: 'held' });
+    expect(lock.status.getState()).toEqual({ state: 'held' });
     expect(asked.length).toBe(2);
   });
 
@@ -67,10 +67,10 @@ describe('screen lock', () => {
     lock.hold();
     await settle();
     void asked[0]?.release();
-    expect(lock.status.get()).toEqual({ state: 'not-held', reason: 'taken-back' });
+    expect(lock.status.getState()).toEqual({ state: 'not-held', reason: 'taken-back' });
     pass(2000);
     await settle();
-    expect(lock.status.get()).toEqual({ state: 'held' });
+    expect(lock.status.getState()).toEqual({ state: 'held' });
   });
 
   test('tells when the device refuses, and keeps asking', async () => {
@@ -78,11 +78,11 @@ describe('screen lock', () => {
     device.refuses = true;
     lock.hold();
     await settle();
-    expect(lock.status.get()).toEqual({ state: 'not-held', reason: 'refused' });
+    expect(lock.status.getState()).toEqual({ state: 'not-held', reason: 'refused' });
     device.refuses = false;
     pass(2000);
     await settle();
-    expect(lock.status.get()).toEqual({ state: 'held' });
+    expect(lock.status.getState()).toEqual({ state: 'held' });
   });
 
   test('gives back a lock that arrives after it was let go', async () => {
@@ -91,7 +91,7 @@ describe('screen lock', () => {
     lock.letGo();
     await settle();
     expect(asked.map(({ released }) => released)).toEqual([true]);
-    expect(lock.status.get()).toEqual({ state: 'not-held', reason: 'not-asked' });
+    expect(lock.status.getState()).toEqual({ state: 'not-held', reason: 'not-asked' });
   });
 
   test('says so where there is none', () => {
@@ -99,6 +99,6 @@ describe('screen lock', () => {
     const visibility = watchVisibility(fakePage().page);
     const lock = createScreenLock({ request: undefined, visibility, timers });
     lock.hold();
-    expect(lock.status.get()).toEqual({ state: 'unsupported' });
+    expect(lock.status.getState()).toEqual({ state: 'unsupported' });
   });
 });

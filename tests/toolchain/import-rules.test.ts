@@ -58,7 +58,8 @@ const PLANTED: Readonly<Record<string, readonly [file: string, imported: string]
   'door-jsonc-parser': ['src/plan/planted-reader.ts', 'jsonc-parser'],
   'door-canonicalize': ['src/storage/planted-canonical.ts', 'canonicalize'],
   'door-workbox-window': ['src/runtime/planted-window.ts', 'workbox-window'],
-  'door-zustand': ['src/ui/planted-zustand.ts', 'zustand'],
+  'door-zustand': ['src/cli/planted-zustand.ts', 'zustand'],
+  'stores-without-react': ['src/runtime/planted-hooks.ts', 'zustand'],
   'door-(react|react-dom)': ['src/runtime/planted-react.ts', 'react'],
   'door-wouter': ['src/runtime/planted-wouter.ts', 'wouter'],
   'door-date-fns': ['src/cli/planted-dates.ts', 'date-fns'],
@@ -90,6 +91,7 @@ describe('the import rules', () => {
       );
       write(`node_modules/${name}/index.js`, 'export const x = 1;');
     }
+    write('node_modules/zustand/vanilla.js', 'export const x = 1;');
     for (const layer of [...LAYERS, 'ui/shared', 'ui/chair'])
       write(`src/${layer}/good.ts`, 'export const x = 1;');
     write('tests/helper.ts', 'export const x = 1;');
@@ -127,7 +129,8 @@ describe('the import rules', () => {
     plant(['src/engine/fine.ts', '../protocol/good.ts']);
     plant(['src/protocol/fine.ts', 'valibot']);
     plant(['src/storage/fine.ts', 'idb']);
-    plant(['src/runtime/store.ts', 'zustand']);
+    plant(['src/runtime/store.ts', 'zustand/vanilla']);
+    plant(['src/ui/hooks.ts', 'zustand']);
     plant(['src/runtime/update/app-update.ts', 'workbox-window']);
     plant(['src/words/fine.ts', 'date-fns']);
     plant(['src/words/zone.ts', '@date-fns/tz']);

@@ -4,12 +4,12 @@ import type { ReactNode } from 'react';
 import { vi } from 'vitest';
 import { Router } from 'wouter';
 import { memoryLocation } from 'wouter/memory-location';
+import { createStore } from 'zustand/vanilla';
 import { ok } from '../../src/base/result.ts';
 import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
 import type { ApartThing } from '../../src/runtime/backup/set-apart.ts';
 import type { CasesListState } from '../../src/runtime/cases/cases-list.ts';
 import { createPressDoor } from '../../src/runtime/keys/press-door.ts';
-import { writable } from '../../src/runtime/observable.ts';
 import type { Planner } from '../../src/runtime/planner/planner.ts';
 import type { Session } from '../../src/runtime/session.ts';
 import type { StockState } from '../../src/runtime/stock/stock.ts';
@@ -73,7 +73,7 @@ export function fakeSession(state: Partial<AppState> = {}) {
     saveCase: vi.fn<Session['saveCase']>(async () => ok(null)),
     deletePrepared: vi.fn<Session['deletePrepared']>(async () => ok(null)),
     saveSettings: vi.fn<Session['saveSettings']>(async (settings) => {
-      store.set({ settings });
+      store.setState({ settings });
       return ok(null);
     }),
     do: vi.fn<Session['do']>(() => null),
@@ -81,12 +81,15 @@ export function fakeSession(state: Partial<AppState> = {}) {
     leaveCase: vi.fn<Session['leaveCase']>(),
     keepTyped: vi.fn<Session['keepTyped']>(),
     casesList: {
-      state: writable<CasesListState>(NO_CASES),
+      state: createStore<CasesListState>(() => NO_CASES),
       refresh: vi.fn(async () => undefined),
       markExported: vi.fn(async () => ok(null)),
       readApart: vi.fn(async () => ok<readonly ApartThing[]>([])),
     },
-    stock: { state: writable<StockState>(NO_STOCK), refresh: vi.fn(async () => undefined) },
+    stock: {
+      state: createStore<StockState>(() => NO_STOCK),
+      refresh: vi.fn(async () => undefined),
+    },
   };
 }
 

@@ -70,11 +70,11 @@ describe("the browser's offer to install", () => {
     const prompt = vi.fn(async () => undefined);
     const event = Object.assign(new Event('beforeinstallprompt', { cancelable: true }), { prompt });
     target.dispatchEvent(event);
-    expect([event.defaultPrevented, offer.canInstall.get()]).toEqual([true, true]);
+    expect([event.defaultPrevented, offer.canInstall.getState()]).toEqual([true, true]);
     await offer.install();
     await offer.install();
     expect(prompt).toHaveBeenCalledOnce();
-    expect(offer.canInstall.get()).toBe(false);
+    expect(offer.canInstall.getState()).toBe(false);
   });
 
   it('ends when the app was installed another way', () => {
@@ -82,7 +82,7 @@ describe("the browser's offer to install", () => {
     const offer = createInstallOffer(target);
     target.dispatchEvent(Object.assign(new Event('beforeinstallprompt'), { prompt: vi.fn() }));
     target.dispatchEvent(new Event('appinstalled'));
-    expect(offer.canInstall.get()).toBe(false);
+    expect(offer.canInstall.getState()).toBe(false);
   });
 });
 
@@ -94,7 +94,7 @@ describe('whether the sound is heard', () => {
     await userEvent.click(screen.getByRole('button', { name: 'Play test sound' }));
     expect(tablet.soundTest).toHaveBeenCalledOnce();
     await userEvent.click(screen.getByRole('button', { name: 'The assistant' }));
-    expect(session.store.get().settings).toMatchObject({
+    expect(session.store.getState().settings).toMatchObject({
       heardAtMs: NOW_MS,
       heardBy: 'assistant',
       heardVolume: 0.8,

@@ -55,7 +55,7 @@ function plannerThatAnswers(asked: CaseFile[]): Planner {
 function shown(of: CaseFile = spec) {
   const session = fakeSession({ prepared: [of], protocols: [entry] });
   session.saveCase.mockImplementation(async (kept) => {
-    session.store.set({ prepared: [kept] });
+    session.store.setState({ prepared: [kept] });
     return { ok: true, value: null };
   });
   const asked: CaseFile[] = [];

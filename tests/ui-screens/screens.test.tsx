@@ -227,14 +227,14 @@ describe('Clinic', () => {
     await userEvent.click(screen.getByRole('button', { name: 'More Width of the outline' }));
     await userEvent.click(screen.getByRole('button', { name: 'The card fits' }));
     // From 445 px, the assumed 5.2 px/mm, one step of 10 px: 455 px over 85.60 mm (ISO/IEC 7810).
-    expect(session.store.get().settings.pxPerMm).toBeCloseTo(455 / 85.6, 2);
+    expect(session.store.getState().settings.pxPerMm).toBeCloseTo(455 / 85.6, 2);
   });
 
   it('keeps a choice at once', async () => {
     const session = fakeSession();
     show(<Clinic />, { session });
     await userEvent.click(screen.getByRole('checkbox', { name: /Left-handed/ }));
-    expect(session.store.get().settings.leftHanded).toBe(true);
+    expect(session.store.getState().settings.leftHanded).toBe(true);
   });
 
   it('says that instructions for use and judgement govern', () => {

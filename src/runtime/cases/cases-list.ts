@@ -2,6 +2,8 @@
  * The cases of this tablet as files: what they can be found by, whether they were exported as they
  * stand, how they are deleted, and the backup of everything.
  */
+
+import { createStore, type StoreApi } from 'zustand/vanilla';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { replay } from '../../engine/log.ts';
@@ -13,7 +15,7 @@ import type { ApartThing } from '../backup/set-apart.ts';
 import type { Clock } from '../device/clock.ts';
 import { fieldsOf, THIS_TABLET } from '../lead/lead-documents.ts';
 import type { CryptoLike } from '../lead/lead-passphrase.ts';
-import { type Readable, type Writable, writable } from '../observable.ts';
+import type { Readable } from '../readable.ts';
 import type { CasesFile, ExportedCase } from './cases-export.ts';
 import { type CaseFacts, caseFacts, SharedFacts, summaryFacts } from './cases-list-facts.ts';
 import type { LateNote } from './late-note.ts';
@@ -92,7 +94,7 @@ export class CasesList {
   readonly #shared = new SharedFacts();
   #isRecalled = false;
   #cache: FactsCache | null = null;
-  readonly #state: Writable<CasesListState> = writable<CasesListState>({
+  readonly #state: StoreApi<CasesListState> = createStore<CasesListState>(() => ({
     isRead: false,
     done: 0,
     of: 0,
@@ -101,7 +103,7 @@ export class CasesList {
     tombstones: [],
     unreadable: [],
     lastBackup: null,
-  });
+  }));
   #reading: Promise<void> | null = null;
 
   constructor(parts: CasesListParts) {
@@ -207,7 +209,7 @@ export class CasesList {
     });
     this.#set({
       marks: new Map(parsed),
-      tombstones: tombstones.ok ? tombstones.value : this.#state.get().tombstones,
+      tombstones: tombstones.ok ? tombstones.value : this.#state.getState().tombstones,
       lastBackup: hasBackup ? { onWallMs, cases } : null,
     });
   }
@@ -242,7 +244,7 @@ export class CasesList {
   /** Puts closed cases on patients that were not exported into one file; nothing is noted yet. */
   async exportFile(onProgress: (done: number) => void): Promise<CasesFile> {
     const { journal, clock } = this.#parts;
-    const asked = notExported(this.#state.get());
+    const asked = notExported(this.#state.getState());
     const caseIds = asked.map((f) => f.caseId);
     const heads = new Map(asked.map((f) => [f.caseId, f.head]));
     const dayUtc = new Date(clock.stamp().wallMs).toISOString().slice(0, 10);
@@ -294,7 +296,7 @@ export class CasesList {
     await this.refresh();
     const cases = await journal.listCases();
     const summary = cases.ok ? cases.value.find((c) => c.caseId === o.caseId) : undefined;
-    if (summary === undefined || !isExported(this.#state.get(), summary)) {
+    if (summary === undefined || !isExported(this.#state.getState(), summary)) {
       const place = `case ${o.caseId}`;
       return err(problem(place, 'an export of all it holds', 'none', 'not-exported'));
     }
@@ -358,7 +360,7 @@ export class CasesList {
   }
 
   #set(change: Partial<CasesListState>): void {
-    this.#state.set({ ...this.#state.get(), ...change });
+    this.#state.setState(change);
   }
 }
 

@@ -118,7 +118,7 @@ export async function withOwnPaces(
   session: Pick<Session, 'store' | 'readCase'>,
   spec: CaseFile,
 ): Promise<CaseFile> {
-  const { cases, protocols } = session.store.get();
+  const { cases, protocols } = session.store.getState();
   const protocol = protocols.find((p) => p.protocol.id === spec.protocol)?.protocol;
   const wanted = newest(cases);
   // Without records here, paces that came with the file stay.

@@ -1,4 +1,4 @@
-import { signal } from '../observable.ts';
+import { signal } from '../signal.ts';
 import type { TimerHost } from './timer-host.ts';
 import type { Visibility } from './visibility.ts';
 

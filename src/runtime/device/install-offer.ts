@@ -2,7 +2,8 @@
  * Keeps the browser's own offer to install the app until a person asks for it: an installed app is
  * kept longer than a tab. Some browsers never make the offer; people then use the browser's menu.
  */
-import { type Readable, writable } from '../observable.ts';
+import { createStore } from 'zustand/vanilla';
+import type { Readable } from '../readable.ts';
 
 export interface InstallOffer {
   /** Whether {@link InstallOffer.install} would ask. */
@@ -13,11 +14,11 @@ export interface InstallOffer {
 
 /** Listens on `window` for the offer (`beforeinstallprompt`) and for its end (`appinstalled`). */
 export function createInstallOffer(window: EventTarget): InstallOffer {
-  const canInstall = writable(false);
+  const canInstall = createStore<boolean>(() => false);
   let ask: (() => Promise<unknown>) | null = null;
   const set = (next: typeof ask): void => {
     ask = next;
-    canInstall.set(next !== null);
+    canInstall.setState(next !== null);
   };
   window.addEventListener('beforeinstallprompt', (event) => {
     if (!('prompt' in event) || typeof event.prompt !== 'function') return;

@@ -1,5 +1,6 @@
 /** Asks the browser to protect what is stored, and tells whether it does. */
-import { type Readable, writable } from '../observable.ts';
+import { createStore } from 'zustand/vanilla';
+import type { Readable } from '../readable.ts';
 
 export interface StorageStatus {
   /**
@@ -46,19 +47,19 @@ export function createStorageGuard(options: {
   const isInstalled =
     options.isHomeScreenApp ||
     INSTALLED_MODES.some((mode) => options.matches(`(display-mode: ${mode})`));
-  const status = writable<StorageStatus>({
+  const status = createStore<StorageStatus>(() => ({
     protection: 'unknown',
     usedBytes: null,
     quotaBytes: null,
     isInstalled,
-  });
+  }));
 
   const refresh = async (): Promise<void> => {
     const [isPersisted, estimate] = await Promise.all([
       orUndefined(storage?.persisted?.()),
       orUndefined(storage?.estimate?.()),
     ]);
-    status.set({
+    status.setState({
       protection: isPersisted === undefined ? 'unknown' : isPersisted ? 'protected' : 'evictable',
       usedBytes: estimate?.usage ?? null,
       quotaBytes: estimate?.quota ?? null,

@@ -2,7 +2,9 @@
  * One view of the page's life. Browsers tell of it through five events of which none comes always;
  * here they become two: the page can be seen or not, and something has woken it up.
  */
-import { type Readable, signal, writable } from '../observable.ts';
+import { createStore } from 'zustand/vanilla';
+import type { Readable } from '../readable.ts';
+import { signal } from '../signal.ts';
 
 export type WakeCause = 'visible' | 'resumed' | 'shown-again';
 
@@ -28,15 +30,15 @@ export interface PageLike {
 export function watchVisibility(page: PageLike): Visibility {
   const now = (): 'visible' | 'hidden' =>
     page.document.visibilityState === 'hidden' ? 'hidden' : 'visible';
-  const state = writable<'visible' | 'hidden'>(now());
+  const state = createStore<'visible' | 'hidden'>(() => now());
   const woke = signal<WakeCause>();
   const left = signal<undefined>();
 
   const onChange = (): void => {
-    const before = state.get();
-    state.set(now());
-    if (state.get() === before) return;
-    if (state.get() === 'visible') woke.emit('visible');
+    const before = state.getState();
+    state.setState(now());
+    if (state.getState() === before) return;
+    if (state.getState() === 'visible') woke.emit('visible');
     else left.emit(undefined);
   };
   const onResume = (): void => woke.emit('resumed');
@@ -52,7 +54,8 @@ export function watchVisibility(page: PageLike): Visibility {
   page.window.addEventListener('pageshow', onShow);
   page.window.addEventListener('pagehide', onLeft);
   return {
-    get: state.get,
+    getState: state.getState,
+    getInitialState: state.getInitialState,
     subscribe: state.subscribe,
     onWake: woke.listen,
     onLeave: left.listen,

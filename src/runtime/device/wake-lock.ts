@@ -2,7 +2,8 @@
  * Keeps the screen on while a case runs. A browser may take the lock away at any time, and takes it
  * whenever the page is hidden, so whether it is held is always told.
  */
-import { type Readable, writable } from '../observable.ts';
+import { createStore } from 'zustand/vanilla';
+import { type Readable, setIfChanged } from '../readable.ts';
 import type { TimerHost } from './timer-host.ts';
 import type { Visibility } from './visibility.ts';
 
@@ -34,13 +35,12 @@ const ASK_AGAIN_MS = 2000;
 /** Makes the {@link ScreenLock} of a page. `request` is undefined where the browser has none. */
 export function createScreenLock(options: {
   readonly request: (() => Promise<SentinelLike>) | undefined;
-  readonly visibility: Pick<Visibility, 'get' | 'onWake'>;
+  readonly visibility: Pick<Visibility, 'getState' | 'onWake'>;
   readonly timers: TimerHost;
 }): ScreenLock {
   const { request, visibility, timers } = options;
-  const status = writable<WakeLockStatus>(
+  const status = createStore<WakeLockStatus>(() =>
     request === undefined ? { state: 'unsupported' } : { state: 'not-held', reason: 'not-asked' },
-    (a, b) => JSON.stringify(a) === JSON.stringify(b),
   );
   let isWanted = false;
   let isAsking = false;
@@ -49,7 +49,7 @@ export function createScreenLock(options: {
 
   const lost = (reason: 'hidden' | 'refused' | 'taken-back'): void => {
     held = undefined;
-    status.set({ state: 'not-held', reason: isWanted ? reason : 'not-asked' });
+    setIfChanged(status, { state: 'not-held', reason: isWanted ? reason : 'not-asked' });
     cancelAskAgain();
     if (isWanted && reason !== 'hidden')
       cancelAskAgain = timers.after(ASK_AGAIN_MS, () => void ask());
@@ -62,14 +62,14 @@ export function createScreenLock(options: {
     }
     held = sentinel;
     sentinel.addEventListener('release', () => {
-      if (held === sentinel) lost(visibility.get() === 'hidden' ? 'hidden' : 'taken-back');
+      if (held === sentinel) lost(visibility.getState() === 'hidden' ? 'hidden' : 'taken-back');
     });
-    status.set({ state: 'held' });
+    setIfChanged(status, { state: 'held' });
   };
 
   async function ask(): Promise<void> {
     if (request === undefined || !isWanted || isAsking || held !== undefined) return;
-    if (visibility.get() === 'hidden') {
+    if (visibility.getState() === 'hidden') {
       lost('hidden');
       return;
     }
@@ -77,7 +77,7 @@ export function createScreenLock(options: {
     try {
       received(await request());
     } catch {
-      lost(visibility.get() === 'hidden' ? 'hidden' : 'refused');
+      lost(visibility.getState() === 'hidden' ? 'hidden' : 'refused');
     } finally {
       isAsking = false;
     }
@@ -100,7 +100,7 @@ export function createScreenLock(options: {
       cancelAskAgain();
       void held?.release();
       held = undefined;
-      if (request !== undefined) status.set({ state: 'not-held', reason: 'not-asked' });
+      if (request !== undefined) setIfChanged(status, { state: 'not-held', reason: 'not-asked' });
     },
   };
 }

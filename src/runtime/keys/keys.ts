@@ -3,7 +3,9 @@
  * focus cannot make a pedal dead.
  */
 
-import { type Readable, signal, writable } from '../observable.ts';
+import { createStore } from 'zustand/vanilla';
+import type { Readable } from '../readable.ts';
+import { signal } from '../signal.ts';
 import type { Verb } from './bounce.ts';
 import { type KeyMap, keyName } from './key-map.ts';
 
@@ -57,8 +59,8 @@ export function createKeys(options: {
   readonly isInSight?: () => boolean;
 }): Keys {
   const { document } = options;
-  const map = writable(options.map);
-  const isLocked = writable(false);
+  const map = createStore<KeyMap>(() => options.map);
+  const isLocked = createStore<boolean>(() => false);
   const verbs = signal<Verb>();
   const refusals = signal<{ verb: Verb; why: KeyRefusal }>();
   const swallowed = new Set<string>();
@@ -76,7 +78,7 @@ export function createKeys(options: {
     if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return;
     if (event.key === 'Tab') focusCameByTab = true;
     const key = keyName(event);
-    const verb = map.get()[key] ?? null;
+    const verb = map.getState()[key] ?? null;
     if (tester !== undefined) {
       // Tab and Escape must still lead out of the test.
       if (key === 'Tab' || key === 'Escape') return;
@@ -85,7 +87,7 @@ export function createKeys(options: {
       return;
     }
     if (verb === null || options.isInSight?.() === false) return;
-    const why = refusal(event, { document, isLocked: isLocked.get(), focusCameByTab });
+    const why = refusal(event, { document, isLocked: isLocked.getState(), focusCameByTab });
     // A key that belongs to someone else goes on to them.
     if (why !== 'typing' && why !== 'dialog' && why !== 'other-control') swallow(event);
     if (why !== undefined) refusals.emit({ verb, why });
@@ -111,7 +113,7 @@ export function createKeys(options: {
     onVerb: verbs.listen,
     onRefused: refusals.listen,
     map,
-    setMap: map.set,
+    setMap: (next) => map.setState(next, true),
     testKeys(listener) {
       tester = listener;
       return () => {
@@ -119,7 +121,7 @@ export function createKeys(options: {
       };
     },
     isLocked,
-    setLocked: ({ isLocked: next }) => isLocked.set(next),
+    setLocked: ({ isLocked: next }) => isLocked.setState(next),
     dispose() {
       for (const [type, listener] of listeners) {
         options.window.removeEventListener(type, listener, { capture: true });

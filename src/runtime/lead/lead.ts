@@ -2,6 +2,8 @@
  * The clinic lead's desk: opened by a passphrase, closed when idle or left. Behind it drafts are
  * written, confirmed into numbered revisions and retired. Whatever is done here is logged.
  */
+
+import { createStore, type StoreApi } from 'zustand/vanilla';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { beginHistory, type EditHistory, reasonedRemovals } from '../../protocol/edit-history.ts';
@@ -10,7 +12,7 @@ import type { Journal } from '../../storage/journal-types.ts';
 import type { LeadDeed, LeadValues } from '../../words/codes.ts';
 import type { Clock } from '../device/clock.ts';
 import type { TimerHost } from '../device/timer-host.ts';
-import { type Readable, type Writable, writable } from '../observable.ts';
+import type { Readable } from '../readable.ts';
 import { APPROVAL, OWN_PROTOCOL, protocolHash, RETIREMENT, revisionId } from './lead-documents.ts';
 import { type DraftHead, dropDraft, keepDraft, keepEdits, readDrafts } from './lead-drafts.ts';
 import { LeadGate } from './lead-gate.ts';
@@ -42,7 +44,7 @@ type Done<T> = Promise<Result<T, Problem>>;
 
 export class LeadDesk {
   readonly #parts: LeadParts;
-  readonly #state: Writable<LeadState>;
+  readonly #state: StoreApi<LeadState>;
   readonly #gate: LeadGate;
   #cancelIdle: () => void = () => undefined;
   #lastTouchMs = 0;
@@ -50,7 +52,10 @@ export class LeadDesk {
 
   constructor(parts: LeadParts) {
     this.#parts = parts;
-    this.#state = writable<LeadState>({ ...FIRST_LEAD_STATE, canLock: parts.crypto !== null });
+    this.#state = createStore<LeadState>(() => ({
+      ...FIRST_LEAD_STATE,
+      canLock: parts.crypto !== null,
+    }));
     this.#gate = new LeadGate(parts);
   }
 
@@ -72,7 +77,7 @@ export class LeadDesk {
       drafts: await readDrafts(journal),
       revisions: revisions.all,
       refused: revisions.refused,
-      log: log.ok ? log.value : this.#state.get().log,
+      log: log.ok ? log.value : this.#state.getState().log,
     });
   }
 
@@ -145,7 +150,7 @@ export class LeadDesk {
 
   /** Somebody is at the desk: the idle time begins anew. */
   touch(): void {
-    if (!this.#state.get().isOpen || this.#isIdle()) return;
+    if (!this.#state.getState().isOpen || this.#isIdle()) return;
     this.#lastTouchMs = this.#nowMonoMs();
     this.#cancelIdle();
     this.#cancelIdle = this.#parts.timers.after(IDLE_MS, () => void this.close('idle'));
@@ -163,7 +168,7 @@ export class LeadDesk {
 
   /** Closes the desk. */
   async close(why: 'idle' | 'left' | 'by-hand'): Promise<void> {
-    if (!this.#state.get().isOpen) return;
+    if (!this.#state.getState().isOpen) return;
     this.#cancelIdle();
     this.#lastTouchMs = 0;
     const logged = this.#log('closed', { why });
@@ -195,7 +200,9 @@ export class LeadDesk {
     if (origin === 'here') {
       await this.#log('draft-begun', { protocol: start.id, from: startHash, draft: head.id });
     }
-    this.#set({ drafts: [...this.#state.get().drafts, { ...head, history: beginHistory(start) }] });
+    this.#set({
+      drafts: [...this.#state.getState().drafts, { ...head, history: beginHistory(start) }],
+    });
     await this.refresh();
     return ok(head.id);
   }
@@ -204,7 +211,7 @@ export class LeadDesk {
   async saveDraft(id: string, history: EditHistory): Done<null> {
     const epoch = this.#atDesk();
     if (!epoch.ok) return epoch;
-    const drafts = this.#state.get().drafts.map((d) => (d.id === id ? { ...d, history } : d));
+    const drafts = this.#state.getState().drafts.map((d) => (d.id === id ? { ...d, history } : d));
     this.#set({ drafts });
     const kept = await keepEdits(this.#parts.journal, { id, history, epoch: epoch.value });
     return kept.ok ? ok(null) : kept;
@@ -213,7 +220,7 @@ export class LeadDesk {
   async dropDraft(id: string): Done<null> {
     const epoch = this.#atDesk();
     if (!epoch.ok) return epoch;
-    const draft = this.#state.get().drafts.find((d) => d.id === id);
+    const draft = this.#state.getState().drafts.find((d) => d.id === id);
     const dropped = await dropDraft(this.#parts.journal, { id, epoch: epoch.value });
     if (!dropped.ok) return dropped;
     await this.#log('draft-dropped', { draft: id, protocol: draft?.start.id ?? '' });
@@ -224,10 +231,10 @@ export class LeadDesk {
   /** The number that the next confirmed revision of a protocol gets. */
   nextRevision(protocolId: string): number {
     const known = [
-      ...this.#state.get().revisions.map((r) => r.protocol),
+      ...this.#state.getState().revisions.map((r) => r.protocol),
       ...this.#parts.templates(),
       // A refused revision keeps its number: it is never written over.
-      ...this.#state.get().refused.map(({ id }) => {
+      ...this.#state.getState().refused.map(({ id }) => {
         const [name = '', number = '0'] = id.split('@');
         return { id: name, revision: Number(number) };
       }),
@@ -243,7 +250,7 @@ export class LeadDesk {
   async confirm(draftId: string): Done<{ readonly revision: number; readonly hash: string }> {
     const epoch = this.#atDesk();
     if (!epoch.ok) return epoch;
-    const draft = this.#state.get().drafts.find((d) => d.id === draftId);
+    const draft = this.#state.getState().drafts.find((d) => d.id === draftId);
     if (draft === undefined) return err(problem('draft', 'a draft of this tablet', draftId));
     const revision = this.nextRevision(draft.history.protocol.id);
     const protocol = { ...draft.history.protocol, revision };
@@ -275,7 +282,7 @@ export class LeadDesk {
   }
 
   async #retireOlder(by: Protocol): Promise<void> {
-    for (const { protocol, approval, retirement } of this.#state.get().revisions) {
+    for (const { protocol, approval, retirement } of this.#state.getState().revisions) {
       if (protocol.id !== by.id || approval === null || retirement !== null) continue;
       await this.#retire(protocol, `followed by revision ${by.revision}`);
     }
@@ -310,7 +317,7 @@ export class LeadDesk {
   async exportText(protocol: Protocol): Done<string> {
     const hash = protocolHash(protocol);
     const ancestors = [
-      ...this.#state.get().revisions.filter((r) => r.protocol.id === protocol.id),
+      ...this.#state.getState().revisions.filter((r) => r.protocol.id === protocol.id),
       ...this.#parts.templates().flatMap((t) => {
         return t.id === protocol.id ? [{ hash: protocolHash(t) }] : [];
       }),
@@ -342,7 +349,7 @@ export class LeadDesk {
 
   /** One entry after the other: two that were written at once would take the same number. */
   #log(deed: LeadDeed, values: LeadValues): Done<null> {
-    const by = this.#state.get().isOpen ? this.#by() : '';
+    const by = this.#state.getState().isOpen ? this.#by() : '';
     const atWallMs = this.nowWallMs();
     this.#logging = this.#logging.then(async () => {
       const epoch = this.#writing();
@@ -355,7 +362,7 @@ export class LeadDesk {
   }
 
   #by(): string {
-    return this.#state.get().keeper ?? '';
+    return this.#state.getState().keeper ?? '';
   }
 
   /** The wall clock of this window, in ms. */
@@ -370,7 +377,7 @@ export class LeadDesk {
   }
 
   #atDesk(): Result<number, Problem> {
-    if (!this.#state.get().isOpen || this.#isIdle()) {
+    if (!this.#state.getState().isOpen || this.#isIdle()) {
       return err(problem('desk', 'the desk to be open', 'a closed desk', 'desk-closed'));
     }
     this.touch();
@@ -378,6 +385,6 @@ export class LeadDesk {
   }
 
   #set(change: Partial<LeadState>): void {
-    this.#state.set({ ...this.#state.get(), ...change });
+    this.#state.setState(change);
   }
 }

@@ -3,10 +3,12 @@
  * be relied on, and why not.
  */
 
+import { createStore } from 'zustand/vanilla';
 import type { SoundKind } from '../../words/codes.ts';
 import type { TimerHost } from '../device/timer-host.ts';
 import type { Visibility } from '../device/visibility.ts';
-import { type Readable, type Signal, signal, writable } from '../observable.ts';
+import { type Readable, setIfChanged } from '../readable.ts';
+import { type Signal, signal } from '../signal.ts';
 import type { AudioContextLike, GainLike } from './audio-context.ts';
 import { type AudioReading, judgeAdvance, WATCH_EVERY_MS } from './audio-watchdog.ts';
 import { drawPulses, makeWave } from './pulse-voice.ts';
@@ -56,10 +58,7 @@ interface Open {
 /** The sound of the app. Call {@link SoundPlayer.start} once; it then lives as long as the page. */
 export class SoundPlayer {
   readonly #platform: AudioPlatform;
-  readonly #status = writable<SoundStatus>(
-    { state: 'locked', reason: 'needs-touch' },
-    (a, b) => JSON.stringify(a) === JSON.stringify(b),
-  );
+  readonly #status = createStore<SoundStatus>(() => ({ state: 'locked', reason: 'needs-touch' }));
   readonly #sounded: Signal<Sounded> = signal();
   readonly #queue: SoundQueue;
   #open: Open | undefined;
@@ -227,7 +226,7 @@ export class SoundPlayer {
       this.#lastLook ??= this.#reading(open.context);
     }
     this.#queue.setStage(this.#proof === 'stalled' ? undefined : open?.stage);
-    this.#status.set(this.#judge());
+    setIfChanged(this.#status, this.#judge());
   };
 
   #judge(): SoundStatus {

@@ -2,7 +2,8 @@
  * Says the words of a sound aloud, when people want that. Only voices that live on the device are
  * used: a network voice would send the words of a case away, and would be silent without a network.
  */
-import { type Readable, writable } from '../observable.ts';
+import { createStore } from 'zustand/vanilla';
+import type { Readable } from '../readable.ts';
 
 export type SpeechStatus = 'ready' | 'no-local-voice' | 'unsupported';
 
@@ -47,14 +48,14 @@ export function createSpeech<V extends VoiceLike, U extends UtteranceLike<V>>(op
   readonly lang: string;
 }): Speech {
   const { synthesis, lang } = options;
-  const status = writable<SpeechStatus>('unsupported');
+  const status = createStore<SpeechStatus>(() => 'unsupported');
   let voice: V | undefined;
   let volume = 1;
 
   const choose = (): void => {
     if (synthesis === undefined) return;
     voice = bestVoice(synthesis.getVoices(), lang);
-    status.set(voice === undefined ? 'no-local-voice' : 'ready');
+    status.setState(voice === undefined ? 'no-local-voice' : 'ready');
   };
   choose();
   // Voices are often listed late, some seconds after the page has loaded.

@@ -2,12 +2,14 @@
  * The stock list of this tablet, the readings of its lights, and how its scanner sends a separator.
  * Everything is a small document of the journal; screens read the state and call the methods.
  */
+
+import { createStore, type StoreApi } from 'zustand/vanilla';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import type { Journal } from '../../storage/journal-types.ts';
 import { sameLot } from '../cases/cases-list-facts.ts';
 import { fieldsOf, THIS_TABLET } from '../lead/lead-documents.ts';
-import { type Readable, type Writable, writable } from '../observable.ts';
+import type { Readable } from '../readable.ts';
 import {
   LIGHT_READING,
   type LightReading,
@@ -50,13 +52,13 @@ function withRecalls(materials: readonly Material[]): readonly Material[] {
 
 export class Stock {
   readonly #parts: StockParts;
-  readonly #state: Writable<StockState> = writable<StockState>({
+  readonly #state: StoreApi<StockState> = createStore<StockState>(() => ({
     isRead: false,
     materials: [],
     readings: [],
     separator: '',
     damaged: 0,
-  });
+  }));
 
   constructor(parts: StockParts) {
     this.#parts = parts;
@@ -83,7 +85,7 @@ export class Stock {
     const parsedMaterials = materials.value.map((d) => parseMaterial(d.value));
     const parsedReadings = readings.value.map((d) => parseLightReading(d.value));
     const { separator } = fieldsOf(scanner.ok ? scanner.value : null);
-    this.#state.set({
+    this.#state.setState({
       isRead: true,
       materials: withRecalls(parsedMaterials.filter((m) => m !== null)),
       readings: parsedReadings.filter((r) => r !== null),

@@ -3,10 +3,11 @@
  * person says so and no case runs, because the app must not change under a case.
  */
 import { Workbox } from 'workbox-window';
+import { createStore } from 'zustand/vanilla';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import type { TimerHost } from '../device/timer-host.ts';
-import { type Readable, writable } from '../observable.ts';
+import type { Readable } from '../readable.ts';
 
 /**
  * So long after the start, in ms, the app has what is seldom needed kept as well (the decoder of
@@ -47,21 +48,21 @@ export function registerApp(options: {
   readonly timers: TimerHost;
 }): AppUpdate {
   const worker = options.openWorker?.();
-  const status = writable<UpdateStatus>(worker === undefined ? 'unsupported' : 'none');
+  const status = createStore<UpdateStatus>(() => (worker === undefined ? 'unsupported' : 'none'));
   /** A case that runs has the tablet to itself; it is asked for again when that is over. */
   const keepRest = (): void => {
     if (options.isCaseRunning()) options.timers.after(KEEP_REST_AFTER_MS, keepRest);
     else void worker?.messageSW({ type: 'KEEP_REST' });
   };
 
-  worker?.addEventListener('waiting', () => status.set('waiting'));
+  worker?.addEventListener('waiting', () => status.setState('waiting'));
   worker?.addEventListener('controlling', () => {
     // The first version takes control too; only a change that was asked for reloads the page.
-    if (status.get() === 'applying') options.reload();
+    if (status.getState() === 'applying') options.reload();
   });
   worker?.register().then(
     () => options.timers.after(KEEP_REST_AFTER_MS, keepRest),
-    () => status.set('failed'),
+    () => status.setState('failed'),
   );
 
   return {
@@ -78,10 +79,10 @@ export function registerApp(options: {
       if (options.isCaseRunning()) {
         return err(problem('update', 'no running case', 'a running case', 'case-running'));
       }
-      if (worker === undefined || status.get() !== 'waiting') {
-        return err(problem('update', 'a newer version waiting', status.get(), 'none-waiting'));
+      if (worker === undefined || status.getState() !== 'waiting') {
+        return err(problem('update', 'a newer version waiting', status.getState(), 'none-waiting'));
       }
-      status.set('applying');
+      status.setState('applying');
       worker.messageSkipWaiting();
       return ok('applying');
     },

@@ -73,7 +73,7 @@ export class ReadAlong {
 
   #draw(): void {
     const log = replay(this.#records);
-    const screen = this.#parts.subscriber?.screen.get();
+    const screen = this.#parts.subscriber?.screen.getState();
     const live =
       screen && screen.state !== 'waiting' && screen.picture.caseId === this.#caseId
         ? screen.picture
@@ -93,6 +93,6 @@ export class ReadAlong {
       isViewOnly: true,
       isStale: screen?.state !== 'live' || live === null,
     };
-    this.#parts.store.set({ running });
+    this.#parts.store.setState({ running });
   }
 }

@@ -2,9 +2,11 @@
  * Carries what the far view shows from the window that runs the case to others on the same
  * device. The running window beats; when the beat stops, the others say so within a second.
  */
+
+import { createStore } from 'zustand/vanilla';
 import type { Result } from '../../base/result.ts';
 import type { TimerHost } from '../device/timer-host.ts';
-import { type Readable, writable } from '../observable.ts';
+import type { Readable } from '../readable.ts';
 
 /** Time between two beats, in ms. */
 const BEAT_MS = 250;
@@ -115,15 +117,15 @@ export function subscribePicture<T, E>(options: {
   readonly parse: (message: unknown) => Result<T, E>;
 }): Subscriber<T> {
   const { channel, timers } = options;
-  const screen = writable<SecondScreen<T>>({ state: 'waiting' });
+  const screen = createStore<SecondScreen<T>>(() => ({ state: 'waiting' }));
   let following: string | undefined;
   let cancelStale: () => void = () => undefined;
 
   const goStale = (): void => {
     cancelStale();
     following = undefined;
-    const now = screen.get();
-    if (now.state === 'live') screen.set({ state: 'stale', picture: now.picture });
+    const now = screen.getState();
+    if (now.state === 'live') screen.setState({ state: 'stale', picture: now.picture }, true);
   };
   const heard = (from: string): void => {
     following = from;
@@ -148,7 +150,7 @@ export function subscribePicture<T, E>(options: {
       const parsed = options.parse(pictureOf(data));
       if (!parsed.ok) return;
       heard(from);
-      screen.set({ state: 'live', picture: parsed.value });
+      screen.setState({ state: 'live', picture: parsed.value }, true);
     }
   });
   let cancelHere: () => void = () => undefined;

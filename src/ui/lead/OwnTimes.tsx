@@ -53,10 +53,10 @@ function useExpected(protocol: Protocol | undefined, cases: number) {
   const [, navigate] = useLocation();
   return async ({ step, hands }: StepTimes): Promise<void> => {
     if (hands === null || protocol === undefined) return;
-    const open = desk.state.get().drafts.find((d) => d.history.protocol.id === protocol.id);
+    const open = desk.state.getState().drafts.find((d) => d.history.protocol.id === protocol.id);
     const begun = open ? null : await desk.beginDraft(protocol);
     const id = open?.id ?? (begun?.ok ? begun.value : null);
-    const draft = desk.state.get().drafts.find((d) => d.id === id);
+    const draft = desk.state.getState().drafts.find((d) => d.id === id);
     if (draft === undefined) return;
     const on = isoDay(desk.nowWallMs());
     const note = ownTimesWords.note({ count: hands.count, cases, on });

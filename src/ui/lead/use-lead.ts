@@ -1,5 +1,6 @@
 /** Lets screens of the clinic lead's desk reach it and read its state. */
-import { createContext, useContext, useSyncExternalStore } from 'react';
+import { createContext, useContext } from 'react';
+import { useStore } from 'zustand';
 import { present } from '../../base/assert.ts';
 import type { LeadDesk } from '../../runtime/lead/lead.ts';
 import type { LeadState } from '../../runtime/lead/lead-state.ts';
@@ -12,6 +13,5 @@ export function useLeadDesk(): LeadDesk {
 
 /** Reads one part of the state and draws again when it changes. */
 export function useLead<T>(pick: (state: LeadState) => T): T {
-  const { state } = useLeadDesk();
-  return useSyncExternalStore(state.subscribe, () => pick(state.get()));
+  return useStore(useLeadDesk().state, pick);
 }

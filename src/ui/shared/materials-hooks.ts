@@ -1,13 +1,13 @@
 /** Lets screens read the stock list and the list of cases. */
-import { useEffect, useSyncExternalStore } from 'react';
+import { useEffect } from 'react';
+import { useStore } from 'zustand';
 import type { CasesListState } from '../../runtime/cases/cases-list.ts';
 import type { StockState } from '../../runtime/stock/stock.ts';
 import { useApp, useSession } from './session-context.ts';
 
 /** Reads one part of the stock and draws again when it changes. */
 export function useStock<T>(pick: (state: StockState) => T): T {
-  const { state } = useSession().stock;
-  return useSyncExternalStore(state.subscribe, () => pick(state.get()));
+  return useStore(useSession().stock.state, pick);
 }
 
 /** The list of cases, read again whenever the journal has more of one. */
@@ -18,5 +18,5 @@ export function useCasesList(): CasesListState {
   useEffect(() => {
     void casesList.refresh();
   }, [casesList, cases]);
-  return useSyncExternalStore(casesList.state.subscribe, () => casesList.state.get());
+  return useStore(casesList.state);
 }

@@ -1,5 +1,6 @@
 /** Gives screens the session and lets them read its store. */
-import { createContext, useContext, useSyncExternalStore } from 'react';
+import { createContext, useContext } from 'react';
+import { useStore } from 'zustand';
 import { present } from '../../base/assert.ts';
 import type { AppState } from '../../runtime/app-state.ts';
 import type { Planner } from '../../runtime/planner/planner.ts';
@@ -33,6 +34,5 @@ export function useIsRunning(): boolean {
 
 /** Reads one part of the state and draws again when it changes. */
 export function useApp<T>(pick: (state: AppState) => T): T {
-  const { store } = useSession();
-  return useSyncExternalStore(store.subscribe, () => pick(store.get()));
+  return useStore(useSession().store, pick);
 }

@@ -60,7 +60,7 @@ function FollowOn(o: { readonly caseId: string; readonly title: string }) {
       setSaid(todayWords.noFollowOn);
       return;
     }
-    const { prepared } = session.store.get();
+    const { prepared } = session.store.getState();
     const isThere = prepared.some(
       (c) =>
         c.follows?.caseId === follows.caseId &&
