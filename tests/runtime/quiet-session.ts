@@ -32,7 +32,7 @@ export function quietSession(o: {
 }): Session {
   const { clock, timers } = fakeTime();
   const visibility = {
-    getState: () => 'visible',
+    getState: () => 'visible' as const,
     getInitialState: () => 'visible' as const,
     subscribe: () => () => undefined,
     onWake: () => () => undefined,
