@@ -16,6 +16,7 @@ import { parseCaseText } from '../protocol/parse-case.ts';
 import { parseProtocolText } from '../protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { hashText } from '../storage/hash-chain.ts';
+import { tellReadBack } from '../words/read-back-words.ts';
 import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 import { breachWords, cueWords, eventWords, offerWords, refusalWords } from './rehearse-words.ts';
@@ -122,6 +123,7 @@ function perform({
     // The plan that the app opens the case with.
     plan: makeRunPlan(spec, protocol, tables),
     script,
+    tell: tellReadBack,
     startWallMs: spec.scheduledFor === undefined ? 0 : Date.parse(spec.scheduledFor),
   });
 }

@@ -2,7 +2,7 @@
  * Whether a unit must be conditioned or primed again before it is loaded, from what happened to it
  * since it was primed and how long ago that was. The protocol's light shield names the moment of
  * priming and its limit. Elapsed times are intervals in ms: a limit counts as passed by the upper
- * end, and as surely passed by the lower. Reasons are codes; the words are in `read-back-words.ts`.
+ * end, and as surely passed by the lower. Reasons are codes; the words are in `src/words`.
  *
  * Sources: several ways to clean an etched or silanised ceramic after contact were tested without
  * one that is best for all (Stoma Edu J 2019;6:18; Molecules 2019;24:389), so what is to be repeated

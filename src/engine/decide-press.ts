@@ -7,7 +7,7 @@ import { err, ok, type Result } from '../base/result.ts';
 import type { Step } from '../protocol/types.ts';
 import { type Pressed, type Refusal, refusal } from './commands.ts';
 import { type Instance, instanceKey, type Layout, surfacePlans } from './layout.ts';
-import { readBackOf } from './read-back.ts';
+import { readBackOf, type TellReadBack } from './read-back.ts';
 import { applies, type Status, type StatusReader } from './status.ts';
 import type { CaseEvent, CaseInstant, CaseState, Offer } from './types.ts';
 
@@ -18,6 +18,7 @@ export interface PressScene {
   readonly layout: Layout;
   readonly statuses: StatusReader;
   readonly now: CaseInstant;
+  readonly tell: TellReadBack;
 }
 
 const STEP_KIND: Readonly<Record<Offer['kind'], Step['action']['kind'] | null>> = {
@@ -165,8 +166,9 @@ type Told = Extract<CaseEvent, { type: 'step-confirmed' | 'option-chosen' }>;
 /** The event with what its step says is read aloud, if it says so. */
 function withReadBack(scene: PressScene, instances: readonly Instance[], event: Told): CaseEvent {
   const { subjects } = event;
-  const value = readBackOf(scene.state, instances[0]?.step, { now: scene.now, subjects });
-  return value === null ? event : { ...event, evidence: value };
+  const { state, now, tell } = scene;
+  const lines = readBackOf(state, instances[0]?.step, { now, subjects });
+  return lines === null ? event : { ...event, evidence: tell(lines, state.opened) };
 }
 
 function decideChoice(scene: PressScene, instances: readonly Instance[], p: Pressed): Decision {

@@ -12,6 +12,7 @@ import { decideRetime } from './decide-retime.ts';
 import { withHoldReason } from './hold-reason.ts';
 import { type Layout, layoutOf } from './layout.ts';
 import { type CaseLog, presses } from './log.ts';
+import type { TellReadBack } from './read-back.ts';
 import { decideSetAside } from './set-aside.ts';
 import { StatusReader } from './status.ts';
 import type { Approval, CaseEvent, RunPlan, Stamp, SubjectId } from './types.ts';
@@ -157,8 +158,11 @@ function decideClose(log: CaseLog, c: Of<'close'>): Decision {
 
 const isLeft = (status: string): boolean => ['open', 'blocked', 'running'].includes(status);
 
-/** Decides any command against a log. `now` is what the clocks say at the press. */
-export function decide(log: CaseLog, command: Command, now: Stamp): Decision {
+/**
+ * Decides any command against a log. `now` is what the clocks say at the press; `tell` puts into
+ * words what the press records as read aloud.
+ */
+export function decide(log: CaseLog, command: Command, now: Stamp, tell: TellReadBack): Decision {
   const { state } = log;
   const afterClose = ['note', 'note-gap', 'settle-gap', 'undo', 'acknowledge'];
   if (state.closed && !afterClose.includes(command.do)) return err(refusal('case-closed'));
@@ -166,7 +170,7 @@ export function decide(log: CaseLog, command: Command, now: Stamp): Decision {
     case 'press': {
       const layout = layoutOf(state);
       const { at } = place(state.anchor, now);
-      const scene = { state, layout, statuses: new StatusReader(state, layout), now: at };
+      const scene = { state, layout, statuses: new StatusReader(state, layout), now: at, tell };
       const decided = decidePress(scene, command.offer, command.evidence);
       return decided.ok ? withHoldReason({ scene, command, now, events: decided.value }) : decided;
     }

@@ -1,76 +1,101 @@
 /**
- * What is read aloud in the opening pause, as the case file and the protocol have it, so that the
- * record holds the value and not a tick. Teeth are FDI numbers (ISO 3950) in the record; the screen
- * names them as the person who reads does.
+ * What is read aloud in the opening pause and before loading, as the case file, the protocol and the
+ * log have it, so that the record holds the value and not a tick. Told by code: the words and the
+ * names of teeth and units are those of whoever tells it.
  */
 import { unreachable } from '../base/assert.ts';
-import { bareId, toothSubject, unitSubject } from '../protocol/subjects.ts';
-import type { MaterialSlot, ReadBack, Step, Unit } from '../protocol/types.ts';
-import { conditioningOf } from './conditioning.ts';
+import { toothSubject, unitSubject } from '../protocol/subjects.ts';
+import type { MaterialSlot, ReadBack, Role, Step, Unit } from '../protocol/types.ts';
+import { type Conditioning, conditioningOf } from './conditioning.ts';
 import { layoutOf } from './layout.ts';
-import {
-  conditioningWords,
-  ofUnit,
-  recipeWords,
-  SHADES_DIFFER,
-  unlikeMix,
-} from './read-back-words.ts';
-import { isSameRecipe, recipeOf } from './shade-recipe.ts';
+import { isSameRecipe, type Recipe, recipeOf } from './shade-recipe.ts';
 import type { CaseInstant, CaseState, SubjectId } from './types.ts';
 
+/** One line that is read aloud. */
+export type ReadBackLine =
+  | {
+      readonly code: 'unit';
+      readonly teeth: readonly SubjectId[];
+      readonly pontics: readonly SubjectId[];
+      /** Kind, material and shade, as the case file has them. */
+      readonly kind: readonly string[];
+    }
+  | { readonly code: 'protocol'; readonly title: string; readonly revision: number }
+  | {
+      readonly code: 'slot';
+      readonly label: string;
+      readonly materialClass: string;
+      /** Null while no lot is named. */
+      readonly lot: string | null;
+      /** ISO 8601. */
+      readonly expiry: string | null;
+    }
+  /** Null when nothing was noted. */
+  | { readonly code: 'allergies'; readonly words: string | null }
+  | { readonly code: 'person'; readonly label: string; readonly role: Role }
+  /** Shade and readiness before loading; `unit` is null where the press is about one unit alone. */
+  | {
+      readonly code: 'recipe';
+      readonly unit: SubjectId | null;
+      readonly recipe: Recipe;
+      readonly planned: string | null;
+    }
+  | {
+      readonly code: 'conditioning';
+      readonly unit: SubjectId | null;
+      readonly found: Conditioning;
+    }
+  | { readonly code: 'unlike-mix'; readonly units: readonly SubjectId[] }
+  | { readonly code: 'shades-differ' }
+  /** Whether a unit must be conditioned or primed again; told together where the same is true. */
+  | { readonly code: 'readiness'; readonly unit: SubjectId; readonly found: Conditioning };
+
+/** Puts into words what a press records as read aloud. */
+export type TellReadBack = (lines: readonly ReadBackLine[], opened: CaseState['opened']) => string;
+
 /** When it is read, and for which subjects. */
-export interface Reading {
+export interface ReadAt {
   readonly now: CaseInstant;
   readonly subjects: readonly SubjectId[];
-  /** What teeth and units are called; as the record does when absent. */
-  readonly nameOf?: (subject: SubjectId) => string;
 }
 
 type Known = Pick<CaseState, 'opened' | 'materials'>;
 
-type NameOf = NonNullable<Reading['nameOf']>;
-
-/** The record holds FDI numbers, and says so where the case itself names teeth otherwise. */
-function recordNames({ spec }: CaseState['opened']): NameOf {
-  if (spec.notation === 'fdi') return bareId;
-  return (subject) => {
-    const id = bareId(subject);
-    const unit = spec.units.find((u) => unitSubject(u.id) === subject);
-    return `FDI ${unit?.teeth.join('–') ?? id}`;
+function unitLine({ teeth, pontics, restoration, material, shade }: Unit): ReadBackLine {
+  return {
+    code: 'unit',
+    teeth: teeth.map(toothSubject),
+    pontics: (pontics ?? []).map(toothSubject),
+    kind: [restoration, material, ...(shade === undefined ? [] : [shade])],
   };
 }
 
-function unitLine(unit: Unit, nameOf: NameOf): string {
-  const named = (fdi: readonly string[]) => fdi.map((t) => nameOf(toothSubject(t))).join(' ');
-  const teeth = named(unit.teeth);
-  const pontics = unit.pontics ? ` (+ ${named(unit.pontics)})` : '';
-  return [`${teeth}${pontics}`, unit.restoration, unit.material, unit.shade]
-    .filter((part) => part !== undefined)
-    .join(', ');
-}
-
-function slotLine(slot: MaterialSlot, known: Known): string {
-  const named = known.materials[slot.id]?.at(-1)?.material;
-  const lot = named ? `lot ${named.lot}` : 'lot not named';
-  const expiry = named?.expiry === undefined ? [] : [`to ${named.expiry}`];
-  return [`${slot.label}: ${slot.materialClass}`, lot, ...expiry].join(', ');
+function slotLine({ id, label, materialClass }: MaterialSlot, known: Known): ReadBackLine {
+  const named = known.materials[id]?.at(-1)?.material;
+  return {
+    code: 'slot',
+    label,
+    materialClass,
+    lot: named?.lot ?? null,
+    expiry: named?.expiry ?? null,
+  };
 }
 
 /** What a unit is loaded with, and whether it is ready: for one unit, or for each of its mix. */
-function loadingLines(
-  state: CaseState,
-  { now, subjects, nameOf = recordNames(state.opened) }: Reading,
-): readonly string[] {
+function loadingLines(state: CaseState, { now, subjects }: ReadAt): readonly ReadBackLine[] {
   const layout = layoutOf(state);
   const { spec } = state.opened;
   const units = subjects.flatMap((s) => layout.subjects.linked(s, 'unit'));
   const recipes = units.map((unit) => recipeOf(state, unit));
   const isOne = units.length === 1;
-  const lines = recipes.flatMap((recipe) => {
-    const planned = spec.units.find((u) => unitSubject(u.id) === recipe.unit)?.shade;
+  const lines = recipes.flatMap((recipe): ReadBackLine[] => {
+    const unit = isOne ? null : recipe.unit;
+    const planned = spec.units.find((u) => unitSubject(u.id) === recipe.unit)?.shade ?? null;
     const found = conditioningOf({ state, layout, unit: recipe.unit, now });
-    const own = [recipeWords(recipe, planned), ...(found ? [conditioningWords(found)] : [])];
-    return isOne ? own : own.map((words) => ofUnit(nameOf(recipe.unit), words));
+    return [
+      { code: 'recipe', unit, recipe, planned },
+      ...(found ? [{ code: 'conditioning', unit, found } as const] : []),
+    ];
   });
   const mixed = units.flatMap((unit) =>
     layout.subjects.linked(unit, 'mix').flatMap((mix) => layout.subjects.linked(mix, 'unit')),
@@ -78,57 +103,52 @@ function loadingLines(
   const others = [...new Set(mixed)].map((unit) => recipeOf(state, unit));
   const unlike = others.filter((other) => recipes.some((own) => !isSameRecipe(own, other)));
   if (unlike.length === 0) return lines;
-  return [...lines, isOne ? unlikeMix(unlike.map((r) => nameOf(r.unit))) : SHADES_DIFFER];
+  const last: ReadBackLine = isOne
+    ? { code: 'unlike-mix', units: unlike.map((r) => r.unit) }
+    : { code: 'shades-differ' };
+  return [...lines, last];
 }
 
-/** Whether each unit must be conditioned or primed again, those of which the same is true together. */
-function readinessLines(
-  state: CaseState,
-  { now, subjects, nameOf = recordNames(state.opened) }: Reading,
-): readonly string[] {
+function readinessLines(state: CaseState, { now, subjects }: ReadAt): readonly ReadBackLine[] {
   const layout = layoutOf(state);
-  const byWords = new Map<string, string[]>();
-  for (const unit of subjects.flatMap((s) => layout.subjects.linked(s, 'unit'))) {
-    const found = conditioningOf({ state, layout, unit, now });
-    if (found === null) continue;
-    const words = conditioningWords(found);
-    byWords.set(words, [...(byWords.get(words) ?? []), nameOf(unit)]);
-  }
-  return [...byWords].map(([words, units]) => `${units.join(' ')}: ${words}`);
+  return subjects
+    .flatMap((s) => layout.subjects.linked(s, 'unit'))
+    .flatMap((unit) => {
+      const found = conditioningOf({ state, layout, unit, now });
+      return found === null ? [] : [{ code: 'readiness', unit, found } as const];
+    });
 }
 
-/** One line for each thing that is read aloud. */
-export function readBackLines(known: CaseState, of: ReadBack, reading: Reading): readonly string[] {
+/** What is read aloud, line by line. */
+export function readBackLines(known: CaseState, of: ReadBack, at: ReadAt): readonly ReadBackLine[] {
   const { spec, protocol } = known.opened;
   switch (of) {
     case 'teeth':
-      return spec.units.map((unit) => unitLine(unit, reading.nameOf ?? recordNames(known.opened)));
+      return spec.units.map(unitLine);
     case 'protocol':
-      return [`${protocol.title}, revision ${protocol.revision}`];
+      return [{ code: 'protocol', title: protocol.title, revision: protocol.revision }];
     case 'materials':
       return protocol.slots.map((s) => slotLine(s, known));
     case 'allergies':
-      return [spec.allergies ?? 'not noted'];
+      return [{ code: 'allergies', words: spec.allergies ?? null }];
     case 'loading':
-      return loadingLines(known, reading);
+      return loadingLines(known, at);
     case 'readiness':
-      return readinessLines(known, reading);
+      return readinessLines(known, at);
     case 'people':
-      return spec.people.map((p) => `${p.label}, ${p.role}`);
+      return spec.people.map(({ label, role }) => ({ code: 'person', label, role }));
     default:
       return unreachable(of);
   }
 }
 
-/** The value that a press on this step records by itself; null when it has none. */
+/** What a press on this step records by itself; null when it has nothing to read aloud. */
 export function readBackOf(
   known: CaseState,
   step: Step | undefined,
-  reading: Reading,
-): string | null {
+  at: ReadAt,
+): readonly ReadBackLine[] | null {
   const action = step?.action;
   const evidence = action && 'evidence' in action ? action.evidence : undefined;
-  return evidence?.kind === 'read-back'
-    ? readBackLines(known, evidence.of, reading).join('; ')
-    : null;
+  return evidence?.kind === 'read-back' ? readBackLines(known, evidence.of, at) : null;
 }

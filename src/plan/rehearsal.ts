@@ -10,6 +10,7 @@ import type { Command, Refusal } from '../engine/commands.ts';
 import { decide, decideOpening } from '../engine/decide.ts';
 import { layoutOf } from '../engine/layout.ts';
 import { type CaseLog, extend, recordPress } from '../engine/log.ts';
+import type { TellReadBack } from '../engine/read-back.ts';
 import type { CaseEvent, Cue, RunPlan, Stamp, View } from '../engine/types.ts';
 import { viewOf } from '../engine/view.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
@@ -26,6 +27,8 @@ export interface RehearsalInput {
   readonly script: Script;
   /** What the wall clock shows at the opening. */
   readonly startWallMs: number;
+  /** Puts into words what a press records as read aloud. */
+  readonly tell: TellReadBack;
 }
 
 /** A press that the engine refused carries the refusal, so that it can be put into words. */
@@ -118,7 +121,7 @@ class Runner {
   #do(command: Command, place: string, by: string | null): RehearsalProblem | null {
     const log = this.#log;
     const stamp = this.#stamp;
-    const decided = decide(log, command, stamp);
+    const decided = decide(log, command, stamp, this.#input.tell);
     if (!decided.ok) return refusedProblem(decided.error, place, this.#device.trueMs);
     this.#log = extend(log, recordPress({ log, events: decided.value, stamp, by }));
     if (command.do === 'press') this.#count(command.offer.step);

@@ -12,6 +12,7 @@ import { type CaseLog, extend, presses, recordPress } from '../engine/log.ts';
 import type { CaseEvent, GapCause, Recorded, Stamp, View } from '../engine/types.ts';
 import { viewOf } from '../engine/view.ts';
 import type { Journal, JournalEntry } from '../storage/journal-types.ts';
+import { tellReadBack } from '../words/read-back-words.ts';
 import type { Fault, RunningCase } from './app-state.ts';
 import { CaseKeeper } from './cases/case-keeper.ts';
 import type { AlarmTimer } from './device/alarm-timer.ts';
@@ -113,7 +114,7 @@ export class Chair {
   /** Carries out a command now. A refusal stays on the screen until the next press. */
   do(command: Command): Refusal | null {
     const stamp = this.#parts.clock.stamp();
-    const decided = decide(this.#ahead, this.#withTyped(command), stamp);
+    const decided = decide(this.#ahead, this.#withTyped(command), stamp, tellReadBack);
     if (!decided.ok) {
       this.#refusal = decided.error;
       this.refresh();

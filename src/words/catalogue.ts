@@ -24,6 +24,7 @@ import type { overdue } from './en/overdue.ts';
 import type { ownTimes } from './en/own-times.ts';
 import type { part } from './en/part.ts';
 import type { protocol } from './en/protocol.ts';
+import type { readBack } from './en/read-back.ts';
 import type { refusal } from './en/refusal.ts';
 import type { size } from './en/size.ts';
 import type { sound } from './en/sound.ts';
@@ -57,6 +58,7 @@ export interface Catalogue {
   readonly ownTimes: typeof ownTimes;
   readonly part: typeof part;
   readonly protocol: typeof protocol;
+  readonly readBack: typeof readBack;
   readonly refusal: typeof refusal;
   readonly sheet: typeof sheet;
   readonly size: typeof size;

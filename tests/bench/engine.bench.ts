@@ -16,6 +16,7 @@ import { nowOf, viewOf } from '../../src/engine/view.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
+import { tellReadBack } from '../../src/words/read-back-words.ts';
 import { Chair } from '../engine/chair.ts';
 import { etchMachine, type RoundPress, TEETH } from '../engine/etch-machine.ts';
 import { ETCH_ROUND, type Setting, settingOf } from '../engine/fixture.ts';
@@ -86,7 +87,7 @@ function benchLong(): Measured[] {
     const stamp: Stamp = chair.at(chair.trueMs + 50).stamp;
     const offer = present(chair.view.offers[0], 'offer');
     const next = timed(applies, () => {
-      const decided = decide(log, { do: 'press', offer }, stamp);
+      const decided = decide(log, { do: 'press', offer }, stamp, tellReadBack);
       if (!decided.ok) throw new Error(decided.error.code);
       return extend(log, recordPress({ log, events: decided.value, stamp, by: 'dentist-a' }));
     });
@@ -124,7 +125,12 @@ function roundInEngine(setting: Setting, withViews: boolean): void {
   const chair = new Chair(setting);
   const press = (kind: 'confirm' | 'start' | 'end', step: string, subjects: string[]) => {
     const { log, stamp } = chair;
-    const decided = decide(log, { do: 'press', offer: { kind, step, subjects } }, stamp);
+    const decided = decide(
+      log,
+      { do: 'press', offer: { kind, step, subjects } },
+      stamp,
+      tellReadBack,
+    );
     if (!decided.ok) throw new Error(decided.error.code);
     const batch = recordPress({ log, events: decided.value, stamp, by: 'dentist-a' });
     chair.log = extend(log, batch);

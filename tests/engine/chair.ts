@@ -21,6 +21,7 @@ import type { Offer, Stamp, View } from '../../src/engine/types.ts';
 import { viewOf } from '../../src/engine/view.ts';
 import type { Mishap, Surface } from '../../src/protocol/types.ts';
 import { type ManualClock, manualClock } from '../../src/runtime/device/clock.ts';
+import { tellReadBack } from '../../src/words/read-back-words.ts';
 import type { Setting } from './fixture.ts';
 
 export const START_WALL_MS = Date.UTC(2026, 10, 27, 9, 0, 0);
@@ -84,7 +85,7 @@ export class Chair {
 
   /** Carries out a command; null when it was, otherwise why not. */
   do(command: Command, by: string | null = 'dentist-a'): Refusal | null {
-    const decided = decide(deepFreeze(this.log), command, this.stamp);
+    const decided = decide(deepFreeze(this.log), command, this.stamp, tellReadBack);
     if (!decided.ok) return decided.error;
     const { log, stamp } = this;
     this.log = extend(log, recordPress({ log, events: decided.value, stamp, by }));

@@ -13,6 +13,7 @@ import { nowOf, viewOf } from '../../src/engine/view.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { parseCaseText } from '../../src/protocol/parse-case.ts';
 import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
+import { tellReadBack } from '../../src/words/read-back-words.ts';
 import { Chair } from './chair.ts';
 import { type Setting, SMALL_WHOLE, settingOf } from './fixture.ts';
 import { follow, type Stride, startsOf, strides, walk } from './walks.ts';
@@ -154,7 +155,12 @@ describe.each(settings)('$name', ({ setting, runs, length }) => {
         const look = (chair: Chair) => {
           const { view, log, stamp } = chair;
           for (const offer of view.offers) {
-            const decided = decide(log, { do: 'press', offer, reason: 'for a test' }, stamp);
+            const decided = decide(
+              log,
+              { do: 'press', offer, reason: 'for a test' },
+              stamp,
+              tellReadBack,
+            );
             expect(decided.ok, `${offer.id} ${JSON.stringify(decided)}`).toBe(true);
           }
           expect(new Set(view.offers.map((o) => o.id)).size).toBe(view.offers.length);

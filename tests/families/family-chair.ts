@@ -19,6 +19,7 @@ import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { parseCaseText } from '../../src/protocol/parse-case.ts';
 import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
+import { tellReadBack } from '../../src/words/read-back-words.ts';
 
 /** By path, because the URL of a simulated page is not one that files are read by. */
 const textOf = (path: string): string =>
@@ -137,7 +138,7 @@ export class FamilyChair {
   }
 
   do(command: Command): Refusal | null {
-    const decided = decide(this.log, command, this.stamp);
+    const decided = decide(this.log, command, this.stamp, tellReadBack);
     if (!decided.ok) return decided.error;
     const { log, stamp } = this;
     this.log = extend(log, recordPress({ log, events: decided.value, stamp, by: 'dentist-a' }));

@@ -5,8 +5,9 @@ import { AXIS_START } from '../../src/engine/axis.ts';
 import { readBackLines } from '../../src/engine/read-back.ts';
 import type { CaseState } from '../../src/engine/types.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
-import { buildSubjects } from '../../src/protocol/subjects.ts';
+import { bareId, buildSubjects } from '../../src/protocol/subjects.ts';
 import type { ReadBack } from '../../src/protocol/types.ts';
+import { readBackWords } from '../../src/words/read-back-words.ts';
 import { caseNamed, FamilyChair } from './family-chair.ts';
 
 const linesOf = (input: unknown): string[] => {
@@ -56,7 +57,9 @@ describe('a case that follows another', () => {
 });
 
 const linesIn = (state: CaseState, of: ReadBack) =>
-  readBackLines(state, of, { now: AXIS_START, subjects: ['case'] });
+  readBackWords(readBackLines(state, of, { now: AXIS_START, subjects: ['case'] }), {
+    nameOf: bareId,
+  });
 
 describe('reading back', () => {
   const { state } = FamilyChair.of('zirconia').log;

@@ -7,6 +7,7 @@ import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { applyEdit } from '../../src/protocol/edit.ts';
 import { parseCaseText } from '../../src/protocol/parse-case.ts';
 import { ownTimesFrom } from '../../src/runtime/lead/lead-own-times.ts';
+import { tellReadBack } from '../../src/words/read-back-words.ts';
 import { caseText } from '../protocol/documents.ts';
 import { template } from './lead-support.ts';
 
@@ -52,6 +53,7 @@ describe('what the own records say', () => {
   );
   if (!script.ok) throw new Error(script.error[0]?.place);
   const run = rehearse({
+    tell: tellReadBack,
     spec,
     protocol,
     protocolHash: 'hash',

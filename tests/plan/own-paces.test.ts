@@ -10,6 +10,7 @@ import { replan } from '../../src/plan/replan.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import type { CaseFile, RecordedPace } from '../../src/protocol/types.ts';
 import { recordedCase, recordedPaces, withOwnPaces } from '../../src/runtime/cases/own-paces.ts';
+import { tellReadBack } from '../../src/words/read-back-words.ts';
 import { shippedCase, shippedProtocol, shippedTables } from './shipped.ts';
 
 const protocol = shippedProtocol();
@@ -32,6 +33,7 @@ function playedAt(paceFactor: number, of: CaseFile = spec): CaseLog {
   const plan = makeRunPlan(of, protocol, tables);
   const startWallMs = 1_780_000_000_000;
   const run = rehearse({
+    tell: tellReadBack,
     spec: of,
     protocol,
     protocolHash: 'hash',

@@ -7,6 +7,7 @@ import { replay } from '../../src/engine/log.ts';
 import { parseScript } from '../../src/plan/parse-script.ts';
 import { type Rehearsal, rehearse } from '../../src/plan/rehearsal.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
+import { tellReadBack } from '../../src/words/read-back-words.ts';
 import { firstTemplate, shippedCase, textOf } from './documents.ts';
 
 const protocol = firstTemplate();
@@ -20,7 +21,7 @@ function outcome(name: CaseName, presses: unknown, by?: string) {
   if (!script.ok) throw new Error(JSON.stringify(script.error));
   const plan = makeRunPlan(spec, protocol);
   const input = { spec, protocol, plan, script: script.value };
-  return rehearse({ ...input, protocolHash: 'none', startWallMs: 0 });
+  return rehearse({ ...input, protocolHash: 'none', startWallMs: 0, tell: tellReadBack });
 }
 
 function done(name: CaseName, presses: unknown): Rehearsal {

@@ -7,6 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { readBackLines } from '../../src/engine/read-back.ts';
 import { barModel } from '../../src/ui/chair/chair-model.ts';
 import { namingOf } from '../../src/ui/shared/arch-model.ts';
+import { readBackWords } from '../../src/words/read-back-words.ts';
 import { subjectLabel } from '../../src/words/subject-words.ts';
 import { caseNamed, FamilyChair, protocolNamed } from '../families/family-chair.ts';
 
@@ -21,9 +22,8 @@ function bridgeChair(): FamilyChair {
 
 const readBy = (chair: FamilyChair, by: string) => {
   const { spec } = namingOf({ log: chair.log, by });
-  return readBackLines(chair.log.state, 'teeth', {
-    now: chair.view.at,
-    subjects: ['case'],
+  const at = { now: chair.view.at, subjects: ['case'] };
+  return readBackWords(readBackLines(chair.log.state, 'teeth', at), {
     nameOf: (subject) => subjectLabel(subject, spec),
   });
 };

@@ -4,6 +4,7 @@ import { err, ok, type Result } from '../../base/result.ts';
 import { decide } from '../../engine/decide.ts';
 import { recordPress, replay } from '../../engine/log.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
+import { tellReadBack } from '../../words/read-back-words.ts';
 import type { Clock } from '../device/clock.ts';
 
 export interface LateNote {
@@ -30,7 +31,7 @@ export async function addLateNote(
     return err(problem(place, 'a case that is signed', 'one that is open', 'case-open'));
   }
   const stamp = clock.stamp();
-  const decided = decide(log, { do: 'note', words }, stamp);
+  const decided = decide(log, { do: 'note', words }, stamp, tellReadBack);
   if (!decided.ok) return err(problem(place, 'a note in words', words, 'note-empty'));
   const recorded = recordPress({ log, events: decided.value, stamp, by });
   const stored = await journal.append({ caseId, epoch, recorded });

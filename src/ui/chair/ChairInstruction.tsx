@@ -4,6 +4,7 @@ import type { Evidence, Light } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { baselineWords, chairWords, evidenceWords } from '../../words/chair-words.ts';
 import { stepOf } from '../../words/offer-words.ts';
+import { readBackWords } from '../../words/read-back-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
@@ -47,13 +48,14 @@ function evidenceOf(running: RunningCase) {
 function ReadBack({ running }: Props) {
   const evidence = evidenceOf(running);
   if (evidence?.kind !== 'read-back') return null;
+  const lines = readBackLines(running.log.state, evidence.of, {
+    now: running.view.at,
+    subjects: running.view.offers[0]?.subjects ?? [],
+  });
+  const nameOf = (subject: string) => subjectLabel(subject, namingOf(running).spec);
   return (
     <ul className="chair-read-back">
-      {readBackLines(running.log.state, evidence.of, {
-        now: running.view.at,
-        subjects: running.view.offers[0]?.subjects ?? [],
-        nameOf: (subject) => subjectLabel(subject, namingOf(running).spec),
-      }).map((line) => (
+      {readBackWords(lines, { nameOf }).map((line) => (
         <li key={line}>{line}</li>
       ))}
     </ul>

@@ -1,9 +1,9 @@
 import { useState } from 'react';
 import type { Command } from '../../../engine/commands.ts';
-import { shadeWords } from '../../../engine/read-back-words.ts';
 import { CASE_SUBJECT, unitSubject } from '../../../protocol/subjects.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
 import { extraWords } from '../../../words/chair-words.ts';
+import { shadeWords } from '../../../words/read-back-words.ts';
 import { refusalWords } from '../../../words/refusal-words.ts';
 import { portionTitle, subjectLabel } from '../../../words/subject-words.ts';
 import { Banner } from '../../parts/Banner.tsx';
