@@ -48,6 +48,7 @@ export const LEAD_DEEDS = [
   'imported',
   'import-refused',
   'stored-refused',
+  'break-noted',
 ] as const;
 export type LeadDeed = (typeof LEAD_DEEDS)[number];
 

@@ -50,6 +50,8 @@ export function deedWords({ deed, values }: Deed): string {
       const hashes = { was: short('approvedHash'), is: short('storedHash') };
       return words[deed]({ document: text('document'), ...hashes });
     }
+    case 'break-noted':
+      return words[deed](text('broken'));
     default:
       return unreachable(deed);
   }

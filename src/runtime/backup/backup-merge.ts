@@ -34,6 +34,7 @@ import {
   parseBackupLine,
   SET_APART,
 } from './backup-lines.ts';
+import { LeadAuthority } from './lead-authority.ts';
 
 /** What a restore found in the file, and what it did. */
 export interface RestoreReport extends RestoreCounts {
@@ -127,6 +128,7 @@ export class Merger {
   readonly #epoch: number;
   readonly #report: Mutable<RestoreReport>;
   readonly #documents = new Map<string, StoredDocument>();
+  #authority = new LeadAuthority([]);
   readonly #seen = new Set<string>();
   readonly #deleted = new Set<string>();
   #waiting: JournalEntry[] = [];
@@ -179,6 +181,7 @@ export class Merger {
   async #readHere(): Done {
     const documents = await this.#journal.documents.listAll();
     if (!documents.ok) return documents;
+    this.#authority = new LeadAuthority(documents.value);
     for (const document of documents.value) this.#documents.set(documentKey(document), document);
     const cases = await this.#journal.listCases();
     if (!cases.ok) return cases;
@@ -236,6 +239,13 @@ export class Merger {
   async #takeDocument(found: StoredDocument): Done {
     const here = this.#documents.get(documentKey(found));
     if (here !== undefined && KEPT_KINDS.has(found.kind)) return ok(null);
+    const taking = this.#authority.taking(found, here);
+    if (taking.do === 'leave') return ok(null);
+    if (taking.do === 'take') return this.#adopt(taking.document);
+    if (taking.do === 'set-apart') {
+      const { kind, id, value, version } = found;
+      return value === null ? ok(null) : this.#setApart({ kind, id, value, version });
+    }
     const document = ofThisTablet(found, here);
     const { kind, id, value, version } = document;
     const isSame = here !== undefined && canonicalText(here.value) === canonicalText(value);
@@ -251,6 +261,10 @@ export class Merger {
           : await this.#setApart({ kind, id, value: loser.value, version: loser.version });
       if (!kept.ok || !isTaken) return kept;
     }
+    return this.#adopt(document);
+  }
+
+  async #adopt(document: StoredDocument): Done {
     const taken = await this.#journal.documents.adopt({ ...document, epoch: this.#epoch });
     if (!taken.ok) return taken;
     this.#report.documentsTaken += taken.value.taken ? 1 : 0;

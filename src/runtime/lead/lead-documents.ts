@@ -6,6 +6,8 @@ import { hashText } from '../../storage/hash-chain.ts';
 
 export const OWN_PROTOCOL = 'protocol';
 export const APPROVAL = 'approval';
+/** A confirmation that came with a backup of another tablet: it waits for the lead of this one. */
+export const APPROVAL_ELSEWHERE = 'approval-elsewhere';
 export const RETIREMENT = 'retirement';
 export const DRAFT = 'draft';
 export const DRAFT_EDITS = 'draft-edits';

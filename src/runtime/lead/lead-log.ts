@@ -22,11 +22,19 @@ export interface LeadEntry {
   readonly hash: string;
 }
 
+/** An entry as it was read, and whether it may vouch for what it tells. */
+export interface ReadEntry extends LeadEntry {
+  /** False behind a break of the chain, until somebody at the desk has noted the break. */
+  readonly vouches: boolean;
+}
+
 export interface LeadLog {
   /** The entries that are as they were written. */
-  readonly entries: readonly LeadEntry[];
+  readonly entries: readonly ReadEntry[];
   /** Places where an entry was altered, is missing or does not follow the one before it. */
   readonly broken: number;
+  /** Whether a break stands behind the last entry that noted one. */
+  readonly isOpenBreak: boolean;
 }
 
 const SEQ_DIGITS = 8;
@@ -57,22 +65,36 @@ function parseEntry(value: unknown): LeadEntry | null {
 
 /**
  * Reads the chain from its start. An entry that was altered is left out, and each place where the
- * chain does not hold is counted; what was added after a break is read again.
+ * chain does not hold is counted. What was added after a break is read, but vouches for nothing
+ * until an entry that notes the break: it was written here, by somebody who had opened the desk.
  */
 export function verifyLeadLog(values: readonly unknown[]): LeadLog {
-  const entries: LeadEntry[] = [];
+  const entries: ReadEntry[] = [];
   let broken = 0;
-  values.forEach((value, index) => {
+  let isOpenBreak = false;
+  let missing = 0;
+  for (const value of values) {
     const entry = parseEntry(value);
+    const last = entries.at(-1);
     if (entry === null || entry.hash !== entryHash(entry)) {
       broken += 1;
-      return;
+      isOpenBreak = true;
+      missing += 1;
+      continue;
     }
-    const prev = entries.at(-1)?.hash ?? NO_ENTRY_HASH;
-    if (entry.seq !== index || entry.prev !== prev) broken += 1;
-    entries.push(entry);
-  });
-  return { entries, broken };
+    const follows = entry.prev === (last?.hash ?? NO_ENTRY_HASH);
+    const isNext = entry.seq === (last?.seq ?? -1) + 1 + missing;
+    missing = 0;
+    if (!follows || !isNext) {
+      broken += 1;
+      isOpenBreak = true;
+    }
+    if (entry.deed === 'break-noted' && entry.values['broken'] === broken && follows) {
+      isOpenBreak = false;
+    }
+    entries.push({ ...entry, vouches: !isOpenBreak });
+  }
+  return { entries, broken, isOpenBreak };
 }
 
 async function storedValues(journal: Journal): Promise<Result<unknown[], JournalProblem>> {
@@ -111,8 +133,25 @@ export async function appendLeadLog(
   return kept.ok ? ok(entry) : err(kept.error);
 }
 
+/** The hashes of revisions whose confirmation the log vouches for, with the number of the entry. */
+export function vouchedHashes(entries: readonly ReadEntry[]): ReadonlyMap<string, number> {
+  return new Map(
+    entries.flatMap((e): [string, number][] =>
+      e.deed === 'confirmed' && e.vouches ? [[String(e.values['hash']), e.seq]] : [],
+    ),
+  );
+}
+
+/** Whether a stored value is the very entry that would come next in an unbroken log. */
+export function isNextInLog(log: readonly unknown[], value: unknown): boolean {
+  const before = verifyLeadLog(log);
+  const after = verifyLeadLog([...log, value]);
+  return after.entries.length === log.length + 1 && after.broken === before.broken;
+}
+
 /** The log as a file that others can check. */
 export function leadLogText(log: LeadLog): string {
-  const { entries, broken } = log;
+  const { broken } = log;
+  const entries = log.entries.map(({ vouches: _, ...entry }) => entry);
   return `${JSON.stringify({ format: 'lutewatch-lead-log', formatVersion: 1, entries, broken }, null, 2)}\n`;
 }

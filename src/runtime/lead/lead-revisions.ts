@@ -9,6 +9,7 @@ import type { Protocol } from '../../protocol/types.ts';
 import type { Journal, StoredDocument } from '../../storage/journal-types.ts';
 import {
   APPROVAL,
+  APPROVAL_ELSEWHERE,
   OWN_PROTOCOL,
   parseApproval,
   parseRetirement,
@@ -17,13 +18,15 @@ import {
   type Retirement,
   revisionId,
 } from './lead-documents.ts';
-import { readLeadLog } from './lead-log.ts';
+import { readLeadLog, vouchedHashes } from './lead-log.ts';
 
 export interface Revision {
   readonly protocol: Protocol;
   readonly hash: string;
   /** Null when it was stored without one, as other versions of the app may have done. */
   readonly approval: Approval | null;
+  /** Confirmed on another tablet, whose backup brought it here; the lead of this one has not yet. */
+  readonly elsewhere: Approval | null;
   readonly retirement: Retirement | null;
   /** It was confirmed by somebody whose passphrase has been reset since. */
   readonly beforeReset: boolean;
@@ -47,6 +50,7 @@ export interface Revisions {
 
 interface Around {
   readonly approvals: ReadonlyMap<string, Approval>;
+  readonly elsewhere: ReadonlyMap<string, Approval>;
   readonly retirements: ReadonlyMap<string, Retirement>;
   /** Hashes whose confirmation stands in the log, with the number of the entry. */
   readonly logged: ReadonlyMap<string, number>;
@@ -78,9 +82,13 @@ function readOne(document: StoredDocument, around: Around): Revision | RefusedDo
   if (approval !== null && loggedAt === undefined) {
     return refuse(document, { approvedHash: 'not in the log', storedHash: hash });
   }
-  const retirement = around.retirements.get(document.id) ?? null;
+  // Two tablets may have given one number to two revisions: the hash says which is meant.
+  const ended = around.retirements.get(document.id);
+  const retirement = ended?.hash === hash ? ended : null;
   const beforeReset = loggedAt !== undefined && loggedAt < around.lastReset;
-  return { protocol: parsed.value, hash, approval, retirement, beforeReset };
+  const told = around.elsewhere.get(document.id);
+  const elsewhere = approval === null && told?.hash === hash ? told : null;
+  return { protocol: parsed.value, hash, approval, elsewhere, retirement, beforeReset };
 }
 
 async function readAround(journal: Journal): Promise<Around> {
@@ -100,11 +108,8 @@ async function readAround(journal: Journal): Promise<Around> {
   return {
     approvals: keyed(await list(APPROVAL), parseApproval),
     retirements: keyed(await list(RETIREMENT), parseRetirement),
-    logged: new Map(
-      entries.flatMap((e): [string, number][] =>
-        e.deed === 'confirmed' ? [[String(e.values['hash']), e.seq]] : [],
-      ),
-    ),
+    elsewhere: keyed(await list(APPROVAL_ELSEWHERE), parseApproval),
+    logged: vouchedHashes(entries),
     lastReset: entries.findLast((e) => e.deed === 'passphrase-reset')?.seq ?? -1,
   };
 }

@@ -35,7 +35,7 @@ export const FIRST_LEAD_STATE: LeadState = {
   drafts: [],
   revisions: [],
   refused: [],
-  log: { entries: [], broken: 0 },
+  log: { entries: [], broken: 0, isOpenBreak: false },
 };
 
 /** Why a protocol cannot be confirmed as it stands; null when it can. */

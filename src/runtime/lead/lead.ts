@@ -144,8 +144,17 @@ export class LeadDesk {
   async #opened(person: string, deed: 'opened' | 'passphrase-set'): Promise<void> {
     this.#set({ isOpen: true, keeper: person, closedBecause: null });
     await this.#log(deed, {});
+    await this.#noteBreak();
     this.touch();
     await this.refresh();
+  }
+
+  /** A break of the log is noted by whoever opens the desk next; from there on the log vouches again. */
+  async #noteBreak(): Promise<void> {
+    const log = await readLeadLog(this.#parts.journal);
+    if (log.ok && log.value.isOpenBreak) {
+      await this.#log('break-noted', { broken: log.value.broken });
+    }
   }
 
   /** Somebody is at the desk: the idle time begins anew. */

@@ -3,6 +3,7 @@ import { Link, useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Result } from '../../base/result.ts';
 import { unconfirmedFigures } from '../../protocol/edit-types.ts';
+import type { Protocol } from '../../protocol/types.ts';
 import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import { saveFile } from '../../runtime/cases/share.ts';
 import type { ProtocolDraft } from '../../runtime/lead/lead-drafts.ts';
@@ -63,6 +64,7 @@ export function LeadDeskHome() {
           </ul>
         )}
       </Section>
+      <Waiting act={act} />
       <Section title={leadWords.protocols} lede={leadWords.protocolsLede}>
         <ul className="desk-list">
           {entries.map((entry) => (
@@ -89,6 +91,49 @@ function Refused() {
       })}
     />
   ));
+}
+
+/** Revisions that another tablet's lead confirmed, as a backup told; this one's has not. */
+function Waiting({ act }: { readonly act: Act }) {
+  const desk = useLeadDesk();
+  const [, navigate] = useLocation();
+  const waiting = useLead((s) => s.revisions).filter((r) => r.elsewhere !== null);
+  if (waiting.length === 0) return null;
+  const begin = async (protocol: Protocol): Promise<void> => {
+    const id = await act(desk.beginDraft(protocol));
+    if (id !== null) navigate(`/lead/draft/${id}`);
+  };
+  return (
+    <Section title={leadWords.waiting} lede={leadWords.waitingLede}>
+      <ul className="desk-list">
+        {waiting.map(({ protocol, hash, elsewhere }) => (
+          <li key={hash} className="desk-row">
+            <div>
+              <h3>{protocol.title}</h3>
+              <p className="desk-standing">
+                <StateMark shape="part" />
+                <span>
+                  {leadWords.waitingLine({
+                    by: elsewhere?.by ?? '',
+                    on: momentWords(elsewhere?.onWallMs ?? 0),
+                    hash: shortHash(hash),
+                  })}
+                </span>
+              </p>
+            </div>
+            <ButtonRow>
+              <Button
+                name={leadWords.draftName(protocol.title)}
+                onPress={() => void begin(protocol)}
+              >
+                {leadWords.draft}
+              </Button>
+            </ButtonRow>
+          </li>
+        ))}
+      </ul>
+    </Section>
+  );
 }
 
 function DraftRow({ draft, act }: { readonly draft: ProtocolDraft; readonly act: Act }) {

@@ -144,7 +144,14 @@ export const lead = {
       readonly was: string;
       readonly is: string;
     }): string => `Refused stored ${o.document}: confirmed as ${o.was}, found ${o.is}`,
+    'break-noted': (broken: string): string =>
+      `Noted that the log does not hold together: places ${broken}. It counts again from here`,
   } satisfies Record<LeadDeed, object | string>,
+  waiting: 'Waiting for you',
+  waitingLede:
+    'Confirmed on another tablet, brought here by a backup. Nothing of it is in force on this tablet. Draft a change of it, read it against the instructions, and confirm it.',
+  waitingLine: (o: { readonly by: string; readonly on: string; readonly hash: string }): string =>
+    `Confirmed elsewhere by ${o.by}, ${o.on}, hash ${o.hash}`,
   problems: {
     'wrong-passphrase': 'That is not the passphrase. The attempt is in the log.',
     wait: (time: string): string => `Too many attempts. Try again in ${time}.`,
