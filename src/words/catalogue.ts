@@ -13,6 +13,7 @@ import type { evidence, extra, sheet, wipe } from './en/chair-sheets.ts';
 import type { change } from './en/change.ts';
 import type { clock } from './en/clock.ts';
 import type { editor } from './en/editor.ts';
+import type { explainedLine } from './en/explained-line.ts';
 import type { farView } from './en/far-view.ts';
 import type { finding } from './en/finding.ts';
 import type { key } from './en/key.ts';
@@ -60,6 +61,7 @@ export interface Catalogue {
   readonly protocol: typeof protocol;
   readonly readBack: typeof readBack;
   readonly refusal: typeof refusal;
+  readonly explainedLine: typeof explainedLine;
   readonly sheet: typeof sheet;
   readonly size: typeof size;
   readonly sound: typeof sound;

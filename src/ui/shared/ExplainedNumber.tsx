@@ -1,4 +1,5 @@
 import type { Explanation } from '../../plan/explanation.ts';
+import { explainedLineWords } from '../../words/explained-line-words.ts';
 import type { CaseNaming } from '../../words/offer-words.ts';
 import {
   decidedWords,
@@ -18,7 +19,12 @@ export function ExplainedNumber({
   readonly naming: CaseNaming;
 }) {
   return (
-    <Disclosure summary={`${explainedWhat(e, naming)}: ${explainedValue(e)}`}>
+    <Disclosure
+      summary={explainedLineWords.explained({
+        what: explainedWhat(e, naming),
+        value: explainedValue(e),
+      })}
+    >
       <p>{formulaWords(e)}</p>
       <dl className="plan-inputs">
         {Object.entries(e.inputs).map(([key, value]) => (
@@ -29,7 +35,7 @@ export function ExplainedNumber({
         ))}
       </dl>
       <p>{decidedWords(e)}</p>
-      <p>{`${planWords.source}: ${e.source}`}</p>
+      <p>{explainedLineWords.source(e.source)}</p>
       <p>{planWords.govern}</p>
     </Disclosure>
   );
