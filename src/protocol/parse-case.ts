@@ -1,10 +1,10 @@
 /** The only way from unknown data to a {@link CaseFile}, duplicates of teeth and ids included. */
-import * as v from 'valibot';
 import { deepFreeze } from '../base/freeze.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import { bestProblems, impossibleDates, issuesToProblems } from './document-problems.ts';
+import { bestProblems, impossibleDates } from './document-problems.ts';
 import { parseJsonText } from './json-text.ts';
+import { readOutside } from './read-outside.ts';
 import { caseSchema } from './schema-case.ts';
 import type { CaseFile } from './types.ts';
 
@@ -64,15 +64,15 @@ function unevenMixes({ groups, units }: CaseFile): readonly Problem[] {
  * Errors: at most twenty problems, the most telling first, each with its place.
  */
 export function parseCase(input: unknown): Result<CaseFile, readonly Problem[]> {
-  const parsed = v.safeParse(caseSchema, input, { abortPipeEarly: true });
-  if (!parsed.success) return err(issuesToProblems(parsed.issues, NAME));
+  const parsed = readOutside(caseSchema, input, NAME);
+  if (!parsed.ok) return parsed;
   const problems = [
-    ...duplicates(parsed.output),
-    ...unevenMixes(parsed.output),
-    ...impossibleDates(parsed.output, NAME),
+    ...duplicates(parsed.value),
+    ...unevenMixes(parsed.value),
+    ...impossibleDates(parsed.value, NAME),
   ];
   if (problems.length > 0) return err(bestProblems(problems, NAME));
-  return ok(deepFreeze(parsed.output));
+  return ok(deepFreeze(parsed.value));
 }
 
 /** Reads a case file from text: one problem with line and column when it is not JSON. */

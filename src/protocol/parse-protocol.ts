@@ -1,10 +1,10 @@
 /** The only way from unknown data to a {@link Protocol}. Shape first; meaning is checked elsewhere. */
-import * as v from 'valibot';
 import { deepFreeze } from '../base/freeze.ts';
 import type { Problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import { impossibleDates, issuesToProblems, unseenFaults } from './document-problems.ts';
+import { impossibleDates, unseenFaults } from './document-problems.ts';
 import { parseJsonText } from './json-text.ts';
+import { readOutside } from './read-outside.ts';
 import { protocolSchema } from './schema-protocol.ts';
 import type { Protocol } from './types.ts';
 
@@ -15,13 +15,13 @@ const NAME = 'protocol';
  * Errors: at most twenty problems, the most telling first, each with its place.
  */
 export function parseProtocol(input: unknown): Result<Protocol, readonly Problem[]> {
-  const parsed = v.safeParse(protocolSchema, input, { abortPipeEarly: true });
-  if (!parsed.success) return err(issuesToProblems(parsed.issues, NAME));
+  const parsed = readOutside(protocolSchema, input, NAME);
+  if (!parsed.ok) return parsed;
   const faults = [
-    ...unseenFaults({ input, output: parsed.output }, NAME),
-    ...impossibleDates(parsed.output, NAME),
+    ...unseenFaults({ input, output: parsed.value }, NAME),
+    ...impossibleDates(parsed.value, NAME),
   ];
-  return faults.length > 0 ? err(faults) : ok(deepFreeze(parsed.output));
+  return faults.length > 0 ? err(faults) : ok(deepFreeze(parsed.value));
 }
 
 /** Reads a protocol from text: one problem with line and column when it is not JSON. */

@@ -1,11 +1,11 @@
 /** What is read from the database. Entries are checked on the way out, never trusted. */
 
+import { fieldsOf } from '../base/json.ts';
 import { readingOf } from './case-reading.ts';
 import { wholeCase } from './database-transactions.ts';
 import type { FileRecord } from './file-lines.ts';
 import type { CaseReading, StoredDocument } from './journal-types.ts';
 import type { JournalDatabase } from './migrations.ts';
-import { fieldsOf } from './parse-stored.ts';
 
 /** All entries of a case, verified. A case that is not stored reads as empty. */
 export async function readCase(database: JournalDatabase, caseId: string): Promise<CaseReading> {
@@ -60,7 +60,7 @@ export interface Compared {
 /** Reads what {@link writeCompared} left; nothing counts as compared in a new database. */
 export async function readCompared(database: JournalDatabase): Promise<Compared> {
   const through = await database.get('meta', 'comparedThrough');
-  const files = fieldsOf(await database.get('meta', 'files')) ?? {};
+  const files = fieldsOf(await database.get('meta', 'files'));
   const sizes = Object.entries(files).flatMap(([name, bytes]) =>
     typeof bytes === 'number' ? [[name, bytes] as const] : [],
   );

@@ -4,10 +4,13 @@
  * JSON of `{body, record}`. A line is accepted only if its bytes are exactly what this module would
  * write for its content, so that every flipped bit shows, even one that JSON would not notice.
  */
+import * as v from 'valibot';
+import { fieldsOf, jsonOr } from '../base/json.ts';
 import { canonicalText } from '../protocol/canonical-text.ts';
+import { parsedOr } from '../protocol/read-outside.ts';
 import { hashHolds, hashText } from './hash-chain.ts';
 import type { JournalEntry, StoredDocument, Tombstone } from './journal-types.ts';
-import { fieldsOf, parseDocument, parseEntry, parseTombstone } from './parse-stored.ts';
+import { RECORD_SCHEMAS } from './parse-stored.ts';
 
 export type FileRecord =
   | { readonly record: 'entry'; readonly body: JournalEntry }
@@ -28,6 +31,8 @@ export interface FileContent {
   readonly records: readonly FileRecord[];
   readonly unreadable: readonly UnreadableLine[];
 }
+
+const recordSchema = v.variant('record', RECORD_SCHEMAS);
 
 const LINE_FEED = 0x0a;
 const encoder = new TextEncoder();
@@ -76,40 +81,16 @@ function readLine(bytes: Uint8Array): FileRecord | UnreadableReason {
   } catch {
     return 'not-text';
   }
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    return 'not-json';
-  }
-  const record = parseRecord(value);
+  const json = jsonOr(text);
+  if (json === null) return 'not-json';
+  const record = parsedOr(recordSchema, json.value);
   if (record === null) return 'shape';
   try {
-    if (fieldsOf(value)?.['sum'] !== recordSum(record)) return 'sum';
+    if (fieldsOf(json.value)['sum'] !== recordSum(record)) return 'sum';
     if (record.record === 'entry' && !hashHolds(record.body)) return 'sum';
     return encodeRecord(record) === `${text}\n` ? record : 'not-canonical';
   } catch {
     // Half a surrogate pair, or nesting that no writer of ours produces.
     return 'not-canonical';
-  }
-}
-
-function parseRecord(value: unknown): FileRecord | null {
-  const fields = fieldsOf(value);
-  switch (fields?.['record']) {
-    case 'entry': {
-      const body = parseEntry(fields['body']);
-      return body === null ? null : { record: 'entry', body };
-    }
-    case 'document': {
-      const body = parseDocument(fields['body']);
-      return body === null ? null : { record: 'document', body };
-    }
-    case 'tombstone': {
-      const body = parseTombstone(fields['body']);
-      return body === null ? null : { record: 'tombstone', body };
-    }
-    default:
-      return null;
   }
 }

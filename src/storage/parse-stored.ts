@@ -3,91 +3,79 @@
  * as unknown and leaves typed, or as null. The content of an event is not looked into here: its hash
  * vouches for it.
  */
-import type { CaseEvent, Stamp } from '../engine/types.ts';
+import * as v from 'valibot';
+import type { Stamp } from '../engine/types.ts';
+import { parsedOr } from '../protocol/read-outside.ts';
 import type { JournalEntry, StoredDocument, Tombstone } from './journal-types.ts';
 
-type Fields = Readonly<Record<string, unknown>>;
+const countSchema = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
+const hashSchema = v.pipe(v.string(), v.regex(/^[0-9a-f]{64}$/));
+const personSchema = v.nullable(v.string());
+const instantSchema = v.pipe(v.number(), v.finite());
 
-const ENTRY_KEYS = 9;
-const HASH = /^[0-9a-f]{64}$/;
+const stampSchema = v.object({ wallMs: instantSchema, monoMs: instantSchema, runId: v.string() });
 
-/** The object's fields, or null when `value` is not a plain object. */
-export function fieldsOf(value: unknown): Fields | null {
-  return typeof value === 'object' && value !== null && !Array.isArray(value)
-    ? (value as Fields)
-    : null;
-}
+// The hash covers the known fields only, so a further one must not slip in beside them.
+const entryShape = v.strictObject({
+  caseId: v.string(),
+  seq: countSchema,
+  press: countSchema,
+  epoch: countSchema,
+  stamp: stampSchema,
+  by: personSchema,
+  event: v.looseObject({ type: v.string() }),
+  prev: hashSchema,
+  hash: hashSchema,
+});
 
-const isCount = (value: unknown): value is number =>
-  typeof value === 'number' && Number.isSafeInteger(value) && value >= 0;
+const tombstoneShape = v.object({
+  caseId: v.string(),
+  entries: countSchema,
+  epoch: countSchema,
+  head: hashSchema,
+  stamp: stampSchema,
+  by: personSchema,
+  reason: v.string(),
+});
 
-const isHash = (value: unknown): value is string => typeof value === 'string' && HASH.test(value);
+const documentShape = v.object({
+  kind: v.string(),
+  id: v.string(),
+  value: v.unknown(),
+  version: countSchema,
+  epoch: countSchema,
+});
 
-const isPerson = (value: unknown): value is string | null =>
-  value === null || typeof value === 'string';
+/** A schema that lets the value itself through, not a copy: what was hashed stays as it is. */
+const itself = <T>(shape: v.GenericSchema) => v.custom<T>((value) => v.is(shape, value));
 
-function isStamp(value: unknown): value is Stamp {
-  const fields = fieldsOf(value);
-  return (
-    fields !== null &&
-    Number.isFinite(fields['wallMs']) &&
-    Number.isFinite(fields['monoMs']) &&
-    typeof fields['runId'] === 'string'
-  );
-}
+export const entrySchema = itself<JournalEntry>(entryShape);
+export const tombstoneSchema = itself<Tombstone>(tombstoneShape);
+export const documentSchema = itself<StoredDocument>(documentShape);
 
-function isEvent(value: unknown): value is CaseEvent {
-  return typeof fieldsOf(value)?.['type'] === 'string';
-}
+/** What a line of a file holds, by the name of its kind. */
+export const RECORD_SCHEMAS = [
+  v.object({ record: v.literal('entry'), body: entrySchema }),
+  v.object({ record: v.literal('document'), body: documentSchema }),
+  v.object({ record: v.literal('tombstone'), body: tombstoneSchema }),
+] as const;
 
 /** The entry, or null when `value` has not its shape. */
 export function parseEntry(value: unknown): JournalEntry | null {
-  const fields = fieldsOf(value);
-  if (fields === null) return null;
-  const sound =
-    // The hash covers the known fields only, so a further one must not slip in beside them.
-    Object.keys(fields).length === ENTRY_KEYS &&
-    typeof fields['caseId'] === 'string' &&
-    isCount(fields['seq']) &&
-    isCount(fields['press']) &&
-    isCount(fields['epoch']) &&
-    isStamp(fields['stamp']) &&
-    isPerson(fields['by']) &&
-    isEvent(fields['event']) &&
-    isHash(fields['prev']) &&
-    isHash(fields['hash']);
-  return sound ? (value as JournalEntry) : null;
+  return parsedOr(entrySchema, value);
 }
 
 /** The tombstone, or null when `value` has not its shape. */
 export function parseTombstone(value: unknown): Tombstone | null {
-  const fields = fieldsOf(value);
-  if (fields === null) return null;
-  const sound =
-    typeof fields['caseId'] === 'string' &&
-    isCount(fields['entries']) &&
-    isCount(fields['epoch']) &&
-    isHash(fields['head']) &&
-    isStamp(fields['stamp']) &&
-    isPerson(fields['by']) &&
-    typeof fields['reason'] === 'string';
-  return sound ? (value as Tombstone) : null;
+  return parsedOr(tombstoneSchema, value);
 }
 
 /** The document, or null when `value` has not its shape. */
 export function parseDocument(value: unknown): StoredDocument | null {
-  const fields = fieldsOf(value);
-  if (fields === null) return null;
-  const sound =
-    typeof fields['kind'] === 'string' &&
-    typeof fields['id'] === 'string' &&
-    'value' in fields &&
-    isCount(fields['version']) &&
-    isCount(fields['epoch']);
-  return sound ? (value as StoredDocument) : null;
+  return parsedOr(documentSchema, value);
 }
 
 /** The stamp, or null when `value` has not its shape. */
 export function parseStamp(value: unknown): Stamp | null {
-  return isStamp(value) ? value : null;
+  return parsedOr(itself<Stamp>(stampSchema), value);
 }

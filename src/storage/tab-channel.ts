@@ -1,6 +1,8 @@
 /** Tells other tabs of this device what was written, and hears what they tell. */
-import type { JournalEntry, JournalNews } from './journal-types.ts';
-import { fieldsOf, parseEntry } from './parse-stored.ts';
+import * as v from 'valibot';
+import { parsedOr } from '../protocol/read-outside.ts';
+import type { JournalNews } from './journal-types.ts';
+import { entrySchema } from './parse-stored.ts';
 
 export interface TabChannel {
   tell(news: JournalNews): void;
@@ -27,15 +29,13 @@ export function createTabChannel(name: string): TabChannel {
   };
 }
 
+const newsSchema = v.variant('type', [
+  v.object({ type: v.literal('document'), kind: v.string(), id: v.string() }),
+  v.object({ type: v.literal('case-deleted'), caseId: v.string() }),
+  v.object({ type: v.literal('entries'), caseId: v.string(), entries: v.array(entrySchema) }),
+]);
+
 /** The news, or null when it is none. */
 export function parseNews(value: unknown): JournalNews | null {
-  const { type, caseId, entries, kind, id } = fieldsOf(value) ?? {};
-  if (type === 'document' && typeof kind === 'string' && typeof id === 'string') {
-    return { type, kind, id };
-  }
-  if (typeof caseId !== 'string') return null;
-  if (type === 'case-deleted') return { type, caseId };
-  if (type !== 'entries' || !Array.isArray(entries)) return null;
-  const parsed: JournalEntry[] = entries.flatMap((entry) => parseEntry(entry) ?? []);
-  return parsed.length === entries.length ? { type, caseId, entries: parsed } : null;
+  return parsedOr(newsSchema, value);
 }

@@ -4,7 +4,8 @@
  * owner has been silent: the code of a robbed owner goes on running, and then only the epoch in the
  * journal stands between its late writes and the record.
  */
-import { fieldsOf } from './parse-stored.ts';
+import * as v from 'valibot';
+import { parsedOr } from '../protocol/read-outside.ts';
 
 export const WRITER_LOCK = 'lutewatch-writer';
 /** An owner that has not even heard the request for this long counts as gone. */
@@ -28,7 +29,10 @@ export interface WriterLockParts {
 }
 
 type Call = 'asked' | 'heard' | 'refused' | 'released';
-const CALLS: readonly Call[] = ['asked', 'heard', 'refused', 'released'];
+const callSchema = v.object({
+  call: v.picklist(['asked', 'heard', 'refused', 'released']),
+  from: v.optional(v.unknown()),
+});
 
 export class WriterLock {
   readonly #parts: WriterLockParts;
@@ -129,9 +133,9 @@ export class WriterLock {
   }
 
   #hear(data: unknown): void {
-    const { call: said, from } = fieldsOf(data) ?? {};
-    const call = CALLS.find((one) => one === said);
-    if (call === undefined || from === this.#parts.tabId) return;
+    const said = parsedOr(callSchema, data);
+    if (said === null || said.from === this.#parts.tabId) return;
+    const { call } = said;
     if (call === 'asked') void this.#answerRequest();
     else {
       this.#mayForce = false;

@@ -167,6 +167,10 @@ describe('a protocol file', () => {
     ['another format', '{"format": "lutewatch-protocol"}', 'file.format'],
     ['no hash', '{"format": "lutewatch-protocol-file", "formatVersion": 1}', 'file.hash'],
     ['a list', '[]', 'file'],
+    ['saying a key twice', '{"format": "a", "format": "b"}', 'file, line 1, column 17'],
+    ['turning its text round', '{"format": "\\u202e"}', 'file.format, line 1, column 13'],
+    ['a stranger', fileOf().replace('"hash"', '"more": 1, "hash"'), 'file.more'],
+    ['with an odd ancestor', fileOf().replace(/"0{64}"/, '7'), 'file.ancestors[0]'],
   ])('that is %s is refused at %s', (_, text, place) => {
     expect(parseProtocolFileText(text)).toMatchObject({ ok: false, error: { place } });
   });

@@ -12,10 +12,13 @@
  * The plain bytes, unpacked with gzip (RFC 1952) where `compression` says so, are the lines of
  * `backup-lines.ts`.
  */
+import * as v from 'valibot';
+import { fieldsOf } from '../../base/json.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { canonicalText } from '../../protocol/canonical-text.ts';
-import { fieldsOf } from '../lead/lead-documents.ts';
+import { readJsonText } from '../../protocol/json-text.ts';
+import { parsedOr } from '../../protocol/read-outside.ts';
 
 export const BACKUP_FORMAT = 'lutewatch-backup';
 export const CHUNK_BYTES = 1_048_576;
@@ -73,11 +76,25 @@ export function boundText(header: BackupHeader): string {
   return canonicalText(bound);
 }
 
-const isCount = (value: unknown, max: number): value is number =>
-  typeof value === 'number' && Number.isSafeInteger(value) && value > 0 && value <= max;
+const countSchema = (max: number) =>
+  v.pipe(v.number(), v.safeInteger(), v.gtValue(0), v.maxValue(max));
+const base64Schema = v.pipe(
+  v.string(),
+  v.regex(/^[A-Za-z0-9+/]+={0,2}$/),
+  v.check((text) => text.length % 4 === 0),
+);
 
-const isBase64 = (value: unknown): value is string =>
-  typeof value === 'string' && /^[A-Za-z0-9+/]+={0,2}$/.test(value) && value.length % 4 === 0;
+const headerSchema = v.object({
+  format: v.literal(BACKUP_FORMAT),
+  formatVersion: v.literal(1),
+  compression: v.picklist(['gzip', 'none']),
+  iterations: countSchema(ITERATIONS_MAX),
+  chunkBytes: countSchema(CHUNK_BYTES_MAX),
+  salt: base64Schema,
+  noncePrefix: base64Schema,
+  check: base64Schema,
+  bodyBytes: countSchema(Number.MAX_SAFE_INTEGER),
+});
 
 function refused(code: BackupProblemCode, expected: string, came: unknown) {
   return err<BackupProblem>({ ...problem('backup', expected, came), code });
@@ -85,40 +102,21 @@ function refused(code: BackupProblemCode, expected: string, came: unknown) {
 
 /** Reads the first line of a file. */
 export function parseHeader(text: string): Result<BackupHeader, BackupProblem> {
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    return refused('backup-not-one', 'a backup of this app', text.slice(0, 20));
+  const read = readJsonText(text, { name: 'backup', lengthMax: text.length, keepsUnseen: false });
+  if (!read.ok) {
+    const { problem: fault } = read.error;
+    return fault.code === 'not-json'
+      ? refused('backup-not-one', 'a backup of this app', text.slice(0, 20))
+      : err({ ...fault, code: 'backup-altered' });
   }
-  const fields = fieldsOf(value);
-  const { format, formatVersion, compression, iterations, chunkBytes, bodyBytes } = fields;
-  const { salt, noncePrefix, check } = fields;
+  const { value } = read.value;
+  const { format, formatVersion } = fieldsOf(value);
   if (format !== BACKUP_FORMAT) {
     return refused('backup-not-one', `the format "${BACKUP_FORMAT}"`, format);
   }
   if (formatVersion !== 1) return refused('backup-newer', 'format version 1', formatVersion);
-  const isPacked = compression === 'gzip' || compression === 'none';
-  if (
-    !isPacked ||
-    !isCount(iterations, ITERATIONS_MAX) ||
-    !isCount(chunkBytes, CHUNK_BYTES_MAX) ||
-    !isCount(bodyBytes, Number.MAX_SAFE_INTEGER) ||
-    !isBase64(salt) ||
-    !isBase64(noncePrefix) ||
-    !isBase64(check)
-  ) {
-    return refused('backup-altered', 'a first line as this app writes it', text.slice(0, 40));
-  }
-  return ok({
-    format,
-    formatVersion,
-    compression,
-    iterations,
-    chunkBytes,
-    salt,
-    noncePrefix,
-    check,
-    bodyBytes,
-  });
+  const header = parsedOr(headerSchema, value);
+  return header === null
+    ? refused('backup-altered', 'a first line as this app writes it', text.slice(0, 40))
+    : ok(header);
 }

@@ -8,9 +8,13 @@
  */
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
-import { jsonText } from '../../base/json.ts';
+import * as v from 'valibot';
+import { jsonOr, jsonText } from '../../base/json.ts';
+import { problemLine } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
-import { canonicalText, isStorable } from '../../protocol/canonical-text.ts';
+import { canonicalText, isStorable, keptText } from '../../protocol/canonical-text.ts';
+import { readJsonText } from '../../protocol/json-text.ts';
+import { parsedOr } from '../../protocol/read-outside.ts';
 import type {
   Journal,
   JournalEntry,
@@ -18,8 +22,7 @@ import type {
   StoredDocument,
   Tombstone,
 } from '../../storage/journal-types.ts';
-import { parseDocument, parseEntry, parseTombstone } from '../../storage/parse-stored.ts';
-import { fieldsOf } from '../lead/lead-documents.ts';
+import { RECORD_SCHEMAS } from '../../storage/parse-stored.ts';
 
 export interface BackupCounts {
   readonly cases: number;
@@ -40,7 +43,7 @@ export type BackupLine =
 export const SET_APART = 'set-apart';
 
 export const NO_COUNTS: BackupCounts = { cases: 0, entries: 0, documents: 0, tombstones: 0 };
-const BEGIN = { record: 'begin', contents: 'lutewatch-backup', version: 1 };
+const BEGIN = { record: 'begin', contents: 'lutewatch-backup', version: 1 } as const;
 
 /** Sums up the lines between begin and end. */
 export class LineSum {
@@ -148,55 +151,37 @@ export async function contentsSum(journal: Journal): Promise<string> {
   return sum.hex();
 }
 
-function parseCounts(value: unknown): BackupCounts | null {
-  const { cases, entries, documents, tombstones } = fieldsOf(value);
-  if (typeof cases !== 'number' || typeof entries !== 'number') return null;
-  if (typeof documents !== 'number' || typeof tombstones !== 'number') return null;
-  return { cases, entries, documents, tombstones };
-}
+const lineSchema = v.variant('record', [
+  v.object({
+    record: v.literal(BEGIN.record),
+    contents: v.literal(BEGIN.contents),
+    version: v.literal(BEGIN.version),
+  }),
+  ...RECORD_SCHEMAS,
+  v.object({ record: v.literal('apart'), caseId: v.string(), content: v.unknown() }),
+  v.object({
+    record: v.literal('end'),
+    counts: v.object({
+      cases: v.number(),
+      entries: v.number(),
+      documents: v.number(),
+      tombstones: v.number(),
+    }),
+    sha256: v.string(),
+  }),
+]);
 
-function parseFields(fields: Readonly<Record<string, unknown>>): BackupLine | null {
-  switch (fields['record']) {
-    case 'begin':
-      return fields['contents'] === BEGIN.contents && fields['version'] === BEGIN.version
-        ? { record: 'begin' }
-        : null;
-    case 'entry': {
-      const body = parseEntry(fields['body']);
-      return body === null ? null : { record: 'entry', body };
-    }
-    case 'apart': {
-      const { caseId, content } = fields;
-      return typeof caseId === 'string' ? { record: 'apart', caseId, content } : null;
-    }
-    case 'document': {
-      const body = parseDocument(fields['body']);
-      return body === null ? null : { record: 'document', body };
-    }
-    case 'tombstone': {
-      const body = parseTombstone(fields['body']);
-      return body === null ? null : { record: 'tombstone', body };
-    }
-    case 'end': {
-      const counts = parseCounts(fields['counts']);
-      const { sha256: sum } = fields;
-      return counts === null || typeof sum !== 'string'
-        ? null
-        : { record: 'end', counts, sha256: sum };
-    }
-    default:
-      return null;
-  }
+/** What is wrong with a line that is not the text of its value: a key that is said twice, mostly. */
+function faultOf(text: string): string {
+  const read = readJsonText(text, { name: 'line', lengthMax: text.length, keepsUnseen: true });
+  return read.ok ? 'as this app writes it' : problemLine(read.error.problem);
 }
 
 /** Reads one line without its line feed; the error says what it is not. */
 export function parseBackupLine(text: string): Result<BackupLine, string> {
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    return err('JSON');
-  }
-  const line = parseFields(fieldsOf(value));
-  return line === null ? err('a known record') : ok(line);
+  const json = jsonOr(text);
+  if (json === null) return err('JSON');
+  const line = parsedOr(lineSchema, json.value);
+  if (line === null) return err('a known record');
+  return keptText(json.value) === text ? ok(line) : err(faultOf(text));
 }

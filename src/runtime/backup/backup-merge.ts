@@ -4,6 +4,7 @@
  * Doing it twice changes nothing the second time.
  */
 
+import { fieldsOf } from '../../base/json.ts';
 import type { Result } from '../../base/result.ts';
 import { err, ok } from '../../base/result.ts';
 import { canonicalText } from '../../protocol/canonical-text.ts';
@@ -22,7 +23,7 @@ import type {
 } from '../../storage/journal-types.ts';
 import type { RestoreCounts } from '../../words/codes.ts';
 import { DEFAULT_SETTINGS } from '../app-state.ts';
-import { ATTEMPTS, fieldsOf, PASSPHRASE } from '../lead/lead-documents.ts';
+import { ATTEMPTS, PASSPHRASE } from '../lead/lead-documents.ts';
 import { SETTINGS } from '../library/library.ts';
 import { BackupFault } from './backup-format.ts';
 import {

@@ -1,10 +1,10 @@
 /** What this tablet keeps beside its records because it fits nowhere: nothing of it is dropped. */
 
+import { fieldsOf } from '../../base/json.ts';
 import type { Problem } from '../../base/problem.ts';
 import { ok, type Result } from '../../base/result.ts';
 import type { Journal } from '../../storage/journal-types.ts';
 import type { ApartWhy } from '../../words/codes.ts';
-import { fieldsOf } from '../lead/lead-documents.ts';
 import { SET_APART } from './backup-lines.ts';
 
 export interface ApartThing {

@@ -3,17 +3,19 @@
  * stand, how they are deleted, and the backup of everything.
  */
 
+import * as v from 'valibot';
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { replay } from '../../engine/log.ts';
+import { parsedOr } from '../../protocol/read-outside.ts';
 import type { FactsCache } from '../../storage/facts-cache.ts';
 import type { CaseSummary, Journal, Tombstone } from '../../storage/journal-types.ts';
 import type { BackupProgress } from '../backup/backup.ts';
 import type { RestoreReport } from '../backup/backup-merge.ts';
 import type { ApartThing } from '../backup/set-apart.ts';
 import type { Clock } from '../device/clock.ts';
-import { fieldsOf, THIS_TABLET } from '../lead/lead-documents.ts';
+import { THIS_TABLET } from '../lead/lead-documents.ts';
 import type { CryptoLike } from '../lead/lead-passphrase.ts';
 import type { Readable } from '../readable.ts';
 import type { CasesFile, ExportedCase } from './cases-export.ts';
@@ -72,11 +74,16 @@ export interface CasesListParts {
 type Done<T> = Promise<Result<T, Problem>>;
 type OnProgress = (progress: BackupProgress) => void;
 
-function parseMark(value: unknown): ExportMark | null {
-  const { head, form, onWallMs } = fieldsOf(value);
-  if (typeof head !== 'string' || typeof form !== 'string' || PARTIAL_FORMS.has(form)) return null;
-  return typeof onWallMs === 'number' ? { head, form, onWallMs } : null;
-}
+const markSchema = v.object({
+  head: v.string(),
+  form: v.pipe(
+    v.string(),
+    v.check((form) => !PARTIAL_FORMS.has(form)),
+  ),
+  onWallMs: v.number(),
+});
+
+const backupSchema = v.object({ onWallMs: v.number(), cases: v.number() });
 
 /** Whether a case was exported with everything that it holds now. */
 export function isExported(state: CasesListState, of: Pick<CaseFacts, 'caseId' | 'head'>): boolean {
@@ -201,16 +208,14 @@ export class CasesList {
       journal.listTombstones(),
       journal.documents.get(LAST_BACKUP, { id: THIS_TABLET }),
     ]);
-    const { onWallMs, cases } = fieldsOf(backup.ok ? backup.value : null);
-    const hasBackup = typeof onWallMs === 'number' && typeof cases === 'number';
     const parsed = (marks.ok ? marks.value : []).flatMap((d) => {
-      const mark = parseMark(d.value);
+      const mark: ExportMark | null = parsedOr(markSchema, d.value);
       return mark === null ? [] : [[d.id, mark] as const];
     });
     this.#set({
       marks: new Map(parsed),
       tombstones: tombstones.ok ? tombstones.value : this.#state.getState().tombstones,
-      lastBackup: hasBackup ? { onWallMs, cases } : null,
+      lastBackup: parsedOr(backupSchema, backup.ok ? backup.value : null),
     });
   }
 

@@ -2,6 +2,7 @@
  * Paces that people's own records give a case before it is planned: of each step, the times of those
  * who will do it. Patient cases only: a rehearsal runs faster than hands do. Times in ms.
  */
+import { isSameJson } from '../../base/json.ts';
 import type { CaseLog } from '../../engine/log.ts';
 import { OWN_PACE_COUNT_MIN, OWN_SPREAD_COUNT_MIN } from '../../plan/own-paces.ts';
 import { quantile } from '../../plan/risk.ts';
@@ -131,5 +132,5 @@ export async function withOwnPaces(
   const paces = recordedPaces(spec, protocol, records);
   const { paces: before, ...rest } = spec;
   if (paces.length === 0) return spec;
-  return JSON.stringify(paces) === JSON.stringify(before) ? spec : { ...rest, paces };
+  return isSameJson(paces, before) ? spec : { ...rest, paces };
 }

@@ -1,4 +1,6 @@
 /** What the page and its timer worker say to each other. */
+import * as v from 'valibot';
+import { parsedOr } from '../../protocol/read-outside.ts';
 
 /** From the page: wake me for `id` after `delayMs`, or no longer. */
 export type TimerRequest =
@@ -11,10 +13,9 @@ export interface TimerDue {
   readonly id: number;
 }
 
+const dueSchema = v.object({ type: v.literal('due'), id: v.number() });
+
 /** Reads a message of the worker; undefined when it is not one. */
 export function parseTimerDue(message: unknown): TimerDue | undefined {
-  if (typeof message !== 'object' || message === null) return undefined;
-  if (!('type' in message) || message.type !== 'due') return undefined;
-  if (!('id' in message) || typeof message.id !== 'number') return undefined;
-  return { type: 'due', id: message.id };
+  return parsedOr(dueSchema, message) ?? undefined;
 }

@@ -1,6 +1,8 @@
 /** Which key means what. A pedal is a keyboard with one or two keys. Pure. */
+import * as v from 'valibot';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
+import { readOutside } from '../../protocol/read-outside.ts';
 import type { Verb } from './bounce.ts';
 
 /** Key names as {@link keyName} gives them, each with its verb. */
@@ -58,20 +60,20 @@ export function teachKey(
   return ok(next);
 }
 
+const mapSchema = v.record(
+  v.string(),
+  v.picklist(['press', 'undo', 'acknowledge'], '"press", "undo" or "acknowledge"'),
+  'an object of key names and verbs',
+);
+
 /** Reads a stored key map; anything unknown in it is a problem. */
 export function parseKeyMap(stored: unknown): Result<KeyMap, Problem> {
-  if (typeof stored !== 'object' || stored === null) {
-    return err(problem('keys', 'an object of key names and verbs', stored));
-  }
-  let map: KeyMap = {};
-  for (const [key, verb] of Object.entries(stored)) {
-    if (verb !== 'press' && verb !== 'undo' && verb !== 'acknowledge') {
-      return err(problem(`keys.${key}`, '"press", "undo" or "acknowledge"', verb));
-    }
-    if (UNTEACHABLE.has(key)) {
-      return err(problem(`keys.${key}`, 'a key that the browser does not need', key));
-    }
-    map = { ...map, [key]: verb };
+  const read = readOutside(mapSchema, stored, 'keys');
+  if (!read.ok) return err(read.error[0]);
+  const map = read.value;
+  const stranger = Object.keys(map).find((key) => UNTEACHABLE.has(key));
+  if (stranger !== undefined) {
+    return err(problem(`keys.${stranger}`, 'a key that the browser does not need', stranger));
   }
   return Object.values(map).includes('press')
     ? ok(map)

@@ -1,6 +1,8 @@
 /** What the clinic lead's desk keeps on the tablet, by kind, and how it is read back. */
+import * as v from 'valibot';
 import type { Approval } from '../../engine/types.ts';
 import { canonicalText } from '../../protocol/canonical-text.ts';
+import { parsedOr } from '../../protocol/read-outside.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import { hashText } from '../../storage/hash-chain.ts';
 
@@ -26,19 +28,12 @@ export function revisionId(protocol: { readonly id: string; readonly revision: n
   return `${protocol.id}@${protocol.revision}`;
 }
 
-/** The entries of an object that came from the store; none when it is something else. */
-export function fieldsOf(value: unknown): Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null
-    ? Object.fromEntries(Object.entries(value))
-    : {};
-}
+const approvalSchema = v.object({ hash: v.string(), by: v.string(), onWallMs: v.number() });
+const retirementSchema = v.object({ ...approvalSchema.entries, reason: v.string() });
 
 /** A stored approval; null when it is damaged. */
 export function parseApproval(value: unknown): Approval | null {
-  const { hash, by, onWallMs } = fieldsOf(value);
-  const isWhole =
-    typeof hash === 'string' && typeof by === 'string' && typeof onWallMs === 'number';
-  return isWhole ? { hash, by, onWallMs } : null;
+  return parsedOr(approvalSchema, value);
 }
 
 export interface Retirement {
@@ -50,7 +45,5 @@ export interface Retirement {
 
 /** A stored retirement; null when it is damaged. */
 export function parseRetirement(value: unknown): Retirement | null {
-  const approval = parseApproval(value);
-  const { reason } = fieldsOf(value);
-  return approval !== null && typeof reason === 'string' ? { ...approval, reason } : null;
+  return parsedOr(retirementSchema, value);
 }

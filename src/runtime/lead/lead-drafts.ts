@@ -2,14 +2,16 @@
  * Drafts of protocols: where each began, and the edits since. The edits are kept beside the start,
  * so that undo goes back to the beginning also after a reload.
  */
-import { type Problem, problem } from '../../base/problem.ts';
-import { err, ok, type Result } from '../../base/result.ts';
+import * as v from 'valibot';
+import type { Problem } from '../../base/problem.ts';
+import { ok, type Result } from '../../base/result.ts';
 import { type EditHistory, restoreHistory } from '../../protocol/edit-history.ts';
 import { parseEdits } from '../../protocol/edit-parse.ts';
 import { parseProtocol } from '../../protocol/parse-protocol.ts';
+import { parsedOr, readOutside } from '../../protocol/read-outside.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
-import { DRAFT, DRAFT_EDITS, fieldsOf } from './lead-documents.ts';
+import { DRAFT, DRAFT_EDITS } from './lead-documents.ts';
 
 export interface DraftHead {
   readonly id: string;
@@ -27,36 +29,35 @@ export interface ProtocolDraft extends DraftHead {
   readonly history: EditHistory;
 }
 
+const headSchema = v.object(
+  {
+    id: v.string(),
+    startHash: v.string(),
+    origin: v.fallback(v.picklist(['here', 'import']), 'here'),
+    ancestors: v.fallback(v.array(v.string()), []),
+    begunBy: v.string(),
+    begunWallMs: v.number(),
+    start: v.unknown(),
+  },
+  'a stored draft',
+);
+
+const editsSchema = v.object({ edits: v.unknown(), done: v.number() });
+
 function parseHead(value: unknown): Result<DraftHead, readonly Problem[]> {
-  const { id, start, startHash, origin, ancestors, begunBy, begunWallMs } = fieldsOf(value);
-  const protocol = parseProtocol(start);
-  if (!protocol.ok) return protocol;
-  const isWhole =
-    typeof id === 'string' &&
-    typeof startHash === 'string' &&
-    typeof begunBy === 'string' &&
-    typeof begunWallMs === 'number';
-  if (!isWhole) return err([problem('draft', 'a stored draft', value)]);
-  const from = origin === 'import' ? 'import' : 'here';
-  const known = Array.isArray(ancestors) ? ancestors.map(String) : [];
-  const head = {
-    id,
-    start: protocol.value,
-    startHash,
-    origin: from,
-    begunBy,
-    begunWallMs,
-  } as const;
-  return ok({ ...head, ancestors: known });
+  const head = readOutside(headSchema, value, 'draft');
+  if (!head.ok) return head;
+  const start = parseProtocol(head.value.start);
+  return start.ok ? ok({ ...head.value, start: start.value }) : start;
 }
 
 async function readEdits(journal: Journal, head: DraftHead): Promise<EditHistory> {
   const fresh: EditHistory = { start: head.start, edits: [], done: 0, protocol: head.start };
   const stored = await journal.documents.get(DRAFT_EDITS, { id: head.id });
-  const { edits, done } = fieldsOf(stored.ok ? stored.value : null);
-  const parsed = parseEdits(edits);
-  if (parsed === null || typeof done !== 'number') return fresh;
-  const restored = restoreHistory({ start: head.start, edits: parsed, done });
+  const kept = parsedOr(editsSchema, stored.ok ? stored.value : null);
+  const edits = kept === null ? null : parseEdits(kept.edits);
+  if (kept === null || edits === null) return fresh;
+  const restored = restoreHistory({ start: head.start, edits, done: kept.done });
   return restored.ok ? restored.value : fresh;
 }
 

@@ -4,12 +4,14 @@
  * It shows accidents and casual edits; it does not stop somebody who rewrites all of it.
  */
 
+import * as v from 'valibot';
 import { err, ok, type Result } from '../../base/result.ts';
 import { canonicalText } from '../../protocol/canonical-text.ts';
+import { parsedOr } from '../../protocol/read-outside.ts';
 import { hashText, NO_ENTRY_HASH } from '../../storage/hash-chain.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
 import { LEAD_DEEDS, type LeadDeed, type LeadValues } from '../../words/codes.ts';
-import { fieldsOf, LEAD_LOG } from './lead-documents.ts';
+import { LEAD_LOG } from './lead-documents.ts';
 
 export interface LeadEntry {
   readonly seq: number;
@@ -46,22 +48,15 @@ function entryHash(entry: Omit<LeadEntry, 'hash'>): string {
   return hashText(canonicalText({ seq, atWallMs, by, deed, values, prev }));
 }
 
-function parseValues(value: unknown): LeadValues {
-  return Object.fromEntries(
-    Object.entries(fieldsOf(value)).flatMap(([key, inner]): [string, string | number][] =>
-      typeof inner === 'string' || typeof inner === 'number' ? [[key, inner]] : [],
-    ),
-  );
-}
-
-function parseEntry(value: unknown): LeadEntry | null {
-  const { seq, atWallMs, by, deed, values, prev, hash } = fieldsOf(value);
-  const known = LEAD_DEEDS.find((name) => name === deed);
-  if (typeof seq !== 'number' || typeof atWallMs !== 'number' || typeof by !== 'string')
-    return null;
-  if (known === undefined || typeof prev !== 'string' || typeof hash !== 'string') return null;
-  return { seq, atWallMs, by, deed: known, values: parseValues(values), prev, hash };
-}
+const entrySchema = v.object({
+  seq: v.number(),
+  atWallMs: v.number(),
+  by: v.string(),
+  deed: v.picklist(LEAD_DEEDS),
+  values: v.record(v.string(), v.union([v.string(), v.number()])),
+  prev: v.string(),
+  hash: v.string(),
+});
 
 /**
  * Reads the chain from its start. An entry that was altered is left out, and each place where the
@@ -74,7 +69,7 @@ export function verifyLeadLog(values: readonly unknown[]): LeadLog {
   let isOpenBreak = false;
   let missing = 0;
   for (const value of values) {
-    const entry = parseEntry(value);
+    const entry = parsedOr(entrySchema, value);
     const last = entries.at(-1);
     if (entry === null || entry.hash !== entryHash(entry)) {
       broken += 1;

@@ -4,7 +4,8 @@
  * salt of 128 bits. Only salt, rounds and the derived key are kept; the passphrase never is.
  */
 import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js';
-import { fieldsOf } from './lead-documents.ts';
+import * as v from 'valibot';
+import { parsedOr } from '../../protocol/read-outside.ts';
 
 export const PBKDF2_ROUNDS = 600_000;
 export const PASSPHRASE_LENGTH_MIN = 8;
@@ -26,13 +27,17 @@ export interface StoredPassphrase {
   readonly setOnWallMs: number;
 }
 
+const passphraseSchema = v.object({
+  person: v.string(),
+  rounds: v.number(),
+  saltHex: v.string(),
+  keyHex: v.string(),
+  setOnWallMs: v.number(),
+});
+
 /** What was stored; null when it is damaged or was never set. */
 export function parsePassphrase(value: unknown): StoredPassphrase | null {
-  const { person, rounds, saltHex, keyHex, setOnWallMs } = fieldsOf(value);
-  if (typeof person !== 'string' || typeof rounds !== 'number') return null;
-  if (typeof saltHex !== 'string' || typeof keyHex !== 'string') return null;
-  if (typeof setOnWallMs !== 'number') return null;
-  return { person, rounds, saltHex, keyHex, setOnWallMs };
+  return parsedOr(passphraseSchema, value);
 }
 
 async function derive(
@@ -82,10 +87,10 @@ export interface Attempts {
 
 export const NO_ATTEMPTS: Attempts = { failed: 0, lastWallMs: 0 };
 
+const attemptsSchema = v.object({ failed: v.number(), lastWallMs: v.number() });
+
 export function parseAttempts(value: unknown): Attempts {
-  const { failed, lastWallMs } = fieldsOf(value);
-  if (typeof failed !== 'number' || typeof lastWallMs !== 'number') return NO_ATTEMPTS;
-  return { failed, lastWallMs };
+  return parsedOr(attemptsSchema, value) ?? NO_ATTEMPTS;
 }
 
 /**

@@ -2,23 +2,19 @@
  * Protocol files that clinics hand each other. A file carries the hash of its protocol, so that a
  * change on the way shows; it arrives as an unconfirmed draft and never replaces anything.
  */
+import * as v from 'valibot';
+import { isRecord } from '../../base/json.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { parseJsonText } from '../../protocol/json-text.ts';
 import { parseProtocol } from '../../protocol/parse-protocol.ts';
+import { readOutside } from '../../protocol/read-outside.ts';
+import { list, record } from '../../protocol/schema-parts.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import { protocolHash } from './lead-documents.ts';
 
 const FORMAT = 'lutewatch-protocol-file';
-const HASH = /^[0-9a-f]{64}$/;
 const ANCESTORS_MAX = 200;
-const KEYS: ReadonlySet<string> = new Set([
-  'format',
-  'formatVersion',
-  'protocol',
-  'hash',
-  'ancestors',
-]);
 
 export interface ProtocolFile {
   readonly protocol: Protocol;
@@ -58,30 +54,21 @@ export function protocolFileText(file: ProtocolFile): string {
   return `${JSON.stringify({ format: FORMAT, formatVersion: 1, hash, ancestors, protocol }, null, 2)}\n`;
 }
 
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
-}
+const hashSchema = v.pipe(
+  v.string('64 hexadecimal digits'),
+  v.regex(/^[0-9a-f]{64}$/, '64 hexadecimal digits'),
+);
 
-function shapeProblem(value: unknown): Problem | null {
-  if (!isRecord(value)) return problem('file', 'an object with "format"', value);
-  if (value['format'] !== FORMAT) return problem('file.format', `"${FORMAT}"`, value['format']);
-  if (value['formatVersion'] !== 1) {
-    return problem('file.formatVersion', 'the number 1', value['formatVersion']);
-  }
-  const stranger = Object.keys(value).find((key) => !KEYS.has(key));
-  if (stranger !== undefined) {
-    return problem(`file.${stranger}`, 'no such key', value[stranger], 'unknown-key');
-  }
-  const { hash, ancestors = [] } = value;
-  if (typeof hash !== 'string' || !HASH.test(hash)) {
-    return problem('file.hash', '64 hexadecimal digits', hash);
-  }
-  const isList =
-    Array.isArray(ancestors) &&
-    ancestors.length <= ANCESTORS_MAX &&
-    ancestors.every((item) => typeof item === 'string' && HASH.test(item));
-  return isList ? null : problem('file.ancestors', 'a list of hashes', ancestors);
-}
+const fileSchema = record(
+  {
+    format: v.literal(FORMAT, `"${FORMAT}"`),
+    formatVersion: v.literal(1, 'the number 1'),
+    hash: hashSchema,
+    ancestors: v.optional(list(hashSchema, 'a list of hashes', ANCESTORS_MAX), []),
+    protocol: v.unknown(),
+  },
+  'an object with "format"',
+);
 
 function within(problems: readonly Problem[]): Problem {
   const first = problems[0] ?? problem('protocol', 'a protocol document', undefined);
@@ -90,20 +77,19 @@ function within(problems: readonly Problem[]): Problem {
 
 /** A file from elsewhere. Errors: the place of the first fault; `changed` when the hash differs. */
 export function parseProtocolFile(value: unknown): Result<ProtocolFile, Problem> {
-  const fault = shapeProblem(value);
-  if (fault !== null || !isRecord(value)) return err(fault ?? problem('file', 'an object', value));
-  const parsed = parseProtocol(value['protocol']);
+  const file = readOutside(fileSchema, value, 'file');
+  if (!file.ok) return err(file.error[0]);
+  const { hash, ancestors } = file.value;
+  const parsed = parseProtocol(file.value.protocol);
   if (!parsed.ok) return err(within(parsed.error));
   const came = hashOf(parsed.value);
   if (came === null) {
     return err(problem('file.protocol', 'text without halves of characters', 'half a character'));
   }
-  if (came !== value['hash']) {
-    const expected = `the protocol whose hash begins with ${String(value['hash']).slice(0, 8)}`;
+  if (came !== hash) {
+    const expected = `the protocol whose hash begins with ${hash.slice(0, 8)}`;
     return err(problem('file.protocol', expected, came.slice(0, 8), 'changed'));
   }
-  const listed = value['ancestors'];
-  const ancestors = Array.isArray(listed) ? listed.map(String) : [];
   return ok({ protocol: parsed.value, hash: came, ancestors });
 }
 

@@ -2,10 +2,12 @@
  * What the clinic keeps beside its cases: settings, prepared cases, protocols and their approvals,
  * stored as small documents. Everything read is parsed again: it may be older, or damaged.
  */
+import * as v from 'valibot';
 import type { Problem } from '../../base/problem.ts';
 import type { PlanTables } from '../../plan/plan-tables.ts';
 import { parseCase } from '../../protocol/parse-case.ts';
 import { parseProtocol } from '../../protocol/parse-protocol.ts';
+import { parsedOr } from '../../protocol/read-outside.ts';
 import type { CaseFile, Protocol } from '../../protocol/types.ts';
 import type { Journal } from '../../storage/journal-types.ts';
 import { isZone } from '../../words/zone.ts';
@@ -34,16 +36,31 @@ export interface Library {
   readonly problems: readonly Problem[];
 }
 
+const or = <const Schema extends v.GenericSchema>(
+  schema: Schema,
+  fallback: v.InferOutput<Schema>,
+): v.SchemaWithFallback<Schema, v.InferOutput<Schema>> => v.fallback(schema, fallback);
+
+const D = DEFAULT_SETTINGS;
+/** A setting that is missing or does not fit is as on a new tablet; the others stay. */
+const settingsSchema = v.object({
+  clinic: or(v.string(), D.clinic),
+  notation: or(v.picklist(['fdi', 'universal', 'palmer']), D.notation),
+  theme: or(v.picklist(['auto', 'light', 'dark']), D.theme),
+  amber: or(v.boolean(), D.amber),
+  volume: or(v.number(), D.volume),
+  spoken: or(v.boolean(), D.spoken),
+  leftHanded: or(v.boolean(), D.leftHanded),
+  distanceM: or(v.number(), D.distanceM),
+  pxPerMm: or(v.nullable(v.number()), D.pxPerMm),
+  extraKeys: or(v.array(v.string()), [...D.extraKeys]),
+  heardAtMs: or(v.nullable(v.number()), D.heardAtMs),
+  heardBy: or(v.string(), D.heardBy),
+  heardVolume: or(v.number(), D.heardVolume),
+});
+
 function pickSettings(stored: unknown): Settings {
-  if (typeof stored !== 'object' || stored === null) return DEFAULT_SETTINGS;
-  const known = new Map(Object.entries(stored));
-  const kept = Object.entries(DEFAULT_SETTINGS).map(([key, fallback]) => {
-    const value = known.get(key);
-    const isNumberOrNull = key === 'pxPerMm' || key === 'heardAtMs';
-    const fits = typeof value === typeof fallback || (isNumberOrNull && typeof value === 'number');
-    return [key, fits && value !== undefined ? value : fallback];
-  });
-  return { ...DEFAULT_SETTINGS, ...Object.fromEntries(kept) };
+  return parsedOr(settingsSchema, stored) ?? DEFAULT_SETTINGS;
 }
 
 /**

@@ -1,5 +1,6 @@
 /** What the stock list and the log of the lights hold, and how it is read back from the store. */
-import { fieldsOf } from '../lead/lead-documents.ts';
+import * as v from 'valibot';
+import { parsedOr } from '../../protocol/read-outside.ts';
 
 export const MATERIAL = 'material';
 export const LIGHT_READING = 'light-reading';
@@ -40,14 +41,42 @@ export interface LightReading {
   readonly note?: string;
 }
 
-const DATE = /^\d{4}-\d{2}-\d{2}$/;
+/** What does not fit is as good as not said: the rest of the row is still of use. */
+const mayBe = <const Schema extends v.GenericSchema>(schema: Schema) =>
+  v.fallback(v.optional(schema), undefined);
 
-const text = (value: unknown): string | undefined =>
-  typeof value === 'string' ? value : undefined;
-const date = (value: unknown): string | undefined =>
-  typeof value === 'string' && DATE.test(value) ? value : undefined;
-const amount = (value: unknown): number | undefined =>
-  typeof value === 'number' && Number.isFinite(value) && value >= 0 ? value : undefined;
+const dateSchema = v.pipe(v.string(), v.regex(/^\d{4}-\d{2}-\d{2}$/));
+const amountSchema = v.pipe(v.number(), v.finite(), v.minValue(0));
+const isTrueSchema = v.fallback(v.boolean(), false);
+
+const materialSchema = v.object({
+  id: v.string(),
+  materialClass: v.string(),
+  label: v.string(),
+  lot: v.string(),
+  refrigerated: isTrueSchema,
+  expiry: mayBe(dateSchema),
+  openedOn: mayBe(dateSchema),
+  useWithinDays: mayBe(amountSchema),
+  warmUpMinutes: mayBe(amountSchema),
+  takenOutWallMs: mayBe(amountSchema),
+  note: mayBe(v.string()),
+  recalled: mayBe(v.object({ onWallMs: v.number(), reason: v.string() })),
+  goneOnWallMs: mayBe(amountSchema),
+  scanned: mayBe(v.object({ text: v.string(), issuer: v.string() })),
+  deviceIdentifier: mayBe(v.string()),
+  serial: mayBe(v.string()),
+});
+
+const readingSchema = v.object({
+  id: v.string(),
+  light: v.string(),
+  instrument: v.string(),
+  onWallMs: v.number(),
+  irradianceMwPerCm2: v.pipe(v.number(), v.finite(), v.gtValue(0)),
+  isBaseline: isTrueSchema,
+  note: mayBe(v.string()),
+});
 
 /** Leaves out what is undefined, so that it is left out of what is stored too. */
 function known<T extends object>(fields: T): { [K in keyof T]?: Exclude<T[K], undefined> } {
@@ -56,62 +85,18 @@ function known<T extends object>(fields: T): { [K in keyof T]?: Exclude<T[K], un
   };
 }
 
-function parseScanned(value: unknown): Material['scanned'] {
-  const { text: code, issuer } = fieldsOf(value);
-  return typeof code === 'string' && typeof issuer === 'string'
-    ? { text: code, issuer }
-    : undefined;
-}
-
-function parseRecall(value: unknown): Material['recalled'] {
-  const { onWallMs, reason } = fieldsOf(value);
-  return typeof onWallMs === 'number' && typeof reason === 'string'
-    ? { onWallMs, reason }
-    : undefined;
-}
-
 /** A stored material; null when it is damaged. */
 export function parseMaterial(value: unknown): Material | null {
-  const f = fieldsOf(value);
-  const { id, materialClass, label, lot } = f;
-  if (typeof id !== 'string' || typeof materialClass !== 'string') return null;
-  if (typeof label !== 'string' || typeof lot !== 'string') return null;
-  return {
-    id,
-    materialClass,
-    label,
-    lot,
-    refrigerated: f['refrigerated'] === true,
-    ...known({
-      expiry: date(f['expiry']),
-      openedOn: date(f['openedOn']),
-      useWithinDays: amount(f['useWithinDays']),
-      warmUpMinutes: amount(f['warmUpMinutes']),
-      takenOutWallMs: amount(f['takenOutWallMs']),
-      note: text(f['note']),
-      recalled: parseRecall(f['recalled']),
-      goneOnWallMs: amount(f['goneOnWallMs']),
-      scanned: parseScanned(f['scanned']),
-      deviceIdentifier: text(f['deviceIdentifier']),
-      serial: text(f['serial']),
-    }),
-  };
+  const parsed = parsedOr(materialSchema, value);
+  if (parsed === null) return null;
+  const { id, materialClass, label, lot, refrigerated, ...more } = parsed;
+  return { id, materialClass, label, lot, refrigerated, ...known(more) };
 }
 
 /** A stored reading; null when it is damaged. */
 export function parseLightReading(value: unknown): LightReading | null {
-  const { id, light, instrument, onWallMs, irradianceMwPerCm2, isBaseline, note } = fieldsOf(value);
-  if (typeof id !== 'string' || typeof light !== 'string') return null;
-  if (typeof instrument !== 'string' || typeof onWallMs !== 'number') return null;
-  const irradiance = amount(irradianceMwPerCm2);
-  if (irradiance === undefined || irradiance === 0) return null;
-  return {
-    id,
-    light,
-    instrument,
-    onWallMs,
-    irradianceMwPerCm2: irradiance,
-    isBaseline: isBaseline === true,
-    ...known({ note: text(note) }),
-  };
+  const parsed = parsedOr(readingSchema, value);
+  if (parsed === null) return null;
+  const { note, ...reading } = parsed;
+  return { ...reading, ...known({ note }) };
 }

@@ -3,12 +3,14 @@
  * Everything is a small document of the journal; screens read the state and call the methods.
  */
 
+import * as v from 'valibot';
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
+import { parsedOr } from '../../protocol/read-outside.ts';
 import type { Journal } from '../../storage/journal-types.ts';
 import { sameLot } from '../cases/cases-list-facts.ts';
-import { fieldsOf, THIS_TABLET } from '../lead/lead-documents.ts';
+import { THIS_TABLET } from '../lead/lead-documents.ts';
 import type { Readable } from '../readable.ts';
 import {
   LIGHT_READING,
@@ -50,6 +52,8 @@ function withRecalls(materials: readonly Material[]): readonly Material[] {
   });
 }
 
+const scannerSchema = v.object({ separator: v.string() });
+
 export class Stock {
   readonly #parts: StockParts;
   readonly #state: StoreApi<StockState> = createStore<StockState>(() => ({
@@ -84,12 +88,12 @@ export class Stock {
     if (!materials.ok || !readings.ok) return;
     const parsedMaterials = materials.value.map((d) => parseMaterial(d.value));
     const parsedReadings = readings.value.map((d) => parseLightReading(d.value));
-    const { separator } = fieldsOf(scanner.ok ? scanner.value : null);
+    const kept = parsedOr(scannerSchema, scanner.ok ? scanner.value : null);
     this.#state.setState({
       isRead: true,
       materials: withRecalls(parsedMaterials.filter((m) => m !== null)),
       readings: parsedReadings.filter((r) => r !== null),
-      separator: typeof separator === 'string' ? separator : '',
+      separator: kept?.separator ?? '',
       damaged: [...parsedMaterials, ...parsedReadings].filter((d) => d === null).length,
     });
   }

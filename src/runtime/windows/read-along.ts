@@ -2,11 +2,13 @@
  * Follows a case that another window writes: the log from the journal's news, the picture as the
  * writing window sends it. Presses are not taken here.
  */
-import { problem } from '../../base/problem.ts';
-import { err, ok, type Result } from '../../base/result.ts';
+import * as v from 'valibot';
+import type { Problem } from '../../base/problem.ts';
+import { err, type Result } from '../../base/result.ts';
 import { replay } from '../../engine/log.ts';
 import type { Recorded, Stamp, View } from '../../engine/types.ts';
 import { viewOf } from '../../engine/view.ts';
+import { readOutside } from '../../protocol/read-outside.ts';
 import type { CaseReading, JournalNews } from '../../storage/journal-types.ts';
 import type { RunningCase } from '../app-state.ts';
 import type { Clock, RehearsalSpeed } from '../device/clock.ts';
@@ -22,19 +24,16 @@ export interface LivePicture {
   readonly by: string;
 }
 
+const pictureSchema = v.custom<LivePicture>(
+  (value) =>
+    v.is(v.object({ caseId: v.string(), view: v.looseObject({}), now: v.looseObject({}) }), value),
+  'a picture of a running case',
+);
+
 /** Reads a picture that came over the channel; only windows of the same app are heard there. */
-export function parsePicture(value: unknown): Result<LivePicture, ReturnType<typeof problem>> {
-  const isPicture =
-    typeof value === 'object' &&
-    value !== null &&
-    'caseId' in value &&
-    typeof value.caseId === 'string' &&
-    'view' in value &&
-    typeof value.view === 'object' &&
-    'now' in value &&
-    typeof value.now === 'object';
-  if (!isPicture) return err(problem('picture', 'a picture of a running case', value));
-  return ok(value as LivePicture);
+export function parsePicture(value: unknown): Result<LivePicture, Problem> {
+  const read = readOutside(pictureSchema, value, 'picture');
+  return read.ok ? read : err(read.error[0]);
 }
 
 export class ReadAlong {

@@ -3,8 +3,10 @@
  * device. The running window beats; when the beat stops, the others say so within a second.
  */
 
+import * as v from 'valibot';
 import { createStore } from 'zustand/vanilla';
 import type { Result } from '../../base/result.ts';
+import { parsedOr } from '../../protocol/read-outside.ts';
 import type { TimerHost } from '../device/timer-host.ts';
 import type { Readable } from '../readable.ts';
 
@@ -70,7 +72,7 @@ export function publishPicture<T>(options: {
     beat();
   };
   channel.addEventListener('message', (event) => {
-    const type = messageType(event.data);
+    const type = parsedOr(messageSchema, event.data)?.type;
     if (type !== 'hello' && type !== 'here') return;
     watched();
     // A window that has just opened asks for the picture there is.
@@ -140,14 +142,15 @@ export function subscribePicture<T, E>(options: {
 
   channel.addEventListener('message', ({ data }) => {
     // A window that begins to run asks whether anybody looks on.
-    if (messageType(data) === 'who') channel.postMessage({ type: 'here' });
-    const from = sender(data);
+    const message = parsedOr(messageSchema, data);
+    if (message === null) return;
+    const { type, from, picture } = message;
+    if (type === 'who') channel.postMessage({ type: 'here' });
     if (from === undefined || (following !== undefined && following !== from)) return;
-    const type = messageType(data);
     if (type === 'bye') goStale();
     else if (type === 'beat') revive(from);
     else if (type === 'picture') {
-      const parsed = options.parse(pictureOf(data));
+      const parsed = options.parse(picture);
       if (!parsed.ok) return;
       heard(from);
       screen.setState({ state: 'live', picture: parsed.value }, true);
@@ -171,19 +174,8 @@ export function subscribePicture<T, E>(options: {
   };
 }
 
-function messageType(message: unknown): unknown {
-  return typeof message === 'object' && message !== null && 'type' in message
-    ? message.type
-    : undefined;
-}
-
-function sender(message: unknown): string | undefined {
-  if (typeof message !== 'object' || message === null || !('from' in message)) return undefined;
-  return typeof message.from === 'string' ? message.from : undefined;
-}
-
-function pictureOf(message: unknown): unknown {
-  return typeof message === 'object' && message !== null && 'picture' in message
-    ? message.picture
-    : undefined;
-}
+const messageSchema = v.object({
+  type: v.string(),
+  from: v.fallback(v.optional(v.string()), undefined),
+  picture: v.optional(v.unknown()),
+});

@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'react';
+import { isSameJson } from '../../base/json.ts';
 import type { CaseFile } from '../../protocol/types.ts';
 import { withOwnPaces } from '../../runtime/cases/own-paces.ts';
 import { useSession } from '../shared/session-context.ts';
@@ -22,7 +23,7 @@ export function useOwnPaces(prepared: CaseFile | undefined): CaseFile | undefine
       if (!isCurrent) return;
       // What reads the same keeps its identity, so that nothing is planned twice.
       setLooked((before) => {
-        const isSame = JSON.stringify(before?.found) === JSON.stringify(found);
+        const isSame = isSameJson(before?.found, found);
         return { at: prepared, found: isSame && before !== null ? before.found : found };
       });
       // A window that only reads along cannot keep it; it plans with what it found all the same.

@@ -1,3 +1,4 @@
+import { isSameJson } from '../../../base/json.ts';
 import type { Edit } from '../../../protocol/edit-types.ts';
 import type { WayBack } from '../../../protocol/types.ts';
 import { MISHAPS, SCOPES } from '../../../protocol/vocabulary.ts';
@@ -32,7 +33,7 @@ function editsOfForm(
   open: OpenEntry<WayBack>,
   o: { readonly now: WayBackForm; readonly firstBasis: BasisEntry },
 ): readonly Edit[] | null {
-  const isSame = JSON.stringify(o.now.basis) === JSON.stringify(o.firstBasis);
+  const isSame = isSameJson(o.now.basis, o.firstBasis);
   const basis = isSame ? open.item.basis : basisOf(o.now.basis);
   return basis === null ? null : wayBackEdits(protocol, open, { ...o.now.way, basis });
 }

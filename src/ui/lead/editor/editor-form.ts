@@ -1,5 +1,7 @@
 /** A form over one entry: what is typed, what is wrong with it, and applying it. */
+
 import { useState } from 'react';
+import { isSameJson } from '../../../base/json.ts';
 import type { Edit, Part } from '../../../protocol/edit-types.ts';
 import { type FormProblems, formProblems, NO_PROBLEMS } from './editor-form-problems.ts';
 import { type KeptForms, useKept } from './editor-kept.ts';
@@ -34,7 +36,7 @@ export function useForm<T>(forms: KeptForms<T>, o: FormOf<T>): Form<T> {
   const { value, set, forget } = useKept(forms, `${draft.saved.id} ${part} ${id}`, o.first);
   const [tries, setTries] = useState(0);
   const edits = o.editsOf(value);
-  const isTouched = tries > 0 || JSON.stringify(value) !== JSON.stringify(o.first());
+  const isTouched = tries > 0 || !isSameJson(value, o.first());
   const problems =
     edits === null || edits.length === 0
       ? NO_PROBLEMS

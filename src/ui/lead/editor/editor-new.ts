@@ -1,5 +1,7 @@
 /** What a new step, action or window begins with. Every number is marked as common practice. */
+
 import { unreachable } from '../../../base/assert.ts';
+import { isSameJson } from '../../../base/json.ts';
 import { freeId } from '../../../protocol/edit.ts';
 import type { Edit, Part, PartItem } from '../../../protocol/edit-types.ts';
 import type { Action, Basis, Figure, Protocol, Step, Window } from '../../../protocol/types.ts';
@@ -70,7 +72,7 @@ export function fieldEdits(part: Part, before: PartItem, after: PartItem): reado
   const keys = [...new Set([...was.keys(), ...is.keys()])].filter((key) => key !== 'id');
   return keys.flatMap((key): Edit[] => {
     const [old, value] = [was.get(key), is.get(key)];
-    if (JSON.stringify(old) === JSON.stringify(value)) return [];
+    if (isSameJson(old, value)) return [];
     const spot = { part, id: before.id, key };
     return [value === undefined ? { do: 'clear', spot } : { do: 'set-field', spot, value }];
   });
