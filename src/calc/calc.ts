@@ -4,7 +4,7 @@
  */
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import type { Read } from './reading.ts';
+import { type Read, readAt } from './reading.ts';
 import type { CalcTables } from './tables.ts';
 
 /** An answer as plain JSON data; `source` says where formula and constants come from. */
@@ -38,7 +38,7 @@ export function defineCalc<T>(
     name: head.name,
     about: head.about,
     compute: (came, tables) => {
-      const input = read(place, came);
+      const input = readAt(read, place, came);
       if (!input.ok) return input;
       const answer = compute(input.value, tables);
       if (!answer.ok) return answer;

@@ -9,7 +9,7 @@
 import type { Problem } from '../base/problem.ts';
 import { ok, type Result } from '../base/result.ts';
 import { weightedRadiance } from './blue-light.ts';
-import { readChoice, readList, readNumber, readObject, readText } from './reading.ts';
+import { readAt, readChoice, readList, readNumber, readObject, readText } from './reading.ts';
 import type { BlueLightRow } from './tables.ts';
 
 export interface Primary {
@@ -45,7 +45,7 @@ const readPrimaries = readObject({
 
 /** Reads `shared/tables/display-primaries.json`. */
 export function parsePrimaries(json: unknown): Result<readonly Primary[], Problem> {
-  const read = readPrimaries('tables.displayPrimaries', json);
+  const read = readAt(readPrimaries, 'tables.displayPrimaries', json);
   return read.ok ? ok(read.value.rows) : read;
 }
 

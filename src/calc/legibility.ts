@@ -2,8 +2,10 @@
  * Whether people can read and press what the screen shows: character height at a distance,
  * contrast of two colours, and the size of touch targets.
  */
-import { type Problem, problem } from '../base/problem.ts';
-import { err, ok, type Result } from '../base/result.ts';
+import * as v from 'valibot';
+import { present } from '../base/assert.ts';
+import type { Problem } from '../base/problem.ts';
+import { ok, type Result } from '../base/result.ts';
 import { type Calc, defineCalc } from './calc.ts';
 import { type Read, readNumber, readObject } from './reading.ts';
 
@@ -70,12 +72,13 @@ export const CONTRAST_ENHANCED = 7;
 export const TARGET_MIN_PX = 24;
 export const TARGET_ENHANCED_PX = 44;
 
-const readColour: Read<Rgb> = (place, came) => {
-  const colour = typeof came === 'string' ? parseHexColour(came) : null;
-  return colour === null
-    ? err(problem(place, 'a colour such as "#0a4" or "#00aa44"', came))
-    : ok(colour);
-};
+const readColour: Read<Rgb> = v.pipe(
+  v.custom<string>(
+    (came) => typeof came === 'string' && parseHexColour(came) !== null,
+    'a colour such as "#0a4" or "#00aa44"',
+  ),
+  v.transform((text) => present(parseHexColour(text), 'a colour that was just checked')),
+);
 
 /** `legibility`: character height at a distance. */
 export const legibilityCalc: Calc = defineCalc(

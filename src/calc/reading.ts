@@ -1,14 +1,15 @@
 /**
- * Readers: each turns a value from outside into a typed one, or into one problem that names the
- * place, what was expected there and what came. They stop at the first fault.
+ * Schemas of what figures are computed from: each says what it must be in words that can stand after
+ * "expected". Reading stops at the first fault and names the place, what was expected there and what
+ * came.
  */
-import { type Problem, problem } from '../base/problem.ts';
+import * as v from 'valibot';
+import { fieldsOf, isRecord } from '../base/json.ts';
+import { type Problem, placeOf, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 
-export type Read<T> = (place: string, came: unknown) => Result<T, Problem>;
-
-/** The type that a reader gives. */
-export type Given<R> = R extends Read<infer T> ? T : never;
+/** What a reader accepts: anything, of which it makes a `T`. */
+export type Read<T> = v.GenericSchema<unknown, T>;
 
 export interface NumberRange {
   /** Lowest value allowed. */
@@ -48,96 +49,118 @@ function inRange(value: number, { min, above, max, sane, whole }: NumberRange): 
   );
 }
 
+/** A finite number within a range; text that looks like a number is refused. */
+export function readNumber(range: NumberRange) {
+  const words = (issue: { readonly input: unknown }): string => expectedWords(range, issue.input);
+  return v.pipe(
+    v.number(words),
+    v.check((value) => inRange(value, range), words),
+  );
+}
+
+/** Text of at most `lengthMax` characters; empty text is refused. */
+export function readText(lengthMax: number) {
+  const expected = `text of 1 to ${lengthMax} characters`;
+  return v.pipe(v.string(expected), v.minLength(1, expected), v.maxLength(lengthMax, expected));
+}
+
+/** One of a few words. */
+export function readChoice<const Word extends string>(words: readonly Word[]) {
+  return v.picklist(words, `one of ${words.map((word) => `"${word}"`).join(', ')}`);
+}
+
+/** A list; its length is looked at before its members. */
+export function readList<const Member extends v.GenericSchema>(
+  member: Member,
+  length: { readonly min: number; readonly max: number },
+) {
+  const expected = `a list of ${length.min} to ${length.max} entries`;
+  return v.pipe(
+    v.array(v.unknown(), expected),
+    v.minLength(length.min, expected),
+    v.maxLength(length.max, expected),
+    v.array(member),
+  );
+}
+
+const NOTHING = Symbol('nothing came');
+
+/** The same, but `fallback` when nothing came. */
+export function readOr<const Inner extends v.GenericSchema, const Fallback>(
+  inner: Inner,
+  fallback: Fallback,
+) {
+  const instead = v.pipe(
+    v.literal(NOTHING),
+    v.transform(() => fallback),
+  );
+  return v.optional(
+    v.lazy((came) => (came === NOTHING ? instead : inner)),
+    NOTHING,
+  );
+}
+
+/** The same, but null when nothing came. */
+export function readOptional<const Inner extends v.GenericSchema>(inner: Inner) {
+  return readOr(inner, null);
+}
+
+/** What a field asks for, told where the field is missing. */
+function askedFor(field: v.GenericSchema | undefined, otherwise: string): string {
+  return field === undefined
+    ? otherwise
+    : (v.safeParse(field, undefined).issues?.[0].message ?? otherwise);
+}
+
+/** An object with exactly the given keys. Keys that are not known are refused by name, first. */
+export function readObject<const Fields extends Readonly<Record<string, v.GenericSchema>>>(
+  fields: Fields,
+) {
+  const keys = Object.keys(fields);
+  const expected = `an object with the keys ${keys.join(', ')}`;
+  return v.pipe(
+    v.custom<object>(isRecord, expected),
+    v.rawCheck(({ dataset, addIssue }) => {
+      const input = { ...fieldsOf(dataset.value) };
+      const [stray] = Object.entries(input).filter(([key]) => !keys.includes(key));
+      if (stray === undefined) return;
+      const [key, value] = stray;
+      const path = [{ type: 'object', origin: 'key', input, key, value }] as const;
+      addIssue({
+        message: `no such key (known: ${keys.join(', ')})`,
+        input: value,
+        path: [...path],
+      });
+    }),
+    v.object(fields, (issue) => {
+      const key = issue.path?.at(-1)?.key;
+      return askedFor(typeof key === 'string' ? fields[key] : undefined, expected);
+    }),
+  );
+}
+
 /** Shows numbers that JSON cannot hold by their names instead of as null. */
 function shown(came: unknown): unknown {
   return typeof came === 'number' && !Number.isFinite(came) ? String(came) : came;
 }
 
-/** Reads a finite number within a range; text that looks like a number is refused. */
-export function readNumber(range: NumberRange): Read<number> {
-  return (place, came) =>
-    typeof came === 'number' && inRange(came, range)
-      ? ok(came)
-      : err(problem(place, expectedWords(range, came), shown(came)));
+function toProblem(place: string, issue: v.BaseIssue<unknown>): Problem {
+  const path = issue.path ?? [];
+  const at = placeOf(
+    place,
+    path.map((item) => item.key),
+  );
+  if (Array.isArray(issue.input) && /_length$/.test(issue.type)) {
+    const came = `${issue.input.length} entries`;
+    return { code: 'bad-length', place: at, expected: issue.message, came };
+  }
+  const isStray = path.at(-1)?.origin === 'key';
+  const code = isStray ? 'unknown-key' : 'bad-value';
+  return problem(at, issue.message, shown(issue.input), code);
 }
 
-/** Reads text of at most `lengthMax` characters; empty text is refused. */
-export function readText(lengthMax: number): Read<string> {
-  const expected = `text of 1 to ${lengthMax} characters`;
-  return (place, came) =>
-    typeof came === 'string' && came.length > 0 && came.length <= lengthMax
-      ? ok(came)
-      : err(problem(place, expected, came));
-}
-
-/** Reads true or false. */
-export const readBoolean: Read<boolean> = (place, came) =>
-  typeof came === 'boolean' ? ok(came) : err(problem(place, 'true or false', shown(came)));
-
-/** Reads one of a few words. */
-export function readChoice<const Word extends string>(words: readonly Word[]): Read<Word> {
-  const expected = `one of ${words.map((word) => `"${word}"`).join(', ')}`;
-  return (place, came) => {
-    const found = words.find((word) => word === came);
-    return found === undefined ? err(problem(place, expected, shown(came))) : ok(found);
-  };
-}
-
-/** Reads a list; every member goes through `read`. */
-export function readList<T>(
-  read: Read<T>,
-  length: { readonly min: number; readonly max: number },
-): Read<readonly T[]> {
-  const expected = `a list of ${length.min} to ${length.max} entries`;
-  return (place, came) => {
-    if (!Array.isArray(came)) return err(problem(place, expected, shown(came)));
-    if (came.length < length.min || came.length > length.max) {
-      return err({ code: 'bad-length', place, expected, came: `${came.length} entries` });
-    }
-    const list: T[] = [];
-    for (const [at, member] of came.entries()) {
-      const each = read(`${place}[${at}]`, member);
-      if (!each.ok) return each;
-      list.push(each.value);
-    }
-    return ok(list);
-  };
-}
-
-/** Reads with `read`, but gives `fallback` when nothing came. */
-export function readOr<T>(read: Read<T>, fallback: T): Read<T> {
-  return (place, came) => (came === undefined ? ok(fallback) : read(place, came));
-}
-
-/** Reads with `read`, but gives null when nothing came. */
-export function readOptional<T>(read: Read<T>): Read<T | null> {
-  return readOr<T | null>(read, null);
-}
-
-type Fields = Readonly<Record<string, Read<unknown>>>;
-type Shape<F extends Fields> = { readonly [K in keyof F]: Given<F[K]> };
-
-function isRecord(came: unknown): came is Readonly<Record<string, unknown>> {
-  return typeof came === 'object' && came !== null && !Array.isArray(came);
-}
-
-/** Reads an object with exactly the given keys. Keys that are not known are refused by name. */
-export function readObject<F extends Fields>(fields: F): Read<Shape<NoInfer<F>>> {
-  const keys = Object.keys(fields);
-  const expected = `an object with the keys ${keys.join(', ')}`;
-  return (place, came) => {
-    if (!isRecord(came)) return err(problem(place, expected, shown(came)));
-    const stray = Object.keys(came).find((key) => !keys.includes(key));
-    if (stray !== undefined) {
-      const words = `no such key (known: ${keys.join(', ')})`;
-      return err(problem(`${place}.${stray}`, words, came[stray], 'unknown-key'));
-    }
-    const entries: [string, unknown][] = [];
-    for (const [key, read] of Object.entries(fields)) {
-      const each = read(`${place}.${key}`, Object.hasOwn(came, key) ? came[key] : undefined);
-      if (!each.ok) return each;
-      entries.push([key, each.value]);
-    }
-    return ok(Object.fromEntries(entries) as Shape<F>);
-  };
+/** The value that came to `place`, as `read` makes it, or the first problem of it. */
+export function readAt<T>(read: Read<T>, place: string, came: unknown): Result<T, Problem> {
+  const parsed = v.safeParse(read, came, { abortEarly: true, abortPipeEarly: true });
+  return parsed.success ? ok(parsed.output) : err(toProblem(place, parsed.issues[0]));
 }

@@ -4,7 +4,15 @@
  */
 import type { Problem } from '../base/problem.ts';
 import { ok, type Result } from '../base/result.ts';
-import { readChoice, readList, readNumber, readObject, readOr, readText } from './reading.ts';
+import {
+  readAt,
+  readChoice,
+  readList,
+  readNumber,
+  readObject,
+  readOr,
+  readText,
+} from './reading.ts';
 
 const readStanding = readChoice(['found', 'from memory', 'derived', 'common practice']);
 const readSource = readText(600);
@@ -71,9 +79,9 @@ export function parseCalcTables(json: {
   readonly blueLight: unknown;
   readonly crowns: unknown;
 }): Result<CalcTables, Problem> {
-  const blueLight = readBlueLight('tables.blueLight', json.blueLight);
+  const blueLight = readAt(readBlueLight, 'tables.blueLight', json.blueLight);
   if (!blueLight.ok) return blueLight;
-  const crowns = readCrowns('tables.crowns', json.crowns);
+  const crowns = readAt(readCrowns, 'tables.crowns', json.crowns);
   if (!crowns.ok) return crowns;
   return ok({
     blueLight: blueLight.value.rows.toSorted((a, b) => a.wavelengthNm - b.wavelengthNm),

@@ -5,8 +5,9 @@
  * right of the patient, then 1 to 8 from the midline. Universal numbers 1 to 32 run from the upper
  * right third molar along the upper arch and back along the lower one. Palmer: quadrant and position.
  */
+import * as v from 'valibot';
 import { unreachable } from '../base/assert.ts';
-import { type Problem, problem } from '../base/problem.ts';
+import type { Problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { type Calc, defineCalc } from './calc.ts';
 import { type Read, readObject, readOptional } from './reading.ts';
@@ -153,13 +154,15 @@ export interface ToothCode {
 
 /** Reads a whole number that may also come as text of one or two digits. */
 function readCode(expected: string, known: (code: number) => boolean): Read<ToothCode> {
-  return (place, came) => {
-    const asText = typeof came === 'string';
-    const number = asText && /^[1-9]\d?$/.test(came) ? Number(came) : came;
-    return typeof number === 'number' && known(number)
-      ? ok({ number, asText })
-      : err(problem(place, expected, came));
-  };
+  const numberIn = (came: unknown): unknown =>
+    typeof came === 'string' && /^[1-9]\d?$/.test(came) ? Number(came) : came;
+  return v.pipe(
+    v.custom<string | number>((came) => {
+      const number = numberIn(came);
+      return typeof number === 'number' && known(number);
+    }, expected),
+    v.transform((came) => ({ number: Number(came), asText: typeof came === 'string' })),
+  );
 }
 
 /** Reads an ISO 3950 code of a permanent tooth, as a number or as text. */

@@ -2,6 +2,7 @@
  * The `temporal` figure: whether bounds between moments can be kept together, and what they imply
  * for every two moments. It stands here because it joins two parts that do not know each other.
  */
+import * as v from 'valibot';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { type Calc, defineCalc } from '../calc/calc.ts';
@@ -21,10 +22,7 @@ interface Bound {
 }
 
 const readName = readText(100);
-const readBound: ReturnType<typeof readOptional<number>> = (place, came) =>
-  came === null
-    ? ok(null)
-    : readOptional(readNumber({ min: -BOUND_MAX, max: BOUND_MAX }))(place, came);
+const readBound = readOptional(v.nullable(readNumber({ min: -BOUND_MAX, max: BOUND_MAX })));
 
 function boundsAnswer({ nodes, bounds }: MinimalNetwork & { readonly consistent: true }) {
   const row = (from: string) =>

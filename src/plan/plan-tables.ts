@@ -4,7 +4,15 @@
  */
 import type { Problem } from '../base/problem.ts';
 import { ok, type Result } from '../base/result.ts';
-import { readChoice, readList, readNumber, readObject, readOr, readText } from '../calc/reading.ts';
+import {
+  readAt,
+  readChoice,
+  readList,
+  readNumber,
+  readObject,
+  readOr,
+  readText,
+} from '../calc/reading.ts';
 import { type CalcTables, parseCalcTables } from '../calc/tables.ts';
 
 /** Published transmittance of one material at one thickness. */
@@ -55,7 +63,7 @@ export function parsePlanTables(json: {
 }): Result<PlanTables, Problem> {
   const calc = parseCalcTables(json);
   if (!calc.ok) return calc;
-  const ceramics = readCeramics('tables.ceramics', json.ceramics);
+  const ceramics = readAt(readCeramics, 'tables.ceramics', json.ceramics);
   if (!ceramics.ok) return ceramics;
   return ok({ ...calc.value, ceramics: ceramics.value.rows });
 }

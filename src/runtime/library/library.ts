@@ -45,6 +45,8 @@ const D = DEFAULT_SETTINGS;
 /** A setting that is missing or does not fit is as on a new tablet; the others stay. */
 const settingsSchema = v.object({
   clinic: or(v.string(), D.clinic),
+  zone: or(v.string(), D.zone),
+  tablet: or(v.string(), D.tablet),
   notation: or(v.picklist(['fdi', 'universal', 'palmer']), D.notation),
   theme: or(v.picklist(['auto', 'light', 'dark']), D.theme),
   amber: or(v.boolean(), D.amber),
