@@ -12,8 +12,7 @@ import { type Rehearsal, type RehearsalProblem, rehearse } from '../plan/rehears
 import { makeRunPlan } from '../plan/run-plan.ts';
 import { clockText } from '../plan/script-time.ts';
 import { canonicalText } from '../protocol/canonical-text.ts';
-import { parseCaseText } from '../protocol/parse-case.ts';
-import { parseProtocolText } from '../protocol/parse-protocol.ts';
+import { parseCaseText, parseProtocolText } from '../protocol/parse-text.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { hashText } from '../storage/hash-chain.ts';
 import { tellReadBack } from '../words/read-back-words.ts';

@@ -2,12 +2,14 @@
  * The only way from unknown data to a {@link Script}: rows with their instants in ms since the
  * opening of the case, each with the one thing that happens in it.
  */
-import * as v from 'valibot';
+
 import { deepFreeze } from '../base/freeze.ts';
+import { fieldsOf } from '../base/json.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import { cameWords, issuesToProblems } from '../protocol/document-problems.ts';
+import { cameWords } from '../protocol/document-problems.ts';
 import { parseJsonText } from '../protocol/json-text.ts';
+import { readOutside } from '../protocol/read-outside.ts';
 import {
   DEEDS,
   pressSchema,
@@ -91,30 +93,21 @@ const PRESS_PLACE = /^script\.presses\[(\d+)\]\.press$/;
 /** A press that is an object but no press: what is wrong inside of it. */
 function insidePress(fault: Problem, input: unknown): readonly Problem[] {
   const index = PRESS_PLACE.exec(fault.place)?.[1];
-  const rows = index !== undefined && hasKey(input, 'presses') ? input.presses : null;
+  const rows = index === undefined ? null : fieldsOf(input)['presses'];
   const row: unknown = Array.isArray(rows) ? rows[Number(index)] : null;
-  if (!hasKey(row, 'press') || typeof row.press !== 'object') return [fault];
-  const inner = v.safeParse(pressSchema, row.press, { abortPipeEarly: true });
-  return inner.success ? [fault] : issuesToProblems(inner.issues, fault.place);
-}
-
-function hasKey<Key extends string>(
-  value: unknown,
-  key: Key,
-): value is Readonly<Record<Key, unknown>> {
-  return typeof value === 'object' && value !== null && Object.hasOwn(value, key);
+  const { press } = fieldsOf(row);
+  if (typeof press !== 'object') return [fault];
+  const inner = readOutside(pressSchema, press, fault.place);
+  return inner.ok ? [fault] : inner.error;
 }
 
 /** Reads a script. Errors: at most twenty problems of shape, or the first one of meaning. */
 export function parseScript(input: unknown): Result<Script, readonly Problem[]> {
-  const parsed = v.safeParse(scriptSchema, input, { abortPipeEarly: true });
-  if (!parsed.success) {
-    const found = issuesToProblems(parsed.issues, NAME);
-    return err(found.flatMap((fault) => insidePress(fault, input)));
-  }
-  const rows = placeRows(parsed.output);
+  const parsed = readOutside(scriptSchema, input, NAME);
+  if (!parsed.ok) return err(parsed.error.flatMap((fault) => insidePress(fault, input)));
+  const rows = placeRows(parsed.value);
   if (!rows.ok) return err([rows.error]);
-  const { title = null, by = null } = parsed.output;
+  const { title = null, by = null } = parsed.value;
   return ok(deepFreeze({ title, by, rows: rows.value }));
 }
 

@@ -3,7 +3,6 @@ import { deepFreeze } from '../base/freeze.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { bestProblems, impossibleDates } from './document-problems.ts';
-import { parseJsonText } from './json-text.ts';
 import { readOutside } from './read-outside.ts';
 import { caseSchema } from './schema-case.ts';
 import type { CaseFile } from './types.ts';
@@ -73,10 +72,4 @@ export function parseCase(input: unknown): Result<CaseFile, readonly Problem[]> 
   ];
   if (problems.length > 0) return err(bestProblems(problems, NAME));
   return ok(deepFreeze(parsed.value));
-}
-
-/** Reads a case file from text: one problem with line and column when it is not JSON. */
-export function parseCaseText(text: string): Result<CaseFile, readonly Problem[]> {
-  const json = parseJsonText(text, NAME);
-  return json.ok ? parseCase(json.value) : err([json.error]);
 }

@@ -3,7 +3,6 @@ import { deepFreeze } from '../base/freeze.ts';
 import type { Problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { impossibleDates, unseenFaults } from './document-problems.ts';
-import { parseJsonText } from './json-text.ts';
 import { readOutside } from './read-outside.ts';
 import { protocolSchema } from './schema-protocol.ts';
 import type { Protocol } from './types.ts';
@@ -22,10 +21,4 @@ export function parseProtocol(input: unknown): Result<Protocol, readonly Problem
     ...impossibleDates(parsed.value, NAME),
   ];
   return faults.length > 0 ? err(faults) : ok(deepFreeze(parsed.value));
-}
-
-/** Reads a protocol from text: one problem with line and column when it is not JSON. */
-export function parseProtocolText(text: string): Result<Protocol, readonly Problem[]> {
-  const json = parseJsonText(text, NAME);
-  return json.ok ? parseProtocol(json.value) : err([json.error]);
 }

@@ -1,3 +1,4 @@
+import { isSameJson } from '../base/json.ts';
 import type { StoreApi } from 'zustand/vanilla';
 
 /** A store that only its owner changes; everyone else reads it and hears of changes. */
@@ -5,5 +6,5 @@ export type Readable<T> = Pick<StoreApi<T>, 'getState' | 'getInitialState' | 'su
 
 /** Sets a small status, unless it says what the one before said: no screen is drawn anew for that. */
 export function setIfChanged<T>(store: StoreApi<T>, next: T): void {
-  if (JSON.stringify(store.getState()) !== JSON.stringify(next)) store.setState(next, true);
+  if (!isSameJson(store.getState(), next)) store.setState(next, true);
 }

@@ -16,8 +16,7 @@ import { viewOf } from '../../src/engine/view.ts';
 import { nextMove } from '../../src/plan/follow.ts';
 import { parsePlanTables } from '../../src/plan/plan-tables.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
-import { parseCaseText } from '../../src/protocol/parse-case.ts';
-import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
+import { parseCaseText, parseProtocolText } from '../../src/protocol/parse-text.ts';
 import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
 import { tellReadBack } from '../../src/words/read-back-words.ts';
 

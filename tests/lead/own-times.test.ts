@@ -5,7 +5,7 @@ import { parseScriptText } from '../../src/plan/parse-script.ts';
 import { rehearse } from '../../src/plan/rehearsal.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { applyEdit } from '../../src/protocol/edit.ts';
-import { parseCaseText } from '../../src/protocol/parse-case.ts';
+import { parseCaseText } from '../../src/protocol/parse-text.ts';
 import { ownTimesFrom } from '../../src/runtime/lead/lead-own-times.ts';
 import { tellReadBack } from '../../src/words/read-back-words.ts';
 import { caseText } from '../protocol/documents.ts';

@@ -1,7 +1,6 @@
 /** The shipped documents as tests of the plan read them. */
 import { readFileSync } from 'node:fs';
-import { parseCaseText } from '../../src/protocol/parse-case.ts';
-import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
+import { parseCaseText, parseProtocolText } from '../../src/protocol/parse-text.ts';
 import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
 
 export const textOf = (path: string): string =>

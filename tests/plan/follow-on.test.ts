@@ -2,8 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { makePlan } from '../../src/plan/make-plan.ts';
 import { openingKey, openingTimeline, replan } from '../../src/plan/replan.ts';
-import { parseCaseText } from '../../src/protocol/parse-case.ts';
-import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
+import { parseCaseText, parseProtocolText } from '../../src/protocol/parse-text.ts';
 import type { CaseFile } from '../../src/protocol/types.ts';
 import { Chair } from '../engine/chair.ts';
 import { textOf } from './documents.ts';

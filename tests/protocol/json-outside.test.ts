@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { problemLine } from '../../src/base/problem.ts';
 import { NESTING_MAX, parseJsonText, TEXT_LENGTH_MAX } from '../../src/protocol/json-text.ts';
-import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
+import { parseProtocolText } from '../../src/protocol/parse-text.ts';
 import { templateText } from './documents.ts';
 
 // Outside references: JSON.stringify and JSON.parse of the engine (ECMA-404); the Unicode Character

@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { problemLine } from '../../src/base/problem.ts';
 import { isCalendarDate } from '../../src/protocol/calendar-date.ts';
-import { parseCase, parseCaseText } from '../../src/protocol/parse-case.ts';
+import { parseCase } from '../../src/protocol/parse-case.ts';
+import { parseCaseText } from '../../src/protocol/parse-text.ts';
 import { caseText, drop, type Json, json, mutationsOf, put } from './documents.ts';
 
 const file = json(caseText('eight-upper-veneers'));

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { problemLine } from '../../src/base/problem.ts';
-import { parseProtocol, parseProtocolText } from '../../src/protocol/parse-protocol.ts';
+import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
+import { parseProtocolText } from '../../src/protocol/parse-text.ts';
 import { drop, type Json, json, mutationsOf, put, templateText } from './documents.ts';
 
 const template = json(templateText());

@@ -1,7 +1,7 @@
 /** The pictures and tables of a protocol. Every number of the document must be shown with its basis. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { parseProtocolText } from '../../src/protocol/parse-protocol.ts';
+import { parseProtocolText } from '../../src/protocol/parse-text.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
 import {
   actionFigures,

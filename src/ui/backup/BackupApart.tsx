@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'react';
 import { Link } from 'wouter';
+import { escapeUnseen } from '../../base/unseen.ts';
 import type { ApartThing } from '../../runtime/backup/set-apart.ts';
 import { backupWords } from '../../words/backup-words.ts';
 import { Disclosure } from '../parts/Facts.tsx';
@@ -39,7 +40,7 @@ export function BackupApart() {
               </>
             )}
             <Disclosure summary={backupWords.apartShow}>
-              <pre>{JSON.stringify(content, null, 1)}</pre>
+              <pre>{escapeUnseen(JSON.stringify(content, null, 1))}</pre>
             </Disclosure>
           </li>
         ))}

@@ -1,3 +1,5 @@
+import { jsonText } from '../../../base/json.ts';
+import { escapeUnseen } from '../../../base/unseen.ts';
 import { recordWords } from '../../../words/record-words.ts';
 import { Banner } from '../../parts/Banner.tsx';
 import { Disclosure, Facts } from '../../parts/Facts.tsx';
@@ -7,7 +9,7 @@ import { chainModel, type Reading } from './chain-model.ts';
 /** How the hash chain stands; what was set apart is shown as it was found. */
 export function RecordChain({ reading }: { readonly reading: Reading }) {
   const chain = chainModel(reading);
-  const apart = reading.apart.map((entry) => JSON.stringify(entry));
+  const apart = reading.apart.map((entry) => escapeUnseen(jsonText(entry)));
   return (
     <Section title={recordWords.verification}>
       {!chain.isWhole && (
