@@ -1,5 +1,5 @@
-import { isSameJson } from '../base/json.ts';
 import type { StoreApi } from 'zustand/vanilla';
+import { isSameJson } from '../base/json.ts';
 
 /** A store that only its owner changes; everyone else reads it and hears of changes. */
 export type Readable<T> = Pick<StoreApi<T>, 'getState' | 'getInitialState' | 'subscribe'>;
