@@ -171,6 +171,30 @@ describe('the walk of the light', () => {
     expect(nextLight(chair)).toBe('light-on unit:11 facial 10000 in 20000');
   });
 
+  // A tooth cools from the moment the light last left it, whichever step that was for: rest between
+  // exposures is common practice, no source.
+  it('counts the rest from the last light, over steps and within one', () => {
+    const surfaces = ['facial', 'lingual', 'incisal'] as const;
+    const protocol = protocolOf([
+      step('tack', 'unit', expose({ surfaces: ['facial'], seconds: 3 })),
+      step('expose', 'unit', expose({ surfaces, seconds: 10, restSeconds: 20 }), {
+        after: ['tack'],
+      }),
+    ]);
+    const chair = new Chair(settingOf(protocol, ['11'])).rows(`
+      at 0 s   light-on tack 11 facial
+      at 3 s   light-off tack 11
+      at 30 s  light-on expose 11 facial
+      at 40 s  light-off expose 11
+    `);
+    expect(nextLight(chair)).toBe('light-on unit:11 lingual 10000 in 20000');
+    chair.rows(`
+      at 60 s  light-on expose 11 lingual
+      at 70 s  light-off expose 11
+    `);
+    expect(nextLight(chair.at(75_000))).toBe('light-on unit:11 incisal 10000 in 15000');
+  });
+
   it('may be begun too early by people: it is their hand', () => {
     const chair = new Chair(settingOf(twoSurfaces(30), ['11'])).rows(`
       at 0 s   light-on expose 11 facial

@@ -320,6 +320,22 @@ describe('the agenda', () => {
     expect(chair.at(13_000).offers[0]).toBe('end stand case');
   });
 
+  // By hand: 11 may stay to 30 s, and three more touches take 3 x 4 s. At 18 s these twelve seconds
+  // are just there; a millisecond later they are not, and 11 must come first.
+  it.each([
+    [17_000, 'start etch tooth:21', 1001],
+    [17_999, 'start etch tooth:21', 2],
+    [18_000, 'start etch tooth:21', 1],
+    [18_001, 'end etch tooth:11', 1999],
+  ])('begins a round as long as its first still has room: at %i ms %s', (at, first, nextMs) => {
+    const chair = new Chair(settingOf(ETCH_ROUND, ['11', '21', '12', '22'])).rows(`
+      at 0 s  confirm ready case
+      at 0 s  start etch 11
+    `);
+    const view = chair.at(at).view;
+    expect([view.offers[0]?.id, view.nextChangeInMs]).toEqual([first, nextMs]);
+  });
+
   it('holds back what a window with a minimum still forbids, and says for how long', () => {
     const protocol = protocolOf(
       [step('out', 'case', confirm), step('use', 'case', confirm, { after: ['out'] })],

@@ -96,6 +96,23 @@ describe('agreement with closed forms', () => {
     expect(Math.abs(chair.p90 - (mean + Z90 * sd))).toBeLessThan(0.4);
   });
 
+  // The hands may be done before the water has run long enough, but the rinse is no shorter for it:
+  // its length is max(15 s, X) with X log-normal and 15 s its median. Half of the days take 15 s; the
+  // mean is 15 / 2 + 15 e^(sigma^2 / 2) Phi(sigma), by integration over the upper half.
+  test('a rinse that holds the hands is as long as the longer of hands and water', () => {
+    const practice = { basis: { kind: 'practice' } } as const;
+    const medianMs = { value: 15_000, ...practice };
+    const pace = { medianMs, p90Ms: { value: 22_500, ...practice } };
+    const rinse = protocolOf([step('rinse', 'case', dwell(10, 15), { by: 'dentist', pace })]);
+    const chair = chairOf(rinse, { samples: 40_000, seed: 3 });
+    const sigma = Math.log(1.5) / Z90;
+    // Phi(0.3164) by the tables of the normal distribution.
+    const phi = 0.6242;
+    expect(Math.abs(chair.mean - 15 * (0.5 + Math.exp(sigma ** 2 / 2) * phi))).toBeLessThan(0.05);
+    expect(Math.abs(chair.p50 - 15)).toBeLessThan(0.05);
+    expect(Math.abs(chair.p90 - 22.5)).toBeLessThan(0.2);
+  });
+
   test('a window around one step is broken as often as its log-normal says', () => {
     const practice = { basis: { kind: 'practice' } } as const;
     const pace = {

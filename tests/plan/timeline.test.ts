@@ -13,6 +13,7 @@ import {
   expose,
   protocolOf,
   SMALL_WHOLE,
+  settingOf,
   step,
   window,
 } from '../engine/fixture.ts';
@@ -325,6 +326,46 @@ describe('in the middle of a case', () => {
     const late = now().mixes[0];
     expect(late).toMatchObject({ state: 'open', fits: false });
     expect(late?.slackMs).toBeLessThan(0);
+  });
+
+  // Closed forms: all steps of a day share one log-normal factor f with median 1 and 90th percentile
+  // 1.5. One unit is seated in 60 f s, too late for 90 s on one day in ten by definition; two in 120 f s,
+  // which is too late when f > 0.75: Phi(ln(4 / 3) / sigma) = Phi(0.909) = 0.818, with
+  // sigma = ln 1.5 / 1.2816.
+  test('each mix has the risk of its own units', () => {
+    const practice = { basis: { kind: 'practice' } } as const;
+    const medianMs = { value: 60_000, ...practice };
+    const pace = { medianMs, p90Ms: { value: 90_000, ...practice } };
+    const protocol = protocolOf(
+      [
+        step('mix', 'mix', confirm, { by: 'dentist', after: ['seat/previous'] }),
+        step('seat', 'unit', confirm, { by: 'dentist', after: ['mix/linked'], pace }),
+      ],
+      {
+        windows: [
+          window('working', 'mix/end -> seat/end', {
+            maxS: 90,
+            match: 'linked',
+            protects: 'working',
+          }),
+        ],
+      },
+    );
+    const mixes = [['11'], ['21', '12']];
+    const chair = new Chair(settingOf(protocol, ['11', '21', '12'], { mixes }));
+    const { mixes: outlooks } = replan({
+      state: chair.log.state,
+      nowMs: 0,
+      openingEndMs: 0,
+      risk: { samples: 20_000, sharedShare: 1, seed: 2 },
+    });
+    expect(outlooks).toMatchObject([
+      { mix: 'mix:1', units: ['11'], slackMs: 30_000, fits: true },
+      { mix: 'mix:2', units: ['21', '12'], slackMs: -30_000, fits: false },
+    ]);
+    // The standard error of 20 000 draws is at most 0.003.
+    expect(Math.abs((outlooks[0]?.pBroken ?? 0) - 0.1)).toBeLessThan(0.01);
+    expect(Math.abs((outlooks[1]?.pBroken ?? 0) - 0.818)).toBeLessThan(0.01);
   });
 
   test('to the last press of the shipped case it never fails and ends on time', () => {

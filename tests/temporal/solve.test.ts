@@ -289,6 +289,69 @@ describe('a surface that must be rinsed in time', () => {
   });
 });
 
+/**
+ * The order in which bounds give way, as `solve` states it; each row by hand. "mix" is at 0 throughout.
+ * Where several could go, all that is left is kept: the latest moments show it.
+ */
+describe('who is blamed', () => {
+  const window = (from: string, to: string, maxMs: number): Constraint => ({ from, to, maxMs });
+  const work = (from: string, to: string, minMs: number): Constraint => ({ from, to, minMs });
+
+  it.each<{
+    readonly because: string;
+    readonly edges: readonly Constraint[];
+    readonly fixed?: readonly [string, number][];
+    readonly chain: string;
+    readonly blamed: string;
+    readonly shortByMs: number;
+  }>([
+    {
+      because: 'of three windows in a row the one farthest in the future',
+      edges: [
+        window('mix', 'a', 20),
+        window('a', 'b', 20),
+        window('b', 'c', 20),
+        work('mix', 'c', 70),
+      ],
+      chain: 'min mix-c, max b-c, max a-b, max mix-a',
+      blamed: 'max b-c',
+      shortByMs: 10,
+    },
+    {
+      because: 'a window before any work, however late on the way it comes',
+      edges: [
+        window('mix', 'a', 20),
+        work('b', 'a', 30),
+        work('mix', 'b', 0),
+        window('b', 'c', 90),
+      ],
+      chain: 'min b-a, max mix-a',
+      blamed: 'max mix-a',
+      shortByMs: 10,
+    },
+    {
+      because: 'without a window the last work before the moment that was fixed',
+      edges: [work('mix', 'a', 20), work('a', 'b', 20), work('b', 'done', 20)],
+      fixed: [['done', 50]],
+      chain: 'min mix-a, min a-b, min b-done',
+      blamed: 'min b-done',
+      shortByMs: 10,
+    },
+  ])('$because', ({ edges, fixed = [], chain, blamed, shortByMs }) => {
+    const nodes = [...new Set(edges.flatMap(({ from, to }) => [from, to]))];
+    const network = compileNetwork({ nodes, edges });
+    const facts = new Map<string, number>([['mix', 0], ...fixed]);
+    const { conflicts } = solve({ network, fixed: facts, nowMs: 0, onBroken: 'relax' });
+    const told = conflicts.map((conflict) => {
+      const { steps, shortByMs } = explainConflict({ network, conflict });
+      const texts = steps.map(({ side, from, to }) => `${side} ${from}-${to}`);
+      const at = steps.flatMap(({ isBlamed }, i) => (isBlamed ? [texts[i]] : []));
+      return { chain: texts.join(', '), blamed: at.join(', '), shortByMs };
+    });
+    expect(told).toEqual([{ chain, blamed, shortByMs }]);
+  });
+});
+
 describe('what gives way', () => {
   const relaxed = (
     nodes: string[],
