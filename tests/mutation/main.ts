@@ -133,7 +133,7 @@ async function resultsOf(
     // The tool starts one process more when the sample has been drawn.
     concurrency: 1,
     // A test that only waits for a busy machine must not count as one that noticed something.
-    timeoutMS: 30_000,
+    timeoutMS: 20_000,
     ignorePatterns: ['dist', '.screens', 'coverage', 'public', '*.log'],
     tempDirName: `${outDir}/${wish.folder}-copy`,
     cleanTempDir: 'always',
