@@ -134,6 +134,16 @@ describe('minimal network', () => {
     expect(conflict).toEqual({ consistent: false, conflict: [1], shortBy: 5 });
   });
 
+  it('names that one constraint, even where a longer contradiction could be named instead', () => {
+    const found = minimalNetwork([
+      { from: 'a', to: 'b', minMs: 10 },
+      { from: 'b', to: 'c', minMs: 10 },
+      { from: 'a', to: 'c', maxMs: 15 },
+      { from: 'd', to: 'e', minMs: 9, maxMs: 8 },
+    ]);
+    expect(found).toEqual({ consistent: false, conflict: [3], shortBy: 1 });
+  });
+
   it('takes a moment that has to come after itself as a conflict of one', () => {
     const found = minimalNetwork([{ from: 'a', to: 'a', minMs: 3 }]);
     expect(found).toEqual({ consistent: false, conflict: [0], shortBy: 3 });
@@ -167,6 +177,24 @@ describe('minimal network', () => {
     expect(minimalNetwork([...thirds, exactly('t1', 't4', 1)]).consistent).toBe(true);
     const apart = minimalNetwork([exactly('a', 'b', 0.1), exactly('a', 'b', 0.1000001)]);
     expect(apart).toMatchObject({ consistent: false });
+  });
+
+  // By hand, in whole numbers of any length: 2 (2^53 - 1) + 1 = 2^54 - 1, which no double can hold.
+  it('makes a bound that no double can hold wider, never narrower', () => {
+    const gaps = [2 ** 53 - 1, 2 ** 53 - 1, 1];
+    const chain = gaps.map((gap, i) => ({
+      from: `m${i}`,
+      to: `m${i + 1}`,
+      minMs: gap,
+      maxMs: gap,
+    }));
+    const network = minimalNetwork(chain);
+    if (!network.consistent) throw new Error('should be consistent');
+    const { min, max } = network.bounds({ from: 'm0', to: 'm3' });
+    const sum = 2n ** 54n - 1n;
+    expect(BigInt(min ?? 0) <= sum).toBe(true);
+    expect(BigInt(max ?? 0) >= sum).toBe(true);
+    expect((max ?? 0) - (min ?? 0)).toBeLessThanOrEqual(2 ** 54 / 1e9);
   });
 
   it('keeps doubles of any size within rounding of a plain Floyd-Warshall', () => {

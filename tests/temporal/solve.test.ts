@@ -405,6 +405,21 @@ describe('what gives way', () => {
   });
 });
 
+describe('the order in time', () => {
+  it('follows what must come first, whichever way the moments are listed', () => {
+    // A bound of a moment on itself says nothing of its place among the others.
+    const { order } = compileNetwork({
+      nodes: ['last', 'middle', 'first'],
+      edges: [
+        { from: 'first', to: 'first', minMs: 0, maxMs: 5 },
+        { from: 'first', to: 'middle', minMs: 0 },
+        { from: 'middle', to: 'last', minMs: 1, maxMs: 9 },
+      ],
+    });
+    expect([...order]).toEqual([2, 1, 0]);
+  });
+});
+
 describe('programming errors', () => {
   const edges: Constraint[] = [{ from: 'a', to: 'b', minMs: 1 }];
   it('throw: a moment named twice, an unknown moment, a time that is not a number', () => {
