@@ -62,6 +62,17 @@ describe('blue-light weighting', () => {
     }
   });
 
+  // IEC 62471 and Directive 2006/25/EC sum the weighting from 300 to 700 nm and nowhere else.
+  test('is 0 outside its band even where a table goes on', () => {
+    const wide = [250, 300, 700, 750].map((wavelengthNm) => ({
+      ...rows[0],
+      wavelengthNm,
+      weight: 1,
+    }));
+    const weights = [260, 299.9, 300, 700, 700.1, 740].map((nm) => blueLightWeight(nm, wide));
+    expect(weights).toEqual([0, 0, 1, 1, 0, 0]);
+  });
+
   test('between two rows it lies on the straight line', () => {
     expect(blueLightWeight(402.5, rows)).toBeCloseTo(0.15, 12);
   });

@@ -307,6 +307,30 @@ describe('lamp light on uncured material', () => {
     });
   });
 
+  test('takes a thousand lamps and no more', () => {
+    const lamps = (count: number) => ({
+      ...ISO_4049,
+      exposures: Array.from({ length: count }, () => ({ lux: 8000, seconds: 0.06 })),
+    });
+    expect(computed(ambientLightCalc, lamps(1000))['usedFraction']).toBeCloseTo(1, 9);
+    expect(refused(ambientLightCalc, lamps(1001))).toBe(
+      'calc.ambient-light.exposures: expected a list of 0 to 1000 entries, got 1001 entries',
+    );
+  });
+
+  test('a number that is far too large is told its limit; a number in quotes is told the kind', () => {
+    expect(refused(ambientLightCalc, { ...ISO_4049, passLux: 2_000_000, exposures: [] })).toBe(
+      'calc.ambient-light.passLux: expected a number of at most 1000000, got 2000000',
+    );
+    const exposures = [{ lux: 1, seconds: -1 }];
+    expect(refused(ambientLightCalc, { ...ISO_4049, exposures })).toBe(
+      'calc.ambient-light.exposures[0].seconds: expected a number of 0 or more, got -1',
+    );
+    expect(refused(ambientLightCalc, { ...ISO_4049, passLux: '2000000', exposures: [] })).toBe(
+      'calc.ambient-light.passLux: expected a number above 0, got "2000000"',
+    );
+  });
+
   test('refuses a negative illuminance deep in the list by its place', () => {
     const exposures = [
       { lux: 1, seconds: 1 },

@@ -64,6 +64,14 @@ describe('crown dimensions', () => {
     }
   });
 
+  test('gives no row for a code that names no tooth, nor from a table that lacks it', () => {
+    expect(crownSize(19, TABLES.crowns)).toMatchObject({
+      ok: false,
+      error: { place: 'crown.fdi' },
+    });
+    expect(crownSize(11, [])).toMatchObject({ ok: false, error: { place: 'tables.crowns' } });
+  });
+
   test('refuses a code that names no tooth', () => {
     expect(refused(crownCalc, { fdi: 19 })).toBe(
       'calc.crown.fdi: expected a permanent tooth 11-18, 21-28, 31-38 or 41-48, got 19',
@@ -148,6 +156,15 @@ describe('heat near the pulp', () => {
     expect(computed(heatCalc, { exposures })['restTooShort']).toEqual([1]);
     expect(computed(heatCalc, { exposures, restSeconds: 20 })['restTooShort']).toEqual([1, 2]);
     expect(computed(heatCalc, { exposures, restSeconds: 0 })['restTooShort']).toEqual([]);
+  });
+
+  test.each([
+    [-1, 'a number of 0 or more'],
+    [3601, 'a number of at most 3600'],
+  ])('a rest of %d s is refused', (restSeconds, expected) => {
+    expect(refused(heatCalc, { exposures: [exposure(0, 20)], restSeconds })).toBe(
+      `calc.heat.restSeconds: expected ${expected}, got ${restSeconds}`,
+    );
   });
 
   test('overlapping exposures of one tooth are refused', () => {

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { gs1Date, gs1Elements, gs1Message, hasRightCheckDigit } from '../../src/calc/udi/gs1.ts';
 import { hibcCheckCharacter } from '../../src/calc/udi/hibc.ts';
 import type { DeviceLabel } from '../../src/calc/udi/label.ts';
-import { fullYear } from '../../src/calc/udi/label-date.ts';
+import { fullYear, labelDate, ordinalDate } from '../../src/calc/udi/label-date.ts';
 import { readDeviceLabel, udiCalc } from '../../src/calc/udi/udi.ts';
 import { computed, refused } from './calc-support.ts';
 import gs1 from './vectors/gs1.json' with { type: 'json' };
@@ -99,6 +99,32 @@ describe('GS1 check digits and dates', () => {
     expect(gs1Date('271200', 2026)).toEqual({ iso: '2027-12-31', statedTo: 'month' });
     expect(gs1Date('280200', 2026)?.iso).toBe('2028-02-29');
     expect(gs1Date('270200', 2026)?.iso).toBe('2027-02-28');
+  });
+});
+
+describe('dates on labels', () => {
+  // ISO 8601: the days of a year are numbered from 001 to 365, or 366 in a leap year.
+  test.each([
+    [2026, 0, null],
+    [2026, 1, '2026-01-01'],
+    [2026, 31, '2026-01-31'],
+    [2026, 32, '2026-02-01'],
+    [2026, 60, '2026-03-01'],
+    [2028, 60, '2028-02-29'],
+    [2026, 365, '2026-12-31'],
+    [2026, 366, null],
+    [2028, 366, '2028-12-31'],
+  ])('in %d, day %d is %s', (year, dayOfYear, iso) => {
+    expect(ordinalDate({ year, dayOfYear })?.iso ?? null).toBe(iso);
+  });
+
+  test('an hour is kept in its precision, and there is none after 23', () => {
+    const day = { year: 2026, month: 4, day: 30 };
+    expect(labelDate(day)).toEqual({ iso: '2026-04-30', statedTo: 'day' });
+    expect(labelDate({ ...day, hour: 23 })).toEqual({ iso: '2026-04-30', statedTo: 'hour' });
+    expect(labelDate({ ...day, hour: 24 })).toBeNull();
+    expect(labelDate({ ...day, day: 31 })).toBeNull();
+    expect(ordinalDate({ year: 2026, dayOfYear: 120, hour: 24 })).toBeNull();
   });
 });
 
@@ -263,6 +289,9 @@ describe('HIBC labels', () => {
     ['+A99912345/$L1/$L2', 'lot appears twice and differs'],
     ['+A99912345/$+S1/SS2', 'serial number appears twice and differs'],
     ['+A99912345/ZZ', '"ZZ" has no known meaning'],
+    ['+A99912345/$L1/Q5X', '"Q5X" has no known meaning'],
+    ['+A99912345/$L1/XQ5', '"XQ5" has no known meaning'],
+    ['+A99912345/$$3271332X/Q', '"Q" has no known meaning'],
     ['+A99/$X', '"A99" is not a product identifier'],
     ['+A99912345/$', '"" must have 1 to 18 characters'],
   ])('%s: %s', (message, problem) => {

@@ -134,6 +134,7 @@ async function resultsOf(
     concurrency: 1,
     // A test that only waits for a busy machine must not count as one that noticed something.
     timeoutMS: 20_000,
+    dryRunTimeoutMinutes: 30,
     ignorePatterns: ['dist', '.screens', 'coverage', 'public', '*.log'],
     tempDirName: `${outDir}/${wish.folder}-copy`,
     cleanTempDir: 'always',
