@@ -146,7 +146,7 @@ async function resultsOf(
 }
 
 const isNoticed = ({ status }: MutantResult): boolean =>
-  status === 'Killed' || status === 'Timeout';
+  status === 'Killed' || status === 'Timeout' || status === 'RuntimeError';
 
 function tellOf({ status, fileName, location, mutatorName, replacement }: MutantResult): string {
   const { line, column } = location.start;

@@ -60,9 +60,9 @@ export interface Score {
   readonly noCoverage: number;
   /** Switched off by a comment in the code. */
   readonly ignored: number;
-  /** The tests did not fail, but could not be run to their end. */
+  /** No test failed, but a file of tests could not be loaded, or an error came from outside a test. */
   readonly broken: number;
-  /** Killed and timed out, in percent of all; everything else counts as alive. */
+  /** Killed, timed out and broken, in percent of all; everything else counts as alive. */
   readonly score: number;
 }
 
@@ -72,6 +72,7 @@ export function scoreOf(statuses: readonly MutantStatus[]): Score {
     statuses.filter((status) => status === wanted).length;
   const killed = count('Killed');
   const timeout = count('Timeout');
+  const broken = count('RuntimeError');
   const mutants = statuses.length;
   return {
     mutants,
@@ -80,7 +81,7 @@ export function scoreOf(statuses: readonly MutantStatus[]): Score {
     survived: count('Survived'),
     noCoverage: count('NoCoverage'),
     ignored: count('Ignored'),
-    broken: count('RuntimeError') + count('CompileError') + count('Pending'),
-    score: mutants === 0 ? 0 : Math.round((1000 * (killed + timeout)) / mutants) / 10,
+    broken,
+    score: mutants === 0 ? 0 : Math.round((1000 * (killed + timeout + broken)) / mutants) / 10,
   };
 }

@@ -1,7 +1,13 @@
 /** The tests that are asked about the mutants of one folder, in the order in which they are asked. */
 import { relative } from 'node:path';
 import { defineConfig } from 'vitest/config';
-import { BaseSequencer, type TestSpecification } from 'vitest/node';
+import {
+  BaseSequencer,
+  type Reporter,
+  type TestModule,
+  type TestSpecification,
+  type Vitest,
+} from 'vitest/node';
 import { FOLDERS, isFolderName } from './folders.ts';
 
 const name = process.env['LUTEWATCH_MUTATION_FOLDER'] ?? '';
@@ -15,6 +21,23 @@ class SlowLast extends BaseSequencer {
     const rank = ({ moduleId }: TestSpecification): number =>
       late.indexOf(relative(here, moduleId).replaceAll('\\', '/'));
     return [...files].sort((a, b) => rank(a) - rank(b));
+  }
+}
+
+/**
+ * The tool looks at tests only, and a file that cannot even be loaded has none. `npm test` counts such a
+ * file as failed; here it becomes an error of the run.
+ */
+class BrokenFiles implements Reporter {
+  #vitest: Vitest | null = null;
+
+  onInit(vitest: Vitest): void {
+    this.#vitest = vitest;
+  }
+
+  onTestRunEnd(modules: readonly TestModule[]): void {
+    const errors = modules.flatMap((module) => module.errors());
+    for (const error of errors) this.#vitest?.state.catchError(error, 'Unhandled Error');
   }
 }
 
@@ -35,5 +58,6 @@ export default defineConfig({
     server: { deps: { inline: [/\/sandbox-[^/]+\/(?!node_modules\/)/] } },
     setupFiles: ['tests/mutation/steady-draws.ts'],
     sequence: { sequencer: SlowLast },
+    reporters: [new BrokenFiles()],
   },
 });
