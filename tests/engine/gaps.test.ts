@@ -3,6 +3,8 @@
  * Each table gives what both clocks did; the true time is in the row itself.
  */
 import { describe, expect, it } from 'vitest';
+import { AXIS_START, place } from '../../src/engine/axis.ts';
+import type { Stamp } from '../../src/engine/types.ts';
 import { Chair } from './chair.ts';
 import { dwell, ETCH_ROUND, protocolOf, settingOf, step } from './fixture.ts';
 
@@ -66,6 +68,42 @@ describe('elapsed time in one run', () => {
     expect(chair.log.state.runs['etch@tooth:11']?.startedAt).toEqual({ loMs: 5000, hiMs: 95_000 });
     expect(chair.log.state.runs['etch@tooth:11']?.endedAt).toEqual({ loMs: 26_000, hiMs: 116_000 });
   });
+});
+
+/** By hand, to the last millisecond of agreement: 250 ms is a choice of this project, no source. */
+describe('a stamp beside the one before it', () => {
+  const anchorStamp: Stamp = { wallMs: 1_000_000, monoMs: 5000, runId: 'run-1' };
+  const at = AXIS_START;
+  const anchor = {
+    at,
+    stamp: anchorStamp,
+    latest: { ...anchorStamp, wallMs: 1_040_000, monoMs: 45_000 },
+  };
+  const placed = (wallMs: number, monoMs: number, runId: string) => {
+    const { at, cause, gap } = place(anchor, { wallMs, monoMs, runId });
+    return { at: [at.loMs, at.hiMs], cause, untrusted: gap.untrusted };
+  };
+
+  it.each([
+    { wall: 1_060_000, mono: 65_000, at: [60_000, 60_000], cause: null },
+    { wall: 1_060_250, mono: 65_000, at: [60_000, 60_000], cause: null },
+    { wall: 1_060_251, mono: 65_000, at: [60_000, 60_251], cause: 'asleep-or-moved' },
+    { wall: 1_059_750, mono: 65_000, at: [60_000, 60_000], cause: null },
+    { wall: 1_059_749, mono: 65_000, at: [60_000, 60_000], cause: 'moved-back' },
+  ])('in the same run, at $wall and $mono ms, lies at $at: $cause', ({ wall, mono, at, cause }) => {
+    expect(placed(wall, mono, 'run-1')).toEqual({ at, cause, untrusted: false });
+  });
+
+  it.each([
+    { wall: 1_040_000, at: [40_000, 40_000], untrusted: false },
+    { wall: 1_040_001, at: [40_000, 40_001], untrusted: false },
+    { wall: 1_039_999, at: [40_000, 40_000], untrusted: true },
+  ])(
+    'of a later run, at $wall ms, lies at $at, untrusted $untrusted',
+    ({ wall, at, untrusted }) => {
+      expect(placed(wall, 3, 'run-2')).toEqual({ at, cause: 'closed', untrusted });
+    },
+  );
 });
 
 describe('elapsed time over the end of a run', () => {

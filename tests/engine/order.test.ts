@@ -317,7 +317,17 @@ describe('the agenda', () => {
     ]);
     const chair = new Chair(settingOf(protocol, ['11'])).rows('at 0 s start stand case');
     expect(chair.offers).toEqual(['confirm brief case', 'end stand case', 'confirm long case']);
-    expect(chair.at(13_000).offers[0]).toBe('end stand case');
+    // The call comes at 20 s and the brief one takes 8 s: it fits until 12 s, to the millisecond.
+    const firsts = [11_000, 12_000, 12_001, 13_000].map((at) => {
+      const { offers, nextChangeInMs } = chair.at(at).view;
+      return `${at} ${offers[0]?.id}, again in ${nextChangeInMs}`;
+    });
+    expect(firsts).toEqual([
+      '11000 confirm brief case, again in 1001',
+      '12000 confirm brief case, again in 1',
+      '12001 end stand case, again in 2999',
+      '13000 end stand case, again in 2000',
+    ]);
   });
 
   // By hand: 11 may stay to 30 s, and three more touches take 3 x 4 s. At 18 s these twelve seconds
@@ -357,6 +367,21 @@ describe('the agenda', () => {
     `);
     expect(chair.offers).toEqual([]);
     expect(chair.log.state.closed).toMatchObject({ by: 'dentist-a', at: { loMs: 1000 } });
+  });
+
+  it('binds by the tightest of several limits, and names it', () => {
+    const protocol = protocolOf(
+      [step('dry', 'case', confirm), step('coat', 'case', dwell(5, 10), { after: ['dry'] })],
+      {
+        windows: [
+          window('middle', 'dry/end -> coat/start', { maxS: 60 }),
+          window('tight', 'dry/end -> coat/start', { maxS: 40 }),
+          window('loose', 'dry/end -> coat/start', { maxS: 90 }),
+        ],
+      },
+    );
+    const chair = new Chair(settingOf(protocol, ['11'])).rows('at 0 s confirm dry case');
+    expect(chair.at(10_000).view.offers[0]).toMatchObject({ slackMs: 30_000, boundBy: 'tight' });
   });
 
   it('binds a running dwell by its own maximum', () => {

@@ -30,6 +30,7 @@ describe('the working time of a mix', () => {
     { probes: 'at 40 s probe 1 soft', maxMs: 240_000 },
     { probes: 'at 40 s probe 1 stringy', maxMs: 140_000 },
     { probes: 'at 40 s probe 1 stringy\n at 1:00 probe 1 stringy', maxMs: 100_000 },
+    { probes: 'at 0 s probe 1 stringy', maxMs: 120_000 },
     { probes: 'at 50 s probe 1 firm', maxMs: 50_000 },
     { probes: 'at 50 s probe 1 firm\n at 55 s probe 1 soft', maxMs: 50_000 },
     { probes: 'at 5:00 probe 1 stringy', maxMs: 240_000 },
