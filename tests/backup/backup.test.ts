@@ -44,7 +44,7 @@ describe('a backup of 1,000 cases', () => {
     full = await filledJournal({ cases: 1000 });
     file = await backupOf(full.journal);
     sum = await contentsSum(full.journal);
-  }, 60_000);
+  });
 
   it('restored into an empty tablet has the same sum, and again after a second restore', async () => {
     const target = await emptyJournal();
@@ -56,7 +56,7 @@ describe('a backup of 1,000 cases', () => {
     const second = must(await restore(target, file));
     expect(second).toMatchObject({ casesAdded: 0, casesSame: 980, documentsTaken: 0, setApart: 0 });
     expect(await contentsSum(target.journal)).toBe(sum);
-  }, 60_000);
+  });
 
   it('restored over a tablet that has some of it and something more keeps both', async () => {
     const target = await emptyJournal();
@@ -69,7 +69,7 @@ describe('a backup of 1,000 cases', () => {
     expect(report).toMatchObject({ casesAdded: 979, casesContinued: 1, casesDiffering: 0 });
     expect(must(await journal.read('own')).entries).toHaveLength(own.length);
     expect(must(await journal.read('case-00003')).entries).toEqual(known);
-  }, 60_000);
+  });
 
   it('can be read with other cryptography after its description alone', async () => {
     const bytes = await bytesOf(file);
@@ -173,7 +173,7 @@ describe('a file that is not as it was written', () => {
       }),
       { numRuns: 40, seed: 6 },
     );
-  }, 60_000);
+  });
 
   it('is refused for any flipped bit of its first line', async () => {
     const feed = bytes.indexOf(0x0a);
@@ -182,7 +182,7 @@ describe('a file that is not as it was written', () => {
       flipped[at] = (flipped[at] ?? 0) ^ 1;
       expect(await refusedAs(new Blob([flipped]))).not.toBe('ok');
     }
-  }, 60_000);
+  });
 
   // File API (W3C), reading a blob: NotReadableError when the file changed or went away meanwhile.
   it.each([0, 1])(

@@ -5,7 +5,7 @@
 import { IDBFactory } from 'fake-indexeddb';
 import 'fake-indexeddb/auto';
 import { openDB } from 'idb';
-import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { makeBackup, restoreBackup } from '../../src/runtime/backup/backup.ts';
 import { backupLines } from '../../src/runtime/backup/backup-lines.ts';
 import { readApart } from '../../src/runtime/backup/set-apart.ts';
@@ -18,8 +18,6 @@ import { createTabChannel } from '../../src/storage/tab-channel.ts';
 import { MemoryHome } from '../storage/memory-home.ts';
 import { pressOf, recorded, wholeCase } from '../storage/sample-case.ts';
 import { must } from './filled-journal.ts';
-
-vi.setConfig({ testTimeout: 30_000 });
 
 const NAME = 'mend';
 const PASSPHRASE = 'ebb tide over quiet sand';

@@ -148,7 +148,7 @@ describe('checkWindows', () => {
       ),
       { numRuns: 150 },
     );
-  }, 60_000);
+  });
 
   it('counts one pair of hands that goes from unit to unit', () => {
     // Two units at 40 s each: the first waits 80 s for the second to be seated.
@@ -237,7 +237,7 @@ describe('checkWindows', () => {
       }),
       { numRuns: 500 },
     );
-  }, 60_000);
+  });
 
   it('finds the shield of the template impossible at one minute', () => {
     const shield = Number(read(template).windows.findIndex(({ id }) => id === 'shield'));

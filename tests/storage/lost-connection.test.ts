@@ -119,7 +119,7 @@ describe('a lost connection', () => {
     expect(reading.ok && reading.value.entries.map((e) => e.seq)).toEqual([0, 1, 2, 3]);
     expect(statuses.some((status) => !status.saved)).toBe(true);
     expect(lineSeqs()).toEqual([0, 1, 2, 3]);
-  }, 15_000);
+  });
 
   it('is opened again for reading', async () => {
     const original = IDBDatabase.prototype.transaction;
