@@ -3,8 +3,9 @@
  * Each table gives what both clocks did; the true time is in the row itself.
  */
 import { describe, expect, it } from 'vitest';
+import { monoMs, wallMs } from '../../src/base/units.ts';
 import { AXIS_START, place } from '../../src/engine/axis.ts';
-import type { Stamp } from '../../src/engine/types.ts';
+import type { AxisAnchor, Stamp } from '../../src/engine/types.ts';
 import { Chair } from './chair.ts';
 import { dwell, ETCH_ROUND, protocolOf, settingOf, step } from './fixture.ts';
 
@@ -72,15 +73,18 @@ describe('elapsed time in one run', () => {
 
 /** By hand, to the last millisecond of agreement: 250 ms is a choice of this project, no source. */
 describe('a stamp beside the one before it', () => {
-  const anchorStamp: Stamp = { wallMs: 1_000_000, monoMs: 5000, runId: 'run-1' };
-  const at = AXIS_START;
-  const anchor = {
-    at,
-    stamp: anchorStamp,
-    latest: { ...anchorStamp, wallMs: 1_040_000, monoMs: 45_000 },
+  const stampOf = (wall: number, mono: number, runId: string): Stamp => ({
+    wallMs: wallMs(wall),
+    monoMs: monoMs(mono),
+    runId,
+  });
+  const anchor: AxisAnchor = {
+    at: AXIS_START,
+    stamp: stampOf(1_000_000, 5000, 'run-1'),
+    latest: stampOf(1_040_000, 45_000, 'run-1'),
   };
-  const placed = (wallMs: number, monoMs: number, runId: string) => {
-    const { at, cause, gap } = place(anchor, { wallMs, monoMs, runId });
+  const placed = (wall: number, mono: number, runId: string) => {
+    const { at, cause, gap } = place(anchor, stampOf(wall, mono, runId));
     return { at: [at.loMs, at.hiMs], cause, untrusted: gap.untrusted };
   };
 
