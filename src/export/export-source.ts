@@ -5,6 +5,7 @@
  */
 import type { CaseLog } from '../engine/log.ts';
 import type { Recorded } from '../engine/types.ts';
+import type { ZoneName } from '../words/zone.ts';
 
 /** One stored entry with its place in the hash chain. Hashes are lower-case hex SHA-256. */
 export interface ExportEntry extends Recorded {
@@ -66,6 +67,8 @@ export interface RecordSource {
   readonly verification: Verification;
   /** What was set apart: the first bad entry and everything after it, as found. */
   readonly apart?: readonly unknown[];
+  /** The zone in which a case is told that names none, or one that this engine has no rules for. */
+  readonly clinicZone?: ZoneName;
   /** Used in place of the lots that the journal names. */
   readonly materials?: readonly MaterialUse[];
 }

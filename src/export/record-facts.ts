@@ -118,6 +118,7 @@ function headFacts(frame: RecordFrame) {
     title: spec.title,
     mode: state.opened.mode,
     notation: spec.notation,
+    zone: frame.zone,
     openedUtc: utc(frame.openedWallMs),
     lastUtc: utc(last?.stamp.wallMs ?? frame.openedWallMs),
     scheduledFor: spec.scheduledFor ?? null,

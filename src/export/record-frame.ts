@@ -3,6 +3,8 @@ import { type Layout, layoutOf } from '../engine/layout.ts';
 import { momentsOf } from '../engine/log.ts';
 import type { CaseInstant, CaseState, SubjectId } from '../engine/types.ts';
 import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
+import type { ZoneFact } from '../words/codes.ts';
+import { isZone, UTC_ZONE } from '../words/zone.ts';
 import type { RecordSource } from './export-source.ts';
 import { type PressLog, pressLogOf } from './press-log.ts';
 import type { InstantFact, LengthFact } from './record-types.ts';
@@ -19,9 +21,17 @@ export interface RecordFrame {
   readonly moments: ReadonlyMap<number, CaseInstant>;
   /** Wall clock of the opening, in ms; the case axis counts from here. */
   readonly openedWallMs: number;
+  readonly zone: ZoneFact;
   readonly steps: ReadonlyMap<string, Step>;
   /** ISO 3950 numbers; none for a subject that a later plan no longer has. */
   readonly teethOf: (subject: SubjectId) => readonly string[];
+}
+
+/** The case's own zone if there are rules for it, else the clinic's. */
+function zoneFact(ofCase: string | null, clinic: string | undefined): ZoneFact {
+  if (ofCase !== null && isZone(ofCase)) return { name: ofCase, from: 'case', ofCase };
+  if (clinic !== undefined && isZone(clinic)) return { name: clinic, from: 'clinic', ofCase };
+  return { name: UTC_ZONE, from: 'utc', ofCase };
 }
 
 export function recordFrame(source: RecordSource): RecordFrame {
@@ -38,6 +48,7 @@ export function recordFrame(source: RecordSource): RecordFrame {
     presses: pressLogOf(source.log),
     moments: momentsOf(source.log),
     openedWallMs: records[0]?.stamp.wallMs ?? 0,
+    zone: zoneFact(state.opened.zone ?? null, source.clinicZone),
     steps: new Map(protocol.steps.map((s) => [s.id, s])),
     teethOf: (subject) => (known.has(subject) ? layout.subjects.teethOf(subject) : []),
   };

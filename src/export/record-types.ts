@@ -13,6 +13,7 @@ import type {
   SurfacePlan,
 } from '../engine/types.ts';
 import type { Action, Mishap, Notation, Role, Surface, Window } from '../protocol/types.ts';
+import type { ZoneFact } from '../words/codes.ts';
 import type { MaterialUse, Verification } from './export-source.ts';
 
 /** A place on the case axis, and the same by the tablet's wall clock at the opening. */
@@ -328,6 +329,8 @@ export interface RecordFacts {
   readonly title: string;
   readonly mode: 'patient' | 'rehearsal';
   readonly notation: Notation;
+  /** The zone of the local times below. */
+  readonly zone: ZoneFact;
   readonly openedUtc: string;
   /** The last thing that the log knows of, by the tablet's wall clock. */
   readonly lastUtc: string;

@@ -12,6 +12,7 @@ import type { chair } from './en/chair.ts';
 import type { evidence, extra, sheet, wipe } from './en/chair-sheets.ts';
 import type { change } from './en/change.ts';
 import type { clock } from './en/clock.ts';
+import type { dates } from './en/dates.ts';
 import type { editor } from './en/editor.ts';
 import type { explainedLine } from './en/explained-line.ts';
 import type { farView } from './en/far-view.ts';
@@ -32,6 +33,7 @@ import type { sound } from './en/sound.ts';
 import type { subject, surface } from './en/subject.ts';
 import type { today } from './en/today.ts';
 import type { coach, notice } from './en/tour.ts';
+import type { zones } from './en/zones.ts';
 
 export interface Catalogue {
   readonly app: typeof app;
@@ -44,6 +46,7 @@ export interface Catalogue {
   readonly change: typeof change;
   readonly clock: typeof clock;
   readonly coach: typeof coach;
+  readonly dates: typeof dates;
   readonly editor: typeof editor;
   readonly evidence: typeof evidence;
   readonly extra: typeof extra;
@@ -69,4 +72,5 @@ export interface Catalogue {
   readonly surface: typeof surface;
   readonly today: typeof today;
   readonly wipe: typeof wipe;
+  readonly zones: typeof zones;
 }

@@ -106,3 +106,13 @@ export type ClockWordsCode =
 
 /** How pressing what the bar says is. */
 export type Urgency = 'ready' | 'early' | 'due' | 'over';
+
+/** The zone in which the times of a record are told. */
+export interface ZoneFact {
+  /** A name of the IANA time zone database. */
+  readonly name: string;
+  /** Where it comes from; `utc` when neither the case nor the reader names one. */
+  readonly from: 'case' | 'clinic' | 'utc';
+  /** What the case itself names; another one than `name` when this engine has no rules for it. */
+  readonly ofCase: string | null;
+}

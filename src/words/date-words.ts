@@ -1,99 +1,139 @@
 /**
- * How instants are written: in the tablet's own time zone, the day in words. Input is the wall
- * clock in ms since 1970, or an ISO 8601 text; nothing here knows what time it is.
+ * How instants are written, for one zone and language. Instants are ms since 1970; nothing here knows
+ * what time it is, nor which zone the tablet's own clock is set to.
  */
-import {
-  addDays,
-  differenceInCalendarDays,
-  formatISO,
-  isSameDay,
-  isValid,
-  parseISO,
-} from 'date-fns';
-import { writeDate } from './written-date.ts';
+import { isValid, parseISO } from 'date-fns';
+import { MS_PER_DAY } from '../base/units.ts';
+import { type DateParts, datePartsOf, type Locality } from './date-parts.ts';
+import { dates } from './en/dates.ts';
+import { spoken } from './language.ts';
+import { dayIn, instantIn, localText, zonedIso } from './zone.ts';
 
-/** `Thu 26 Nov 2026`. */
-export function dayWords(wallMs: number): string {
-  return writeDate(wallMs, 'EEE d MMM yyyy');
-}
-
-/** `09:00`. */
-export function timeWords(wallMs: number): string {
-  return writeDate(wallMs, 'HH:mm');
-}
-
-/** `09:00:07`. */
-export function secondWords(wallMs: number): string {
-  return writeDate(wallMs, 'HH:mm:ss');
-}
-
-/** `26 Nov 2026, 09:00`. */
-export function momentWords(wallMs: number): string {
-  return writeDate(wallMs, 'd MMM yyyy, HH:mm');
-}
+const dateWords = spoken('dates', dates);
 
 export type DayKind = 'today' | 'tomorrow' | 'past' | 'later';
 
-/** Where a day lies as seen from now. */
-export function dayKind(wallMs: number, o: { readonly nowMs: number }): DayKind {
-  if (isSameDay(wallMs, o.nowMs)) return 'today';
-  if (isSameDay(wallMs, addDays(o.nowMs, 1))) return 'tomorrow';
-  return wallMs < o.nowMs ? 'past' : 'later';
+/** What a date field and a time field hold. */
+export interface TypedMoment {
+  readonly date: string;
+  readonly time: string;
 }
 
-/** `Today 09:00`, `Tomorrow 14:30`, `Thu 26 Nov, 09:00`. */
-export function whenWords(wallMs: number, o: { readonly nowMs: number }): string {
-  switch (dayKind(wallMs, o)) {
-    case 'today':
-      return `Today ${timeWords(wallMs)}`;
-    case 'tomorrow':
-      return `Tomorrow ${timeWords(wallMs)}`;
-    case 'past':
-    case 'later':
-      return writeDate(wallMs, 'EEE d MMM, HH:mm');
-  }
+interface Now {
+  readonly nowMs: number;
 }
 
-/** The same inside a sentence: `today 09:00`. */
-export function whenInLine(wallMs: number, o: { readonly nowMs: number }): string {
-  const kind = dayKind(wallMs, o);
-  const words = whenWords(wallMs, o);
-  return kind === 'today' || kind === 'tomorrow'
-    ? `${words.charAt(0).toLowerCase()}${words.slice(1)}`
-    : words;
+/** The times of one place: made once, handed to whatever tells a moment. */
+export interface Times extends Locality {
+  /** `Thu 26 Nov 2026` */
+  day(ms: number): string;
+  /** `26 Nov 2026` */
+  date(ms: number): string;
+  /** The same of a day that is no moment, `2026-11-26`; as it is when it is none. */
+  dateOf(isoDay: string): string;
+  /** `26 Nov` */
+  dayAndMonth(ms: number): string;
+  /** `09:00` */
+  time(ms: number): string;
+  /** `09:00:07` */
+  second(ms: number): string;
+  /** `26 Nov 2026, 09:00` */
+  moment(ms: number): string;
+  /** `26 Nov 2026, 09:00:07` */
+  momentToTheSecond(ms: number): string;
+  /** `Today 09:00`, `Tomorrow 14:30`, `Thu 26 Nov, 09:00`. */
+  when(ms: number, o: Now): string;
+  /** The same inside a sentence: `today 09:00`. */
+  whenInLine(ms: number, o: Now): string;
+  /** Where a day lies as seen from now. */
+  dayKind(ms: number, o: Now): DayKind;
+  /** `2026-11-26` */
+  isoDay(ms: number): string;
+  /** `2026-11-26-0900`, for the name of a file. */
+  fileStamp(ms: number): string;
+  /** ISO 8601 with the offset: `2026-11-26T09:00:07+00:00`. */
+  iso(ms: number): string;
+  /** The instant of a day and a time without an offset; null when it is none. */
+  instantOf(local: string): number | null;
+  /** An ISO 8601 text with its offset, cut into what a date field and a time field hold. */
+  typed(iso: string | undefined): TypedMoment;
+  /** The ISO 8601 text, with the offset, of a date and a time; as typed when they are none. */
+  isoOf(typed: TypedMoment): string;
+  /** Whole calendar days from a day, `2026-11-26`, to an instant; negative while it lies ahead. */
+  daysFrom(isoDay: string, ms: number): number;
 }
 
-/** The instant of an ISO 8601 text, or null when it is none. */
+/** The instant of an ISO 8601 text with its offset, or null when it is none. */
 export function instantOf(iso: string | undefined): number | null {
-  if (iso === undefined) return null;
+  if (iso === undefined || !/(Z|[+-]\d\d:?\d\d)$/.test(iso)) return null;
   const date = parseISO(iso);
   return isValid(date) ? date.getTime() : null;
 }
 
-/** An ISO 8601 text cut into what a date field and a time field hold, in the tablet's zone. */
-export function dateAndTime(iso: string | undefined): {
-  readonly date: string;
-  readonly time: string;
-} {
-  const at = instantOf(iso);
-  if (at === null) return { date: '', time: '' };
-  return { date: writeDate(at, 'yyyy-MM-dd'), time: writeDate(at, 'HH:mm') };
-}
+const dayMs = (isoDay: string): number => instantIn(isoDay, 'UTC') ?? Number.NaN;
 
-/** The ISO 8601 text, with the tablet's offset, of a date and a time; as typed when they are none. */
-export function isoOf(o: { readonly date: string; readonly time: string }): string {
-  const typed = `${o.date}T${o.time}`;
-  // Half a moment would be read as midnight, or as none; it stays as typed, to be asked for.
-  const local = o.date === '' || o.time === '' ? null : parseISO(typed);
-  return local !== null && isValid(local) ? formatISO(local) : typed;
-}
-
-/** The day, ISO 8601, that lies so many days after another. */
+/** The day, `2026-11-26`, that lies so many days after another. */
 export function dayAfter(isoDay: string, days: number): string {
-  return writeDate(addDays(parseISO(isoDay), days), 'yyyy-MM-dd');
+  return dayIn(dayMs(isoDay) + days * MS_PER_DAY, 'UTC');
 }
 
-/** Whole calendar days from a day, ISO 8601, to an instant; negative while the day lies ahead. */
-export function daysBetween(isoDay: string, wallMs: number): number {
-  return differenceInCalendarDays(wallMs, parseISO(isoDay));
+function dayKindIn(zone: string, ms: number, { nowMs }: Now): DayKind {
+  const [day, today] = [dayIn(ms, zone), dayIn(nowMs, zone)];
+  if (day === today) return 'today';
+  if (day === dayAfter(today, 1)) return 'tomorrow';
+  return ms < nowMs ? 'past' : 'later';
+}
+
+/** The times of a place. */
+export function timesIn(locality: Locality): Times {
+  const { zone, language } = locality;
+  const written =
+    (form: (parts: DateParts) => string) =>
+    (ms: number): string =>
+      form(datePartsOf(ms, locality));
+  const inDays = (
+    forms: Readonly<Record<'today' | 'tomorrow' | 'other', (parts: DateParts) => string>>,
+  ) => {
+    return (ms: number, now: Now): string => {
+      const kind = dayKindIn(zone, ms, now);
+      const form = kind === 'past' || kind === 'later' ? forms.other : forms[kind];
+      return form(datePartsOf(ms, locality));
+    };
+  };
+  const { otherDay: other } = dateWords;
+  const typed = (iso: string | undefined): TypedMoment => {
+    const ms = instantOf(iso);
+    if (ms === null) return { date: '', time: '' };
+    const [date = '', time = ''] = localText(ms, zone).split('T');
+    return { date, time: time.slice(0, 5) };
+  };
+  return {
+    zone,
+    language,
+    day: written(dateWords.day),
+    date: written(dateWords.date),
+    dateOf: (isoDay) => {
+      const ms = instantIn(isoDay, 'UTC');
+      return ms === null ? isoDay : dateWords.date(datePartsOf(ms, { zone: 'UTC', language }));
+    },
+    dayAndMonth: written(dateWords.dayAndMonth),
+    time: written(dateWords.time),
+    second: written(dateWords.second),
+    moment: written(dateWords.moment),
+    momentToTheSecond: written(dateWords.momentToTheSecond),
+    when: inDays({ today: dateWords.today, tomorrow: dateWords.tomorrow, other }),
+    whenInLine: inDays({ today: dateWords.todayInLine, tomorrow: dateWords.tomorrowInLine, other }),
+    dayKind: (ms, now) => dayKindIn(zone, ms, now),
+    isoDay: (ms) => dayIn(ms, zone),
+    fileStamp: (ms) => localText(ms, zone).slice(0, -7).replace('T', '-').replace(':', ''),
+    iso: (ms) => zonedIso(ms, zone),
+    instantOf: (local) => instantIn(local, zone),
+    typed,
+    isoOf: ({ date, time }) => {
+      // Half a moment would be read as midnight, or as none; it stays as typed, to be asked for.
+      const ms = date === '' || time === '' ? null : instantIn(`${date}T${time}`, zone);
+      return ms === null ? `${date}T${time}` : zonedIso(ms, zone);
+    },
+    daysFrom: (isoDay, ms) => Math.round((dayMs(dayIn(ms, zone)) - dayMs(isoDay)) / MS_PER_DAY),
+  };
 }

@@ -1,6 +1,5 @@
 /** Words for what must be out of the refrigerator, and by when. */
 
-import { whenInLine } from './date-words.ts';
 import { formatWords, formatWordsInterval } from './duration.ts';
 
 const MINUTE_MS = 60_000;
@@ -10,16 +9,12 @@ const minutes = (ms: number): string => formatWords(Math.floor(ms / MINUTE_MS) *
 
 export const dueWords = {
   title: 'Due and late',
-  outBy: (o: {
-    readonly material: string;
-    readonly atMs: number;
-    readonly nowMs: number;
-  }): string => `${o.material} out by ${whenInLine(o.atMs, o)}`,
+  /** `at` is "today 08:00", as it stands in a line. */
+  outBy: (o: { readonly material: string; readonly at: string }): string =>
+    `${o.material} out by ${o.at}`,
   warming: (material: string): string => `${material} is out`,
-  appointment: (o: { readonly atMs: number; readonly nowMs: number }): string =>
-    `Appointment ${whenInLine(o.atMs, o)}`,
-  holdUntil: (o: { readonly atMs: number; readonly nowMs: number }): string =>
-    `Contacts stay closed until ${whenInLine(o.atMs, o)}`,
+  appointment: (at: string): string => `Appointment ${at}`,
+  holdUntil: (at: string): string => `Contacts stay closed until ${at}`,
   late: (ms: number): string =>
     ms < MINUTE_MS ? 'Late, under a minute' : `Late by ${minutes(ms)}`,
   left: (ms: number): string =>

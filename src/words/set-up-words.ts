@@ -24,6 +24,7 @@ export const setUpWords = {
   caseTitleHint: 'Such as "Eight upper veneers"',
   date: 'Date',
   time: 'Time',
+  whenRead: (o: { readonly day: string; readonly time: string }): string => `${o.day}, ${o.time}`,
   whenReadNone: 'No date yet',
   wholeMoment: 'Expected a date and a time, or neither',
   notation: 'How teeth are named',

@@ -7,6 +7,7 @@ import { lotOf } from '../../src/runtime/stock/stock-warnings.ts';
 import { askedSlots, chairSlots, shelfFor } from '../../src/ui/shared/materials-chair-model.ts';
 import { Chair, START_WALL_MS } from '../engine/chair.ts';
 import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
+import { HERE } from '../tools/here.ts';
 import { runningOf } from '../tools/running-case.ts';
 
 const slot = (id: string, materialClass: string, refrigerated = false) => ({
@@ -54,26 +55,31 @@ const expired = { ...gel, id: 'm3', lot: 'G0', expiry: '2026-01-31' };
 
 describe('what the chair says of materials', () => {
   it('asks for the lot that the next step uses, and offers the only one there is', () => {
-    const asked = askedSlots(running(chairThatUses(['gel'])), [gel, resin], START_WALL_MS);
+    const asked = askedSlots(running(chairThatUses(['gel'])), [gel, resin], START_WALL_MS, HERE);
     expect(asked).toMatchObject([{ id: 'gel', named: null, warnings: [], only: { lot: 'G1' } }]);
   });
 
   it('says nothing where the step uses nothing, or the shelf has nothing of the class', () => {
-    expect(askedSlots(running(chairThatUses([])), [gel, resin], START_WALL_MS)).toEqual([]);
-    expect(askedSlots(running(chairThatUses(['gel'])), [resin], START_WALL_MS)).toEqual([]);
+    expect(askedSlots(running(chairThatUses([])), [gel, resin], START_WALL_MS, HERE)).toEqual([]);
+    expect(askedSlots(running(chairThatUses(['gel'])), [resin], START_WALL_MS, HERE)).toEqual([]);
   });
 
   it('offers no single lot while there are several', () => {
-    const [asked] = askedSlots(running(chairThatUses(['gel'])), [gel, expired], START_WALL_MS);
+    const [asked] = askedSlots(
+      running(chairThatUses(['gel'])),
+      [gel, expired],
+      START_WALL_MS,
+      HERE,
+    );
     expect(asked).toMatchObject({ only: null, warnings: [] });
   });
 
   it('falls silent once a good lot is named, and speaks again when that lot is recalled', () => {
     const chair = chairThatUses(['gel']);
-    chair.do({ do: 'name-material', slot: 'gel', material: lotOf(gel, START_WALL_MS) });
-    expect(askedSlots(running(chair), [gel], START_WALL_MS)).toEqual([]);
+    chair.do({ do: 'name-material', slot: 'gel', material: lotOf(gel, START_WALL_MS, HERE) });
+    expect(askedSlots(running(chair), [gel], START_WALL_MS, HERE)).toEqual([]);
     const recalled = { ...gel, recalled: { onWallMs: START_WALL_MS, reason: 'letter' } };
-    expect(askedSlots(running(chair), [recalled], START_WALL_MS)).toMatchObject([
+    expect(askedSlots(running(chair), [recalled], START_WALL_MS, HERE)).toMatchObject([
       { named: { lot: 'G1' }, warnings: [{ code: 'recalled', reason: 'letter' }] },
     ]);
   });
@@ -83,6 +89,7 @@ describe('what the chair says of materials', () => {
       running(chairThatUses(['resin', 'gel'])),
       [resin, expired],
       START_WALL_MS,
+      HERE,
     );
     expect(asked.map((a) => [a.id, a.warnings.map((w) => w.code)])).toEqual([
       ['gel', ['expired']],
@@ -94,7 +101,7 @@ describe('what the chair says of materials', () => {
     const chair = chairThatUses(['resin'], { watchesWarmUp: true });
     const { windows, steps } = chair.log.state.opened.protocol;
     expect(windows.find((w) => w.protects === 'warm')?.from.step).toBe(steps[0]?.id);
-    const [asked] = askedSlots(running(chair), [resin], START_WALL_MS);
+    const [asked] = askedSlots(running(chair), [resin], START_WALL_MS, HERE);
     expect(asked).toMatchObject({ id: 'resin', warnings: [] });
   });
 
@@ -107,12 +114,12 @@ describe('what the chair says of materials', () => {
 
   it('while preparing, names the lot that would do, and what is in the way where none does', () => {
     const { slots } = chairThatUses([]).log.state.opened.protocol;
-    const lines = shelfFor({ slots }, [expired, gel], START_WALL_MS);
+    const lines = shelfFor({ slots }, [expired, gel], START_WALL_MS, HERE);
     expect(lines.map((l) => [l.id, l.best?.lot ?? null])).toEqual([
       ['gel', 'G1'],
       ['resin', null],
     ]);
-    expect(shelfFor({ slots }, [expired], START_WALL_MS)[0]?.warnings).toMatchObject([
+    expect(shelfFor({ slots }, [expired], START_WALL_MS, HERE)[0]?.warnings).toMatchObject([
       { code: 'expired' },
     ]);
   });

@@ -17,6 +17,7 @@ import { lastDayOpen, lotOf, materialWarnings } from '../../src/runtime/stock/st
 
 import { draftProblems, EMPTY_DRAFT, materialOf } from '../../src/ui/shared/materials-model.ts';
 import { emptyJournal, must } from '../backup/filled-journal.ts';
+import { HERE } from '../tools/here.ts';
 
 const at = (iso: string): number => new Date(iso).getTime();
 const plain: Material = {
@@ -27,13 +28,13 @@ const plain: Material = {
   refrigerated: false,
 };
 const codes = (material: Material, iso: string) =>
-  materialWarnings(material, at(iso)).map((w) => w.code);
+  materialWarnings(material, at(iso), HERE).map((w) => w.code);
 
 describe('what is said about a lot', () => {
   it('is nothing on its last day, and that it is expired from the day after', () => {
     const material = { ...plain, expiry: '2026-11-30' };
     expect(codes(material, '2026-11-30T23:59:59')).toEqual([]);
-    expect(materialWarnings(material, at('2026-12-01T00:00:01'))).toEqual([
+    expect(materialWarnings(material, at('2026-12-01T00:00:01'), HERE)).toEqual([
       { code: 'expired', days: 1 },
     ]);
   });
@@ -67,7 +68,7 @@ describe('what is said about a lot', () => {
     const material =
       minutesAgo === undefined ? cold : { ...cold, takenOutWallMs: now - minutesAgo * 60_000 };
     const expected = minutes === undefined ? [] : [{ code: 'still-cold', minutes }];
-    expect(materialWarnings(material, now)).toEqual(expected);
+    expect(materialWarnings(material, now, HERE)).toEqual(expected);
   });
 
   it('names everything, the gravest first, and the record keeps what was said', () => {
@@ -79,7 +80,7 @@ describe('what is said about a lot', () => {
       useWithinDays: 90,
       recalled: { onWallMs: now, reason: 'letter of 20 November' },
     };
-    const lot = lotOf(material, now);
+    const lot = lotOf(material, now, HERE);
     expect(lot.warnings).toEqual(['recalled', 'expired', 'opened-too-long', 'still-cold']);
     expect(lot).toMatchObject({ lot: 'AB12', expiry: '2026-10-31', openedOn: '2026-01-01' });
     expect(Object.values(lot).every((value) => value !== undefined)).toBe(true);
@@ -107,10 +108,10 @@ describe('an entry that is typed', () => {
 
   // "?" is what a date field answers while half of a date stands in it.
   it.each(['?', '0027-05-01', '20270-05-01', '2027-02-30'])('has no expiry %s', (expiry) => {
-    expect(draftProblems({ ...draft, expiry }, now)).toHaveProperty('expiry');
+    expect(draftProblems({ ...draft, expiry }, now, HERE)).toHaveProperty('expiry');
   });
   it.each(['', '2027-05-31', '2024-02-29'])('may have the expiry "%s"', (expiry) => {
-    expect(draftProblems({ ...draft, expiry }, now)).toEqual({});
+    expect(draftProblems({ ...draft, expiry }, now, HERE)).toEqual({});
   });
 
   const scanned = { text: ']d2x', issuer: 'GS1' };

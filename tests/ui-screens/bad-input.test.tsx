@@ -10,6 +10,7 @@ import { MaterialsForm } from '../../src/ui/materials/stock/MaterialsForm.tsx';
 import { draftOf, judge, problemsOf } from '../../src/ui/set-up/set-up-model.ts';
 import { caseOf } from '../engine/fixture.ts';
 import { FamilyChair } from '../families/family-chair.ts';
+import { HERE } from '../tools/here.ts';
 import { runningOf } from '../tools/running-case.ts';
 import { fakeSession, show } from './fake-session.tsx';
 
@@ -56,7 +57,7 @@ it('half an expiry date is told and not kept as none', async () => {
 });
 
 it('a date without its time is asked for in words, not as a stamp of a file', () => {
-  const judged = judge({ ...draftOf(caseOf(['11'])), date: '2026-12-01', time: '' });
+  const judged = judge({ ...draftOf(caseOf(['11']), HERE), date: '2026-12-01', time: '' }, HERE);
   const problems = judged.ok ? new Map<string, string>() : problemsOf(judged.error);
   expect([...problems]).toEqual([['case.scheduledFor', 'Expected a date and a time, or neither']]);
 });

@@ -7,6 +7,7 @@ import { nowOf } from '../../src/engine/view.ts';
 import type { CaseFile } from '../../src/protocol/types.ts';
 import { type Begun, type DueLine, dueModel } from '../../src/ui/today/due-model.ts';
 import { caseNamed, FamilyChair, protocolNamed } from '../families/family-chair.ts';
+import { HERE } from '../tools/here.ts';
 
 const seating = caseNamed('four-veneers-universal');
 const preparing = caseNamed('prepare-four-veneers');
@@ -20,7 +21,7 @@ const protocols = [...new Set([...ids, 'finishing-visit'])].map(protocolNamed);
 
 const at = (hours: number, minutes: number): number => Date.UTC(2026, 11, 1, hours, minutes);
 const due = (prepared: readonly CaseFile[], nowMs: number, begun: readonly Begun[] = []) =>
-  dueModel({ prepared, protocols, begun, nowMs });
+  dueModel({ prepared, protocols, begun, nowMs, times: HERE });
 
 const told = (line: DueLine): string => {
   if (line.kind === 'warming') return `${line.material} ${line.elapsed.loMs / 60_000} min`;

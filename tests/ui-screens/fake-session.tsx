@@ -10,15 +10,14 @@ import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts'
 import type { ApartThing } from '../../src/runtime/backup/set-apart.ts';
 import type { CasesListState } from '../../src/runtime/cases/cases-list.ts';
 import { createPressDoor } from '../../src/runtime/keys/press-door.ts';
+import { withZone } from '../../src/runtime/library/library.ts';
 import type { Planner } from '../../src/runtime/planner/planner.ts';
 import type { Session } from '../../src/runtime/session.ts';
 import type { StockState } from '../../src/runtime/stock/stock.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
 import { SessionContext } from '../../src/ui/shared/session-context.ts';
 import type { Tablet } from '../../src/ui/shared/tablet.ts';
-
-/** The clinic's zone; the tablet's own clock is set to it as well. */
-export const ZONE = new Intl.DateTimeFormat().resolvedOptions().timeZone;
+import { ZONE } from '../tools/here.ts';
 
 /** Wednesday 25 November 2026, 08:00 there. */
 export const NOW_MS = new Date(2026, 10, 25, 8, 0).getTime();
@@ -31,7 +30,7 @@ const QUIET: AppState = {
   cases: [],
   prepared: [],
   protocols: [],
-  settings: { ...DEFAULT_SETTINGS, zone: ZONE },
+  settings: DEFAULT_SETTINGS,
   running: null,
   tablet: {
     sound: { state: 'on' },
@@ -64,7 +63,8 @@ const NO_STOCK: StockState = {
 };
 
 export function fakeSession(state: Partial<AppState> = {}) {
-  const store = createAppStore({ ...QUIET, ...state });
+  const settings = withZone(state.settings ?? QUIET.settings, ZONE);
+  const store = createAppStore({ ...QUIET, ...state, settings });
   return {
     store,
     openCase: vi.fn<Session['openCase']>(async () => ok('case-1')),

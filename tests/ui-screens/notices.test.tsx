@@ -11,7 +11,8 @@ import { createInstallOffer } from '../../src/runtime/device/install-offer.ts';
 import { QuickCard } from '../../src/ui/clinic/QuickCard.tsx';
 import { HEARD_FOR_MS, soundMemory } from '../../src/ui/shared/sound-memory.ts';
 import { TodayNotices } from '../../src/ui/today/TodayNotices.tsx';
-import { fakeSession, NOW_MS, show, ZONE } from './fake-session.tsx';
+import { ZONE } from '../tools/here.ts';
+import { fakeSession, NOW_MS, show } from './fake-session.tsx';
 
 vi.setConfig({ testTimeout: 20_000 });
 

@@ -14,6 +14,7 @@ import {
   toggleTooth,
 } from '../../src/ui/set-up/set-up-units.ts';
 import { caseOf } from '../engine/fixture.ts';
+import { HERE } from '../tools/here.ts';
 
 const TEETH = [...jawTeeth('upper'), ...jawTeeth('lower')];
 // Longest first: text may have spaces around it, as a file written elsewhere may.
@@ -144,7 +145,7 @@ describe('a prepared case in the form', () => {
     fc.assert(
       fc.property(files, (file) => {
         const spec = parsed(file);
-        const judged = judge(draftOf(spec));
+        const judged = judge(draftOf(spec, HERE), HERE);
         expect(judged.ok && judged.value).toEqual(spec);
       }),
       { numRuns: 500 },
@@ -155,7 +156,10 @@ describe('a prepared case in the form', () => {
     fc.assert(
       fc.property(files, (file) => {
         const spec = parsed(file);
-        const judged = judge({ ...draftOf(spec), note: 'called', temperature: '21.25' });
+        const judged = judge(
+          { ...draftOf(spec, HERE), note: 'called', temperature: '21.25' },
+          HERE,
+        );
         const room = { ...spec.room, temperatureC: 21.25 };
         expect(judged.ok && judged.value).toEqual({ ...spec, note: 'called', room });
       }),
@@ -166,17 +170,17 @@ describe('a prepared case in the form', () => {
   it('other people do not inherit the paces of those before', () => {
     const pace = { step: 'seat', medianMs: 60_000, p90Ms: 90_000, count: 12 };
     const spec = { ...caseOf(['11']), paces: [pace] };
-    const draft = draftOf(spec);
+    const draft = draftOf(spec, HERE);
     const others = draft.people.map((p) => ({ ...p, label: `${p.label} two` }));
-    const judged = judge({ ...draft, people: others });
+    const judged = judge({ ...draft, people: others }, HERE);
     expect(judged.ok && judged.value.paces).toBeUndefined();
   });
 
   it('what is taken together stays with these units and this protocol', () => {
     const groups = { mixes: [1, 1], rounds: { etch: [1, 1] } };
-    const draft = draftOf({ ...caseOf(['11', '21']), groups });
+    const draft = draftOf({ ...caseOf(['11', '21']), groups }, HERE);
     const groupsOf = (changed: typeof draft) => {
-      const judged = judge(changed);
+      const judged = judge(changed, HERE);
       return judged.ok && judged.value.groups;
     };
     expect(groupsOf({ ...draft, note: 'called' })).toEqual(groups);
@@ -187,7 +191,7 @@ describe('a prepared case in the form', () => {
 });
 
 describe('bridges', () => {
-  const begun = () => draftOf(caseOf(['13', '12', '11', '21', '43']));
+  const begun = () => draftOf(caseOf(['13', '12', '11', '21', '43']), HERE);
   const units = (draft: ReturnType<typeof begun>) =>
     draft.units.map((u) => ({ teeth: u.teeth, pontics: u.pontics }));
   const at = (draft: ReturnType<typeof begun>, tooth: string): number =>
@@ -196,7 +200,7 @@ describe('bridges', () => {
   it('two units become one bridge, of which one tooth is replaced', () => {
     const joined = joinUnits(begun(), { index: at(begun(), '13'), other: '12' });
     const wing = setPontic(joined, { index: at(joined, '13'), tooth: '12', isPontic: true });
-    const judged = judge(wing);
+    const judged = judge(wing, HERE);
     const unit = judged.ok ? judged.value.units.find((u) => u.teeth.includes('13')) : undefined;
     expect(unit).toMatchObject({ teeth: ['13'], pontics: ['12'], restoration: 'bridge' });
     expect(units(wing)).toHaveLength(4);

@@ -14,6 +14,7 @@ import {
 } from '../../src/ui/set-up/set-up-model.ts';
 import { allLikeFirst, moveUnit, toggleTooth } from '../../src/ui/set-up/set-up-units.ts';
 import { caseOf } from '../engine/fixture.ts';
+import { HERE } from '../tools/here.ts';
 
 const TEETH = [...jawTeeth('upper'), ...jawTeeth('lower')];
 const like = caseOf(['11']);
@@ -27,7 +28,7 @@ const begun = (): Draft => ({
 const withTeeth = (...teeth: string[]): Draft => teeth.reduce(toggleTooth, begun());
 const order = (draft: Draft): string[] => draft.units.map((u) => u.id);
 const faults = (draft: Draft): readonly string[] => {
-  const judged = judge(draft);
+  const judged = judge(draft, HERE);
   return judged.ok ? [] : [...problemsOf(judged.error).keys()];
 };
 
@@ -85,7 +86,7 @@ describe('the share of light that passes', () => {
   it('is typed in percent and kept as a share', () => {
     const draft = withTeeth('11');
     const units = draft.units.map((u) => ({ ...u, passes: measured }));
-    const judged = judge({ ...draft, units });
+    const judged = judge({ ...draft, units }, HERE);
     expect(judged.ok && judged.value.units[0]?.transmittance).toEqual({
       kind: 'measured',
       share: 0.475,
@@ -105,7 +106,7 @@ describe('the share of light that passes', () => {
 
 describe('judging', () => {
   it('accepts a whole draft and reads a comma as a decimal point', () => {
-    const judged = judge({ ...withTeeth('11'), temperature: '22,5' });
+    const judged = judge({ ...withTeeth('11'), temperature: '22,5' }, HERE);
     expect(judged.ok && judged.value.room.temperatureC).toBe(22.5);
   });
 
@@ -139,7 +140,7 @@ describe('judging', () => {
 
   it('gives a prepared case back unchanged', () => {
     const spec = caseOf(['12', '11', '22']);
-    const judged = judge(draftOf(spec));
+    const judged = judge(draftOf(spec, HERE), HERE);
     expect(judged.ok && judged.value).toEqual(spec);
   });
 

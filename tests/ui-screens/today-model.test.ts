@@ -5,6 +5,7 @@ import { caseToFollow } from '../../src/ui/chair/far-view-model.ts';
 import { todayModel } from '../../src/ui/shared/today-model.ts';
 import { instantOf } from '../../src/words/date-words.ts';
 import { caseOf, ETCH_ROUND } from '../engine/fixture.ts';
+import { HERE } from '../tools/here.ts';
 
 const NOW_MS = new Date(2026, 10, 25, 8, 0).getTime();
 const HOUR_MS = durationMs(3_600_000);
@@ -37,7 +38,15 @@ const local = (day: number, hour: number): string =>
   new Date(2026, 10, day, hour).toISOString().replace('.000Z', 'Z');
 
 const model = (o: Partial<Parameters<typeof todayModel>[0]>) =>
-  todayModel({ cases: [], prepared: [], protocols: [], runningId: null, nowMs: NOW_MS, ...o });
+  todayModel({
+    cases: [],
+    prepared: [],
+    protocols: [],
+    runningId: null,
+    nowMs: NOW_MS,
+    times: HERE,
+    ...o,
+  });
 
 describe('the first screen', () => {
   it('groups prepared cases by day, each group by time', () => {

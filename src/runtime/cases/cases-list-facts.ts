@@ -135,7 +135,7 @@ function isIn(facts: CaseFacts, word: string): boolean {
 
 /**
  * Whether a case is shown.
- * @param dayOf the ISO 8601 date of an instant in the tablet's own zone.
+ * @param dayOf the ISO 8601 date of an instant in the clinic's zone.
  */
 export function fits(
   facts: CaseFacts,

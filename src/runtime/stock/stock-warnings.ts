@@ -1,10 +1,10 @@
 /**
  * What has to be said about a material before it is used. Facts of its label and of the clinic's own
- * notes, judged by the tablet's calendar; product instructions govern. Pure but for the time zone.
+ * notes, judged by the clinic's calendar; product instructions govern. Pure.
  */
 import type { MaterialLot } from '../../engine/material-types.ts';
 import type { MaterialWarning } from '../../words/codes.ts';
-import { dayAfter, daysBetween } from '../../words/date-words.ts';
+import { dayAfter, type Times } from '../../words/date-words.ts';
 import type { Material } from './stock-types.ts';
 
 /** Taken out longer ago than this, it has gone back in meanwhile (common practice, no source). */
@@ -18,8 +18,6 @@ export function lastDayOpen(material: Material): string | null {
   if (openedOn === undefined || useWithinDays === undefined) return null;
   return dayAfter(openedOn, useWithinDays);
 }
-
-const daysPast = (lastDay: string, nowWallMs: number): number => daysBetween(lastDay, nowWallMs);
 
 function coldness(material: Material, nowWallMs: number): MaterialWarning[] {
   const { refrigerated, takenOutWallMs, warmUpMinutes = 0 } = material;
@@ -36,11 +34,12 @@ function coldness(material: Material, nowWallMs: number): MaterialWarning[] {
 export function materialWarnings(
   material: Material,
   nowWallMs: number,
+  times: Times,
 ): readonly MaterialWarning[] {
   const { recalled, expiry } = material;
   const openUntil = lastDayOpen(material);
-  const expiredDays = expiry === undefined ? 0 : daysPast(expiry, nowWallMs);
-  const openDays = openUntil === null ? 0 : daysPast(openUntil, nowWallMs);
+  const expiredDays = expiry === undefined ? 0 : times.daysFrom(expiry, nowWallMs);
+  const openDays = openUntil === null ? 0 : times.daysFrom(openUntil, nowWallMs);
   return [
     ...(recalled === undefined ? [] : [{ code: 'recalled' as const, reason: recalled.reason }]),
     ...(expiredDays > 0 ? [{ code: 'expired' as const, days: expiredDays }] : []),
@@ -50,7 +49,7 @@ export function materialWarnings(
 }
 
 /** The lot as it goes into the record of a case, with what was said about it at that moment. */
-export function lotOf(material: Material, nowWallMs: number): MaterialLot {
+export function lotOf(material: Material, nowWallMs: number, times: Times): MaterialLot {
   const { materialClass, label, lot, expiry, openedOn, scanned, deviceIdentifier, serial } =
     material;
   return {
@@ -62,6 +61,6 @@ export function lotOf(material: Material, nowWallMs: number): MaterialLot {
     ...(scanned === undefined ? {} : { scanned }),
     ...(deviceIdentifier === undefined ? {} : { deviceIdentifier }),
     ...(serial === undefined ? {} : { serial }),
-    warnings: materialWarnings(material, nowWallMs).map((w) => w.code),
+    warnings: materialWarnings(material, nowWallMs, times).map((w) => w.code),
   };
 }

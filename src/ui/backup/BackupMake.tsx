@@ -2,15 +2,13 @@ import { useState } from 'react';
 import { BACKUP_PASSPHRASE_LENGTH_MIN } from '../../runtime/backup/backup.ts';
 import { canShare, type SharedFile, saveFile, shareFile } from '../../runtime/cases/share.ts';
 import { backupProblemWords, backupWords } from '../../words/backup-words.ts';
-import { momentWords } from '../../words/date-words.ts';
 import { formatQuantity } from '../../words/number.ts';
-import { writeDate } from '../../words/written-date.ts';
 import { Button } from '../parts/Button.tsx';
 import { Facts } from '../parts/Facts.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { useCasesList } from '../shared/materials-hooks.ts';
-import { useSession } from '../shared/session-context.ts';
+import { useSession, useTimes } from '../shared/session-context.ts';
 
 const BYTES_PER_KB = 1000;
 const BYTES_PER_MB = 1_000_000;
@@ -25,6 +23,7 @@ function sizeWords(bytes: number): string {
 export function BackupMake() {
   const { casesList } = useSession();
   const { lastBackup } = useCasesList();
+  const times = useTimes();
   const [passphrase, setPassphrase] = useState('');
   const [again, setAgain] = useState('');
   const [busy, setBusy] = useState<string | null>(null);
@@ -39,7 +38,7 @@ export function BackupMake() {
       .backUp(passphrase, (p) => setBusy(backupWords.written(p.cases)))
       .finally(() => setBusy(null));
     if (!made.ok) return setWrong(backupProblemWords(made.error));
-    const name = `lutewatch-${writeDate(Date.now(), 'yyyy-MM-dd-HHmm')}.backup`;
+    const name = `lutewatch-${times.fileStamp(Date.now())}.backup`;
     const ready = { name, type: made.value.type, content: made.value };
     setFile(ready);
     setPassphrase('');
@@ -50,7 +49,7 @@ export function BackupMake() {
     lastBackup === null
       ? backupWords.lastNever
       : backupWords.lastMade({
-          when: momentWords(lastBackup.onWallMs),
+          when: times.moment(lastBackup.onWallMs),
           cases: lastBackup.cases,
         });
   return (

@@ -8,15 +8,13 @@ import {
   NO_FILTER,
 } from '../../runtime/cases/cases-list-facts.ts';
 import { caseListWords } from '../../words/case-list-words.ts';
-import { momentWords, whenWords } from '../../words/date-words.ts';
 import { toothLabel } from '../../words/subject-words.ts';
-import { writeDate } from '../../words/written-date.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useCasesList } from '../shared/materials-hooks.ts';
-import { useApp } from '../shared/session-context.ts';
+import { useApp, useTimes } from '../shared/session-context.ts';
 import { CasesDelete } from './CasesDelete.tsx';
 import { CasesExport } from './CasesExport.tsx';
 import { CasesFilter } from './CasesFilter.tsx';
@@ -26,20 +24,18 @@ import './cases.css';
 /** Rows drawn at once; more would only be scrolled past. */
 const SHOWN_AT_ONCE = 100;
 
-/** The day of an instant in the tablet's own zone. */
-const dayOf = (wallMs: number): string => writeDate(wallMs, 'yyyy-MM-dd');
-
 /** Every case on this tablet, found by what is in it. */
 export function Cases() {
   const [, navigate] = useLocation();
   const list = useCasesList();
+  const times = useTimes();
   const [filter, setFilter] = useState<CaseFilter>(NO_FILTER);
   const [deleting, setDeleting] = useState<CaseFacts | null>(null);
   const [shownMax, setShownMax] = useState(SHOWN_AT_ONCE);
   // The list itself is newest first.
   const found = useMemo(
-    () => list.facts.filter((facts) => fits(facts, filter, dayOf)),
-    [list.facts, filter],
+    () => list.facts.filter((facts) => fits(facts, filter, times.isoDay)),
+    [list.facts, filter, times],
   );
   const narrow = (next: CaseFilter): void => {
     setFilter(next);
@@ -122,6 +118,7 @@ function Row(o: {
 }) {
   const { facts, list } = o;
   const notation = useApp((s) => s.settings.notation);
+  const times = useTimes();
   const isReader = useApp((s) => s.standing !== 'writer');
   const isRunning = useApp((s) => s.running?.caseId === facts.caseId);
   const isOut = isExported(list, facts);
@@ -141,7 +138,7 @@ function Row(o: {
             <span className="lw-quiet">{`, ${caseListWords.rehearsal.toLowerCase()}`}</span>
           )}
         </span>
-        <span>{whenWords(facts.openedWallMs, { nowMs: Date.now() })}</span>
+        <span>{times.when(facts.openedWallMs, { nowMs: Date.now() })}</span>
         <span>{facts.teeth.map((t) => toothLabel(t, notation)).join(' ')}</span>
         <span className="lw-kept" data-kept={isKept}>
           <StateMark shape={!facts.isClosed ? 'part' : isKept ? 'full' : 'spilled'} />
@@ -149,7 +146,7 @@ function Row(o: {
         </span>
         <span className="lw-quiet">
           {isOut && mark !== undefined
-            ? caseListWords.exported(momentWords(mark.onWallMs))
+            ? caseListWords.exported(times.moment(mark.onWallMs))
             : caseListWords.toExport}
         </span>
       </Link>

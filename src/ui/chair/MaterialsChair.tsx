@@ -14,7 +14,7 @@ import {
 } from '../shared/materials-chair-model.ts';
 import { useStock } from '../shared/materials-hooks.ts';
 import { stockRow } from '../shared/materials-model.ts';
-import { useTablet } from '../shared/session-context.ts';
+import { useTablet, useTimes } from '../shared/session-context.ts';
 import '../shared/materials.css';
 
 /** Names the lots of a running case: one touch for each place of the protocol. */
@@ -35,10 +35,11 @@ export function MaterialsChair(o: { readonly running: RunningCase; readonly onCl
 
 function Slot({ slot }: { readonly slot: ChairSlot }) {
   const tablet = useTablet();
+  const times = useTimes();
   const [isChanging, setChanging] = useState(false);
   const { named } = slot;
   const take = (material: Material): void => {
-    const lot = lotOf(material, Date.now());
+    const lot = lotOf(material, Date.now(), times);
     const refused = tablet.door.do({ do: 'name-material', slot: slot.id, material: lot });
     if (refused === null) setChanging(false);
   };
@@ -81,10 +82,11 @@ function Slot({ slot }: { readonly slot: ChairSlot }) {
 }
 
 function Choices(o: { readonly slot: ChairSlot; readonly onTake: (material: Material) => void }) {
+  const times = useTimes();
   return (
     <div className="chair-lot-choices">
       {o.slot.choices.map((material) => {
-        const row = stockRow(material, Date.now());
+        const row = stockRow(material, Date.now(), times);
         const { label, lot } = material;
         return (
           <div key={material.id} className="chair-lot-choice">

@@ -6,7 +6,7 @@ import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { type AskedSlot, askedSlots } from '../shared/materials-chair-model.ts';
 import { useStock } from '../shared/materials-hooks.ts';
-import { useTablet } from '../shared/session-context.ts';
+import { useTablet, useTimes } from '../shared/session-context.ts';
 
 /**
  * What has to be said about the materials that the next step asks for: which lot it is, or what
@@ -17,13 +17,15 @@ export function MaterialsNotice(o: {
   readonly onChoose: () => void;
 }) {
   const materials = useStock((s) => s.materials);
+  const times = useTimes();
   if (materials.length === 0 || o.running.isViewOnly) return null;
-  const [first] = askedSlots(o.running, materials, Date.now());
+  const [first] = askedSlots(o.running, materials, Date.now(), times);
   return first === undefined ? null : <Asked asked={first} onChoose={o.onChoose} />;
 }
 
 function Asked(o: { readonly asked: AskedSlot; readonly onChoose: () => void }) {
   const tablet = useTablet();
+  const times = useTimes();
   const { id, label, named, warnings, only } = o.asked;
   const against = warnings.map(warningWords).join('. ');
   const choose = (
@@ -41,7 +43,7 @@ function Asked(o: { readonly asked: AskedSlot; readonly onChoose: () => void }) 
     <Button
       size="chair"
       onPress={() => {
-        const material = lotOf(only, Date.now());
+        const material = lotOf(only, Date.now(), times);
         tablet.door.do({ do: 'name-material', slot: id, material });
       }}
     >

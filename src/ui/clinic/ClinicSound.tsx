@@ -5,7 +5,7 @@ import { Section } from '../parts/Page.tsx';
 import { Check, Stepper } from '../parts/Segmented.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { SoundTest } from '../shared/SoundTest.tsx';
-import { useApp, useTablet } from '../shared/session-context.ts';
+import { useApp, useTablet, useTimes } from '../shared/session-context.ts';
 import { soundMemory } from '../shared/sound-memory.ts';
 import type { SettingsPartProps } from './settings-part.ts';
 
@@ -17,7 +17,7 @@ export function ClinicSound({ settings, onChange }: SettingsPartProps) {
   const tablet = useTablet();
   const { volume } = settings;
   const memory = soundMemory(settings, { nowMs: tablet.wallNowMs() });
-  const known = soundMemoryWords(memory);
+  const known = soundMemoryWords(memory, useTimes());
   const move = (by: number): void => {
     const next = Math.round((volume + by) / VOLUME_STEP) * VOLUME_STEP;
     onChange({ volume: Math.min(1, Math.max(0, Number(next.toFixed(1)))) });

@@ -4,13 +4,13 @@ import { checkProtocol } from '../../protocol/check-protocol.ts';
 import { figuresOf, type PlacedFigure, type Spot } from '../../protocol/edit-types.ts';
 import { basisWords } from '../../words/basis-words.ts';
 import { editorWords } from '../../words/editor-words.ts';
-import { isoDay } from '../../words/lead-days.ts';
 import { leadProblemWords } from '../../words/lead-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Disclosure } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Check } from '../parts/Segmented.tsx';
+import { useTimes } from '../shared/session-context.ts';
 import { InstructionFields } from './editor/EditorBasisFields.tsx';
 import { basisEntry, basisOf } from './editor/editor-basis.ts';
 import { cellOfSpot, figureLabel, type NumberCell, shownValue } from './editor/editor-model.ts';
@@ -89,9 +89,10 @@ function Bulk(props: { readonly draft: OpenDraft; readonly open: readonly Placed
   const desk = useLeadDesk();
   const keeper = useLead((s) => s.keeper) ?? '';
   const { sources } = draft.protocol;
+  const times = useTimes();
   const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
   const [entry, setEntry] = useState(() =>
-    basisEntry(null, { person: keeper, today: isoDay(desk.nowWallMs()), sources }),
+    basisEntry(null, { person: keeper, today: times.isoDay(desk.nowWallMs()), sources }),
   );
   const picked = open.filter(({ spot }) => chosen.has(idOf(spot)));
   const basis = basisOf(entry);

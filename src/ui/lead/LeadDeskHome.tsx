@@ -8,7 +8,6 @@ import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import { saveFile } from '../../runtime/cases/share.ts';
 import type { ProtocolDraft } from '../../runtime/lead/lead-drafts.ts';
 import type { Revision } from '../../runtime/lead/lead-revisions.ts';
-import { momentWords } from '../../words/date-words.ts';
 import { leadProblemWords, leadWords } from '../../words/lead-words.ts';
 import { protocolWords } from '../../words/protocol-words.ts';
 import { Banner } from '../parts/Banner.tsx';
@@ -21,7 +20,7 @@ import { StateMark } from '../parts/StateMark.tsx';
 import { Table } from '../parts/Table.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { shortHash } from '../shared/protocol-model.ts';
-import { useApp } from '../shared/session-context.ts';
+import { useApp, useTimes } from '../shared/session-context.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import { OTHER_CLINICS, OWN_TIMES } from './lead-places.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
@@ -97,6 +96,7 @@ function Refused() {
 function Waiting({ act }: { readonly act: Act }) {
   const desk = useLeadDesk();
   const [, navigate] = useLocation();
+  const times = useTimes();
   const waiting = useLead((s) => s.revisions).filter((r) => r.elsewhere !== null);
   if (waiting.length === 0) return null;
   const begin = async (protocol: Protocol): Promise<void> => {
@@ -115,7 +115,7 @@ function Waiting({ act }: { readonly act: Act }) {
                 <span>
                   {leadWords.waitingLine({
                     by: elsewhere?.by ?? '',
-                    on: momentWords(elsewhere?.onWallMs ?? 0),
+                    on: times.moment(elsewhere?.onWallMs ?? 0),
                     hash: shortHash(hash),
                   })}
                 </span>
@@ -139,7 +139,8 @@ function Waiting({ act }: { readonly act: Act }) {
 function DraftRow({ draft, act }: { readonly draft: ProtocolDraft; readonly act: Act }) {
   const desk = useLeadDesk();
   const { protocol, done } = draft.history;
-  const begun = { by: draft.begunBy, on: momentWords(draft.begunWallMs) };
+  const times = useTimes();
+  const begun = { by: draft.begunBy, on: times.moment(draft.begunWallMs) };
   return (
     <li className="desk-row">
       <div>
@@ -172,6 +173,7 @@ function ProtocolRow({ entry, act }: { readonly entry: ProtocolEntry; readonly a
   const [, navigate] = useLocation();
   const [isRetiring, setRetiring] = useState(false);
   const { protocol, approval, hash } = entry;
+  const times = useTimes();
   const begin = async (): Promise<void> => {
     const id = await act(desk.beginDraft(protocol));
     if (id !== null) navigate(`/lead/draft/${id}`);
@@ -195,7 +197,7 @@ function ProtocolRow({ entry, act }: { readonly entry: ProtocolEntry; readonly a
             <span>
               {protocolWords.confirmedWhat({
                 by: approval.by,
-                on: momentWords(approval.onWallMs),
+                on: times.moment(approval.onWallMs),
               })}
             </span>
           )}
@@ -273,6 +275,7 @@ function standingWords(revision: Revision): string {
 
 function Revisions({ protocolId }: { readonly protocolId: string }) {
   const all = useLead((s) => s.revisions);
+  const times = useTimes();
   const own = all.filter((revision) => revision.protocol.id === protocolId);
   if (own.length === 0) return null;
   return (
@@ -296,7 +299,7 @@ function Revisions({ protocolId }: { readonly protocolId: string }) {
             cell: ({ approval }) =>
               approval === null
                 ? ''
-                : leadWords.confirmed({ by: approval.by, on: momentWords(approval.onWallMs) }),
+                : leadWords.confirmed({ by: approval.by, on: times.moment(approval.onWallMs) }),
           },
           {
             id: 'hash',

@@ -1,13 +1,12 @@
 import { saveFile } from '../../runtime/cases/share.ts';
 import { leadLogText } from '../../runtime/lead/lead-log.ts';
-import { momentWords } from '../../words/date-words.ts';
-import { isoDay } from '../../words/lead-days.ts';
 import { deedWords, leadWords } from '../../words/lead-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Table } from '../parts/Table.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { shortHash } from '../shared/protocol-model.ts';
+import { useTimes } from '../shared/session-context.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
@@ -15,8 +14,9 @@ import { useLead, useLeadDesk } from './use-lead.ts';
 export function LeadDeskLog() {
   const desk = useLeadDesk();
   const log = useLead((s) => s.log);
+  const times = useTimes();
   const save = (): void => {
-    const name = `lead-log-${isoDay(desk.nowWallMs())}.json`;
+    const name = `lead-log-${times.isoDay(desk.nowWallMs())}.json`;
     saveFile({ name, type: 'application/json', content: leadLogText(log) });
   };
   return (
@@ -46,7 +46,7 @@ export function LeadDeskLog() {
         rows={log.entries.toReversed()}
         rowId={(entry) => entry.hash}
         columns={[
-          { id: 'when', label: leadWords.logWhen, cell: (e) => momentWords(e.atWallMs) },
+          { id: 'when', label: leadWords.logWhen, cell: (e) => times.moment(e.atWallMs) },
           { id: 'what', label: leadWords.logWhat, heads: true, cell: deedWords },
           {
             id: 'who',

@@ -8,13 +8,12 @@ import {
   type ProtocolTimes,
   type StepTimes,
 } from '../../runtime/lead/lead-own-times.ts';
-import { isoDay } from '../../words/lead-days.ts';
 import { ownTimesWords } from '../../words/own-times-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { SelectField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
-import { useApp, useSession } from '../shared/session-context.ts';
+import { useApp, useSession, useTimes } from '../shared/session-context.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import { OwnTimesSteps } from './OwnTimesSteps.tsx';
 import { OwnTimesWindows } from './OwnTimesWindows.tsx';
@@ -50,6 +49,7 @@ function useLogs(mode: Mode): readonly CaseLog[] | null {
 /** Puts what was found into a draft of the protocol: the one that is open, or a new one. */
 function useExpected(protocol: Protocol | undefined, cases: number) {
   const desk = useLeadDesk();
+  const times = useTimes();
   const [, navigate] = useLocation();
   return async ({ step, hands }: StepTimes): Promise<void> => {
     if (hands === null || protocol === undefined) return;
@@ -58,7 +58,7 @@ function useExpected(protocol: Protocol | undefined, cases: number) {
     const id = open?.id ?? (begun?.ok ? begun.value : null);
     const draft = desk.state.getState().drafts.find((d) => d.id === id);
     if (draft === undefined) return;
-    const on = isoDay(desk.nowWallMs());
+    const on = times.isoDay(desk.nowWallMs());
     const note = ownTimesWords.note({ count: hands.count, cases, on });
     const next = withPace(draft.history, {
       step: step.id,

@@ -2,13 +2,12 @@ import { Link } from 'wouter';
 import type { Figure, Protocol, Step } from '../../protocol/types.ts';
 import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import { cardWords } from '../../words/card-words.ts';
-import { momentWords } from '../../words/date-words.ts';
 import { protocolWords, stepAsks, whoWords, windowAsks } from '../../words/protocol-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Gauge } from '../parts/Gauge.tsx';
 import { gaugeLengthPx, shortHash, stepGauge } from '../shared/protocol-model.ts';
-import { useApp } from '../shared/session-context.ts';
+import { useApp, useTimes } from '../shared/session-context.ts';
 import { shownValue } from './editor/editor-model.ts';
 import './wall-card.css';
 
@@ -41,6 +40,7 @@ export function WallCard({ id }: { readonly id: string }) {
 }
 
 function Card({ entry }: { readonly entry: ProtocolEntry }) {
+  const times = useTimes();
   const { protocol, hash, approval } = entry;
   return (
     <article className="card" aria-label={protocol.title}>
@@ -50,7 +50,7 @@ function Card({ entry }: { readonly entry: ProtocolEntry }) {
           <strong>
             {approval === null
               ? cardWords.unconfirmed
-              : cardWords.confirmed({ by: approval.by, on: momentWords(approval.onWallMs) })}
+              : cardWords.confirmed({ by: approval.by, on: times.moment(approval.onWallMs) })}
           </strong>
           <span>{cardWords.revision({ revision: protocol.revision, hash: shortHash(hash) })}</span>
         </p>

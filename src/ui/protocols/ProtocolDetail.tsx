@@ -1,7 +1,6 @@
 import { Link } from 'wouter';
 import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import { basisWords } from '../../words/basis-words.ts';
-import { momentWords } from '../../words/date-words.ts';
 import { protocolWords } from '../../words/protocol-words.ts';
 import { Banner, CautionNote, EmptyState } from '../parts/Banner.tsx';
 import { Facts } from '../parts/Facts.tsx';
@@ -9,7 +8,7 @@ import { Section } from '../parts/Page.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { ProtocolPicture } from '../shared/ProtocolPicture.tsx';
 import { sequenceOf, shortHash } from '../shared/protocol-model.ts';
-import { useApp } from '../shared/session-context.ts';
+import { useApp, useTimes } from '../shared/session-context.ts';
 import { ProtocolNumbers } from './ProtocolNumbers.tsx';
 import '../shared/protocols.css';
 
@@ -51,6 +50,7 @@ export function ProtocolDetail({ id }: { readonly id: string }) {
 }
 
 function Standing({ entry }: { readonly entry: ProtocolEntry }) {
+  const times = useTimes();
   const { approval, hash, origin, protocol } = entry;
   return (
     <div className="protocols-head">
@@ -65,7 +65,7 @@ function Standing({ entry }: { readonly entry: ProtocolEntry }) {
           tone="plain"
           words={protocolWords.confirmedWhat({
             by: approval.by,
-            on: momentWords(approval.onWallMs),
+            on: times.moment(approval.onWallMs),
           })}
         />
       )}

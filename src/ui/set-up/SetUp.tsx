@@ -8,7 +8,7 @@ import { setUpWords } from '../../words/set-up-words.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Frame } from '../shared/Frame.tsx';
-import { useApp, useSession, useTablet } from '../shared/session-context.ts';
+import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { SetUpCase } from './SetUpCase.tsx';
 import { SetUpFits } from './SetUpFits.tsx';
 import { SetUpPeople } from './SetUpPeople.tsx';
@@ -44,7 +44,8 @@ function useBegin(spec: CaseFile | undefined): () => Draft {
   const prepared = useApp((s) => s.prepared);
   const notation = useApp((s) => s.settings.notation);
   const protocols = useApp((s) => s.protocols);
-  if (spec) return () => draftOf(spec);
+  const times = useTimes();
+  if (spec) return () => draftOf(spec, times);
   return () =>
     newDraft({
       id: `case-${tablet.newId()}`,
@@ -61,7 +62,7 @@ function useFindings(
   draft: Draft,
 ): { readonly spec: CaseFile; findings: readonly Finding[] } | null {
   const entry = useApp((s) => s.protocols.find((p) => p.protocol.id === draft.protocol));
-  const judged = judge(draft);
+  const judged = judge(draft, useTimes());
   if (!judged.ok || entry === undefined) return null;
   return { spec: judged.value, findings: checkCaseFits(judged.value, entry.protocol) };
 }
@@ -70,10 +71,11 @@ function useKeep(kept: ReturnType<typeof useDraft>) {
   const session = useSession();
   const [, navigate] = useLocation();
   const [outcome, setOutcome] = useState<Outcome>('none');
+  const times = useTimes();
   const fit = useFindings(kept.draft);
   const isUnfit = fit !== null && fit.findings.length > 0;
   const keep = async (o: { readonly isInsisted: boolean }): Promise<void> => {
-    const judged = judge(kept.draft);
+    const judged = judge(kept.draft, times);
     if (!judged.ok) {
       setOutcome('faulty');
       // The form is longer than the screen: what is asked for comes into sight.
@@ -103,8 +105,9 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
   const kept = useDraft(spec?.id ?? NEW, useBegin(spec));
   const { outcome, keep, remove, leave, unfit } = useKeep(kept);
   const { draft, change } = kept;
+  const times = useTimes();
   // Faults are shown once somebody wanted to keep the case, and go as soon as they are mended.
-  const judged = outcome === 'faulty' ? judge(draft) : null;
+  const judged = outcome === 'faulty' ? judge(draft, times) : null;
   const problems = judged && !judged.ok ? problemsOf(judged.error) : new Map<string, string>();
   const parts: DraftPartProps = { draft, change, problemAt: (place) => problems.get(place) };
   return (

@@ -1,8 +1,8 @@
-import { dayWords, instantOf, isoOf, timeWords } from '../../words/date-words.ts';
+import { instantOf } from '../../words/date-words.ts';
 import { setUpWords } from '../../words/set-up-words.ts';
 import { SelectField, TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
-import { useApp } from '../shared/session-context.ts';
+import { useApp, useTimes } from '../shared/session-context.ts';
 import type { DraftPartProps } from './set-up-drafts.ts';
 
 function useProtocolOptions(present: string) {
@@ -20,8 +20,12 @@ function useProtocolOptions(present: string) {
 /** Chart reference, title, date, and the protocol it will run on. */
 export function SetUpCase({ draft, change, problemAt }: DraftPartProps) {
   const options = useProtocolOptions(draft.protocol);
-  const at = draft.date !== '' && draft.time !== '' ? instantOf(isoOf(draft)) : null;
-  const read = at === null ? setUpWords.whenReadNone : `${dayWords(at)}, ${timeWords(at)}`;
+  const times = useTimes();
+  const at = draft.date !== '' && draft.time !== '' ? instantOf(times.isoOf(draft)) : null;
+  const read =
+    at === null
+      ? setUpWords.whenReadNone
+      : setUpWords.whenRead({ day: times.day(at), time: times.time(at) });
   return (
     <Section title={setUpWords.theCase}>
       <div className="set-up-fields">

@@ -7,7 +7,7 @@ import { type Problem, problemLine } from '../../base/problem.ts';
 import type { Result } from '../../base/result.ts';
 import { parseCase } from '../../protocol/parse-case.ts';
 import type { CaseFile, Notation, Role } from '../../protocol/types.ts';
-import { dateAndTime, isoOf } from '../../words/date-words.ts';
+import type { Times } from '../../words/date-words.ts';
 import { setUpWords } from '../../words/set-up-words.ts';
 import { numberOf, text, trimmed, without } from './set-up-text.ts';
 import { type SeatedUnits, seatingOrder, unitDraft, unitFile } from './set-up-units.ts';
@@ -93,7 +93,7 @@ function lightDraft(light: CaseFile['light']) {
 }
 
 /** The draft of a case that is prepared already. */
-export function draftOf(spec: CaseFile): Draft {
+export function draftOf(spec: CaseFile, times: Times): Draft {
   const units = spec.units.map(unitDraft);
   return {
     base: spec,
@@ -102,7 +102,7 @@ export function draftOf(spec: CaseFile): Draft {
     title: spec.title,
     notation: spec.notation,
     protocol: spec.protocol,
-    ...dateAndTime(spec.scheduledFor),
+    ...times.typed(spec.scheduledFor),
     units,
     isOwnOrder: seatingOrder(units).some((u, i) => u.id !== units[i]?.id),
     people: spec.people.map(personDraft),
@@ -145,15 +145,15 @@ function whoseGroups(o: Pick<Draft | CaseFile, 'protocol' | 'units'>): string {
   return [o.protocol, ...o.units.map((u) => u.id).sort()].join('\n');
 }
 
-/** The date and time as they stand in the file when nobody changed them, else in the tablet's zone. */
-function scheduledFor({ date, time, base }: Draft): string | undefined {
-  const was = dateAndTime(base?.scheduledFor);
+/** The date and time as they stand in the file when nobody changed them, else in the clinic's zone. */
+function scheduledFor({ date, time, base }: Draft, times: Times): string | undefined {
+  const was = times.typed(base?.scheduledFor);
   if (was.date === date && was.time === time) return base?.scheduledFor;
-  return isoOf({ date, time });
+  return times.isoOf({ date, time });
 }
 
 /** The case file of a draft, unjudged. What the form does not show stays as it was. */
-export function caseOf(draft: Draft): unknown {
+export function caseOf(draft: Draft, times: Times): unknown {
   const { base } = draft;
   const isSamePace = base !== undefined && whoseRecords(base) === whoseRecords(draft);
   const areSameUnits = base !== undefined && whoseGroups(base) === whoseGroups(draft);
@@ -190,7 +190,7 @@ export function caseOf(draft: Draft): unknown {
       baselineMwPerCm2: numberOf(draft.baseline),
       readOn: trimmed(draft.readOn, base?.light.readOn),
     }),
-    scheduledFor: scheduledFor(draft),
+    scheduledFor: scheduledFor(draft, times),
     allergies: trimmed(draft.allergies, base?.allergies),
     note: trimmed(draft.note, base?.note),
     paces: isSamePace ? base?.paces : undefined,
@@ -198,8 +198,8 @@ export function caseOf(draft: Draft): unknown {
   });
 }
 
-export function judge(draft: Draft): Result<CaseFile, readonly Problem[]> {
-  return parseCase(caseOf(draft));
+export function judge(draft: Draft, times: Times): Result<CaseFile, readonly Problem[]> {
+  return parseCase(caseOf(draft, times));
 }
 
 /** Words of one problem: a missing value is asked for, a wrong one says what was expected. */

@@ -1,15 +1,14 @@
 import { Link } from 'wouter';
 import { overdueFigures } from '../../protocol/edit-types.ts';
-import { isoDay } from '../../words/lead-days.ts';
 import { overdueWords } from '../../words/overdue-words.ts';
 import { Banner } from '../parts/Banner.tsx';
-import { useApp, useTablet } from './session-context.ts';
+import { useApp, useTablet, useTimes } from './session-context.ts';
 
 /** Says on every page away from the chair that confirmed numbers are due for review. */
 export function LeadDeskOverdue() {
   const tablet = useTablet();
   const entries = useApp((s) => s.protocols);
-  const today = isoDay(tablet.wallNowMs());
+  const today = useTimes().isoDay(tablet.wallNowMs());
   return entries.map(({ protocol, approval }) => {
     const overdue = approval === null ? [] : overdueFigures(protocol, today);
     if (overdue.length === 0) return null;

@@ -7,15 +7,17 @@ import { StateMark } from '../parts/StateMark.tsx';
 import { type ShelfLine, shelfFor } from './materials-chair-model.ts';
 import { useStock } from './materials-hooks.ts';
 import './materials.css';
+import { useTimes } from './session-context.ts';
 
 /** While a case is prepared: what its protocol asks for, and how the shelf stands. */
 export function MaterialsShelf({ protocol }: { readonly protocol: Pick<Protocol, 'slots'> }) {
   const materials = useStock((s) => s.materials);
+  const times = useTimes();
   if (materials.length === 0 || protocol.slots.length === 0) return null;
   return (
     <Section title={chairMaterialWords.shelf} lede={chairMaterialWords.shelfLede}>
       <ul className="shelf">
-        {shelfFor(protocol, materials, Date.now()).map((line) => (
+        {shelfFor(protocol, materials, Date.now(), times).map((line) => (
           <Line key={line.id} line={line} />
         ))}
       </ul>

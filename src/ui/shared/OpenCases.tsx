@@ -1,14 +1,13 @@
 import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { AppState } from '../../runtime/app-state.ts';
-import { whenInLine } from '../../words/date-words.ts';
 import { openCaseWords } from '../../words/open-case-words.ts';
 import { type NotOpened, openingWords } from '../../words/opening-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
 import { archTeeth } from './arch-model.ts';
-import { useApp, useSession } from './session-context.ts';
+import { useApp, useSession, useTimes } from './session-context.ts';
 
 type Summary = AppState['cases'][number];
 
@@ -33,6 +32,7 @@ function Hero(props: {
   const { summary, nowMs } = props;
   const [, navigate] = useLocation();
   const running = useApp((s) => s.running);
+  const times = useTimes();
   const own = running?.caseId === summary.caseId ? running : null;
   const mode = summary.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient;
   return (
@@ -47,10 +47,10 @@ function Hero(props: {
         </p>
         <p className="today-ref">
           {openCaseWords.openedAndLast({
-            opened: todayWords.openedAt(whenInLine(summary.openedWallMs, { nowMs })),
+            opened: todayWords.openedAt(times.whenInLine(summary.openedWallMs, { nowMs })),
             last: own
               ? todayWords.progress(own.view)
-              : todayWords.lastPress(whenInLine(summary.lastStamp.wallMs, { nowMs })),
+              : todayWords.lastPress(times.whenInLine(summary.lastStamp.wallMs, { nowMs })),
           })}
         </p>
       </div>
@@ -86,6 +86,7 @@ function Others(props: {
   readonly onGoOn: (caseId: string) => void;
 }) {
   const [, navigate] = useLocation();
+  const times = useTimes();
   if (props.cases.length === 0) return null;
   return (
     <section className="today-others" aria-label={todayWords.alsoUnfinished}>
@@ -99,7 +100,7 @@ function Others(props: {
                 {openCaseWords.caseModeAndLast({
                   chartRef: c.chartRef,
                   mode: c.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient,
-                  last: todayWords.lastPress(whenInLine(c.lastStamp.wallMs, props)),
+                  last: todayWords.lastPress(times.whenInLine(c.lastStamp.wallMs, props)),
                 })}
               </span>
             </p>

@@ -7,6 +7,7 @@ import { sameLot } from '../../runtime/cases/cases-list-facts.ts';
 import type { Material } from '../../runtime/stock/stock-types.ts';
 import { materialWarnings } from '../../runtime/stock/stock-warnings.ts';
 import type { MaterialWarning } from '../../words/codes.ts';
+import type { Times } from '../../words/date-words.ts';
 
 export interface ChairSlot {
   readonly id: string;
@@ -95,10 +96,11 @@ export function askedSlots(
   running: RunningCase,
   materials: readonly Material[],
   nowWallMs: number,
+  times: Times,
 ): readonly AskedSlot[] {
   const warmed = warmedByCase(running.log.state.opened.protocol);
   const against = (material: Material, slot: string): readonly MaterialWarning[] =>
-    materialWarnings(material, nowWallMs).filter((w) => isGrave(w) || !warmed.has(slot));
+    materialWarnings(material, nowWallMs, times).filter((w) => isGrave(w) || !warmed.has(slot));
   const asked = chairSlots(running, materials).flatMap((slot): AskedSlot[] => {
     if (!slot.isNow) return [];
     const { id, label, named, choices } = slot;
@@ -134,19 +136,21 @@ export function shelfFor(
   protocol: Pick<Protocol, 'slots'>,
   materials: readonly Material[],
   nowWallMs: number,
+  times: Times,
 ): readonly ShelfLine[] {
   return protocol.slots.map((slot): ShelfLine => {
     const lots = materials
       .filter((m) => m.goneOnWallMs === undefined && isOfClass(m, slot.materialClass))
       .toSorted((a, b) => (a.expiry ?? '9').localeCompare(b.expiry ?? '9'));
-    const best = lots.find((m) => !materialWarnings(m, nowWallMs).some(isGrave)) ?? lots[0] ?? null;
+    const best =
+      lots.find((m) => !materialWarnings(m, nowWallMs, times).some(isGrave)) ?? lots[0] ?? null;
     return {
       id: slot.id,
       label: slot.label,
       materialClass: slot.materialClass,
       isOptional: slot.optional === true,
       best,
-      warnings: best === null ? [] : materialWarnings(best, nowWallMs),
+      warnings: best === null ? [] : materialWarnings(best, nowWallMs, times),
     };
   });
 }

@@ -1,13 +1,12 @@
-/** The stock list as it is shown, and an entry of it while it is typed. Pure but for the time zone. */
+/** The stock list as it is shown, and an entry of it while it is typed. Pure. */
 
 import type { Protocol } from '../../protocol/types.ts';
 import type { ScannedLabel } from '../../runtime/scanner/scanner-label.ts';
 import type { Material } from '../../runtime/stock/stock-types.ts';
 import { lastDayOpen, materialWarnings } from '../../runtime/stock/stock-warnings.ts';
-import { daysBetween, instantOf } from '../../words/date-words.ts';
+import type { Times } from '../../words/date-words.ts';
 import { formWords, stockWords } from '../../words/material-stock-words.ts';
 import { warningWords } from '../../words/material-warning-words.ts';
-import { writeDate } from '../../words/written-date.ts';
 import type { MarkShape } from '../parts/StateMark.tsx';
 
 /** Said before the last day, so that the next box is ordered (common practice, no source). */
@@ -28,37 +27,31 @@ export interface StockGroup {
   readonly rows: readonly StockRow[];
 }
 
-/** `30 Nov 2028`. */
-export function dateWords(iso: string): string {
-  const at = instantOf(iso);
-  return at === null ? iso : writeDate(at, 'd MMM yyyy');
-}
-
-function soonWords(material: Material, nowWallMs: number): string | null {
+function soonWords(material: Material, nowWallMs: number, times: Times): string | null {
   const lastDays = [material.expiry, lastDayOpen(material) ?? undefined].filter(
     (day) => day !== undefined,
   );
-  const left = Math.min(...lastDays.map((day) => -daysBetween(day, nowWallMs)));
+  const left = Math.min(...lastDays.map((day) => -times.daysFrom(day, nowWallMs)));
   return left <= SOON_DAYS ? stockWords.soon(left) : null;
 }
 
 /** One line of the list. */
-export function stockRow(material: Material, nowWallMs: number): StockRow {
-  const warnings = materialWarnings(material, nowWallMs);
+export function stockRow(material: Material, nowWallMs: number, times: Times): StockRow {
+  const warnings = materialWarnings(material, nowWallMs, times);
   const [first, ...more] = warnings.map(warningWords);
   const isGrave = warnings.some((w) => w.code !== 'still-cold');
-  const soon = soonWords(material, nowWallMs);
+  const soon = soonWords(material, nowWallMs, times);
   const until = lastDayOpen(material);
-  const opened = material.openedOn === undefined ? null : dateWords(material.openedOn);
+  const opened = material.openedOn === undefined ? null : times.dateOf(material.openedOn);
   return {
     material,
-    expiry: material.expiry === undefined ? stockWords.noExpiry : dateWords(material.expiry),
+    expiry: material.expiry === undefined ? stockWords.noExpiry : times.dateOf(material.expiry),
     opened:
       opened === null
         ? stockWords.notOpened
         : until === null
           ? opened
-          : `${opened}, ${stockWords.lastDay(dateWords(until))}`,
+          : `${opened}, ${stockWords.lastDay(times.dateOf(until))}`,
     mark: isGrave ? 'broken' : first !== undefined ? 'part' : soon !== null ? 'target' : 'full',
     words: first ?? soon ?? stockWords.good,
     more: first !== undefined && soon !== null && !isGrave ? [...more, soon] : more,
@@ -68,7 +61,12 @@ export function stockRow(material: Material, nowWallMs: number): StockRow {
 /** The list by class, found by words. */
 export function stockGroups(
   materials: readonly Material[],
-  o: { readonly nowWallMs: number; readonly search: string; readonly withGone: boolean },
+  o: {
+    readonly nowWallMs: number;
+    readonly times: Times;
+    readonly search: string;
+    readonly withGone: boolean;
+  },
 ): readonly StockGroup[] {
   const words = o.search.toLowerCase().split(/\s+/).filter(Boolean);
   const shown = materials.filter((m) => {
@@ -81,7 +79,7 @@ export function stockGroups(
     rows: shown
       .filter((m) => m.materialClass === materialClass)
       .toSorted((a, b) => (a.expiry ?? '9').localeCompare(b.expiry ?? '9'))
-      .map((m) => stockRow(m, o.nowWallMs)),
+      .map((m) => stockRow(m, o.nowWallMs, o.times)),
   }));
 }
 
@@ -136,20 +134,24 @@ export function draftOf(material: Material): MaterialDraft {
 export type DraftProblems = Partial<Record<keyof typeof formWords.problems, string>>;
 
 /** A whole day of this millennium, or none: a year of two digits, or of five, is a slip. */
-const isDay = (text: string): boolean =>
-  text === '' || (/^2\d{3}-\d{2}-\d{2}$/.test(text) && instantOf(text) !== null);
+const isDay = (text: string, times: Times): boolean =>
+  text === '' || (/^2\d{3}-\d{2}-\d{2}$/.test(text) && times.instantOf(text) !== null);
 
 const isWhole = (text: string): boolean => /^\d{1,4}$/.test(text.trim());
 
-export function draftProblems(draft: MaterialDraft, nowWallMs: number): DraftProblems {
+export function draftProblems(
+  draft: MaterialDraft,
+  nowWallMs: number,
+  times: Times,
+): DraftProblems {
   const words = formWords.problems;
-  const today = writeDate(nowWallMs, 'yyyy-MM-dd');
+  const today = times.isoDay(nowWallMs);
   return {
     ...(draft.materialClass.trim() === '' ? { class: words.class } : {}),
     ...(draft.label.trim() === '' ? { label: words.label } : {}),
     ...(draft.lot.trim() === '' ? { lot: words.lot } : {}),
-    ...(isDay(draft.expiry) ? {} : { expiry: words.expiry }),
-    ...(isDay(draft.openedOn) && draft.openedOn <= today ? {} : { opened: words.opened }),
+    ...(isDay(draft.expiry, times) ? {} : { expiry: words.expiry }),
+    ...(isDay(draft.openedOn, times) && draft.openedOn <= today ? {} : { opened: words.opened }),
     ...(draft.useWithinDays.trim() !== '' && !isWhole(draft.useWithinDays)
       ? { within: words.within }
       : {}),

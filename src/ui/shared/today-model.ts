@@ -1,7 +1,7 @@
 /** What the first screen shows: what goes on, what is due, what is finished. Pure. */
 import type { CaseFile } from '../../protocol/types.ts';
 import type { AppState, ProtocolEntry } from '../../runtime/app-state.ts';
-import { dayKind, instantOf, timeWords, whenWords } from '../../words/date-words.ts';
+import { instantOf, type Times } from '../../words/date-words.ts';
 import { subjectLabel, toothLabel } from '../../words/subject-words.ts';
 import type { ArchTooth } from '../parts/Arch.tsx';
 
@@ -57,20 +57,20 @@ function standingOf(entry: ProtocolEntry | undefined): Standing {
   return entry.approval === null ? 'unconfirmed' : 'confirmed';
 }
 
-function groupOf(spec: CaseFile, nowMs: number): DueGroupId {
+function groupOf(spec: CaseFile, { nowMs, times }: { nowMs: number; times: Times }): DueGroupId {
   const at = instantOf(spec.scheduledFor);
-  return at === null ? 'unset' : dayKind(at, { nowMs });
+  return at === null ? 'unset' : times.dayKind(at, { nowMs });
 }
 
-function cardWhen(spec: CaseFile, o: { group: DueGroupId; nowMs: number }): string {
+function cardWhen(spec: CaseFile, o: { group: DueGroupId; nowMs: number; times: Times }): string {
   const at = instantOf(spec.scheduledFor);
   if (at === null) return '';
-  return o.group === 'today' || o.group === 'tomorrow' ? timeWords(at) : whenWords(at, o);
+  return o.group === 'today' || o.group === 'tomorrow' ? o.times.time(at) : o.times.when(at, o);
 }
 
 function cardOf(
   spec: CaseFile,
-  o: { group: DueGroupId; nowMs: number; protocols: readonly ProtocolEntry[] },
+  o: { group: DueGroupId; nowMs: number; times: Times; protocols: readonly ProtocolEntry[] },
 ): PreparedCard {
   const entry = o.protocols.find((p) => p.protocol.id === spec.protocol);
   return {
@@ -107,16 +107,17 @@ export function todayModel(o: {
   readonly protocols: readonly ProtocolEntry[];
   readonly runningId: string | null;
   readonly nowMs: number;
+  readonly times: Times;
 }): TodayModel {
-  const { nowMs, protocols } = o;
+  const { nowMs, times, protocols } = o;
   const byTime = o.prepared.toSorted(
     (a, b) => (instantOf(a.scheduledFor) ?? Infinity) - (instantOf(b.scheduledFor) ?? Infinity),
   );
   const groups = GROUPS.map((id) => ({
     id,
     cards: byTime
-      .filter((spec) => groupOf(spec, nowMs) === id)
-      .map((spec) => cardOf(spec, { group: id, nowMs, protocols })),
+      .filter((spec) => groupOf(spec, o) === id)
+      .map((spec) => cardOf(spec, { group: id, nowMs, times, protocols })),
   })).filter((g) => g.cards.length > 0);
   const due = groups.filter((g) => g.id === 'today' || g.id === 'tomorrow');
   return {

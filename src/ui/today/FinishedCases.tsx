@@ -2,11 +2,10 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import { followsFrom } from '../../engine/follow-on.ts';
 import type { AppState } from '../../runtime/app-state.ts';
-import { whenWords } from '../../words/date-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
-import { useSession, useTablet } from '../shared/session-context.ts';
+import { useSession, useTablet, useTimes } from '../shared/session-context.ts';
 
 /** The shipped protocol of the visit a day or more after seating. */
 const FINISHING_VISIT = 'finishing-visit';
@@ -21,6 +20,7 @@ export function FinishedCases(props: {
   readonly finished: readonly Summary[];
   readonly nowMs: number;
 }) {
+  const times = useTimes();
   return (
     <Section title={todayWords.finished}>
       {props.finished.length === 0 ? (
@@ -33,7 +33,7 @@ export function FinishedCases(props: {
                 <span className="today-finished-title">{c.title}</span>
                 <span>{c.chartRef}</span>
                 <span>{c.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient}</span>
-                <span>{whenWords(c.lastStamp.wallMs, props)}</span>
+                <span>{times.when(c.lastStamp.wallMs, props)}</span>
               </Link>
               <FollowOn caseId={c.caseId} title={c.title} />
             </li>

@@ -11,7 +11,7 @@ import { Section } from '../parts/Page.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { OpenCases } from '../shared/OpenCases.tsx';
-import { useApp, useSession, useTablet } from '../shared/session-context.ts';
+import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { type DueGroup, type PreparedCard, todayModel } from '../shared/today-model.ts';
 import { FinishedCases } from './FinishedCases.tsx';
 import { PreparedRow, type RowRefusal } from './PreparedRow.tsx';
@@ -37,7 +37,8 @@ export function Today() {
   const running = useApp((s) => s.running);
   const runningId = running?.caseId ?? null;
   const nowMs = tablet.wallNowMs();
-  const model = todayModel({ cases, prepared, protocols, runningId, nowMs });
+  const times = useTimes();
+  const model = todayModel({ cases, prepared, protocols, runningId, nowMs, times });
   const isQuiet = model.open.length === 0;
   return (
     <Frame

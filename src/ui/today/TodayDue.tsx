@@ -1,11 +1,12 @@
 import { useEffect, useState } from 'react';
 import { wallMs } from '../../base/units.ts';
 import { nowOf } from '../../engine/view.ts';
+import type { Times } from '../../words/date-words.ts';
 import { dueWords } from '../../words/due-words.ts';
 import { Gauge } from '../parts/Gauge.tsx';
 import { Section } from '../parts/Page.tsx';
 import { type MarkShape, StateMark } from '../parts/StateMark.tsx';
-import { useApp, useSession, useTablet } from '../shared/session-context.ts';
+import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { BEGUN_BEFORE_MS, type Begun, type DueLine, dueModel, nearCases } from './due-model.ts';
 import './today-due.css';
 
@@ -13,13 +14,13 @@ import './today-due.css';
 const LOOK_EVERY_MS = 15_000;
 
 /** Cases begun on the patients of these appointments; a rehearsal takes nothing out. */
-function useBegun(nowMs: number): readonly Begun[] {
+function useBegun(nowMs: number, times: Times): readonly Begun[] {
   const session = useSession();
   const cases = useApp((s) => s.cases);
   const prepared = useApp((s) => s.prepared);
   const running = useApp((s) => s.running);
   const [read, setRead] = useState<readonly Pick<Begun, 'chartRef' | 'state'>[]>([]);
-  const charts = new Set(nearCases({ prepared, nowMs }).map((spec) => spec.chartRef));
+  const charts = new Set(nearCases({ prepared, nowMs, times }).map((spec) => spec.chartRef));
   const wanted = cases
     .filter((c) => c.mode === 'patient' && charts.has(c.chartRef))
     .filter((c) => nowMs - c.openedWallMs < BEGUN_BEFORE_MS)
@@ -61,7 +62,10 @@ function useWallMs(): number {
   return nowMs;
 }
 
-function said(line: DueLine, nowMs: number): { what: string; when: string; mark: MarkShape } {
+function said(
+  line: DueLine,
+  { nowMs, times }: { readonly nowMs: number; readonly times: Times },
+): { what: string; when: string; mark: MarkShape } {
   if (line.kind === 'warming') {
     const { loMs, hiMs } = line.elapsed;
     const when = dueWords.elapsed({ loMs, hiMs, floorMs: line.floorMs });
@@ -69,21 +73,22 @@ function said(line: DueLine, nowMs: number): { what: string; when: string; mark:
   }
   const { atMs } = line;
   const leftMs = atMs - nowMs;
+  const at = times.whenInLine(atMs, { nowMs });
   if (line.kind === 'hold') {
-    return { what: dueWords.holdUntil({ atMs, nowMs }), when: dueWords.left(leftMs), mark: 'part' };
+    return { what: dueWords.holdUntil(at), when: dueWords.left(leftMs), mark: 'part' };
   }
   const isLate = leftMs < 0;
   if (line.kind === 'appointment') {
     const when = isLate ? dueWords.past(-leftMs) : dueWords.left(leftMs);
-    return { what: dueWords.appointment({ atMs, nowMs }), when, mark: isLate ? 'full' : 'empty' };
+    return { what: dueWords.appointment(at), when, mark: isLate ? 'full' : 'empty' };
   }
-  const what = dueWords.outBy({ material: line.material, atMs, nowMs });
+  const what = dueWords.outBy({ material: line.material, at });
   const when = isLate ? dueWords.late(-leftMs) : dueWords.left(leftMs);
   return { what, when, mark: isLate ? 'spilled' : 'empty' };
 }
 
 function Line({ line, nowMs }: { readonly line: DueLine; readonly nowMs: number }) {
-  const { what, when, mark } = said(line, nowMs);
+  const { what, when, mark } = said(line, { nowMs, times: useTimes() });
   const isLate = mark === 'spilled';
   return (
     <li className="due-line" data-late={isLate}>
@@ -109,11 +114,12 @@ function Line({ line, nowMs }: { readonly line: DueLine; readonly nowMs: number 
 /** What is due before today's and tomorrow's cases, and how late what is late is. */
 export function TodayDue() {
   const nowMs = useWallMs();
+  const times = useTimes();
   const prepared = useApp((s) => s.prepared);
   const entries = useApp((s) => s.protocols);
-  const begun = useBegun(nowMs);
+  const begun = useBegun(nowMs, times);
   const protocols = entries.map((e) => e.protocol);
-  const due = dueModel({ prepared, protocols, begun, nowMs });
+  const due = dueModel({ prepared, protocols, begun, nowMs, times });
   if (due.length === 0) return null;
   return (
     <Section title={dueWords.title}>

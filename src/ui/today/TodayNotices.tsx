@@ -5,7 +5,13 @@ import { noticeWords } from '../../words/tour-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { SoundTest } from '../shared/SoundTest.tsx';
-import { useApp, useIsRunning, useSession, useTablet } from '../shared/session-context.ts';
+import {
+  useApp,
+  useIsRunning,
+  useSession,
+  useTablet,
+  useTimes,
+} from '../shared/session-context.ts';
 import { soundMemory } from '../shared/sound-memory.ts';
 import { beginTour } from '../shared/tour.ts';
 import './today-notices.css';
@@ -85,7 +91,7 @@ function SoundNotice() {
   const tablet = useTablet();
   const settings = useApp((s) => s.settings);
   const memory = soundMemory(settings, { nowMs: tablet.wallNowMs() });
-  const { words, advice } = soundMemoryWords(memory);
+  const { words, advice } = soundMemoryWords(memory, useTimes());
   if (memory.state === 'fresh') return <p className="today-heard">{words}</p>;
   return <Banner tone="plain" words={words} advice={advice ?? undefined} action={<SoundTest />} />;
 }

@@ -7,7 +7,7 @@ import type { CaseInstant, CaseState, Elapsed } from '../../engine/types.ts';
 import { latestMaterials } from '../../plan/latest-starts.ts';
 import { isSameMaterial, type MaterialOut, materialsOut } from '../../plan/materials-out.ts';
 import type { CaseFile, Protocol } from '../../protocol/types.ts';
-import { dayKind, instantOf } from '../../words/date-words.ts';
+import { instantOf, type Times } from '../../words/date-words.ts';
 
 export type DueLine =
   | { readonly kind: 'out-by'; readonly material: string; readonly atMs: number }
@@ -48,14 +48,15 @@ export interface DueInput {
   readonly protocols: readonly Protocol[];
   readonly begun: readonly Begun[];
   readonly nowMs: number;
+  readonly times: Times;
 }
 
 /** Prepared cases that something can be due for, as of now. */
-export function nearCases(o: Pick<DueInput, 'prepared' | 'nowMs'>): readonly CaseFile[] {
+export function nearCases(o: Pick<DueInput, 'prepared' | 'nowMs' | 'times'>): readonly CaseFile[] {
   return o.prepared.filter((spec) => {
     const atMs = instantOf(spec.scheduledFor);
     if (atMs === null || o.nowMs - atMs > LATE_MAX_MS) return false;
-    return atMs < o.nowMs || ['today', 'tomorrow'].includes(dayKind(atMs, o));
+    return atMs < o.nowMs || ['today', 'tomorrow'].includes(o.times.dayKind(atMs, o));
   });
 }
 

@@ -1,9 +1,9 @@
 import { entryText } from '../../../protocol/duration-entry.ts';
 import { editorWords } from '../../../words/editor-words.ts';
-import { isoDay } from '../../../words/lead-days.ts';
 import { Button } from '../../parts/Button.tsx';
 import { TextField } from '../../parts/Field.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
+import { useTimes } from '../../shared/session-context.ts';
 import { useLead, useLeadDesk } from '../use-lead.ts';
 import { BasisFields } from './EditorBasisFields.tsx';
 import { type BasisEntry, basisEntry, basisOf } from './editor-basis.ts';
@@ -28,6 +28,7 @@ export function EditorFigureSheet(props: {
 }) {
   const { draft, cell } = props;
   const desk = useLeadDesk();
+  const times = useTimes();
   const keeper = useLead((s) => s.keeper) ?? '';
   const { sources } = draft.protocol;
   const { spot } = cell;
@@ -35,7 +36,7 @@ export function EditorFigureSheet(props: {
     text: firstText(cell),
     entry: basisEntry(cell.figure?.basis ?? null, {
       person: keeper,
-      today: isoDay(desk.nowWallMs()),
+      today: times.isoDay(desk.nowWallMs()),
       sources,
     }),
   }));

@@ -4,10 +4,10 @@ import type { WayBack } from '../../../protocol/types.ts';
 import { MISHAPS, SCOPES } from '../../../protocol/vocabulary.ts';
 import { aroundWords } from '../../../words/around-words.ts';
 import { editorWords } from '../../../words/editor-words.ts';
-import { isoDay } from '../../../words/lead-days.ts';
 import { protocolWords } from '../../../words/protocol-words.ts';
 import { SelectField, TextField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
+import { useTimes } from '../../shared/session-context.ts';
 import { useLead, useLeadDesk } from '../use-lead.ts';
 import { BasisFields } from './EditorBasisFields.tsx';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
@@ -48,8 +48,13 @@ export function EditorWayBackSheet(props: {
   const { item, isNew } = open;
   const desk = useLeadDesk();
   const person = useLead((s) => s.keeper) ?? '';
+  const times = useTimes();
   const { sources } = draft.protocol;
-  const firstBasis = basisEntry(item.basis, { person, today: isoDay(desk.nowWallMs()), sources });
+  const firstBasis = basisEntry(item.basis, {
+    person,
+    today: times.isoDay(desk.nowWallMs()),
+    sources,
+  });
   const form = useForm(WAY_BACK_FORMS, {
     draft,
     part: 'waysBack',

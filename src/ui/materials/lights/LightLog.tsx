@@ -11,16 +11,10 @@ import { Disclosure } from '../../parts/Facts.tsx';
 import { Section } from '../../parts/Page.tsx';
 import { Table } from '../../parts/Table.tsx';
 import { useStock } from '../../shared/materials-hooks.ts';
-import { useApp, useSession } from '../../shared/session-context.ts';
+import { useApp, useSession, useTimes } from '../../shared/session-context.ts';
 import { LightLogForm } from './LightLogForm.tsx';
 import { LightLogTrend } from './LightLogTrend.tsx';
-import {
-  changeWords,
-  hasFallen,
-  hasOtherInstrument,
-  onWords,
-  valueWords,
-} from './light-log-model.ts';
+import { changeWords, hasFallen, hasOtherInstrument, valueWords } from './light-log-model.ts';
 
 /** Every light with its readings in time, against its own baseline. */
 export function LightLog() {
@@ -50,10 +44,11 @@ export function LightLog() {
 
 function Light({ trend, isReader }: { readonly trend: LightTrend; readonly isReader: boolean }) {
   const { last, baseline, light } = trend;
+  const times = useTimes();
   const fact = (reading: TrendPoint['reading']): string =>
     lightWords.lastFact({
       value: valueWords(reading),
-      on: onWords(reading.onWallMs),
+      on: times.date(reading.onWallMs),
       with: reading.instrument,
     });
   return (
@@ -86,6 +81,7 @@ function Light({ trend, isReader }: { readonly trend: LightTrend; readonly isRea
 
 function Readings({ trend, isReader }: { readonly trend: LightTrend; readonly isReader: boolean }) {
   const { stock } = useSession();
+  const times = useTimes();
   const words = lightWords.columns;
   return (
     <Table
@@ -94,7 +90,7 @@ function Readings({ trend, isReader }: { readonly trend: LightTrend; readonly is
       rows={trend.points.toReversed()}
       rowId={(p) => p.reading.id}
       columns={[
-        { id: 'on', label: words.on, heads: true, cell: (p) => onWords(p.reading.onWallMs) },
+        { id: 'on', label: words.on, heads: true, cell: (p) => times.date(p.reading.onWallMs) },
         { id: 'value', label: words.value, figures: true, cell: (p) => valueWords(p.reading) },
         {
           id: 'drift',
@@ -115,7 +111,7 @@ function Readings({ trend, isReader }: { readonly trend: LightTrend; readonly is
             <Button
               rank="quiet"
               disabled={isReader}
-              name={lightWords.removeName(onWords(p.reading.onWallMs))}
+              name={lightWords.removeName(times.date(p.reading.onWallMs))}
               onPress={() => void stock.removeReading(p.reading.id)}
             >
               {lightWords.remove}

@@ -1,14 +1,13 @@
 import { useState } from 'react';
 import { problemLine } from '../../../base/problem.ts';
 import type { LightReading } from '../../../runtime/stock/stock-types.ts';
-import { dateAndTime } from '../../../words/date-words.ts';
 import { lightWords, stockWords } from '../../../words/material-stock-words.ts';
 import { Banner } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
 import { TextField } from '../../parts/Field.tsx';
 import { Check } from '../../parts/Segmented.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
-import { useApp, useSession, useTablet } from '../../shared/session-context.ts';
+import { useApp, useSession, useTablet, useTimes } from '../../shared/session-context.ts';
 import { type ReadingDraft, readingOf, readingProblems } from './light-log-model.ts';
 
 /** One reading, typed. Light and instrument are those of the last time. */
@@ -18,25 +17,26 @@ export function LightLogForm(o: {
 }) {
   const { stock } = useSession();
   const tablet = useTablet();
+  const times = useTimes();
   const prepared = useApp((s) => s.prepared);
   const last = o.readings.toSorted((a, b) => a.onWallMs - b.onWallMs).at(-1);
   const [draft, setDraft] = useState<ReadingDraft>({
     light: last?.light ?? prepared[0]?.light.label ?? '',
     instrument: last?.instrument ?? '',
     value: '',
-    on: dateAndTime(new Date().toISOString()).date,
+    on: times.isoDay(Date.now()),
     isBaseline: last === undefined,
     note: '',
   });
   const [isTried, setTried] = useState(false);
   const [lost, setLost] = useState<string | null>(null);
-  const found = readingProblems(draft, Date.now());
+  const found = readingProblems(draft, Date.now(), times);
   const problems = isTried ? found : {};
   const change = (part: Partial<ReadingDraft>) => setDraft({ ...draft, ...part });
   const save = async (): Promise<void> => {
     setTried(true);
     if (Object.keys(found).length > 0) return;
-    const reading = readingOf(draft, { id: tablet.newId(), nowWallMs: Date.now() });
+    const reading = readingOf(draft, { id: tablet.newId(), nowWallMs: Date.now(), times });
     const kept = await stock.saveReading(reading);
     if (kept.ok) o.onClose();
     else setLost(problemLine(kept.error));

@@ -1,12 +1,13 @@
 import type { LightTrend } from '../../../runtime/stock/stock-light.ts';
 import { lightWords } from '../../../words/material-stock-words.ts';
+import { useTimes } from '../../shared/session-context.ts';
 import { CHART, changeWords, trendChart } from './light-log-model.ts';
 
 const MARK_RADIUS = 6;
 
 /** Readings of one light in time: ink dots, the baseline as a mark, the fall hatched below. */
 export function LightLogTrend({ trend }: { readonly trend: LightTrend }) {
-  const chart = trendChart(trend);
+  const chart = trendChart(trend, useTimes());
   const name = lightWords.chart({
     light: trend.light,
     count: trend.points.length,

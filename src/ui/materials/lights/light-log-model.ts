@@ -3,10 +3,9 @@
 import { BASELINE_FALL_CAUTION_PERCENT } from '../../../calc/light-cautions.ts';
 import type { LightTrend, TrendPoint } from '../../../runtime/stock/stock-light.ts';
 import type { LightReading } from '../../../runtime/stock/stock-types.ts';
-import { instantOf } from '../../../words/date-words.ts';
+import type { Times } from '../../../words/date-words.ts';
 import { lightWords } from '../../../words/material-stock-words.ts';
 import { formatQuantity } from '../../../words/number.ts';
-import { writeDate } from '../../../words/written-date.ts';
 
 /** The picture is drawn in these units and scaled by the page. */
 export const CHART = { width: 720, height: 260, left: 64, right: 24, top: 20, bottom: 36 } as const;
@@ -45,13 +44,11 @@ export function changeWords(percent: number): string {
 export const valueWords = (reading: LightReading): string =>
   formatQuantity({ value: reading.irradianceMwPerCm2, unit: 'mW/cm²', digits: 0 });
 
-export const onWords = (wallMs: number): string => writeDate(wallMs, 'd MMM yyyy');
-
-const pointWords = ({ reading, changePercent }: TrendPoint): string =>
-  `${onWords(reading.onWallMs)}: ${valueWords(reading)}, ${changeWords(changePercent)}`;
+const pointWords = ({ reading, changePercent }: TrendPoint, times: Times): string =>
+  `${times.date(reading.onWallMs)}: ${valueWords(reading)}, ${changeWords(changePercent)}`;
 
 /** Where every reading lies: time to the right, change against the baseline upwards. */
-export function trendChart(trend: LightTrend): Chart {
+export function trendChart(trend: LightTrend, times: Times): Chart {
   const { points } = trend;
   const changes = points.map((p) => p.changePercent);
   const roundTo = (value: number, up: boolean): number =>
@@ -70,7 +67,7 @@ export function trendChart(trend: LightTrend): Chart {
       x: x(p.reading.onWallMs),
       y: y(p.changePercent),
       isBaseline: p.reading.isBaseline || p === points[0],
-      words: pointWords(p),
+      words: pointWords(p, times),
     }),
   );
   const percents = [high, 0, BASELINE_FALL_CAUTION_PERCENT, low];
@@ -87,10 +84,10 @@ export function trendChart(trend: LightTrend): Chart {
     })),
     days:
       points.length < 2
-        ? [{ x: CHART.left, label: onWords(firstMs), isEnd: false }]
+        ? [{ x: CHART.left, label: times.date(firstMs), isEnd: false }]
         : [
-            { x: CHART.left, label: onWords(firstMs), isEnd: false },
-            { x: CHART.width - CHART.right, label: onWords(firstMs + spanMs), isEnd: true },
+            { x: CHART.left, label: times.date(firstMs), isEnd: false },
+            { x: CHART.width - CHART.right, label: times.date(firstMs + spanMs), isEnd: true },
           ],
   };
 }
@@ -121,11 +118,15 @@ function numberOf(text: string): number {
   return Number(text.replace(/\s/g, '').replace(',', '.'));
 }
 
-export function readingProblems(draft: ReadingDraft, nowWallMs: number): ReadingProblems {
+export function readingProblems(
+  draft: ReadingDraft,
+  nowWallMs: number,
+  times: Times,
+): ReadingProblems {
   const words = lightWords.problems;
   const value = numberOf(draft.value);
   const isValue = draft.value.trim() !== '' && value >= VALUE_MIN && value <= VALUE_MAX;
-  const today = writeDate(nowWallMs, 'yyyy-MM-dd');
+  const today = times.isoDay(nowWallMs);
   const isDay = /^\d{4}-\d{2}-\d{2}$/.test(draft.on) && draft.on <= today;
   return {
     ...(draft.light.trim() === '' ? { light: words.light } : {}),
@@ -138,10 +139,10 @@ export function readingProblems(draft: ReadingDraft, nowWallMs: number): Reading
 /** The reading that a draft without problems stands for; read today, it was read now. */
 export function readingOf(
   draft: ReadingDraft,
-  o: { readonly id: string; readonly nowWallMs: number },
+  o: { readonly id: string; readonly nowWallMs: number; readonly times: Times },
 ): LightReading {
-  const isToday = draft.on === writeDate(o.nowWallMs, 'yyyy-MM-dd');
-  const noon = instantOf(`${draft.on}T12:00:00`) ?? Number.NaN;
+  const isToday = draft.on === o.times.isoDay(o.nowWallMs);
+  const noon = o.times.instantOf(`${draft.on}T12:00:00`) ?? Number.NaN;
   return {
     id: o.id,
     light: draft.light.trim(),

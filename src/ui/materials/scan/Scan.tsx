@@ -8,12 +8,14 @@ import {
 } from '../../../runtime/scanner/camera.ts';
 import { Wedge, withSeparators } from '../../../runtime/scanner/scanner.ts';
 import { readScans, type ScannedLabel } from '../../../runtime/scanner/scanner-label.ts';
+import type { Times } from '../../../words/date-words.ts';
 import { scanFailureWords, scanWords } from '../../../words/material-stock-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { Disclosure } from '../../parts/Facts.tsx';
 import { TextField } from '../../parts/Field.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
 import { useStock } from '../../shared/materials-hooks.ts';
+import { useTimes } from '../../shared/session-context.ts';
 import { isMissing, ScanReadBack } from './ScanReadBack.tsx';
 import { ScanSeparator } from './ScanSeparator.tsx';
 import { type CodeReader, useCodeReader } from './scan-reader.ts';
@@ -48,22 +50,26 @@ interface ScanProps {
   readonly onByHand: (printed: string) => void;
 }
 
-const read = (scans: readonly string[]): ScannedLabel | null =>
-  scans.length === 0 ? null : readScans(scans, { presentYear: new Date().getFullYear() });
+/** Years of two digits are read around the present one. */
+const read = (scans: readonly string[], times: Times): ScannedLabel | null => {
+  const presentYear = Number.parseInt(times.isoDay(Date.now()), 10);
+  return scans.length === 0 ? null : readScans(scans, { presentYear });
+};
 
-const isRefused = (scans: readonly string[]): boolean =>
-  read(scans)?.label.problems.some((words) => !isMissing(words)) === true;
+const isRefused = (scans: readonly string[], times: Times): boolean =>
+  read(scans, times)?.label.problems.some((words) => !isMissing(words)) === true;
 
 /** Scans one label, in one code or two, and reads it back before anything is taken over. */
 export function ScanSheet(props: ScanProps) {
   const separator = useStock((s) => s.separator);
+  const times = useTimes();
   const [scans, setScans] = useState<readonly string[]>([]);
   const take = (texts: readonly string[]): void => {
     // A code that was refused is put right by scanning it again, not by adding to it.
-    setScans((before) => [...new Set([...(isRefused(before) ? [] : before), ...texts])]);
+    setScans((before) => [...new Set([...(isRefused(before, times) ? [] : before), ...texts])]);
   };
   useWedge(separator, (text) => take([text]));
-  const scan = read(scans);
+  const scan = read(scans, times);
   return (
     <Sheet open width="wide" title={scanWords.title} onClose={props.onClose}>
       {scan !== null && (

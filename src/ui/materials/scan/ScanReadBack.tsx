@@ -1,11 +1,12 @@
 import type { DeviceLabel } from '../../../calc/udi/label.ts';
 import type { ScannedLabel } from '../../../runtime/scanner/scanner-label.ts';
+import type { Times } from '../../../words/date-words.ts';
 import { scanWords } from '../../../words/material-stock-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { type Fact, Facts } from '../../parts/Facts.tsx';
-import { dateWords } from '../../shared/materials-model.ts';
+import { useTimes } from '../../shared/session-context.ts';
 
-function factsOf(label: DeviceLabel): readonly Fact[] {
+function factsOf(label: DeviceLabel, times: Times): readonly Fact[] {
   const words = scanWords.facts;
   const always = (id: keyof typeof words, value: string | null, note?: string): Fact => ({
     id,
@@ -15,14 +16,14 @@ function factsOf(label: DeviceLabel): readonly Fact[] {
   });
   const ifGiven = (id: keyof typeof words, value: string | null): Fact[] =>
     value === null ? [] : [always(id, value)];
-  const expiry = label.expiry === null ? null : dateWords(label.expiry);
+  const expiry = label.expiry === null ? null : times.dateOf(label.expiry);
   return [
     always('issuer', label.issuer),
     always('device', label.deviceIdentifier),
     always('lot', label.lot),
     always('expiry', expiry, label.expiryStatedTo === 'month' ? scanWords.month : undefined),
     ...ifGiven('serial', label.serial),
-    ...ifGiven('produced', label.produced === null ? null : dateWords(label.produced)),
+    ...ifGiven('produced', label.produced === null ? null : times.dateOf(label.produced)),
     ...ifGiven('additional', label.additionalIdentifier),
   ];
 }
@@ -38,6 +39,7 @@ export function ScanReadBack(o: {
   readonly onByHand: () => void;
 }) {
   const { label, isWhole } = o.scan;
+  const times = useTimes();
   const wrong = label.problems.filter((words) => !isMissing(words));
   const isSound = label.problems.length === 0;
   return (
@@ -54,7 +56,7 @@ export function ScanReadBack(o: {
           <p>{scanWords.problemsTodo}</p>
         </div>
       )}
-      {label.issuer !== null && <Facts size="large" facts={factsOf(label)} />}
+      {label.issuer !== null && <Facts size="large" facts={factsOf(label, times)} />}
       {wrong.length === 0 && !isWhole && <p className="scan-more">{scanWords.more}</p>}
       <div className="scan-buttons">
         {isSound && (

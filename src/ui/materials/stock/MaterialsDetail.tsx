@@ -3,7 +3,7 @@ import { Link, useLocation } from 'wouter';
 import { problemLine } from '../../../base/problem.ts';
 import { casesWithLot, sameLot } from '../../../runtime/cases/cases-list-facts.ts';
 import type { Material } from '../../../runtime/stock/stock-types.ts';
-import { dateAndTime, momentWords } from '../../../words/date-words.ts';
+import type { Times } from '../../../words/date-words.ts';
 import { stockWords } from '../../../words/material-stock-words.ts';
 import { Banner, EmptyState } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
@@ -15,7 +15,7 @@ import { StateMark } from '../../parts/StateMark.tsx';
 import { Frame } from '../../shared/Frame.tsx';
 import { useCasesList, useStock } from '../../shared/materials-hooks.ts';
 import { stockRow } from '../../shared/materials-model.ts';
-import { useApp, useSession } from '../../shared/session-context.ts';
+import { useApp, useSession, useTimes } from '../../shared/session-context.ts';
 import { MaterialsForm } from './MaterialsForm.tsx';
 import '../../shared/materials.css';
 
@@ -39,7 +39,8 @@ export function MaterialsDetail({ id }: { readonly id: string }) {
 }
 
 function Lot({ material }: { readonly material: Material }) {
-  const row = stockRow(material, Date.now());
+  const times = useTimes();
+  const row = stockRow(material, Date.now(), times);
   const [lost, setLost] = useState<string | null>(null);
   return (
     <Frame
@@ -56,7 +57,7 @@ function Lot({ material }: { readonly material: Material }) {
       <Actions material={material} onLost={setLost} />
       <div className="stock-lot">
         <Section title={stockWords.entry}>
-          <Facts facts={factsOf(material)} />
+          <Facts facts={factsOf(material, times)} />
           <p className="stock-quiet">{stockWords.govern}</p>
           <Remove material={material} onLost={setLost} />
         </Section>
@@ -66,14 +67,14 @@ function Lot({ material }: { readonly material: Material }) {
   );
 }
 
-function factsOf(material: Material): readonly Fact[] {
+function factsOf(material: Material, times: Times): readonly Fact[] {
   const words = stockWords.facts;
   const { scanned, recalled, takenOutWallMs, warmUpMinutes = 0, useWithinDays } = material;
   const fact = (id: keyof typeof words, value: string | undefined, note?: string): Fact[] =>
     value === undefined || value === '' ? [] : [{ id, label: words[id], value, note }];
-  const row = stockRow(material, Date.now());
+  const row = stockRow(material, Date.now(), times);
   const out =
-    takenOutWallMs === undefined ? undefined : stockWords.outAt(momentWords(takenOutWallMs));
+    takenOutWallMs === undefined ? undefined : stockWords.outAt(times.moment(takenOutWallMs));
   return [
     ...fact('lot', material.lot),
     ...fact('expiry', material.expiry === undefined ? stockWords.noExpiry : row.expiry),
@@ -92,7 +93,7 @@ function factsOf(material: Material): readonly Fact[] {
       'recalled',
       recalled === undefined
         ? undefined
-        : stockWords.recalled({ on: momentWords(recalled.onWallMs), reason: recalled.reason }),
+        : stockWords.recalled({ on: times.moment(recalled.onWallMs), reason: recalled.reason }),
     ),
   ];
 }
@@ -100,6 +101,7 @@ function factsOf(material: Material): readonly Fact[] {
 function Actions(o: { readonly material: Material; readonly onLost: (why: string) => void }) {
   const { material } = o;
   const { stock } = useSession();
+  const times = useTimes();
   const [open, setOpen] = useState<'none' | 'edit' | 'recall'>('none');
   const isReader = useApp((s) => s.standing !== 'writer');
   const save = async (next: Material): Promise<void> => {
@@ -108,7 +110,7 @@ function Actions(o: { readonly material: Material; readonly onLost: (why: string
   };
   const { goneOnWallMs, recalled, ...rest } = material;
   const isGone = goneOnWallMs !== undefined;
-  const today = dateAndTime(new Date().toISOString()).date;
+  const today = times.isoDay(Date.now());
   return (
     <div className="stock-actions">
       {material.refrigerated && !isGone && (
@@ -222,6 +224,7 @@ function Recall(o: {
 
 function LotCases({ lot }: { readonly lot: string }) {
   const list = useCasesList();
+  const times = useTimes();
   const uses = casesWithLot(list.facts, lot);
   return (
     <Section title={stockWords.cases}>
@@ -232,7 +235,7 @@ function LotCases({ lot }: { readonly lot: string }) {
           <li key={facts.caseId}>
             <Link href={`/record/${facts.caseId}`}>{facts.title}</Link>
             <span>{facts.chartRef}</span>
-            <span className="stock-quiet">{momentWords(facts.openedWallMs)}</span>
+            <span className="stock-quiet">{times.moment(facts.openedWallMs)}</span>
             {used.map((u) => (
               <span key={u.slot} className="stock-quiet">
                 {[u.slotLabel, u.steps.length > 0 ? stockWords.caseSteps(u.steps.join(', ')) : '']

@@ -13,7 +13,6 @@ import { Sheet } from '../../parts/Sheet.tsx';
 import { useStock } from '../../shared/materials-hooks.ts';
 import {
   type DraftProblems,
-  dateWords,
   draftOf,
   draftProblems,
   EMPTY_DRAFT,
@@ -21,7 +20,7 @@ import {
   type MaterialDraft,
   materialOf,
 } from '../../shared/materials-model.ts';
-import { useApp } from '../../shared/session-context.ts';
+import { useApp, useTimes } from '../../shared/session-context.ts';
 
 const OTHER = '\u0000other';
 
@@ -49,9 +48,10 @@ export function MaterialsForm(props: FormProps) {
   const [isTried, setTried] = useState(false);
   const [lost, setLost] = useState<string | null>(null);
   const isSaved = useApp((s) => s.journal.saved);
+  const times = useTimes();
   // A full tablet answers nothing until it has room again.
   const advice = lost ?? (isTried && !isSaved ? appWords.notSavedAdvice : null);
-  const found = draftProblems(draft, Date.now());
+  const found = draftProblems(draft, Date.now(), times);
   const problems: DraftProblems = isTried ? found : {};
   const change = (part: Partial<MaterialDraft>) => setDraft({ ...draft, ...part });
   const save = async (): Promise<void> => {
@@ -96,7 +96,7 @@ export function MaterialsForm(props: FormProps) {
           hint={formWords.expiryHint}
           type="date"
           problem={problems.expiry}
-          readBack={draft.expiry === '' ? undefined : dateWords(draft.expiry)}
+          readBack={draft.expiry === '' ? undefined : times.dateOf(draft.expiry)}
           value={draft.expiry}
           onChange={(expiry) => change({ expiry })}
         />
@@ -161,13 +161,14 @@ function ClassField(o: {
 }
 
 function Opening({ draft, problems, onChange }: PartProps) {
+  const times = useTimes();
   return (
     <>
       <TextField
         label={formWords.opened}
         type="date"
         problem={problems.opened}
-        readBack={draft.openedOn === '' ? undefined : dateWords(draft.openedOn)}
+        readBack={draft.openedOn === '' ? undefined : times.dateOf(draft.openedOn)}
         value={draft.openedOn}
         onChange={(openedOn) => onChange({ openedOn })}
       />

@@ -7,17 +7,19 @@ import { Check } from '../../parts/Segmented.tsx';
 import { StateMark } from '../../parts/StateMark.tsx';
 import { useStock } from '../../shared/materials-hooks.ts';
 import { type StockRow, stockGroups } from '../../shared/materials-model.ts';
+import { useTimes } from '../../shared/session-context.ts';
 
 /** The stock list by class, each line leading to the lot's own page. */
 export function MaterialsStock() {
   const materials = useStock((s) => s.materials);
   const isRead = useStock((s) => s.isRead);
+  const times = useTimes();
   const [search, setSearch] = useState('');
   const [withGone, setWithGone] = useState(false);
   if (isRead && materials.length === 0) {
     return <EmptyState words={stockWords.none} advice={stockWords.noneTodo} />;
   }
-  const groups = stockGroups(materials, { nowWallMs: Date.now(), search, withGone });
+  const groups = stockGroups(materials, { nowWallMs: Date.now(), times, search, withGone });
   const hasGone = materials.some((m) => m.goneOnWallMs !== undefined);
   return (
     <>

@@ -76,10 +76,11 @@ function RecordPage(props: {
   readonly reading: Reading;
 }) {
   const { log, reading } = props;
+  const clinicZone = useApp((s) => s.settings.zone);
   const source = useMemo((): RecordSource => {
     const { entries, apart, verdict } = reading;
-    return { log, entries, apart, verification: verdict };
-  }, [log, reading]);
+    return { log, entries, apart, verification: verdict, clinicZone };
+  }, [log, reading, clinicZone]);
   const model = useMemo(() => recordModel(source), [source]);
   return (
     <Frame

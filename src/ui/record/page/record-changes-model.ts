@@ -2,7 +2,6 @@
 import { unreachable } from '../../../base/assert.ts';
 import type { CorrectionFact, PressFact } from '../../../export/record-types.ts';
 import { gapWords } from '../../../words/clock-words.ts';
-import { momentWords } from '../../../words/date-words.ts';
 import { pressWords, stepOf } from '../../../words/offer-words.ts';
 import { protocolWords } from '../../../words/protocol-words.ts';
 import { recordWords } from '../../../words/record-words.ts';
@@ -29,7 +28,7 @@ function changeWords(frame: RecordFrame, fact: CorrectionFact): string {
   switch (fact.kind) {
     case 'taken-back': {
       const { press, pressedUtc } = fact.of;
-      const at = clockWords(pressedUtc);
+      const at = clockWords(frame, pressedUtc);
       return recordWords.takenBack({ press, what: wordsOfPress(frame, fact.of), at });
     }
     case 'moved': {
@@ -54,7 +53,7 @@ function changeWords(frame: RecordFrame, fact: CorrectionFact): string {
 export function recordCorrections(frame: RecordFrame): RecordNote[] {
   return frame.facts.corrections.map((fact, n) => ({
     id: `${n}`,
-    moment: clockWords(fact.pressed.pressedUtc),
+    moment: clockWords(frame, fact.pressed.pressedUtc),
     words: changeWords(frame, fact),
     who: fact.pressed.by ?? '',
     ...(fact.isInForce ? {} : { detail: recordWords.correctionUndone }),
@@ -69,7 +68,7 @@ export function recordWaysBack(frame: RecordFrame): RecordNote[] {
     const titles = [...new Set(steps)].map((id) => stepOf(scene.protocol, id)?.title ?? id);
     return {
       id: String(taken.pressed.press),
-      moment: clockWords(taken.pressed.pressedUtc),
+      moment: clockWords(frame, taken.pressed.pressedUtc),
       words: recordWords.wayBack({
         subject: subjectsLabel(taken.subjects, scene.spec),
         title: taken.title ?? protocolWords.mishaps[taken.mishap],
@@ -82,12 +81,13 @@ export function recordWaysBack(frame: RecordFrame): RecordNote[] {
 }
 
 /** Dead time and disagreements of the tablet's clocks, as long as something was timed. */
-export function recordGaps({ facts }: RecordFrame): RecordNote[] {
+export function recordGaps(frame: RecordFrame): RecordNote[] {
+  const { facts } = frame;
   const endMs = facts.signOff?.at.hiMs ?? Number.POSITIVE_INFINITY;
   const timed = facts.gaps.filter(({ at }) => at.loMs < endMs);
   return timed.map(({ seq, cause, at, length, isSettled, isUntrusted }) => ({
     id: String(seq),
-    moment: instantWords(at),
+    moment: instantWords(frame, at),
     words: gapWords({ cause, ...length, untrusted: isUntrusted }),
     who: '',
     ...(isSettled ? { detail: recordWords.gapSettled } : {}),
@@ -98,7 +98,7 @@ export function recordGaps({ facts }: RecordFrame): RecordNote[] {
 export function recordRemarks(frame: RecordFrame): RecordNote[] {
   return frame.facts.notes.map(({ at, words, pressed, isLate }, n) => ({
     id: String(n),
-    moment: isLate ? momentWords(wallOf(pressed.pressedUtc)) : instantWords(at),
+    moment: isLate ? frame.times.moment(wallOf(pressed.pressedUtc)) : instantWords(frame, at),
     words,
     who: pressed.by ?? '',
     ...(isLate ? { detail: recordWords.late } : {}),

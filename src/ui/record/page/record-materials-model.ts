@@ -85,13 +85,14 @@ export function recordMaterials(frame: RecordFrame): MaterialLine[] {
 }
 
 /** Shades in the order they were tried. */
-export function recordShades({ facts, scene }: RecordFrame): RecordNote[] {
+export function recordShades(frame: RecordFrame): RecordNote[] {
+  const { facts, scene } = frame;
   return facts.shades.map((shade, n) => {
     const share = shade.sharePercent === null ? '' : `${shade.sharePercent} %`;
     const parts = [shade.paste, shade.modifier ?? '', share].filter((w) => w !== '');
     return {
       id: String(n),
-      moment: instantWords(shade.at),
+      moment: instantWords(frame, shade.at),
       words: recordWords.shadeLine({
         subject: subjectLabel(shade.subject, scene.spec),
         paste: parts.join(' '),

@@ -14,11 +14,11 @@ import type {
 } from '../../../export/record-types.ts';
 import type { Surface } from '../../../protocol/types.ts';
 import { breachWords } from '../../../words/breach-words.ts';
-import { momentWords } from '../../../words/date-words.ts';
 import { materialWord, restorationWord } from '../../../words/material-words.ts';
 import { formatQuantity } from '../../../words/number.ts';
 import { recordWords } from '../../../words/record-words.ts';
 import { SURFACE_WORDS, subjectLabel, toothLabel } from '../../../words/subject-words.ts';
+import { zoneFactWords, zoneWords } from '../../../words/zone-words.ts';
 import type { ArchTooth } from '../../parts/Arch.tsx';
 import {
   type RecordNote,
@@ -110,22 +110,25 @@ function fact(id: keyof typeof recordWords.facts, value: string, note?: string):
   return { id, label, value, ...(note === undefined ? {} : { note }) };
 }
 
-function closedWords({ signOff }: RecordFacts): string {
+function closedWords(frame: RecordFrame): string {
+  const { signOff } = frame.facts;
   if (signOff === null) return recordWords.notClosed;
   const { label: who, role } = signOff;
-  return recordWords.closedBy({ at: instantWords(signOff.at), who, role });
+  return recordWords.closedBy({ at: instantWords(frame, signOff.at), who, role });
 }
 
-function factsOf({ facts, openedWallMs }: RecordFrame): RecordFact[] {
+function factsOf(frame: RecordFrame): RecordFact[] {
+  const { facts, openedWallMs, times } = frame;
   const { light, room, follows } = facts;
   const temperature = quantity(room.temperatureC, '°C', 1);
   return [
     fact('chart', facts.chartRef),
     fact('mode', recordWords.mode[facts.mode]),
-    fact('opened', momentWords(openedWallMs)),
-    fact('closed', closedWords(facts)),
+    fact('opened', times.moment(openedWallMs)),
+    fact('closed', closedWords(frame)),
+    { id: 'times', label: zoneWords.times, value: zoneFactWords(facts.zone) },
     fact('people', facts.people.map((p) => `${p.label} (${p.role})`).join(', ')),
-    fact('protocol', facts.protocol.title, recordWords.protocolNote(approvalOf(facts))),
+    fact('protocol', facts.protocol.title, recordWords.protocolNote(approvalOf(frame))),
     fact(
       'light',
       `${light.label}: ${quantity(light.irradianceMwPerCm2, 'mW/cm²')}`,
@@ -134,17 +137,18 @@ function factsOf({ facts, openedWallMs }: RecordFrame): RecordFact[] {
     fact('room', room.lux === null ? temperature : `${temperature}, ${quantity(room.lux, 'lx')}`),
     ...(follows === null
       ? []
-      : [fact('follows', follows.caseId, followsNote(follows.lastExposureUtc))]),
+      : [fact('follows', follows.caseId, followsNote(frame, follows.lastExposureUtc))]),
     ...(facts.allergies === null ? [] : [fact('allergies', facts.allergies)]),
     ...(facts.note === null ? [] : [fact('note', facts.note)]),
   ];
 }
 
-const followsNote = (utc: string): string => recordWords.lastExposure(momentWords(wallOf(utc)));
+const followsNote = ({ times }: RecordFrame, utc: string): string =>
+  recordWords.lastExposure(times.moment(wallOf(utc)));
 
-function approvalOf({ protocol }: RecordFacts) {
-  const { revision, hash, approval } = protocol;
-  const confirmed = approval && { by: approval.by, on: momentWords(wallOf(approval.onUtc)) };
+function approvalOf({ facts, times }: RecordFrame) {
+  const { revision, hash, approval } = facts.protocol;
+  const confirmed = approval && { by: approval.by, on: times.moment(wallOf(approval.onUtc)) };
   return { revision, hash, confirmed };
 }
 
@@ -231,10 +235,13 @@ function unitNote(unit: UnitFact): { note?: string } {
   return note === '' ? {} : { note };
 }
 
-function mixesOf({ facts, scene }: RecordFrame): RecordFact[] {
+function mixesOf(frame: RecordFrame): RecordFact[] {
+  const { facts, scene } = frame;
   return facts.mixes.flatMap(({ mix, units, beads }, index) => {
     if (units.length === 0) return [];
-    const told = beads.map((b) => recordWords.bead({ found: b.found, at: instantWords(b.at) }));
+    const told = beads.map((b) =>
+      recordWords.bead({ found: b.found, at: instantWords(frame, b.at) }),
+    );
     return [
       {
         id: mix,
@@ -272,7 +279,7 @@ export function recordModel(source: RecordSource): RecordModel {
     breaches: facts.breaches.map((b, index) => ({
       id: `${index}`,
       words: breachWords(b, scene),
-      at: instantWords(b.at),
+      at: instantWords(frame, b.at),
     })),
     waysBack: recordWaysBack(frame),
     corrections: recordCorrections(frame),

@@ -102,7 +102,7 @@ function cellOf({ frame, facts, undone }: Grid, { key, step, subject }: Instance
     id: key,
     state: broken.length > 0 ? 'broken' : fact.status,
     figure: isSkipped ? recordWords.skipped : figureOf(fact),
-    moment: at ? instantWords(at) : '',
+    moment: at ? instantWords(frame, at) : '',
     remark: isSkipped ? (fact.reason ?? '') : broken.map(breachShort).join('; '),
   };
 }

@@ -3,13 +3,13 @@ import { EXPORT_FORMS, exportFile } from '../../../export/export-forms.ts';
 import type { RecordSource } from '../../../export/export-source.ts';
 import { canShare, type SharedFile, saveFile, shareFile } from '../../../runtime/cases/share.ts';
 import type { FormId } from '../../../words/codes.ts';
-import { momentWords } from '../../../words/date-words.ts';
+import type { Times } from '../../../words/date-words.ts';
 import { shareWords } from '../../../words/share-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { Section } from '../../parts/Page.tsx';
 import { StateMark } from '../../parts/StateMark.tsx';
 import { useCasesList } from '../../shared/materials-hooks.ts';
-import { useSession } from '../../shared/session-context.ts';
+import { useSession, useTimes } from '../../shared/session-context.ts';
 import './record-share.css';
 
 interface ShareProps {
@@ -23,6 +23,7 @@ const PROBE: SharedFile = { name: 'record.txt', type: 'text/plain', content: 're
 export function RecordShare({ caseId, source }: ShareProps) {
   const { casesList } = useSession();
   const list = useCasesList();
+  const times = useTimes();
   const [words, setWords] = useState<string | null>(null);
   const good = source.entries.at(-1)?.hash ?? '';
   // A damaged case stands where its summary says; only the journal holds what was set apart of it.
@@ -59,7 +60,7 @@ export function RecordShare({ caseId, source }: ShareProps) {
       <Section title={shareWords.title} lede={shareWords.lede}>
         <p className="record-share-state">
           <StateMark shape={mark?.head === head ? 'full' : mark ? 'part' : 'empty'} />
-          {stateWords(mark, head)}
+          {stateWords(mark, { head, times })}
         </p>
         {words !== null && <p role="alert">{words}</p>}
         <ul className="record-share-forms">
@@ -83,10 +84,10 @@ export function RecordShare({ caseId, source }: ShareProps) {
 
 function stateWords(
   mark: { readonly head: string; readonly onWallMs: number } | undefined,
-  head: string,
+  { head, times }: { readonly head: string; readonly times: Times },
 ): string {
   if (mark === undefined) return shareWords.notExported;
-  const when = momentWords(mark.onWallMs);
+  const when = times.moment(mark.onWallMs);
   return mark.head === head ? shareWords.exported(when) : shareWords.exportedBefore(when);
 }
 
