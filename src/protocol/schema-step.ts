@@ -11,12 +11,12 @@ import {
   record,
   text,
 } from './schema-parts.ts';
-import { SCOPES } from './vocabulary.ts';
+import { SCOPES, SURFACES } from './vocabulary.ts';
 
 export const edgeSchema = oneOf(['start', 'end']);
 export const scopeSchema = oneOf(SCOPES);
 const roleSchema = oneOf(['dentist', 'assistant', 'either']);
-const surfaceSchema = oneOf(['facial', 'incisal', 'occlusal', 'mesial', 'distal', 'lingual']);
+const surfaceSchema = oneOf(SURFACES);
 const finite = v.pipe(
   v.number('a number'),
   v.minValue(-1e9, 'a number above -1e9'),

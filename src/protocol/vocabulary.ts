@@ -21,3 +21,6 @@ export const MISHAPS = [
   'patient-must-rinse',
   'stopped',
 ] as const;
+
+/** What light is given to, of a tooth. */
+export const SURFACES = ['facial', 'incisal', 'occlusal', 'mesial', 'distal', 'lingual'] as const;

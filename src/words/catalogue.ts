@@ -18,6 +18,7 @@ import type { explainedLine } from './en/explained-line.ts';
 import type { farView } from './en/far-view.ts';
 import type { finding } from './en/finding.ts';
 import type { key } from './en/key.ts';
+import type { form } from './en/form.ts';
 import type { lead } from './en/lead.ts';
 import type { offer } from './en/offer.ts';
 import type { openCase } from './en/open-case.ts';
@@ -53,6 +54,7 @@ export interface Catalogue {
   readonly farView: typeof farView;
   readonly finding: typeof finding;
   readonly key: typeof key;
+  readonly form: typeof form;
   readonly lead: typeof lead;
   readonly notice: typeof notice;
   readonly offer: typeof offer;

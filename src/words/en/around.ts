@@ -1,5 +1,4 @@
 /** Words of the editor for what stands around the steps: cautions, ways back, sources, stages. */
-import type { WayBack } from '../../protocol/types.ts';
 import { listIn, pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
@@ -19,8 +18,6 @@ export const around = {
   addCaution: 'Add a caution',
   newCaution: 'New caution',
   caution: 'Caution',
-  cautionWords: 'Words',
-  cautionHint: 'What can hurt, whom, and what to do. Short.',
   saidAt: 'Shown at',
   saidAtNone: 'Shown at no step',
   saidAtSteps: (titles: readonly string[]): string => `Shown at ${list(titles)}`,
@@ -29,23 +26,8 @@ export const around = {
   addWayBack: 'Add a way back',
   newWayBack: 'New way back',
   wayBackSheet: (title: string): string => `Way back: ${title}`,
-  wayBackTitle: 'Title',
-  mishap: 'What went wrong',
-  per: 'Happens to',
-  proposal: 'What the app proposes',
-  fitsFrom: 'Fits from',
-  fitsUntil: 'Fits until',
   anyTime: 'Any time',
   voids: 'To be done again',
-  voidStep: 'Step',
-  voidLink: 'On',
-  voidLinkWords: {
-    same: 'the same subject',
-    linked: 'what belongs to it',
-    all: 'all of them',
-  } satisfies Record<WayBack['voids'][number]['link'], string>,
-  voidOnlyAfter: 'Only where this has begun',
-  always: 'Always',
   addVoid: 'Add a step to do again',
   nothingAgain: 'Nothing has to be done again',
   wayBackNote: (o: {
@@ -69,11 +51,7 @@ export const around = {
   addSource: 'Add a source',
   newSource: 'New source',
   source: 'Source',
-  citation: 'Citation',
-  citationHint: 'Author, title, journal or standard, volume, pages, year',
   citationRead: (short: string): string => `Under a number: ${short}`,
-  doi: 'DOI',
-  doiHint: 'For example 10.3390/dj10040055. Leave it empty if there is none.',
   sourceNote: (o: { readonly doi: string; readonly uses: string }): string =>
     `DOI ${o.doi}, ${o.uses}`,
   doiRead: (doi: string): string => `Understood: ${doi}`,
@@ -91,7 +69,6 @@ export const around = {
   addStage: 'Add a stage',
   newStage: 'New stage',
   stageSheet: (title: string): string => `Stage: ${title}`,
-  stageTitle: 'Title',
   stageSteps: (count: number): string =>
     count === 0 ? 'No steps' : plural(count, { one: '1 step', other: `${count} steps` }),
   stageInUse: (names: readonly string[]): string =>

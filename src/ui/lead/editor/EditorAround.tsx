@@ -15,13 +15,13 @@ import {
   newSource,
   newStage,
   newWayBack,
-  type OpenEntry,
   type Stage,
   shortWords,
   sourceShort,
   sourceUses,
 } from './editor-around-model.ts';
 import { keptForms, useKept } from './editor-kept.ts';
+import type { OpenEntry } from './editor-new.ts';
 import type { OpenDraft } from './open-draft.ts';
 
 interface PartProps {

@@ -1,16 +1,12 @@
 import { stepsOfCaution } from '../../../protocol/edit-uses.ts';
 import { aroundWords } from '../../../words/around-words.ts';
-import { TextField } from '../../parts/Field.tsx';
 import { Check } from '../../parts/Segmented.tsx';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
-import {
-  type Caution,
-  type CautionForm,
-  cautionEdits,
-  type OpenEntry,
-} from './editor-around-model.ts';
-import { useForm } from './editor-form.ts';
+import { EntryFields } from './EntryFields.tsx';
+import { type Caution, type CautionForm, cautionEdits } from './editor-around-model.ts';
+import { fieldsOf, useForm } from './editor-form.ts';
 import { keptForms } from './editor-kept.ts';
+import type { OpenEntry } from './editor-new.ts';
 import type { OpenDraft } from './open-draft.ts';
 
 const CAUTION_FORMS = keptForms<CautionForm>();
@@ -36,27 +32,14 @@ export function EditorCautionSheet(props: {
     editsOf: (value) => cautionEdits(protocol, open, value),
     onClose: props.onClose,
   });
-  const { value, set, problems } = form;
+  const { value, set } = form;
   const toggle = (step: string, isOn: boolean): void => {
     const others = value.steps.filter((other) => other !== step);
     set({ ...value, steps: isOn ? [...others, step] : others });
   };
   return (
-    <EditorFormSheet
-      title={isNew ? aroundWords.newCaution : aroundWords.caution}
-      problems={problems}
-      tries={form.tries}
-      onApply={form.apply}
-      onClose={form.close}
-    >
-      <TextField
-        label={aroundWords.cautionWords}
-        hint={aroundWords.cautionHint}
-        lines={3}
-        value={value.words}
-        problem={problems.at('words')}
-        onChange={(words) => set({ ...value, words })}
-      />
+    <EditorFormSheet title={isNew ? aroundWords.newCaution : aroundWords.caution} form={form}>
+      <EntryFields part="cautions" keys={['words']} {...fieldsOf(form)} />
       <fieldset className="editor-choices">
         <legend>{aroundWords.saidAt}</legend>
         {protocol.steps.map(({ id, title }) => (

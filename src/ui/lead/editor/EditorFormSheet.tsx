@@ -2,7 +2,7 @@ import { type ReactNode, useEffect, useRef } from 'react';
 import { editorWords } from '../../../words/editor-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
-import type { FormProblems } from './editor-form-problems.ts';
+import type { Form } from './editor-form.ts';
 
 /**
  * A sheet with a form. What is wrong stands beside its field; applying it all the same leads to the
@@ -10,14 +10,10 @@ import type { FormProblems } from './editor-form-problems.ts';
  */
 export function EditorFormSheet(props: {
   readonly title: string;
-  readonly problems: FormProblems;
-  /** Counts the attempts to apply what cannot be applied. */
-  readonly tries: number;
-  readonly onApply: () => void;
-  readonly onClose: () => void;
+  readonly form: Omit<Form<unknown>, 'value' | 'set'>;
   readonly children: ReactNode;
 }) {
-  const { problems, tries } = props;
+  const { problems, tries, apply, close } = props.form;
   const body = useRef<HTMLDivElement>(null);
   useEffect(() => {
     if (tries === 0) return;
@@ -28,9 +24,9 @@ export function EditorFormSheet(props: {
       open
       width="wide"
       title={props.title}
-      onClose={props.onClose}
+      onClose={close}
       foot={
-        <Button rank="main" onPress={props.onApply}>
+        <Button rank="main" onPress={apply}>
           {editorWords.apply}
         </Button>
       }

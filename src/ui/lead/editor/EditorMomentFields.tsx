@@ -3,37 +3,19 @@ import { editorWords } from '../../../words/editor-words.ts';
 import { SelectField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
 import { choicesOf } from './editor-choices.ts';
-import type { OpenDraft } from './open-draft.ts';
 
 const EDGES = ['start', 'end'] as const;
 
-interface FieldsProps {
-  readonly draft: OpenDraft;
+/** A step and one of its two ends; `none` says in words what it means to choose neither. */
+export function MomentFields(props: {
   readonly label: string;
   readonly problem?: string | undefined;
-}
-
-/** A step and one of its two ends. */
-export function MomentFields(
-  props: FieldsProps & {
-    readonly moment: Moment;
-    readonly onChange: (moment: Moment) => void;
-  },
-) {
-  const { onChange } = props;
-  return <MaybeMomentFields {...props} onChange={(moment) => moment && onChange(moment)} />;
-}
-
-/** The same where there may be none; `none` says in words what that means. */
-export function MaybeMomentFields(
-  props: FieldsProps & {
-    readonly moment: Moment | undefined;
-    readonly none?: string;
-    readonly onChange: (moment: Moment | undefined) => void;
-  },
-) {
-  const { draft, label, problem, moment, none, onChange } = props;
-  const steps = draft.protocol.steps.map(({ id, title }) => ({ value: id, label: title }));
+  readonly steps: readonly { readonly value: string; readonly label: string }[];
+  readonly none?: string | undefined;
+  readonly moment: Moment | undefined;
+  readonly onChange: (moment: Moment | undefined) => void;
+}) {
+  const { label, problem, steps, moment, none, onChange } = props;
   const edge = moment?.edge ?? 'end';
   return (
     <div className="editor-wait">

@@ -1,13 +1,15 @@
 import type { Source } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
-import { TextField } from '../../parts/Field.tsx';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
-import { cleanDoi, type OpenEntry, sourceEdits, sourceShort } from './editor-around-model.ts';
-import { useForm } from './editor-form.ts';
+import { EntryFields } from './EntryFields.tsx';
+import { cleanDoi, sourceEdits, sourceShort } from './editor-around-model.ts';
+import { fieldsOf, useForm } from './editor-form.ts';
 import { keptForms } from './editor-kept.ts';
+import type { OpenEntry } from './editor-new.ts';
 import type { OpenDraft } from './open-draft.ts';
 
-const SOURCE_FORMS = keptForms<{ readonly citation: string; readonly doi: string }>();
+const SOURCE_FORMS = keptForms<Source>();
+const FIELDS = ['citation', 'doi'] as const;
 
 /** A publication: who wrote it, where it stands, when, and its DOI. */
 export function EditorSourceSheet(props: {
@@ -21,44 +23,25 @@ export function EditorSourceSheet(props: {
     draft,
     part: 'sources',
     id: item.id,
-    fields: ['citation', 'doi'],
-    first: () => ({ citation: item.citation, doi: item.doi ?? '' }),
+    fields: FIELDS,
+    first: () => item,
     editsOf: (value) => sourceEdits(draft.protocol, open, value),
     onClose: props.onClose,
   });
-  const { value, set, problems } = form;
-  const citation = value.citation.trim();
-  const doi = cleanDoi(value.doi);
+  const citation = form.value.citation.trim();
+  const doi = cleanDoi(form.value.doi ?? '');
+  const isRead = doi !== '' && form.problems.at('doi') === undefined;
+  const short = (): string => sourceShort({ id: item.id, citation });
   return (
-    <EditorFormSheet
-      title={isNew ? aroundWords.newSource : aroundWords.source}
-      problems={problems}
-      tries={form.tries}
-      onApply={form.apply}
-      onClose={form.close}
-    >
-      <TextField
-        label={aroundWords.citation}
-        hint={aroundWords.citationHint}
-        lines={3}
-        value={value.citation}
-        problem={problems.at('citation')}
-        readBack={
-          citation === ''
-            ? undefined
-            : aroundWords.citationRead(sourceShort({ id: item.id, citation }))
-        }
-        onChange={(text) => set({ ...value, citation: text })}
-      />
-      <TextField
-        label={aroundWords.doi}
-        hint={aroundWords.doiHint}
-        value={value.doi}
-        problem={problems.at('doi')}
-        readBack={
-          doi === '' || problems.at('doi') !== undefined ? undefined : aroundWords.doiRead(doi)
-        }
-        onChange={(text) => set({ ...value, doi: text })}
+    <EditorFormSheet title={isNew ? aroundWords.newSource : aroundWords.source} form={form}>
+      <EntryFields
+        part="sources"
+        keys={FIELDS}
+        {...fieldsOf(form)}
+        readBack={{
+          citation: citation === '' ? undefined : aroundWords.citationRead(short()),
+          doi: isRead ? aroundWords.doiRead(doi) : undefined,
+        }}
       />
     </EditorFormSheet>
   );

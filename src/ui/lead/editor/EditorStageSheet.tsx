@@ -1,12 +1,13 @@
 import { aroundWords } from '../../../words/around-words.ts';
-import { TextField } from '../../parts/Field.tsx';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
-import { type OpenEntry, type Stage, stageEdits } from './editor-around-model.ts';
-import { useForm } from './editor-form.ts';
+import { EntryFields } from './EntryFields.tsx';
+import { type Stage, stageEdits } from './editor-around-model.ts';
+import { fieldsOf, useForm } from './editor-form.ts';
 import { keptForms } from './editor-kept.ts';
+import type { OpenEntry } from './editor-new.ts';
 import type { OpenDraft } from './open-draft.ts';
 
-const STAGE_FORMS = keptForms<string>();
+const STAGE_FORMS = keptForms<Stage>();
 
 /** The title of a stage. */
 export function EditorStageSheet(props: {
@@ -15,30 +16,21 @@ export function EditorStageSheet(props: {
   readonly onClose: () => void;
 }) {
   const { draft, open } = props;
-  const { item, isNew } = open;
   const form = useForm(STAGE_FORMS, {
     draft,
     part: 'stages',
-    id: item.id,
+    id: open.item.id,
     fields: ['title', 'id'],
-    first: () => item.title,
-    editsOf: (title) => stageEdits(draft.protocol, open, title),
+    first: () => open.item,
+    editsOf: (stage) => stageEdits(draft.protocol, open, stage),
     onClose: props.onClose,
   });
   return (
     <EditorFormSheet
-      title={isNew ? aroundWords.newStage : aroundWords.stageSheet(item.title)}
-      problems={form.problems}
-      tries={form.tries}
-      onApply={form.apply}
-      onClose={form.close}
+      title={open.isNew ? aroundWords.newStage : aroundWords.stageSheet(open.item.title)}
+      form={form}
     >
-      <TextField
-        label={aroundWords.stageTitle}
-        value={form.value}
-        problem={form.problems.at('title')}
-        onChange={form.set}
-      />
+      <EntryFields part="stages" keys={['title']} {...fieldsOf(form)} />
     </EditorFormSheet>
   );
 }

@@ -1,9 +1,11 @@
+import { withField } from '../../../protocol/schema-fields.ts';
 import type { OnlyIf, Step } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
 import { editorWords } from '../../../words/editor-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { SelectField } from '../../parts/Field.tsx';
 import { Check } from '../../parts/Segmented.tsx';
+import { FieldProblem } from './EntryFields.tsx';
 import { conditionKey, conditionWords, knownConditions } from './editor-around-model.ts';
 import type { FormProblems } from './editor-form-problems.ts';
 import type { OpenDraft } from './open-draft.ts';
@@ -15,13 +17,8 @@ interface FieldsProps {
   readonly onChange: (step: Step) => void;
 }
 
-function withList<Key extends 'cautions' | 'onlyIf'>(
-  step: Step,
-  key: Key,
-  list: NonNullable<Step[Key]>,
-): Step {
-  const { [key]: _, ...rest } = step;
-  return { ...step, ...rest, ...(list.length === 0 ? {} : { [key]: list }) };
+function withList(step: Step, key: 'cautions' | 'onlyIf', list: readonly unknown[]): Step {
+  return withField(step, key, list.length === 0 ? undefined : list);
 }
 
 /** Which cautions are said at a step. */
@@ -32,7 +29,6 @@ export function StepCautions({ draft, step, problems, onChange }: FieldsProps) {
     const others = said.filter((other) => other !== id);
     onChange(withList(step, 'cautions', isOn ? [...others, id] : others));
   };
-  const words = problems.at('cautions');
   return (
     <fieldset className="editor-waits">
       <legend>{aroundWords.cautionsOfStep}</legend>
@@ -45,7 +41,7 @@ export function StepCautions({ draft, step, problems, onChange }: FieldsProps) {
           onChange={(isOn) => toggle(caution.id, isOn)}
         />
       ))}
-      {words !== undefined && <p className="lw-field-problem">{words}</p>}
+      <FieldProblem words={problems.at('cautions')} />
     </fieldset>
   );
 }

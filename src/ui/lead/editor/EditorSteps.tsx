@@ -8,9 +8,8 @@ import { ProtocolPicture } from '../../shared/ProtocolPicture.tsx';
 import { sequenceOf } from '../../shared/protocol-model.ts';
 import { EditorStepSheet } from './EditorStepSheet.tsx';
 import { EditorWindowSheet } from './EditorWindowSheet.tsx';
-import type { OpenEntry } from './editor-around-model.ts';
 import { keptForms, useKept } from './editor-kept.ts';
-import { newStep, newWindow } from './editor-new.ts';
+import { newStep, newWindow, type OpenEntry } from './editor-new.ts';
 import type { OpenDraft } from './open-draft.ts';
 
 /** The whole sequence: adding, ordering, doubling and removing, with its picture beside it. */
@@ -58,8 +57,7 @@ function Steps({ draft }: { readonly draft: OpenDraft }) {
         <EditorStepSheet
           key={open.item.id}
           draft={draft}
-          step={open.item}
-          isNew={open.isNew}
+          open={open}
           onClose={() => setOpen(null)}
         />
       )}
@@ -178,8 +176,7 @@ function Windows({ draft }: { readonly draft: OpenDraft }) {
         <EditorWindowSheet
           key={open.item.id}
           draft={draft}
-          window={open.item}
-          isNew={open.isNew}
+          open={open}
           onClose={() => setOpen(null)}
         />
       )}

@@ -1,15 +1,14 @@
+import { withField } from '../../../protocol/schema-fields.ts';
 import type { WayBack } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
 import { editorWords } from '../../../words/editor-words.ts';
 import { Button } from '../../parts/Button.tsx';
-import { SelectField } from '../../parts/Field.tsx';
-import { choicesOf } from './editor-choices.ts';
+import { EntryFields } from './EntryFields.tsx';
+import { titledChoices } from './editor-choices.ts';
 import type { FormProblems } from './editor-form-problems.ts';
 import type { OpenDraft } from './open-draft.ts';
 
 type Voided = WayBack['voids'][number];
-
-const LINKS = ['same', 'linked', 'all'] as const satisfies readonly Voided['link'][];
 
 /** What a way back makes undone: which steps, on which subjects, and under which condition. */
 export function EditorVoids(props: {
@@ -54,36 +53,18 @@ function VoidRow(props: {
   readonly onRemove: () => void;
 }) {
   const { draft, voided, problemAt, onChange } = props;
-  const steps = draft.protocol.steps.map(({ id, title }) => ({ value: id, label: title }));
+  const steps = titledChoices(draft.protocol.steps);
   const title = steps.find(({ value }) => value === voided.step)?.label ?? voided.step;
   return (
     <div className="editor-void">
-      <SelectField
-        label={aroundWords.voidStep}
-        value={voided.step}
-        options={steps}
-        problem={problemAt('step')}
-        onChange={(step) => onChange({ ...voided, step })}
-      />
-      <SelectField
-        label={aroundWords.voidLink}
-        value={voided.link}
-        options={choicesOf(LINKS, aroundWords.voidLinkWords)}
-        problem={problemAt('link')}
-        onChange={(text) => {
-          const link = LINKS.find((name) => name === text);
-          if (link !== undefined) onChange({ ...voided, link });
-        }}
-      />
-      <SelectField
-        label={aroundWords.voidOnlyAfter}
-        value={voided.onlyAfter ?? ''}
-        options={[{ value: '', label: aroundWords.always }, ...steps]}
-        problem={problemAt('onlyAfter')}
-        onChange={(onlyAfter) => {
-          const { onlyAfter: _, ...rest } = voided;
-          onChange(onlyAfter === '' ? rest : { ...rest, onlyAfter });
-        }}
+      <EntryFields
+        part="voids"
+        keys={['step', 'link', 'onlyAfter']}
+        entry={voided}
+        set={(key, value) => onChange(withField(voided, key, value))}
+        problemAt={problemAt}
+        choices={{ step: steps, onlyAfter: steps }}
+        compact
       />
       <Button rank="quiet" name={editorWords.named.remove(title)} onPress={props.onRemove}>
         {editorWords.remove}

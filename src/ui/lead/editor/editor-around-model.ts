@@ -6,16 +6,10 @@ import type { OnlyIf, Protocol, Source, Step, WayBack } from '../../../protocol/
 import { aroundWords } from '../../../words/around-words.ts';
 import { basisShort } from '../../../words/basis-words.ts';
 import { figureLabel, isFigureKey } from './editor-model.ts';
-import { fieldEdits } from './editor-new.ts';
+import { entryEdits, type OpenEntry } from './editor-new.ts';
 
 export type Caution = Protocol['cautions'][number];
 export type Stage = Protocol['stages'][number];
-
-/** An entry that is open in a sheet; a new one is not in the protocol yet. */
-export interface OpenEntry<T> {
-  readonly item: T;
-  readonly isNew: boolean;
-}
 
 const SHORT_LENGTH = 44;
 
@@ -35,6 +29,14 @@ export function sourceShort(source: Source): string {
 /** A DOI without what people copy along with it (a resolver's address, the word before it). */
 export function cleanDoi(text: string): string {
   return text.trim().replace(/^(?:https?:\/\/)?(?:dx\.)?doi(?:\.org\/|:)\s*/i, '');
+}
+
+/** A new entry gets its id from what was typed; one that is there keeps its own. */
+function idOf(
+  { item, isNew }: OpenEntry<{ readonly id: string }>,
+  o: { readonly taken: readonly { readonly id: string }[]; readonly stem: string },
+): string {
+  return isNew ? freeId(o.taken, o.stem) : item.id;
 }
 
 /** Steps at which a caution is said, after the boxes of its form were ticked. */
@@ -57,55 +59,43 @@ export interface CautionForm {
 
 export function cautionEdits(
   protocol: Protocol,
-  { item, isNew }: OpenEntry<Caution>,
+  open: OpenEntry<Caution>,
   form: CautionForm,
 ): readonly Edit[] {
   const words = form.words.trim();
   const stem = words.split(/\s+/).slice(0, 3).join(' ');
-  const after = { id: isNew ? freeId(protocol.cautions, stem) : item.id, words };
-  const own: readonly Edit[] = isNew
-    ? [{ do: 'add', part: 'cautions', item: after, before: null }]
-    : fieldEdits('cautions', item, after);
-  return [...own, ...bindingEdits(protocol, after.id, form.steps)];
+  const after = { id: idOf(open, { taken: protocol.cautions, stem }), words };
+  return [...entryEdits('cautions', open, after), ...bindingEdits(protocol, after.id, form.steps)];
 }
 
 export function sourceEdits(
   { sources }: Protocol,
-  { item, isNew }: OpenEntry<Source>,
-  form: { readonly citation: string; readonly doi: string },
+  open: OpenEntry<Source>,
+  form: Source,
 ): readonly Edit[] {
-  const doi = cleanDoi(form.doi);
+  const doi = cleanDoi(form.doi ?? '');
   const citation = form.citation.trim();
-  const id = isNew ? freeId(sources, sourceShort({ id: '', citation })) : item.id;
-  const after = { id, citation, ...(doi === '' ? {} : { doi }) };
-  return isNew
-    ? [{ do: 'add', part: 'sources', item: after, before: null }]
-    : fieldEdits('sources', item, after);
+  const id = idOf(open, { taken: sources, stem: sourceShort({ id: '', citation }) });
+  return entryEdits('sources', open, { id, citation, ...(doi === '' ? {} : { doi }) });
 }
 
 export function wayBackEdits(
   { waysBack }: Protocol,
-  { item, isNew }: OpenEntry<WayBack>,
+  open: OpenEntry<WayBack>,
   form: WayBack,
 ): readonly Edit[] {
   const title = form.title.trim();
-  const id = isNew ? freeId(waysBack, title) : item.id;
-  const after = { ...form, id, title, proposal: form.proposal.trim() };
-  return isNew
-    ? [{ do: 'add', part: 'waysBack', item: after, before: null }]
-    : fieldEdits('waysBack', item, after);
+  const id = idOf(open, { taken: waysBack, stem: title });
+  return entryEdits('waysBack', open, { ...form, id, title, proposal: form.proposal.trim() });
 }
 
 export function stageEdits(
   { stages }: Protocol,
-  { item, isNew }: OpenEntry<Stage>,
-  form: string,
+  open: OpenEntry<Stage>,
+  form: Stage,
 ): readonly Edit[] {
-  const title = form.trim();
-  const after = { id: isNew ? freeId(stages, title) : item.id, title };
-  return isNew
-    ? [{ do: 'add', part: 'stages', item: after, before: null }]
-    : fieldEdits('stages', item, after);
+  const title = form.title.trim();
+  return entryEdits('stages', open, { id: idOf(open, { taken: stages, stem: title }), title });
 }
 
 export function newCaution({ cautions }: Protocol): Caution {

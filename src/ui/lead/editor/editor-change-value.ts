@@ -41,7 +41,7 @@ function afterWords({ step, link, edge }: After, stepName: Names): string {
 
 function voidWords(voided: WayBack['voids'][number], stepName: Names): string {
   const { step, link, onlyAfter } = voided;
-  const on = { step: stepName(step), link: aroundWords.voidLinkWords[link] };
+  const on = { step: stepName(step), link: editorWords.linkWords[link] };
   if (onlyAfter === undefined) return changeWords.onLink(on);
   return changeWords.onLinkOnlyAfter({ ...on, onlyAfter: stepName(onlyAfter) });
 }

@@ -1,3 +1,10 @@
+/** Entries of a protocol as choices, by their titles. */
+export function titledChoices(
+  entries: readonly { readonly id: string; readonly title: string }[],
+): readonly { readonly value: string; readonly label: string }[] {
+  return entries.map(({ id, title }) => ({ value: id, label: title }));
+}
+
 /** Choices for a control, from a list of values and their words. */
 export function choicesOf<Value extends string>(
   values: readonly Value[],

@@ -1,10 +1,11 @@
 /** What the parser and the checks would say about a form, field by field, before it is applied. */
-import { problemLine } from '../../../base/problem.ts';
 import { checkProtocol } from '../../../protocol/check-protocol.ts';
 import { replayEdits } from '../../../protocol/edit.ts';
 import { type Edit, type Part, spotOfPlace } from '../../../protocol/edit-types.ts';
 import type { Protocol } from '../../../protocol/types.ts';
 import { findingWords } from '../../../words/finding-words.ts';
+import { fieldProblemWords } from '../../../words/form-words.ts';
+import { leadProblemWords } from '../../../words/lead-words.ts';
 
 export interface FormProblems {
   /** What is said about a field, or about anything inside it. */
@@ -34,7 +35,9 @@ function saidBy(o: {
   if (!next.ok) {
     const said = next.error.map((problem) => {
       const [, part, key = ''] = INSIDE.exec(problem.place) ?? [];
-      return { key: part === o.part ? key : '', words: problemLine(problem) };
+      return part === o.part
+        ? { key, words: fieldProblemWords(o.part, key, problem) }
+        : { key: '', words: leadProblemWords(problem) };
     });
     return { said, blocks: true };
   }

@@ -3,6 +3,7 @@
 import { useState } from 'react';
 import { isSameJson } from '../../../base/json.ts';
 import type { Edit, Part } from '../../../protocol/edit-types.ts';
+import { withField } from '../../../protocol/schema-fields.ts';
 import { type FormProblems, formProblems, NO_PROBLEMS } from './editor-form-problems.ts';
 import { type KeptForms, useKept } from './editor-kept.ts';
 import type { OpenDraft } from './open-draft.ts';
@@ -11,6 +12,7 @@ export interface Form<T> {
   readonly value: T;
   readonly set: (value: T) => void;
   readonly problems: FormProblems;
+  /** Counts the attempts to apply what cannot be applied. */
   readonly tries: number;
   readonly apply: () => void;
   readonly close: () => void;
@@ -25,6 +27,15 @@ export interface FormOf<T> {
   /** Null while what is typed cannot be told in edits at all. */
   readonly editsOf: (value: T) => readonly Edit[] | null;
   readonly onClose: () => void;
+}
+
+/** What the fields of an entry need of a form over that entry. */
+export function fieldsOf<T extends object>({ value, set, problems }: Form<T>) {
+  return {
+    entry: value,
+    set: (key: keyof T & string, next: unknown): void => set(withField(value, key, next)),
+    problemAt: problems.at,
+  };
 }
 
 /**

@@ -65,6 +65,21 @@ export function newWindow(protocol: Protocol): Window {
   };
 }
 
+/** An entry that is open in a sheet; a new one is not in the protocol yet. */
+export interface OpenEntry<T> {
+  readonly item: T;
+  readonly isNew: boolean;
+}
+
+/** The edits that a form makes of the entry it is over. */
+export function entryEdits(
+  part: Part,
+  { item, isNew }: OpenEntry<PartItem>,
+  after: PartItem,
+): readonly Edit[] {
+  return isNew ? [{ do: 'add', part, item: after, before: null }] : fieldEdits(part, item, after);
+}
+
 /** The edits that turn an entry into what its form says: only the fields that differ. */
 export function fieldEdits(part: Part, before: PartItem, after: PartItem): readonly Edit[] {
   const was = new Map<string, unknown>(Object.entries(before));

@@ -1,6 +1,5 @@
 /** One draft as a screen uses it: what it holds, what it is compared with, and how it is edited. */
 import { useState } from 'react';
-import { problemLine } from '../../../base/problem.ts';
 import { addEdit, type EditHistory, redoEdit, undoEdit } from '../../../protocol/edit-history.ts';
 import type { Edit } from '../../../protocol/edit-types.ts';
 import type { Protocol } from '../../../protocol/types.ts';
@@ -51,7 +50,7 @@ export function useOpenDraft(id: string): OpenDraft | null {
     for (const edit of edits) {
       const edited = addEdit(next, edit);
       if (!edited.ok) {
-        setWords(problemLine(edited.error));
+        setWords(leadProblemWords(edited.error));
         return false;
       }
       next = edited.value;
