@@ -19,17 +19,7 @@ export const caseMs = (ms: number): CaseMs => ms as CaseMs;
 export const wallMs = (ms: number): WallMs => ms as WallMs;
 export const monoMs = (ms: number): MonoMs => ms as MonoMs;
 
-/** `to - from` on the case axis. */
-export const between = (from: CaseMs, to: CaseMs): DurationMs => (to - from) as DurationMs;
-/** `at + by` on the case axis. */
-export const later = (at: CaseMs, by: DurationMs): CaseMs => (at + by) as CaseMs;
-/** `at - by` on the case axis. */
-export const earlier = (at: CaseMs, by: DurationMs): CaseMs => (at - by) as CaseMs;
-
 export const MS_PER_SECOND = 1000;
 export const MS_PER_MINUTE = 60 * MS_PER_SECOND;
 export const MS_PER_HOUR = 60 * MS_PER_MINUTE;
 export const MS_PER_DAY = 24 * MS_PER_HOUR;
-
-/** Whole seconds as a duration. */
-export const seconds = (s: number): DurationMs => (s * MS_PER_SECOND) as DurationMs;

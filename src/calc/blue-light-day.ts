@@ -41,7 +41,7 @@ export interface PersonDay {
 }
 
 /** Shares of the published times used by each person in one day, in order of appearance. */
-export function blueLightDay(exposures: readonly PersonExposure[]): readonly PersonDay[] {
+function blueLightDay(exposures: readonly PersonExposure[]): readonly PersonDay[] {
   const used = new Map<string, number>();
   for (const each of exposures) {
     const share = (each.seconds * each.filterTransmittance) / dayLimitSeconds(each);

@@ -81,7 +81,7 @@ export function radianceLimitSeconds(weighted: number): number | null {
 }
 
 /** Angle in radians that a source of some diameter subtends at a distance, small angles. */
-export function sourceAngleRad(source: {
+function sourceAngleRad(source: {
   readonly diameterMm: number;
   readonly distanceMm: number;
 }): number {

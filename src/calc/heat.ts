@@ -33,9 +33,9 @@ export const COOLING_SLOW_SECONDS = 140;
 export const RISE_MARKER_C = 5.5;
 
 /** A rest as long as in the clinical studies (7 min) starts the sum again. */
-export const REST_RESETS_SECONDS = 420;
+const REST_RESETS_SECONDS = 420;
 /** Rest between exposures of one tooth or surface (common practice, no source). */
-export const REST_DEFAULT_SECONDS = 10;
+const REST_DEFAULT_SECONDS = 10;
 
 export interface ToothExposure {
   /** Seconds from any common start; exposures in order, not overlapping. */

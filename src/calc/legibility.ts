@@ -13,9 +13,8 @@ const ARC_MINUTES_PER_TURN = 360 * 60;
 const MM_PER_M = 1000;
 const MM_PER_INCH = 25.4;
 
-/** Character heights in minutes of arc: least and preferred (ISO 9241-303). */
+/** Least character height in minutes of arc (ISO 9241-303, which prefers 20). */
 export const ARC_MINUTES_MIN = 16;
-export const ARC_MINUTES_PREFERRED = 20;
 
 /**
  * Height in mm of a character that subtends `arcMinutes` at `distanceM`: h = 2 D tan(theta / 2).
@@ -52,25 +51,25 @@ function linearChannel(channel: number): number {
 }
 
 /** Relative luminance, 0 (black) to 1 (white), as WCAG 2.2 defines it for sRGB. */
-export function relativeLuminance({ red, green, blue }: Rgb): number {
+function relativeLuminance({ red, green, blue }: Rgb): number {
   return 0.2126 * linearChannel(red) + 0.7152 * linearChannel(green) + 0.0722 * linearChannel(blue);
 }
 
 /** Contrast ratio of two colours, 1 to 21, the same in either order (WCAG 2.2). */
-export function contrastRatio(a: Rgb, b: Rgb): number {
+function contrastRatio(a: Rgb, b: Rgb): number {
   const one = relativeLuminance(a);
   const other = relativeLuminance(b);
   return (Math.max(one, other) + 0.05) / (Math.min(one, other) + 0.05);
 }
 
 /** Least contrast for text, for large text and parts of controls, and for enhanced text (AAA). */
-export const CONTRAST_TEXT = 4.5;
-export const CONTRAST_LARGE = 3;
-export const CONTRAST_ENHANCED = 7;
+const CONTRAST_TEXT = 4.5;
+const CONTRAST_LARGE = 3;
+const CONTRAST_ENHANCED = 7;
 
 /** Least target sides in CSS px: 24 (AA, 2.5.8) and 44 (AAA, 2.5.5). */
-export const TARGET_MIN_PX = 24;
-export const TARGET_ENHANCED_PX = 44;
+const TARGET_MIN_PX = 24;
+const TARGET_ENHANCED_PX = 44;
 
 const readColour: Read<Rgb> = v.pipe(
   v.custom<string>(

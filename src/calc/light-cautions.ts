@@ -9,8 +9,8 @@ import { readNumber, readObject } from './reading.ts';
 export type LightCaution = 'very-high-output-short-exposure' | 'reciprocity-not-granted';
 
 /** Consensus of a 2014 symposium on light curing: be careful above 1500-2000 mW/cm2 for 1-5 s. */
-export const HIGH_OUTPUT_MW_PER_CM2 = 1500;
-export const SHORT_EXPOSURE_SECONDS = 5;
+const HIGH_OUTPUT_MW_PER_CM2 = 1500;
+const SHORT_EXPOSURE_SECONDS = 5;
 
 /**
  * Cautions that one exposure calls for: above 1500 mW/cm2 a dose in J/cm2 says less about the
@@ -32,7 +32,7 @@ export function highOutputCautions(light: {
  * a^2 / (a^2 + z^2), a being the tip's radius. Measured lights lie on both sides of it.
  * @param tip distance 0 or more mm, diameter above 0 mm.
  */
-export function diffuseDiscFraction(tip: {
+function diffuseDiscFraction(tip: {
   readonly distanceMm: number;
   readonly tipDiameterMm: number;
 }): number {

@@ -64,7 +64,7 @@ export function scaledTransmittance(known: {
 }
 
 /** Tip exitance in mW/cm2 from power in mW and the diameter in mm of the part that shines. */
-export function exitanceMwPerCm2(tip: {
+function exitanceMwPerCm2(tip: {
   readonly powerMw: number;
   readonly activeDiameterMm: number;
 }): number {

@@ -22,7 +22,7 @@ export interface MixPace {
 const UNITS_MAX = 1000;
 
 /** The most units, up to `units`, that one mix serves; 0 when not even one fits. */
-export function largestMix(units: number, pace: MixPace): number {
+function largestMix(units: number, pace: MixPace): number {
   const usable = pace.workingSeconds - pace.reserveSeconds;
   let fits = 0;
   while (

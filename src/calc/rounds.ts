@@ -36,7 +36,7 @@ function longestSeconds(count: number, pace: RoundPace): number {
 }
 
 /** The dwell of each tooth of one round, in the order of touching. */
-export function roundDwells(count: number, pace: RoundPace): readonly number[] {
+function roundDwells(count: number, pace: RoundPace): readonly number[] {
   const start = firstRinseSeconds(count, pace);
   return Array.from({ length: count }, (_, at) => {
     const dwell = start + at * (pace.rinseSeconds - pace.applySeconds);
@@ -49,7 +49,7 @@ export function roundDwells(count: number, pace: RoundPace): readonly number[] {
  * The largest round, at most `count` teeth, whose every dwell stays inside the limits; 0 when not
  * even one tooth fits.
  */
-export function largestRound(count: number, pace: RoundPace): number {
+function largestRound(count: number, pace: RoundPace): number {
   let fits = 0;
   // The longest dwell never falls as the round grows, so the first misfit ends the search.
   while (fits < count && atMost({ a: longestSeconds(fits + 1, pace), b: pace.maxSeconds })) {

@@ -54,7 +54,7 @@ function openedState(recorded: Recorded): CaseState {
  * first mix that it takes from. The units of one mix stay together in the seating order, otherwise
  * two mixes could wait for each other.
  */
-export function planWithMix(plan: RunPlan, units: readonly string[]): RunPlan {
+function planWithMix(plan: RunPlan, units: readonly string[]): RunPlan {
   const taken = new Set(units);
   const place = (unit: string) => plan.order.indexOf(unit);
   const added = [...taken].sort((a, b) => place(a) - place(b));

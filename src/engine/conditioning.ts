@@ -18,9 +18,9 @@ import type { CaseInstant, CaseState, Elapsed, SubjectId } from './types.ts';
 import { windowMaxMs } from './window-bounds.ts';
 
 /** Range class of the step that takes the try-in paste out of a unit. */
-export const CLEANED_AFTER_TRY_IN = 'clean-after-try-in';
+const CLEANED_AFTER_TRY_IN = 'clean-after-try-in';
 /** From here on a unit counts as left overnight. Common practice, no source. */
-export const OVERNIGHT_MS = 12 * MS_PER_HOUR;
+const OVERNIGHT_MS = 12 * MS_PER_HOUR;
 
 export type Repeat = 'nothing' | 'priming' | 'conditioning';
 

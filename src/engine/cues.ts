@@ -6,9 +6,9 @@ import { unreachable } from '../base/assert.ts';
 import type { CaseState, Clock, Cue, CueKind } from './types.ts';
 
 /** A dwell gets a warning this long before its target, if it is at least three times as long. */
-export const NEARING_LEAD_MS = 5_000;
+const NEARING_LEAD_MS = 5_000;
 /** A window warns when a fifth of it is left, but never earlier than this before its end. */
-export const CLOSING_LEAD_MS_MAX = 120_000;
+const CLOSING_LEAD_MS_MAX = 120_000;
 const CLOSING_SHARE = 0.2;
 
 /** How long before its end a window starts to warn. */

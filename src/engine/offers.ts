@@ -12,7 +12,7 @@ import type { Draft, Scene } from './offer-draft.ts';
 import type { Status } from './status.ts';
 import type { Offer, SubjectId } from './types.ts';
 
-export function offerId(kind: Offer['kind'], step: string, subjects: readonly SubjectId[]): string {
+function offerId(kind: Offer['kind'], step: string, subjects: readonly SubjectId[]): string {
   return `${kind} ${step} ${subjects.join(' ')}`;
 }
 

@@ -11,7 +11,7 @@ import type { WindowPair } from './layout.ts';
 import type { CaseState, RunPlan } from './types.ts';
 
 /** Share of the remaining working time that a stringy bead leaves. Common practice, no source. */
-export const STRINGY_LEAVES_SHARE = 0.5;
+const STRINGY_LEAVES_SHARE = 0.5;
 
 /** The maximum as planned: the protocol's, or a shorter one where the room asks for it. */
 export function plannedMaxMs(window: Window, plan: RunPlan): number | undefined {

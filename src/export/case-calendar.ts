@@ -13,13 +13,13 @@ import type { RecordFacts } from './record-types.ts';
 import { utc } from './utc.ts';
 
 /** Shortest wait before the finishing visit. Common practice, no source. */
-export const FINISHING_AFTER_MS = 24 * MS_PER_HOUR;
+const FINISHING_AFTER_MS = 24 * MS_PER_HOUR;
 /** How long before the appointment refrigerated materials come out. Common practice, no source. */
-export const PREPARATION_BEFORE_MS = 60 * MS_PER_MINUTE;
+const PREPARATION_BEFORE_MS = 60 * MS_PER_MINUTE;
 /** Length of an appointment that has not been held yet. A choice of this project. */
-export const APPOINTMENT_MS = 120 * MS_PER_MINUTE;
+const APPOINTMENT_MS = 120 * MS_PER_MINUTE;
 /** Length of a finishing visit. A choice of this project. */
-export const FINISHING_MS = 45 * MS_PER_MINUTE;
+const FINISHING_MS = 45 * MS_PER_MINUTE;
 const QUARTER_MS = 15 * MS_PER_MINUTE;
 
 export interface CaseDates {

@@ -54,7 +54,7 @@ function isList(value: FhirValue): value is readonly FhirValue[] {
   return Array.isArray(value);
 }
 
-export const UCUM = 'http://unitsofmeasure.org';
+const UCUM = 'http://unitsofmeasure.org';
 export const URI = 'urn:ietf:rfc:3986';
 export const TOOTH_SYSTEM = 'http://terminology.hl7.org/CodeSystem/ex-tooth';
 export const SURFACE_SYSTEM = 'http://terminology.hl7.org/CodeSystem/FDI-surface';
@@ -162,7 +162,7 @@ export function narrative(lines: readonly string[]): FhirObject {
 const DIGITS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/';
 
 /** RFC 4648 base64. */
-export function base64(bytes: Uint8Array): string {
+function base64(bytes: Uint8Array): string {
   let text = '';
   for (let i = 0; i < bytes.length; i += 3) {
     const group = ((bytes[i] ?? 0) << 16) | ((bytes[i + 1] ?? 0) << 8) | (bytes[i + 2] ?? 0);

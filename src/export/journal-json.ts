@@ -13,7 +13,7 @@ import { entrySchema } from './schema-journal.ts';
 
 const NAME = 'journal';
 /** Largest text that is read, in UTF-16 code units; a case of 2,000 entries has about a million. */
-export const JOURNAL_LENGTH_MAX = 100_000_000;
+const JOURNAL_LENGTH_MAX = 100_000_000;
 
 /** What follows the chain: the one that stores entries also knows how they are linked. */
 export interface ChainReader {

@@ -47,7 +47,7 @@ function correctedIn(records: readonly Recorded[]): Corrected {
 }
 
 /** The step and subjects that an event names; none for events about the log or the people. */
-export function namedBy(event: CaseEvent): {
+function namedBy(event: CaseEvent): {
   readonly step: string | null;
   readonly subjects: readonly SubjectId[];
 } {

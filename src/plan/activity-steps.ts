@@ -24,7 +24,7 @@ function begunAtMs(draft: ActivityDraft, instance: Instance): number | null {
 }
 
 /** Target of a dwell, kept inside its own bounds. */
-export function targetMs(action: Dwell): number {
+function targetMs(action: Dwell): number {
   const max = action.maxMs?.value ?? Number.POSITIVE_INFINITY;
   return Math.max(action.minMs?.value ?? 0, Math.min(action.targetMs.value, max));
 }

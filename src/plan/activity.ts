@@ -77,7 +77,7 @@ export interface Activities {
 }
 
 /** Quantile 0.9 of the standard normal distribution (Wichura, AS 241, gives 1.2815515655446). */
-export const Z_P90 = 1.2815515655446004;
+const Z_P90 = 1.2815515655446004;
 
 /** Standard deviation of the logarithm of a log-normal time with this median and 90th percentile. */
 export function sigmaOf(pace: { readonly medianMs: number; readonly p90Ms: number }): number {
@@ -87,7 +87,7 @@ export function sigmaOf(pace: { readonly medianMs: number; readonly p90Ms: numbe
 }
 
 /** Length of a task whose hands take `handsMs`. */
-export function lengthMs(task: Pick<Activity, 'fixed' | 'fixedMs'>, handsMs: number): number {
+function lengthMs(task: Pick<Activity, 'fixed' | 'fixedMs'>, handsMs: number): number {
   return task.fixed === 'after' ? handsMs + task.fixedMs : Math.max(handsMs, task.fixedMs);
 }
 

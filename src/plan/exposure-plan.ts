@@ -21,13 +21,13 @@ import { darkestRow, type PlanTables } from './plan-tables.ts';
 type Expose = Extract<Action, { kind: 'expose' }>;
 
 /** Assumed where the case file names none and a dose is all there is (common practice, no source). */
-export const THICKNESS_ASSUMED_MM = 1;
+const THICKNESS_ASSUMED_MM = 1;
 /** No meter reads less behind a restoration; what is computed below it is planned as this (own choice). */
-export const SHARE_FLOOR = 1e-6;
+const SHARE_FLOOR = 1e-6;
 /** Longer than a day nothing is lit: such a plan shows that the light does not get through. */
 const LIGHT_SECONDS_MAX = 86_400;
 /** Height of an incisal edge for covering it with the tip (common practice, no source). */
-export const INCISAL_EDGE_MM = 2;
+const INCISAL_EDGE_MM = 2;
 
 interface Setting {
   readonly spec: CaseFile;

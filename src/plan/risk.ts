@@ -19,7 +19,7 @@ import { type Band, isByHand, type Timeline } from './timeline.ts';
  * Share of the spread that a person's day accounts for. The operator accounted for 57 % in the
  * study named above: between dentists, not between days, so it stands in for a figure nobody has.
  */
-export const SHARED_SHARE = 0.57;
+const SHARED_SHARE = 0.57;
 
 export interface RiskOptions {
   readonly seed: number;
@@ -28,7 +28,7 @@ export interface RiskOptions {
   readonly sharedShare: number;
 }
 
-export const DEFAULT_RISK: RiskOptions = { seed: 1, samples: 2000, sharedShare: SHARED_SHARE };
+const DEFAULT_RISK: RiskOptions = { seed: 1, samples: 2000, sharedShare: SHARED_SHARE };
 
 export interface BandRisk {
   /** Id of the band in the timeline. */

@@ -157,7 +157,7 @@ interface Mixing {
 }
 
 /** Unit ids of each mix: as few mixes as the working time allows, as even as possible. */
-export function mixesOf(mixing: Mixing): Explained<string[][]> {
+function mixesOf(mixing: Mixing): Explained<string[][]> {
   const { protocol, order, limits, chosen } = mixing;
   if (!protocol.steps.some((s) => s.per === 'mix')) return { value: [], why: [] };
   const maxMs = (w: Window): number => limits[w.id] ?? w.maxMs?.value ?? Number.MAX_SAFE_INTEGER;

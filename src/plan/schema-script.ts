@@ -17,7 +17,7 @@ import {
 import { SIGNED_TIME_PATTERN, TIME_PATTERN } from './script-time.ts';
 
 /** Largest number of rows; a case of ten units takes some 200 presses. */
-export const ROWS_MAX = 5000;
+const ROWS_MAX = 5000;
 /** Thirty days. */
 export const TIME_MS_MAX = 30 * 24 * 3_600_000;
 

@@ -20,7 +20,7 @@ import {
 } from './explanation.ts';
 
 /** Working times are stated for this room temperature (ISO 4049 tests at 23 C; from memory). */
-export const REFERENCE_ROOM_C = 23;
+const REFERENCE_ROOM_C = 23;
 
 /** Windows that run from a mix and protect its working time. */
 export function mixWindows(protocol: Protocol): readonly Window[] {

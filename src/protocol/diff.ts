@@ -46,7 +46,7 @@ function isPlain(value: unknown): value is Readonly<Record<string, unknown>> {
 const isFigure = (value: object): boolean => 'value' in value && 'basis' in value;
 
 /** The same JSON value, whatever the order of keys. */
-export function sameJson(a: unknown, b: unknown): boolean {
+function sameJson(a: unknown, b: unknown): boolean {
   if (a === b) return true;
   if (Array.isArray(a) && Array.isArray(b)) {
     return a.length === b.length && a.every((item, i) => sameJson(item, b[i]));

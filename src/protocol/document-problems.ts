@@ -7,7 +7,7 @@ import type { BaseIssue } from 'valibot';
 import { keyWords, type Problem, placeOf, problem, showCame } from '../base/problem.ts';
 import { isCalendarDate } from './calendar-date.ts';
 
-export const PROBLEMS_MAX = 20;
+const PROBLEMS_MAX = 20;
 
 /** Says in words what kind of thing came; short things are shown as they are. */
 export function cameWords(value: unknown): string {

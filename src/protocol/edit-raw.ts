@@ -8,12 +8,12 @@ import type { Edit, Part, Spot } from './edit-types.ts';
 
 export type Raw = Readonly<Record<string, unknown>>;
 
-export function isRaw(value: unknown): value is Raw {
+function isRaw(value: unknown): value is Raw {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
 /** The entries of a list that are objects. */
-export function entriesOf(raw: Raw, part: Part): readonly Raw[] {
+function entriesOf(raw: Raw, part: Part): readonly Raw[] {
   const list = raw[part];
   return Array.isArray(list) ? list.filter(isRaw) : [];
 }

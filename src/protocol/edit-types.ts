@@ -126,7 +126,7 @@ export function itemAt(protocol: Protocol, at: { readonly part: Part; readonly i
 }
 
 /** What stands at a spot; undefined when the entry or the field is not there. */
-export function readSpot(protocol: Protocol, spot: Spot): unknown {
+function readSpot(protocol: Protocol, spot: Spot): unknown {
   const { part } = spot;
   const owner = part === 'protocol' ? protocol : itemAt(protocol, { part, id: spot.id });
   return fieldAt(owner, spot.key);
@@ -158,7 +158,7 @@ function materialKeys({ action }: Step): readonly MaterialKey[] {
 }
 
 /** The numbers of one step: first those that bind, then the rhythm of the hands. */
-export function figuresOfStep(step: Step): readonly PlacedFigure[] {
+function figuresOfStep(step: Step): readonly PlacedFigure[] {
   return [
     ...BINDING_KEYS.flatMap((key) => placed(step, { part: 'steps', key, binds: true })),
     ...materialKeys(step).flatMap((key) => placed(step, { part: 'steps', key, binds: true })),

@@ -13,7 +13,7 @@ import {
 } from './schema-parts.ts';
 import { SCOPES, SURFACES } from './vocabulary.ts';
 
-export const edgeSchema = oneOf(['start', 'end']);
+const edgeSchema = oneOf(['start', 'end']);
 export const scopeSchema = oneOf(SCOPES);
 const roleSchema = oneOf(['dentist', 'assistant', 'either']);
 const surfaceSchema = oneOf(SURFACES);

@@ -18,7 +18,7 @@ export const CASE_SUBJECT: SubjectId = 'case';
 
 export const unitSubject = (unit: string): SubjectId => `unit:${unit}`;
 export const toothSubject = (tooth: string): SubjectId => `tooth:${tooth}`;
-export const contactSubject = (contact: string): SubjectId => `contact:${contact}`;
+const contactSubject = (contact: string): SubjectId => `contact:${contact}`;
 export const mixSubject = (mix: number): SubjectId => `mix:${mix}`;
 
 /** `tooth:12` -> `tooth`; `case` -> `case`. */

@@ -21,9 +21,9 @@ import type { TimerHost } from './device/timer-host.ts';
 import { nextPaintMs } from './paint-pace.ts';
 
 /** A press that takes longer to store than this is shown all the same, as not saved. */
-export const SHOW_AFTER_MS = 300;
+const SHOW_AFTER_MS = 300;
 /** Undo is offered this long after a press. */
-export const UNDO_OFFERED_MS = 10_000;
+const UNDO_OFFERED_MS = 10_000;
 /** Two pictures of running figures are at least a frame apart, in real ms. */
 const PAINT_GAP_MS = 16;
 /** After a picture that could not be made. In real ms. */

@@ -95,7 +95,7 @@ const SOUND_SPEED_MAX = 10;
 const LATE_MS_MAX = 3_000;
 
 /** The sounds of a picture: what is to come, and what stands unseen. */
-export function soundsOf(running: RunningCase, toRealMs: (ms: number) => number): SoundRequest[] {
+function soundsOf(running: RunningCase, toRealMs: (ms: number) => number): SoundRequest[] {
   if (running.speed > SOUND_SPEED_MAX || running.isViewOnly) return [];
   return running.view.cues
     .filter((cue) => !cue.acknowledged && cue.dueInMs > -LATE_MS_MAX)

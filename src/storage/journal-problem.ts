@@ -3,7 +3,7 @@ import { err } from '../base/result.ts';
 import type { JournalProblem, JournalProblemCode } from './journal-types.ts';
 
 /** A failed call: which promise of the journal was not kept, at which place. */
-export function journalProblem(
+function journalProblem(
   code: JournalProblemCode,
   at: { readonly place: string; readonly expected: string; readonly came: unknown },
 ): JournalProblem {

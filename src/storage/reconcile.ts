@@ -174,7 +174,7 @@ async function bringToFile(
 }
 
 /** Notes how far the comparison went. Everything of the running epoch is compared next time. */
-export async function writeCompared({ database, home, place }: Homes): Promise<void> {
+async function writeCompared({ database, home, place }: Homes): Promise<void> {
   const files = await home.list();
   const sizes = Object.fromEntries(files.map(({ name, bytes }) => [name, bytes]));
   await strictly(database, async (writing) => {

@@ -29,7 +29,7 @@ export const START_WALL_MS = Date.UTC(2026, 10, 27, 9, 0, 0);
 const UNIT_MS: Readonly<Record<string, number>> = { ms: 1, s: 1000, min: 60_000, h: 3_600_000 };
 
 /** `20 s`, `-5 s`, `1:05`, `1.5 min` in ms. */
-export function msOf(text: string): number {
+function msOf(text: string): number {
   const clock = /^(\d+):(\d\d)$/.exec(text);
   if (clock) return (Number(clock[1]) * 60 + Number(clock[2])) * 1000;
   const plain = /^(-?[\d.]+) (ms|s|min|h)$/.exec(text);

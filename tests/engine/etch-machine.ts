@@ -5,8 +5,8 @@
 import { assign, createActor, setup } from 'xstate';
 
 /** Bounds of the round, the same as those of the etch protocol of the fixture. */
-export const ETCH_MS = { min: 15_000, target: 20_000, max: 30_000 } as const;
-export const RINSE_MS = { min: 10_000, target: 15_000 } as const;
+const ETCH_MS = { min: 15_000, target: 20_000, max: 30_000 } as const;
+const RINSE_MS = { min: 10_000, target: 15_000 } as const;
 /** People are warned this long before a target. */
 const NEARING_MS = 5000;
 
@@ -21,7 +21,7 @@ export interface HandClock {
   readonly clearTimeout: (id: number) => void;
 }
 
-export function handClock(): HandClock {
+function handClock(): HandClock {
   let nowMs = 0;
   let nextId = 1;
   const waiting = new Map<number, { readonly atMs: number; readonly fire: () => void }>();

@@ -7,7 +7,7 @@ import fc from 'fast-check';
 import { present } from '../../src/base/assert.ts';
 import type { Command } from '../../src/engine/commands.ts';
 import { layoutOf } from '../../src/engine/layout.ts';
-import { type CaseLog, extend, recordPress } from '../../src/engine/log.ts';
+import type { CaseLog } from '../../src/engine/log.ts';
 import type { Offer } from '../../src/engine/types.ts';
 import { waysBackNow } from '../../src/engine/ways-back.ts';
 import { Chair } from './chair.ts';
@@ -100,7 +100,7 @@ function partly(offer: Offer, pick: number): Offer {
 }
 
 /** What people do in this stride; null when there is nothing to do it to. */
-export function commandOf(chair: Chair, stride: Stride): Command | null {
+function commandOf(chair: Chair, stride: Stride): Command | null {
   const { what, pick, waitMs } = stride;
   const { state } = chair.log;
   const layout = layoutOf(state);
@@ -142,7 +142,7 @@ export function commandOf(chair: Chair, stride: Stride): Command | null {
 }
 
 /** What the device does in this stride, if anything. `isNoticed`: the heartbeat sees it at once. */
-export function deviceStride(chair: Chair, { what, pick }: Stride): void {
+function deviceStride(chair: Chair, { what, pick }: Stride): void {
   const before = chair.stamp;
   if (what === 97) chair.rows(`sleep ${300 + pick * 10} ms`);
   else if (what === 98) {
@@ -172,10 +172,4 @@ export function walk(
     if (chair.do(command) === null) onPress(chair, before, command);
   }
   return chair;
-}
-
-/** Records one event outside of any command, as the tests of the fold need it. */
-export function withNote(log: CaseLog, chair: Chair, words: string): CaseLog {
-  const events = [{ type: 'note-added', words } as const];
-  return extend(log, recordPress({ log, events, stamp: chair.stamp, by: 'dentist-a' }));
 }

@@ -44,7 +44,7 @@ export interface Walk {
 }
 
 /** What must be read in the chair, in every look. */
-export const READ = [
+const READ = [
   '.lw-clock-figure',
   '.lw-clock-words',
   '.lw-step-line',

@@ -72,7 +72,7 @@ export const SEATING: readonly Family[] = [
 ];
 
 /** Monday after the demo cases were seated, 09:00 UTC. */
-export const START_WALL_MS = Date.UTC(2026, 10, 30, 9, 0, 0);
+const START_WALL_MS = Date.UTC(2026, 10, 30, 9, 0, 0);
 
 export class FamilyChair {
   log: CaseLog;

@@ -42,7 +42,7 @@ function caseFile(caseId: string): CaseFile {
   };
 }
 
-export function openedEvent(caseId: string): CaseEvent {
+function openedEvent(caseId: string): CaseEvent {
   return {
     type: 'case-opened',
     mode: 'rehearsal',

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import type { Constraint } from '../../src/temporal/constraint.ts';
 
-export const nodeNames = (count: number): string[] =>
+const nodeNames = (count: number): string[] =>
   Array.from({ length: count }, (_, index) => `m${index}`);
 
 const side = (constraint: { min: number | undefined; max: number | undefined }) => ({

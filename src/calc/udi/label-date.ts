@@ -31,7 +31,7 @@ function isLeapYear(year: number): boolean {
 }
 
 /** Days in a month of 1 to 12; 0 for any other month. */
-export function daysInMonth(year: number, month: number): number {
+function daysInMonth(year: number, month: number): number {
   const lengths = [31, isLeapYear(year) ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
   return lengths[month - 1] ?? 0;
 }

@@ -80,7 +80,7 @@ export function createHeartbeat(options: {
 }
 
 /** What the two stamps of one run say happened between them; undefined when the clocks agree. */
-export function disagreement(before: Stamp, after: Stamp): Exclude<GapCause, 'closed'> | undefined {
+function disagreement(before: Stamp, after: Stamp): Exclude<GapCause, 'closed'> | undefined {
   const slipMs = after.wallMs - before.wallMs - (after.monoMs - before.monoMs);
   if (slipMs > CLOCKS_AGREE_MS) return 'asleep-or-moved';
   if (slipMs < -CLOCKS_AGREE_MS) return 'moved-back';

@@ -7,7 +7,7 @@ import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js';
 import * as v from 'valibot';
 import { parsedOr } from '../../protocol/read-outside.ts';
 
-export const PBKDF2_ROUNDS = 600_000;
+const PBKDF2_ROUNDS = 600_000;
 export const PASSPHRASE_LENGTH_MIN = 8;
 const SALT_BYTES = 16;
 const KEY_BITS = 256;

@@ -54,7 +54,7 @@ function endsOf(grey: Uint8Array): { readonly dark: number; readonly bright: num
 }
 
 /** The same picture, easier to read; a new one. */
-export function withContrast(pixels: Pixels): Pixels {
+function withContrast(pixels: Pixels): Pixels {
   const { width, height } = pixels;
   const grey = smoothed(greyOf(pixels), { width, height });
   const { dark, bright } = endsOf(grey);

@@ -17,7 +17,7 @@ const HERE_EVERY_MS = 2000;
 /** Nobody has said so for this long, in ms: pictures and beats rest until somebody does. */
 export const UNWATCHED_AFTER_MS = 5000;
 /** Without a beat for this long, in ms, a picture is stale: three beats missed. */
-export const STALE_AFTER_MS = 800;
+const STALE_AFTER_MS = 800;
 
 /** The part of a broadcast channel that is used. */
 export interface ChannelLike {

@@ -18,7 +18,7 @@ const CARD: Readonly<Record<CueKind, CardKind | null>> = {
 const MOST = 4;
 
 /** Past dues that nobody has seen yet; a broken window replaces its closing. */
-export function standingCues(cues: readonly Cue[]): Cue[] {
+function standingCues(cues: readonly Cue[]): Cue[] {
   const past = cues.filter((c) => c.dueInMs <= 0 && !c.acknowledged && CARD[c.kind] !== null);
   return past.filter(
     (c) =>

@@ -8,7 +8,7 @@ import { type LinearMeans, type Primary, screenBlue } from '../../calc/display-l
 import { parseHexColour } from '../../calc/legibility.ts';
 import type { BlueLightRow } from '../../calc/tables.ts';
 
-export const INK_SHARE = 0.1;
+const INK_SHARE = 0.1;
 /** White of a tablet in a lit room; common practice, no source. */
 export const WHITE_CD_PER_M2 = 400;
 
@@ -18,13 +18,13 @@ export interface Palette {
 }
 
 /** One channel of sRGB from 0 to 255 as linear light (IEC 61966-2-1:1999). */
-export function linear(channel: number): number {
+function linear(channel: number): number {
   const share = channel / 255;
   return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
 }
 
 /** The mean of a picture that is ground and ink; null when a colour cannot be read. */
-export function meansOf({ ground, ink }: Palette): LinearMeans | null {
+function meansOf({ ground, ink }: Palette): LinearMeans | null {
   const [under, over] = [parseHexColour(ground), parseHexColour(ink)];
   if (under === null || over === null) return null;
   const mix = (channel: 'red' | 'green' | 'blue'): number =>

@@ -1,9 +1,8 @@
 /**
- * Size of the screen from a card laid on it. Width and height of the card in millimetres after
- * ISO/IEC 7810:2019, format ID-1.
+ * Size of the screen from a card laid on it. Width of the card in millimetres after ISO/IEC 7810:2019,
+ * format ID-1.
  */
 export const CARD_WIDTH_MM = 85.6;
-export const CARD_HEIGHT_MM = 53.98;
 
 /** A common ten-inch tablet, in CSS px per mm; the same figure the style sheets begin with. */
 export const ASSUMED_PX_PER_MM = 5.2;

@@ -30,7 +30,7 @@ const HALF = 8;
 const FIRST_TOOTH = '11';
 
 /** The tooth that an arrow key leads to; undefined for other keys and at the ends. */
-export function neighbourTooth(id: string, key: string): string | undefined {
+function neighbourTooth(id: string, key: string): string | undefined {
   const row = ROWS.findIndex((entry) => entry.teeth.includes(id));
   const teeth = ROWS[row]?.teeth ?? [];
   const at = teeth.indexOf(id);

@@ -24,8 +24,7 @@ export interface WindowListProps {
   readonly onSelect?: ((id: string) => void) | undefined;
 }
 
-function Row(props: { readonly clock: RunningClock; readonly form: 'row' | 'cell' }) {
-  const { clock, form } = props;
+function Row({ clock }: { readonly clock: RunningClock }) {
   const reading = readRemaining(clock.times);
   const words = clock.words ?? partWords.clock[reading.words];
   const long = figurePieces(reading.figure).length > 1;
@@ -35,9 +34,7 @@ function Row(props: { readonly clock: RunningClock; readonly form: 'row' | 'cell
       <span className="lw-window-text">
         <span className="lw-window-label">{clock.label}</span>
         <span className="lw-window-words">{words}</span>
-        {clock.reason !== undefined && form === 'row' && (
-          <span className="lw-window-reason">{clock.reason}</span>
-        )}
+        {clock.reason !== undefined && <span className="lw-window-reason">{clock.reason}</span>}
       </span>
       <span className="lw-window-figure" data-long={long}>
         {reading.figure}
@@ -46,34 +43,24 @@ function Row(props: { readonly clock: RunningClock; readonly form: 'row' | 'cell
   );
 }
 
-function Clocks(props: WindowListProps & { readonly form: 'row' | 'cell' }) {
-  const { clocks, onSelect, form } = props;
+/** Every running clock in its own row, each with what it protects. */
+export function WindowList({ clocks, onSelect }: WindowListProps) {
   if (clocks.length === 0) return <p className="lw-window-none">{partWords.noClocks}</p>;
   return (
-    <ul className="lw-windows" data-form={form} aria-label={partWords.clocks}>
+    <ul className="lw-windows" aria-label={partWords.clocks}>
       {clocks.map((clock) => (
         <li key={clock.id} className="lw-window" data-level={clock.level}>
           {onSelect === undefined ? (
             <div className="lw-window-body">
-              <Row clock={clock} form={form} />
+              <Row clock={clock} />
             </div>
           ) : (
             <button type="button" className="lw-window-body" onClick={() => onSelect(clock.id)}>
-              <Row clock={clock} form={form} />
+              <Row clock={clock} />
             </button>
           )}
         </li>
       ))}
     </ul>
   );
-}
-
-/** Every running clock in its own row, each with what it protects. */
-export function WindowList(props: WindowListProps) {
-  return <Clocks {...props} form="row" />;
-}
-
-/** The same clocks side by side, for a strip above the arch. */
-export function WindowStrip(props: WindowListProps) {
-  return <Clocks {...props} form="cell" />;
 }

@@ -49,7 +49,7 @@ const SPILL_AT_ONCE = 0.35;
 const SPILL_FULL_AT_SHARE_OF_RIM = 0.5;
 
 /** The time at the top of the vessel, in milliseconds; always above 0. */
-export function gaugeTopMs(times: GaugeTimes): number {
+function gaugeTopMs(times: GaugeTimes): number {
   const { kind, floorMs, targetMs, rimMs } = times;
   if (rimMs !== undefined) return Math.max(1, rimMs);
   switch (kind) {

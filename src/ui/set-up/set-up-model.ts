@@ -153,7 +153,7 @@ function scheduledFor({ date, time, base }: Draft, times: Times): string | undef
 }
 
 /** The case file of a draft, unjudged. What the form does not show stays as it was. */
-export function caseOf(draft: Draft, times: Times): unknown {
+function caseOf(draft: Draft, times: Times): unknown {
   const { base } = draft;
   const isSamePace = base !== undefined && whoseRecords(base) === whoseRecords(draft);
   const areSameUnits = base !== undefined && whoseGroups(base) === whoseGroups(draft);

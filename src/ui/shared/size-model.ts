@@ -5,7 +5,7 @@
 import { ARC_MINUTES_MIN, characterHeightMm } from '../../calc/legibility.ts';
 
 /** The upper end of what the standard prefers, for the one number. */
-export const ARC_MINUTES_SECONDS = 22;
+const ARC_MINUTES_SECONDS = 22;
 /** A font size is rounded by the browser; a hundredth of the height is below what anyone can see. */
 const ROUNDING = 0.01;
 

@@ -39,7 +39,7 @@ export interface TodayModel {
 const GROUPS: readonly DueGroupId[] = ['past', 'today', 'tomorrow', 'later', 'unset'];
 
 /** Teeth of a case as an arch draws them before anything was done. */
-export function restingTeeth(spec: Pick<CaseFile, 'units' | 'notation'>): ArchTooth[] {
+function restingTeeth(spec: Pick<CaseFile, 'units' | 'notation'>): ArchTooth[] {
   return spec.units.flatMap((unit) =>
     unit.teeth.map((id) => ({
       id,
