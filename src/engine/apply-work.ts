@@ -2,7 +2,7 @@
  * What work on a subject does to the state: begin, finish, coats, passes, light, choices, skips and
  * runs that no longer count. Called by `apply.ts` only.
  */
-import { assert, present } from '../base/assert.ts';
+import { assert, present, unreachable } from '../base/assert.ts';
 import { dwellBreaches, windowBreaches } from './breaches.ts';
 import { credited, exposureNeeds } from './exposures.ts';
 import { givenUpUnits, isGivenUp } from './given-up.ts';
@@ -247,9 +247,25 @@ function choose(state: CaseState, scene: Scene, event: Chosen): CaseState {
   return voidRuns(chosen, scene, keys, option?.label ?? event.option);
 }
 
-/** Applies an event of work; null when the event is of another kind. */
-export function applyWork(state: CaseState, scene: Scene): CaseState | null {
-  const { event } = scene.recorded;
+/** What happens to a step on a subject, as opposed to the clocks, the log or the people. */
+export type WorkEvent = Extract<
+  CaseEvent,
+  {
+    type:
+      | 'step-confirmed'
+      | 'step-started'
+      | 'step-ended'
+      | 'coat-applied'
+      | 'pass-made'
+      | 'option-chosen'
+      | 'exposure-started'
+      | 'exposure-stopped'
+      | 'step-skipped';
+  }
+>;
+
+/** Applies an event of work. */
+export function applyWork(state: CaseState, scene: Scene, event: WorkEvent): CaseState {
   switch (event.type) {
     case 'step-confirmed': {
       const evidence = event.evidence ?? null;
@@ -272,6 +288,6 @@ export function applyWork(state: CaseState, scene: Scene): CaseState | null {
     case 'step-skipped':
       return eachInstance(state, scene, event, (s, i) => skip(s, scene, i, event.reason));
     default:
-      return null;
+      return unreachable(event);
   }
 }

@@ -2,7 +2,7 @@
  * The only place where state changes: one recorded event in, the next state out. Corrections
  * (undo, retime, a settled gap) do not come here; `log.ts` folds anew without them.
  */
-import { assert } from '../base/assert.ts';
+import { assert, unreachable } from '../base/assert.ts';
 import { CASE_SUBJECT } from '../protocol/subjects.ts';
 import { applyGap, type Correction, NO_CORRECTION, placed } from './apply-clock.ts';
 import { applyWork, doneBefore, type OwnRuns, type Scene, voidRuns } from './apply-work.ts';
@@ -73,8 +73,8 @@ function planWithMix(plan: RunPlan, units: readonly string[]): RunPlan {
   };
 }
 
-/** Events that are not work on a subject. */
-function applyAround(state: CaseState, scene: Scene): CaseState {
+/** Every kind of event once: the compiler asks what a new one does to the state. */
+function applied(state: CaseState, scene: Scene): CaseState {
   const { at, recorded } = scene;
   const { event, press } = recorded;
   switch (event.type) {
@@ -106,22 +106,26 @@ function applyAround(state: CaseState, scene: Scene): CaseState {
       return { ...state, roles: { ...state.roles, [event.role]: event.person } };
     case 'case-closed':
       return { ...state, closed: { by: event.signedBy, role: event.role, at } };
-    default:
-      return applyClock(state, scene);
-  }
-}
-
-/** Events about the clocks and the log itself; corrections are folded in `log.ts`. */
-function applyClock(state: CaseState, scene: Scene): CaseState {
-  const { event } = scene.recorded;
-  switch (event.type) {
-    case 'gap-found':
     case 'gap-settled':
     case 'press-retimed':
     case 'press-retracted':
+      // Corrections change how the log is read: they are folded in `log.ts`.
       return state;
+    case 'case-opened':
+    case 'gap-found':
+      throw new Error(`event ${event.type} is not applied here`);
+    case 'step-confirmed':
+    case 'step-started':
+    case 'step-ended':
+    case 'coat-applied':
+    case 'pass-made':
+    case 'option-chosen':
+    case 'exposure-started':
+    case 'exposure-stopped':
+    case 'step-skipped':
+      return applyWork(state, scene, event);
     default:
-      throw new Error(`event ${event.type} cannot follow case-opened`);
+      return unreachable(event);
   }
 }
 
@@ -142,5 +146,5 @@ export function apply(
   const moved = placed(state, recorded, correction);
   const at = correction.shiftMs === 0 ? moved.at : shift(moved.at, correction.shiftMs);
   const scene = { layout: layoutOf(moved.state), recorded, at, own };
-  return applyWork(moved.state, scene) ?? applyAround(moved.state, scene);
+  return applied(moved.state, scene);
 }

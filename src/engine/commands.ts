@@ -62,6 +62,27 @@ export type Command =
   | { readonly do: 'take-role'; readonly person: string; readonly role: Role }
   | { readonly do: 'close'; readonly by: string; readonly role: Role };
 
+/** What may still be done after the signature: words about the case, and corrections of its log. */
+export const IS_FOR_CLOSED_CASES = {
+  press: false,
+  skip: false,
+  'set-aside': false,
+  'take-way-back': false,
+  undo: true,
+  retime: false,
+  'add-mix': false,
+  'change-plan': false,
+  'probe-bead': false,
+  'note-gap': true,
+  'settle-gap': true,
+  acknowledge: true,
+  note: true,
+  'name-material': false,
+  'try-shade': false,
+  'take-role': false,
+  close: false,
+} as const satisfies Readonly<Record<Command['do'], boolean>>;
+
 export type RefusalCode =
   | 'protocol-unconfirmed'
   | 'case-closed'

@@ -6,7 +6,7 @@ import { present, unreachable } from '../base/assert.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { place } from './axis.ts';
-import { type Command, type Refusal, refusal } from './commands.ts';
+import { type Command, IS_FOR_CLOSED_CASES, type Refusal, refusal } from './commands.ts';
 import { decidePress, namedInstances } from './decide-press.ts';
 import { decideRetime } from './decide-retime.ts';
 import { withHoldReason } from './hold-reason.ts';
@@ -164,8 +164,7 @@ const isLeft = (status: string): boolean => ['open', 'blocked', 'running'].inclu
  */
 export function decide(log: CaseLog, command: Command, now: Stamp, tell: TellReadBack): Decision {
   const { state } = log;
-  const afterClose = ['note', 'note-gap', 'settle-gap', 'undo', 'acknowledge'];
-  if (state.closed && !afterClose.includes(command.do)) return err(refusal('case-closed'));
+  if (state.closed && !IS_FOR_CLOSED_CASES[command.do]) return err(refusal('case-closed'));
   switch (command.do) {
     case 'press': {
       const layout = layoutOf(state);

@@ -9,6 +9,7 @@ import { apply } from './apply.ts';
 import { type Correction, placed } from './apply-clock.ts';
 import type { OwnRuns } from './apply-work.ts';
 import { shift } from './axis.ts';
+import { traitsOf } from './event-traits.ts';
 import type { CaseEvent, CaseInstant, CaseState, Recorded, Stamp } from './types.ts';
 
 export interface CaseLog {
@@ -21,12 +22,6 @@ interface Corrections {
   readonly shiftMs: ReadonlyMap<number, number>;
   readonly settledMs: ReadonlyMap<number, number>;
 }
-
-const CORRECTING: readonly CaseEvent['type'][] = [
-  'press-retracted',
-  'press-retimed',
-  'gap-settled',
-];
 
 /** Reads corrections from the newest to the oldest, so that an undone undo counts for nothing. */
 function correctionsIn(records: readonly Recorded[]): Corrections {
@@ -104,7 +99,7 @@ export function momentsOf(log: CaseLog): ReadonlyMap<number, CaseInstant> {
 /** Adds the records of one press to a log. */
 export function extend(log: CaseLog | null, batch: readonly Recorded[]): CaseLog {
   const records = [...(log?.records ?? []), ...batch];
-  if (log === null || batch.some((r) => CORRECTING.includes(r.event.type))) return replay(records);
+  if (log === null || batch.some((r) => traitsOf(r.event).isCorrecting)) return replay(records);
   const state = batch.reduce<CaseState>((s, r) => apply(s, r), log.state);
   return { records, state };
 }
@@ -129,25 +124,13 @@ export function presses(log: CaseLog): number[] {
   const counted = new Set<number>();
   for (const { press, event, by } of log.records) {
     if (press === 0 || retracted.has(press) || by === null) continue;
-    if (event.type !== 'press-retracted') counted.add(press);
+    if (traitsOf(event).canBeTakenBack) counted.add(press);
   }
   return [...counted];
 }
 
-/** Entries about the log, the clocks or the people: there is no moment of the work to move. */
-const UNTIMED: ReadonlySet<CaseEvent['type']> = new Set([
-  ...CORRECTING,
-  'gap-found',
-  'cue-acknowledged',
-  'note-added',
-  'role-taken',
-  'material-named',
-  'shade-tried',
-  'plan-changed',
-]);
-
 /** The presses that can be retimed, newest last. */
 export function timedPresses(log: CaseLog): number[] {
-  const timed = new Set(log.records.filter((r) => !UNTIMED.has(r.event.type)).map((r) => r.press));
+  const timed = new Set(log.records.filter((r) => traitsOf(r.event).isTimed).map((r) => r.press));
   return presses(log).filter((press) => timed.has(press));
 }

@@ -3,9 +3,10 @@
  * was moved, and which presses made up the run of a step that the state shows.
  */
 import { present } from '../base/assert.ts';
+import { namedBy } from '../engine/event-subjects.ts';
 import { instanceKey } from '../engine/layout.ts';
 import type { CaseLog } from '../engine/log.ts';
-import type { CaseEvent, InstanceKey, Recorded, SubjectId } from '../engine/types.ts';
+import type { CaseEvent, InstanceKey, Recorded } from '../engine/types.ts';
 import type { PressedFact, PressFact } from './record-types.ts';
 import { utc } from './utc.ts';
 
@@ -44,30 +45,6 @@ function correctedIn(records: readonly Recorded[]): Corrected {
     }
   }
   return { retracted, movedByMs };
-}
-
-/** The step and subjects that an event names; none for events about the log or the people. */
-function namedBy(event: CaseEvent): {
-  readonly step: string | null;
-  readonly subjects: readonly SubjectId[];
-} {
-  switch (event.type) {
-    case 'step-confirmed':
-    case 'step-started':
-    case 'step-ended':
-    case 'coat-applied':
-    case 'option-chosen':
-    case 'step-skipped':
-      return { step: event.step, subjects: event.subjects };
-    case 'pass-made':
-    case 'exposure-started':
-    case 'exposure-stopped':
-      return { step: event.step, subjects: [event.subject] };
-    case 'way-back-taken':
-      return { step: null, subjects: event.subjects };
-    default:
-      return { step: null, subjects: [] };
-  }
 }
 
 function byPressOf<T extends { readonly press: number }>(items: readonly T[]): Map<number, T[]> {

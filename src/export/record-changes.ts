@@ -1,4 +1,5 @@
 /** What was not kept, what was changed and what was written: facts in the order of the log. */
+import { unreachable } from '../base/assert.ts';
 import type { Recorded } from '../engine/types.ts';
 import { instantFact, type RecordFrame } from './record-frame.ts';
 import type {
@@ -61,8 +62,28 @@ function correctionOf(frame: RecordFrame, { event, press }: Recorded): Correctio
       const { units, reason } = event;
       return [{ kind: 'mix-added', units, reason, ...base }];
     }
-    default:
+    case 'case-opened':
+    case 'step-confirmed':
+    case 'step-started':
+    case 'step-ended':
+    case 'coat-applied':
+    case 'pass-made':
+    case 'option-chosen':
+    case 'exposure-started':
+    case 'exposure-stopped':
+    case 'step-skipped':
+    case 'way-back-taken':
+    case 'bead-probed':
+    case 'material-named':
+    case 'shade-tried':
+    case 'gap-found':
+    case 'cue-acknowledged':
+    case 'note-added':
+    case 'role-taken':
+    case 'case-closed':
       return [];
+    default:
+      return unreachable(event);
   }
 }
 

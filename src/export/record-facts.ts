@@ -5,6 +5,7 @@
  * object, with its keys in the same order.
  */
 import { toothByFdi } from '../calc/tooth.ts';
+import type { CaseEvent } from '../engine/types.ts';
 import type { Light, Unit } from '../protocol/types.ts';
 import type { RecordSource } from './export-source.ts';
 import { namedMaterials } from './named-materials.ts';
@@ -129,6 +130,34 @@ function headFacts(frame: RecordFrame) {
       : null,
   } as const;
 }
+
+/** Where a record tells of each kind of event: nothing that was written may go untold. */
+export const EVENT_TOLD_IN = {
+  'case-opened': 'openedUtc',
+  'step-confirmed': 'steps',
+  'step-started': 'steps',
+  'step-ended': 'steps',
+  'coat-applied': 'steps',
+  'pass-made': 'steps',
+  'option-chosen': 'steps',
+  'exposure-started': 'steps',
+  'exposure-stopped': 'steps',
+  'step-skipped': 'steps',
+  'way-back-taken': 'waysBack',
+  'mix-added': 'corrections',
+  'plan-changed': 'corrections',
+  'bead-probed': 'mixes',
+  'material-named': 'materials',
+  'shade-tried': 'shades',
+  'gap-found': 'gaps',
+  'gap-settled': 'corrections',
+  'press-retimed': 'corrections',
+  'press-retracted': 'corrections',
+  'cue-acknowledged': 'cuesAcknowledged',
+  'note-added': 'notes',
+  'role-taken': 'rolesTaken',
+  'case-closed': 'signOff',
+} as const satisfies Readonly<Record<CaseEvent['type'], keyof RecordFacts>>;
 
 /** Everything the record of one case says. */
 export function recordFacts(source: RecordSource): RecordFacts {

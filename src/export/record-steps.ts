@@ -4,6 +4,7 @@
  * possible time, a maximum by the longest.
  */
 import { elapsed } from '../engine/axis.ts';
+import { traitsOf } from '../engine/event-traits.ts';
 import { exposureNeeds } from '../engine/exposures.ts';
 import { type Instance, layoutOf, surfacePlans } from '../engine/layout.ts';
 import type { InstanceKey, StepRun } from '../engine/types.ts';
@@ -58,7 +59,7 @@ function edges(frame: RecordFrame, { run, touches }: Ran) {
 
 /** The n-th exposure was switched on by the n-th press on light and ended by the next one after. */
 function exposureFacts(frame: RecordFrame, { run, touches }: Ran): ExposureFact[] {
-  const ons = touches.flatMap((t, i) => (t.type === 'exposure-started' ? [i] : []));
+  const ons = touches.flatMap((t, i) => (traitsOf(t).light === 'on' ? [i] : []));
   return run.exposures.map(({ surface, position, setMs, given }, n) => {
     const on = touches[ons[n] ?? -1];
     const off = on ? touches[(ons[n] ?? 0) + 1] : undefined;

@@ -225,10 +225,15 @@ export const journalSchema = record(
 
 type Told = v.InferOutput<typeof eventSchema>;
 type KeysOf<All extends { readonly type: string }, Type> = keyof Extract<All, { type: Type }>;
-/** Events, and keys of events, that the engine writes and this schema does not name. */
-type Untold = {
-  [Type in CaseEvent['type']]: Exclude<KeysOf<CaseEvent, Type>, KeysOf<Told, Type>>;
-}[CaseEvent['type']];
+/**
+ * Events, and keys of events, that the engine writes and this schema does not name. An event that is
+ * missing altogether stands on its own line: the keys of nothing are all keys.
+ */
+type Untold =
+  | Exclude<CaseEvent['type'], Told['type']>
+  | {
+      [Type in Told['type']]: Exclude<KeysOf<CaseEvent, Type>, KeysOf<Told, Type>>;
+    }[Told['type']];
 type UntoldParts =
   | Exclude<keyof RunPlan, keyof v.InferOutput<typeof planSchema>>
   | Exclude<keyof SurfacePlan, keyof v.InferOutput<typeof surfacePlanSchema>>

@@ -1,7 +1,8 @@
 /** What the bar says: exactly what pressing it records. */
 import { unreachable } from '../base/assert.ts';
-import type { Offer } from '../engine/types.ts';
-import type { CaseFile, Protocol, Step, Surface } from '../protocol/types.ts';
+import { namedBy } from '../engine/event-subjects.ts';
+import type { CaseEvent, Offer } from '../engine/types.ts';
+import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
 import { formatSeconds, formatWords } from './duration.ts';
 import { offer as english } from './en/offer.ts';
 import { spoken } from './language.ts';
@@ -111,27 +112,15 @@ export function offerIn(offer: Offer): string | undefined {
 }
 
 /** What undo takes back: the words of the events of one press. */
-export function pressWords(
-  events: readonly { readonly type: string }[],
-  naming: CaseNaming,
-): string {
-  const told = events.flatMap((event) => eventWords(event as PressedEvent, naming) ?? []);
+export function pressWords(events: readonly CaseEvent[], naming: CaseNaming): string {
+  const told = events.flatMap((event) => eventWords(event, naming) ?? []);
   return told.at(-1) ?? words.lastPress;
 }
 
-type PressedEvent = {
-  readonly type: string;
-  readonly step?: string;
-  readonly subjects?: readonly string[];
-  readonly subject?: string;
-  readonly surface?: Surface;
-  readonly option?: string;
-};
-
-function eventWords(event: PressedEvent, { protocol, spec }: CaseNaming): string | null {
-  const step = stepOf(protocol, event.step ?? '');
-  const subjects = event.subjects ?? (event.subject ? [event.subject] : []);
-  const subject = subjectsLabel(subjects, spec);
+function eventWords(event: CaseEvent, { protocol, spec }: CaseNaming): string | null {
+  const named = namedBy(event);
+  const step = stepOf(protocol, named.step ?? '');
+  const subject = subjectsLabel(named.subjects, spec);
   const title = step?.title ?? '';
   const none: Counted = {};
   switch (event.type) {
@@ -146,9 +135,7 @@ function eventWords(event: PressedEvent, { protocol, spec }: CaseNaming): string
     case 'pass-made':
       return words.passMade({ title, subject });
     case 'exposure-started':
-      return event.surface === undefined
-        ? null
-        : words.lightOn({ subject, surface: SURFACE_WORDS[event.surface], spot: null });
+      return words.lightOn({ subject, surface: SURFACE_WORDS[event.surface], spot: null });
     case 'exposure-stopped':
       return words.lightOffTooth(subject);
     case 'option-chosen':
@@ -159,7 +146,21 @@ function eventWords(event: PressedEvent, { protocol, spec }: CaseNaming): string
       return words.wayBack;
     case 'press-retimed':
       return words.retimed;
-    default:
+    case 'case-opened':
+    case 'mix-added':
+    case 'plan-changed':
+    case 'bead-probed':
+    case 'material-named':
+    case 'shade-tried':
+    case 'gap-found':
+    case 'gap-settled':
+    case 'press-retracted':
+    case 'cue-acknowledged':
+    case 'note-added':
+    case 'role-taken':
+    case 'case-closed':
       return null;
+    default:
+      return unreachable(event);
   }
 }

@@ -1,0 +1,42 @@
+/** What each kind of event is about. */
+import { unreachable } from '../base/assert.ts';
+import type { CaseEvent, SubjectId } from './types.ts';
+
+/** The step and subjects that an event names; none for events about the log or the people. */
+export function namedBy(event: CaseEvent): {
+  readonly step: string | null;
+  readonly subjects: readonly SubjectId[];
+} {
+  switch (event.type) {
+    case 'step-confirmed':
+    case 'step-started':
+    case 'step-ended':
+    case 'coat-applied':
+    case 'option-chosen':
+    case 'step-skipped':
+      return { step: event.step, subjects: event.subjects };
+    case 'pass-made':
+    case 'exposure-started':
+    case 'exposure-stopped':
+      return { step: event.step, subjects: [event.subject] };
+    case 'way-back-taken':
+      return { step: null, subjects: event.subjects };
+    case 'case-opened':
+    case 'mix-added':
+    case 'plan-changed':
+    case 'bead-probed':
+    case 'material-named':
+    case 'shade-tried':
+    case 'gap-found':
+    case 'gap-settled':
+    case 'press-retimed':
+    case 'press-retracted':
+    case 'cue-acknowledged':
+    case 'note-added':
+    case 'role-taken':
+    case 'case-closed':
+      return { step: null, subjects: [] };
+    default:
+      return unreachable(event);
+  }
+}
