@@ -4,7 +4,9 @@ import type { Refusal } from '../engine/commands.ts';
 import type { Breach, CaseEvent, Cue, CueKind, Offer } from '../engine/types.ts';
 import { clockText } from '../plan/script-time.ts';
 
-const secondsOf = (ms: number): string => `${ms / 1000} s`;
+/** Infinity where nobody knows how long it was. */
+const secondsOf = (ms: number): string =>
+  Number.isFinite(ms) ? `${ms / 1000} s` : 'an unknown time';
 
 /** Why the engine did not carry out a press. */
 export function refusalWords({ code, values, missing }: Refusal): string {
@@ -108,12 +110,15 @@ export function cueWords({ kind, of, subjects }: Cue): string {
   return `${cueKindWords(kind)}: ${of} on ${subjects.join(' ')}`;
 }
 
+const slackText = (ms: number): string =>
+  Number.isFinite(ms) ? `${clockText(Math.floor(ms))} left` : 'perhaps over';
+
 /** What a press would do, and how it stands in time. */
 export function offerWords(offer: Offer): string {
   const { kind, step, subjects, surface, option, dueInMs, slackMs } = offer;
   const what = [kind, step, ...subjects, surface ?? '', option ?? ''].filter((w) => w !== '');
   const due = dueInMs > 0 ? `, due in ${clockText(Math.ceil(dueInMs))}` : '';
-  const slack = slackMs === null ? '' : `, ${clockText(Math.floor(slackMs))} left`;
+  const slack = slackMs === null ? '' : `, ${slackText(slackMs)}`;
   return `${what.join(' ')}${due}${slack}`;
 }
 

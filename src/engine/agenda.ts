@@ -3,7 +3,7 @@
  * the least slack. A new thing is begun only if the hands are back before a running clock wants
  * them, or if the round was planned that way. Times in ms.
  */
-import { elapsed } from './axis.ts';
+import { elapsed, finiteHiMs } from './axis.ts';
 import { keepsHands, usualPaceMs } from './case-bounds.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { lightTurnsInMs } from './light-offers.ts';
@@ -47,7 +47,7 @@ function boundOf(scene: Scene, draft: Draft, latest: Latest): Bound {
   // Light goes on again on a unit whose exposure has begun: then only its end is still to come.
   const edgeOf = (key: string) =>
     draft.phase === 'begin' && !scene.state.runs[key]?.startedAt ? 'start' : 'end';
-  const chained = draft.instances.map((i) => latest(i.key, edgeOf(i.key)) - scene.now.hiMs);
+  const chained = draft.instances.map((i) => latest(i.key, edgeOf(i.key)) - finiteHiMs(scene.now));
   const direct = directBounds(scene, draft);
   const least = direct.reduce<Bound>(
     (best, b) => (best.slackMs === null || b.slackMs < best.slackMs ? b : best),

@@ -4,7 +4,15 @@
  */
 import { assert } from '../base/assert.ts';
 import { place, shift } from './axis.ts';
-import type { CaseEvent, CaseInstant, CaseState, Gap, Recorded, Stamp } from './types.ts';
+import type {
+  AxisAnchor,
+  CaseEvent,
+  CaseInstant,
+  CaseState,
+  Gap,
+  Recorded,
+  Stamp,
+} from './types.ts';
 
 /** What corrections say about one event. */
 export interface Correction {
@@ -24,7 +32,7 @@ export function placed(
 ): { state: CaseState; at: CaseInstant } {
   const found = place(state.anchor, recorded.stamp);
   if (found.cause === null) {
-    const anchor = { ...state.anchor, latest: recorded.stamp };
+    const anchor = { ...state.anchor, latest: later(recorded.stamp, state.anchor.latest) };
     return { state: { ...state, anchor }, at: found.at };
   }
   const { seq, stamp } = recorded;
@@ -40,22 +48,18 @@ function withGap(
 ): { state: CaseState; at: CaseInstant } {
   assert(found.cause !== null, 'a gap has a cause');
   const settled = correction.settledMs;
-  const loMs = settled ?? found.gap.loMs;
-  const hiMs = settled ?? found.gap.hiMs;
-  const before = shift(found.at, -found.gap.loMs);
-  const start: CaseInstant = { loMs: before.loMs, hiMs: shift(found.at, -found.gap.hiMs).hiMs };
-  const at: CaseInstant = { loMs: shift(start, loMs).loMs, hiMs: shift(start, hiMs).hiMs };
+  const at = settled === null ? found.at : shift(found.start, settled);
   const gap: Gap = {
     seq: noticed.seq,
     cause: found.cause,
-    at: start,
-    loMs,
-    hiMs,
+    at: found.start,
+    loMs: settled ?? found.gap.loMs,
+    hiMs: settled ?? found.gap.hiMs,
     settled: settled !== null,
     untrusted: settled === null && found.gap.untrusted,
   };
   const { stamp } = noticed;
-  const anchor = { stamp, at, latest: stamp };
+  const anchor = { stamp, at, latest: later(stamp, state.anchor.latest) };
   return { state: { ...state, anchor, gaps: [...state.gaps, gap] }, at };
 }
 
@@ -65,6 +69,21 @@ type GapFound = Extract<CaseEvent, { type: 'gap-found' }>;
 function isAfter(stamp: Stamp, other: Stamp): boolean {
   if (stamp.runId !== other.runId) return false;
   return stamp.monoMs === other.monoMs ? stamp.wallMs > other.wallMs : stamp.monoMs > other.monoMs;
+}
+
+/** The later of two readings by the clock that nobody moves; the first where that does not tell. */
+function later(stamp: Stamp, other: Stamp): Stamp {
+  return other.runId === stamp.runId && other.monoMs > stamp.monoMs ? other : stamp;
+}
+
+/**
+ * The anchor with `before` as its latest reading. The clocks go on being compared with the anchor
+ * itself: a slip too small to be told at `before` counts in the gap that follows.
+ */
+function watchedUpTo(anchor: AxisAnchor, before: Stamp): AxisAnchor {
+  const seen = place(anchor, before);
+  if (seen.cause !== null) return { stamp: before, at: seen.at, latest: before };
+  return { ...anchor, latest: later(before, anchor.latest) };
 }
 
 /** A gap that the heartbeat saw: the axis runs exactly up to `before`, then has the gap. */
@@ -80,7 +99,7 @@ export function applyGap(
   const isPast = isSame ? isAfter(anchor.stamp, before) : after.runId === anchor.stamp.runId;
   // An event between the two beats, or in the new run, has already moved the anchor past this gap.
   if (isPast && after.runId === anchor.stamp.runId) return state;
-  const upTo = isPast ? anchor : { stamp: before, at: place(anchor, before).at, latest: before };
+  const upTo = isPast ? anchor : watchedUpTo(anchor, before);
   const found = place(upTo, after);
   if (found.cause === null) return state;
   const noticed = { seq: recorded.seq, stamp: after };

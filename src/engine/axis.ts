@@ -1,21 +1,30 @@
 /**
  * Places stamps on the case axis. Inside one browser run the monotonic clock measures, as long as
- * the wall clock agrees within {@link CLOCKS_AGREE_MS}. Where they disagree, or a run ended in
- * between, the length is an interval: not shorter than what the monotonic clock counted, not longer
- * than what the wall clock shows. If the wall clock went back inside a run, monotonic wins.
+ * the wall clock agrees within {@link CLOCKS_AGREE_MS}, counted from the anchor: the last place at
+ * which the clocks were taken to agree, not the reading before, so that many small slips add up.
+ * Where they disagree one of them is right, and the length lies between what the two counted. A wall
+ * clock that went back behind its own latest reading is the wrong one: then monotonic wins. Between
+ * two runs only the wall clock counts; where it went back meanwhile, nobody knows how long it was,
+ * and there is no upper end.
  * Input: stamps in whole milliseconds. Output: places on the axis, in milliseconds.
  */
 import { caseMs, durationMs } from '../base/units.ts';
 import type { AxisAnchor, CaseInstant, Elapsed, GapCause, Stamp } from './types.ts';
 
-/** The two clocks count as agreeing up to this difference. A design choice of this project. */
+/**
+ * The two clocks count as agreeing up to this difference from the anchor. A design choice of this
+ * project: a drift of 20 ppm, as between a disciplined clock and a good quartz, comes to 216 ms in
+ * three hours and is passed over; a slip that people could see in whole seconds is not.
+ */
 export const CLOCKS_AGREE_MS = 250;
 
 /** Where a stamp lies, and why that is not exact if it is not. */
 export interface Placed {
   readonly at: CaseInstant;
   readonly cause: GapCause | null;
-  /** Length added by the disagreement alone: [0, 0] when exact. */
+  /** Where the gap begins: so far the case was watched. The place itself when there is none. */
+  readonly start: CaseInstant;
+  /** Length of the gap: [0, 0] when exact, no upper end when it is not trusted. */
   readonly gap: { readonly loMs: number; readonly hiMs: number; readonly untrusted: boolean };
 }
 
@@ -24,42 +33,112 @@ const NO_GAP = { loMs: 0, hiMs: 0, untrusted: false } as const;
 /** The first place on the axis. */
 export const AXIS_START: CaseInstant = { loMs: caseMs(0), hiMs: caseMs(0) };
 
+/** Moves both ends of a place, each by its own length (may be negative). */
+function widen(at: CaseInstant, by: { readonly loMs: number; readonly hiMs: number }): CaseInstant {
+  const { loMs, hiMs, behind } = at;
+  return {
+    loMs: caseMs(loMs + by.loMs),
+    hiMs: caseMs(hiMs + by.hiMs),
+    ...(behind && { behind: { gaps: behind.gaps, hiMs: caseMs(behind.hiMs + by.hiMs) } }),
+  };
+}
+
 /** Moves a place by a known length (may be negative). */
 export function shift(at: CaseInstant, byMs: number): CaseInstant {
-  return { loMs: caseMs(at.loMs + byMs), hiMs: caseMs(at.hiMs + byMs) };
+  return widen(at, { loMs: byMs, hiMs: byMs });
+}
+
+const openGaps = ({ behind }: CaseInstant): number => behind?.gaps ?? 0;
+
+/** The upper end, with every gap of unknown length counted as none. */
+export const knownHiMs = ({ behind, hiMs }: CaseInstant): number => behind?.hiMs ?? hiMs;
+
+/** The place behind a gap of unknown length that begins at `start`. */
+function behindOpenGap(start: CaseInstant, byLoMs: number): CaseInstant {
+  return {
+    loMs: caseMs(start.loMs + byLoMs),
+    hiMs: caseMs(Number.POSITIVE_INFINITY),
+    behind: { gaps: openGaps(start) + 1, hiMs: caseMs(knownHiMs(start)) },
+  };
+}
+
+/**
+ * Orders two places by their upper ends, those behind more gaps of unknown length later; below 0 when
+ * `a` is the earlier one. Places of one case keep the order in which they were pressed.
+ */
+export function compareHi(a: CaseInstant, b: CaseInstant): number {
+  return openGaps(a) - openGaps(b) || knownHiMs(a) - knownHiMs(b);
+}
+
+/** The same text for two places exactly when they are the same. */
+export function placeKey(at: CaseInstant): string {
+  const gaps = openGaps(at);
+  return `${at.loMs}-${knownHiMs(at)}${gaps === 0 ? '' : `+${gaps}`}`;
+}
+
+/** Longer than anything that a protocol bounds, and still exact to the millisecond. */
+const OPEN_GAP_STAND_IN_MS = 1e12;
+
+/**
+ * The upper end as a finite number, for sums that infinity would spoil: a gap of unknown length
+ * stands as one in which every maximum has passed.
+ */
+export function finiteHiMs(at: CaseInstant): number {
+  return knownHiMs(at) + openGaps(at) * OPEN_GAP_STAND_IN_MS;
+}
+
+/** Places a stamp of another run: what the old one counted up to its latest reading is known. */
+function placeInOtherRun(anchor: AxisAnchor, stamp: Stamp): Placed {
+  const { latest } = anchor;
+  const knownMs = Math.max(0, latest.monoMs - anchor.stamp.monoMs);
+  const start = shift(anchor.at, knownMs);
+  // Too small to be told while the run went on; dropped at each reload, it would add up.
+  const slipMs = latest.wallMs - anchor.stamp.wallMs - knownMs;
+  const sinceMs = stamp.wallMs - latest.wallMs;
+  const byLoMs = Math.min(0, slipMs);
+  if (sinceMs < 0) {
+    const gap = { loMs: 0, hiMs: Number.POSITIVE_INFINITY, untrusted: true };
+    return { at: behindOpenGap(start, byLoMs), cause: 'closed', start, gap };
+  }
+  const gap = { loMs: 0, hiMs: sinceMs + Math.max(0, slipMs), untrusted: false };
+  return { at: widen(start, { loMs: byLoMs, hiMs: gap.hiMs }), cause: 'closed', start, gap };
 }
 
 /** Places `stamp` on the axis as seen from `anchor`. */
 export function place(anchor: AxisAnchor, stamp: Stamp): Placed {
-  if (stamp.runId !== anchor.stamp.runId) {
-    // What the old run counted up to its latest record is known; only the rest is a gap.
-    const sinceMs = stamp.wallMs - anchor.latest.wallMs;
-    const knownMs = Math.max(0, anchor.latest.monoMs - anchor.stamp.monoMs);
-    const gap = { loMs: 0, hiMs: Math.max(0, sinceMs), untrusted: sinceMs < 0 };
-    return { at: widen(shift(anchor.at, knownMs), gap), cause: 'closed', gap };
-  }
+  if (stamp.runId !== anchor.stamp.runId) return placeInOtherRun(anchor, stamp);
   const wallMs = stamp.wallMs - anchor.stamp.wallMs;
   const monoMs = Math.max(0, stamp.monoMs - anchor.stamp.monoMs);
   const driftMs = wallMs - monoMs;
-  const at = shift(anchor.at, monoMs);
-  if (driftMs > CLOCKS_AGREE_MS) {
-    const gap = { loMs: 0, hiMs: driftMs, untrusted: false };
-    return { at: widen(at, gap), cause: 'asleep-or-moved', gap };
+  const byMono = shift(anchor.at, monoMs);
+  if (Math.abs(driftMs) <= CLOCKS_AGREE_MS) {
+    return { at: byMono, cause: null, start: byMono, gap: NO_GAP };
   }
-  return { at, cause: driftMs < -CLOCKS_AGREE_MS ? 'moved-back' : null, gap: NO_GAP };
+  if (driftMs > 0) {
+    const gap = { loMs: 0, hiMs: driftMs, untrusted: false };
+    return { at: widen(byMono, gap), cause: 'asleep-or-moved', start: byMono, gap };
+  }
+  if (stamp.wallMs < anchor.latest.wallMs) {
+    return { at: byMono, cause: 'moved-back', start: byMono, gap: NO_GAP };
+  }
+  // The slower clock may be the right one; but what was watched up to the latest reading stands.
+  const watchedMs = Math.min(monoMs, Math.max(0, anchor.latest.monoMs - anchor.stamp.monoMs));
+  const start = shift(anchor.at, Math.max(wallMs, watchedMs));
+  const gap = { loMs: 0, hiMs: monoMs - Math.max(wallMs, watchedMs), untrusted: false };
+  return { at: widen(start, gap), cause: 'moved-back', start, gap };
 }
 
-function widen(
-  at: CaseInstant,
-  gap: { readonly loMs: number; readonly hiMs: number },
-): CaseInstant {
-  return { loMs: caseMs(at.loMs + gap.loMs), hiMs: caseMs(at.hiMs + gap.hiMs) };
-}
-
-/** Time from one place to a later one. Intervals between the two add up; nothing is negative. */
+/**
+ * Time from one place to a later one. Intervals between the two add up; nothing is negative. There is
+ * no upper end (Infinity) when a gap of unknown length lies between them.
+ */
 export function elapsed(from: CaseInstant, to: CaseInstant): Elapsed {
   const lo = Math.max(0, to.loMs - from.loMs);
-  return { loMs: durationMs(lo), hiMs: durationMs(Math.max(lo, to.hiMs - from.hiMs)) };
+  const hi =
+    openGaps(to) > openGaps(from)
+      ? Number.POSITIVE_INFINITY
+      : Math.max(lo, knownHiMs(to) - knownHiMs(from));
+  return { loMs: durationMs(lo), hiMs: durationMs(hi) };
 }
 
 /** True when `elapsed` is known to the millisecond. */

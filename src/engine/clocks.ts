@@ -3,7 +3,7 @@
  * started together are one clock with several subjects. Times in ms.
  */
 import type { Protects } from '../protocol/types.ts';
-import { elapsed } from './axis.ts';
+import { elapsed, placeKey } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
 import type { Instance, Layout } from './layout.ts';
 import type { StatusReader } from './status.ts';
@@ -107,7 +107,7 @@ export function clocksOf(
   ].filter((r) => r !== null);
   const groups = new Map<string, { first: Running; subjects: SubjectId[] }>();
   for (const r of running) {
-    const key = `${r.clock.of}#${r.since.loMs}-${r.since.hiMs}${r.heldBy}`;
+    const key = `${r.clock.of}#${placeKey(r.since)}${r.heldBy}`;
     const group = groups.get(key);
     if (!group) groups.set(key, { first: r, subjects: [r.subject] });
     else if (!group.subjects.includes(r.subject)) group.subjects.push(r.subject);

@@ -93,5 +93,5 @@ export function cuesOf(state: CaseState, clocks: readonly Clock[]): Cue[] {
         };
       }),
     )
-    .sort((a, b) => a.dueInMs - b.dueInMs);
+    .sort((a, b) => (a.dueInMs === b.dueInMs ? 0 : a.dueInMs - b.dueInMs));
 }

@@ -3,7 +3,7 @@
  * not before the moments it depends on and not past those that depend on it. Times in ms.
  */
 import { err, ok, type Result } from '../base/result.ts';
-import { shift } from './axis.ts';
+import { compareHi, shift } from './axis.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { type Layout, layoutOf } from './layout.ts';
@@ -27,7 +27,7 @@ export function decideRetime(
   const to = shift(momentOf(log, press), byMs);
   if (to.loMs < floorMs(log, press)) return err(refusal('moves-before-its-start', values));
   // Written so that what is no number is refused as well.
-  if (!(to.hiMs <= nowOf(log.state, now).hiMs)) return err(refusal('moves-past-now', values));
+  if (!(compareHi(to, nowOf(log.state, now)) <= 0)) return err(refusal('moves-past-now', values));
   const event: CaseEvent = { type: 'press-retimed', press, byMs };
   const batch = recordPress({ log, events: [event], stamp: now, by: null });
   const after = replay([...log.records, ...batch]);

@@ -3,7 +3,7 @@
  * early, to move it on when its set time is over, or to put it away. A tooth rests between two
  * exposures, so the next one is the first in the walk whose tooth has rested. Times in ms.
  */
-import { elapsed } from './axis.ts';
+import { compareHi, elapsed } from './axis.ts';
 import { credited, exposureNeeds } from './exposures.ts';
 import { type Instance, surfacePlans } from './layout.ts';
 import type { Draft, Scene } from './offer-draft.ts';
@@ -43,7 +43,7 @@ function lastLight(scene: Scene, subject: string): CaseInstant | null {
     .map((i) => scene.state.lightEnds[i.key])
     .filter((at) => at !== undefined);
   return ends.reduce<CaseInstant | null>(
-    (latest, at) => (latest === null || at.hiMs > latest.hiMs ? at : latest),
+    (latest, at) => (latest === null || compareHi(at, latest) > 0 ? at : latest),
     null,
   );
 }

@@ -8,6 +8,7 @@
 import { compileNetwork, type Network } from '../temporal/compile-network.ts';
 import type { Constraint } from '../temporal/constraint.ts';
 import { rangeOf, type Solution, solveFixed } from '../temporal/solve.ts';
+import { finiteHiMs } from './axis.ts';
 import { type CaseBound, caseBounds, type Moment, usualPaceMs } from './case-bounds.ts';
 import { edgeInstant } from './edge-instant.ts';
 import type { Layout } from './layout.ts';
@@ -65,8 +66,8 @@ function fixedMoments(state: CaseState, layout: Layout): Float64Array {
     const skippedAt = run.status === 'skipped' ? run.endedAt : null;
     const startedAt = skippedAt ?? edgeInstant(run, 'start');
     const endedAt = skippedAt ?? edgeInstant(run, 'end');
-    if (startedAt) fixed[2 * i] = startedAt.hiMs;
-    if (endedAt) fixed[2 * i + 1] = endedAt.hiMs;
+    if (startedAt) fixed[2 * i] = finiteHiMs(startedAt);
+    if (endedAt) fixed[2 * i + 1] = finiteHiMs(endedAt);
   });
   return fixed;
 }
@@ -81,7 +82,7 @@ export function solveCase(state: CaseState, layout: Layout, now: CaseInstant): S
     fixedKnown.set(state, fixedAtMs);
   }
   const network = networkOf(state, layout);
-  return solveFixed({ network, fixedAtMs, nowMs: now.hiMs, onBroken: 'relax' });
+  return solveFixed({ network, fixedAtMs, nowMs: finiteHiMs(now), onBroken: 'relax' });
 }
 
 /** Latest place of one moment of one instance that keeps what can be kept; Infinity if free. */

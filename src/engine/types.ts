@@ -16,15 +16,22 @@ export interface Stamp {
   readonly runId: string;
 }
 
-/** A place on the case axis: not before `loMs`, not after `hiMs`. Equal when it is exact. */
+/**
+ * A place on the case axis: not before `loMs`, not after `hiMs`. Equal when it is exact. Two places
+ * are compared through `axis.ts`, since `hiMs` may be infinite.
+ */
 export interface CaseInstant {
   readonly loMs: CaseMs;
+  /** Infinity behind a gap whose length nobody knows. */
   readonly hiMs: CaseMs;
+  /** Only there: behind how many such gaps, and the upper end with each of them counted as none. */
+  readonly behind?: { readonly gaps: number; readonly hiMs: CaseMs };
 }
 
 /** A length of time known only as an interval; `loMs === hiMs` when exact. */
 export interface Elapsed {
   readonly loMs: DurationMs;
+  /** Infinity over a gap whose length nobody knows. */
   readonly hiMs: DurationMs;
 }
 
@@ -224,7 +231,7 @@ export interface Breach {
   readonly of: string;
   readonly what: 'step' | 'window';
   readonly subject: SubjectId;
-  /** By how much at least, in ms (passes for `passes-over`). Judged min by lo, max by hi. */
+  /** In ms (passes for `passes-over`). Judged min by lo, max by hi: Infinity when nobody knows. */
   readonly by: number;
   readonly at: CaseInstant;
   readonly press: number;
@@ -244,7 +251,7 @@ export interface Gap {
   readonly loMs: number;
   readonly hiMs: number;
   readonly settled: boolean;
-  /** The wall clock was behind after the gap, so the upper end is unknown. */
+  /** The wall clock was behind after the gap, so there is no upper end: `hiMs` is Infinity. */
   readonly untrusted: boolean;
 }
 
@@ -325,7 +332,7 @@ export type Offer = {
   readonly of?: number;
   /** Not wanted before this much more time (0 when it is wanted now), judged by lo. */
   readonly dueInMs: number;
-  /** Time left until a window or a maximum is broken, judged by hi; null when nothing binds it. */
+  /** Time left until a window or a maximum is broken, judged by hi (may be -Infinity); null when nothing binds it. */
   readonly slackMs: number | null;
   /** What binds it: a window id or the step's own maximum. */
   readonly boundBy: string | null;
@@ -360,7 +367,7 @@ export interface Cue {
   readonly of: string;
   readonly subjects: readonly SubjectId[];
   readonly priority: 'low' | 'medium' | 'high';
-  /** Negative when it is past. */
+  /** Negative when it is past; -Infinity when nobody knows for how long. */
   readonly dueInMs: number;
   readonly acknowledged: boolean;
 }

@@ -9,7 +9,7 @@ import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { type CalendarEvent, calendarText } from './calendar.ts';
 import { utcWords } from './export-words.ts';
 import { hashUuid } from './hash-uuid.ts';
-import type { RecordFacts } from './record-types.ts';
+import type { EdgeFact, RecordFacts } from './record-types.ts';
 import { utc } from './utc.ts';
 
 /** Shortest wait before the finishing visit. Common practice, no source. */
@@ -35,10 +35,19 @@ const latest = (all: readonly number[]): number | null =>
 
 const ms = (utcText: string): number => Date.parse(utcText);
 
+/**
+ * The latest that an edge can have been, by the wall clock. Where nobody knows, what the tablet
+ * showed at its press, or what is known at least: the later of the two.
+ */
+const latestMs = ({ at, pressed }: EdgeFact): number =>
+  at.toUtc === null
+    ? Math.max(ms(at.fromUtc), ms(pressed?.pressedUtc ?? at.fromUtc))
+    : ms(at.toUtc);
+
 /** When the last exposure ended at the latest, by the wall clock. */
 function lastExposureMs(facts: RecordFacts): number | null {
   const exposed = facts.steps.filter((s) => s.action === 'expose' && s.exposures.length > 0);
-  return latest(exposed.flatMap((s) => (s.end ? [ms(s.end.at.toUtc)] : [])));
+  return latest(exposed.flatMap((s) => (s.end ? [latestMs(s.end)] : [])));
 }
 
 function finishingNotBeforeMs(facts: RecordFacts): number | null {
@@ -48,7 +57,9 @@ function finishingNotBeforeMs(facts: RecordFacts): number | null {
   const holds = facts.windows.filter((w) => w.protects === 'hold' && w.closed === null);
   return latest([
     ...(exposedMs === null ? [] : [exposedMs + FINISHING_AFTER_MS]),
-    ...holds.flatMap((w) => (w.minMs === null ? [] : [ms(w.opened.toUtc) + w.minMs])),
+    ...holds.flatMap((w) =>
+      w.minMs === null ? [] : [latestMs({ at: w.opened, pressed: null }) + w.minMs],
+    ),
   ]);
 }
 
@@ -61,7 +72,7 @@ export function caseDates(
   const plannedMs = facts.scheduledFor === null ? openedMs : ms(facts.scheduledFor);
   // Once it was signed, the appointment was when it was, not when it was planned.
   const appointment = facts.signOff
-    ? { startMs: openedMs, endMs: Math.max(openedMs, ms(facts.signOff.at.toUtc)) }
+    ? { startMs: openedMs, endMs: Math.max(openedMs, latestMs(facts.signOff)) }
     : { startMs: plannedMs, endMs: plannedMs + APPOINTMENT_MS };
   const notBeforeMs = finishingNotBeforeMs(facts);
   const proposedMs = notBeforeMs === null ? null : Math.ceil(notBeforeMs / QUARTER_MS) * QUARTER_MS;

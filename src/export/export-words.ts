@@ -23,8 +23,9 @@ export function secondsWords(ms: number): string {
   return `${ms / MS_PER_SECOND} s`;
 }
 
-/** `20 s`, or `20 s to 27 s` when the clocks left it open. */
+/** `20 s`, `20 s to 27 s` when the clocks left it open, `at least 20 s` when nobody knows. */
 export function lengthWords({ loMs, hiMs }: LengthFact): string {
+  if (hiMs === null) return `at least ${secondsWords(loMs)}`;
   return loMs === hiMs ? secondsWords(loMs) : `${secondsWords(loMs)} to ${secondsWords(hiMs)}`;
 }
 
@@ -59,6 +60,7 @@ export function utcWords(utcText: string): string {
 
 /** One instant, or the two that it lies between. */
 export function instantWords({ fromUtc, toUtc }: InstantFact): string {
+  if (toUtc === null) return `${utcWords(fromUtc)} or later`;
   return fromUtc === toUtc ? utcWords(fromUtc) : `${utcWords(fromUtc)} to ${utcWords(toUtc)}`;
 }
 
@@ -74,19 +76,23 @@ export function subjectsWords(subjects: readonly string[]): string {
     .join(', ');
 }
 
+/** By how much a bound was not kept; null when it may be any length. */
+export const byWords = (ms: number | null): string =>
+  ms === null ? 'an unknown time' : secondsWords(ms);
+
 /** `short of the minimum by 2 s`. */
 export function breachWords({ kind, by }: Pick<BreachFact, 'kind' | 'by'>): string {
   switch (kind) {
     case 'short':
-      return `short of the minimum by ${secondsWords(by)}`;
+      return `short of the minimum by ${byWords(by)}`;
     case 'over':
-      return `over the maximum by ${secondsWords(by)}`;
+      return `over the maximum by ${byWords(by)}`;
     case 'early':
-      return `closed before its minimum by ${secondsWords(by)}`;
+      return `closed before its minimum by ${byWords(by)}`;
     case 'late':
-      return `outside the window by ${secondsWords(by)}`;
+      return `outside the window by ${byWords(by)}`;
     case 'exposure-short':
-      return `exposure given short by ${secondsWords(by)}`;
+      return `exposure given short by ${byWords(by)}`;
     case 'passes-over':
       return by === 1 ? '1 pass over the limit' : `${by} passes over the limit`;
     default:
@@ -158,7 +164,8 @@ export function gapLine({ at, cause, length, isSettled, isUntrusted }: GapFact):
 export function marginWords(window: WindowFact): string {
   const side = (name: string, limitMs: number | null, marginMs: number | null): string => {
     if (limitMs === null) return '';
-    const margin = marginMs === null ? 'open' : `margin ${secondsWords(marginMs)}`;
+    const none = window.closed === null ? 'open' : 'margin not known';
+    const margin = marginMs === null ? none : `margin ${secondsWords(marginMs)}`;
     return `${name} ${secondsWords(limitMs)}, ${margin}`;
   };
   return joined(

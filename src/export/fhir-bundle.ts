@@ -31,7 +31,7 @@ import {
   URI,
 } from './fhir-parts.ts';
 import { hashUuid } from './hash-uuid.ts';
-import type { RecordFacts, StepFact, UnitFact } from './record-types.ts';
+import type { InstantFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
 
 type Ids = (name: string) => string;
 
@@ -59,7 +59,7 @@ function stepsOf(facts: RecordFacts, unit: UnitFact): StepFact[] {
 }
 
 /** Done by the case that this one goes on from. */
-const isEarlier = (s: StepFact): boolean => s.end !== null && s.end.at.hiMs < 0;
+const isEarlier = (s: StepFact): boolean => (s.end?.at.hiMs ?? 0) < 0;
 
 /** Stopped when light that was asked for was left out: the unit was set aside, or the work ended. */
 function statusOf(facts: RecordFacts, steps: readonly StepFact[]): string {
@@ -75,7 +75,9 @@ function performedPeriod(facts: RecordFacts, steps: readonly StepFact[]): FhirOb
   const starts = own.flatMap((s) => (s.start ? [s.start.at] : []));
   const ends = own.flatMap((s) => (s.end ? [s.end.at] : []));
   const first = starts.toSorted((a, b) => a.loMs - b.loMs)[0];
-  const last = ends.toSorted((a, b) => b.hiMs - a.hiMs)[0];
+  // An end that nobody knows may be the last: R4 leaves the end of a period out then.
+  const late = ({ hiMs }: InstantFact): number => hiMs ?? Number.MAX_VALUE;
+  const last = ends.toSorted((a, b) => late(b) - late(a))[0];
   return period(first, facts.signOff ? last : undefined);
 }
 

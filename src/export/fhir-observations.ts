@@ -15,7 +15,14 @@ import {
   surfaceCoding,
   toothSite,
 } from './fhir-parts.ts';
-import type { LengthFact, RecordFacts, StepFact, VoidedFact, WindowFact } from './record-types.ts';
+import type {
+  ExposureFact,
+  LengthFact,
+  RecordFacts,
+  StepFact,
+  VoidedFact,
+  WindowFact,
+} from './record-types.ts';
 
 /** What an Observation hangs on. */
 export interface ObservationLinks {
@@ -109,7 +116,7 @@ function surfaceComponents(step: StepFact): FhirObject[] {
 /** Exposure given over all surfaces; time elapsed for anything else that is timed. */
 function measured(step: StepFact): LengthFact | null {
   if (step.action !== 'expose') return step.status === 'skipped' ? null : step.elapsed;
-  const sum = (pick: (given: LengthFact) => number): number =>
+  const sum = (pick: (given: ExposureFact['given']) => number): number =>
     step.exposures.reduce((ms, e) => ms + pick(e.given), 0);
   return { loMs: sum((g) => g.loMs), hiMs: sum((g) => g.hiMs) };
 }

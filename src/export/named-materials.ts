@@ -4,6 +4,7 @@
  * was named counts for the first.
  */
 import { gs1Elements } from '../calc/udi/gs1.ts';
+import { compareHi } from '../engine/axis.ts';
 import type { CaseLog } from '../engine/log.ts';
 import type { MaterialLot } from '../engine/material-types.ts';
 import type { CaseState } from '../engine/types.ts';
@@ -41,7 +42,7 @@ function usesOf(state: CaseState, slot: string, named: readonly Named[]) {
     const [step, subject] = [key.slice(0, at), key.slice(at + 1)];
     const began = run.startedAt ?? run.endedAt;
     if (!asking.has(step) || run.status === 'skipped' || began === null) return [];
-    const lot = named.findLastIndex((n) => n.at.loMs <= began.hiMs);
+    const lot = named.findLastIndex((n) => compareHi(n.at, began) <= 0);
     return [{ lot: Math.max(0, lot), use: { step, subject } }];
   });
 }

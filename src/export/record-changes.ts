@@ -1,7 +1,7 @@
 /** What was not kept, what was changed and what was written: facts in the order of the log. */
 import { unreachable } from '../base/assert.ts';
 import type { Recorded } from '../engine/types.ts';
-import { instantFact, type RecordFrame } from './record-frame.ts';
+import { instantFact, knownMs, lengthFact, type RecordFrame } from './record-frame.ts';
 import type {
   BreachFact,
   CorrectionFact,
@@ -20,7 +20,7 @@ export function breachFacts(frame: RecordFrame): BreachFact[] {
     title: (what === 'step' ? frame.steps : windows).get(of)?.title ?? of,
     subject,
     teeth: frame.teethOf(subject),
-    by,
+    by: knownMs(by),
     at: instantFact(frame, at),
     press,
   }));
@@ -97,7 +97,7 @@ export function gapFacts(frame: RecordFrame): GapFact[] {
     seq,
     cause,
     at: instantFact(frame, at),
-    length: { loMs, hiMs },
+    length: lengthFact({ loMs, hiMs }),
     isSettled: settled,
     isUntrusted: untrusted,
   }));

@@ -54,13 +54,18 @@ export function recordFrame(source: RecordSource): RecordFrame {
   };
 }
 
+/** A fact is plain data, which JSON can carry: what nobody knows is null there, not infinite. */
+export const knownMs = (ms: number): number | null => (Number.isFinite(ms) ? ms : null);
+
 /** A place on the case axis with its wall instants. */
 export function instantFact(frame: RecordFrame, { loMs, hiMs }: CaseInstant): InstantFact {
   const { openedWallMs } = frame;
-  return { loMs, hiMs, fromUtc: utc(openedWallMs + loMs), toUtc: utc(openedWallMs + hiMs) };
+  const toMs = knownMs(hiMs);
+  const toUtc = toMs === null ? null : utc(openedWallMs + toMs);
+  return { loMs, hiMs: toMs, fromUtc: utc(openedWallMs + loMs), toUtc };
 }
 
-/** A copy without brands. */
-export function lengthFact({ loMs, hiMs }: LengthFact): LengthFact {
-  return { loMs, hiMs };
+/** A length as a fact. */
+export function lengthFact(length: { readonly loMs: number; readonly hiMs: number }): LengthFact {
+  return { loMs: length.loMs, hiMs: knownMs(length.hiMs) };
 }

@@ -7,16 +7,15 @@ import { elapsed } from '../engine/axis.ts';
 import { traitsOf } from '../engine/event-traits.ts';
 import { exposureNeeds } from '../engine/exposures.ts';
 import { type Instance, layoutOf, surfacePlans } from '../engine/layout.ts';
-import type { InstanceKey, StepRun } from '../engine/types.ts';
+import type { Elapsed, InstanceKey, StepRun } from '../engine/types.ts';
 import { readerOf } from '../engine/view.ts';
 import type { Step } from '../protocol/types.ts';
 import type { Touch } from './press-log.ts';
-import { instantFact, lengthFact, type RecordFrame } from './record-frame.ts';
+import { instantFact, knownMs, lengthFact, type RecordFrame } from './record-frame.ts';
 import type {
   AskedFact,
   EdgeFact,
   ExposureFact,
-  LengthFact,
   StepFact,
   SurfaceFact,
   UndoneFact,
@@ -68,7 +67,7 @@ function exposureFacts(frame: RecordFrame, { run, touches }: Ran): ExposureFact[
       surface,
       position,
       setMs,
-      given: lengthFact(given),
+      given: { loMs: given.loMs, hiMs: given.hiMs },
       onAt: onAt ? instantFact(frame, onAt) : null,
       on: on ? frame.presses.pressed(on.press) : null,
       off: off ? frame.presses.pressed(off.press) : null,
@@ -96,11 +95,11 @@ function surfaceFacts(
   });
 }
 
-function judged(run: StepRun, asked: AskedFact, took: LengthFact | null) {
+function judged(run: StepRun, asked: AskedFact, took: Elapsed | null) {
   if (took === null || run.status !== 'done') return { shortByMs: 0, overByMs: 0 };
   return {
     shortByMs: asked.minMs === null ? 0 : Math.max(0, asked.minMs - took.loMs),
-    overByMs: asked.maxMs === null ? 0 : Math.max(0, took.hiMs - asked.maxMs),
+    overByMs: asked.maxMs === null ? 0 : knownMs(Math.max(0, took.hiMs - asked.maxMs)),
   };
 }
 
@@ -112,8 +111,7 @@ function stepFact(frame: RecordFrame, ran: Ran): StepFact {
   const step = frame.steps.get(id);
   // What was asked of this very subject: some times differ by the class of its ceramic.
   const asked = askedOf(layoutOf(frame.state).byKey.get(key)?.step ?? step);
-  const took =
-    run.startedAt && run.endedAt ? lengthFact(elapsed(run.startedAt, run.endedAt)) : null;
+  const took = run.startedAt && run.endedAt ? elapsed(run.startedAt, run.endedAt) : null;
   const options = step?.action.kind === 'choose' ? step.action.options : [];
   const by = frame.spec.people.find((p) => p.id === run.by)?.label ?? run.by;
   return {
@@ -127,7 +125,7 @@ function stepFact(frame: RecordFrame, ran: Ran): StepFact {
     status: run.status,
     by,
     ...edges(frame, ran),
-    elapsed: took,
+    elapsed: took && lengthFact(took),
     asked,
     ...judged(run, asked, took),
     counts: run.counts.map((c) => instantFact(frame, c)),

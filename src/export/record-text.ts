@@ -2,6 +2,7 @@
 import { type AgainstPlan, againstPlanLines } from './against-plan.ts';
 import {
   breachLine,
+  byWords,
   chainLine,
   correctionLine,
   GOVERN,
@@ -162,7 +163,7 @@ function happenedWords(step: StepFact): string | null {
 
 function stepLine(step: StepFact): string {
   const at = step.end?.at ?? step.start?.at;
-  const over = step.overByMs > 0 ? `over the maximum by ${secondsWords(step.overByMs)}` : null;
+  const over = step.overByMs === 0 ? null : `over the maximum by ${byWords(step.overByMs)}`;
   const short =
     step.shortByMs > 0 ? `short of the minimum by ${secondsWords(step.shortByMs)}` : null;
   return told([

@@ -26,6 +26,7 @@ export interface DoneMark {
   readonly kind: 'span' | 'moment' | 'light';
   readonly from: LengthFact;
   readonly to: LengthFact;
+  readonly took: LengthFact;
   readonly isBroken: boolean;
   /** It no longer counts: a way back was taken. */
   readonly isVoided: boolean;
@@ -40,6 +41,8 @@ export interface WindowGauge {
   readonly fromMs: number;
   /** When the last of them was closed; null while one is open. */
   readonly to: LengthFact | null;
+  /** The longest that it may have lasted; null while it is open, and when nobody knows. */
+  readonly tookMs: number | null;
   readonly minMs: number | null;
   readonly maxMs: number | null;
   readonly state: WindowFact['state'];
@@ -88,7 +91,12 @@ export interface RecordTimeline {
   /** As planned, by window id; those of the mixes stand in their lanes. */
   readonly plannedWindows: Readonly<Record<string, readonly PlannedWindow[]>>;
   readonly changes: readonly ChangeMark[];
-  readonly gaps: readonly { readonly fromMs: number; readonly toMs: number }[];
+  /** `isOpenEnded`: nobody knows how long it was; it is drawn where it began. */
+  readonly gaps: readonly {
+    readonly fromMs: number;
+    readonly toMs: number;
+    readonly isOpenEnded: boolean;
+  }[];
   readonly compared: readonly Compared[];
 }
 
@@ -100,16 +108,23 @@ interface Told {
 
 const length = ({ loMs, hiMs }: LengthFact): LengthFact => ({ loMs, hiMs });
 
+/** How far something is drawn: to its latest end, or so far as it is known. */
+export const drawnToMs = ({ loMs, hiMs }: LengthFact): number => hiMs ?? loMs;
+
+/** An end that nobody knows is the latest. */
+const latestMs = ({ hiMs }: LengthFact): number => hiMs ?? Number.POSITIVE_INFINITY;
+
 function isBroken(facts: RecordFacts, { step, subject }: StepFact): boolean {
   return facts.breaches.some((b) => b.what === 'step' && b.of === step && b.subject === subject);
 }
 
-function lightMark(base: Omit<DoneMark, 'kind' | 'from' | 'to'>, exposure: ExposureFact) {
+function lightMark(base: Omit<DoneMark, 'kind' | 'from' | 'to' | 'took'>, exposure: ExposureFact) {
   if (exposure.onAt === null) return [];
   const { onAt, given, surface, position } = exposure;
-  const to = { loMs: onAt.loMs + given.loMs, hiMs: onAt.hiMs + given.hiMs };
+  const hiMs = onAt.hiMs === null ? null : onAt.hiMs + given.hiMs;
+  const to = { loMs: onAt.loMs + given.loMs, hiMs };
   const id = `${base.id}/${surface}/${position}/${onAt.loMs}`;
-  return [{ ...base, id, kind: 'light' as const, from: length(onAt), to }];
+  return [{ ...base, id, kind: 'light' as const, from: length(onAt), to, took: length(given) }];
 }
 
 function marksOf(facts: RecordFacts, fact: StepFact | VoidedFact): DoneMark[] {
@@ -128,15 +143,16 @@ function marksOf(facts: RecordFacts, fact: StepFact | VoidedFact): DoneMark[] {
   if (from === null) return [];
   const to = fact.end?.at ?? from;
   const kind = to.loMs === from.loMs ? 'moment' : 'span';
-  return [{ ...base, kind, from: length(from), to: length(to) }];
+  const took = length(fact.elapsed ?? { loMs: 0, hiMs: 0 });
+  return [{ ...base, kind, from: length(from), to: length(to), took }];
 }
 
 /** Subjects that one press stands for are one mark. */
 function together(marks: readonly DoneMark[]): DoneMark[] {
   const groups = new Map<string, DoneMark>();
   for (const mark of marks) {
-    const { step, kind, from, to } = mark;
-    const flags = `${mark.isBroken} ${mark.isVoided}`;
+    const { step, kind, from, to, took } = mark;
+    const flags = `${took.loMs} ${took.hiMs} ${mark.isBroken} ${mark.isVoided}`;
     const key = `${step} ${kind} ${from.loMs} ${from.hiMs} ${to.loMs} ${to.hiMs} ${flags}`;
     const known = groups.get(key);
     const subjects = [...(known?.subjects ?? []), ...mark.subjects];
@@ -154,11 +170,22 @@ function roleOf({ facts, protocol, planned }: Told, id: string): Role {
   return bar?.by ?? facts.people.find((p) => p.label === pressed)?.role ?? 'assistant';
 }
 
+function byLatest(a: LengthFact, b: LengthFact): number {
+  const [first, second] = [latestMs(a), latestMs(b)];
+  return first === second ? 0 : first - second;
+}
+
+/** The longest of several lengths; null when nobody knows one of them. */
+function longestMs(lengths: readonly LengthFact[]): number | null {
+  const most = Math.max(0, ...lengths.map(latestMs));
+  return Number.isFinite(most) ? most : null;
+}
+
 function gaugeOf(group: readonly WindowFact[]): WindowGauge[] {
   const [first] = group;
   if (first === undefined) return [];
   const closed = group.flatMap((w) => w.closed ?? []);
-  const last = closed.toSorted((a, b) => a.hiMs - b.hiMs).at(-1);
+  const last = closed.toSorted(byLatest).at(-1);
   const isOpen = closed.length < group.length;
   const isBad = group.some((w) => w.state === 'broken');
   return [
@@ -169,6 +196,7 @@ function gaugeOf(group: readonly WindowFact[]): WindowGauge[] {
       subjects: [...new Set(group.map((w) => w.subject))],
       fromMs: first.opened.loMs,
       to: isOpen || last === undefined ? null : length(last),
+      tookMs: isOpen ? null : longestMs(group.flatMap((w) => w.elapsed ?? [])),
       minMs: first.minMs,
       maxMs: first.judgedMaxMs,
       state: isBad ? 'broken' : isOpen ? 'open' : 'kept',
@@ -200,10 +228,11 @@ function mixLane(told: Told, marks: readonly DoneMark[], mix: RecordFacts['mixes
   const gauges = gaugesOf(told.facts.windows.filter((w) => mixOf(w) === mix.mix));
   const units = mix.units.map((u) => `unit:${u}`);
   const startMs = Math.min(...gauges.map((g) => g.fromMs));
-  const endMs = Math.max(...gauges.map((g) => g.to?.hiMs ?? Number.POSITIVE_INFINITY));
+  const endMs = Math.max(...gauges.map((g) => (g.to ? latestMs(g.to) : Number.POSITIVE_INFINITY)));
   const own = marks.filter(({ subjects, from }) =>
     subjects.every(
-      (s) => s === mix.mix || (units.includes(s) && from.loMs >= startMs && from.hiMs <= endMs),
+      (s) =>
+        s === mix.mix || (units.includes(s) && from.loMs >= startMs && latestMs(from) <= endMs),
     ),
   );
   const planned = barsIn(told, mix.mix);
@@ -276,7 +305,11 @@ function gapsOf({ gaps, signOff }: RecordFacts): RecordTimeline['gaps'] {
   const closedMs = signOff?.at.hiMs ?? Number.POSITIVE_INFINITY;
   return gaps
     .filter(({ at }) => at.loMs < closedMs)
-    .map(({ at, length: { hiMs } }) => ({ fromMs: at.loMs, toMs: at.loMs + hiMs }));
+    .map(({ at, length: { loMs, hiMs } }) => ({
+      fromMs: at.loMs,
+      toMs: at.loMs + (hiMs ?? loMs),
+      isOpenEnded: hiMs === null,
+    }));
 }
 
 function spanOf(spans: readonly { readonly fromMs: number; readonly toMs: number }[]) {
@@ -293,7 +326,7 @@ function comparedOf({ protocol, planned }: Told, marks: readonly DoneMark[]): Co
     const done = spanOf(
       marks
         .filter((m) => m.step === id && !m.isVoided)
-        .map((m) => ({ fromMs: m.from.loMs, toMs: m.to.hiMs })),
+        .map((m) => ({ fromMs: m.from.loMs, toMs: drawnToMs(m.to) })),
     );
     const expected = spanOf(bars.map((b) => ({ fromMs: b.startMs, toMs: b.endMs })));
     return done === null && expected === null ? [] : [{ step: id, title, planned: expected, done }];
@@ -309,7 +342,8 @@ export function recordTimeline(o: {
   const { frame, facts, planned } = o;
   const told: Told = { facts, protocol: frame.protocol, planned };
   const marks = together([...facts.voided, ...facts.steps].flatMap((s) => marksOf(facts, s)));
-  const doneEndMs = Math.max(0, facts.signOff?.at.hiMs ?? 0, ...marks.map((m) => m.to.hiMs));
+  const signedMs = facts.signOff ? drawnToMs(facts.signOff.at) : 0;
+  const doneEndMs = Math.max(0, signedMs, ...marks.map((m) => drawnToMs(m.to)));
   const gaps = gapsOf(facts);
   const endMs = Math.max(doneEndMs, planned?.endMs ?? 0, ...gaps.map((g) => g.toMs));
   const free = facts.windows.filter((w) => mixOf(w) === null);

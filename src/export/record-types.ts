@@ -18,18 +18,18 @@ import type { MaterialUse, Verification } from './export-source.ts';
 
 /** A place on the case axis, and the same by the tablet's wall clock at the opening. */
 export interface InstantFact {
-  /** Milliseconds from the opening of the case: not before, not after. */
+  /** Milliseconds from the opening of the case: not before, not after; null when nobody knows. */
   readonly loMs: number;
-  readonly hiMs: number;
-  /** ISO 8601, UTC. Equal when the instant is exact. */
+  readonly hiMs: number | null;
+  /** ISO 8601, UTC. Equal when the instant is exact; no end when nobody knows it. */
   readonly fromUtc: string;
-  readonly toUtc: string;
+  readonly toUtc: string | null;
 }
 
-/** A length of time; `loMs === hiMs` when it is exact. */
+/** A length of time; `loMs === hiMs` when it is exact, no upper end when nobody knows it. */
 export interface LengthFact {
   readonly loMs: number;
-  readonly hiMs: number;
+  readonly hiMs: number | null;
 }
 
 /** One press as it lies in the log. */
@@ -53,7 +53,8 @@ export interface ExposureFact {
   /** Position of the tip on the surface, from 1. */
   readonly position: number;
   readonly setMs: number;
-  readonly given: LengthFact;
+  /** Credited at most for as long as the light was set to, so its upper end is always known. */
+  readonly given: { readonly loMs: number; readonly hiMs: number };
   /** When the light went on. */
   readonly onAt: InstantFact | null;
   readonly on: PressFact | null;
@@ -99,8 +100,8 @@ export interface StepFact {
   readonly asked: AskedFact;
   /** By how much a timed step was at least shorter than its minimum. */
   readonly shortByMs: number;
-  /** By how much it was at most longer than its maximum. */
-  readonly overByMs: number;
+  /** By how much it was at most longer than its maximum; null when nobody knows. */
+  readonly overByMs: number | null;
   /** Coats or passes. */
   readonly counts: readonly InstantFact[];
   readonly exposures: readonly ExposureFact[];
@@ -146,7 +147,10 @@ export interface WindowFact {
   readonly judgedMaxMs: number | null;
   /** Shortest possible elapsed time less the minimum; negative is outside. */
   readonly marginOverMinMs: number | null;
-  /** Judged maximum less the longest possible elapsed time; negative is outside. */
+  /**
+   * Judged maximum less the longest possible elapsed time; negative is outside. Null as well when
+   * nobody knows how long it was: the window is told as broken then.
+   */
   readonly marginToMaxMs: number | null;
   readonly state: 'open' | 'kept' | 'broken';
 }
@@ -158,8 +162,8 @@ export interface BreachFact {
   readonly title: string;
   readonly subject: SubjectId;
   readonly teeth: readonly string[];
-  /** In ms; passes for `passes-over`. */
-  readonly by: number;
+  /** In ms; passes for `passes-over`. Null when it may be any length. */
+  readonly by: number | null;
   readonly at: InstantFact;
   readonly press: number;
 }

@@ -5,18 +5,19 @@
 import { elapsed } from '../engine/axis.ts';
 import { edgeInstant } from '../engine/edge-instant.ts';
 import type { WindowPair } from '../engine/layout.ts';
+import type { Elapsed } from '../engine/types.ts';
 import { windowMaxMs } from '../engine/window-bounds.ts';
-import { instantFact, lengthFact, type RecordFrame } from './record-frame.ts';
-import type { LengthFact, WindowFact } from './record-types.ts';
+import { instantFact, knownMs, lengthFact, type RecordFrame } from './record-frame.ts';
+import type { WindowFact } from './record-types.ts';
 
 function margins(
   limits: { readonly minMs: number | undefined; readonly maxMs: number | undefined },
-  took: LengthFact | null,
+  took: Elapsed | null,
 ) {
   const { minMs, maxMs } = limits;
   return {
     marginOverMinMs: took && minMs !== undefined ? took.loMs - minMs : null,
-    marginToMaxMs: took && maxMs !== undefined ? maxMs - took.hiMs : null,
+    marginToMaxMs: took && maxMs !== undefined ? knownMs(maxMs - took.hiMs) : null,
   };
 }
 
@@ -26,10 +27,12 @@ function windowFact(frame: RecordFrame, pair: WindowPair): WindowFact[] {
   const opened = edgeInstant(state.runs[from], window.from.edge);
   if (!opened) return [];
   const closed = edgeInstant(state.runs[to], window.to.edge);
-  const took = closed ? lengthFact(elapsed(opened, closed)) : null;
+  const took = closed ? elapsed(opened, closed) : null;
   const maxMs = windowMaxMs(state, pair);
   const margin = margins({ minMs: window.minMs?.value, maxMs }, took);
-  const isBroken = (margin.marginOverMinMs ?? 0) < 0 || (margin.marginToMaxMs ?? 0) < 0;
+  // Judged by the length itself: a margin that nobody knows is no margin that was kept.
+  const isOver = took !== null && maxMs !== undefined && took.hiMs > maxMs;
+  const isBroken = (margin.marginOverMinMs ?? 0) < 0 || isOver;
   return [
     {
       window: window.id,
@@ -42,7 +45,7 @@ function windowFact(frame: RecordFrame, pair: WindowPair): WindowFact[] {
       to,
       opened: instantFact(frame, opened),
       closed: closed ? instantFact(frame, closed) : null,
-      elapsed: took,
+      elapsed: took && lengthFact(took),
       minMs: window.minMs?.value ?? null,
       maxMs: window.maxMs?.value ?? null,
       judgedMaxMs: maxMs ?? null,

@@ -6,6 +6,7 @@
  * moments.
  */
 import { present, unreachable } from '../base/assert.ts';
+import { finiteHiMs } from '../engine/axis.ts';
 import {
   type BoundOrigin,
   type CaseBound,
@@ -211,7 +212,7 @@ class ActivityBuilder {
   #when({ key, edge }: Moment): When | null {
     const { state } = this.#draft.context;
     const known = edgeInstant(state.runs[key], edge);
-    if (known !== null) return { atMs: known.hiMs };
+    if (known !== null) return { atMs: finiteHiMs(known) };
     const made = this.#draft.made.get(key);
     if (made === undefined) return null;
     return edge === 'start' ? made.start : made.end;

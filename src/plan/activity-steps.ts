@@ -3,6 +3,7 @@
  * instances of one step that are pressed together (or one alone) and notes their moments.
  */
 import { present } from '../base/assert.ts';
+import { finiteHiMs } from '../engine/axis.ts';
 import { keepsHands } from '../engine/case-bounds.ts';
 import { type Instance, instanceKey } from '../engine/layout.ts';
 import type { StepRun } from '../engine/types.ts';
@@ -20,7 +21,7 @@ const runOf = (draft: ActivityDraft, instance: Instance): StepRun | undefined =>
 /** When something that runs was begun; null while it waits. */
 function begunAtMs(draft: ActivityDraft, instance: Instance): number | null {
   const run = runOf(draft, instance);
-  return run?.status === 'running' ? (run.startedAt?.hiMs ?? null) : null;
+  return run?.status === 'running' ? (run.startedAt ? finiteHiMs(run.startedAt) : null) : null;
 }
 
 /** Target of a dwell, kept inside its own bounds. */

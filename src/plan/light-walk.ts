@@ -3,6 +3,7 @@
  * has rested, then the order of the walk, exactly as the bar will offer it. Times in ms.
  */
 import { present } from '../base/assert.ts';
+import { finiteHiMs } from '../engine/axis.ts';
 import { exposureNeeds } from '../engine/exposures.ts';
 import { type Instance, surfacePlans } from '../engine/layout.ts';
 import type { Action, Surface } from '../protocol/types.ts';
@@ -26,7 +27,8 @@ function stopsOf(draft: ActivityDraft, instance: Instance, action: Expose): Stop
   return exposureNeeds(layout, instance, run).flatMap((need) => {
     const lit = run?.lit;
     const isLit = lit?.surface === need.surface && lit.position === need.position;
-    const givenMs = isLit && lit ? Math.min(lit.setMs, Math.max(0, nowMs - lit.since.hiMs)) : 0;
+    const givenMs =
+      isLit && lit ? Math.min(lit.setMs, Math.max(0, nowMs - finiteHiMs(lit.since))) : 0;
     const owedMs = need.owedMs - givenMs;
     if (owedMs <= 0) return [];
     const at = plans.findIndex((p) => p.surface === need.surface);
@@ -104,7 +106,7 @@ function noteLight(draft: ActivityDraft, instance: Instance, own: readonly numbe
   draft.made.set(instance.key, {
     entry: begun === null ? first : null,
     last,
-    start: begun === null ? { task: first, edge: 'lit' } : { atMs: begun.hiMs },
+    start: begun === null ? { task: first, edge: 'lit' } : { atMs: finiteHiMs(begun) },
     end,
     endedBy: 'self',
     ready: { from: end, minMs: 0 },

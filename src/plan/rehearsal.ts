@@ -106,7 +106,8 @@ class Runner {
   #look(): View {
     const view = viewOf(this.#log.state, this.#stamp);
     for (const cue of view.cues) {
-      const dueAtMs = view.at.loMs + cue.dueInMs;
+      // Where nobody knows since when, it counts from the moment at which that came out.
+      const dueAtMs = view.at.loMs + (Number.isFinite(cue.dueInMs) ? cue.dueInMs : 0);
       const before = this.#cues.get(cue.id);
       const hasSounded = cue.dueInMs <= 0 || (before?.hasSounded ?? false);
       this.#cues.set(cue.id, { cue, dueAtMs: before?.dueAtMs ?? dueAtMs, hasSounded });

@@ -24,7 +24,10 @@ function untilTurn(atMs: number, beatMs = SECOND_MS): number {
 function turnsOf(clock: Clock, beatMs?: number): number[] {
   const { elapsed, minMs, targetMs, maxMs } = clock;
   const bounds = [0, minMs, targetMs, maxMs].filter((ms) => ms !== null);
-  const passed = elapsed.hiMs > elapsed.loMs ? [elapsed.loMs, elapsed.hiMs] : [elapsed.loMs];
+  // An end that nobody knows shows no figure that could turn over.
+  const isOpenEnded = !Number.isFinite(elapsed.hiMs);
+  const isInterval = elapsed.hiMs > elapsed.loMs && !isOpenEnded;
+  const passed = isInterval ? [elapsed.loMs, elapsed.hiMs] : [elapsed.loMs];
   return bounds.flatMap((bound) => passed.map((ms) => untilTurn(bound - ms, beatMs)));
 }
 

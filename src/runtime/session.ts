@@ -217,9 +217,9 @@ export class Session {
     if (read.value.apart.length > 0) this.#reportApart(read.value);
     const lastSeen = await this.#lastSeen(caseId, log);
     const isRehearsal = log.state.opened.mode === 'rehearsal';
-    const realWallMs = this.#parts.clock.stamp().wallMs;
-    // A rehearsal at speed has run ahead of the device's clock and goes on from where it was.
-    const startWallMs = isRehearsal ? Math.max(lastSeen.wallMs, realWallMs) : realWallMs;
+    // Also for a rehearsal that ran ahead of the device's clock at speed: nobody knows how long it
+    // stood, so its gap has no upper end until people say.
+    const startWallMs = this.#parts.clock.stamp().wallMs;
     const clock = this.#caseClock(isRehearsal ? speed : 1, startWallMs);
     const by = log.records.findLast((r) => r.by !== null)?.by ?? '';
     const chair = this.#run({ caseId, log, by, clock, epoch, stored: read.value.entries });

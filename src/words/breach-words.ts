@@ -14,22 +14,28 @@ export function breachTitle(breach: Pick<Breach, 'of' | 'what'>, { protocol }: C
   return protocol.windows.find((w) => w.id === breach.of)?.title ?? breach.of;
 }
 
+/** In a record `by` is null where the engine has infinity: nobody knows how much it was. */
+type BreachBy = Pick<Breach, 'kind'> & { readonly by: number | null };
+
+const byWords = (by: number | null): string =>
+  by === null || !Number.isFinite(by) ? words.unknown : formatWords(by, 'up');
+
 /** "over the limit by 6 s", "exposure short by 3 s", "outside the window by 12 s". */
-export function breachAmount({ kind, by }: Pick<Breach, 'kind' | 'by'>): string {
-  if (kind === 'passes-over') return words.passesOver(by);
-  return words.amount[kind](formatWords(by, 'up'));
+export function breachAmount({ kind, by }: BreachBy): string {
+  if (kind === 'passes-over') return words.passesOver(by ?? 0);
+  return words.amount[kind](byWords(by));
 }
 
 /** The same for a narrow cell: "6 s over". */
-export function breachShort({ kind, by }: Pick<Breach, 'kind' | 'by'>): string {
-  if (kind === 'passes-over') return words.passesOver(by);
-  const span = formatWords(by, 'up');
+export function breachShort({ kind, by }: BreachBy): string {
+  if (kind === 'passes-over') return words.passesOver(by ?? 0);
+  const span = byWords(by);
   return kind === 'over' || kind === 'late' ? words.over(span) : words.short(span);
 }
 
 /** "21: Etching gel on enamel, over the limit by 6 s". */
 export function breachWords(
-  breach: Pick<Breach, 'kind' | 'of' | 'what' | 'subject' | 'by'>,
+  breach: BreachBy & Pick<Breach, 'of' | 'what' | 'subject'>,
   naming: CaseNaming,
 ): string {
   const subject = subjectLabel(breach.subject, naming.spec);

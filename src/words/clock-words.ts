@@ -21,10 +21,10 @@ export function clockLabel(clock: Clock, { spec }: Pick<CaseNaming, 'spec'>): st
 
 /** "The app was closed for 0 s to 48 s". */
 export function gapWords(
-  gap: Pick<Gap, 'cause' | 'untrusted'> & { readonly loMs: number; readonly hiMs: number },
+  gap: Pick<Gap, 'cause' | 'untrusted'> & { readonly loMs: number; readonly hiMs: number | null },
 ): string {
   const told = words.gaps[gap.cause];
-  if (gap.untrusted) return told.unknown;
+  if (gap.untrusted || gap.hiMs === null) return told.unknown;
   if (gap.hiMs < MS_PER_SECOND) return told.brief;
   return told.span(formatWordsInterval({ loMs: gap.loMs, hiMs: gap.hiMs }));
 }

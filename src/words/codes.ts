@@ -97,6 +97,8 @@ export type ClockWordsCode =
   | 'past-target'
   | 'over-by'
   | 'over-by-up-to'
+  | 'over-by-at-least'
+  | 'at-least'
   | 'left-in-window'
   | 'to-hold'
   | 'held-for'

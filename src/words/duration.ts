@@ -50,15 +50,22 @@ export function formatOver(overMs: number): string {
   return seconds === 0 ? '0:00' : `+${colonForm(seconds)}`;
 }
 
-/** `0:42–1:10`; one figure when both ends read the same. */
-export function formatClockInterval(interval: {
+/** A length of time known as an interval; its upper end is null or infinite when nobody knows it. */
+interface Interval {
   readonly loMs: number;
-  readonly hiMs: number;
+  readonly hiMs: number | null;
   readonly rounding?: SecondRounding;
-}): string {
-  const rounding = interval.rounding ?? 'down';
-  const lo = formatClock(interval.loMs, rounding);
-  const hi = formatClock(interval.hiMs, rounding);
+}
+
+/** True when nobody knows the upper end. */
+const isOpenEnded = (hiMs: number | null): hiMs is null =>
+  hiMs === null || hiMs === Number.POSITIVE_INFINITY;
+
+/** `0:42–1:10`; one figure when both ends read the same; `0:42–?` without an upper end. */
+export function formatClockInterval({ loMs, hiMs, rounding = 'down' }: Interval): string {
+  const lo = formatClock(loMs, rounding);
+  if (isOpenEnded(hiMs)) return `${lo}${EN_DASH}?`;
+  const hi = formatClock(hiMs, rounding);
   return lo === hi ? lo : `${lo}${EN_DASH}${hi}`;
 }
 
@@ -97,15 +104,11 @@ export function formatWords(durationMs: number, rounding: SecondRounding = 'down
   return seconds < 0 ? `${MINUS}${wordParts(-seconds)}` : wordParts(seconds);
 }
 
-/** `42 s to 1 min 10 s`; one figure when both ends read the same. */
-export function formatWordsInterval(interval: {
-  readonly loMs: number;
-  readonly hiMs: number;
-  readonly rounding?: SecondRounding;
-}): string {
-  const rounding = interval.rounding ?? 'down';
-  const lo = formatWords(interval.loMs, rounding);
-  const hi = formatWords(interval.hiMs, rounding);
+/** `42 s to 1 min 10 s`; one figure when both ends read the same; `at least 42 s` without an end. */
+export function formatWordsInterval({ loMs, hiMs, rounding = 'down' }: Interval): string {
+  const lo = formatWords(loMs, rounding);
+  if (isOpenEnded(hiMs)) return `at least ${lo}`;
+  const hi = formatWords(hiMs, rounding);
   return lo === hi ? lo : `${lo} to ${hi}`;
 }
 

@@ -102,6 +102,7 @@ function spanTo(dueInMs: number): string {
 export function offerWhen(offer: Offer): string | undefined {
   if (offer.dueInMs > 0) return words.dueIn(spanTo(offer.dueInMs));
   if (offer.slackMs === null) return undefined;
+  if (!Number.isFinite(offer.slackMs)) return words.perhapsOver;
   if (offer.slackMs < 0) return words.over(formatWords(-offer.slackMs));
   return offer.slackMs < SOON_MS ? words.left(formatSeconds(offer.slackMs)) : undefined;
 }

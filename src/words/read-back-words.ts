@@ -69,11 +69,17 @@ function minuteWords(ms: number): string {
   return minutes === 0 ? words.hours(hours) : words.hoursAndMinutes({ hours, minutes });
 }
 
+function spanWords(loMs: number, hiMs: number): string {
+  const lo = minuteWords(loMs);
+  if (!Number.isFinite(hiMs)) return words.atLeast(lo);
+  const hi = minuteWords(hiMs);
+  return lo === hi ? lo : words.span({ lo, hi });
+}
+
 /** "Clean and prime again: primed 1 h 4 min ago, limit 1 h passed (practice)". */
 function conditioningWords({ repeat, reasons, since, limitMs }: Conditioning): string {
-  const lo = minuteWords(since?.loMs ?? 0);
-  const hi = minuteWords(since?.hiMs ?? 0);
-  const primed = { span: lo === hi ? lo : words.span({ lo, hi }), limit: minuteWords(limitMs) };
+  const span = spanWords(since?.loMs ?? 0, since?.hiMs ?? 0);
+  const primed = { span, limit: minuteWords(limitMs) };
   const told = reasons.map((code) => words.reason[code](primed));
   return words.repeat[repeat](words.reasons(told));
 }

@@ -8,10 +8,10 @@ const MS_PER_MINUTE = 60_000;
 /** What a change in the course of a case can be. */
 export type ChangeKind = 'way-back' | 'correction' | 'plan';
 
-/** When something began or ended, in ms from the opening. */
-interface Instant {
+/** A length of time, or an instant in ms from the opening; `hiMs` is null when nobody knows it. */
+interface Interval {
   readonly loMs: number;
-  readonly hiMs: number;
+  readonly hiMs: number | null;
 }
 
 /** A step as it was done. */
@@ -19,8 +19,8 @@ interface DoneWork {
   readonly step: string;
   readonly subjects: readonly string[];
   readonly kind: string;
-  readonly from: Instant;
-  readonly to: Instant;
+  readonly from: Interval;
+  readonly took: Interval;
 }
 
 /** A window from its first moment to its close; `to` is null while it is open. */
@@ -29,8 +29,9 @@ interface WindowSpan {
   readonly subjects: readonly string[];
   readonly minMs: number | null;
   readonly maxMs: number | null;
-  readonly fromMs: number;
-  readonly to: Instant | null;
+  readonly to: Interval | null;
+  /** The longest that it may have lasted; null when nobody knows. */
+  readonly tookMs: number | null;
 }
 
 export const timelineWords = {
@@ -49,6 +50,7 @@ export const timelineWords = {
     plan: 'Plan changed',
   } satisfies Record<ChangeKind, string>,
   gap: 'Nobody watched the clocks',
+  gapOpen: 'Nobody watched the clocks, for an unknown time',
   key: {
     done: 'done',
     moment: 'pressed once',
@@ -94,8 +96,7 @@ export function markWords(mark: DoneWork, { protocol, spec }: CaseNaming): strin
   const what = `${title} ${subjectsLabel(mark.subjects, spec)}`.trim();
   const from = formatClock(mark.from.loMs);
   if (mark.kind === 'moment') return `${what}, ${from}`;
-  const took = { loMs: mark.to.loMs - mark.from.loMs, hiMs: mark.to.hiMs - mark.from.hiMs };
-  return `${what}, ${from}, ${formatWordsInterval(took)}`;
+  return `${what}, ${from}, ${formatWordsInterval(mark.took)}`;
 }
 
 /** "Working time mix 1: 3 min of 4 min". */
@@ -105,7 +106,8 @@ export function gaugeWords(gauge: WindowSpan, { spec }: CaseNaming): string {
   const limit = gauge.maxMs ?? gauge.minMs;
   const of = limit === null ? '' : ` of ${formatWords(limit)}`;
   if (gauge.to === null) return `${what}: open${of}`;
-  return `${what}: ${formatWords(gauge.to.hiMs - gauge.fromMs)}${of}`;
+  if (gauge.tookMs === null) return `${what}: an unknown time${of}`;
+  return `${what}: ${formatWords(gauge.tookMs)}${of}`;
 }
 
 /** "31:04 to 33:10"; empty when there is none. */

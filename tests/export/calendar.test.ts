@@ -148,7 +148,7 @@ describe('the dates of a case', () => {
       const [preparation, appointment, finishing] = eventsIn(text);
       const lastEndMs = Math.max(
         ...facts.steps.flatMap((s) =>
-          s.action === 'expose' && s.end ? [Date.parse(s.end.at.toUtc)] : [],
+          s.action === 'expose' && s.end ? [Date.parse(s.end.at.toUtc ?? '')] : [],
         ),
       );
       const finishingMs = msOf(present(finishing, 'finishing').startDate);

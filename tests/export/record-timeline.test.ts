@@ -9,6 +9,7 @@ import type { RecordSource } from '../../src/export/export-source.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
 import { recordFrame } from '../../src/export/record-frame.ts';
 import { recordTimeline } from '../../src/export/record-timeline.ts';
+import type { LengthFact } from '../../src/export/record-types.ts';
 import { openingTimeline } from '../../src/plan/replan.ts';
 import { DEMO_CASES, eventful, finished, followed, sourceOf } from './journals.ts';
 
@@ -99,7 +100,7 @@ describe('bars of what was done', () => {
   });
 });
 
-const lengthOf = ({ loMs, hiMs }: { loMs: number; hiMs: number }) => ({ loMs, hiMs });
+const lengthOf = ({ loMs, hiMs }: LengthFact) => ({ loMs, hiMs });
 
 describe('moments of the presses', () => {
   it.each([

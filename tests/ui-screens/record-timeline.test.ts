@@ -32,6 +32,7 @@ const gauge = (
   subjects: ['tooth:11'],
   fromMs: fromMin * MIN,
   to: o.toMin === undefined ? null : { loMs: o.toMin * MIN, hiMs: o.toMin * MIN },
+  tookMs: o.toMin === undefined ? null : (o.toMin - fromMin) * MIN,
   minMs: null,
   maxMs: o.maxMin === undefined ? null : o.maxMin * MIN,
   state: 'kept',
@@ -74,6 +75,7 @@ it('nothing covers what was not kept', () => {
     kind: 'span',
     from: { loMs: 0, hiMs: 0 },
     to: { loMs: 1, hiMs: 1 },
+    took: { loMs: 1, hiMs: 1 },
     isBroken: false,
     isVoided: false,
     ...o,
@@ -139,6 +141,7 @@ describe('an axis that is cut', () => {
     kind: 'span',
     from: { loMs: fromMin * MIN, hiMs: fromMin * MIN },
     to: { loMs: toMin * MIN, hiMs: toMin * MIN },
+    took: { loMs: (toMin - fromMin) * MIN, hiMs: (toMin - fromMin) * MIN },
     isBroken: false,
     isVoided: false,
   });

@@ -13,7 +13,9 @@ export function AgainstPlan({ running }: { readonly running: RunningCase }) {
   const nowMs = running.view.at.hiMs;
   // biome-ignore lint/correctness/useExhaustiveDependencies: a press asks anew, a passing second does not.
   useEffect(() => {
-    if (!state.closed) planner?.replan(state, nowMs, setFound);
+    // With no upper end there is nothing to plan from, until people say how long it was.
+    if (!Number.isFinite(nowMs)) setFound(null);
+    else if (!state.closed) planner?.replan(state, nowMs, setFound);
   }, [planner, records.length]);
   if (!found || state.closed) return null;
   return <p className="chair-against-plan">{replanWords(found, namingOf(running))}</p>;

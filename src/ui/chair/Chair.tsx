@@ -3,7 +3,7 @@ import type { Offer } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { saveFile } from '../../runtime/cases/share.ts';
 import { chairWords } from '../../words/chair-words.ts';
-import { clockLabel, gapWords, intervalReason } from '../../words/clock-words.ts';
+import { clockLabel, intervalReason } from '../../words/clock-words.ts';
 import { offerIn, offerWords, pressWords, stepOf } from '../../words/offer-words.ts';
 import { refusalWords } from '../../words/refusal-words.ts';
 import { Arch } from '../parts/Arch.tsx';
@@ -21,6 +21,7 @@ import { useApp, useSession, useTablet } from '../shared/session-context.ts';
 import { useWindowTitle } from '../shared/window-title.ts';
 import { ChairCues } from './ChairCues.tsx';
 import { ChairEmpty } from './ChairEmpty.tsx';
+import { ChairGap } from './ChairGap.tsx';
 import { ChairInstruction } from './ChairInstruction.tsx';
 import { ClosedBar } from './ClosedBar.tsx';
 import {
@@ -204,12 +205,7 @@ function Next({ running }: { readonly running: RunningCase }) {
 /** What the app must say about itself: a refused press, a gap, a fault. */
 function Notices(o: { readonly running: RunningCase; readonly onReason: () => void }) {
   const { running } = o;
-  const tablet = useTablet();
   const fault = useApp((s) => s.fault);
-  const gap = running.log.state.gaps.findLast(
-    (g) => !g.settled && (g.hiMs > g.loMs || g.untrusted),
-  );
-  const hasOpenClock = running.view.clocks.some((c) => c.elapsed.hiMs > c.elapsed.loMs);
   const refusal = running.refusal ? refusalWords(running.refusal) : null;
   return (
     <>
@@ -229,33 +225,7 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
           }
         />
       )}
-      {gap !== undefined && hasOpenClock && (
-        <Banner
-          tone="attention"
-          words={gapWords(gap)}
-          advice={chairWords.gapAdvice}
-          action={
-            <>
-              <Button
-                size="chair"
-                onPress={() =>
-                  tablet.door.do({ do: 'settle-gap', gap: gap.seq, lengthMs: gap.hiMs })
-                }
-              >
-                {chairWords.gapTrustClock}
-              </Button>
-              <Button
-                size="chair"
-                onPress={() =>
-                  tablet.door.do({ do: 'settle-gap', gap: gap.seq, lengthMs: gap.loMs })
-                }
-              >
-                {chairWords.gapOnlyMoved}
-              </Button>
-            </>
-          }
-        />
-      )}
+      <ChairGap running={running} />
     </>
   );
 }

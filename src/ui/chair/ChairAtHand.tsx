@@ -30,7 +30,8 @@ function useTap(): (command: Command) => void {
 function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
   const tap = useTap();
   const mix = subjectLabel(bead.mix, namingOf(running).spec);
-  const since = formatWords(bead.sinceMs);
+  // Due at the latest when nobody knows how long ago it was: then there is no span to tell.
+  const since = bead.isDue ? '' : formatWords(bead.sinceMs);
   const waiting = bead.isProbed ? atHandWords.probed : atHandWords.laid;
   return (
     <>

@@ -95,6 +95,10 @@ interface Grouped {
 
 const LEVEL_ORDER = { broken: 0, closing: 1, calm: 2 } as const;
 
+/** Both may be -Infinity, where nobody knows how long it was. */
+const byLeft = (a: Grouped, b: Grouped): number =>
+  a.leftMs === b.leftMs ? 0 : a.leftMs - b.leftMs;
+
 /** Windows of one kind stand as one row: the most pressing of them, for all its subjects. */
 function groupWindows(clocks: readonly Clock[]): Grouped[] {
   const rows = clocks
@@ -104,7 +108,7 @@ function groupWindows(clocks: readonly Clock[]): Grouped[] {
       level: clockLevel(clock, closingLeadMs(clock.maxMs ?? 0)),
       leftMs: (clock.maxMs ?? clock.minMs ?? 0) - clock.elapsed.hiMs,
     }))
-    .sort((a, b) => LEVEL_ORDER[a.level] - LEVEL_ORDER[b.level] || a.leftMs - b.leftMs);
+    .sort((a, b) => LEVEL_ORDER[a.level] - LEVEL_ORDER[b.level] || byLeft(a, b));
   const groups = new Map<string, Grouped>();
   for (const row of rows) {
     // What is already outside its window keeps a row of its own, so that each alarm has its place.

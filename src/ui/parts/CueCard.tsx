@@ -13,6 +13,7 @@ export interface CueCardProps {
   readonly words: string;
   /** Tooth, unit or mix in the notation of the person: "12". */
   readonly subject?: string | undefined;
+  /** Infinity when nobody knows since when it has been so. */
   readonly ageMs: number;
   /** The condition still holds; an alert that has ended but latches says so in `note`. */
   readonly note?: string | undefined;
@@ -28,18 +29,21 @@ const MARKS: Record<CueKind, MarkShape> = {
   tablet: 'broken',
 };
 
+function ageLine({ ageMs, note }: CueCardProps): string {
+  if (!Number.isFinite(ageMs)) return note ?? partWords.cueAgeUnknown;
+  const age = formatWords(Math.max(0, ageMs));
+  return note === undefined ? partWords.cueAge(age) : partWords.cueAgeNote({ age, note });
+}
+
 /** One alert as a card. It stays until somebody says that it was seen. */
 export function CueCard(props: CueCardProps) {
-  const age = formatWords(Math.max(0, props.ageMs));
   return (
     <article className="lw-cue" data-kind={props.kind}>
       <StateMark shape={MARKS[props.kind]} />
       <div className="lw-cue-text">
         <p className="lw-cue-words">{props.words}</p>
         <p className="lw-cue-age" aria-live="off">
-          {props.note === undefined
-            ? partWords.cueAge(age)
-            : partWords.cueAgeNote({ age, note: props.note })}
+          {ageLine(props)}
         </p>
       </div>
       {props.subject !== undefined && <p className="lw-cue-subject">{props.subject}</p>}

@@ -5,7 +5,12 @@
  */
 import { unreachable } from '../../base/assert.ts';
 import type { ClockWordsCode } from '../../words/codes.ts';
-import { formatClockInterval, formatOver, wholeSeconds } from '../../words/duration.ts';
+import {
+  formatClock,
+  formatClockInterval,
+  formatOver,
+  wholeSeconds,
+} from '../../words/duration.ts';
 import { partWords } from '../../words/part-words.ts';
 import type { GaugeTimes } from './gauge-geometry.ts';
 
@@ -35,7 +40,20 @@ function leftFigure(times: GaugeTimes, goalMs: number): string {
   });
 }
 
+/** Nobody knows how long it was: the limit counts as passed, and the figure tells what is known. */
+function openEndedReading(times: GaugeTimes, rimMs: number): ClockReading {
+  const overMs = times.elapsedLoMs - rimMs;
+  const isCertain = overMs > 0;
+  return {
+    phase: 'over',
+    figure: isCertain ? formatOver(overMs) : formatClock(Math.max(0, times.elapsedLoMs)),
+    words: isCertain ? 'over-by-at-least' : 'at-least',
+    furtherLine: isCertain ? partWords.atLimit : partWords.perhapsOver,
+  };
+}
+
 function overReading(times: GaugeTimes, rimMs: number): ClockReading {
+  if (!Number.isFinite(times.elapsedHiMs)) return openEndedReading(times, rimMs);
   const loMs = times.elapsedLoMs - rimMs;
   const hiMs = times.elapsedHiMs - rimMs;
   const exact = wholeSeconds(loMs, 'down') === wholeSeconds(hiMs, 'down');

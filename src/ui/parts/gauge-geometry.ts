@@ -13,6 +13,7 @@ export type GaugeKind = 'dwell' | 'window' | 'hold' | 'exposure' | 'age';
 export interface GaugeTimes {
   readonly kind: GaugeKind;
   readonly elapsedLoMs: number;
+  /** Infinity when nobody knows how long it was. */
   readonly elapsedHiMs: number;
   readonly floorMs?: number | undefined;
   readonly targetMs?: number | undefined;
@@ -51,16 +52,18 @@ const SPILL_FULL_AT_SHARE_OF_RIM = 0.5;
 /** The time at the top of the vessel, in milliseconds; always above 0. */
 function gaugeTopMs(times: GaugeTimes): number {
   const { kind, floorMs, targetMs, rimMs } = times;
+  // Without an upper end the vessel is drawn for what is known, and filled to its top.
+  const hiMs = Number.isFinite(times.elapsedHiMs) ? times.elapsedHiMs : times.elapsedLoMs;
   if (rimMs !== undefined) return Math.max(1, rimMs);
   switch (kind) {
     case 'hold':
-      return Math.max(1, (floorMs ?? targetMs ?? times.elapsedHiMs) * GOAL_HEADROOM);
+      return Math.max(1, (floorMs ?? targetMs ?? hiMs) * GOAL_HEADROOM);
     case 'exposure':
-      return Math.max(1, (targetMs ?? floorMs ?? times.elapsedHiMs) * GOAL_HEADROOM);
+      return Math.max(1, (targetMs ?? floorMs ?? hiMs) * GOAL_HEADROOM);
     case 'dwell':
     case 'window':
     case 'age':
-      return Math.max(1, Math.max(targetMs ?? 0, floorMs ?? 0, times.elapsedHiMs) * OPEN_HEADROOM);
+      return Math.max(1, Math.max(targetMs ?? 0, floorMs ?? 0, hiMs) * OPEN_HEADROOM);
     default:
       return unreachable(kind);
   }

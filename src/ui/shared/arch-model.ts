@@ -19,7 +19,9 @@ export function namingOf({ log, by }: Pick<RunningCase, 'log' | 'by'>): CaseNami
 function dwellWord(clock: Clock): string {
   const { elapsed, maxMs, targetMs } = clock;
   if (maxMs !== null && elapsed.hiMs > maxMs) {
-    return chairWords.tooth.over(formatSeconds(elapsed.hiMs - maxMs));
+    const isKnown = Number.isFinite(elapsed.hiMs);
+    const { over, perhapsOver } = chairWords.tooth;
+    return isKnown ? over(formatSeconds(elapsed.hiMs - maxMs)) : perhapsOver;
   }
   const leftMs = (targetMs ?? 0) - elapsed.loMs;
   return leftMs > 0 ? formatSeconds(leftMs, 'up') : chairWords.tooth.past(formatSeconds(-leftMs));

@@ -16,6 +16,8 @@ export const breach = {
   } satisfies Record<Exclude<Breach['kind'], 'passes-over'>, Span>,
   passesOver: (count: number): string =>
     plural(count, { one: '1 pass over the limit', other: `${count} passes over the limit` }),
+  /** In the place of a span that nobody knows. */
+  unknown: 'an unknown time',
   /** For a narrow cell. */
   over: (span: string): string => `${span} over`,
   short: (span: string): string => `${span} short`,

@@ -34,6 +34,10 @@ export const chair = {
   gapAdvice: 'Did all that time really pass?',
   gapTrustClock: 'Yes, all of it',
   gapOnlyMoved: 'No, none of it',
+  gapUnknownAdvice: 'How long was it? Until you say, every limit over it counts as passed.',
+  gapNone: 'No time passed',
+  gapLength: 'Time away',
+  gapSay: 'So long',
   fiveAgo: '5 s ago',
   wentWrong: 'Went wrong',
   otherSteps: 'Other steps',
@@ -49,6 +53,7 @@ export const chair = {
     skipped: 'skipped',
     waiting: 'waiting',
     over: (span: string): string => `${span} over`,
+    perhapsOver: 'over?',
     past: (span: string): string => `+${span}`,
     exposed: (o: { readonly given: number; readonly of: number }): string =>
       `${o.given} of ${o.of} exposed`,

@@ -19,7 +19,7 @@ export const clock = {
   }): string => `${o.title} ${o.subject}, ${o.surface}`,
   gaps: {
     closed: {
-      unknown: 'The app was closed for an unknown time: the tablet’s clock was set back meanwhile',
+      unknown: 'The app was closed for an unknown time: the tablet’s clock does not tell',
       brief: 'The app was closed for less than 1\u00a0s',
       span: (span: string): string => `The app was closed for ${span}`,
     },

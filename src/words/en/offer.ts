@@ -50,6 +50,7 @@ export const offer = {
   close: 'Close the case',
   dueIn: (span: string): string => `due in ${span}`,
   over: (span: string): string => `${span} over`,
+  perhapsOver: 'perhaps over',
   left: (span: string): string => `${span} left`,
   in: (span: string): string => `in ${span}`,
   /** What undo takes back, where no step names it. */

@@ -25,6 +25,8 @@ export const part = {
     'past-target': 'past target',
     'over-by': 'over',
     'over-by-up-to': 'over at most',
+    'over-by-at-least': 'over at least',
+    'at-least': 'elapsed at least',
     'left-in-window': 'left in window',
     'to-hold': 'to go',
     'held-for': 'held',
@@ -48,6 +50,7 @@ export const part = {
   toMinimum: (figure: string): string => `${figure} to the minimum`,
   toLimit: (figure: string): string => `${figure} to the limit`,
   atLimit: 'limit passed',
+  perhapsOver: 'limit may have passed',
   clockName: (words: { readonly label: string; readonly figure: string; readonly words: string }) =>
     `${words.label}: ${words.figure} ${words.words}`,
   wholeDate: 'Enter the whole date or time',
@@ -59,6 +62,7 @@ export const part = {
   acknowledge: 'Seen',
   acknowledgeName: (words: string): string => `Seen: ${words}`,
   cueAge: (age: string): string => `${age} ago`,
+  cueAgeUnknown: 'since when is not known',
   cueAgeNote: (o: { readonly age: string; readonly note: string }): string =>
     `${o.age} ago · ${o.note}`,
   next: 'Next',

@@ -72,5 +72,6 @@ export const readBack = {
   minutes: (minutes: number): string => `${minutes} min`,
   hoursAndMinutes: (o: { readonly hours: number; readonly minutes: number }): string =>
     `${o.hours} h ${o.minutes} min`,
+  atLeast: (span: string): string => `at least ${span}`,
   span: (o: { readonly lo: string; readonly hi: string }): string => `${o.lo} to ${o.hi}`,
 };

@@ -40,6 +40,7 @@ export function instantWords(
   { fromUtc, toUtc }: InstantFact,
 ): string {
   const lo = clockWords(frame, fromUtc);
+  if (toUtc === null) return `${lo} or later`;
   const hi = clockWords(frame, toUtc);
   return lo === hi ? lo : `${lo} to ${hi}`;
 }

@@ -1,11 +1,12 @@
 import type { ReactNode } from 'react';
-import type {
-  ChangeMark,
-  DoneLane,
-  DoneMark,
-  PlannedWindow,
-  RecordTimeline,
-  WindowGauge,
+import {
+  type ChangeMark,
+  type DoneLane,
+  type DoneMark,
+  drawnToMs,
+  type PlannedWindow,
+  type RecordTimeline,
+  type WindowGauge,
 } from '../../../export/record-timeline.ts';
 import { bareId } from '../../../protocol/subjects.ts';
 import type { CaseNaming } from '../../../words/offer-words.ts';
@@ -37,6 +38,8 @@ const GAP = 3;
 const GAUGE = 10;
 /** Windows of many subjects share a row of at most this height. */
 const WINDOWS_MAX = 60;
+/** A gap of unknown length has no width of its own: a stroke that is seen. */
+const OPEN_GAP_PX = 3;
 const PLANNED_WINDOW = 5;
 const PLANNED_WINDOWS_MAX = 24;
 
@@ -58,15 +61,17 @@ function Row(o: {
       <span className="record-row-name">{o.name}</span>
       <svg className="record-row-track" style={{ height: `${o.height}px` }} aria-hidden="true">
         <TimeMarks scale={scale} />
-        {o.gaps.map(({ fromMs, toMs }) => (
+        {o.gaps.map(({ fromMs, toMs, isOpenEnded }) => (
           <rect
             key={fromMs}
             className="record-gap"
             x={percent(placeOf(fromMs, scale))}
-            width={percent(placeOf(toMs, scale) - placeOf(fromMs, scale))}
+            width={
+              isOpenEnded ? OPEN_GAP_PX : percent(placeOf(toMs, scale) - placeOf(fromMs, scale))
+            }
             height="100%"
           >
-            <title>{timelineWords.gap}</title>
+            <title>{isOpenEnded ? timelineWords.gapOpen : timelineWords.gap}</title>
           </rect>
         ))}
         {o.children}
@@ -153,7 +158,7 @@ function Mark({ mark, drawn }: { readonly mark: DoneMark; readonly drawn: Drawn 
       {...look}
       x={percent(x)}
       y={mark.isBroken ? 0 : 2}
-      width={percent(placeOf(mark.to.hiMs, scale) - x)}
+      width={percent(placeOf(drawnToMs(mark.to), scale) - x)}
       height={mark.isBroken ? DONE : DONE - 4}
     >
       {title}

@@ -1,9 +1,10 @@
 /** Where the windows of a record's picture lie among each other. Pure. */
-import type {
-  DoneMark,
-  PlannedWindow,
-  RecordTimeline,
-  WindowGauge,
+import {
+  type DoneMark,
+  drawnToMs,
+  type PlannedWindow,
+  type RecordTimeline,
+  type WindowGauge,
 } from '../../../export/record-timeline.ts';
 import type { Stretch } from '../../parts/TimePicture.tsx';
 
@@ -76,9 +77,13 @@ function eventsOf(picture: RecordTimeline): number[] {
     endMs,
     ...changes.map((change) => change.atMs),
     ...planned.flatMap(({ fromMs, toMs }) => [fromMs, toMs]),
-    ...gauges.flatMap(({ fromMs, to }) => [fromMs, to?.loMs ?? fromMs, to?.hiMs ?? fromMs]),
+    ...gauges.flatMap(({ fromMs, to }) => [
+      fromMs,
+      to?.loMs ?? fromMs,
+      to ? drawnToMs(to) : fromMs,
+    ]),
     ...lanes.flatMap(({ marks, planned: bars }) => [
-      ...marks.flatMap(({ from, to }) => [from.loMs, from.hiMs, to.loMs, to.hiMs]),
+      ...marks.flatMap(({ from, to }) => [from.loMs, drawnToMs(from), to.loMs, drawnToMs(to)]),
       ...bars.flatMap((bar) => [bar.startMs, bar.endMs]),
     ]),
   ];
