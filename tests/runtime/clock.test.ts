@@ -55,15 +55,30 @@ describe('accelerated clock', () => {
     expect(clock.toRealDelayMs(500)).toBe(500);
   });
 
-  test('does not blow up a slip of a few milliseconds into a sleep', () => {
+  test.each([1, 10, 60] as const)(
+    'at %s times the speed keeps slips of a few milliseconds back, and drops none of them',
+    (speed) => {
+      const real = manualClock({ wallMs: 5000, monoMs: 70 });
+      const clock = acceleratedClock(real, { speed, startWallMs: 1_000_000, runId: 'rehearsal' });
+      const slips = Array.from({ length: 100 }, () => {
+        real.advance(1000);
+        real.moveWall(3);
+        const { wallMs, monoMs } = clock.stamp();
+        return wallMs - 1_000_000 - monoMs;
+      });
+      // 83 slips of 3 ms are 249 ms, which still counts as agreement; with the next it is 252 ms.
+      expect(slips.slice(0, 83)).toEqual(Array(83).fill(0));
+      expect(slips.slice(83)).toEqual(Array(17).fill(252 * speed));
+    },
+  );
+
+  test('takes a slip over at the speed of its own time', () => {
     const { real, clock } = startAt60();
-    for (let i = 0; i < 100; i += 1) {
-      real.advance(1000);
-      real.moveWall(3);
-      clock.stamp();
-    }
+    real.moveWall(200);
+    clock.setSpeed(1);
+    real.moveWall(51);
     const { wallMs, monoMs } = clock.stamp();
-    expect(wallMs - 1_000_000 - monoMs).toBe(0);
+    expect(wallMs - 1_000_000 - monoMs).toBe(200 * 60 + 51);
   });
 
   test('shows a real sleep, multiplied, as a disagreement of its clocks', () => {

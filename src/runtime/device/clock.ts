@@ -65,7 +65,8 @@ export interface AcceleratedClock extends Clock {
  *
  * Multiplying a harmless slip of a few ms between the device's clocks would make it look like a
  * sleep. So the fast wall clock follows the fast monotonic clock, and takes over a real
- * disagreement, multiplied, only when it exceeds the tolerance between two readings.
+ * disagreement, multiplied, only when it exceeds the tolerance since the one before was taken over:
+ * small slips wait and add up, none is dropped.
  */
 export function acceleratedClock(
   real: Clock,
@@ -78,14 +79,25 @@ export function acceleratedClock(
   let speed = options.speed;
   let last = real.stamp();
   let simMonoMs = 0;
+  let simWallMs = options.startWallMs;
   let wallAheadMs = 0;
+  /** Slips not taken over yet: as the device's clocks had them, and at the speeds of their time. */
+  let waiting = { realMs: 0, simMs: 0 };
 
   const advance = (): void => {
     const now = real.stamp();
     const byMonoMs = now.monoMs - last.monoMs;
     const slipMs = now.wallMs - last.wallMs - byMonoMs;
     simMonoMs += byMonoMs * speed;
-    if (Math.abs(slipMs) > CLOCKS_AGREE_MS) wallAheadMs += slipMs * speed;
+    waiting = { realMs: waiting.realMs + slipMs, simMs: waiting.simMs + slipMs * speed };
+    if (Math.abs(waiting.realMs) > CLOCKS_AGREE_MS) {
+      wallAheadMs += waiting.simMs;
+      waiting = { realMs: 0, simMs: 0 };
+    }
+    const nextMs = options.startWallMs + simMonoMs + wallAheadMs;
+    // Only a wall clock that went back itself may be seen to: taking over what had waited must not
+    // make a slow one look like it, since a clock that goes back counts as the wrong one.
+    simWallMs = now.wallMs < last.wallMs ? nextMs : Math.max(simWallMs, nextMs);
     last = now;
   };
 
@@ -93,7 +105,7 @@ export function acceleratedClock(
     stamp() {
       advance();
       return {
-        wallMs: wallMs(options.startWallMs + simMonoMs + wallAheadMs),
+        wallMs: wallMs(simWallMs),
         monoMs: monoMs(simMonoMs),
         runId: options.runId,
       };

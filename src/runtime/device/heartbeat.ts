@@ -11,7 +11,10 @@ import type { Visibility } from './visibility.ts';
 export type HeartbeatReport =
   | { readonly kind: 'beat'; readonly stamp: Stamp }
   | {
-      /** The clocks advanced by different amounts between two beats. */
+      /**
+       * The clocks advanced by different amounts since they were last taken to agree; `before` is the
+       * last beat at which that was still too little to be told.
+       */
       readonly kind: 'disagree';
       readonly before: Stamp;
       readonly after: Stamp;
@@ -40,24 +43,28 @@ export function createHeartbeat(options: {
 }): Heartbeat {
   const beatMs = options.beatMs ?? 1000;
   let before: Stamp | undefined;
+  /** What the clocks are compared with: the reading before would let many small slips pass. */
+  let anchor: Stamp | undefined;
   let cancelNext: (() => void) | undefined;
   let forgetWake: (() => void) | undefined;
 
   const beatNow = (): void => {
-    if (before === undefined) return;
+    if (before === undefined || anchor === undefined) return;
     const after = options.clock.stamp();
-    const cause = disagreement(before, after);
+    const cause = disagreement(anchor, after);
     const report: HeartbeatReport =
       cause === undefined
         ? { kind: 'beat', stamp: after }
         : { kind: 'disagree', before, after, cause };
     before = after;
+    if (cause !== undefined) anchor = after;
     options.onReport(report);
   };
   const stop = (): void => {
     cancelNext?.();
     forgetWake?.();
     before = undefined;
+    anchor = undefined;
   };
   const again = (): void => {
     cancelNext = options.timers.after(beatMs, () => {
@@ -71,6 +78,7 @@ export function createHeartbeat(options: {
     start() {
       stop();
       before = options.clock.stamp();
+      anchor = before;
       forgetWake = options.visibility.onWake(beatNow);
       again();
     },
