@@ -1,6 +1,7 @@
 /** What a running clock is called, and why its figure is an interval. */
 import { MS_PER_SECOND } from '../base/units.ts';
 import { isExact } from '../engine/axis.ts';
+import { gapInDoubt } from '../engine/gap-in-doubt.ts';
 import type { Clock, CueKind, Gap } from '../engine/types.ts';
 import { formatWordsInterval } from './duration.ts';
 import { clock as english } from './en/clock.ts';
@@ -29,10 +30,10 @@ export function gapWords(
   return told.span(formatWordsInterval({ loMs: gap.loMs, hiMs: gap.hiMs }));
 }
 
-/** The reason beside an interval: the newest gap that nobody has settled. */
+/** The reason beside an interval: the gap that is asked about. */
 export function intervalReason(clock: Clock, gaps: readonly Gap[]): string | undefined {
   if (isExact(clock.elapsed)) return undefined;
-  const gap = gaps.findLast((g) => !g.settled && g.hiMs > g.loMs);
+  const gap = gapInDoubt(gaps);
   return gap ? gapWords(gap) : undefined;
 }
 
@@ -47,7 +48,13 @@ export function clockLevel(clock: Clock, closingLeadMs: number): 'calm' | 'closi
 /** Words of a cue, by what it is about. */
 export function cueWords(
   kind: CueKind,
-  o: { readonly title: string; readonly subject: string },
+  o: {
+    readonly title: string;
+    readonly subject: string;
+    /** Nobody knows how long it was: the limit only counts as passed. */
+    readonly isInDoubt?: boolean;
+  },
 ): string {
-  return words.cues[kind](words.label(o));
+  const cues = o.isInDoubt === true ? words.cuesInDoubt : words.cues;
+  return cues[kind](words.label(o));
 }

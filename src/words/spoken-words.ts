@@ -20,5 +20,6 @@ export function spokenWords(
     return offerWords(offer, { spec, protocol });
   }
   const title = running.view.clocks.find((c) => c.id === cue.clock)?.title ?? cue.of;
-  return cueWords(cue.kind, { title, subject: subjectsLabel(cue.subjects, spec) });
+  const isInDoubt = !Number.isFinite(cue.dueInMs);
+  return cueWords(cue.kind, { title, subject: subjectsLabel(cue.subjects, spec), isInDoubt });
 }

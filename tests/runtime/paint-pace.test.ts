@@ -49,6 +49,12 @@ describe('the pace of pictures', () => {
     expect(nextPaintMs({ clocks, offers: [] }, AT_REST)).toBe(OTHERS_LATE_MS);
   });
 
+  test('an end that nobody knows turns no figure over', () => {
+    const elapsed = { loMs: 2400, hiMs: Number.POSITIVE_INFINITY } as Clock['elapsed'];
+    const view = { clocks: [clockAt(2400, { elapsed })], offers: [] };
+    expect(nextPaintMs(view, AT_REST)).toBe(600);
+  });
+
   test('what is left of the undo counts down in seconds', () => {
     const view = { clocks: [], offers: [] };
     expect(nextPaintMs(view, { undoLeftMs: 9700, gapMs: GAP_MS })).toBe(700);

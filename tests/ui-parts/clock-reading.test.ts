@@ -3,6 +3,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { figureWidthEm, readClock, readRemaining } from '../../src/ui/parts/clock-reading.ts';
+import { gaugeName } from '../../src/ui/parts/Gauge.tsx';
 import { type GaugeTimes, gaugeGeometry, gaugePhase } from '../../src/ui/parts/gauge-geometry.ts';
 
 const SEED = 411;
@@ -120,5 +121,46 @@ describe('the drawing', () => {
 
   it('a longer figure is given more room', () => {
     expect(figureWidthEm('+0:12')).toBeGreaterThan(figureWidthEm('0:12'));
+  });
+});
+
+describe('a clock over a time that nobody knows', () => {
+  const open = { elapsedLoMs: 12_000, elapsedHiMs: Number.POSITIVE_INFINITY };
+
+  it.each([
+    {
+      what: 'under its limit so far',
+      times: { kind: 'dwell', ...open, floorMs: 15_000, targetMs: 20_000, rimMs: 30_000 },
+      reading: ['over', '0:12', 'at-least', 'limit may have passed'],
+    },
+    {
+      what: 'past its limit for certain',
+      times: { kind: 'window', ...open, rimMs: 10_000 },
+      reading: ['over', '+0:02', 'over-by-at-least', 'limit passed'],
+    },
+    {
+      what: 'without a limit',
+      times: { kind: 'dwell', ...open, targetMs: 20_000 },
+      reading: ['before', '0:00–0:08', 'to-target', undefined],
+    },
+    {
+      what: 'of a hold that is certainly over',
+      times: { kind: 'hold', ...open, floorMs: 10_000 },
+      reading: ['reached', '0:12–?', 'held-for', undefined],
+    },
+    {
+      what: 'that only counts',
+      times: { kind: 'age', ...open },
+      reading: ['counting', '0:12–?', 'elapsed', undefined],
+    },
+  ] as const)('$what', ({ times, reading }) => {
+    const { phase, figure, words, furtherLine } = readClock(times);
+    expect([phase, figure, words, furtherLine]).toEqual(reading);
+    const drawing = gaugeGeometry(times, { length: 200, breadth: 40, marks: true });
+    const figures = Object.values(drawing).filter((value) => typeof value === 'number');
+    expect(figures.every(Number.isFinite), JSON.stringify(drawing)).toBe(true);
+    // Filled to the top with what may have passed, and to its own height with what has.
+    expect(drawing.bandY).toBeLessThanOrEqual(drawing.surfaceY);
+    expect(gaugeName(times, 'phase')).toContain('at least 12');
   });
 });

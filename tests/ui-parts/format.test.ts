@@ -93,6 +93,10 @@ describe('intervals', () => {
     expect(formatClockInterval({ loMs: 42_000, hiMs: 70_000 })).toBe('0:42\u20131:10');
     expect(formatClockInterval({ loMs: 42_000, hiMs: 42_900 })).toBe('0:42');
     expect(plain(formatWordsInterval({ loMs: 42_000, hiMs: 70_000 }))).toBe('42 s to 1 min 10 s');
+    for (const hiMs of [null, Number.POSITIVE_INFINITY]) {
+      expect(formatClockInterval({ loMs: 42_000, hiMs })).toBe('0:42\u2013?');
+      expect(plain(formatWordsInterval({ loMs: 42_000, hiMs }))).toBe('at least 42 s');
+    }
   });
 });
 

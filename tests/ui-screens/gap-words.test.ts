@@ -11,3 +11,21 @@ test.each([
   const gap = { cause: 'closed', untrusted: false, loMs, hiMs } as const;
   expect(gapWords(gap)).toBe(`The app was closed for ${words}`);
 });
+
+test('of a gap whose length nobody knows no figure is made up', () => {
+  const gap = { cause: 'closed', untrusted: true, loMs: 0, hiMs: Infinity } as const;
+  expect(gapWords(gap)).toBe(
+    'The app was closed for an unknown time: the tablet’s clock does not tell',
+  );
+  expect(gapWords({ ...gap, hiMs: null })).toBe(gapWords(gap));
+});
+
+test.each([
+  [300, 'less than 1\u00a0s'],
+  [5200, '0\u00a0s to 5\u00a0s'],
+])('a clock that fell behind by %d ms leaves so much in doubt', (hiMs, words) => {
+  const gap = { cause: 'moved-back', untrusted: false, loMs: 0, hiMs } as const;
+  expect(gapWords(gap)).toBe(
+    `The tablet’s clock was set back or runs slow: ${words} may have passed`,
+  );
+});

@@ -40,7 +40,11 @@ export function ChairCues({ running }: { readonly running: RunningCase }) {
         <CueCard
           key={cue.id}
           kind={CARD[cue.kind] ?? 'now'}
-          words={cueWords(cue.kind, { title: titleOf(cue), subject: '' })}
+          words={cueWords(cue.kind, {
+            title: titleOf(cue),
+            subject: '',
+            isInDoubt: !Number.isFinite(cue.dueInMs),
+          })}
           subject={subjectsLabel(cue.subjects, spec)}
           ageMs={-cue.dueInMs}
           onAcknowledge={() => tablet.door.do({ do: 'acknowledge', cue: cue.id })}

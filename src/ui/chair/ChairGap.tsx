@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { MS_PER_HOUR, MS_PER_MINUTE, MS_PER_SECOND } from '../../base/units.ts';
+import { gapInDoubt } from '../../engine/gap-in-doubt.ts';
 import type { Gap } from '../../engine/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
@@ -61,9 +62,9 @@ function TrustedLength({ gap }: { readonly gap: Gap }) {
   );
 }
 
-/** Asks about the newest time in which nobody watched the clocks, while a clock runs over it. */
+/** Asks about a time in which nobody watched the clocks, while a clock runs over one. */
 export function ChairGap({ running }: { readonly running: RunningCase }) {
-  const gap = running.log.state.gaps.findLast((g) => !g.settled && g.hiMs > g.loMs);
+  const gap = gapInDoubt(running.log.state.gaps);
   const hasOpenClock = running.view.clocks.some((c) => c.elapsed.hiMs > c.elapsed.loMs);
   if (gap === undefined || !hasOpenClock) return null;
   return (

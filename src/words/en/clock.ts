@@ -31,8 +31,9 @@ export const clock = {
     },
     'moved-back': {
       unknown: 'The tablet’s clock was set back: nobody knows how much time passed',
-      brief: 'The tablet’s clock was set back for less than 1\u00a0s',
-      span: (span: string): string => `The tablet’s clock was set back for ${span}`,
+      brief: 'The tablet’s clock was set back or runs slow: less than 1\u00a0s may have passed',
+      span: (span: string): string =>
+        `The tablet’s clock was set back or runs slow: ${span} may have passed`,
     },
   } satisfies Record<GapCause, GapTold>,
   /** Read and spoken. */
@@ -42,5 +43,13 @@ export const clock = {
     over: (of: string): string => `${of}: over the limit`,
     'window-closing': (of: string): string => `${of}: closing`,
     'window-broken': (of: string): string => `${of}: outside the window`,
+  } satisfies Record<CueKind, (of: string) => string>,
+  /** The same where nobody knows how long it was, so that a limit only counts as passed. */
+  cuesInDoubt: {
+    nearing: (of: string): string => `${of}: 5 s left`,
+    now: (of: string): string => `${of}: time elapsed`,
+    over: (of: string): string => `${of}: perhaps over the limit`,
+    'window-closing': (of: string): string => `${of}: perhaps closing`,
+    'window-broken': (of: string): string => `${of}: perhaps outside the window`,
   } satisfies Record<CueKind, (of: string) => string>,
 };
