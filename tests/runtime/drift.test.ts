@@ -16,6 +16,7 @@ import {
   realClock,
 } from '../../src/runtime/device/clock.ts';
 import { createHeartbeat } from '../../src/runtime/device/heartbeat.ts';
+import { tellReadBack } from '../../src/words/read-back-words.ts';
 import { rehearsalOf } from '../engine/chair.ts';
 import { ETCH_ROUND, settingOf } from '../engine/fixture.ts';
 import { fakeWake } from './fake-page.ts';
@@ -56,7 +57,7 @@ class World {
 
   #do(command: Parameters<typeof decide>[1], by: string | null): void {
     const stamp = this.#clock.stamp();
-    const decided = decide(this.log, command, stamp);
+    const decided = decide(this.log, command, stamp, tellReadBack);
     if (!decided.ok) throw new Error(decided.error.code);
     this.log = extend(this.log, recordPress({ log: this.log, events: decided.value, stamp, by }));
   }

@@ -6,7 +6,7 @@ import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
 import { Session } from '../../src/runtime/session.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
-import { fakeTime } from './fake-time.ts';
+import { type FakeTime, fakeTime } from './fake-time.ts';
 
 const QUIET: Omit<AppState, 'tablet'> = {
   phase: 'starting',
@@ -29,8 +29,12 @@ export function quietSession(o: {
   readonly deviceZone?: string;
   /** False when another window writes. */
   readonly isWriter?: boolean;
+  /** The tablet's time, where a test lets it pass. */
+  readonly time?: FakeTime;
+  /** What its ids begin with: two runs of the app have no id in common. */
+  readonly run?: string;
 }): Session {
-  const { clock, timers } = fakeTime();
+  const { clock, timers } = o.time ?? fakeTime();
   const visibility = {
     getState: () => 'visible' as const,
     getInitialState: () => 'visible' as const,
@@ -69,8 +73,8 @@ export function quietSession(o: {
     lookOn: null,
     newId: () => {
       ids += 1;
-      return `id-${ids}`;
+      return `${o.run ?? ''}id-${ids}`;
     },
-    realNowMs: () => 0,
+    realNowMs: () => clock.stamp().monoMs,
   });
 }

@@ -2,95 +2,33 @@
  * A case that is taken up again after the app was closed, with the tablet's clock left alone, set
  * ahead or set back meanwhile: what its clocks know, at every speed and for patients too.
  */
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { isExact } from '../../src/engine/axis.ts';
-import { parsePlanTables } from '../../src/plan/plan-tables.ts';
-import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
-import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
 import type { RehearsalSpeed } from '../../src/runtime/device/clock.ts';
-import { Session } from '../../src/runtime/session.ts';
-import { createAppStore } from '../../src/runtime/store.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
-import { createMemoryJournal } from '../../src/storage/memory-journal.ts';
 import { dwell, protocolOf, settingOf, step } from '../engine/fixture.ts';
+import { createMemoryJournal } from '../storage/memory-journal.ts';
 import { fakeTime, settle } from './fake-time.ts';
+import { quietSession } from './quiet-session.ts';
 
 const etch = protocolOf([step('etch', 'tooth', dwell(15, 20, 30))]);
 const { spec } = settingOf(etch, ['11']);
 const entry = { protocol: etch, hash: 'h', origin: 'own' } as const;
 const draft = { ...entry, approval: { hash: 'h', by: 'lead', onWallMs: 0 } };
 
-const tableOf = (name: string): unknown =>
-  JSON.parse(readFileSync(new URL(`../../shared/tables/${name}.json`, import.meta.url), 'utf8'));
-
-function planTables() {
-  const tables = parsePlanTables({
-    blueLight: tableOf('blue-light-hazard'),
-    crowns: tableOf('crown-dimensions'),
-    ceramics: tableOf('transmittances'),
-  });
-  if (!tables.ok) throw new Error(JSON.stringify(tables.error));
-  return tables.value;
-}
-
-const QUIET: AppState = {
-  phase: 'starting',
-  standing: 'none',
-  journal: { saved: true, queued: 0, copies: 0, problem: null },
-  report: null,
-  cases: [],
-  prepared: [],
-  protocols: [],
-  settings: DEFAULT_SETTINGS,
-  running: null,
-  tablet: {
-    sound: { state: 'on' },
-    screen: { state: 'held' },
-    storage: { protection: 'evictable', usedBytes: null, quotaBytes: null, isInstalled: false },
-    update: 'none',
-    canInstall: false,
-    zone: 'UTC',
-  },
-  fault: null,
-};
-
 /** One run of the app without its screens, its clock at `wallMs`. */
 async function appAt(o: { readonly wallMs: number; readonly journal: Journal }) {
   const time = fakeTime({ wallMs: o.wallMs });
-  const { clock, timers } = time;
-  const visibility = {
-    get: () => 'visible' as const,
-    subscribe: () => () => undefined,
-    onWake: () => () => undefined,
-    onLeave: () => () => undefined,
-    dispose: () => undefined,
-  };
-  let ids = 0;
-  const session = new Session({
+  const session = quietSession({
     journal: o.journal,
-    seat: {
-      acquire: async () => true,
-      requestHandover: async () => 'held',
-      takeOver: async () => true,
-    },
-    store: createAppStore(QUIET),
-    clock,
-    timers,
-    visibility,
-    alarm: createAlarmTimer({ timers, visibility }),
-    shipped: { protocols: [], cases: [], tables: planTables() },
-    publisher: null,
-    lookOn: null,
-    newId: () => {
-      ids += 1;
-      return `${o.wallMs}-${ids}`;
-    },
-    realNowMs: () => clock.stamp().monoMs,
+    protocols: [],
+    cases: [],
+    time,
+    run: `${o.wallMs}-`,
   });
   await session.start();
   const running = () => {
-    const found = session.store.get().running;
+    const found = session.store.getState().running;
     if (!found) throw new Error('no case runs');
     return found;
   };

@@ -29,6 +29,7 @@ function etching(device: string): RunningCase {
     view: chair.view,
     now: chair.stamp,
     pending: 0,
+    unsaved: 0,
     undo: null,
     refusal: null,
     speed: 1,
