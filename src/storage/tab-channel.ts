@@ -36,6 +36,6 @@ const newsSchema = v.variant('type', [
 ]);
 
 /** The news, or null when it is none. */
-export function parseNews(value: unknown): JournalNews | null {
+function parseNews(value: unknown): JournalNews | null {
   return parsedOr(newsSchema, value);
 }
