@@ -95,6 +95,7 @@ function Refused() {
 /** Revisions that another tablet's lead confirmed, as a backup told; this one's has not. */
 function Waiting({ act }: { readonly act: Act }) {
   const desk = useLeadDesk();
+  const times = useTimes();
   const [, navigate] = useLocation();
   const times = useTimes();
   const waiting = useLead((s) => s.revisions).filter((r) => r.elsewhere !== null);

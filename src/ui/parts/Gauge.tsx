@@ -137,7 +137,7 @@ function Fill(props: { readonly g: GaugeGeometry; readonly id: string }) {
 }
 
 /** The name that a screen reader says: label, elapsed time and phase. */
-function gaugeName(times: GaugeTimes, phase: string, label?: string): string {
+export function gaugeName(times: GaugeTimes, phase: string, label?: string): string {
   const elapsed = formatWordsInterval({
     loMs: Math.max(0, times.elapsedLoMs),
     hiMs: Math.max(0, times.elapsedHiMs),
