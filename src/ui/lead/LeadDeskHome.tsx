@@ -97,7 +97,6 @@ function Waiting({ act }: { readonly act: Act }) {
   const desk = useLeadDesk();
   const times = useTimes();
   const [, navigate] = useLocation();
-  const times = useTimes();
   const waiting = useLead((s) => s.revisions).filter((r) => r.elsewhere !== null);
   if (waiting.length === 0) return null;
   const begin = async (protocol: Protocol): Promise<void> => {
