@@ -19,7 +19,6 @@ import type { farView } from './en/far-view.ts';
 import type { finding } from './en/finding.ts';
 import type { form } from './en/form.ts';
 import type { key } from './en/key.ts';
-import type { form } from './en/form.ts';
 import type { lead } from './en/lead.ts';
 import type { offer } from './en/offer.ts';
 import type { openCase } from './en/open-case.ts';
