@@ -1,4 +1,3 @@
-import { useEffect, useState } from 'react';
 import rowsUrl from '../../../shared/tables/blue-light-hazard.json?packed';
 import crownsUrl from '../../../shared/tables/crown-dimensions.json?packed';
 import primariesUrl from '../../../shared/tables/display-primaries.json?packed';
@@ -6,6 +5,7 @@ import { parsePrimaries } from '../../calc/display-light.ts';
 import { parseCalcTables } from '../../calc/tables.ts';
 import { readShipped } from '../../runtime/library/read-shipped.ts';
 import { settingWords } from '../../words/setting-words.ts';
+import { useLoaded } from '../shared/use-loaded.ts';
 import { blueBeforeAndAfter, type Palette, WHITE_CD_PER_M2 } from './amber-model.ts';
 
 /** A look as the style sheet of the app has it; it need not be the one that is on. */
@@ -39,11 +39,8 @@ async function readFigures(): Promise<{ readonly before: number; readonly after:
 
 /** Blue light of this app's light look and of its amber one, weighted for the eye. */
 export function ClinicAmber() {
-  const [figures, setFigures] = useState<{ before: number; after: number } | null>(null);
-  useEffect(() => {
-    readFigures().then(setFigures, () => setFigures(null));
-  }, []);
-  if (figures === null) return null;
+  const { value: figures } = useLoaded(readFigures, []);
+  if (!figures) return null;
   return (
     <p className="clinic-quiet">
       {settingWords.amberFigure({

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { CaseLog } from '../../engine/log.ts';
 import { addEdit, type EditHistory } from '../../protocol/edit-history.ts';
@@ -14,6 +14,7 @@ import { SelectField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useApp, useSession, useTimes } from '../shared/session-context.ts';
+import { useLoaded } from '../shared/use-loaded.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import { OwnTimesSteps } from './OwnTimesSteps.tsx';
 import { OwnTimesWindows } from './OwnTimesWindows.tsx';
@@ -26,24 +27,16 @@ type Mode = (typeof MODES)[number];
 function useLogs(mode: Mode): readonly CaseLog[] | null {
   const session = useSession();
   const cases = useApp((s) => s.cases);
-  const [logs, setLogs] = useState<readonly CaseLog[] | null>(null);
-  useEffect(() => {
-    let isCurrent = true;
-    const own = cases.filter((summary) => summary.mode === mode);
-    const read = async (): Promise<void> => {
-      const found: CaseLog[] = [];
-      for (const { caseId } of own) {
-        const one = await session.readCase(caseId);
-        if (one.ok) found.push(one.value.log);
-      }
-      if (isCurrent) setLogs(found);
-    };
-    void read();
-    return () => {
-      isCurrent = false;
-    };
-  }, [session, cases, mode]);
-  return logs;
+  const read = async (signal: AbortSignal): Promise<readonly CaseLog[]> => {
+    const found: CaseLog[] = [];
+    for (const { caseId } of cases.filter((summary) => summary.mode === mode)) {
+      if (signal.aborted) break;
+      const one = await session.readCase(caseId);
+      if (one.ok) found.push(one.value.log);
+    }
+    return found;
+  };
+  return useLoaded(read, [session, mode], [cases]).value ?? null;
 }
 
 /** Puts what was found into a draft of the protocol: the one that is open, or a new one. */

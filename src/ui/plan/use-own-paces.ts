@@ -1,13 +1,8 @@
-import { useEffect, useState } from 'react';
-import { isSameJson } from '../../base/json.ts';
+import { useMemo } from 'react';
 import type { CaseFile } from '../../protocol/types.ts';
 import { withOwnPaces } from '../../runtime/cases/own-paces.ts';
 import { useSession } from '../shared/session-context.ts';
-
-interface Looked {
-  readonly at: CaseFile;
-  readonly found: CaseFile;
-}
+import { useLoaded } from '../shared/use-loaded.ts';
 
 /**
  * A prepared case with the paces that people's own records give it now, kept with the case so that
@@ -15,23 +10,15 @@ interface Looked {
  */
 export function useOwnPaces(prepared: CaseFile | undefined): CaseFile | undefined {
   const session = useSession();
-  const [looked, setLooked] = useState<Looked | null>(null);
-  useEffect(() => {
+  const look = async (signal: AbortSignal): Promise<CaseFile | undefined> => {
     if (prepared === undefined) return undefined;
-    let isCurrent = true;
-    void withOwnPaces(session, prepared).then((found) => {
-      if (!isCurrent) return;
-      // What reads the same keeps its identity, so that nothing is planned twice.
-      setLooked((before) => {
-        const isSame = isSameJson(before?.found, found);
-        return { at: prepared, found: isSame && before !== null ? before.found : found };
-      });
-      // A window that only reads along cannot keep it; it plans with what it found all the same.
-      if (found !== prepared) void session.saveCase(found);
-    });
-    return () => {
-      isCurrent = false;
-    };
-  }, [session, prepared]);
-  return looked?.at.id === prepared?.id ? looked?.found : undefined;
+    const found = await withOwnPaces(session, prepared);
+    // A window that only reads along cannot keep it; it plans with what it found all the same. What
+    // was changed meanwhile is looked at again and must not be written over.
+    if (!signal.aborted && found !== prepared) void session.saveCase(found);
+    return found;
+  };
+  const { value } = useLoaded(look, [session, prepared?.id], [prepared]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what reads the same keeps its identity, so that nothing is planned twice.
+  return useMemo(() => value, [JSON.stringify(value)]);
 }

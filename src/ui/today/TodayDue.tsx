@@ -7,6 +7,7 @@ import { Gauge } from '../parts/Gauge.tsx';
 import { Section } from '../parts/Page.tsx';
 import { type MarkShape, StateMark } from '../parts/StateMark.tsx';
 import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
+import { useLoaded } from '../shared/use-loaded.ts';
 import { BEGUN_BEFORE_MS, type Begun, type DueLine, dueModel, nearCases } from './due-model.ts';
 import './today-due.css';
 
@@ -19,28 +20,20 @@ function useBegun(nowMs: number, times: Times): readonly Begun[] {
   const cases = useApp((s) => s.cases);
   const prepared = useApp((s) => s.prepared);
   const running = useApp((s) => s.running);
-  const [read, setRead] = useState<readonly Pick<Begun, 'chartRef' | 'state'>[]>([]);
   const charts = new Set(nearCases({ prepared, nowMs, times }).map((spec) => spec.chartRef));
   const wanted = cases
     .filter((c) => c.mode === 'patient' && charts.has(c.chartRef))
     .filter((c) => nowMs - c.openedWallMs < BEGUN_BEFORE_MS)
     .map((c) => c.caseId)
     .join(' ');
-  useEffect(() => {
-    let isGone = false;
-    const look = async () => {
-      const ids = wanted === '' ? [] : wanted.split(' ');
-      const all = await Promise.all(ids.map((id) => session.readCase(id)));
-      const logs = all.flatMap((one) => (one.ok ? [one.value.log] : []));
-      if (isGone) return;
-      setRead(logs.map(({ state }) => ({ chartRef: state.opened.spec.chartRef, state })));
-    };
-    void look();
-    return () => {
-      isGone = true;
-    };
-  }, [wanted, session]);
-  return read.map(({ chartRef, state }) => {
+  const look = async () => {
+    const ids = wanted === '' ? [] : wanted.split(' ');
+    const all = await Promise.all(ids.map((id) => session.readCase(id)));
+    return all.flatMap((one) => (one.ok ? [one.value.log.state] : []));
+  };
+  const { value: states = [] } = useLoaded(look, [session], [wanted]);
+  return states.map((state) => {
+    const { chartRef } = state.opened.spec;
     const own = running?.log.state.opened === state.opened ? running : null;
     // What no window runs any more is known by the wall clock alone, and so as an interval.
     const stamp = own?.now ?? {

@@ -1,22 +1,17 @@
-import { useEffect, useState } from 'react';
 import { layoutOf } from '../../../engine/layout.ts';
-import type { Explanation } from '../../../plan/explanation.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
 import { extraWords } from '../../../words/chair-words.ts';
 import { namingOf } from '../../shared/arch-model.ts';
 import { ExplainedNumber } from '../../shared/ExplainedNumber.tsx';
 import { useSession } from '../../shared/session-context.ts';
+import { useLoaded } from '../../shared/use-loaded.ts';
 import { numbersOf } from './chair-numbers-model.ts';
 
 /** The computed numbers behind the step at hand, each opened to its formula, inputs and source. */
 export function ChairNumbers({ running }: { readonly running: RunningCase }) {
   const session = useSession();
-  const [all, setAll] = useState<readonly Explanation[]>([]);
-  const { caseId } = running;
-  // biome-ignore lint/correctness/useExhaustiveDependencies: worked out once for each case.
-  useEffect(() => {
-    void session.explainPlan().then(setAll);
-  }, [session, caseId]);
+  // Worked out once for each case.
+  const { value: all = [] } = useLoaded(() => session.explainPlan(), [session, running.caseId]);
   const { subjects } = layoutOf(running.log.state);
   const naming = namingOf(running);
   const top = running.view.offers[0];
