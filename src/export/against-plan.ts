@@ -5,6 +5,7 @@
  */
 import { openingTimeline } from '../plan/replan.ts';
 import type { Timeline } from '../plan/timeline.ts';
+import { exportWords } from '../words/export-words.ts';
 import type { RecordSource } from './export-source.ts';
 import { againstPlanWords, clockWords } from './export-words.ts';
 import { recordFrame } from './record-frame.ts';
@@ -39,7 +40,9 @@ export function againstPlan(source: RecordSource, facts: RecordFacts): AgainstPl
 export function againstPlanLines(against: AgainstPlan, isSigned: boolean): readonly string[] {
   const [end, done] = [clockWords(against.plannedEndMs), clockWords(against.doneEndMs)];
   return [
-    `Whole case: planned ${end}, ${isSigned ? 'took' : 'so far'} ${done}`,
+    isSigned
+      ? exportWords.wholeCase({ planned: end, took: done })
+      : exportWords.wholeCaseSoFar({ planned: end, soFar: done }),
     ...against.steps.map(againstPlanWords),
   ];
 }

@@ -6,6 +6,7 @@
 import { MS_PER_HOUR, MS_PER_MINUTE } from '../base/units.ts';
 import { latestMaterials } from '../plan/latest-starts.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
+import { calendarWords } from '../words/export-words.ts';
 import { type CalendarEvent, calendarText } from './calendar.ts';
 import { utcWords } from './export-words.ts';
 import { hashUuid } from './hash-uuid.ts';
@@ -94,8 +95,7 @@ interface CaseName {
   readonly chartRef: string;
   readonly teeth: readonly string[];
   readonly isFinishing: boolean;
-  /** Title and revision of the protocol, where they are known. */
-  readonly protocolWords: string;
+  readonly protocol: { readonly title: string; readonly revision: number | null } | null;
 }
 
 /** The same before and after the case was held, so that a later export replaces an earlier one. */
@@ -103,38 +103,46 @@ const uidOf = ({ preparedId, mode }: CaseName, what: string): string =>
   hashUuid('lutewatch calendar', JSON.stringify([preparedId, mode, what]));
 
 const shown = ({ chartRef, mode }: CaseName): string =>
-  mode === 'rehearsal' ? `${chartRef} (rehearsal)` : chartRef;
+  mode === 'rehearsal' ? calendarWords.rehearsal(chartRef) : chartRef;
 
 function preparationEvent(name: CaseName, dates: CaseDates): CalendarEvent {
   return {
     uid: uidOf(name, 'preparation'),
-    title: `Preparation: ${shown(name)}`,
-    words:
-      'Refrigerated materials out to warm; lots, expiry dates, light reading and charge looked at.',
+    title: calendarWords.preparation(shown(name)),
+    words: calendarWords.preparationWords,
     startMs: dates.preparationStartMs,
     endMs: dates.appointment.startMs,
     alarms: [
       {
         when: { beforeMs: 0 },
-        words: `Refrigerated materials out: ${shown(name)}`,
+        words: calendarWords.preparationAlarm(shown(name)),
         again: { times: 2, everyMs: 10 * MS_PER_MINUTE },
       },
     ],
   };
 }
 
+function aboutWords({ teeth, protocol }: CaseName): string {
+  if (protocol === null) return calendarWords.teeth(teeth);
+  const { title, revision } = protocol;
+  return revision === null
+    ? calendarWords.teethAndProtocol({ teeth, protocol: title })
+    : calendarWords.teethAndRevision({ teeth, protocol: title, revision });
+}
+
 function appointmentEvent(name: CaseName, { appointment }: CaseDates): CalendarEvent {
-  const visit = name.isFinishing ? 'Finishing visit' : 'Cementation';
+  const of = shown(name);
+  const { isFinishing } = name;
   return {
     uid: uidOf(name, 'appointment'),
-    title: `${visit}: ${shown(name)}`,
-    words: `Teeth ${name.teeth.join(' ')} (FDI). ${name.protocolWords}`,
+    title: isFinishing ? calendarWords.finishing(of) : calendarWords.appointment(of),
+    words: aboutWords(name),
     startMs: appointment.startMs,
     endMs: appointment.endMs,
     alarms: [
       {
         when: { beforeMs: 15 * MS_PER_MINUTE },
-        words: `${visit} in 15 minutes: ${shown(name)}`,
+        words: isFinishing ? calendarWords.finishingSoon(of) : calendarWords.appointmentAlarm(of),
       },
     ],
   };
@@ -146,12 +154,12 @@ function finishingEvent(name: CaseName, dates: CaseDates): CalendarEvent[] {
   return [
     {
       uid: uidOf(name, 'finishing'),
-      title: `Finishing visit: ${shown(name)}`,
-      words: `Contacts stay closed until then. Not before ${utcWords(utc(finishingNotBeforeMs))}.`,
+      title: calendarWords.finishing(shown(name)),
+      words: calendarWords.finishingWords(utcWords(utc(finishingNotBeforeMs))),
       startMs: finishingStartMs,
       endMs: finishingStartMs + FINISHING_MS,
       alarms: [
-        { when: { beforeMs: MS_PER_HOUR }, words: `Finishing visit in 1 hour: ${shown(name)}` },
+        { when: { beforeMs: MS_PER_HOUR }, words: calendarWords.finishingAlarm(shown(name)) },
       ],
     },
   ];
@@ -179,7 +187,7 @@ export function caseCalendar(
     chartRef: facts.chartRef,
     teeth: facts.units.flatMap((u) => u.teeth.map((t) => t.fdi)),
     isFinishing: facts.follows !== null,
-    protocolWords: `${facts.protocol.title}, revision ${facts.protocol.revision}.`,
+    protocol: facts.protocol,
   };
   return calendarText(eventsOf(name, caseDates(facts, chosen)), { stampedAtMs });
 }
@@ -191,11 +199,11 @@ function dayBeforeEvent(name: CaseName, appointmentMs: number): CalendarEvent {
   const startMs = appointmentMs - 24 * MS_PER_HOUR;
   return {
     uid: uidOf(name, 'day-before'),
-    title: `Preparation, day before: ${shown(name)}`,
-    words: 'Dry fit of every unit, slots labelled, lots and expiry dates, light reading, charge.',
+    title: calendarWords.dayBefore(shown(name)),
+    words: calendarWords.dayBeforeWords,
     startMs,
     endMs: startMs + DAY_BEFORE_MS,
-    alarms: [{ when: { beforeMs: 0 }, words: `Prepare the case of tomorrow: ${shown(name)}` }],
+    alarms: [{ when: { beforeMs: 0 }, words: calendarWords.dayBeforeAlarm(shown(name)) }],
   };
 }
 
@@ -203,7 +211,7 @@ function dayBeforeEvent(name: CaseName, appointmentMs: number): CalendarEvent {
 function outAlarms(name: CaseName, spec: CaseFile, protocol: Protocol): CalendarEvent['alarms'] {
   return latestMaterials(spec, protocol).map(({ slot, latestWallMs }) => ({
     when: { atMs: latestWallMs },
-    words: `${slot.label} must be out now: ${shown(name)}`,
+    words: calendarWords.outNow({ material: slot.label, of: shown(name) }),
   }));
 }
 
@@ -240,7 +248,7 @@ export function preparedCalendar(
     chartRef: spec.chartRef,
     teeth: spec.units.flatMap((u) => u.teeth),
     isFinishing: spec.follows !== undefined,
-    protocolWords: protocol === undefined ? '' : `${protocol.title}.`,
+    protocol: protocol === undefined ? null : { title: protocol.title, revision: null },
   };
   const hasVisit = protocol?.steps.some((s) => s.action.kind === 'expose') === true;
   const [hourBefore, ...others] = eventsOf(name, plannedDates(startMs, hasVisit));

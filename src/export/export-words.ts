@@ -1,10 +1,13 @@
 /**
- * The words of exported records, in one place. Plain English without any local form of numbers or
- * dates, so that the same record reads the same everywhere. Never "cured", never a judgement of a
- * person: what was asked, what the clocks counted, by how much they differ.
+ * What exported records say, by code; the texts stand with the other words. Numbers and dates have
+ * no local form here, so that the same record reads the same everywhere.
  */
 import { unreachable } from '../base/assert.ts';
 import { MS_PER_SECOND } from '../base/units.ts';
+import type { SubjectId } from '../engine/types.ts';
+import { bareId, scopeOf } from '../protocol/subjects.ts';
+import { exportWords } from '../words/export-words.ts';
+import { protocolWords } from '../words/protocol-words.ts';
 import type { Compared } from './record-timeline.ts';
 import type {
   BreachFact,
@@ -25,8 +28,9 @@ export function secondsWords(ms: number): string {
 
 /** `20 s`, `20 s to 27 s` when the clocks left it open, `at least 20 s` when nobody knows. */
 export function lengthWords({ loMs, hiMs }: LengthFact): string {
-  if (hiMs === null) return `at least ${secondsWords(loMs)}`;
-  return loMs === hiMs ? secondsWords(loMs) : `${secondsWords(loMs)} to ${secondsWords(hiMs)}`;
+  if (hiMs === null) return exportWords.atLeast(secondsWords(loMs));
+  if (loMs === hiMs) return secondsWords(loMs);
+  return exportWords.fromTo({ from: secondsWords(loMs), to: secondsWords(hiMs) });
 }
 
 /** `4:05`, `71:00`: minutes and seconds from the opening, whole seconds. */
@@ -38,18 +42,21 @@ export function clockWords(ms: number): string {
 type Span = Compared['planned'];
 
 function spanWords(span: Span): string {
-  if (span === null) return 'not at all';
+  if (span === null) return exportWords.notAtAll;
   const [from, to] = [clockWords(span.fromMs), clockWords(span.toMs)];
-  return from === to ? `at ${from}` : `${from} to ${to}`;
+  return from === to ? exportWords.at(from) : exportWords.fromTo({ from, to });
 }
 
 /** `Etch: planned 4:05 to 5:00, done 4:35 to 5:40, ended 40 s later`. */
 export function againstPlanWords({ title, planned, done }: Compared): string {
-  const told = `${title}: planned ${spanWords(planned)}, done ${spanWords(done)}`;
-  if (planned === null || done === null) return told;
+  const told = { title, planned: spanWords(planned), done: spanWords(done) };
+  if (planned === null || done === null) return exportWords.planned(told);
   const byMs = Math.round((done.toMs - planned.toMs) / MS_PER_SECOND) * MS_PER_SECOND;
-  if (byMs === 0) return `${told}, ended as planned`;
-  return `${told}, ended ${secondsWords(Math.abs(byMs))} ${byMs > 0 ? 'later' : 'earlier'}`;
+  if (byMs === 0) return exportWords.plannedAsDone(told);
+  const by = secondsWords(Math.abs(byMs));
+  return byMs > 0
+    ? exportWords.plannedLater({ ...told, by })
+    : exportWords.plannedEarlier({ ...told, by });
 }
 
 /** `2026-11-27 09:00:05 UTC`; the milliseconds only when there are any. */
@@ -60,83 +67,81 @@ export function utcWords(utcText: string): string {
 
 /** One instant, or the two that it lies between. */
 export function instantWords({ fromUtc, toUtc }: InstantFact): string {
-  if (toUtc === null) return `${utcWords(fromUtc)} or later`;
-  return fromUtc === toUtc ? utcWords(fromUtc) : `${utcWords(fromUtc)} to ${utcWords(toUtc)}`;
+  if (toUtc === null) return exportWords.orLater(utcWords(fromUtc));
+  if (fromUtc === toUtc) return utcWords(fromUtc);
+  return exportWords.fromTo({ from: utcWords(fromUtc), to: utcWords(toUtc) });
 }
 
-/** `tooth 11`, `mix 1`, `unit 11`; empty for the case as a whole. */
-export function subjectWords(subject: string): string {
-  return subject === 'case' ? '' : subject.replace(':', ' ');
+/** `tooth 11`, `portion 1`, `unit 11`; empty for the case as a whole. */
+export function subjectWords(subject: SubjectId): string {
+  return exportWords.subjects[scopeOf(subject)](bareId(subject));
 }
 
-export function subjectsWords(subjects: readonly string[]): string {
-  return subjects
-    .map(subjectWords)
-    .filter((words) => words !== '')
-    .join(', ');
+/** The parts that there are, one after another. */
+export function told(parts: readonly (string | null)[], join = exportWords.parts): string {
+  return join(parts.filter((part): part is string => part !== null && part !== ''));
 }
 
-/** By how much a bound was not kept; null when it may be any length. */
-export const byWords = (ms: number | null): string =>
-  ms === null ? 'an unknown time' : secondsWords(ms);
+export function subjectsWords(subjects: readonly SubjectId[]): string {
+  return told(subjects.map(subjectWords));
+}
+
+/** `tooth 11: what`; what alone where it is about the case as a whole. */
+export const about = (of: string, what: string): string =>
+  of === '' ? what : exportWords.about({ of, what });
+
+/** By how much a limit was not kept; null when it may be any length. */
+const byWords = (ms: number | null): string =>
+  ms === null ? exportWords.unknownTime : secondsWords(ms);
 
 /** `short of the minimum by 2 s`. */
 export function breachWords({ kind, by }: Pick<BreachFact, 'kind' | 'by'>): string {
-  switch (kind) {
-    case 'short':
-      return `short of the minimum by ${byWords(by)}`;
-    case 'over':
-      return `over the maximum by ${byWords(by)}`;
-    case 'early':
-      return `closed before its minimum by ${byWords(by)}`;
-    case 'late':
-      return `outside the window by ${byWords(by)}`;
-    case 'exposure-short':
-      return `exposure given short by ${byWords(by)}`;
-    case 'passes-over':
-      return by === 1 ? '1 pass over the limit' : `${by} passes over the limit`;
-    default:
-      return unreachable(kind);
-  }
+  if (kind === 'passes-over') return exportWords.passesOver(by ?? 0);
+  return exportWords.breaches[kind](byWords(by));
 }
-
-const joined = (parts: readonly string[], by: string): string =>
-  parts.filter((part) => part !== '').join(by);
 
 /** `tooth 11: Etching gel on enamel, short of the minimum by 2 s`. */
 export function breachLine(breach: BreachFact): string {
-  const told = `${breach.title}, ${breachWords(breach)}`;
-  return joined([subjectWords(breach.subject), told], ': ');
+  const what = exportWords.breach({ title: breach.title, by: breachWords(breach) });
+  return about(subjectWords(breach.subject), what);
 }
 
 export function wayBackLine(taken: WayBackFact): string {
-  const what = joined([subjectsWords(taken.subjects), taken.title ?? taken.mishap], ': ');
-  const voided = taken.voided.length === 0 ? '' : ` No longer counts: ${taken.voided.join(', ')}.`;
-  return `${what}. Reason: ${taken.reason}.${voided}`;
+  const { subjects, title, mishap, reason, voided } = taken;
+  const what = about(subjectsWords(subjects), title ?? protocolWords.mishaps[mishap]);
+  return voided.length === 0
+    ? exportWords.wayBack({ what, reason })
+    : exportWords.wayBackVoiding({ what, reason, voided });
 }
 
-/** `step-started etch tooth 11`. */
+/** `step-started etch tooth 11`: the codes that stand in the log. */
 function pressedWords(was: readonly PressedFact[]): string {
-  return was
-    .map(({ type, step, subjects }) => joined([type, step ?? '', subjectsWords(subjects)], ' '))
-    .join('; ');
+  return exportWords.several(
+    was.map(({ type, step, subjects }) =>
+      told([type, step, subjectsWords(subjects)], exportWords.together),
+    ),
+  );
 }
 
 function correctionWords(fact: CorrectionFact): string {
   switch (fact.kind) {
-    case 'taken-back':
-      return `press ${fact.of.press} of ${utcWords(fact.of.pressedUtc)} taken back (${pressedWords(fact.was)})`;
+    case 'taken-back': {
+      const { press, pressedUtc } = fact.of;
+      const was = pressedWords(fact.was);
+      return exportWords.takenBack({ press, at: utcWords(pressedUtc), was });
+    }
     case 'moved': {
-      const way = fact.byMs < 0 ? 'earlier' : 'later';
       const by = secondsWords(Math.abs(fact.byMs));
-      return `press ${fact.of.press} of ${utcWords(fact.of.pressedUtc)} moved ${by} ${way} (${pressedWords(fact.was)})`;
+      const { press, pressedUtc } = fact.of;
+      const moved = { press, at: utcWords(pressedUtc), by, was: pressedWords(fact.was) };
+      return fact.byMs < 0 ? exportWords.movedEarlier(moved) : exportWords.movedLater(moved);
     }
     case 'gap-settled':
-      return `gap ${fact.gap} settled at ${secondsWords(fact.lengthMs)}`;
+      return exportWords.gapSettled({ gap: fact.gap, length: secondsWords(fact.lengthMs) });
     case 'plan-changed':
-      return `plan changed: ${fact.reason}`;
+      return exportWords.planChanged(fact.reason);
     case 'mix-added':
-      return `new mix for units ${fact.units.join(', ')}: ${fact.reason}`;
+      return exportWords.portionAdded(fact);
     default:
       return unreachable(fact);
   }
@@ -144,49 +149,49 @@ function correctionWords(fact: CorrectionFact): string {
 
 /** `2026-11-27 09:01:37 UTC, Dentist A: press 11 of … moved 2 s earlier (…)`. */
 export function correctionLine(fact: CorrectionFact): string {
-  const undone = fact.isInForce ? '' : ' - itself taken back';
-  const who = fact.pressed.by ?? 'the app';
-  return `${utcWords(fact.pressed.pressedUtc)}, ${who}: ${correctionWords(fact)}${undone}`;
+  const line = {
+    at: utcWords(fact.pressed.pressedUtc),
+    who: fact.pressed.by ?? exportWords.theApp,
+    what: correctionWords(fact),
+  };
+  return fact.isInForce ? exportWords.correction(line) : exportWords.correctionUndone(line);
 }
 
-const CAUSE_WORDS: Readonly<Record<GapFact['cause'], string>> = {
-  closed: 'the app was closed',
-  'asleep-or-moved': 'the tablet slept or its clock was moved forward',
-  'moved-back': 'the clock of the tablet was moved back',
-};
-
 export function gapLine({ at, cause, length, isSettled, isUntrusted }: GapFact): string {
-  const how = isSettled ? ', settled by people' : isUntrusted ? ', upper end not known' : '';
-  return `${instantWords(at)}: ${CAUSE_WORDS[cause]}, ${lengthWords(length)}${how}`;
+  const gap = exportWords.gap({
+    at: instantWords(at),
+    cause: exportWords.gapCauses[cause],
+    length: lengthWords(length),
+  });
+  if (isSettled) return exportWords.gapSettledByPeople(gap);
+  return isUntrusted ? exportWords.gapOpenAbove(gap) : gap;
+}
+
+function minWords({ minMs, marginOverMinMs, closed }: WindowFact): string | null {
+  if (minMs === null) return null;
+  const limit = secondsWords(minMs);
+  if (marginOverMinMs !== null) {
+    return exportWords.min({ limit, margin: secondsWords(marginOverMinMs) });
+  }
+  return closed === null ? exportWords.minOpen(limit) : exportWords.minUnknown(limit);
+}
+
+function maxWords({ judgedMaxMs, marginToMaxMs, closed }: WindowFact): string | null {
+  if (judgedMaxMs === null) return null;
+  const limit = secondsWords(judgedMaxMs);
+  if (marginToMaxMs !== null) {
+    return exportWords.max({ limit, margin: secondsWords(marginToMaxMs) });
+  }
+  return closed === null ? exportWords.maxOpen(limit) : exportWords.maxUnknown(limit);
 }
 
 /** `min 120 s, margin 34 s; max 240 s, margin -6 s`. */
 export function marginWords(window: WindowFact): string {
-  const side = (name: string, limitMs: number | null, marginMs: number | null): string => {
-    if (limitMs === null) return '';
-    const none = window.closed === null ? 'open' : 'margin not known';
-    const margin = marginMs === null ? none : `margin ${secondsWords(marginMs)}`;
-    return `${name} ${secondsWords(limitMs)}, ${margin}`;
-  };
-  return joined(
-    [
-      side('min', window.minMs, window.marginOverMinMs),
-      side('max', window.judgedMaxMs, window.marginToMaxMs),
-    ],
-    '; ',
-  );
+  return told([minWords(window), maxWords(window)], exportWords.several);
 }
 
-export function chainLine(chain: ChainFact): string {
-  const entries = chain.entries === 1 ? '1 entry holds' : `${chain.entries} entries hold`;
-  if (chain.isWhole) return `${entries}, each hash fits the next`;
-  const from =
-    chain.firstBad === null
-      ? ''
-      : `, the first that does not is entry ${chain.firstBad.index} (${chain.firstBad.reason})`;
-  return `${entries}${from}; ${chain.setApart} set apart`;
+export function chainLine({ entries, isWhole, firstBad, setApart: apart }: ChainFact): string {
+  if (isWhole) return exportWords.chainWhole(entries);
+  if (firstBad === null) return exportWords.chainBroken({ entries, apart });
+  return exportWords.chainBrokenAt({ entries, apart, ...firstBad });
 }
-
-export const GOVERN =
-  'This is a timer and a notebook for trained staff. Instructions for use and licensed judgement govern.';
-export const REHEARSAL = 'Rehearsal: no patient was treated.';

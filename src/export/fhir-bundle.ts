@@ -5,15 +5,9 @@
  * of the hash chain. Ids follow from the case, so that a later export of it replaces an earlier one.
  */
 
+import { exportWords } from '../words/export-words.ts';
 import type { MaterialUse } from './export-source.ts';
-import {
-  breachLine,
-  chainLine,
-  correctionLine,
-  gapLine,
-  REHEARSAL,
-  wayBackLine,
-} from './export-words.ts';
+import { breachLine, chainLine, correctionLine, gapLine, wayBackLine } from './export-words.ts';
 import { lightDevice, materialDevice, restorationDevice } from './fhir-devices.ts';
 import { isTimed, stepObservation, windowObservation } from './fhir-observations.ts';
 import {
@@ -108,7 +102,7 @@ function appointment({ facts, idOf }: Scene): FhirObject {
     id: idOf(APPOINTMENT),
     meta: metaOf(facts),
     text: narrative([
-      ...(facts.mode === 'rehearsal' ? [REHEARSAL] : []),
+      ...(facts.mode === 'rehearsal' ? [exportWords.rehearsal] : []),
       facts.title,
       `${protocol.title}, revision ${protocol.revision}`,
     ]),

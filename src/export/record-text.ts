@@ -1,98 +1,114 @@
 /** The record as plain text, one fact a line, for a terminal or a paste into a chart. */
+import { unreachable } from '../base/assert.ts';
+import { exportWords } from '../words/export-words.ts';
+import { SURFACE_WORDS } from '../words/subject-words.ts';
 import { type AgainstPlan, againstPlanLines } from './against-plan.ts';
+import type { MaterialUse } from './export-source.ts';
 import {
+  about,
   breachLine,
-  byWords,
+  breachWords,
   chainLine,
   correctionLine,
-  GOVERN,
   gapLine,
   instantWords,
   lengthWords,
   marginWords,
-  REHEARSAL,
   secondsWords,
   subjectWords,
+  told,
   utcWords,
   wayBackLine,
 } from './export-words.ts';
-import type { LightFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
+import type { LightFact, ProtocolFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
 
 interface Section {
   readonly title: string;
   readonly lines: readonly string[];
 }
 
-const told = (parts: readonly (string | null)[], by = ', '): string =>
-  parts.filter((part) => part !== null && part !== '').join(by);
-
 function lightLine(light: LightFact): string {
   const { label, irradianceMwPerCm2, tipDiameterMm, baselineMwPerCm2, driftPercent, readOn } =
     light;
-  const drift = driftPercent === null ? null : `${driftPercent > 0 ? '+' : ''}${driftPercent} %`;
+  const drift = driftPercent === null ? '' : `${driftPercent > 0 ? '+' : ''}${driftPercent} %`;
+  const baseline = `${baselineMwPerCm2} mW/cm2`;
   return told([
-    `Light: ${label}`,
+    exportWords.light(label),
     `${irradianceMwPerCm2} mW/cm2`,
-    baselineMwPerCm2 === null ? null : `baseline ${baselineMwPerCm2} mW/cm2 (${drift})`,
-    `tip ${tipDiameterMm} mm`,
-    readOn === null ? null : `read on ${readOn}`,
+    baselineMwPerCm2 === null ? null : exportWords.baseline({ baseline, drift }),
+    exportWords.tip(`${tipDiameterMm} mm`),
+    readOn === null ? null : exportWords.readOn(readOn),
   ]);
 }
 
+function protocolLine({ title, revision, approval }: ProtocolFact): string {
+  if (approval === null) return exportWords.unconfirmed({ title, revision });
+  const on = utcWords(approval.onUtc);
+  return exportWords.confirmed({ title, revision, by: approval.by, on });
+}
+
+function signedLine({ signOff }: RecordFacts): string {
+  if (signOff === null) return exportWords.unsigned;
+  const { at, label, role } = signOff;
+  return exportWords.signed({ at: instantWords(at), label, role: exportWords.roles[role] });
+}
+
+function followsLines({ follows }: RecordFacts): string[] {
+  if (follows === null) return [];
+  const { caseId, lastExposureUtc } = follows;
+  return [exportWords.follows({ caseId, at: utcWords(lastExposureUtc) })];
+}
+
 function headSection(facts: RecordFacts): Section {
-  const { protocol, signOff, room } = facts;
-  const approval = protocol.approval
-    ? `confirmed by ${protocol.approval.by} on ${utcWords(protocol.approval.onUtc)}`
-    : 'not confirmed by the clinic';
+  const { protocol, room, people } = facts;
   return {
     title: facts.title,
     lines: [
-      `Chart reference: ${facts.chartRef}`,
-      facts.mode === 'rehearsal' ? REHEARSAL : 'Patient case',
-      `Opened: ${utcWords(facts.openedUtc)}`,
-      signOff
-        ? `Signed: ${instantWords(signOff.at)}, ${signOff.label} (${signOff.role})`
-        : 'Not signed yet',
-      `Protocol: ${protocol.title}, revision ${protocol.revision}, ${approval}`,
-      `Hash of the protocol: ${protocol.hash}`,
-      `People: ${facts.people.map((p) => `${p.label} (${p.role})`).join(', ')}`,
+      exportWords.chartRef(facts.chartRef),
+      facts.mode === 'rehearsal' ? exportWords.rehearsal : exportWords.patient,
+      exportWords.opened(utcWords(facts.openedUtc)),
+      signedLine(facts),
+      protocolLine(protocol),
+      exportWords.protocolHash(protocol.hash),
+      exportWords.people(
+        people.map(({ label, role }) =>
+          exportWords.person({ label, role: exportWords.roles[role] }),
+        ),
+      ),
       lightLine(facts.light),
-      told([`Room: ${room.temperatureC} C`, room.lux === null ? null : `${room.lux} lx`]),
-      ...(facts.follows === null
-        ? []
-        : [
-            `Goes on from case ${facts.follows.caseId}, last exposure ${utcWords(facts.follows.lastExposureUtc)}`,
-          ]),
-      ...(facts.allergies === null ? [] : [`Allergies: ${facts.allergies}`]),
-      ...(facts.note === null ? [] : [`Note: ${facts.note}`]),
+      told([
+        exportWords.room(`${room.temperatureC} C`),
+        room.lux === null ? null : `${room.lux} lx`,
+      ]),
+      ...followsLines(facts),
+      ...(facts.allergies === null ? [] : [exportWords.allergies(facts.allergies)]),
+      ...(facts.note === null ? [] : [exportWords.note(facts.note)]),
     ],
   };
 }
 
 function unitLine(unit: UnitFact): string {
-  const teeth = unit.teeth
-    .map((t) => told([t.fdi, t.name, t.isPontic ? '(pontic)' : null], ' '))
-    .join(' and ');
+  const { together } = exportWords;
+  const teeth = unit.teeth.map((t) =>
+    told([t.fdi, t.name, t.isPontic ? exportWords.pontic : null], together),
+  );
   return told([
-    `unit ${unit.id}: ${teeth}`,
+    exportWords.unit({ id: unit.id, teeth: exportWords.both(teeth) }),
     unit.restoration,
     unit.material,
     unit.thicknessMm === null ? null : `${unit.thicknessMm} mm`,
-    unit.shade === null ? null : `shade ${unit.shade}`,
+    unit.shade === null ? null : exportWords.shade(unit.shade),
   ]);
 }
 
 function unitsSection(facts: RecordFacts): Section {
-  const mixes = facts.mixes.map(({ mix, units, beads }) =>
-    told(
-      [
-        `${subjectWords(mix)}: ${units.length === 0 ? 'no units left' : `units ${units.join(', ')}`}`,
-        ...beads.map((b) => `bead ${b.found} at ${instantWords(b.at)}`),
-      ],
-      '; ',
-    ),
-  );
-  return { title: 'Units and mixes', lines: [...facts.units.map(unitLine), ...mixes] };
+  const portions = facts.mixes.map(({ mix, units, beads }) => {
+    const what = units.length === 0 ? exportWords.noUnits : exportWords.unitsOf(units);
+    const found = beads.map((b) => exportWords.bead({ found: b.found, at: instantWords(b.at) }));
+    return exportWords.several([about(subjectWords(mix), what), ...found]);
+  });
+  const lines = [...facts.units.map(unitLine), ...portions];
+  return { title: exportWords.sections.units, lines };
 }
 
 /** Slots that were used without any lot being named. */
@@ -100,129 +116,150 @@ function unnamedLines(facts: RecordFacts): string[] {
   const named = new Set(facts.materials.map((m) => m.slot));
   return facts.slots
     .filter(({ slot, usedFor }) => usedFor.length > 0 && !named.has(slot))
-    .map(({ label, materialClass }) => `${label} (${materialClass}), lot not recorded`);
+    .map((slot) => told([exportWords.material(slot), exportWords.noLot]));
 }
 
 function shadeLines(facts: RecordFacts): string[] {
-  return facts.shades.map((s) =>
-    told([
+  return facts.shades.map((s) => {
+    const share = s.sharePercent === null ? null : `${s.sharePercent} %`;
+    return told([
       instantWords(s.at),
       subjectWords(s.subject),
-      told([s.paste, s.modifier, s.sharePercent === null ? null : `${s.sharePercent} %`], ' '),
-      s.result,
-      `judged by ${s.judgedBy}`,
+      told([s.paste, s.modifier, share], exportWords.together),
+      exportWords.shadeResults[s.result],
+      exportWords.judgedBy(s.judgedBy),
       s.note,
-    ]),
-  );
+    ]);
+  });
 }
 
-function materialLines(facts: RecordFacts): string[] {
-  return facts.materials.map((m) =>
-    told([
-      `${m.label} (${m.materialClass})`,
-      m.lot === null ? 'lot not recorded' : `lot ${m.lot}`,
-      m.expiresOn === null ? null : `expires ${m.expiresOn}`,
-      m.deviceIdentifier === null ? null : `${m.issuer ?? ''} ${m.deviceIdentifier}`.trim(),
-      ...m.remarks,
-      m.usedFor.length === 0
-        ? null
-        : `for ${m.usedFor.map((u) => told([u.step, subjectWords(u.subject)], ' ')).join('; ')}`,
-    ]),
-  );
+function materialLine(m: MaterialUse): string {
+  const { together } = exportWords;
+  const uses = m.usedFor.map((u) => told([u.step, subjectWords(u.subject)], together));
+  return told([
+    exportWords.material(m),
+    m.lot === null ? exportWords.noLot : exportWords.lot(m.lot),
+    m.expiresOn === null ? null : exportWords.expires(m.expiresOn),
+    m.deviceIdentifier === null ? null : told([m.issuer, m.deviceIdentifier], together),
+    ...m.remarks,
+    uses.length === 0 ? null : exportWords.usedFor(uses),
+  ]);
 }
 
-/** What was asked of a step: `asked 20 s, 15 s to 30 s`. */
+/** What was asked of a step: `asked 20 s and not below 15 s and not above 30 s`. */
 function askedWords({ action, asked }: StepFact): string | null {
   const { minMs, maxMs, targetMs, count } = asked;
-  if (count !== null) return action === 'tally' ? `at most ${count}` : `asked ${count}`;
+  if (count !== null) {
+    return action === 'tally' ? exportWords.atMost(count) : exportWords.askedCount(count);
+  }
   if (targetMs === null) return null;
-  const least = minMs === null ? null : `not below ${secondsWords(minMs)}`;
-  const most = maxMs === null ? null : `not above ${secondsWords(maxMs)}`;
-  return told([`asked ${secondsWords(targetMs)}`, least, most], ' and ');
+  const target = secondsWords(targetMs);
+  const min = minMs === null ? null : secondsWords(minMs);
+  const max = maxMs === null ? null : secondsWords(maxMs);
+  const { both, least, most } = exportWords.askedLimits;
+  if (min !== null && max !== null) return both({ target, min, max });
+  if (min !== null) return least({ target, min });
+  return max === null ? exportWords.asked(target) : most({ target, max });
+}
+
+function givenWords({ surfaces }: StepFact): string {
+  return exportWords.given(
+    surfaces.map((s) =>
+      exportWords.givenOn({
+        surface: SURFACE_WORDS[s.surface],
+        given: secondsWords(s.givenMs),
+        set: secondsWords(s.setMs),
+      }),
+    ),
+  );
 }
 
 function happenedWords(step: StepFact): string | null {
   switch (step.action) {
     case 'dwell':
-      return step.elapsed && step.status === 'done' ? `${lengthWords(step.elapsed)} elapsed` : null;
+      return step.elapsed && step.status === 'done'
+        ? exportWords.elapsed(lengthWords(step.elapsed))
+        : null;
     case 'coats':
-      return `${step.counts.length} coats`;
+      return exportWords.coats(step.counts.length);
     case 'tally':
-      return `${step.counts.length} passes`;
+      return exportWords.passes(step.counts.length);
     case 'expose':
-      return `exposure given ${step.surfaces.map((s) => `${s.surface} ${secondsWords(s.givenMs)} of ${secondsWords(s.setMs)}`).join(', ')}`;
+      return givenWords(step);
     case 'choose':
-      return told([step.optionLabel ?? step.option, step.evidence], '; ');
+      return told([step.optionLabel ?? step.option, step.evidence], exportWords.several);
     case 'confirm':
     case null:
       return step.evidence;
     default:
-      return null;
+      return unreachable(step.action);
   }
 }
 
 function stepLine(step: StepFact): string {
   const at = step.end?.at ?? step.start?.at;
-  const over = step.overByMs === 0 ? null : `over the maximum by ${byWords(step.overByMs)}`;
-  const short =
-    step.shortByMs > 0 ? `short of the minimum by ${secondsWords(step.shortByMs)}` : null;
+  const { shortByMs, overByMs } = step;
   return told([
-    told([step.title, subjectWords(step.subject)], ', '),
-    step.status === 'done' ? null : step.status,
+    step.title,
+    subjectWords(step.subject),
+    exportWords.status[step.status],
     happenedWords(step),
     askedWords(step),
-    short,
-    over,
-    step.reason === null ? null : `because ${step.reason}`,
+    shortByMs > 0 ? breachWords({ kind: 'short', by: shortByMs }) : null,
+    overByMs === 0 ? null : breachWords({ kind: 'over', by: overByMs }),
+    step.reason === null ? null : exportWords.because(step.reason),
     at ? instantWords(at) : null,
     step.by,
   ]);
 }
 
 function stepSections(facts: RecordFacts): Section[] {
+  const { sections } = exportWords;
   return [
-    { title: 'Steps', lines: facts.steps.map(stepLine) },
+    { title: sections.steps, lines: facts.steps.map(stepLine) },
     {
-      title: 'Runs that no longer count',
-      lines: facts.voided.map((v) => `${stepLine(v)}; voided because ${v.voidedBecause}`),
+      title: sections.voided,
+      lines: facts.voided.map((v) =>
+        exportWords.voidedBecause({ step: stepLine(v), reason: v.voidedBecause }),
+      ),
     },
     {
-      title: 'Not done',
+      title: sections.undone,
       lines: facts.undone.map((u) => told([u.title, subjectWords(u.subject)])),
     },
     {
-      title: 'Windows',
-      lines: facts.windows.map((w) =>
-        told([told([w.title, subjectWords(w.subject)]), w.state, marginWords(w)], ': '),
-      ),
+      title: sections.windows,
+      lines: facts.windows.map((w) => {
+        const state = exportWords.windowStates[w.state];
+        const of = told([w.title, subjectWords(w.subject)]);
+        const margins = marginWords(w);
+        return about(of, margins === '' ? state : about(state, margins));
+      }),
     },
   ];
 }
 
 function changeSections(facts: RecordFacts): Section[] {
+  const { sections } = exportWords;
   return [
-    { title: 'Bounds that were not kept', lines: facts.breaches.map(breachLine) },
-    { title: 'Ways back', lines: facts.waysBack.map(wayBackLine) },
-    { title: 'Corrections', lines: facts.corrections.map(correctionLine) },
-    { title: 'Times nobody watched the clocks', lines: facts.gaps.map(gapLine) },
+    { title: sections.breaches, lines: facts.breaches.map(breachLine) },
+    { title: sections.waysBack, lines: facts.waysBack.map(wayBackLine) },
+    { title: sections.corrections, lines: facts.corrections.map(correctionLine) },
+    { title: sections.gaps, lines: facts.gaps.map(gapLine) },
     {
-      title: 'Notes',
-      lines: facts.notes.map(({ at, words, pressed, isLate }) =>
-        told([instantWords(at), isLate ? 'after the signature' : null, pressed.by]).concat(
-          `: ${words}`,
-        ),
-      ),
+      title: sections.notes,
+      lines: facts.notes.map(({ at, words, pressed, isLate }) => {
+        const after = isLate ? exportWords.noteAfterSigning : null;
+        return about(told([instantWords(at), after, pressed.by]), words);
+      }),
     },
   ];
 }
 
 function logSection({ chain }: RecordFacts): Section {
   return {
-    title: 'Log',
-    lines: [
-      chainLine(chain),
-      ...(chain.head === null ? [] : [`Hash of the last entry: ${chain.head}`]),
-    ],
+    title: exportWords.sections.log,
+    lines: [chainLine(chain), ...(chain.head === null ? [] : [exportWords.head(chain.head)])],
   };
 }
 
@@ -231,7 +268,7 @@ const oneLine = (line: string): string => line.replaceAll(/\s*[\r\n\u2028\u2029]
 
 function planSection(facts: RecordFacts, against: AgainstPlan | null): Section {
   const lines = against === null ? [] : againstPlanLines(against, facts.signOff !== null);
-  return { title: 'Against the plan it was opened with, minutes from the opening', lines };
+  return { title: exportWords.sections.plan, lines };
 }
 
 /**
@@ -242,13 +279,16 @@ export function recordText(facts: RecordFacts, against: AgainstPlan | null = nul
   const sections = [
     headSection(facts),
     unitsSection(facts),
-    { title: 'Materials', lines: [...materialLines(facts), ...unnamedLines(facts)] },
-    { title: 'Shades tried', lines: shadeLines(facts) },
+    {
+      title: exportWords.sections.materials,
+      lines: [...facts.materials.map(materialLine), ...unnamedLines(facts)],
+    },
+    { title: exportWords.sections.shades, lines: shadeLines(facts) },
     ...stepSections(facts),
     ...changeSections(facts),
     planSection(facts, against),
     logSection(facts),
-    { title: '', lines: [GOVERN] },
+    { title: '', lines: [exportWords.govern] },
   ];
   const blocks = sections
     .filter(({ lines }) => lines.length > 0)

@@ -118,3 +118,6 @@ export interface ZoneFact {
   /** What the case itself names; another one than `name` when this engine has no rules for it. */
   readonly ofCase: string | null;
 }
+
+/** What a change in the course of a case can be. */
+export type ChangeKind = 'way-back' | 'correction' | 'plan';

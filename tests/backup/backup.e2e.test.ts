@@ -46,7 +46,7 @@ async function rehearsed(page: Page, presses: number): Promise<void> {
 async function backedUp(page: Page, path: string): Promise<void> {
   await page.goto(`${served.address}backup`);
   await page.getByLabel('Passphrase').first().fill(PASSPHRASE);
-  await page.getByLabel('The same again').fill(PASSPHRASE);
+  await page.getByLabel('Passphrase again').fill(PASSPHRASE);
   const [file] = await Promise.all([
     page.waitForEvent('download'),
     page.getByRole('button', { name: 'Make the file' }).click(),
@@ -57,7 +57,7 @@ async function backedUp(page: Page, path: string): Promise<void> {
 async function restore(page: Page, path: string, passphrase: string): Promise<void> {
   await page.locator('input[type=file]').setInputFiles(path);
   await page.getByLabel('Passphrase').last().fill(passphrase);
-  await page.getByRole('button', { name: 'Bring it back' }).click();
+  await page.getByRole('button', { name: 'Restore' }).click();
 }
 
 test('a case goes to another tablet once, and a wrong passphrase changes nothing', async () => {
@@ -77,7 +77,7 @@ test('a case goes to another tablet once, and a wrong passphrase changes nothing
   await restore(target, path, 'another passphrase');
   await target.getByText('The passphrase does not open this file. Nothing was changed.').waitFor();
   await restore(target, path, PASSPHRASE);
-  await target.getByText('The backup is here').waitFor();
+  await target.getByText('The backup is restored').waitFor();
   expect(await target.getByText('Cases added').locator('xpath=../dd').textContent()).toBe('1');
   await restore(target, path, PASSPHRASE);
   await expect
@@ -109,9 +109,9 @@ test('a case is deleted only after it was exported, and leaves a line behind', a
   await page.getByText('Exported as it stands', { exact: false }).waitFor();
   await page.goto(`${served.address}record`);
   await page.getByRole('button', { name: /^Delete/ }).click();
-  await page.getByLabel('Who deletes it').fill('AN');
-  await page.getByLabel('Why').fill('kept long enough');
-  await page.getByRole('button', { name: 'Delete it' }).click();
+  await page.getByLabel('Deleted by').fill('AN');
+  await page.getByLabel('Reason').fill('kept long enough');
+  await page.getByRole('button', { name: 'Delete this case' }).click();
   const line = page.getByRole('cell', { name: 'kept long enough' });
   await line.waitFor();
   await expect.poll(() => page.locator('.cases > li').count()).toBe(0);

@@ -212,5 +212,5 @@ test('pressed on time, the case keeps every bound of its protocol', async () => 
   await openRecord(page);
   await expectWholeExposures(page);
   expect(await page.locator('.record-breaches > li').count()).toBe(0);
-  expect(await page.getByText('Every bound that was judged so far was kept.').count()).toBe(1);
+  expect(await page.getByText('Every limit that was judged so far was kept.').count()).toBe(1);
 });

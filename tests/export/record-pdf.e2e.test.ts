@@ -162,7 +162,7 @@ describe('a signed case on a patient', () => {
     const page = await recordPage({ ...log, records }, 'signed');
     await page.locator('summary', { hasText: 'Add a note' }).click();
     await page.getByLabel('Note', { exact: true }).fill('No catch at the margins');
-    await page.getByRole('button', { name: 'Add it' }).click();
+    await page.getByRole('button', { name: 'Add note' }).click();
     await page.locator('.record-notes').getByText('No catch at the margins').waitFor();
 
     await page.getByRole('link', { name: 'Record', exact: true }).click();

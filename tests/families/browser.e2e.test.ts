@@ -82,7 +82,7 @@ test.each(CASES)(
     }
     console.info(`${title} in the browser: ${presses} presses`);
     await page.getByRole('button', { name: 'Open the record' }).click();
-    const kept = page.getByText('Every bound that was judged so far was kept.');
+    const kept = page.getByText('Every limit that was judged so far was kept.');
     const notKept = page.locator('.record-breaches');
     await kept.or(notKept).first().waitFor();
     expect(await notKept.allInnerTexts()).toEqual([]);

@@ -157,10 +157,10 @@ describe('corrections', () => {
 
   it('stay visible as corrections', () => {
     const model = recordModel(sourceOf(corrected().log));
-    expect(model.corrections.map((c) => plain(c.words).split(':')[0])).toEqual([
-      'Moved 3 s earlier',
-      'Taken back',
-      'Taken back',
+    expect(model.corrections.map((c) => plain(c.words))).toEqual([
+      expect.stringMatching(/^Press \d+ moved 3 s earlier: /),
+      expect.stringMatching(/^Press \d+ of \d\d:\d\d:\d\d taken back: /),
+      expect.stringMatching(/^Press \d+ of \d\d:\d\d:\d\d taken back: /),
     ]);
   });
 
@@ -219,6 +219,6 @@ describe('the check of the chain', () => {
       verdict: { goodCount: 7, firstBad: { index: 7, reason: 'hash' } },
     });
     expect(broken.isWhole).toBe(false);
-    expect(broken.words).toBe('7 entries fit; 2 after them do not and are set apart');
+    expect(broken.words).toBe('7 entries fit; 2 entries after that do not fit and are set apart');
   });
 });

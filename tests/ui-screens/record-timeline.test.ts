@@ -13,9 +13,9 @@ import {
   plannedLines,
 } from '../../src/ui/record/picture/record-timeline-model.ts';
 import {
+  cutWords,
   laterWords,
   spanWords,
-  timelineWords,
   tookWords,
 } from '../../src/words/record-timeline-words.ts';
 
@@ -188,9 +188,7 @@ describe('an axis that is cut', () => {
   });
 
   it('is told with how long it is', () => {
-    expect(plain(timelineWords.cut([600 * MIN]))).toBe(
-      'The axis is cut where nothing happened, for 10 h.',
-    );
+    expect(plain(cutWords([600 * MIN]))).toBe('The axis is cut where nothing happened, for 10 h.');
   });
 });
 

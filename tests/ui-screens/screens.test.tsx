@@ -272,7 +272,7 @@ describe('Record', () => {
     expect(screen.getByText(/stopped here/)).toBeVisible();
     const steps = screen.getByRole('region', { name: 'Steps' });
     expect(within(steps).getByRole('row', { name: /^etch/ })).toHaveTextContent(/36\ss/u);
-    expect(screen.getByRole('img', { name: /^Lanes of the people/ })).toBeVisible();
+    expect(screen.getByRole('img', { name: /^Lanes for the people/ })).toBeVisible();
   });
 
   it('says where a case that cannot be read is broken', async () => {

@@ -1,29 +1,20 @@
-import { useEffect, useState } from 'react';
 import { Link } from 'wouter';
 import { escapeUnseen } from '../../base/unseen.ts';
-import type { ApartThing } from '../../runtime/backup/set-apart.ts';
 import { backupWords } from '../../words/backup-words.ts';
 import { Disclosure } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { useCasesList } from '../shared/materials-hooks.ts';
 import { useApp, useSession } from '../shared/session-context.ts';
+import { useLoaded } from '../shared/use-loaded.ts';
 
 /** What fits nowhere and is kept all the same; left out while there is nothing. */
 export function BackupApart() {
   const { casesList } = useSession();
   const cases = useApp((s) => s.cases);
   const { facts } = useCasesList();
-  const [things, setThings] = useState<readonly ApartThing[]>([]);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: a restore or a new start changes the cases.
-  useEffect(() => {
-    let isCurrent = true;
-    void casesList.readApart().then((read) => {
-      if (isCurrent && read.ok) setThings(read.value);
-    });
-    return () => {
-      isCurrent = false;
-    };
-  }, [casesList, cases]);
+  // A restore or a new start changes the cases.
+  const { value: read } = useLoaded(() => casesList.readApart(), [casesList], [cases]);
+  const things = read?.ok ? read.value : [];
   if (things.length === 0) return null;
   return (
     <Section title={backupWords.apart(things.length)} lede={backupWords.apartLede}>

@@ -92,7 +92,7 @@ export function BackupMake() {
           </p>
         )}
         {file !== null && <Ready file={file} />}
-        <p className="lw-quiet">{backupWords.keepElsewhere}</p>
+        <p className="lw-quiet">{backupWords.saveElsewhere}</p>
       </div>
     </Section>
   );

@@ -43,8 +43,8 @@ export function BackupRestore() {
       setPassphrase('');
       return;
     }
-    const after = isMerging ? backupWords.failedPart : backupWords.failed;
-    setWrong(`${backupProblemWords(done.error)} ${after}`);
+    const problem = backupProblemWords(done.error);
+    setWrong(isMerging ? backupWords.failedPart(problem) : backupWords.failed(problem));
   };
   return (
     <Section title={backupWords.restore} lede={backupWords.restoreLede}>

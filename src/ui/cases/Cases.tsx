@@ -7,7 +7,7 @@ import {
   fits,
   NO_FILTER,
 } from '../../runtime/cases/cases-list-facts.ts';
-import { caseListWords } from '../../words/case-list-words.ts';
+import { caseListWords, caseStateWords, shownWords } from '../../words/case-list-words.ts';
 import { toothLabel } from '../../words/subject-words.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -56,7 +56,7 @@ export function Cases() {
           <CasesFilter filter={filter} onChange={narrow} />
           <p className="cases-count" role="status">
             {list.isRead
-              ? caseListWords.shown({ shown: found.length, of: list.facts.length })
+              ? shownWords({ shown: found.length, of: list.facts.length })
               : caseListWords.reading({ ...list, shown: found.length })}
           </p>
           {found.length === 0 && list.isRead && <p>{caseListWords.noneFound}</p>}
@@ -126,8 +126,6 @@ function Row(o: {
   // Once every case was read, nothing is known only of one that does not hold together.
   const isDamaged = facts.breaches === null && list.done === list.of;
   const isKept = !isDamaged && (facts.breaches === null || facts.breaches === 0);
-  const none = isDamaged ? caseListWords.damaged : '';
-  const kept = facts.breaches === null ? none : caseListWords.breaches(facts.breaches);
   return (
     <li>
       <Link href={`/record/${facts.caseId}`}>
@@ -135,14 +133,14 @@ function Row(o: {
         <span>
           {facts.chartRef}
           {facts.mode === 'rehearsal' && (
-            <span className="lw-quiet">{`, ${caseListWords.rehearsal.toLowerCase()}`}</span>
+            <span className="lw-quiet"> {caseListWords.rehearsal}</span>
           )}
         </span>
         <span>{times.when(facts.openedWallMs, { nowMs: Date.now() })}</span>
         <span>{facts.teeth.map((t) => toothLabel(t, notation)).join(' ')}</span>
         <span className="lw-kept" data-kept={isKept}>
           <StateMark shape={!facts.isClosed ? 'part' : isKept ? 'full' : 'spilled'} />
-          {[facts.isClosed ? '' : caseListWords.open, kept].filter((w) => w !== '').join(', ')}
+          {caseStateWords({ ...facts, isDamaged })}
         </span>
         <span className="lw-quiet">
           {isOut && mark !== undefined

@@ -1,7 +1,8 @@
 import { useState } from 'react';
+import { unreachable } from '../../base/assert.ts';
 import type { CasesFile } from '../../runtime/cases/cases-export.ts';
 import { canShare, saveFile, shareFile } from '../../runtime/cases/share.ts';
-import { caseListWords } from '../../words/case-list-words.ts';
+import { caseListWords, exportReadyWords } from '../../words/case-list-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 
@@ -63,11 +64,12 @@ function statusWords(state: State): string {
       return caseListWords.exportReading(state.done);
     case 'ready': {
       const { cases, left } = state.made;
-      const ready = caseListWords.exportReady({ cases: cases.length, left });
-      return `${ready} ${caseListWords.exportAbout}`;
+      return exportReadyWords({ cases: cases.length, left });
     }
     case 'noting':
       return caseListWords.exportNoting;
+    default:
+      return unreachable(state);
   }
 }
 

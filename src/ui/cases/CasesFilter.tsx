@@ -5,7 +5,7 @@ import { Disclosure } from '../parts/Facts.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 
-const BOUNDS = ['any', 'some', 'none'] as const;
+const LIMITS = ['any', 'some', 'none'] as const;
 const KINDS = ['any', 'patient', 'rehearsal'] as const;
 
 const isNarrowed = (filter: CaseFilter): boolean =>
@@ -51,9 +51,9 @@ export function CasesFilter(o: {
             onChange={(to) => change({ to })}
           />
           <Segmented
-            label={caseListWords.bounds}
+            label={caseListWords.limits}
             value={filter.breaches}
-            options={BOUNDS.map((value) => ({ value, label: caseListWords.boundsOptions[value] }))}
+            options={LIMITS.map((value) => ({ value, label: caseListWords.limitsOptions[value] }))}
             onChange={(breaches) => change({ breaches })}
           />
           <Segmented

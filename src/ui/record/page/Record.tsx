@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useState } from 'react';
+import { useMemo } from 'react';
 import { Link, useLocation } from 'wouter';
 import { problemLine } from '../../../base/problem.ts';
 import type { RecordSource } from '../../../export/export-source.ts';
@@ -12,9 +12,10 @@ import { Facts } from '../../parts/Facts.tsx';
 import { Section } from '../../parts/Page.tsx';
 import { Frame } from '../../shared/Frame.tsx';
 import { useApp, useSession } from '../../shared/session-context.ts';
+import { type Loaded, useLoaded } from '../../shared/use-loaded.ts';
 import { RecordTimeline } from '../picture/RecordTimeline.tsx';
 import { RecordShare } from '../share/RecordShare.tsx';
-import type { Reading } from './chain-model.ts';
+import type { CaseReading } from './chain-model.ts';
 import { RecordChain } from './RecordChain.tsx';
 import { RecordExposures } from './RecordExposures.tsx';
 import { RecordLateNote } from './RecordLateNote.tsx';
@@ -29,51 +30,41 @@ import './record-print.css';
 type Read = Awaited<ReturnType<Session['readCase']>>;
 
 /** Reads the case now and again whenever the journal has more of it. */
-function useRecord(caseId: string): Read | null {
+function useRecord(caseId: string): Loaded<Read> {
   const session = useSession();
-  const [read, setRead] = useState<Read | null>(null);
   const entries = useApp((s) => s.cases.find((c) => c.caseId === caseId)?.entries ?? 0);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: new entries are the reason to read again.
-  useEffect(() => {
-    let isCurrent = true;
-    void session.readCase(caseId).then((found) => {
-      if (isCurrent) setRead(found);
-    });
-    return () => {
-      isCurrent = false;
-    };
-  }, [session, caseId, entries]);
-  return read;
+  return useLoaded(() => session.readCase(caseId), [session, caseId], [entries]);
 }
 
 /** The record of one case on one page, for the screen and for paper. */
 export function Record({ caseId }: { readonly caseId: string }) {
   const read = useRecord(caseId);
-  if (read === null) {
+  if (read.state === 'loading') {
     return (
       <Frame place="record" title={recordWords.title} lede={recordWords.reading}>
         {null}
       </Frame>
     );
   }
-  if (!read.ok) {
+  const found = read.value;
+  if (!found?.ok) {
     return (
       <Frame place="record" title={recordWords.title}>
         <EmptyState
           words={recordWords.missing}
-          advice={problemLine(read.error)}
+          advice={found && problemLine(found.error)}
           action={<Link href="/">{todayWords.title}</Link>}
         />
       </Frame>
     );
   }
-  return <RecordPage caseId={caseId} {...read.value} />;
+  return <RecordPage key={caseId} caseId={caseId} {...found.value} />;
 }
 
 function RecordPage(props: {
   readonly caseId: string;
   readonly log: Extract<Read, { ok: true }>['value']['log'];
-  readonly reading: Reading;
+  readonly reading: CaseReading;
 }) {
   const { log, reading } = props;
   const clinicZone = useApp((s) => s.settings.zone);
@@ -86,7 +77,7 @@ function RecordPage(props: {
     <Frame
       place="record"
       title={model.title}
-      lede={`${model.chartRef}. ${recordWords.mode[model.mode]}.`}
+      lede={recordWords.lede[model.mode](model.chartRef)}
       actions={<Actions caseId={props.caseId} isClosed={model.isClosed} />}
     >
       <article className="record">
@@ -146,7 +137,7 @@ function Head({ model }: { readonly model: RecordModel }) {
           <Facts facts={model.units} />
           {model.mixes.length > 0 && (
             <>
-              <h3>{recordWords.mixes}</h3>
+              <h3>{recordWords.portions}</h3>
               <Facts facts={model.mixes} />
             </>
           )}

@@ -4,10 +4,10 @@ import { recordWords } from '../../../words/record-words.ts';
 import { Banner } from '../../parts/Banner.tsx';
 import { Disclosure, Facts } from '../../parts/Facts.tsx';
 import { Section } from '../../parts/Page.tsx';
-import { chainModel, type Reading } from './chain-model.ts';
+import { type CaseReading, chainModel } from './chain-model.ts';
 
 /** How the hash chain stands; what was set apart is shown as it was found. */
-export function RecordChain({ reading }: { readonly reading: Reading }) {
+export function RecordChain({ reading }: { readonly reading: CaseReading }) {
   const chain = chainModel(reading);
   const apart = reading.apart.map((entry) => escapeUnseen(jsonText(entry)));
   return (

@@ -51,7 +51,7 @@ export function RecordLateNote(o: {
           <Button type="submit" disabled={isReader || words.trim() === ''}>
             {recordWords.noteDo}
           </Button>
-          {failed && <p role="alert">{recordWords.noteNotKept}</p>}
+          {failed && <p role="alert">{recordWords.noteNotSaved}</p>}
         </form>
       </Disclosure>
     </div>

@@ -40,7 +40,7 @@ function Line(props: {
       <th scope="row">
         {line.title}
         <span className="record-note">
-          {[line.asks, line.who].filter((w) => w !== '').join('. ')}
+          {recordWords.sentences([line.asks, line.who].filter((w) => w !== ''))}
         </span>
       </th>
       {line.cells === null ? (

@@ -2,7 +2,7 @@
 import type { Session } from '../../../runtime/session.ts';
 import { recordWords } from '../../../words/record-words.ts';
 
-export type Reading = Extract<
+export type CaseReading = Extract<
   Awaited<ReturnType<Session['readCase']>>,
   { ok: true }
 >['value']['reading'];
@@ -14,7 +14,9 @@ export interface ChainModel {
   readonly head: string;
 }
 
-export function chainModel(reading: Pick<Reading, 'entries' | 'apart' | 'verdict'>): ChainModel {
+export function chainModel(
+  reading: Pick<CaseReading, 'entries' | 'apart' | 'verdict'>,
+): ChainModel {
   const isWhole = reading.verdict.firstBad === null && reading.apart.length === 0;
   const { goodCount } = reading.verdict;
   return {

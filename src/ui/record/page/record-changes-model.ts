@@ -2,9 +2,10 @@
 import { unreachable } from '../../../base/assert.ts';
 import type { CorrectionFact, PressFact } from '../../../export/record-types.ts';
 import { gapWords } from '../../../words/clock-words.ts';
+import { formatWords } from '../../../words/duration.ts';
 import { pressWords, stepOf } from '../../../words/offer-words.ts';
 import { protocolWords } from '../../../words/protocol-words.ts';
-import { recordWords } from '../../../words/record-words.ts';
+import { movedWords, recordWords, wayBackLine } from '../../../words/record-words.ts';
 import { subjectsLabel } from '../../../words/subject-words.ts';
 import { clockWords, instantWords, type RecordFrame, wallOf } from './record-frame.ts';
 
@@ -33,16 +34,16 @@ function changeWords(frame: RecordFrame, fact: CorrectionFact): string {
     }
     case 'moved': {
       const what = wordsOfPress(frame, fact.of);
-      return recordWords.moved({ press: fact.of.press, what, byMs: fact.byMs });
+      return movedWords({ press: fact.of.press, what, byMs: fact.byMs });
     }
     case 'gap-settled':
-      return recordWords.settled(fact.lengthMs);
+      return recordWords.settled(formatWords(fact.lengthMs));
     case 'plan-changed':
       return recordWords.planChanged(fact.reason);
     case 'mix-added': {
       const units = fact.units.map((u) => `unit:${u}`);
       const { reason } = fact;
-      return recordWords.mixAdded({ units: subjectsLabel(units, frame.scene.spec), reason });
+      return recordWords.portionAdded({ units: subjectsLabel(units, frame.scene.spec), reason });
     }
     default:
       return unreachable(fact);
@@ -69,13 +70,13 @@ export function recordWaysBack(frame: RecordFrame): RecordNote[] {
     return {
       id: String(taken.pressed.press),
       moment: clockWords(frame, taken.pressed.pressedUtc),
-      words: recordWords.wayBack({
+      words: wayBackLine({
         subject: subjectsLabel(taken.subjects, scene.spec),
         title: taken.title ?? protocolWords.mishaps[taken.mishap],
         reason: taken.reason,
       }),
       who: taken.pressed.by ?? '',
-      ...(titles.length > 0 ? { detail: recordWords.voided(titles.join(', ')) } : {}),
+      ...(titles.length > 0 ? { detail: recordWords.voided(titles) } : {}),
     };
   });
 }

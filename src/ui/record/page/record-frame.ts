@@ -7,6 +7,7 @@ import { instantOf, type Times, timesIn } from '../../../words/date-words.ts';
 import { formatWords } from '../../../words/duration.ts';
 import { languageTag } from '../../../words/language.ts';
 import type { CaseNaming } from '../../../words/offer-words.ts';
+import { recordWords } from '../../../words/record-words.ts';
 
 export interface RecordFrame {
   readonly facts: RecordFacts;
@@ -40,9 +41,9 @@ export function instantWords(
   { fromUtc, toUtc }: InstantFact,
 ): string {
   const lo = clockWords(frame, fromUtc);
-  if (toUtc === null) return `${lo} or later`;
+  if (toUtc === null) return recordWords.orLater(lo);
   const hi = clockWords(frame, toUtc);
-  return lo === hi ? lo : `${lo} to ${hi}`;
+  return lo === hi ? lo : recordWords.fromTo({ from: lo, to: hi });
 }
 
 /** "+38 s" or "−12 s": how much was left of a limit. */

@@ -1,8 +1,9 @@
 /** Lots with the teeth they were used on, and shades that were tried, in words. Pure. */
 import type { MaterialUse } from '../../../export/export-source.ts';
 import type { StepFact } from '../../../export/record-types.ts';
+import { exportWords } from '../../../words/export-words.ts';
 import { stepOf } from '../../../words/offer-words.ts';
-import { recordWords } from '../../../words/record-words.ts';
+import { recordWords, shadeLine } from '../../../words/record-words.ts';
 import { subjectLabel, toothLabel } from '../../../words/subject-words.ts';
 import type { RecordNote } from './record-changes-model.ts';
 import { instantWords, type RecordFrame } from './record-frame.ts';
@@ -25,20 +26,18 @@ export interface MaterialLine {
 type Used = MaterialUse['usedFor'];
 
 /** Teeth in the order of the case, each once. */
-function teethOf(frame: RecordFrame, used: Used): string {
+function teethOf(frame: RecordFrame, uses: Used): string {
   const byKey = new Map<string, StepFact>();
   for (const fact of [...frame.facts.voided, ...frame.facts.steps]) byKey.set(fact.key, fact);
-  const found = new Set(used.flatMap((u) => byKey.get(`${u.step}@${u.subject}`)?.teeth ?? []));
+  const found = new Set(uses.flatMap((u) => byKey.get(`${u.step}@${u.subject}`)?.teeth ?? []));
   const order = frame.facts.units.flatMap((u) => u.teeth.map((t) => t.fdi));
-  return order
-    .filter((fdi) => found.has(fdi))
-    .map((fdi) => toothLabel(fdi, frame.facts.notation))
-    .join(', ');
+  const used = order.filter((fdi) => found.has(fdi));
+  return recordWords.list(used.map((fdi) => toothLabel(fdi, frame.facts.notation)));
 }
 
 function stepsOf(frame: RecordFrame, used: Used): string {
   const titles = used.map((u) => stepOf(frame.scene.protocol, u.step)?.title ?? u.step);
-  return [...new Set(titles)].join(', ');
+  return recordWords.list([...new Set(titles)]);
 }
 
 function lineOf(frame: RecordFrame, use: MaterialUse, n: number): MaterialLine {
@@ -52,7 +51,7 @@ function lineOf(frame: RecordFrame, use: MaterialUse, n: number): MaterialLine {
     expires: use.expiresOn ?? '',
     teeth: teethOf(frame, use.usedFor),
     steps: stepsOf(frame, use.usedFor) || recordWords.notUsed,
-    remarks: use.remarks.join('; '),
+    remarks: recordWords.several(use.remarks),
   };
 }
 
@@ -93,10 +92,10 @@ export function recordShades(frame: RecordFrame): RecordNote[] {
     return {
       id: String(n),
       moment: instantWords(frame, shade.at),
-      words: recordWords.shadeLine({
+      words: shadeLine({
         subject: subjectLabel(shade.subject, scene.spec),
-        paste: parts.join(' '),
-        result: shade.result,
+        paste: recordWords.paste(parts),
+        result: exportWords.shadeResults[shade.result],
         judgedBy: shade.judgedBy,
       }),
       who: '',

@@ -8,6 +8,7 @@ import { viewOf } from '../../../engine/view.ts';
 import type { RecordSource } from '../../../export/export-source.ts';
 import type {
   LightFact,
+  PersonFact,
   RecordFacts,
   SurfaceFact,
   UnitFact,
@@ -16,8 +17,14 @@ import type { Surface } from '../../../protocol/types.ts';
 import { breachWords } from '../../../words/breach-words.ts';
 import { materialWord, restorationWord } from '../../../words/material-words.ts';
 import { formatQuantity } from '../../../words/number.ts';
-import { recordWords } from '../../../words/record-words.ts';
-import { SURFACE_WORDS, subjectLabel, toothLabel } from '../../../words/subject-words.ts';
+import { protocolWords } from '../../../words/protocol-words.ts';
+import { lightNoteWords, protocolNote, recordWords } from '../../../words/record-words.ts';
+import {
+  portionTitle,
+  SURFACE_WORDS,
+  subjectLabel,
+  toothLabel,
+} from '../../../words/subject-words.ts';
 import { zoneFactWords, zoneWords } from '../../../words/zone-words.ts';
 import type { ArchTooth } from '../../parts/Arch.tsx';
 import {
@@ -100,9 +107,7 @@ const quantity = (value: number, unit: string, digits = 0): string =>
   formatQuantity({ value, unit, digits });
 
 function lightNote({ tipDiameterMm, readOn, driftPercent }: LightFact): string {
-  const tip = quantity(tipDiameterMm, 'mm', 1);
-  const read = readOn === null ? recordWords.tip(tip) : recordWords.tipRead({ tip, on: readOn });
-  return driftPercent === null ? read : `${read}. ${recordWords.drift(driftPercent)}`;
+  return lightNoteWords({ tip: quantity(tipDiameterMm, 'mm', 1), readOn, driftPercent });
 }
 
 function fact(id: keyof typeof recordWords.facts, value: string, note?: string): RecordFact {
@@ -114,7 +119,11 @@ function closedWords(frame: RecordFrame): string {
   const { signOff } = frame.facts;
   if (signOff === null) return recordWords.notClosed;
   const { label: who, role } = signOff;
-  return recordWords.closedBy({ at: instantWords(frame, signOff.at), who, role });
+  return recordWords.closedBy({
+    at: instantWords(frame, signOff.at),
+    who,
+    role: protocolWords.roles[role],
+  });
 }
 
 function factsOf(frame: RecordFrame): RecordFact[] {
@@ -127,14 +136,22 @@ function factsOf(frame: RecordFrame): RecordFact[] {
     fact('opened', times.moment(openedWallMs)),
     fact('closed', closedWords(frame)),
     { id: 'times', label: zoneWords.times, value: zoneFactWords(facts.zone) },
-    fact('people', facts.people.map((p) => `${p.label} (${p.role})`).join(', ')),
-    fact('protocol', facts.protocol.title, recordWords.protocolNote(approvalOf(frame))),
+    fact('people', recordWords.list(facts.people.map(personWords))),
+    fact('protocol', facts.protocol.title, protocolNote(approvalOf(frame))),
     fact(
       'light',
-      `${light.label}: ${quantity(light.irradianceMwPerCm2, 'mW/cm²')}`,
+      recordWords.light({
+        label: light.label,
+        irradiance: quantity(light.irradianceMwPerCm2, 'mW/cm²'),
+      }),
       lightNote(light),
     ),
-    fact('room', room.lux === null ? temperature : `${temperature}, ${quantity(room.lux, 'lx')}`),
+    fact(
+      'room',
+      room.lux === null
+        ? temperature
+        : recordWords.room({ temperature, lux: quantity(room.lux, 'lx') }),
+    ),
     ...(follows === null
       ? []
       : [fact('follows', follows.caseId, followsNote(frame, follows.lastExposureUtc))]),
@@ -142,6 +159,9 @@ function factsOf(frame: RecordFrame): RecordFact[] {
     ...(facts.note === null ? [] : [fact('note', facts.note)]),
   ];
 }
+
+const personWords = ({ label, role }: PersonFact): string =>
+  recordWords.person({ label, role: protocolWords.roles[role] });
 
 const followsNote = ({ times }: RecordFrame, utc: string): string =>
   recordWords.lastExposure(times.moment(wallOf(utc)));
@@ -214,30 +234,36 @@ function unitsOf({ facts, scene }: RecordFrame): RecordFact[] {
   const label = (id: string): string => subjectLabel(`unit:${id}`, scene.spec);
   const alike = new Map<string, { fact: Omit<RecordFact, 'label'>; labels: string[] }>();
   for (const unit of facts.units) {
-    const value = `${restorationWord(unit.restoration)}, ${materialWord(unit.material).toLowerCase()}`;
+    const value = recordWords.unit({
+      restoration: restorationWord(unit.restoration),
+      material: materialWord(unit.material),
+    });
     const told = { id: unit.id, value, ...unitNote(unit) };
     const key = `${value}|${told.note ?? ''}`;
     const group = alike.get(key);
     if (group) group.labels.push(label(unit.id));
     else alike.set(key, { fact: told, labels: [label(unit.id)] });
   }
-  const order = facts.order.map(label).join(', ');
+  const order = recordWords.list(facts.order.map(label));
   return [
     { id: 'order', label: recordWords.order, value: order },
-    ...[...alike.values()].map(({ fact: told, labels }) => ({ ...told, label: labels.join(', ') })),
+    ...[...alike.values()].map(({ fact: told, labels }) => ({
+      ...told,
+      label: recordWords.list(labels),
+    })),
   ];
 }
 
 function unitNote(unit: UnitFact): { note?: string } {
   const thickness = unit.thicknessMm === null ? [] : [quantity(unit.thicknessMm, 'mm', 1)];
   const shade = unit.shade === null ? [] : [recordWords.shade(unit.shade)];
-  const note = [...thickness, ...shade].join(', ');
+  const note = recordWords.list([...thickness, ...shade]);
   return note === '' ? {} : { note };
 }
 
 function mixesOf(frame: RecordFrame): RecordFact[] {
   const { facts, scene } = frame;
-  return facts.mixes.flatMap(({ mix, units, beads }, index) => {
+  return facts.mixes.flatMap(({ mix, units, beads }) => {
     if (units.length === 0) return [];
     const told = beads.map((b) =>
       recordWords.bead({ found: b.found, at: instantWords(frame, b.at) }),
@@ -245,9 +271,9 @@ function mixesOf(frame: RecordFrame): RecordFact[] {
     return [
       {
         id: mix,
-        label: recordWords.mix(index + 1),
-        value: units.map((u) => subjectLabel(`unit:${u}`, scene.spec)).join(', '),
-        ...(told.length > 0 ? { note: told.join('; ') } : {}),
+        label: portionTitle(mix),
+        value: recordWords.list(units.map((u) => subjectLabel(`unit:${u}`, scene.spec))),
+        ...(told.length > 0 ? { note: recordWords.several(told) } : {}),
       },
     ];
   });

@@ -64,6 +64,8 @@ function gridOf(frame: RecordFrame): Grid {
   };
 }
 
+const isSaid = (words: string | null): words is string => words !== null && words !== '';
+
 function figureOf(fact: StepFact): string {
   switch (fact.action) {
     case 'dwell':
@@ -78,7 +80,7 @@ function figureOf(fact: StepFact): string {
         hiMs: fact.exposures.reduce((sum, e) => sum + e.given.hiMs, 0),
       });
     case 'choose':
-      return [fact.optionLabel, fact.evidence].filter(Boolean).join('; ');
+      return recordWords.several([fact.optionLabel, fact.evidence].filter(isSaid));
     case 'confirm':
     case null:
       return fact.evidence ?? '';
@@ -103,7 +105,7 @@ function cellOf({ frame, facts, undone }: Grid, { key, step, subject }: Instance
     state: broken.length > 0 ? 'broken' : fact.status,
     figure: isSkipped ? recordWords.skipped : figureOf(fact),
     moment: at ? instantWords(frame, at) : '',
-    remark: isSkipped ? (fact.reason ?? '') : broken.map(breachShort).join('; '),
+    remark: isSkipped ? (fact.reason ?? '') : recordWords.several(broken.map(breachShort)),
   };
 }
 
@@ -121,8 +123,9 @@ function merged(
   }
   return [...groups.values()].map(({ cell, subjects }) => {
     const name = subjectsLabel(subjects, frame.scene.spec);
-    const figure = [name, cell.figure].filter((w) => w !== '').join(': ');
-    return { ...cell, figure };
+    const { figure } = cell;
+    if (name === '' || figure === '') return { ...cell, figure: name || figure };
+    return { ...cell, figure: recordWords.told({ of: name, what: figure }) };
   });
 }
 
@@ -142,7 +145,7 @@ function lineOf(grid: Grid, step: Step): RecordLine {
     step: step.id,
     title: step.title,
     asks: stepAsks(step),
-    who: [...who].join(', '),
+    who: recordWords.list([...who]),
     cells: isByUnit ? byUnit : null,
     told: isByUnit ? [] : merged(frame, cells).filter((c) => c.state !== 'none'),
   };
@@ -153,7 +156,7 @@ const WORST: readonly CellState[] = ['broken', 'running', 'open', 'skipped', 'do
 /** The teeth of a bridge share the column of their unit. */
 function joined(cells: readonly RecordCell[], id: string): RecordCell {
   const all = (pick: (c: RecordCell) => string): string =>
-    [...new Set(cells.map(pick).filter((w) => w !== ''))].join(', ');
+    recordWords.list([...new Set(cells.map(pick).filter((w) => w !== ''))]);
   return {
     id,
     state: WORST.find((s) => cells.some((c) => c.state === s)) ?? 'none',

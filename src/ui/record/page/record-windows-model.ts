@@ -22,7 +22,7 @@ export interface WindowLine {
   readonly tightest: string | undefined;
 }
 
-/** Smallest distance to a bound, negative outside; null while it is open. */
+/** Smallest distance to a limit, negative outside; null while it is open. */
 function marginMs(fact: WindowFact): number | null {
   if (fact.closed === null) return null;
   const { marginOverMinMs, marginToMaxMs } = fact;

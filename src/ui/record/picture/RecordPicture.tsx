@@ -8,11 +8,10 @@ import {
   type RecordTimeline,
   type WindowGauge,
 } from '../../../export/record-timeline.ts';
-import { bareId } from '../../../protocol/subjects.ts';
 import type { CaseNaming } from '../../../words/offer-words.ts';
 import { barWords } from '../../../words/plan-words.ts';
 import { gaugeWords, markWords, timelineWords } from '../../../words/record-timeline-words.ts';
-import { recordWords } from '../../../words/record-words.ts';
+import { portionTitle } from '../../../words/subject-words.ts';
 import {
   type PictureScale,
   percent,
@@ -222,10 +221,10 @@ function Stroke(o: { readonly at: number; readonly y: number; readonly height: n
 
 function laneName(lane: DoneLane, { spec }: CaseNaming): string {
   if (lane.kind === 'light') return timelineWords.light;
-  if (lane.kind === 'mix') return recordWords.mix(Number(bareId(lane.id)));
+  if (lane.kind === 'mix') return portionTitle(lane.id);
   const people = spec.people.filter((p) => p.role === lane.id).map((p) => p.label);
   return (
-    people.join(', ') ||
+    timelineWords.people(people) ||
     (lane.id === 'dentist' ? timelineWords.roles.dentist : timelineWords.roles.assistant)
   );
 }
@@ -272,7 +271,7 @@ function LaneRow(o: {
           width={percent(placeOf(bar.endMs, scale) - placeOf(bar.startMs, scale))}
           height={PLANNED}
         >
-          <title>{`${timelineWords.key.planned}: ${barWords(bar, scene)}`}</title>
+          <title>{timelineWords.plannedBar(barWords(bar, scene))}</title>
         </rect>
       ))}
     </Row>

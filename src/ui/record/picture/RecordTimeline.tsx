@@ -9,6 +9,7 @@ import {
 import type { RecordFacts } from '../../../export/record-types.ts';
 import type { Timeline } from '../../../plan/timeline.ts';
 import {
+  cutWords,
   laterWords,
   spanWords,
   timelineWords,
@@ -55,7 +56,7 @@ export function RecordTimeline(o: { readonly source: RecordSource; readonly fact
         <RecordPicture picture={picture} scene={{ spec, protocol }} />
       </div>
       <Key picture={picture} />
-      {cutsMs.length > 0 && <p className="record-note">{timelineWords.cut(cutsMs)}</p>}
+      {cutsMs.length > 0 && <p className="record-note">{cutWords(cutsMs)}</p>}
       <p className="record-note">
         {planned === undefined && timelineWords.planning}
         {planned === null && timelineWords.noPlan}
@@ -91,7 +92,7 @@ function keysOf(picture: Picture): KeyId[] {
 }
 
 function Key({ picture }: { readonly picture: Picture }) {
-  const { key, change } = timelineWords;
+  const { key, changeKey } = timelineWords;
   const changes = new Set(picture.changes.map((c) => c.kind));
   return (
     <ul className="record-key" aria-hidden="true">
@@ -108,7 +109,7 @@ function Key({ picture }: { readonly picture: Picture }) {
           <svg width="14" height="14" viewBox="-7 0 14 14" aria-hidden="true">
             <ChangeShape kind={kind} />
           </svg>
-          {change[kind].toLowerCase()}
+          {changeKey[kind]}
         </li>
       ))}
     </ul>
@@ -175,7 +176,7 @@ function ComparedTable({ rows }: { readonly rows: readonly Compared[] }) {
         },
         {
           id: 'later',
-          label: timelineWords.later,
+          label: timelineWords.difference,
           figures: true,
           cell: ({ planned, done }) =>
             laterWords(planned && done ? done.toMs - planned.toMs : null),

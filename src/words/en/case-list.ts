@@ -1,0 +1,84 @@
+/** The list of cases. */
+import { pluralIn } from '../grammar.ts';
+
+const plural = pluralIn('en');
+
+export const caseList = {
+  title: 'Record',
+  lede: 'Every case on this tablet.',
+  backup: 'Backup',
+  find: 'Find',
+  findHint: 'Title, chart reference, people, material or lot',
+  narrow: 'Narrow down',
+  tooth: 'Tooth',
+  toothHint: 'FDI number, such as 11',
+  from: 'From',
+  to: 'To',
+  limits: 'Limits',
+  limitsOptions: { any: 'All', some: 'Some not kept', none: 'All kept' },
+  kind: 'Kind',
+  kindOptions: { any: 'All', patient: 'Patient', rehearsal: 'Rehearsal' },
+  clear: 'Show all again',
+  none: 'No case has been begun on this tablet yet',
+  noneFound: 'No case matches.',
+  shown: (o: { readonly shown: number; readonly of: number }): string =>
+    plural(o.of, { one: `${o.shown} of 1 case`, other: `${o.shown} of ${o.of} cases` }),
+  all: (count: number): string => plural(count, { one: '1 case', other: `${count} cases` }),
+  reading: (o: { readonly done: number; readonly of: number; readonly shown: number }): string =>
+    `${o.shown} found so far. Reading the cases: ${o.done} of ${o.of}`,
+  showMore: (left: number): string => `Show more, ${left} to go`,
+  notExported: (count: number): string =>
+    plural(count, {
+      one: '1 closed case has not been exported as it stands.',
+      other: `${count} closed cases have not been exported as they stand.`,
+    }),
+  allExported: 'Every closed case has been exported as it stands.',
+  notExportedTodo: 'Open its record and share it, or put them all in one file.',
+  exportAll: 'Export all not yet exported',
+  exportReading: (done: number): string => `Reading for the file: ${done}`,
+  exportReady: (cases: number): string =>
+    plural(cases, {
+      one: '1 case is in the file. Journals with their hashes, JSON. Not encrypted.',
+      other: `${cases} cases are in the file. Journals with their hashes, JSON. Not encrypted.`,
+    }),
+  exportReadyPart: (o: { readonly cases: number; readonly left: number }): string =>
+    `In the file: ${o.cases}. Left for the next one: ${o.left}. Journals with their hashes, JSON. Not encrypted.`,
+  exportSave: 'Save the file',
+  exportShare: 'Share the file',
+  exportNoting: 'Marking them as exported',
+  exportNotNoted: 'The file is out, but not every case in it could be marked as exported.',
+  exportFailed: 'The file could not be made.',
+  breaches: (count: number): string =>
+    plural(count, { one: '1 limit not kept', other: `${count} limits not kept` }),
+  noBreaches: 'every limit kept',
+  damaged: 'Damaged: see its record',
+  open: 'not closed',
+  openWith: (limits: string): string => `not closed, ${limits}`,
+  exported: (when: string): string => `exported ${when}`,
+  toExport: 'not exported',
+  rehearsal: '(rehearsal)',
+  unreadable: (count: number): string =>
+    plural(count, { one: '1 case cannot be read.', other: `${count} cases cannot be read.` }),
+  unreadableTodo: 'It stays as it is and goes into the backup.',
+  delete: 'Delete',
+  deleteName: (title: string): string => `Delete ${title}`,
+  deleteTitle: 'Delete this case for good',
+  deleteWhat: (o: { readonly title: string; readonly chartRef: string }): string =>
+    `${o.title}, ${o.chartRef}`,
+  deleteNote:
+    'Its entries are deleted from this tablet. One line stays: what was deleted, when, by whom and why. Files that were exported are not touched.',
+  deleteBy: 'Deleted by',
+  deleteWhy: 'Reason',
+  deleteDo: 'Delete this case',
+  notDeleted: 'It was not deleted.',
+  deleted: 'Deleted cases',
+  deletedLede: 'What is left of cases that were deleted on purpose.',
+  columns: {
+    case: 'Case',
+    when: 'Deleted on',
+    by: 'By',
+    why: 'Reason',
+    entries: 'Entries',
+    head: 'Last hash',
+  },
+};
