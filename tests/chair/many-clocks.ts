@@ -98,7 +98,7 @@ async function documents(): Promise<readonly { kind: string; id: string; value: 
     restoration: 'veneer',
     material: 'lithium-disilicate',
     thicknessMm: 0.5,
-    shade: 'A1',
+    shade: 'light 1',
   }));
   const file = { ...sample, id: 'many-clocks', title: MANY_TITLE, protocol: PROTOCOL_ID, units };
   return [

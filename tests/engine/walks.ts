@@ -135,7 +135,7 @@ function commandOf(chair: Chair, stride: Stride): Command | null {
     return gap === undefined ? null : { do: 'settle-gap', gap, lengthMs: waitMs };
   }
   if (what < 98 && pick % 3 === 0) {
-    const words = { paste: 'A1', judgedBy: 'patient', result: 'too-dark' } as const;
+    const words = { paste: 'light 1', judgedBy: 'patient', result: 'too-dark' } as const;
     return { do: 'try-shade', trial: { subject: 'case', ...words } };
   }
   return null;

@@ -122,7 +122,7 @@ export function finished(): Chair {
     do: 'try-shade',
     trial: {
       subject: 'unit:11',
-      paste: 'A1',
+      paste: 'light 1',
       sharePercent: 50,
       judgedBy: 'patient',
       result: 'accepted',

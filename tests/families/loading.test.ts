@@ -31,7 +31,7 @@ function playedTo(family: Family, step: string, units = 2): FamilyChair {
 
 const trial = (subject: string, more: Partial<ShadeTrial> = {}): ShadeTrial => ({
   subject,
-  paste: 'A2',
+  paste: 'medium 1',
   judgedBy: 'Patient',
   result: 'accepted',
   ...more,
@@ -48,15 +48,15 @@ describe('the accepted shade', () => {
   it('of the whole set, and of one unit by itself, is recorded with the loading of each', () => {
     const chair = tried(
       playedTo('veneers, universal', 'shade'),
-      trial('case', { paste: 'B1', result: 'too-light' }),
+      trial('case', { paste: 'light 2', result: 'too-light' }),
       trial('case'),
-      trial('unit:21', { paste: 'A3', modifier: 'opaquer', sharePercent: 10 }),
+      trial('unit:21', { paste: 'medium 2', modifier: 'opaquer', sharePercent: 10 }),
     ).toTheEnd();
-    expect(evidenceOf(chair, 'load@unit:11')).toMatch(/^Shade: paste A2; .*Not the shade of 21 /);
-    expect(evidenceOf(chair, 'load@unit:21')).toMatch(/^Shade: paste A3 with opaquer 10 %; /);
+    expect(evidenceOf(chair, 'load@unit:11')).toMatch(/^Shade: paste medium 1; .*Not the shade of 21 /);
+    expect(evidenceOf(chair, 'load@unit:21')).toMatch(/^Shade: paste medium 2 with opaquer 10 %; /);
     // The mix says it before anything is pressed out of the syringe.
     expect(evidenceOf(chair, 'cement-started@mix:1')).toMatch(
-      /^11: Shade: paste A2; .*21: Shade: paste A3 with opaquer 10 %; .*differ in shade$/,
+      /^11: Shade: paste medium 1; .*21: Shade: paste medium 2 with opaquer 10 %; .*differ in shade$/,
     );
   });
 
@@ -66,9 +66,9 @@ describe('the accepted shade', () => {
     const later = tried(
       playedTo('veneers, universal', 'shade'),
       trial('unit:11'),
-      trial('unit:11', { paste: 'B1', result: 'too-light' }),
+      trial('unit:11', { paste: 'light 2', result: 'too-light' }),
     ).toTheEnd();
-    const words = /^Shade: paste A2; tried since, not accepted: paste B1/;
+    const words = /^Shade: paste medium 1; tried since, not accepted: paste light 2/;
     expect(evidenceOf(later, 'load@unit:11')).toMatch(words);
   });
 
@@ -78,7 +78,7 @@ describe('the accepted shade', () => {
       shades: [trial('unit:11', { paste: 'C1' }), trial('case')].map((t) => ({ trial: t, at })),
     };
     const [a, b] = ['unit:11', 'unit:21'].map((unit) => recipeOf(state, unit));
-    expect([a?.accepted?.paste, b?.accepted?.paste]).toEqual(['A2', 'A2']);
+    expect([a?.accepted?.paste, b?.accepted?.paste]).toEqual(['medium 1', 'medium 1']);
     expect(a && b && isSameRecipe(a, b)).toBe(true);
   });
 });

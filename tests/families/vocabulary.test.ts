@@ -66,8 +66,8 @@ describe('reading back', () => {
 
   it('says teeth, pontics, kind, material and shade of every unit', () => {
     expect(linesIn(state, 'teeth')).toEqual([
-      '13 (+ 12), bridge, zirconia, A2',
-      '15, crown, zirconia, A3',
+      '13 (+ 12), bridge, zirconia, medium 1',
+      '15, crown, zirconia, medium 2',
     ]);
   });
 

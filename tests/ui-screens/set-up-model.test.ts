@@ -22,6 +22,7 @@ const empty = (): Draft =>
   newDraft({ id: 'case-1', notation: 'fdi', protocol: 'tiny', like: undefined });
 const begun = (): Draft => ({
   ...newDraft({ id: 'case-1', notation: 'fdi', protocol: 'tiny', like }),
+  irradiance: '1100',
   chartRef: 'SB-0002',
   title: 'Two veneers',
 });
@@ -31,6 +32,15 @@ const faults = (draft: Draft): readonly string[] => {
   const judged = judge(draft, HERE);
   return judged.ok ? [] : [...problemsOf(judged.error).keys()];
 };
+
+describe('a new case', () => {
+  it('has the lamp of the case before it, and no reading until somebody enters one', () => {
+    const draft = newDraft({ id: 'case-2', notation: 'fdi', protocol: 'tiny', like });
+    expect(draft.light).toBe(like.light.label);
+    expect(draft.tip).toBe(String(like.light.tipDiameterMm));
+    expect([draft.irradiance, draft.baseline, draft.readOn]).toEqual(['', '', '']);
+  });
+});
 
 describe('seating order', () => {
   it('takes centrals first, however the teeth were pressed (common practice, no source)', () => {
@@ -72,10 +82,10 @@ describe('teeth and units', () => {
     const draft = withTeeth('11', '21');
     const [first, second] = draft.units;
     if (!first || !second) throw new Error('two units');
-    const mixed = { ...draft, units: [{ ...first, shade: 'A1', thickness: '0.5' }, second] };
+    const mixed = { ...draft, units: [{ ...first, shade: 'light 1', thickness: '0.5' }, second] };
     expect(allLikeFirst(mixed).units.map((u) => [u.id, u.shade, u.thickness])).toEqual([
-      ['11', 'A1', '0.5'],
-      ['21', 'A1', '0.5'],
+      ['11', 'light 1', '0.5'],
+      ['21', 'light 1', '0.5'],
     ]);
   });
 });

@@ -49,7 +49,9 @@ export function newDraft(o: {
   readonly like: CaseFile | undefined;
 }): Draft {
   const { like } = o;
-  const light = like ? lightDraft(like.light) : EMPTY_LIGHT;
+  // The lamp is the clinic's; what it gave on another day is no reading of today's.
+  const { label = '', tipDiameterMm } = like?.light ?? {};
+  const light = { ...EMPTY_LIGHT, light: label, tip: text(tipDiameterMm) };
   return {
     base: undefined,
     id: o.id,
