@@ -25,12 +25,14 @@ export interface Served {
 export async function buildApp(options: {
   readonly outDir: string;
   readonly version?: string;
+  /** What the build is told besides, as environment variables. */
+  readonly env?: Readonly<Record<string, string>>;
 }): Promise<void> {
   const vite = join(ROOT, 'node_modules/vite/bin/vite.js');
   const args = [vite, 'build', '--logLevel', 'warn', '--emptyOutDir', '--outDir', options.outDir];
   await promisify(execFile)(process.execPath, args, {
     cwd: ROOT,
-    env: buildEnvironment(options.version),
+    env: { ...buildEnvironment(options.version), ...options.env },
   });
 }
 

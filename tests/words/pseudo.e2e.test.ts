@@ -1,0 +1,81 @@
+/**
+ * The app built in the pseudo-language, at tablet size, both ways up: what is drawn outside its
+ * brackets was never handed to a translator, and what is cut has no room for a longer language.
+ * Texts of protocols and of cases are data, and stay as they were written.
+ */
+import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { launchBrowser } from '../tools/browser.ts';
+import { buildApp, type Served, serveBuilt } from '../tools/built-app.ts';
+import { judgeTexts, LOOKS, textsOn, unspoken } from './pseudo-look.ts';
+
+const SIZES = [
+  { width: 1180, height: 820 },
+  { width: 820, height: 1180 },
+] as const;
+const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+
+let served: Served;
+let browser: Browser;
+let data: readonly string[];
+let outDir = '';
+
+async function stringsOf(folder: string): Promise<readonly string[]> {
+  const names = (await readdir(join(ROOT, folder))).filter((name) => name.endsWith('.json'));
+  const found: string[] = [];
+  const walk = (value: unknown): void => {
+    if (typeof value === 'string') found.push(value);
+    else if (typeof value === 'object' && value !== null) Object.values(value).forEach(walk);
+  };
+  for (const name of names) walk(JSON.parse(await readFile(join(ROOT, folder, name), 'utf8')));
+  return found;
+}
+
+beforeAll(async () => {
+  outDir = await mkdtemp(join(tmpdir(), 'lutewatch-pseudo-'));
+  await buildApp({ outDir, env: { LUTEWATCH_PSEUDO: '1' } });
+  served = await serveBuilt({ dir: outDir });
+  browser = await launchBrowser();
+  const folders = ['shared/protocols', 'shared/first-look', 'demo-data/cases', 'demo-data'];
+  data = (await Promise.all(folders.map(stringsOf))).flat();
+}, 300_000);
+
+afterAll(async () => {
+  await browser.close();
+  await served.stop();
+  await rm(outDir, { recursive: true, force: true });
+});
+
+test('the check finds a text that was never handed to a translator, and one that is cut', async () => {
+  const page = await browser.newPage({ viewport: SIZES[0] });
+  await page.setContent(`<main><p>⟦Pĺááň⟧ 12 s</p><p>Raw English</p>
+    <p style="width:30px;overflow:hidden;white-space:nowrap">⟦Áĺĺ šťéépš ďóňé⟧</p></main>`);
+  const { raw, cut } = judgeTexts(await textsOn(page), []);
+  await page.close();
+  expect(raw).toEqual(['Raw English']);
+  expect(cut).toEqual(['⟦Áĺĺ šťéépš ďóňé⟧']);
+});
+
+test('what is put into a text is looked at too', () => {
+  expect(unspoken('⟦Ŕéčóŕď óf Eight upper veneers⟧', ['Eight upper veneers'])).toEqual('');
+  expect(unspoken('⟦Pĺááň óf⟧: mix 1', [])).toContain('mix');
+});
+
+describe.each(SIZES)('in the pseudo-language at $width by $height', (viewport) => {
+  test.each(LOOKS)('$name has no raw English, and nothing is cut', async ({ open }) => {
+    const context = await browser.newContext({ viewport });
+    const page: Page = await context.newPage();
+    await page.goto(served.address);
+    await page.locator('main h1').first().waitFor();
+    await open(page);
+    const { raw, cut, wide } = judgeTexts(await textsOn(page), data);
+    await context.close();
+    expect.soft(raw).toEqual([]);
+    expect.soft(cut).toEqual([]);
+    expect(wide).toBe(false);
+  });
+});
