@@ -30,6 +30,11 @@ const cases = import.meta.glob('../demo-data/cases/*.json', {
   import: 'default',
   eager: true,
 });
+const lots = import.meta.glob('../demo-data/stock.json', {
+  query: '?packed',
+  import: 'default',
+  eager: true,
+});
 const [blueLight, ceramics, crowns] = await Promise.all(
   [blueLightUrl, ceramicsUrl, crownsUrl].map(readShipped),
 );
@@ -55,6 +60,7 @@ const app = startApp({
   shipped: {
     protocols: await Promise.all(Object.values(protocols).map(readShipped)),
     cases: await Promise.all(Object.values(cases).map(readShipped)),
+    stock: (await Promise.all(Object.values(lots).map(readShipped)))[0],
     tables: tables.ok ? tables.value : null,
   },
   isProduction: import.meta.env.PROD,

@@ -102,9 +102,10 @@ export class Session {
     this.#reading?.stop();
     this.#reading = null;
     store.setState({ standing: 'writer', report: begun.value.report });
-    await seedOnce(journal, shipped, begun.value.epoch);
     const { zone } = store.getState().tablet;
-    await settleOnce(journal, { zone, newId: this.#parts.newId, epoch: begun.value.epoch });
+    const { epoch } = begun.value;
+    await seedOnce(journal, shipped, { epoch, zone, nowMs: this.#parts.clock.stamp().wallMs });
+    await settleOnce(journal, { zone, newId: this.#parts.newId, epoch });
   }
 
   /** Reads the lists of cases, protocols and settings again. */

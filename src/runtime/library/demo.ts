@@ -4,7 +4,7 @@
  */
 import * as v from 'valibot';
 import type { CaseFile } from '../../protocol/types.ts';
-import { dateAndTime, dayAfter, daysBetweenDays, isoOf } from '../../words/date-words.ts';
+import { dayAfter, type Times } from '../../words/date-words.ts';
 import type { Material } from '../stock/stock-types.ts';
 
 /** The first appointment of the demonstration is on the day after the first start. */
@@ -12,32 +12,35 @@ const FIRST_IN_DAYS = 1;
 
 const dayOf = (iso: string): string => iso.slice(0, 'yyyy-mm-dd'.length);
 
+/** When the app was first started, and how that is told in the clinic. */
+export interface FirstStart {
+  readonly nowMs: number;
+  readonly times: Times;
+}
+
 /**
  * Moves every day of the cases by as many days as bring the first appointment to tomorrow; the time
  * of the day stays.
- *
- * @param today ISO 8601 day of the first start, in the clinic's zone.
  */
 export function datedFrom(
   specs: readonly CaseFile[],
-  o: { readonly today: string; readonly zone: string },
+  { nowMs, times }: FirstStart,
 ): readonly CaseFile[] {
   const days = specs.flatMap(({ scheduledFor }) => (scheduledFor ? [dayOf(scheduledFor)] : []));
   const first = days.toSorted()[0];
   if (first === undefined) return specs;
-  const by = daysBetweenDays(first, o.today) + FIRST_IN_DAYS;
-  const moved = (day: string): string => dayAfter(day, by);
-  return specs.map((spec) => {
-    const { scheduledFor, light } = spec;
-    const time = scheduledFor?.slice('yyyy-mm-ddT'.length, 'yyyy-mm-ddThh:mm'.length) ?? '';
-    return {
-      ...spec,
-      ...(scheduledFor === undefined
-        ? {}
-        : { scheduledFor: isoOf({ date: moved(dayOf(scheduledFor)), time }, o.zone) }),
-      light: light.readOn === undefined ? light : { ...light, readOn: moved(light.readOn) },
-    };
-  });
+  const by = times.daysFrom(first, nowMs) + FIRST_IN_DAYS;
+  return specs.map(({ scheduledFor, light, ...spec }) => ({
+    ...spec,
+    ...(scheduledFor === undefined ? {} : { scheduledFor: movedBy(by, scheduledFor, times) }),
+    light: light.readOn === undefined ? light : { ...light, readOn: dayAfter(light.readOn, by) },
+  }));
+}
+
+/** The same time of the day as it is written, so many days later, in the clinic's zone. */
+function movedBy(days: number, iso: string, times: Times): string {
+  const time = iso.slice('yyyy-mm-ddT'.length, 'yyyy-mm-ddThh:mm'.length);
+  return times.isoOf({ date: dayAfter(dayOf(iso), days), time });
 }
 
 const stockSchema = v.object({
@@ -57,14 +60,15 @@ const stockSchema = v.object({
 });
 
 /** The invented lots as the stock keeps them; none when the file is something else. */
-export function demoStock(value: unknown, o: { readonly today: string }): readonly Material[] {
+export function demoStock(value: unknown, { nowMs, times }: FirstStart): readonly Material[] {
+  const today = times.isoDay(nowMs);
   const read = v.safeParse(stockSchema, value);
   if (!read.success) return [];
   return read.output.materials.map(
     ({ expiryInDays, openedDaysAgo, useWithinDays, warmUpMinutes, ...kept }) => ({
       ...kept,
-      expiry: dayAfter(o.today, expiryInDays),
-      ...(openedDaysAgo === undefined ? {} : { openedOn: dayAfter(o.today, -openedDaysAgo) }),
+      expiry: dayAfter(today, expiryInDays),
+      ...(openedDaysAgo === undefined ? {} : { openedOn: dayAfter(today, -openedDaysAgo) }),
       ...(useWithinDays === undefined ? {} : { useWithinDays }),
       ...(warmUpMinutes === undefined ? {} : { warmUpMinutes }),
     }),

@@ -10,10 +10,14 @@ import { parseProtocol } from '../../protocol/parse-protocol.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import type { CaseFile, Protocol } from '../../protocol/types.ts';
 import type { Journal } from '../../storage/journal-types.ts';
+import { timesIn } from '../../words/date-words.ts';
+import { languageTag } from '../../words/language.ts';
 import { isZone } from '../../words/zone.ts';
 import { DEFAULT_SETTINGS, type ProtocolEntry, type Settings } from '../app-state.ts';
 import { protocolHash } from '../lead/lead-documents.ts';
 import { currentRevision, type Revision, readRevisions } from '../lead/lead-revisions.ts';
+import { MATERIAL } from '../stock/stock-types.ts';
+import { datedFrom, demoStock } from './demo.ts';
 
 export const PREPARED_CASE = 'prepared-case';
 export const SETTINGS = 'settings';
@@ -24,6 +28,8 @@ const ONLY = 'this-tablet';
 export interface Shipped {
   readonly protocols: readonly unknown[];
   readonly cases: readonly unknown[];
+  /** Invented lots for a fresh tablet, as `demo-data/stock.json` has them. */
+  readonly stock?: unknown;
   /** Reference tables of the figures; null when they could not be read. */
   readonly tables: PlanTables | null;
 }
@@ -125,13 +131,23 @@ export async function readLibrary(journal: Journal, shipped: Shipped): Promise<L
   };
 }
 
-/** Puts the demonstration cases on a fresh tablet, once; deleting them is final. */
-export async function seedOnce(journal: Journal, shipped: Shipped, epoch: number): Promise<void> {
+/** Puts the demonstration's cases and lots on a fresh tablet, once; deleting them is final. */
+export async function seedOnce(
+  journal: Journal,
+  shipped: Shipped,
+  o: { readonly epoch: number; readonly zone: string; readonly nowMs: number },
+): Promise<void> {
+  const { epoch, zone, nowMs } = o;
   const seeded = await journal.documents.get(SEEDED, { id: ONLY });
   if (!seeded.ok || seeded.value) return;
-  for (const value of shipped.cases) {
+  const start = { nowMs, times: timesIn({ zone, language: languageTag() }) };
+  const specs = shipped.cases.flatMap((value) => {
     const parsed = parseCase(value);
-    if (parsed.ok) await saveCase(journal, parsed.value, epoch);
+    return parsed.ok ? [parsed.value] : [];
+  });
+  for (const spec of datedFrom(specs, start)) await saveCase(journal, spec, epoch);
+  for (const lot of demoStock(shipped.stock, start)) {
+    await journal.documents.put({ kind: MATERIAL, id: lot.id, value: lot, epoch });
   }
   await journal.documents.put({ kind: SEEDED, id: ONLY, value: true, epoch });
 }
