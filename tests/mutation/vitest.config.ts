@@ -54,7 +54,7 @@ export default defineConfig({
     },
     include: [...tests],
     // The copy lies below node_modules, whose files are otherwise neither tests nor translated.
-    exclude: [],
+    exclude: ['tests/**/*.{browser,e2e}.test.ts'],
     server: { deps: { inline: [/\/sandbox-[^/]+\/(?!node_modules\/)/] } },
     setupFiles: ['tests/mutation/steady-draws.ts'],
     sequence: { sequencer: SlowLast },
