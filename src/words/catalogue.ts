@@ -29,6 +29,7 @@ import type { otherClinics } from './en/other-clinics.ts';
 import type { overdue } from './en/overdue.ts';
 import type { ownTimes } from './en/own-times.ts';
 import type { part } from './en/part.ts';
+import type { plan } from './en/plan.ts';
 import type { protocol } from './en/protocol.ts';
 import type { readBack } from './en/read-back.ts';
 import type { record } from './en/record.ts';
@@ -74,6 +75,7 @@ export interface Catalogue {
   readonly overdue: typeof overdue;
   readonly ownTimes: typeof ownTimes;
   readonly part: typeof part;
+  readonly plan: typeof plan;
   readonly protocol: typeof protocol;
   readonly readBack: typeof readBack;
   readonly record: typeof record;

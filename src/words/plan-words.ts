@@ -2,75 +2,36 @@
 import { unreachable } from '../base/assert.ts';
 import type { HeatLevel } from '../calc/heat.ts';
 import type { Alternative } from '../plan/alternatives.ts';
-import type { DecidedBy, Explanation, FormulaCode } from '../plan/explanation.ts';
+import type { Explanation } from '../plan/explanation.ts';
 import type { Replan } from '../plan/replan.ts';
 import type { Bar, Lane } from '../plan/timeline.ts';
 import { formatWords } from './duration.ts';
+import { plan } from './en/plan.ts';
+import { spoken } from './language.ts';
 import { formatPercent } from './number.ts';
 import { type CaseNaming, stepOf } from './offer-words.ts';
-import { subjectLabel, subjectsLabel } from './subject-words.ts';
+import { portionTitle, SURFACE_WORDS, subjectLabel, subjectsLabel } from './subject-words.ts';
 
-const HEAT_SOURCE =
-  'Marker 5.5 °C, conservative and disputed: Zach & Cohen 1965; Baldissara et al. 1997. Rises measured elsewhere, through what lay between; open the unit below for its figures.';
+export const planWords = spoken('plan', plan);
 
-export const planWords = {
-  title: 'Plan',
-  working: 'Working out the plan',
-  failed: 'The plan could not be worked out.',
-  cancel: 'Cancel',
-  again: 'Work it out again',
-  cancelled: 'The plan was cancelled.',
-  noCase: 'This case is not prepared on this tablet.',
-  noProtocol: 'The protocol of this case is not on this tablet.',
-  chairTime: 'Chair time, middle case',
-  chairP90: 'One time in ten longer than',
-  risk: 'Any window or dwell outside its bounds',
-  lanes: 'Who does what, and the light',
-  windows: 'Windows and dwells, the tightest of each',
-  alternatives: 'Other ways to do it',
-  alternativesLeft: (left: number) => `Comparing, ${left} to go`,
-  use: 'Use this',
-  planned: 'Planned',
-  computedAgain: 'Back to what is computed',
-  noOther: 'There is no other way to compare.',
-  notKept: 'It could not be taken over.',
-  alternativesDone: 'Same seed for all, so that differences come from the plan.',
-  numbers: 'How the numbers came about',
-  unitNumbers: (unit: string) => `Light on ${unit}: times, positions, dose`,
-  heldBy: 'What holds it, in order',
-  caution:
-    'Expected durations and chances, computed from the paces of the protocol or, where there are records, of the people. Product instructions and local rules govern.',
-  slack: (ms: number) => (ms < 0 ? `${formatWords(-ms)} too long` : `${formatWords(ms)} to spare`),
-  chance: (share: number) => `outside in ${formatPercent(share)} of the draws`,
-  notAsExpected: 'not kept even at the expected pace',
-  cannotBeKept: 'Cannot be kept in any order of the work',
-  source: 'Source',
-  govern: 'Product instructions win over this figure.',
-  drawn: 'How chair time and chances were drawn',
-  compared: 'How these were compared',
-  heat: 'Heat near the pulp',
-  heatSource: HEAT_SOURCE,
-  beginHere: 'Back to Today',
-} as const;
-
-export function laneWords(lane: Lane, scene: CaseNaming): string {
+export function laneWords(lane: Lane, naming: CaseNaming): string {
   switch (lane.kind) {
     case 'person': {
-      const person = scene.spec.people.find((p) => p.role === lane.id);
-      return person?.label ?? (lane.id === 'dentist' ? 'Dentist' : 'Assistant');
+      const person = naming.spec.people.find((p) => p.role === lane.id);
+      return person?.label ?? (lane.id === 'dentist' ? planWords.dentist : planWords.assistant);
     }
     case 'light':
-      return 'Light';
+      return planWords.light;
     case 'mix':
-      return subjectLabel(lane.id, scene.spec);
+      return portionTitle(lane.id);
     default:
       return unreachable(lane.kind);
   }
 }
 
 export function barWords(bar: Bar, { protocol, spec }: CaseNaming): string {
-  const step = stepOf(protocol, bar.step);
-  return `${step?.title ?? bar.step} ${subjectsLabel(bar.subjects, spec)}`.trim();
+  const title = stepOf(protocol, bar.step)?.title ?? bar.step;
+  return planWords.bar({ title, subject: subjectsLabel(bar.subjects, spec) });
 }
 
 /** The title of what a band is about: a window, or the dwell of a step. */
@@ -79,145 +40,167 @@ export function bandTitle(of: string, { protocol }: CaseNaming): string {
   return window?.title ?? stepOf(protocol, of)?.title ?? of;
 }
 
-function choiceWords(a: Alternative, scene: CaseNaming): string {
-  const sizes = a.sizes.join(' + ');
+/** What is left of a band's limit, or how much it is over it. */
+export function slackWords(ms: number): string {
+  return ms < 0 ? planWords.tooLong(formatWords(-ms)) : planWords.toSpare(formatWords(ms));
+}
+
+/** A share of the simulated runs; none is told with their number. */
+interface Chance {
+  readonly share: number;
+  readonly runs: number;
+}
+
+export function chanceWords({ share, runs }: Chance): string {
+  return share === 0 ? planWords.chanceNone(runs) : planWords.chanceShare(formatPercent(share));
+}
+
+/** The same for the case as a whole, standing by itself. */
+export function riskWords({ share, runs }: Chance): string {
+  return share === 0 ? planWords.riskNone(runs) : planWords.riskShare(formatPercent(share));
+}
+
+function choiceWords(a: Alternative, { protocol, spec }: CaseNaming): string {
+  const { sizes } = a;
   switch (a.kind) {
     case 'mixes':
-      return a.sizes.length === 1 ? `One mix of ${sizes}` : `${a.sizes.length} mixes, ${sizes}`;
+      return planWords.portions(sizes);
     case 'rounds': {
-      const title = stepOf(scene.protocol, a.step ?? '')?.title ?? '';
-      return a.sizes.length === 1
-        ? `${title}: one round of ${sizes}`
-        : `${title}: ${a.sizes.length} rounds, ${sizes}`;
+      const step = a.step ?? '';
+      return planWords.rounds({ title: stepOf(protocol, step)?.title ?? step, sizes });
     }
     case 'order':
-      return `Seated ${a.order.map((u) => subjectLabel(`unit:${u}`, scene.spec)).join(', ')}`;
+      return planWords.order(a.order.map((u) => subjectLabel(`unit:${u}`, spec)));
     default:
       return unreachable(a.kind);
   }
 }
 
+/** A difference below this reads as none. */
+const SAME_MS = 30_000;
+
 function deltaWords(ms: number): string {
-  if (Math.abs(ms) < 30_000) return 'as long';
-  return ms > 0 ? `${formatWords(ms)} longer` : `${formatWords(-ms)} shorter`;
+  if (Math.abs(ms) < SAME_MS) return planWords.asLong;
+  return ms > 0 ? planWords.longer(formatWords(ms)) : planWords.shorter(formatWords(-ms));
 }
 
-/** "Two mixes, 4 + 4: outside in 3 % of the draws, 2 min longer". */
-export function alternativeWords(a: Alternative, scene: CaseNaming): string {
-  const words = `${choiceWords(a, scene)}: ${planWords.chance(a.pBroken)}, ${deltaWords(a.chairDeltaMs)}`;
-  return a.canBeKept ? words : `${words}; ${planWords.notAsExpected}`;
+/** "2 portions for 4 + 4: outside in 3 % of simulated runs, 2 min longer". */
+export function alternativeWords(
+  a: Alternative,
+  o: { readonly naming: CaseNaming; readonly runs: number },
+): string {
+  const told = {
+    way: choiceWords(a, o.naming),
+    chance: chanceWords({ share: a.pBroken, runs: o.runs }),
+    length: deltaWords(a.chairDeltaMs),
+  };
+  return a.canBeKept ? planWords.way(told) : planWords.wayNotKept(told);
 }
-
-const FORMULAS: Readonly<Record<FormulaCode, string>> = {
-  'working-time-in-this-room': 'working time × Q10 ^ −((room − reference) / 10), never longer',
-  'lamp-light-allowance': 'allowed light (klx·s) / room light (klx)',
-  'shortest-working-time': 'the shortest of product, room and lamp',
-  'units-per-mix': '(working time − reserve − lead) / time per unit',
-  'subjects-per-round': 'dwell of tooth i = T + i × (rinse − apply), all inside the bounds',
-  'transmittance-at-this-thickness': 'measured transmittance, scaled by thickness',
-  'time-for-the-dose': 'dose / (irradiance × transmittance)',
-  'longest-exposure-time': 'the longer of the product’s time and the time for the dose',
-  'tip-positions': 'discs of the tip’s diameter that cover the surface',
-  'median-of-own-records': 'the median of the times in the people’s own records',
-  'light-on-one-tooth':
-    'sum of irradiance × time on one tooth; the rise is a measured slope × light, falling between exposures',
-  'quantile-of-draws': 'the whole plan drawn many times; so many draws are shorter',
-  'share-of-draws': 'draws in which it is outside / all draws',
-  'room-at-the-close': 'bound − time planned between its two moments',
-};
 
 export function formulaWords(e: Explanation): string {
-  return FORMULAS[e.formula];
+  return planWords.formulas[e.formula];
 }
 
-const DECIDED: Readonly<Record<DecidedBy, string>> = {
-  product: 'the product’s own time',
-  dose: 'the dose through the ceramic',
-  'room-temperature': 'the room’s temperature',
-  'lamp-light': 'the light in the room',
-  hands: 'the pace of the hands',
-  'tip-size': 'the size of the tip',
-  people: 'people’s choice',
-  table: 'the lowest published share, since the case names none',
-  measured: 'what was measured for this unit',
-  'published-row': 'the published row that was chosen for this unit',
-  'own-records': 'the people’s own records',
-  draws: 'draws with a fixed seed',
-  arithmetic: 'arithmetic',
-};
-
 export function decidedWords(e: Explanation): string {
-  if (e.formula === 'longest-exposure-time') {
-    if (e.inputs['doseSeconds'] === undefined) return 'The product’s own time; none is computed.';
-    return e.decidedBy === 'dose'
-      ? 'The computed time is longer.'
-      : 'The product’s time is longer.';
-  }
-  return `Decided by ${DECIDED[e.decidedBy]}.`;
+  if (e.formula !== 'longest-exposure-time') return planWords.decided[e.decidedBy];
+  const words = planWords.longestExposure;
+  if (e.inputs['doseSeconds'] === undefined) return words.onlyProduct;
+  return e.decidedBy === 'dose' ? words.computed : words.product;
 }
 
 /**
  * What the caution about heat says of a level; null where nothing reaches the marker. It names
  * where the figures were measured, never what happens to a tooth.
  */
-export function heatWords(level: HeatLevel, units: string): string | null {
+export function heatWords(level: HeatLevel, units: readonly string[]): string | null {
   switch (level) {
     case 'below-marker':
       return null;
     case 'within-uncertainty':
-      return `${units}: the higher rises measured in the laboratory reach the marker of 5.5 °C, those in living teeth do not. Rest, or air, between exposures lowers it.`;
     case 'above-marker':
-      return `${units}: rises measured in living teeth reach the marker of 5.5 °C. Take other units in between, rest longer, or cool with air.`;
+      return planWords.heatLevels[level](planWords.units(units));
     default:
       return unreachable(level);
   }
 }
 
-/** "42 s", "4 + 4", "3 positions". */
+/** At least so many seconds are told in minutes. */
+const MINUTES_FROM_S = 120;
+
+/** "42 s", "4 + 4", "3 spots", "in none of 2000 simulated runs". */
 export function explainedValue(e: Explanation): string {
-  const text = Array.isArray(e.value)
-    ? e.value.join(' + ')
-    : String(Math.round(Number(e.value) * 100) / 100);
-  if (e.unit === 'share') return formatPercent(Number(e.value));
-  const isLong = e.unit === 's' && Math.abs(Number(e.value)) >= 120;
-  return isLong ? formatWords(Number(e.value) * 1000) : `${text} ${e.unit}`;
+  const { values } = planWords;
+  const value = Number(e.value);
+  const text = Array.isArray(e.value) ? e.value.join(' + ') : String(Math.round(value * 100) / 100);
+  switch (e.unit) {
+    case 'share': {
+      const isNone = e.formula === 'share-of-draws' && value === 0;
+      return isNone ? values.none(Number(e.inputs['draws'])) : formatPercent(value);
+    }
+    case 's':
+      return Math.abs(value) >= MINUTES_FROM_S ? formatWords(value * 1000) : values.seconds(text);
+    case 'subjects':
+      return text;
+    case 'units':
+      return values.units(text);
+    case 'positions':
+      return values.positions(value);
+    case 'J/cm2':
+      return values.dose(text);
+    default:
+      return unreachable(e.unit);
+  }
 }
 
-/** "Exposure, Expose 11, facial": what an explanation is about. */
-export function explainedWhat(e: Explanation, scene: CaseNaming): string {
-  const [kind = '', of = '', unit = '', surface = ''] = e.id.split('/');
-  if (kind === 'chair') return CHAIR[of] ?? planWords.chairTime;
-  const unitName = unit === '' ? '' : subjectLabel(`unit:${unit}`, scene.spec);
-  const words = [KINDS[kind] ?? kind, of === '' ? '' : bandTitle(of, scene), unitName, surface];
-  return words.filter((w) => w !== '').join(', ');
+/** "Exposure, Expose, 11, facial": what an explanation is about. */
+export function explainedWhat(e: Explanation, naming: CaseNaming): string {
+  const [kind = '', id = '', unit = '', surface = ''] = e.id.split('/');
+  const { about } = planWords;
+  const surfaces: Readonly<Record<string, string>> = SURFACE_WORDS;
+  const of = id === '' ? '' : bandTitle(id, naming);
+  const nameOf = (unitId: string): string => subjectLabel(`unit:${unitId}`, naming.spec);
+  switch (kind) {
+    case 'chair':
+      return chairWords(id);
+    case 'exposure': {
+      const what = { of, where: [nameOf(unit), surfaces[surface] ?? surface] };
+      if (e.formula === 'time-for-the-dose') return about.dose(what);
+      return e.formula === 'tip-positions' ? about.positions(what) : about.exposure(what);
+    }
+    case 'window':
+      if (unit === 'temperature') return about.temperature({ of, where: [] });
+      return unit === 'lamp' ? about.lamp({ of, where: [] }) : about.window({ of, where: [] });
+    case 'mixes':
+      return about.mixes;
+    case 'heat':
+    case 'transmittance':
+      return about[kind]({ of: nameOf(id), where: [] });
+    case 'rounds':
+    case 'pace':
+    case 'room':
+    case 'chance':
+      return about[kind]({ of, where: unit === '' ? [] : [unit] });
+    default:
+      return e.id;
+  }
 }
 
-const CHAIR: Readonly<Record<string, string>> = {
-  p50: planWords.chairTime,
-  p90: planWords.chairP90,
-  any: planWords.risk,
-};
+function chairWords(id: string): string {
+  if (id === 'any') return planWords.risk;
+  return id === 'p90' ? planWords.chairP90 : planWords.chairTime;
+}
 
-const KINDS: Readonly<Record<string, string>> = {
-  exposure: 'Exposure',
-  rounds: 'Rounds',
-  mixes: 'Mixes',
-  window: 'Window',
-  heat: 'Light on a tooth',
-  pace: 'Pace',
-  chair: 'Chair time',
-  room: 'Room',
-  chance: 'Chance',
-  transmittance: 'Share of the light that passes',
-};
-
-/** "2 min behind; mix 2 still fits": where the chair stands against its plan. */
-export function replanWords(found: Pick<Replan, 'behindMs' | 'mixes'>, scene: CaseNaming): string {
-  const lateMs = Math.round(found.behindMs / 60_000) * 60_000;
-  const away = formatWords(Math.abs(lateMs));
-  const pace = lateMs === 0 ? 'on plan' : `${away} ${lateMs > 0 ? 'behind' : 'ahead'}`;
+/** "2 min behind; portion 2 still fits": where the chair stands against its plan. */
+export function replanWords(found: Pick<Replan, 'behindMs' | 'mixes'>, naming: CaseNaming): string {
+  const pace = paceWords(Math.round(found.behindMs / 60_000) * 60_000);
   const waiting = found.mixes.find((m) => m.state !== 'done' && m.slackMs !== null);
   if (!waiting) return pace;
-  const mix = subjectLabel(waiting.mix, scene.spec);
-  return waiting.fits ? `${pace}; ${mix} still fits` : `${pace}; ${mix} no longer fits`;
+  const told = { pace, portion: subjectLabel(waiting.mix, naming.spec) };
+  return waiting.fits ? planWords.stillFits(told) : planWords.noLongerFits(told);
+}
+
+function paceWords(lateMs: number): string {
+  if (lateMs === 0) return planWords.onPlan;
+  const span = formatWords(Math.abs(lateMs));
+  return lateMs > 0 ? planWords.behind(span) : planWords.ahead(span);
 }

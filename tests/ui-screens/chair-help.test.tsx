@@ -58,7 +58,7 @@ it('the key that ran the case opens its record once the case is closed', () => {
 });
 
 it.each([
-  [20_000, 'on plan'],
+  [20_000, 'On plan'],
   [-6 * 60_000, '6 min ahead'],
   [1425 * 60_000, '23 h 45 min behind'],
 ])('%i ms after the plan is told as %s', (behindMs, words) => {

@@ -66,9 +66,9 @@ function shown(of: CaseFile = spec) {
 describe('other ways to do it', () => {
   it('one press keeps another way with the case and plans it', async () => {
     const { session, asked } = shown();
-    const before = await screen.findByRole('button', { name: /^Planned: .*mix/i });
+    const before = await screen.findByRole('button', { name: /^Planned: .*portion/i });
     expect(before).toHaveAttribute('aria-pressed', 'true');
-    const [other] = screen.getAllByRole('button', { name: /^Use this: .*mix/i });
+    const [other] = screen.getAllByRole('button', { name: /^Use this: .*portion/i });
     if (other === undefined) throw new Error('no other number of mixes');
     await userEvent.click(other);
     const kept = session.saveCase.mock.calls.at(-1)?.[0];
@@ -98,7 +98,7 @@ describe('other ways to do it', () => {
       err({ code: 'not-writer', place: 'window', expected: 'a writer', came: 'reader' }),
     );
     await userEvent.click(other);
-    expect(await screen.findByText(/could not be taken over/)).toBeVisible();
+    expect(await screen.findByText(/could not be used/)).toBeVisible();
     expect(screen.getByText(/window: expected a writer, got reader/)).toBeVisible();
   });
 

@@ -7,9 +7,8 @@ import { unitSubject } from '../../protocol/subjects.ts';
 import type { CaseFile } from '../../protocol/types.ts';
 import type { Planning } from '../../runtime/planner/planner.ts';
 import { formatWords } from '../../words/duration.ts';
-import { formatPercent } from '../../words/number.ts';
 import type { CaseNaming } from '../../words/offer-words.ts';
-import { bandTitle, barWords, heatWords, planWords } from '../../words/plan-words.ts';
+import { bandTitle, barWords, heatWords, planWords, riskWords } from '../../words/plan-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Banner, CautionNote } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -51,7 +50,7 @@ export function Plan({ id }: { readonly id: string }) {
       </Frame>
     );
   }
-  return <PlanOf key={id} scene={{ spec, protocol: entry.protocol }} />;
+  return <PlanOf key={id} naming={{ spec, protocol: entry.protocol }} />;
 }
 
 interface Shown {
@@ -63,7 +62,7 @@ interface Shown {
  * Plans the case. `planning` is how far that is; `shown` is the last plan that was finished, so that
  * the page stays where it is while another way is worked out.
  */
-function usePlanning(scene: CaseNaming, run: number) {
+function usePlanning(naming: CaseNaming, run: number) {
   const planner = usePlanner();
   const [planning, setPlanning] = useState(NOTHING);
   const [done, setDone] = useState<Shown | null>(null);
@@ -74,33 +73,33 @@ function usePlanning(scene: CaseNaming, run: number) {
     setPlanning(NOTHING);
     setCancelled(false);
     const stop =
-      planner?.plan(scene, (next) => {
+      planner?.plan(naming, (next) => {
         setPlanning(next);
-        if (next.left === 0) setDone({ of: scene.spec, planning: next });
+        if (next.left === 0) setDone({ of: naming.spec, planning: next });
       }) ?? (() => undefined);
     setCancel(() => () => {
       stop();
       setCancelled(true);
     });
     return stop;
-  }, [planner, scene.spec, scene.protocol, run]);
+  }, [planner, naming.spec, naming.protocol, run]);
   const isWorking = planning.left !== 0 && planning.failed === null && !isCancelled;
   // A finished plan of what the case was before must not stay where nothing will take its place.
-  const keepsOld = done !== null && (isWorking || (isCancelled && done.of === scene.spec));
+  const keepsOld = done !== null && (isWorking || (isCancelled && done.of === naming.spec));
   const shown = keepsOld ? done.planning : planning;
   return { planning, shown, cancel, isCancelled, isWorking };
 }
 
-function PlanOf({ scene }: { readonly scene: CaseNaming }) {
+function PlanOf({ naming }: { readonly naming: CaseNaming }) {
   const [run, setRun] = useState(0);
-  const { planning, shown, cancel, isCancelled, isWorking } = usePlanning(scene, run);
+  const { planning, shown, cancel, isCancelled, isWorking } = usePlanning(naming, run);
   const { failed } = planning;
   const { plan } = shown;
   return (
     <Frame
       place="today"
-      title={scene.spec.title}
-      lede={scene.spec.chartRef}
+      title={naming.spec.title}
+      lede={naming.spec.chartRef}
       actions={
         isWorking ? (
           <Button onPress={cancel}>{planWords.cancel}</Button>
@@ -112,10 +111,10 @@ function PlanOf({ scene }: { readonly scene: CaseNaming }) {
       {failed !== null && <Banner tone="broken" words={planWords.failed} advice={failed} />}
       {isCancelled && <Banner tone="plain" words={planWords.cancelled} />}
       {plan === null && isWorking && <Banner tone="plain" words={planWords.working} />}
-      {plan !== null && <PlanBody plan={plan} scene={scene} planning={planning} shown={shown} />}
-      <MaterialsShelf protocol={scene.protocol} />
+      {plan !== null && <PlanBody plan={plan} naming={naming} planning={planning} shown={shown} />}
+      <MaterialsShelf protocol={naming.protocol} />
       <p>
-        <Link href="/">{planWords.beginHere}</Link>
+        <Link href="/">{planWords.backToToday}</Link>
       </p>
     </Frame>
   );
@@ -123,11 +122,11 @@ function PlanOf({ scene }: { readonly scene: CaseNaming }) {
 
 function PlanBody(o: {
   readonly plan: FullPlan;
-  readonly scene: CaseNaming;
+  readonly naming: CaseNaming;
   readonly planning: Planning;
   readonly shown: Planning;
 }) {
-  const { plan, scene } = o;
+  const { plan, naming } = o;
   const { timeline, risk } = plan;
   const scale = { startMs: timeline.startMs, endMs: timeline.endMs };
   return (
@@ -137,17 +136,21 @@ function PlanBody(o: {
         facts={[
           { id: 'p50', label: planWords.chairTime, value: formatWords(risk.chair.p50Ms) },
           { id: 'p90', label: planWords.chairP90, value: formatWords(risk.chair.p90Ms) },
-          { id: 'risk', label: planWords.risk, value: formatPercent(risk.pAnyBroken) },
+          {
+            id: 'risk',
+            label: planWords.risk,
+            value: riskWords({ share: risk.pAnyBroken, runs: risk.options.samples }),
+          },
         ]}
       />
-      <Disclosure summary={planWords.drawn}>{numbered(explainChair(risk), scene)}</Disclosure>
+      <Disclosure summary={planWords.drawn}>{numbered(explainChair(risk), naming)}</Disclosure>
       <CautionNote>{planWords.caution}</CautionNote>
-      <HeatNote plan={plan} scene={scene} />
+      <HeatNote plan={plan} naming={naming} />
       <Section title={planWords.lanes}>
-        <PlanLanes timeline={timeline} scene={scene} scale={scale} />
+        <PlanLanes timeline={timeline} naming={naming} scale={scale} />
       </Section>
       <Section title={planWords.windows}>
-        <Bands plan={plan} scene={scene} />
+        <Bands plan={plan} naming={naming} />
       </Section>
       <Section
         title={planWords.alternatives}
@@ -157,24 +160,24 @@ function PlanBody(o: {
             : planWords.alternativesLeft(o.planning.left)
         }
       >
-        <PlanAlternatives planning={o.shown} scene={scene} />
+        <PlanAlternatives planning={o.shown} naming={naming} />
         <Disclosure summary={planWords.compared}>
-          {numbered(explainChair(risk).slice(-1), scene)}
+          {numbered(explainChair(risk).slice(-1), naming)}
         </Disclosure>
       </Section>
       <Section title={planWords.numbers}>
-        <Numbers plan={plan} scene={scene} />
+        <Numbers plan={plan} naming={naming} />
       </Section>
     </>
   );
 }
 
 /** Units whose planned light reaches the marker by some published figure, the graver ones first. */
-function HeatNote({ plan, scene }: { readonly plan: FullPlan; readonly scene: CaseNaming }) {
+function HeatNote({ plan, naming }: { readonly plan: FullPlan; readonly naming: CaseNaming }) {
   const notes = (['above-marker', 'within-uncertainty'] as const).flatMap((level) => {
     const found = plan.heat.filter((h) => h.level === level);
-    const units = found.map((h) => subjectLabel(unitSubject(h.unit), scene.spec)).join(', ');
-    return units === '' ? [] : [{ level, words: heatWords(level, units) }];
+    const units = found.map((h) => subjectLabel(unitSubject(h.unit), naming.spec));
+    return units.length === 0 ? [] : [{ level, words: heatWords(level, units) }];
   });
   return notes.map(({ level, words }) => (
     <CautionNote key={level} source={planWords.heatSource}>
@@ -183,7 +186,7 @@ function HeatNote({ plan, scene }: { readonly plan: FullPlan; readonly scene: Ca
   ));
 }
 
-function Bands({ plan, scene }: { readonly plan: FullPlan; readonly scene: CaseNaming }) {
+function Bands({ plan, naming }: { readonly plan: FullPlan; readonly naming: CaseNaming }) {
   const [openId, setOpenId] = useState<string | null>(null);
   const bars = new Map(plan.timeline.bars.map((b) => [b.id, b]));
   return (
@@ -193,7 +196,8 @@ function Bands({ plan, scene }: { readonly plan: FullPlan; readonly scene: CaseN
           <BandRow
             band={band}
             risk={plan.risk.bands.find((r) => r.id === band.id)}
-            title={bandTitle(band.of, scene)}
+            runs={plan.risk.options.samples}
+            title={bandTitle(band.of, naming)}
             isOpen={openId === band.id}
             onToggle={() => setOpenId(openId === band.id ? null : band.id)}
           />
@@ -206,7 +210,9 @@ function Bands({ plan, scene }: { readonly plan: FullPlan; readonly scene: CaseN
                   const bar = bars.get(id);
                   if (!bar) return [];
                   const span = formatWords(bar.endMs - bar.startMs);
-                  return [<li key={id}>{`${barWords(bar, scene)}, ${span}`}</li>];
+                  return [
+                    <li key={id}>{planWords.held({ work: barWords(bar, naming), span })}</li>,
+                  ];
                 })}
               </ol>
               {numbered(
@@ -215,7 +221,7 @@ function Bands({ plan, scene }: { readonly plan: FullPlan; readonly scene: CaseN
                   plan.risk.bands.find((r) => r.id === band.id),
                   plan.risk.options,
                 ),
-                scene,
+                naming,
               )}
             </div>
           )}
@@ -226,23 +232,23 @@ function Bands({ plan, scene }: { readonly plan: FullPlan; readonly scene: CaseN
 }
 
 /** The explanations of the whole case first, then those of each unit behind one line. */
-function Numbers({ plan, scene }: { readonly plan: FullPlan; readonly scene: CaseNaming }) {
+function Numbers({ plan, naming }: { readonly plan: FullPlan; readonly naming: CaseNaming }) {
   const unitOf = (e: Explanation): string | null => {
     const parts = e.id.split('/');
-    return scene.spec.units.find((u) => parts.slice(1).includes(u.id))?.id ?? null;
+    return naming.spec.units.find((u) => parts.slice(1).includes(u.id))?.id ?? null;
   };
   const shared = plan.explanations.filter((e) => unitOf(e) === null && !e.id.startsWith('chair/'));
   return (
     <div className="plan-numbers">
-      {numbered(shared, scene)}
-      {scene.spec.units.map((unit) => (
+      {numbered(shared, naming)}
+      {naming.spec.units.map((unit) => (
         <Disclosure
           key={unit.id}
-          summary={planWords.unitNumbers(subjectLabel(unitSubject(unit.id), scene.spec))}
+          summary={planWords.unitNumbers(subjectLabel(unitSubject(unit.id), naming.spec))}
         >
           {numbered(
             plan.explanations.filter((e) => unitOf(e) === unit.id),
-            scene,
+            naming,
           )}
         </Disclosure>
       ))}
@@ -251,7 +257,7 @@ function Numbers({ plan, scene }: { readonly plan: FullPlan; readonly scene: Cas
 }
 
 /** One share of light serves several surfaces and is explained once. */
-function numbered(list: readonly Explanation[], scene: CaseNaming) {
+function numbered(list: readonly Explanation[], naming: CaseNaming) {
   const once = new Map(list.map((e) => [`${e.id} ${e.formula}`, e]));
-  return [...once].map(([key, e]) => <ExplainedNumber key={key} e={e} naming={scene} />);
+  return [...once].map(([key, e]) => <ExplainedNumber key={key} e={e} naming={naming} />);
 }

@@ -10,8 +10,9 @@ import { Button } from '../parts/Button.tsx';
 import { useSession } from '../shared/session-context.ts';
 
 /** Other ways to do the case, each with its risk and its time; one press takes one over. */
-export function PlanAlternatives(o: { readonly planning: Planning; readonly scene: CaseNaming }) {
-  const { planning, scene } = o;
+export function PlanAlternatives(o: { readonly planning: Planning; readonly naming: CaseNaming }) {
+  const { planning, naming } = o;
+  const runs = planning.plan?.risk.options.samples ?? 0;
   const session = useSession();
   const [refused, setRefused] = useState<string | null>(null);
   const keep = async (spec: CaseFile) => {
@@ -24,13 +25,13 @@ export function PlanAlternatives(o: { readonly planning: Planning; readonly scen
       {planning.alternatives.length === 0 && planning.left === 0 && <p>{planWords.noOther}</p>}
       <ul className="plan-alternatives">
         {planning.alternatives.map((a) => {
-          const words = alternativeWords(a, scene);
+          const words = alternativeWords(a, { naming, runs });
           return (
             <li key={a.id} data-planned={a.isPlanned} data-kept={a.canBeKept}>
               <Button
                 on={a.isPlanned}
-                name={`${a.isPlanned ? planWords.planned : planWords.use}: ${words}`}
-                onPress={() => a.isPlanned || void keep(adopted(scene.spec, a))}
+                name={a.isPlanned ? planWords.nameOfPlanned(words) : planWords.nameOfUse(words)}
+                onPress={() => a.isPlanned || void keep(adopted(naming.spec, a))}
               >
                 {a.isPlanned ? planWords.planned : planWords.use}
               </Button>
@@ -39,8 +40,8 @@ export function PlanAlternatives(o: { readonly planning: Planning; readonly scen
           );
         })}
       </ul>
-      {scene.spec.groups !== undefined && (
-        <Button rank="quiet" onPress={() => void keep(computedAgain(scene.spec))}>
+      {naming.spec.groups !== undefined && (
+        <Button rank="quiet" onPress={() => void keep(computedAgain(naming.spec))}>
           {planWords.computedAgain}
         </Button>
       )}

@@ -2,7 +2,7 @@ import { useMemo } from 'react';
 import type { BandRisk } from '../../plan/risk.ts';
 import type { Band, Bar, Lane, Timeline } from '../../plan/timeline.ts';
 import type { CaseNaming } from '../../words/offer-words.ts';
-import { barWords, laneWords, planWords } from '../../words/plan-words.ts';
+import { barWords, chanceWords, laneWords, planWords, slackWords } from '../../words/plan-words.ts';
 import {
   type PictureScale,
   percent,
@@ -50,7 +50,7 @@ function lanesOf(timeline: Timeline): Row[] {
 /** Lanes of the people, the light and each mix, on one axis of minutes. */
 export function PlanLanes(o: {
   readonly timeline: Timeline;
-  readonly scene: CaseNaming;
+  readonly naming: CaseNaming;
   readonly scale: PictureScale;
 }) {
   const rows = useMemo(() => lanesOf(o.timeline), [o.timeline]);
@@ -59,7 +59,7 @@ export function PlanLanes(o: {
     <div className="plan-grid">
       <div className="plan-names" aria-hidden="true">
         {rows.map(({ lane }) => (
-          <span key={lane.id}>{laneWords(lane, o.scene)}</span>
+          <span key={lane.id}>{laneWords(lane, o.naming)}</span>
         ))}
       </div>
       <svg
@@ -74,7 +74,7 @@ export function PlanLanes(o: {
           <g key={lane.id} transform={`translate(0 ${TOP + i * (LANE + GAP)})`}>
             <line className="plan-lane-line" x1={0} x2="100%" y1={LANE} y2={LANE} />
             {bars.map((bar) => (
-              <BarMark key={bar.id} bar={bar} scale={o.scale} title={barWords(bar, o.scene)} />
+              <BarMark key={bar.id} bar={bar} scale={o.scale} title={barWords(bar, o.naming)} />
             ))}
           </g>
         ))}
@@ -96,6 +96,8 @@ export function tightestBands(timeline: Timeline): Band[] {
 export interface BandRowProps {
   readonly band: Band;
   readonly risk: BandRisk | undefined;
+  /** How often the plan was simulated for that risk. */
+  readonly runs: number;
   readonly title: string;
   readonly isOpen: boolean;
   readonly onToggle: () => void;
@@ -121,8 +123,10 @@ export function BandRow(o: BandRowProps) {
         <rect className="plan-vessel-fill" x={6} y={6} width={200 * share} height={14} />
         {isOver && <rect className="plan-vessel-spill" x={210} y={1} width={28} height={24} />}
       </svg>
-      <span className="plan-band-slack">{planWords.slack(band.slackMs)}</span>
-      <span className="plan-band-risk">{o.risk ? planWords.chance(o.risk.pBroken) : ''}</span>
+      <span className="plan-band-slack">{slackWords(band.slackMs)}</span>
+      <span className="plan-band-risk">
+        {o.risk && chanceWords({ share: o.risk.pBroken, runs: o.runs })}
+      </span>
     </button>
   );
 }

@@ -1,0 +1,164 @@
+/** Words of the plan: the picture, the other ways, and how each number came about. */
+import type { DecidedBy, FormulaCode } from '../../plan/explanation.ts';
+import { pluralIn } from '../grammar.ts';
+
+const plural = pluralIn('en');
+
+/** The step or the window a number is about, and where in the case. */
+interface About {
+  readonly of: string;
+  /** A unit, a surface, a material: as far as the number has one. */
+  readonly where: readonly string[];
+}
+
+const about = (what: string, { of, where }: About): string =>
+  [what, of, ...where].filter((part) => part !== '').join(', ');
+
+const sum = (sizes: readonly number[]): string => sizes.join(' + ');
+
+export const plan = {
+  title: 'Plan',
+  working: 'Working out the plan',
+  failed: 'The plan could not be worked out.',
+  cancel: 'Cancel',
+  again: 'Work it out again',
+  cancelled: 'The plan was cancelled.',
+  noCase: 'This case is not prepared on this tablet.',
+  noProtocol: 'The protocol of this case is not on this tablet.',
+  chairTime: 'Typical chair time',
+  chairP90: 'One time in ten longer than',
+  risk: 'Any window or dwell outside its limits',
+  riskNone: (runs: number): string => `In none of ${runs} simulated runs`,
+  riskShare: (share: string): string => `In ${share} of simulated runs`,
+  lanes: 'Who does what, and the light',
+  windows: 'Windows and dwells, the tightest of each',
+  alternatives: 'Other ways to do it',
+  alternativesLeft: (left: number): string => `Comparing, ${left} to go`,
+  use: 'Use this',
+  nameOfUse: (way: string): string => `Use this: ${way}`,
+  planned: 'Planned',
+  nameOfPlanned: (way: string): string => `Planned: ${way}`,
+  computedAgain: 'Back to what is computed',
+  noOther: 'There is no other way to compare.',
+  notKept: 'This could not be used.',
+  alternativesDone: 'All are simulated with the same seed, so differences come from the plan.',
+  numbers: 'How the numbers came about',
+  unitNumbers: (unit: string): string => `Light on ${unit}: times, spots, dose`,
+  heldBy: 'What takes the time, in order',
+  held: (o: { readonly work: string; readonly span: string }): string => `${o.work}, ${o.span}`,
+  caution:
+    'Expected times and chances, computed from the paces in the protocol or, where there are records, from people’s own. Product instructions and local rules govern.',
+  toSpare: (span: string): string => `${span} to spare`,
+  tooLong: (span: string): string => `${span} too long`,
+  chanceNone: (runs: number): string => `outside in none of ${runs} simulated runs`,
+  chanceShare: (share: string): string => `outside in ${share} of simulated runs`,
+  cannotBeKept: 'Its limit cannot be met in any order of the work.',
+  govern: 'Product instructions win over this figure.',
+  drawn: 'How chair time and chances were simulated',
+  compared: 'How these were compared',
+  heat: 'Heat near the pulp',
+  heatSource:
+    'Marker 5.5 °C, conservative and disputed: Zach & Cohen 1965; Baldissara et al. 1997. Rises were measured elsewhere, through other layers; open the unit below for its figures.',
+  /** What a level of heat means for some units, named in one text. */
+  heatLevels: {
+    'within-uncertainty': (units: string): string =>
+      `${units}: the higher rises measured in the laboratory reach the marker of 5.5 °C, those in living teeth do not. A rest, or air, between exposures lowers it.`,
+    'above-marker': (units: string): string =>
+      `${units}: rises measured in living teeth reach the marker of 5.5 °C. Take other units in between, rest longer, or cool with air.`,
+  },
+  units: (units: readonly string[]): string => units.join(', '),
+  backToToday: 'Back to Today',
+  dentist: 'Dentist',
+  assistant: 'Assistant',
+  light: 'Light',
+  bar: (o: { readonly title: string; readonly subject: string }): string =>
+    o.subject === '' ? o.title : `${o.title} ${o.subject}`,
+  portions: (sizes: readonly number[]): string =>
+    plural(sizes.length, {
+      one: `One portion for ${sum(sizes)}`,
+      other: `${sizes.length} portions for ${sum(sizes)}`,
+    }),
+  rounds: (o: { readonly title: string; readonly sizes: readonly number[] }): string =>
+    plural(o.sizes.length, {
+      one: `${o.title}: one round of ${sum(o.sizes)}`,
+      other: `${o.title}: ${o.sizes.length} rounds of ${sum(o.sizes)}`,
+    }),
+  order: (units: readonly string[]): string => `Seated in the order ${units.join(', ')}`,
+  asLong: 'takes as long',
+  longer: (span: string): string => `${span} longer`,
+  shorter: (span: string): string => `${span} shorter`,
+  way: (o: { readonly way: string; readonly chance: string; readonly length: string }): string =>
+    `${o.way}: ${o.chance}, ${o.length}`,
+  wayNotKept: (o: {
+    readonly way: string;
+    readonly chance: string;
+    readonly length: string;
+  }): string => `${o.way}: ${o.chance}, ${o.length}; over a limit even at the expected pace`,
+  formulas: {
+    'working-time-in-this-room': 'working time × Q10 ^ −((room − reference) / 10), never longer',
+    'lamp-light-allowance': 'allowed light (klx·s) / room light (klx)',
+    'shortest-working-time': 'the shortest of product, room and lamp',
+    'units-per-mix': '(working time − reserve − lead) / time per unit',
+    'subjects-per-round': 'dwell of tooth i = T + i × (rinse − apply), all inside the limits',
+    'transmittance-at-this-thickness': 'measured transmittance, scaled by thickness',
+    'time-for-the-dose': 'dose / (irradiance × transmittance)',
+    'longest-exposure-time': 'the longer of the product’s time and the time for the dose',
+    'tip-positions': 'discs of the tip’s diameter that cover the surface',
+    'median-of-own-records': 'the median of the times in the people’s own records',
+    'light-on-one-tooth':
+      'sum of irradiance × time on one tooth; the rise is a measured slope × light, falling between exposures',
+    'quantile-of-draws': 'the whole plan simulated many times; this share of the runs is shorter',
+    'share-of-draws': 'runs in which it is outside / all simulated runs',
+    'room-at-the-close': 'limit − time planned between its two moments',
+  } satisfies Record<FormulaCode, string>,
+  decided: {
+    product: 'Decided by the product’s own time.',
+    dose: 'Decided by the dose through the ceramic.',
+    'room-temperature': 'Decided by the temperature of the room.',
+    'lamp-light': 'Decided by the light in the room.',
+    hands: 'Decided by the pace of the hands.',
+    'tip-size': 'Decided by the size of the tip.',
+    people: 'Decided by the people.',
+    table: 'Decided by the lowest published share, since the case names none.',
+    measured: 'Decided by what was measured for this unit.',
+    'published-row': 'Decided by the published row that was chosen for this unit.',
+    'own-records': 'Decided by the people’s own records.',
+    draws: 'Decided by simulated runs with a fixed seed.',
+    arithmetic: 'Plain arithmetic.',
+  } satisfies Record<DecidedBy, string>,
+  longestExposure: {
+    onlyProduct: 'The product’s own time; none is computed.',
+    computed: 'The computed time is longer.',
+    product: 'The product’s time is longer.',
+  },
+  about: {
+    exposure: (o: About): string => about('Exposure', o),
+    dose: (o: About): string => about('Time for the dose', o),
+    positions: (o: About): string => about('Spots of the tip', o),
+    rounds: (o: About): string => about('Rounds', o),
+    mixes: 'Portions',
+    window: (o: About): string => about('Window', o),
+    temperature: (o: About): string => about('Window at this room temperature', o),
+    lamp: (o: About): string => about('Window in this light', o),
+    heat: (o: About): string => about('Light on a tooth', o),
+    pace: (o: About): string => about('Pace', o),
+    room: (o: About): string => about('Time to spare', o),
+    chance: (o: About): string => about('Outside its limit', o),
+    transmittance: (o: About): string => about('Share of light that passes', o),
+  },
+  /** What a number reads as, by its unit; some numbers are several, one for each group. */
+  values: {
+    none: (runs: number): string => `in none of ${runs} simulated runs`,
+    seconds: (seconds: string): string => `${seconds} s`,
+    units: (sizes: string): string => `${sizes} units`,
+    positions: (count: number): string => plural(count, { one: '1 spot', other: `${count} spots` }),
+    dose: (dose: string): string => `${dose} J/cm²`,
+  },
+  onPlan: 'On plan',
+  behind: (span: string): string => `${span} behind`,
+  ahead: (span: string): string => `${span} ahead`,
+  stillFits: (o: { readonly pace: string; readonly portion: string }): string =>
+    `${o.pace}; ${o.portion} still fits`,
+  noLongerFits: (o: { readonly pace: string; readonly portion: string }): string =>
+    `${o.pace}; ${o.portion} no longer fits`,
+};
