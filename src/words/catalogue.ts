@@ -15,6 +15,7 @@ import type { evidence, extra, sheet, wipe } from './en/chair-sheets.ts';
 import type { change } from './en/change.ts';
 import type { clock } from './en/clock.ts';
 import type { dates } from './en/dates.ts';
+import type { due } from './en/due.ts';
 import type { editor } from './en/editor.ts';
 import type { explainedLine } from './en/explained-line.ts';
 import type { calendar, exportTexts } from './en/export.ts';
@@ -58,6 +59,7 @@ export interface Catalogue {
   readonly clock: typeof clock;
   readonly coach: typeof coach;
   readonly dates: typeof dates;
+  readonly due: typeof due;
   readonly editor: typeof editor;
   readonly evidence: typeof evidence;
   readonly explainedLine: typeof explainedLine;

@@ -1,32 +1,27 @@
 /** Words for what must be out of the refrigerator, and by when. */
-
+import { MS_PER_MINUTE } from '../base/units.ts';
 import { formatWords, formatWordsInterval } from './duration.ts';
+import { due } from './en/due.ts';
+import { spoken } from './language.ts';
 
-const MINUTE_MS = 60_000;
+export const dueWords = spoken('due', due);
 
 /** Whole minutes: nobody runs to a refrigerator by the second. */
-const minutes = (ms: number): string => formatWords(Math.floor(ms / MINUTE_MS) * MINUTE_MS);
+const minutes = (ms: number): string => formatWords(Math.floor(ms / MS_PER_MINUTE) * MS_PER_MINUTE);
 
-export const dueWords = {
-  title: 'Due and late',
-  /** `at` is "today 08:00", as it stands in a line. */
-  outBy: (o: { readonly material: string; readonly at: string }): string =>
-    `${o.material} out by ${o.at}`,
-  warming: (material: string): string => `${material} is out`,
-  appointment: (at: string): string => `Appointment ${at}`,
-  holdUntil: (at: string): string => `Contacts stay closed until ${at}`,
-  late: (ms: number): string =>
-    ms < MINUTE_MS ? 'Late, under a minute' : `Late by ${minutes(ms)}`,
-  left: (ms: number): string =>
-    ms < MINUTE_MS ? 'Now, under a minute left' : `${minutes(ms)} left`,
-  past: (ms: number): string => `${minutes(ms)} ago`,
-  elapsed: (o: {
-    readonly loMs: number;
-    readonly hiMs: number;
-    readonly floorMs: number;
-  }): string => `Out for ${formatWordsInterval(o)}, at least ${formatWords(o.floorMs)}`,
-  calendar: 'Calendar',
-  calendarName: (title: string): string => `Calendar of ${title}`,
-  calendarKept: 'Handed over as a calendar file.',
-  calendarNone: 'Set a date first.',
-} as const;
+/** By how much something is late. */
+export const lateWords = (ms: number): string =>
+  ms < MS_PER_MINUTE ? dueWords.lateUnderAMinute : dueWords.late(minutes(ms));
+
+/** How long is left until something is due. */
+export const leftWords = (ms: number): string =>
+  ms < MS_PER_MINUTE ? dueWords.leftUnderAMinute : dueWords.left(minutes(ms));
+
+export const pastWords = (ms: number): string => dueWords.past(minutes(ms));
+
+/** How long a material has been out, and how long it needs. */
+export const outForWords = (o: {
+  readonly loMs: number;
+  readonly hiMs: number;
+  readonly floorMs: number;
+}): string => dueWords.outFor({ time: formatWordsInterval(o), floor: formatWords(o.floorMs) });

@@ -26,7 +26,7 @@ const due = (prepared: readonly CaseFile[], nowMs: number, begun: readonly Begun
 const told = (line: DueLine): string => {
   if (line.kind === 'warming') return `${line.material} ${line.elapsed.loMs / 60_000} min`;
   const clock = new Date(line.atMs).toISOString().slice(11, 16);
-  return line.kind === 'out-by' ? `${line.material} ${clock}` : `${line.kind} ${clock}`;
+  return line.kind === 'out-by' ? `${line.materials.join(', ')} ${clock}` : `${line.kind} ${clock}`;
 };
 
 /** A preparation on the patient, played until the adhesive is out, as seen `afterMs` later. */

@@ -24,14 +24,14 @@ const entry = {
 const sessionAt = (scheduledFor: string) =>
   fakeSession({ prepared: [{ ...spec, scheduledFor }], protocols: [entry] });
 
-describe('due and late', () => {
+describe('due and overdue', () => {
   it('says in words by how much a material is late, each by itself', () => {
     show(<TodayDue />, { session: sessionAt(inMinutes(8)) });
     const one = screen.getByRole('listitem', { name: 'Four veneers' });
     const lines = within(one).getAllByRole('listitem');
     expect(lines.map((line) => line.textContent)).toEqual([
-      'Adhesive out by today 07:48Late by 12\u00a0min',
-      'Cement out by today 07:48Late by 12\u00a0min',
+      'Adhesive out by today 07:48Overdue by 12\u00a0min',
+      'Cement out by today 07:48Overdue by 12\u00a0min',
       'Appointment today 08:088\u00a0min left',
     ]);
   });
@@ -40,6 +40,11 @@ describe('due and late', () => {
     show(<TodayDue />, { session: sessionAt(inMinutes(65)) });
     expect(screen.getByText('Cement out by today 08:45')).toBeVisible();
     expect(screen.getAllByText('45 min left')).toHaveLength(2);
+  });
+
+  it('names what goes out at one moment, hours away, in one sentence', () => {
+    show(<TodayDue />, { session: sessionAt(inMinutes(5 * 60)) });
+    expect(screen.getByText('Adhesive and Cement out by today 12:40')).toBeVisible();
   });
 
   it('is empty for a case that is days away', () => {
@@ -59,6 +64,16 @@ function textOf(file: File): Promise<string> {
 describe('the calendar of a prepared case', () => {
   afterEach(() => vi.unstubAllGlobals());
 
+  it('says that the file was saved where nothing can be shared', async () => {
+    vi.stubGlobal('URL', { createObjectURL: () => 'blob:x', revokeObjectURL: () => undefined });
+    const scheduledFor = inMinutes(24 * 60);
+    show(<PreparedCalendar spec={{ ...spec, scheduledFor }} />, {
+      session: sessionAt(scheduledFor),
+    });
+    await userEvent.click(screen.getByRole('button', { name: 'Calendar of Four veneers' }));
+    expect(await screen.findByRole('status')).toHaveTextContent('Saved as a calendar file.');
+  });
+
   it('goes to the share sheet as a file that another reader understands', async () => {
     const share = vi.fn<(data: { files: File[] }) => Promise<void>>(async () => undefined);
     vi.stubGlobal('navigator', { ...navigator, share, canShare: () => true });
@@ -67,7 +82,7 @@ describe('the calendar of a prepared case', () => {
       session: sessionAt(scheduledFor),
     });
     await userEvent.click(screen.getByRole('button', { name: 'Calendar of Four veneers' }));
-    expect(await screen.findByRole('status')).toHaveTextContent(/calendar file/);
+    expect(await screen.findByRole('status')).toHaveTextContent('Shared as a calendar file.');
     const file = present(share.mock.calls[0]?.[0].files[0], 'a file');
     expect([file.name, file.type]).toEqual(['SB-0431.ics', 'text/calendar']);
     const text = await textOf(file);

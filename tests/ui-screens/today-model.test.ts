@@ -57,14 +57,21 @@ describe('the first screen', () => {
       at('morning', local(25, 9)),
       at('tomorrow', local(26, 9)),
       at('past', local(24, 9)),
+      at('long past', local(20, 9)),
     ];
     const { groups, dueCount } = model({ prepared });
-    expect(groups.map((g) => [g.id, ...g.cards.map((c) => c.spec.id)])).toEqual([
-      ['past', 'past'],
-      ['today', 'morning', 'noon'],
-      ['tomorrow', 'tomorrow'],
-      ['later', 'later'],
-      ['unset', 'unset'],
+    const shown = groups.map((g) => [
+      g.title,
+      g.kind,
+      ...g.cards.map((c) => `${c.spec.id} ${c.when}`),
+    ]);
+    // 25 November 2026 is a Wednesday (ISO 8601 calendar).
+    expect(shown).toEqual([
+      ['Overdue', 'overdue', 'long past Fri 20 Nov, 09:00', 'past Tue 24 Nov, 09:00'],
+      ['Wed 25 Nov 2026', 'near', 'morning 09:00', 'noon 12:00'],
+      ['Thu 26 Nov 2026', 'near', 'tomorrow 09:00'],
+      ['Sun 29 Nov 2026', 'far', 'later 09:00'],
+      ['No date', 'unset', 'unset '],
     ]);
     expect(dueCount).toBe(3);
   });

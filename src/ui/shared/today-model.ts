@@ -1,8 +1,10 @@
 /** What the first screen shows: what goes on, what is due, what is finished. Pure. */
+import { unreachable } from '../../base/assert.ts';
 import type { CaseFile } from '../../protocol/types.ts';
 import type { AppState, ProtocolEntry } from '../../runtime/app-state.ts';
 import { instantOf, type Times } from '../../words/date-words.ts';
 import { subjectLabel, toothLabel } from '../../words/subject-words.ts';
+import { todayWords } from '../../words/today-words.ts';
 import type { ArchTooth } from '../parts/Arch.tsx';
 
 type Summary = AppState['cases'][number];
@@ -11,19 +13,23 @@ export type Standing = 'confirmed' | 'unconfirmed' | 'missing';
 
 export interface PreparedCard {
   readonly spec: CaseFile;
-  /** "09:00" under the heading of its day, the whole date under "Later". */
+  /** "09:00" under the heading of its day, with the day where that is gone by. */
   readonly when: string;
   readonly teeth: readonly ArchTooth[];
-  /** "11, 21, 12" in seating order. */
+  /** "Seating order: 11, 21, 12" */
   readonly order: string;
   readonly standing: Standing;
   readonly protocolTitle: string;
 }
 
-export type DueGroupId = 'past' | 'today' | 'tomorrow' | 'later' | 'unset';
+/** Of a day gone by, of today or tomorrow, of a day further on, of none. */
+type DueGroupKind = 'overdue' | 'near' | 'far' | 'unset';
 
+/** Prepared cases under one heading. */
 export interface DueGroup {
-  readonly id: DueGroupId;
+  readonly kind: DueGroupKind;
+  /** The day itself, "Thu 26 Nov 2026", or a word. */
+  readonly title: string;
   readonly cards: readonly PreparedCard[];
 }
 
@@ -35,8 +41,6 @@ export interface TodayModel {
   /** Prepared cases for today and tomorrow. */
   readonly dueCount: number;
 }
-
-const GROUPS: readonly DueGroupId[] = ['past', 'today', 'tomorrow', 'later', 'unset'];
 
 /** Teeth of a case as an arch draws them before anything was done. */
 function restingTeeth(spec: Pick<CaseFile, 'units' | 'notation'>): ArchTooth[] {
@@ -57,27 +61,66 @@ function standingOf(entry: ProtocolEntry | undefined): Standing {
   return entry.approval === null ? 'unconfirmed' : 'confirmed';
 }
 
-function groupOf(spec: CaseFile, { nowMs, times }: { nowMs: number; times: Times }): DueGroupId {
-  const at = instantOf(spec.scheduledFor);
-  return at === null ? 'unset' : times.dayKind(at, { nowMs });
+interface Seen {
+  readonly nowMs: number;
+  readonly times: Times;
 }
 
-function cardWhen(spec: CaseFile, o: { group: DueGroupId; nowMs: number; times: Times }): string {
+type Heading = Pick<DueGroup, 'kind' | 'title'>;
+
+/** Which heading a case stands under: all that is overdue has one, and every day its own. */
+function headingOf(spec: CaseFile, { nowMs, times }: Seen): Heading {
+  const at = instantOf(spec.scheduledFor);
+  if (at === null) return { kind: 'unset', title: todayWords.noDate };
+  const dayKind = times.dayKind(at, { nowMs });
+  switch (dayKind) {
+    case 'past':
+      return { kind: 'overdue', title: todayWords.overdue };
+    case 'today':
+    case 'tomorrow':
+      return { kind: 'near', title: times.day(at) };
+    case 'later':
+      return { kind: 'far', title: times.day(at) };
+    default:
+      return unreachable(dayKind);
+  }
+}
+
+function whenWords(spec: CaseFile, o: Seen & { readonly kind: DueGroupKind }): string {
   const at = instantOf(spec.scheduledFor);
   if (at === null) return '';
-  return o.group === 'today' || o.group === 'tomorrow' ? o.times.time(at) : o.times.when(at, o);
+  return o.kind === 'overdue' ? o.times.when(at, o) : o.times.time(at);
+}
+
+/** Prepared cases by heading, in the order of their times; those without a date come last. */
+function groupsOf(
+  o: Seen & {
+    readonly prepared: readonly CaseFile[];
+    readonly protocols: readonly ProtocolEntry[];
+  },
+): readonly DueGroup[] {
+  const byTime = o.prepared.toSorted(
+    (a, b) => (instantOf(a.scheduledFor) ?? Infinity) - (instantOf(b.scheduledFor) ?? Infinity),
+  );
+  const groups = new Map<string, DueGroup>();
+  for (const spec of byTime) {
+    const { kind, title } = headingOf(spec, o);
+    const card = cardOf(spec, { ...o, kind });
+    groups.set(title, { kind, title, cards: [...(groups.get(title)?.cards ?? []), card] });
+  }
+  return [...groups.values()];
 }
 
 function cardOf(
   spec: CaseFile,
-  o: { group: DueGroupId; nowMs: number; times: Times; protocols: readonly ProtocolEntry[] },
+  o: Seen & { readonly kind: DueGroupKind; readonly protocols: readonly ProtocolEntry[] },
 ): PreparedCard {
   const entry = o.protocols.find((p) => p.protocol.id === spec.protocol);
   return {
     spec,
-    when: cardWhen(spec, o),
+    when: whenWords(spec, o),
     teeth: restingTeeth(spec),
-    order: spec.units.map((u) => subjectLabel(`unit:${u.id}`, spec)).join(', '),
+    order: todayWords.order(spec.units.map((u) => subjectLabel(`unit:${u.id}`, spec))),
     standing: standingOf(entry),
     protocolTitle: entry?.protocol.title ?? spec.protocol,
   };
@@ -109,17 +152,8 @@ export function todayModel(o: {
   readonly nowMs: number;
   readonly times: Times;
 }): TodayModel {
-  const { nowMs, times, protocols } = o;
-  const byTime = o.prepared.toSorted(
-    (a, b) => (instantOf(a.scheduledFor) ?? Infinity) - (instantOf(b.scheduledFor) ?? Infinity),
-  );
-  const groups = GROUPS.map((id) => ({
-    id,
-    cards: byTime
-      .filter((spec) => groupOf(spec, o) === id)
-      .map((spec) => cardOf(spec, { group: id, nowMs, times, protocols })),
-  })).filter((g) => g.cards.length > 0);
-  const due = groups.filter((g) => g.id === 'today' || g.id === 'tomorrow');
+  const groups = groupsOf(o);
+  const due = groups.filter((g) => g.kind === 'near');
   return {
     open: openCases(o.cases, o.runningId),
     groups,

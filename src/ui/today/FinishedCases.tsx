@@ -55,8 +55,12 @@ function FollowOn(o: { readonly caseId: string; readonly title: string }) {
   const prepare = async () => {
     if (!tablet.door.accepts('press')) return;
     const read = await session.readCase(o.caseId);
-    const follows = read.ok ? followsFrom(read.value.log) : null;
-    if (!read.ok || follows === null) {
+    if (!read.ok) {
+      setSaid(todayWords.followOnFailed);
+      return;
+    }
+    const follows = followsFrom(read.value.log);
+    if (follows === null) {
       setSaid(todayWords.noFollowOn);
       return;
     }
@@ -67,18 +71,18 @@ function FollowOn(o: { readonly caseId: string; readonly title: string }) {
         c.follows.lastExposureWallMs === follows.lastExposureWallMs,
     );
     if (isThere) {
-      setSaid(todayWords.followOnKept);
+      setSaid(todayWords.followOnPrepared);
       return;
     }
     const { scheduledFor: _past, ...spec } = read.value.log.state.opened.spec;
-    const kept = await session.saveCase({
+    const saved = await session.saveCase({
       ...spec,
       id: tablet.newId(),
       title: todayWords.followOnTitle(spec.title),
       protocol: FINISHING_VISIT,
       follows,
     });
-    setSaid(kept.ok ? todayWords.followOnKept : todayWords.noFollowOn);
+    setSaid(saved.ok ? todayWords.followOnPrepared : todayWords.followOnFailed);
   };
   return (
     <>

@@ -26,7 +26,7 @@ export function PreparedCalendar({ spec }: { readonly spec: CaseFile }) {
     const isShared = canShare(navigator, file);
     if (!isShared) saveFile(file);
     if (isShared && !(await shareFile(navigator, file))) return;
-    setWords(dueWords.calendarKept);
+    setWords(isShared ? dueWords.calendarShared : dueWords.calendarSaved);
   };
   return (
     <>

@@ -77,9 +77,7 @@ export function PreparedRow(props: PreparedRowProps) {
       <div className="today-what">
         {card.when !== '' && <p className="today-when">{card.when}</p>}
         <h4>{title}</h4>
-        <p className="today-ref">
-          {chartRef}, {todayWords.units(units.length)}
-        </p>
+        <p className="today-ref">{todayWords.refAndUnits({ chartRef, units: units.length })}</p>
         <StandingLine standing={card.standing} title={card.protocolTitle} />
       </div>
       <div className="today-where">

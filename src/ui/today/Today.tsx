@@ -102,14 +102,14 @@ function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain
             labelUnseen
             label={todayWords.speed}
             value={speed}
-            options={SPEEDS.map((value) => ({ value, label: `${value}\u00d7` }))}
+            options={SPEEDS.map((value) => ({ value, label: todayWords.speedOf(value) }))}
             onChange={setSpeed}
           />
         </div>
       )}
       {props.groups.map((group) => (
-        <section key={group.id} className="today-group" data-group={group.id}>
-          <h3>{todayWords.groups[group.id]}</h3>
+        <section key={group.title} className="today-group" data-group={group.kind}>
+          <h3>{group.title}</h3>
           <ul className="today-cards">
             {group.cards.map((card) => (
               <PreparedRow

@@ -1,14 +1,22 @@
 import { useEffect, useState } from 'react';
+import { unreachable } from '../../base/assert.ts';
 import { wallMs } from '../../base/units.ts';
 import { nowOf } from '../../engine/view.ts';
 import type { Times } from '../../words/date-words.ts';
-import { dueWords } from '../../words/due-words.ts';
+import { dueWords, lateWords, leftWords, outForWords, pastWords } from '../../words/due-words.ts';
 import { Gauge } from '../parts/Gauge.tsx';
 import { Section } from '../parts/Page.tsx';
 import { type MarkShape, StateMark } from '../parts/StateMark.tsx';
 import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { useLoaded } from '../shared/use-loaded.ts';
-import { BEGUN_BEFORE_MS, type Begun, type DueLine, dueModel, nearCases } from './due-model.ts';
+import {
+  BEGUN_BEFORE_MS,
+  type Begun,
+  type DueLine,
+  dueModel,
+  materialsOf,
+  nearCases,
+} from './due-model.ts';
 import './today-due.css';
 
 /** How often the minutes on this page are looked at again. */
@@ -55,33 +63,43 @@ function useWallMs(): number {
   return nowMs;
 }
 
-function said(
+interface Said {
+  readonly what: string;
+  readonly when: string;
+  readonly mark: MarkShape;
+}
+
+function saidOf(
   line: DueLine,
   { nowMs, times }: { readonly nowMs: number; readonly times: Times },
-): { what: string; when: string; mark: MarkShape } {
+): Said {
   if (line.kind === 'warming') {
     const { loMs, hiMs } = line.elapsed;
-    const when = dueWords.elapsed({ loMs, hiMs, floorMs: line.floorMs });
-    return { what: dueWords.warming(line.material), when, mark: 'part' };
+    const when = outForWords({ loMs, hiMs, floorMs: line.floorMs });
+    return { what: dueWords.isOut(line.material), when, mark: 'part' };
   }
-  const { atMs } = line;
-  const leftMs = atMs - nowMs;
-  const at = times.whenInLine(atMs, { nowMs });
-  if (line.kind === 'hold') {
-    return { what: dueWords.holdUntil(at), when: dueWords.left(leftMs), mark: 'part' };
-  }
+  const leftMs = line.atMs - nowMs;
   const isLate = leftMs < 0;
-  if (line.kind === 'appointment') {
-    const when = isLate ? dueWords.past(-leftMs) : dueWords.left(leftMs);
-    return { what: dueWords.appointment(at), when, mark: isLate ? 'full' : 'empty' };
+  const at = times.whenInLine(line.atMs, { nowMs });
+  switch (line.kind) {
+    case 'hold':
+      return { what: dueWords.holdUntil(at), when: leftWords(leftMs), mark: 'part' };
+    case 'appointment': {
+      const when = isLate ? pastWords(-leftMs) : leftWords(leftMs);
+      return { what: dueWords.appointment(at), when, mark: isLate ? 'full' : 'empty' };
+    }
+    case 'out-by': {
+      const what = dueWords.outBy({ materials: line.materials, at });
+      const when = isLate ? lateWords(-leftMs) : leftWords(leftMs);
+      return { what, when, mark: isLate ? 'spilled' : 'empty' };
+    }
+    default:
+      return unreachable(line);
   }
-  const what = dueWords.outBy({ material: line.material, at });
-  const when = isLate ? dueWords.late(-leftMs) : dueWords.left(leftMs);
-  return { what, when, mark: isLate ? 'spilled' : 'empty' };
 }
 
 function Line({ line, nowMs }: { readonly line: DueLine; readonly nowMs: number }) {
-  const { what, when, mark } = said(line, { nowMs, times: useTimes() });
+  const { what, when, mark } = saidOf(line, { nowMs, times: useTimes() });
   const isLate = mark === 'spilled';
   return (
     <li className="due-line" data-late={isLate}>
@@ -125,7 +143,7 @@ export function TodayDue() {
             <ul className="due-lines">
               {one.lines.map((line) => (
                 <Line
-                  key={`${line.kind} ${'material' in line ? line.material : ''}`}
+                  key={`${line.kind} ${materialsOf(line).join(' ')}`}
                   line={line}
                   nowMs={nowMs}
                 />

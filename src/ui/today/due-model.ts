@@ -2,6 +2,7 @@
  * What is due before the cases of today and tomorrow, and what is late: refrigerated materials by
  * their latest moments, the appointment, the hold of a finishing visit. Pure; times in ms.
  */
+import { unreachable } from '../../base/assert.ts';
 import { MS_PER_HOUR } from '../../base/units.ts';
 import type { CaseInstant, CaseState, Elapsed } from '../../engine/types.ts';
 import { latestMaterials } from '../../plan/latest-starts.ts';
@@ -10,7 +11,7 @@ import type { CaseFile, Protocol } from '../../protocol/types.ts';
 import { instantOf, type Times } from '../../words/date-words.ts';
 
 export type DueLine =
-  | { readonly kind: 'out-by'; readonly material: string; readonly atMs: number }
+  | { readonly kind: 'out-by'; readonly materials: readonly string[]; readonly atMs: number }
   | {
       readonly kind: 'warming';
       readonly material: string;
@@ -68,7 +69,7 @@ function materialLines(spec: CaseFile, o: DueInput, out: readonly MaterialOut[])
     const known = out.find(
       (m) => isSameMaterial(m.slot, label) || isSameMaterial(slot, m.slot.label),
     );
-    if (!known) return { kind: 'out-by', material: label, atMs: latestWallMs };
+    if (!known) return { kind: 'out-by', materials: [label], atMs: latestWallMs };
     return { kind: 'warming', material: label, elapsed: known.elapsed, floorMs: known.warmUpMs };
   });
 }
@@ -82,13 +83,29 @@ function holdLines(spec: CaseFile, o: DueInput): DueLine[] {
   return atMs > o.nowMs ? [{ kind: 'hold', atMs, floorMs }] : [];
 }
 
+/** The materials that a line is about. */
+export function materialsOf(line: DueLine): readonly string[] {
+  switch (line.kind) {
+    case 'out-by':
+      return line.materials;
+    case 'warming':
+      return [line.material];
+    case 'hold':
+    case 'appointment':
+      return [];
+    default:
+      return unreachable(line);
+  }
+}
+
 /** Documents of one patient's appointment say the same materials: each is told once. */
 function together(lines: readonly DueLine[], label: (id: string) => readonly string[]): DueLine[] {
   const told = new Set<string>();
   return lines.filter((line) => {
-    if (line.kind !== 'out-by' && line.kind !== 'warming') return true;
-    if (told.has(line.material)) return false;
-    for (const each of label(line.material)) told.add(each);
+    const materials = materialsOf(line);
+    if (materials.length === 0) return true;
+    if (materials.every((each) => told.has(each))) return false;
+    for (const each of materials.flatMap(label)) told.add(each);
     return true;
   });
 }
@@ -103,7 +120,7 @@ function farTogether(lines: readonly DueLine[], nowMs: number): DueLine[] {
     const last = told.at(-1);
     const isFar = line.kind === 'out-by' && line.atMs - nowMs > FAR_MS;
     if (isFar && last?.kind === 'out-by' && last.atMs === line.atMs) {
-      told[told.length - 1] = { ...last, material: `${last.material}, ${line.material}` };
+      told[told.length - 1] = { ...last, materials: [...last.materials, ...line.materials] };
     } else told.push(line);
   }
   return told;
