@@ -86,6 +86,6 @@ describe('the quick card on paper', () => {
     ]) {
       expect(paper.text).toContain(words);
     }
-    expect(paper.text).not.toContain('Print, or keep as PDF');
+    expect(paper.text).not.toContain('Print, or save as PDF');
   });
 });

@@ -11,10 +11,10 @@ import { Frame } from '../shared/Frame.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 import { ClinicAmber } from './ClinicAmber.tsx';
 import { ClinicHelp } from './ClinicHelp.tsx';
-import { ClinicKeeping } from './ClinicKeeping.tsx';
 import { ClinicKeys } from './ClinicKeys.tsx';
 import { ClinicReading } from './ClinicReading.tsx';
 import { ClinicSound } from './ClinicSound.tsx';
+import { ClinicStorage } from './ClinicStorage.tsx';
 import { ScreenSize } from './ScreenSize.tsx';
 import type { SettingsPartProps } from './settings-part.ts';
 import './clinic.css';
@@ -44,7 +44,7 @@ export function Clinic() {
         <ScreenSize {...props} />
         <ClinicReading settings={settings} />
         <Pedal {...props} />
-        <ClinicKeeping />
+        <ClinicStorage />
         <ClinicHelp />
       </div>
       <Section title={settingWords.cautions}>

@@ -11,7 +11,7 @@ import type { SettingsPartProps } from './settings-part.ts';
 
 const VOLUME_STEP = 0.1;
 
-/** Loudness, the test, and spoken words. */
+/** Volume, the test, and spoken words. */
 export function ClinicSound({ settings, onChange }: SettingsPartProps) {
   const sound = useApp((s) => s.tablet.sound);
   const tablet = useTablet();

@@ -21,7 +21,7 @@ export function QuickCard() {
       <article className="quick" aria-label={quickCardWords.title}>
         <header>
           <h1>{quickCardWords.title}</h1>
-          <p>{quickCardWords.foot({ version: __APP_VERSION__, clinic })}</p>
+          <p>{footOf(clinic)}</p>
         </header>
         <div className="quick-columns">
           <Lines title={quickCardWords.bar} lines={quickCardWords.barLines} />
@@ -34,6 +34,12 @@ export function QuickCard() {
       </article>
     </main>
   );
+}
+
+function footOf(clinic: string): string {
+  const version = __APP_VERSION__;
+  if (clinic === '') return quickCardWords.version(version);
+  return quickCardWords.clinicAndVersion({ version, clinic });
 }
 
 function Lines(props: {
@@ -103,7 +109,7 @@ function Keys() {
         </tbody>
       </table>
       <p>{quickCardWords.keyNote}</p>
-      {extraKeys.length > 0 && <p>{quickCardWords.taught(extraKeys.join(', '))}</p>}
+      {extraKeys.length > 0 && <p>{quickCardWords.taught(extraKeys)}</p>}
     </section>
   );
 }

@@ -1,4 +1,5 @@
 import { type CSSProperties, useState } from 'react';
+import { formatQuantity } from '../../words/number.ts';
 import { settingWords } from '../../words/setting-words.ts';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
@@ -34,12 +35,12 @@ export function ScreenSize({ settings, onChange }: SettingsPartProps) {
       <div className="clinic-card-controls">
         <Stepper
           label={settingWords.cardWidth}
-          shown={`${widthPx}\u00a0px`}
+          shown={formatQuantity({ value: widthPx, unit: 'px', digits: 0 })}
           onLess={() => setWidthPx(movedWidth(widthPx, -stepPx))}
           onMore={() => setWidthPx(movedWidth(widthPx, stepPx))}
         />
         <Segmented
-          label={settingWords.cardWidth}
+          label={settingWords.cardSteps}
           labelUnseen
           value={step}
           options={[
@@ -50,7 +51,7 @@ export function ScreenSize({ settings, onChange }: SettingsPartProps) {
         />
         <ButtonRow>
           <Button onPress={() => onChange({ pxPerMm: pxPerMmOf(widthPx) })}>
-            {settingWords.keepSize}
+            {settingWords.cardFits}
           </Button>
           {pxPerMm !== null && (
             <Button rank="quiet" onPress={() => onChange({ pxPerMm: null })}>

@@ -13,7 +13,7 @@ const usedWords = (bytes: number): string =>
   settingWords.used(formatQuantity({ value: bytes / BYTES_PER_MB, unit: 'MB', digits: 1 }));
 
 /** What the browser says about keeping the records, and which version this is. */
-export function ClinicKeeping() {
+export function ClinicStorage() {
   return (
     <>
       <Storage />

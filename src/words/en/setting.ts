@@ -1,0 +1,102 @@
+/** Words of the clinic page. */
+
+/** By how many copies of an entry can be written. */
+const COPIES = [
+  'Nothing can be saved now',
+  'Every entry is saved once',
+  'Every entry is saved twice',
+];
+
+export const setting = {
+  title: 'Clinic',
+  lede: 'How this tablet looks and sounds, and what presses the bar. Saved on this tablet only.',
+  notKept: 'This was not saved.',
+  notKeptTodo: 'This window is view only. Press “Take over here” above first.',
+  who: 'Clinic',
+  clinic: 'Name of the clinic',
+  clinicHint: 'Shown on records. You can leave it empty.',
+  notation: 'How teeth are named in new cases',
+  notations: { fdi: 'FDI, 11', universal: 'Universal, 8', palmer: 'Palmer, UR1' },
+  screen: 'Screen',
+  theme: 'Look',
+  themes: { auto: 'Same as the tablet', light: 'Light', dark: 'Dark' },
+  amber: 'Amber while uncured resin is exposed',
+  amberNote: 'Dims the screen and takes most of the blue out of it.',
+  amberFigure: (o: {
+    readonly before: string;
+    readonly after: string;
+    readonly times: number;
+    readonly white: number;
+  }): string =>
+    `Blue light from a chair screen, weighted for the eye (IEC 62471): ${o.before} W/m²/sr in the light look, ${o.after} in amber, ${o.times} times less. Computed for typical display primaries, quoted from memory, at ${o.white} cd/m² of white. Not measured on this tablet.`,
+  leftHanded: 'Left-handed',
+  leftHandedNote: 'Undo is at the left end of the bar.',
+  distance: 'Reading distance',
+  distanceHint: 'From the dentist’s eyes to the tablet. Figures are sized for it.',
+  calibrate: 'Size of this screen',
+  calibrateLede:
+    'Lay a bank card on the outline and make the outline as wide as the card. A card of that format is 85.60 mm wide.',
+  calibrateSource: 'ISO/IEC 7810:2019, format ID-1: 85.60 mm by 53.98 mm',
+  cardWidth: 'Width of the outline',
+  cardSteps: 'Steps of the outline',
+  cardName: 'Outline of a bank card',
+  cardHint: 'Press until both edges meet',
+  calibrated: (pxPerMm: string): string => `Calibrated: ${pxPerMm} px per millimetre`,
+  notCalibrated: 'Not calibrated. A common ten-inch tablet is assumed.',
+  cardFits: 'The card fits',
+  forgetSize: 'Forget the calibration',
+  finely: 'Small steps',
+  coarsely: 'Large steps',
+  sound: 'Sound',
+  volume: 'Volume',
+  soundStates: {
+    on: 'Sound is on',
+    muted: 'Sound is muted',
+    locked: 'Sound waits for a touch',
+    interrupted: 'Another app is using the sound',
+    off: 'Sound is off',
+  },
+  spoken: 'Say the words aloud',
+  spokenNote: 'With a voice of this tablet, if it has one.',
+  pedal: 'Pedal and keys',
+  pedalLede: 'A Bluetooth pedal counts as a keyboard.',
+  pedalDo: 'Press the bar',
+  pedalKeys: 'Space, Enter or Page Down',
+  pedalNote: 'A held or bouncing key counts once. A pedal can do nothing else.',
+  undoDo: 'Take back the last press',
+  undoKeys: 'Backspace, Page Up, or Undo at the end of the bar, for ten seconds',
+  storage: 'Storage',
+  protection: {
+    protected: 'The browser has promised not to clear the records by itself.',
+    evictable: 'The browser may clear the records when space runs short or the app is not used.',
+    unknown: 'The browser does not say whether it keeps the records.',
+  },
+  backup: 'Make a backup, or restore one',
+  protect: 'Ask the browser to keep them',
+  installed: 'As an installed app',
+  inTab: 'In a browser tab. Add the app to the home screen: an installed app keeps records longer.',
+  copies: (count: number): string => COPIES[count] ?? '',
+  used: (size: string): string => `${size} used`,
+  factCopies: 'Copies',
+  factUsed: 'Space',
+  factOpened: 'Opened',
+  app: 'App',
+  version: 'Version',
+  update: {
+    none: 'This is the newest version this tablet has seen.',
+    waiting: 'A newer version is on this tablet.',
+    applying: 'Switching to the newer version.',
+    unsupported: 'This browser cannot save the app for use without a network.',
+    failed: 'The newer version could not be downloaded.',
+  },
+  updateRunning: 'You can switch to it when no case is running.',
+  updateDo: 'Switch to it',
+  cautions: 'What this app is',
+  cautionLines: [
+    'This is a timer and a notebook for trained staff. Keep an independent timer. Instructions for use and licensed judgement govern.',
+    'It says how much time has elapsed and what exposure was given. It does not say that a material has set.',
+    'Eye protection for everyone while the light is on. Amber shield between the light and every eye.',
+    'Uncured resin can sensitise. Do not touch it. Change gloves if it happens.',
+    'No patient name is needed: a case carries a chart reference. Records leave this tablet only when someone exports them.',
+  ],
+};
