@@ -1,5 +1,6 @@
 /** How the screens of the pseudo-language are reached and read: by class and place, never by a word. */
 import type { Page } from 'playwright-core';
+import { pseudoText } from '../../.ci/vite/pseudo-language.ts';
 
 export interface Seen {
   readonly texts: readonly { readonly text: string; readonly isCut: boolean }[];
@@ -41,27 +42,35 @@ export function textsOn(page: Page): Promise<Seen> {
 const SYMBOLS = /\b(mW\/cm²|J\/cm²|mm|cm|min|lux|lx|klx|kB|MB|GB|°C|FDI|JSON|CSV|FHIR|PDF|UTC)\b/g;
 const escaped = (text: string): string => text.replaceAll(/[.*+?^${}()|[\]\\]/g, '\\$&');
 
+/** A text of a protocol or a case as a pattern; its places for teeth and numbers take anything. */
+function patternOf(text: string): RegExp {
+  const pattern = escaped(text).replaceAll(/\\\{\w+\\\}/g, '.*?');
+  return new RegExp(`(?<![\\p{L}\\p{N}])${pattern}(?![\\p{L}\\p{N}])`, 'gu');
+}
+
+/**
+ * The texts among the strings of documents, the longest first: a code such as `etch` is none, and
+ * would hide English that happens to hold it.
+ */
+export function dataTexts(strings: readonly string[]): readonly RegExp[] {
+  const texts = strings.filter((text) => /[A-Z\s]/.test(text) && text.length > 2);
+  return [...new Set(texts)].toSorted((a, b) => b.length - a.length).map(patternOf);
+}
+
 /** What of a text is neither pseudo-language nor data nor a symbol; empty when nothing is. */
-export function unspoken(text: string, data: readonly string[]): string {
+export function unspoken(text: string, data: readonly RegExp[]): string {
   let rest = text;
-  for (const known of data) {
-    if (known.length > 2 && rest.includes(known)) rest = rest.replaceAll(known, ' ');
-  }
-  // Words of a protocol have places for teeth and numbers.
-  for (const known of data.filter((d) => d.includes('{'))) {
-    const pattern = escaped(known).replaceAll(/\\\{\w+\\\}/g, '.+?');
-    rest = rest.replace(new RegExp(pattern, 'g'), ' ');
-  }
   for (let before = ''; before !== rest; ) {
     before = rest;
     rest = rest.replaceAll(/⟦[^⟦⟧]*⟧/g, ' ');
   }
+  for (const known of data) rest = rest.replace(known, ' ');
   return /[A-Za-z]{3,}/.test(rest.replaceAll(SYMBOLS, ' ')) ? rest.trim() : '';
 }
 
 export function judgeTexts(
   seen: Seen,
-  data: readonly string[],
+  data: readonly RegExp[],
 ): { readonly raw: readonly string[]; readonly cut: readonly string[]; readonly wide: boolean } {
   const raw = seen.texts.flatMap(({ text }) => unspoken(text, data) || []);
   const cut = seen.texts.flatMap(({ text, isCut }) => (isCut ? [text] : []));
@@ -80,7 +89,7 @@ const at = (path: string) => async (page: Page) => {
 /** Begins a rehearsal of the first prepared case and presses so often. */
 const inTheChair = (presses: number) => async (page: Page) => {
   await page
-    .getByRole('button', { name: /Ŕéhéáŕšéé|Ŕ.*šé/ })
+    .getByRole('button', { name: new RegExp(`^⟦${pseudoText('Rehearse')}`) })
     .first()
     .click();
   await page.locator('.lw-bar').waitFor();

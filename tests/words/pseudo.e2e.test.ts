@@ -11,7 +11,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { launchBrowser } from '../tools/browser.ts';
 import { buildApp, type Served, serveBuilt } from '../tools/built-app.ts';
-import { judgeTexts, LOOKS, textsOn, unspoken } from './pseudo-look.ts';
+import { dataTexts, judgeTexts, LOOKS, textsOn, unspoken } from './pseudo-look.ts';
 
 const SIZES = [
   { width: 1180, height: 820 },
@@ -21,7 +21,7 @@ const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 
 let served: Served;
 let browser: Browser;
-let data: readonly string[];
+let data: readonly RegExp[];
 let outDir = '';
 
 async function stringsOf(folder: string): Promise<readonly string[]> {
@@ -41,7 +41,7 @@ beforeAll(async () => {
   served = await serveBuilt({ dir: outDir });
   browser = await launchBrowser();
   const folders = ['shared/protocols', 'shared/first-look', 'demo-data/cases', 'demo-data'];
-  data = (await Promise.all(folders.map(stringsOf))).flat();
+  data = dataTexts((await Promise.all(folders.map(stringsOf))).flat());
 }, 300_000);
 
 afterAll(async () => {
@@ -61,8 +61,11 @@ test('the check finds a text that was never handed to a translator, and one that
 });
 
 test('what is put into a text is looked at too', () => {
-  expect(unspoken('⟦Ŕéčóŕď óf Eight upper veneers⟧', ['Eight upper veneers'])).toEqual('');
-  expect(unspoken('⟦Pĺááň óf⟧: mix 1', [])).toContain('mix');
+  const data = dataTexts(['Eight upper veneers', 'Gel on {subject}', 'etch']);
+  expect(unspoken('Eight upper veneers', data)).toBe('');
+  expect(unspoken('Gel on 12, 11', data)).toBe('');
+  expect(unspoken('⟦Pĺááň óf⟧: mix 1', data)).toContain('mix');
+  expect(unspoken('etch', data)).toBe('etch');
 });
 
 describe.each(SIZES)('in the pseudo-language at $width by $height', (viewport) => {
