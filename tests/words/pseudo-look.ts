@@ -17,7 +17,8 @@ export function textsOn(page: Page): Promise<Seen> {
       const style = getComputedStyle(element);
       const hides = /hidden|clip/.test(`${style.overflowX} ${style.overflowY}`);
       const { clientWidth, clientHeight, scrollWidth, scrollHeight } = element;
-      const isHelp = clientWidth <= 1 && clientHeight <= 1;
+      // Said to a screen reader alone.
+      const isHelp = style.clipPath !== 'none' || (clientWidth <= 1 && clientHeight <= 1);
       return hides && !isHelp && (scrollWidth > clientWidth + 1 || scrollHeight > clientHeight + 2);
     };
     const texts: { text: string; isCut: boolean }[] = [];

@@ -190,7 +190,9 @@ function Heading({ running }: { readonly running: RunningCase }) {
       {...headingOf(top, naming)}
       detail={detailLine(running)}
       person={
-        duty ? <PersonTag name={person?.label ?? chairWords.duty[duty]} duty={duty} /> : undefined
+        duty ? (
+          <PersonTag name={person?.label ?? chairWords.duty[duty]} duty={chairWords.duty[duty]} />
+        ) : undefined
       }
     />
   );
