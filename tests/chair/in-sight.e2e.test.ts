@@ -42,7 +42,7 @@ test('why a case did not begin, and what a form still asks for, come into sight'
   await expect.poll(() => bottomOf(refusal)).toBeLessThan(SIZE.height + 1);
 
   await page.getByRole('button', { name: 'Set up a case' }).first().click();
-  const keep = page.getByRole('button', { name: 'Keep this case' });
+  const keep = page.getByRole('button', { name: 'Save this case' });
   await page.getByLabel('Note').scrollIntoViewIfNeeded();
   await keep.click();
   const asked = page.getByText('Choose at least one tooth');
@@ -60,7 +60,7 @@ test('what was typed in set-up outlives a page that is loaded anew, until it is 
   await page.reload();
   await expect.poll(() => note.inputValue()).toBe('call first');
   expect(await page.getByRole('listitem', { name: 'Unit 11' }).count()).toBe(1);
-  await page.getByRole('button', { name: 'Leave without keeping' }).click();
+  await page.getByRole('button', { name: 'Leave without saving' }).click();
   await page.getByRole('button', { name: 'Set up a case' }).first().click();
   await expect.poll(() => note.inputValue()).toBe('');
 });

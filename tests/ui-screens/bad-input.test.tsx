@@ -59,7 +59,7 @@ it('half an expiry date is told and not kept as none', async () => {
 it('a date without its time is asked for in words, not as a stamp of a file', () => {
   const judged = judge({ ...draftOf(caseOf(['11']), HERE), date: '2026-12-01', time: '' }, HERE);
   const problems = judged.ok ? new Map<string, string>() : problemsOf(judged.error);
-  expect([...problems]).toEqual([['case.scheduledFor', 'Expected a date and a time, or neither']]);
+  expect([...problems]).toEqual([['case.scheduledFor', 'Enter a date and a time, or neither']]);
 });
 
 // The trade item number is the worked example of GS1 General Specifications; from memory.

@@ -111,7 +111,7 @@ describe('Set-up', () => {
     await userEvent.click(screen.getByRole('button', { name: /^Tooth 11/ }));
     await userEvent.type(screen.getByLabelText('Chart reference'), 'SB-7');
     await userEvent.type(screen.getByLabelText('Tip diameter'), 'nine');
-    await userEvent.click(screen.getByRole('button', { name: 'Keep this case' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Save this case' }));
     expect(session.saveCase).not.toHaveBeenCalled();
     expect(screen.getByLabelText('Tip diameter')).toHaveAccessibleDescription(/Expected/);
     expect(screen.getByLabelText('Title')).toBeInvalid();
@@ -120,14 +120,14 @@ describe('Set-up', () => {
       'aria-pressed',
       'true',
     );
-    await userEvent.click(screen.getByRole('button', { name: 'Leave without keeping' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Leave without saving' }));
   });
 
   it('changes the seating order and keeps the case', async () => {
     const session = fakeSession(prepared);
     const { where } = show(<SetUp id={spec.id} />, { session });
     await userEvent.click(screen.getByRole('button', { name: 'Seat 21 earlier' }));
-    await userEvent.click(screen.getByRole('button', { name: 'Keep this case' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Save this case' }));
     const kept = session.saveCase.mock.calls[0]?.[0];
     expect(kept?.units.map((u) => u.id)).toEqual(['21', '11']);
     await waitFor(() => expect(where()).toBe('/'));
@@ -140,12 +140,12 @@ describe('Set-up', () => {
     for (const field of screen.getAllByLabelText('Material')) {
       await userEvent.selectOptions(field, 'zirconia');
     }
-    await userEvent.click(screen.getByRole('button', { name: 'Keep this case' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Save this case' }));
     expect(session.saveCase).not.toHaveBeenCalled();
     expect(
-      screen.getByText(/^11, 21: zirconia; the protocol is written for leucite/),
+      screen.getByText(/^11 and 21 are zirconia\. The protocol is written for leucite/),
     ).toBeVisible();
-    await userEvent.click(screen.getByRole('button', { name: 'Keep it all the same' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Save anyway' }));
     await waitFor(() => expect(session.saveCase).toHaveBeenCalledOnce());
   });
 
@@ -162,9 +162,9 @@ describe('Set-up', () => {
       'aria-pressed',
       'true',
     );
-    await userEvent.click(screen.getByRole('button', { name: 'Keep this case' }));
-    expect(screen.getByText('11: bridge; the protocol is written for veneer.')).toBeVisible();
-    await userEvent.click(screen.getByRole('button', { name: 'Keep it all the same' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Save this case' }));
+    expect(screen.getByText('11 is a bridge. The protocol is written for veneers.')).toBeVisible();
+    await userEvent.click(screen.getByRole('button', { name: 'Save anyway' }));
     await waitFor(() => expect(session.saveCase).toHaveBeenCalledOnce());
     const kept = session.saveCase.mock.calls[0]?.[0];
     expect(kept?.units).toEqual([
@@ -179,7 +179,7 @@ describe('Set-up', () => {
     cleanup();
     show(<SetUp id={spec.id} />, { session });
     expect(screen.getByLabelText('Note')).toHaveValue('call first');
-    await userEvent.click(screen.getByRole('button', { name: 'Leave without keeping' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Leave without saving' }));
   });
 
   it('asks for a chart reference, never for a name', () => {

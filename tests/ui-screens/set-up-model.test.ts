@@ -6,7 +6,7 @@ import { CARD_WIDTH_MM, pxPerMmOf, widthOf } from '../../src/ui/clinic/calibrati
 import { jawTeeth } from '../../src/ui/parts/tooth-order.ts';
 import {
   addPerson,
-  type Draft,
+  type CaseDraft,
   draftOf,
   judge,
   newDraft,
@@ -18,17 +18,17 @@ import { HERE } from '../tools/here.ts';
 
 const TEETH = [...jawTeeth('upper'), ...jawTeeth('lower')];
 const like = caseOf(['11']);
-const empty = (): Draft =>
+const empty = (): CaseDraft =>
   newDraft({ id: 'case-1', notation: 'fdi', protocol: 'tiny', like: undefined });
-const begun = (): Draft => ({
+const begun = (): CaseDraft => ({
   ...newDraft({ id: 'case-1', notation: 'fdi', protocol: 'tiny', like }),
   irradiance: '1100',
   chartRef: 'SB-0002',
   title: 'Two veneers',
 });
-const withTeeth = (...teeth: string[]): Draft => teeth.reduce(toggleTooth, begun());
-const order = (draft: Draft): string[] => draft.units.map((u) => u.id);
-const faults = (draft: Draft): readonly string[] => {
+const withTeeth = (...teeth: string[]): CaseDraft => teeth.reduce(toggleTooth, begun());
+const order = (draft: CaseDraft): string[] => draft.units.map((u) => u.id);
+const faults = (draft: CaseDraft): readonly string[] => {
   const judged = judge(draft, HERE);
   return judged.ok ? [] : [...problemsOf(judged.error).keys()];
 };

@@ -16,7 +16,7 @@ import { SetUpRemarks, SetUpRoom } from './SetUpRoom.tsx';
 import { SetUpTeeth } from './SetUpTeeth.tsx';
 import { SetUpUnits } from './SetUpUnits.tsx';
 import { type DraftPartProps, useDraft } from './set-up-drafts.ts';
-import { type Draft, draftOf, judge, newDraft, problemsOf } from './set-up-model.ts';
+import { type CaseDraft, draftOf, judge, newDraft, problemsOf } from './set-up-model.ts';
 import './set-up.css';
 
 const NEW = 'new';
@@ -39,7 +39,7 @@ export function SetUp({ id }: { readonly id: string | undefined }) {
   return <Form key={id ?? NEW} spec={spec} />;
 }
 
-function useBegin(spec: CaseFile | undefined): () => Draft {
+function useBegin(spec: CaseFile | undefined): () => CaseDraft {
   const tablet = useTablet();
   const prepared = useApp((s) => s.prepared);
   const notation = useApp((s) => s.settings.notation);
@@ -59,7 +59,7 @@ type Outcome = 'none' | 'faulty' | 'not-writer' | 'unfit';
 
 /** What of a case its protocol is not written for; nothing while either is not known. */
 function useFindings(
-  draft: Draft,
+  draft: CaseDraft,
 ): { readonly spec: CaseFile; findings: readonly Finding[] } | null {
   const entry = useApp((s) => s.protocols.find((p) => p.protocol.id === draft.protocol));
   const judged = judge(draft, useTimes());
@@ -67,14 +67,14 @@ function useFindings(
   return { spec: judged.value, findings: checkCaseFits(judged.value, entry.protocol) };
 }
 
-function useKeep(kept: ReturnType<typeof useDraft>) {
+function useSave(kept: ReturnType<typeof useDraft>) {
   const session = useSession();
   const [, navigate] = useLocation();
   const [outcome, setOutcome] = useState<Outcome>('none');
   const times = useTimes();
   const fit = useFindings(kept.draft);
   const isUnfit = fit !== null && fit.findings.length > 0;
-  const keep = async (o: { readonly isInsisted: boolean }): Promise<void> => {
+  const save = async (o: { readonly isInsisted: boolean }): Promise<void> => {
     const judged = judge(kept.draft, times);
     if (!judged.ok) {
       setOutcome('faulty');
@@ -98,15 +98,15 @@ function useKeep(kept: ReturnType<typeof useDraft>) {
     kept.forget();
     navigate('/');
   };
-  return { outcome, keep, remove, leave, unfit: isUnfit && outcome === 'unfit' ? fit : null };
+  return { outcome, save, remove, leave, unfit: isUnfit && outcome === 'unfit' ? fit : null };
 }
 
 function Form({ spec }: { readonly spec: CaseFile | undefined }) {
   const kept = useDraft(spec?.id ?? NEW, useBegin(spec));
-  const { outcome, keep, remove, leave, unfit } = useKeep(kept);
+  const { outcome, save, remove, leave, unfit } = useSave(kept);
   const { draft, change } = kept;
   const times = useTimes();
-  // Faults are shown once somebody wanted to keep the case, and go as soon as they are mended.
+  // Faults are shown once somebody wanted to save the case, and go as soon as they are mended.
   const judged = outcome === 'faulty' ? judge(draft, times) : null;
   const problems = judged && !judged.ok ? problemsOf(judged.error) : new Map<string, string>();
   const parts: DraftPartProps = { draft, change, problemAt: (place) => problems.get(place) };
@@ -121,7 +121,7 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
         noValidate
         onSubmit={(event) => {
           event.preventDefault();
-          void keep({ isInsisted: false });
+          void save({ isInsisted: false });
         }}
       >
         <SetUpTeeth {...parts} />
@@ -133,14 +133,14 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
         <div className="set-up-foot">
           <Outcome outcome={problems.size === 0 && outcome === 'faulty' ? 'none' : outcome} />
           {unfit !== null && (
-            <SetUpFits {...unfit} onInsist={() => void keep({ isInsisted: true })} />
+            <SetUpFits {...unfit} onInsist={() => void save({ isInsisted: true })} />
           )}
           {problems.has('case') && <p role="alert">{problems.get('case')}</p>}
           <ButtonRow>
             <Button rank="main" type="submit">
-              {setUpWords.keep}
+              {setUpWords.save}
             </Button>
-            <Button onPress={leave}>{setUpWords.dropChanges}</Button>
+            <Button onPress={leave}>{setUpWords.leave}</Button>
           </ButtonRow>
         </div>
       </form>
@@ -157,7 +157,7 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
 
 function Outcome({ outcome }: { readonly outcome: Outcome }) {
   if (outcome === 'faulty') {
-    return <Banner tone="attention" words={setUpWords.notKept} advice={setUpWords.notKeptTodo} />;
+    return <Banner tone="attention" words={setUpWords.notSaved} advice={setUpWords.notSavedTodo} />;
   }
   if (outcome === 'not-writer') {
     return (

@@ -1,5 +1,5 @@
 import { instantOf } from '../../words/date-words.ts';
-import { setUpWords } from '../../words/set-up-words.ts';
+import { protocolOption, setUpWords } from '../../words/set-up-words.ts';
 import { SelectField, TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { useApp, useTimes } from '../shared/session-context.ts';
@@ -9,7 +9,7 @@ function useProtocolOptions(present: string) {
   const protocols = useApp((s) => s.protocols);
   const options = protocols.map(({ protocol, approval }) => ({
     value: protocol.id,
-    label: setUpWords.protocolOption({ title: protocol.title, confirmed: approval !== null }),
+    label: protocolOption({ title: protocol.title, isConfirmed: approval !== null }),
   }));
   const isKnown = options.some((o) => o.value === present);
   return isKnown

@@ -4,7 +4,7 @@ import { fitLines, setUpWords } from '../../words/set-up-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 
-/** What of a case is not what its protocol is written for, and the way to keep it all the same. */
+/** What of a case is not what its protocol is written for, and the way to save it anyway. */
 export function SetUpFits(props: {
   readonly spec: CaseFile;
   readonly findings: readonly Finding[];
@@ -17,7 +17,7 @@ export function SetUpFits(props: {
         tone="attention"
         words={setUpWords.unfit}
         advice={setUpWords.unfitTodo}
-        action={<Button onPress={onInsist}>{setUpWords.keepAllTheSame}</Button>}
+        action={<Button onPress={onInsist}>{setUpWords.saveAnyway}</Button>}
       />
       <ul>
         {fitLines(findings, spec).map((line) => (

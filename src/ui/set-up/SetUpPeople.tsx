@@ -6,23 +6,24 @@ import { Segmented } from '../parts/Segmented.tsx';
 import type { DraftPartProps } from './set-up-drafts.ts';
 import { addPerson, changePerson } from './set-up-model.ts';
 
-const ROLES = [
-  { value: 'dentist', label: setUpWords.roles.dentist },
-  { value: 'assistant', label: setUpWords.roles.assistant },
-] as const;
+const rolesToChoose = () =>
+  [
+    { value: 'dentist', label: setUpWords.roles.dentist },
+    { value: 'assistant', label: setUpWords.roles.assistant },
+  ] as const;
 
-const { fdi, universal, palmer } = setUpWords.notations;
-
-const NOTATIONS = [
-  { value: '', label: setUpWords.asCase },
-  { value: 'fdi', label: fdi },
-  { value: 'universal', label: universal },
-  { value: 'palmer', label: palmer },
-] as const;
+const notationsToChoose = () =>
+  [
+    { value: '', label: setUpWords.asCase },
+    { value: 'fdi', label: setUpWords.notations.fdi },
+    { value: 'universal', label: setUpWords.notations.universal },
+    { value: 'palmer', label: setUpWords.notations.palmer },
+  ] as const;
 
 /** Who will be there: a label, a role, and how the screen names teeth while that person presses. */
 export function SetUpPeople({ draft, change, problemAt }: DraftPartProps) {
   const problem = problemAt('case.people');
+  const notations = notationsToChoose();
   const without = (id: string) =>
     change({ ...draft, people: draft.people.filter((p) => p.id !== id) });
   return (
@@ -39,15 +40,15 @@ export function SetUpPeople({ draft, change, problemAt }: DraftPartProps) {
             <Segmented
               label={setUpWords.role}
               value={person.role}
-              options={ROLES}
+              options={rolesToChoose()}
               onChange={(role) => change(changePerson(draft, { index, change: { role } }))}
             />
             <SelectField
-              label={setUpWords.namedAs}
+              label={setUpWords.notationOfPerson}
               value={person.notation ?? ''}
-              options={NOTATIONS}
+              options={notations}
               onChange={(value) => {
-                const notation = NOTATIONS.find((n) => n.value === value)?.value;
+                const notation = notations.find((n) => n.value === value)?.value;
                 const own = notation === '' ? undefined : notation;
                 change(changePerson(draft, { index, change: { notation: own } }));
               }}

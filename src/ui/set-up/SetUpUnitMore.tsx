@@ -9,15 +9,15 @@ import type { UnitPartProps } from './set-up-drafts.ts';
 import { joinable, joinUnits, partUnit, setPontic, teethInOrder } from './set-up-units.ts';
 
 const ALONE = '';
-const KINDS = [
-  { value: 'bonded', label: setUpWords.bonded },
-  { value: 'pontic', label: setUpWords.pontic },
-] as const;
 
 /** Which teeth belong to one unit, and which of them it replaces. */
 function Bridge({ draft, change, unit, index, labelOf }: UnitPartProps) {
   const others = joinable(draft, index);
   const teeth = teethInOrder(unit);
+  const kinds = [
+    { value: 'bonded', label: setUpWords.bonded },
+    { value: 'pontic', label: setUpWords.pontic },
+  ] as const;
   return (
     <>
       {others.length > 0 && (
@@ -39,17 +39,17 @@ function Bridge({ draft, change, unit, index, labelOf }: UnitPartProps) {
               key={tooth}
               label={setUpWords.toothOfBridge(toothLabel(tooth, draft.notation))}
               value={unit.pontics.includes(tooth) ? 'pontic' : 'bonded'}
-              options={KINDS}
+              options={kinds}
               onChange={(kind) =>
                 change(setPontic(draft, { index, tooth, isPontic: kind === 'pontic' }))
               }
             />
           ))}
           <Button
-            name={setUpWords.partName(labelOf(unit))}
+            name={setUpWords.splitName(labelOf(unit))}
             onPress={() => change(partUnit(draft, index))}
           >
-            {setUpWords.part}
+            {setUpWords.split}
           </Button>
         </div>
       )}
@@ -68,7 +68,7 @@ export function SetUpUnitMore(props: UnitPartProps) {
   return (
     <div className="set-up-unit-more">
       <Disclosure
-        summary={setUpWords.more({ unit: label, passes: unit.passes.kind })}
+        summary={setUpWords.more[unit.passes.kind](label)}
         open={isFaulty ? true : undefined}
       >
         <SetUpPasses {...props} place={place} />

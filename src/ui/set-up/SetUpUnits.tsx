@@ -60,18 +60,18 @@ function MoveButtons({ draft, change, index, unit, labelOf }: UnitPartProps) {
   return (
     <div className="set-up-unit-order">
       <Button
-        name={setUpWords.upName(label)}
+        name={setUpWords.earlierName(label)}
         disabled={index === 0}
         onPress={() => change(moveUnit(draft, { index, by: -1 }))}
       >
-        {setUpWords.up}
+        {setUpWords.earlier}
       </Button>
       <Button
-        name={setUpWords.downName(label)}
+        name={setUpWords.laterName(label)}
         disabled={index === draft.units.length - 1}
         onPress={() => change(moveUnit(draft, { index, by: 1 }))}
       >
-        {setUpWords.down}
+        {setUpWords.later}
       </Button>
     </div>
   );
@@ -115,7 +115,7 @@ export function SetUpUnits(props: DraftPartProps) {
       </ol>
       <ButtonRow>
         {last > 0 && (
-          <Button onPress={() => change(allLikeFirst(draft))}>{setUpWords.sameForAll}</Button>
+          <Button onPress={() => change(allLikeFirst(draft))}>{setUpWords.allLikeFirst}</Button>
         )}
         {draft.isOwnOrder && (
           <Button

@@ -3,13 +3,13 @@
  * costs what was typed. They end with the window; keeping a case is what makes it last.
  */
 import { useState } from 'react';
-import type { Draft } from './set-up-model.ts';
+import type { CaseDraft } from './set-up-model.ts';
 import type { DraftUnit } from './set-up-units.ts';
 
 /** What every part of the form is given. */
 export interface DraftPartProps {
-  readonly draft: Draft;
-  readonly change: (next: Draft) => void;
+  readonly draft: CaseDraft;
+  readonly change: (next: CaseDraft) => void;
   /** Words of what is wrong with the field at a place; undefined while nothing was found. */
   readonly problemAt: (place: string) => string | undefined;
 }
@@ -22,13 +22,13 @@ export interface UnitPartProps extends DraftPartProps {
   readonly labelOf: (unit: DraftUnit) => string;
 }
 
-const drafts = new Map<string, Draft>();
+const drafts = new Map<string, CaseDraft>();
 
 /** Raise the number when a draft gets another shape: an older one is then begun anew. */
 const placeOf = (key: string): string => `set-up 1 ${key}`;
 
 /** Whether what was stored has every field of a draft, each of its kind. */
-function isDraft(value: unknown, like: Draft): value is Draft {
+function isDraft(value: unknown, like: CaseDraft): value is CaseDraft {
   if (typeof value !== 'object' || value === null) return false;
   const kinds = new Map(Object.entries(value).map(([name, field]) => [name, typeof field]));
   return Object.entries(like).every(([name, field]) => {
@@ -37,7 +37,7 @@ function isDraft(value: unknown, like: Draft): value is Draft {
 }
 
 /** What stood in the form when the page went; the case it changes is read anew. */
-function stored(key: string, like: Draft): Draft {
+function stored(key: string, like: CaseDraft): CaseDraft {
   try {
     const kept: unknown = JSON.parse(sessionStorage.getItem(placeOf(key)) ?? 'null');
     return isDraft(kept, like) ? { ...kept, base: like.base } : like;
@@ -46,7 +46,7 @@ function stored(key: string, like: Draft): Draft {
   }
 }
 
-function store(key: string, { base: _, ...typed }: Draft): void {
+function store(key: string, { base: _, ...typed }: CaseDraft): void {
   try {
     sessionStorage.setItem(placeOf(key), JSON.stringify(typed));
   } catch {
@@ -55,14 +55,14 @@ function store(key: string, { base: _, ...typed }: Draft): void {
 }
 
 export interface KeptDraft {
-  readonly draft: Draft;
-  readonly change: (next: Draft) => void;
+  readonly draft: CaseDraft;
+  readonly change: (next: CaseDraft) => void;
   /** Forgets what was typed, after it was kept or dropped on purpose. */
   readonly forget: () => void;
 }
 
 /** The draft under `key`, begun by `begin` when there is none yet. */
-export function useDraft(key: string, begin: () => Draft): KeptDraft {
+export function useDraft(key: string, begin: () => CaseDraft): KeptDraft {
   const [draft, setDraft] = useState(() => drafts.get(key) ?? stored(key, begin()));
   return {
     draft,

@@ -1,5 +1,5 @@
 /**
- * The draft of a case while it is typed: everything is text until it is kept, so that nothing a
+ * The draft of a case while it is typed: everything is text until it is saved, so that nothing a
  * person typed is lost. `caseOf` makes the file that the parser judges; `problemsOf` brings its
  * problems back to the fields they belong to. Pure.
  */
@@ -19,7 +19,7 @@ export interface DraftPerson {
   readonly notation: Notation | undefined;
 }
 
-export interface Draft extends SeatedUnits {
+export interface CaseDraft extends SeatedUnits {
   /** The case as it was when it was opened here; undefined for a new one. */
   readonly base: CaseFile | undefined;
   readonly id: string;
@@ -47,7 +47,7 @@ export function newDraft(o: {
   readonly notation: Notation;
   readonly protocol: string;
   readonly like: CaseFile | undefined;
-}): Draft {
+}): CaseDraft {
   const { like } = o;
   // The lamp is the clinic's; what it gave on another day is no reading of today's.
   const { label = '', tipDiameterMm } = like?.light ?? {};
@@ -95,7 +95,7 @@ function lightDraft(light: CaseFile['light']) {
 }
 
 /** The draft of a case that is prepared already. */
-export function draftOf(spec: CaseFile, times: Times): Draft {
+export function draftOf(spec: CaseFile, times: Times): CaseDraft {
   const units = spec.units.map(unitDraft);
   return {
     base: spec,
@@ -117,14 +117,14 @@ export function draftOf(spec: CaseFile, times: Times): Draft {
 }
 
 export function changePerson(
-  draft: Draft,
+  draft: CaseDraft,
   o: { readonly index: number; readonly change: Partial<DraftPerson> },
-): Draft {
+): CaseDraft {
   const people = draft.people.map((p, i) => (i === o.index ? { ...p, ...o.change } : p));
   return { ...draft, people };
 }
 
-export function addPerson(draft: Draft): Draft {
+export function addPerson(draft: CaseDraft): CaseDraft {
   const taken = new Set(draft.people.map((p) => p.id));
   let n = draft.people.length + 1;
   while (taken.has(`person-${n}`)) n += 1;
@@ -138,24 +138,24 @@ export function addPerson(draft: Draft): Draft {
 }
 
 /** Who did the paces that came with the case: other people, or another protocol, make them void. */
-function whoseRecords(o: Pick<Draft | CaseFile, 'protocol' | 'people'>): string {
+function whoseRecords(o: Pick<CaseDraft | CaseFile, 'protocol' | 'people'>): string {
   return [o.protocol, ...o.people.map((p) => `${p.role} ${p.label.trim()}`)].join('\n');
 }
 
 /** What was chosen to be taken together holds for these units in this protocol only. */
-function whoseGroups(o: Pick<Draft | CaseFile, 'protocol' | 'units'>): string {
+function whoseGroups(o: Pick<CaseDraft | CaseFile, 'protocol' | 'units'>): string {
   return [o.protocol, ...o.units.map((u) => u.id).sort()].join('\n');
 }
 
 /** The date and time as they stand in the file when nobody changed them, else in the clinic's zone. */
-function scheduledFor({ date, time, base }: Draft, times: Times): string | undefined {
+function scheduledFor({ date, time, base }: CaseDraft, times: Times): string | undefined {
   const was = times.typed(base?.scheduledFor);
   if (was.date === date && was.time === time) return base?.scheduledFor;
   return times.isoOf({ date, time });
 }
 
 /** The case file of a draft, unjudged. What the form does not show stays as it was. */
-function caseOf(draft: Draft, times: Times): unknown {
+function caseOf(draft: CaseDraft, times: Times): unknown {
   const { base } = draft;
   const isSamePace = base !== undefined && whoseRecords(base) === whoseRecords(draft);
   const areSameUnits = base !== undefined && whoseGroups(base) === whoseGroups(draft);
@@ -200,7 +200,7 @@ function caseOf(draft: Draft, times: Times): unknown {
   });
 }
 
-export function judge(draft: Draft, times: Times): Result<CaseFile, readonly Problem[]> {
+export function judge(draft: CaseDraft, times: Times): Result<CaseFile, readonly Problem[]> {
   return parseCase(caseOf(draft, times));
 }
 
@@ -210,7 +210,7 @@ function wordsOf(p: Problem): string {
   if (p.place === 'case.people') return setUpWords.noPeople;
   if (p.place === 'case.scheduledFor') return setUpWords.wholeMoment;
   if (p.came === 'nothing' || p.came === '""') return setUpWords.required;
-  return setUpWords.range(p);
+  return setUpWords.expected(p.expected);
 }
 
 /**
@@ -237,7 +237,7 @@ const FIELD_PLACES: readonly RegExp[] = [
 ];
 
 /** Output as a share of the light's own baseline; null until both are numbers. */
-export function baselineShare(draft: Pick<Draft, 'irradiance' | 'baseline'>): number | null {
+export function baselineShare(draft: Pick<CaseDraft, 'irradiance' | 'baseline'>): number | null {
   const now = numberOf(draft.irradiance);
   const baseline = numberOf(draft.baseline);
   if (typeof now !== 'number' || typeof baseline !== 'number' || baseline <= 0) return null;

@@ -1,6 +1,6 @@
 /**
  * Units of a case while they are typed: teeth taken in and out, bridges joined and parted, pontics,
- * the share of light that passes. All figures are text until the case is kept. Pure.
+ * the share of light that passes. All figures are text until the case is saved. Pure.
  */
 import { type CeramicRow, rowsFor } from '../../plan/plan-tables.ts';
 import type { Unit } from '../../protocol/types.ts';
