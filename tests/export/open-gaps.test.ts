@@ -74,7 +74,7 @@ describe('a record over a gap of unknown length', () => {
   it('says so in words', () => {
     const text = recordText(facts);
     expect(text).toContain('etch, tooth 11, at least 22 s elapsed');
-    expect(text).toContain('over the maximum by an unknown time');
+    expect(text).toContain('over the limit by an unknown time');
     expect(text).toContain('max 60 s, margin not known');
     expect(text).toContain('or later');
     expect(text).not.toMatch(/Infinity|NaN|null|undefined|Invalid/);
