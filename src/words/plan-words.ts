@@ -8,9 +8,16 @@ import type { Bar, Lane } from '../plan/timeline.ts';
 import { formatWords } from './duration.ts';
 import { plan } from './en/plan.ts';
 import { spoken } from './language.ts';
+import { materialWord } from './material-words.ts';
 import { formatPercent } from './number.ts';
 import { type CaseNaming, stepOf } from './offer-words.ts';
-import { portionTitle, SURFACE_WORDS, subjectLabel, subjectsLabel } from './subject-words.ts';
+import {
+  portionTitle,
+  SURFACE_WORDS,
+  subjectLabel,
+  subjectsLabel,
+  toothLabel,
+} from './subject-words.ts';
 
 export const planWords = spoken('plan', plan);
 
@@ -188,6 +195,45 @@ export function explainedWhat(e: Explanation, naming: CaseNaming): string {
 function chairWords(id: string): string {
   if (id === 'any') return planWords.risk;
   return id === 'p90' ? planWords.chairP90 : planWords.chairTime;
+}
+
+/** What goes into a formula; its own name where no words are known for it. */
+export function inputName(key: string): string {
+  const names: Readonly<Record<string, string>> = planWords.inputs;
+  return names[key] ?? key;
+}
+
+/** A thousandth is finer than anything that is measured here. */
+const INPUT_PER_ONE = 1000;
+
+function inputValue(key: string, value: Explanation['inputs'][string], naming: CaseNaming): string {
+  if (typeof value === 'number') return String(Math.round(value * INPUT_PER_ONE) / INPUT_PER_ONE);
+  if (typeof value !== 'string') return value.join(' + ');
+  const levels: Readonly<Record<string, string>> = planWords.levels;
+  switch (key) {
+    case 'window':
+      return bandTitle(value, naming);
+    case 'tooth':
+      return toothLabel(value, naming.spec.notation);
+    case 'material':
+      return materialWord(value);
+    case 'level':
+      return levels[value] ?? value;
+    default:
+      return value;
+  }
+}
+
+/** Names and values of all that goes into a formula. */
+export function inputsTold(
+  { inputs }: Explanation,
+  naming: CaseNaming,
+): readonly { readonly id: string; readonly name: string; readonly value: string }[] {
+  return Object.entries(inputs).map(([key, value]) => ({
+    id: key,
+    name: inputName(key),
+    value: inputValue(key, value, naming),
+  }));
 }
 
 /** "2 min behind; portion 2 still fits": where the chair stands against its plan. */

@@ -1,14 +1,18 @@
 /** How a plan tells its chances and its numbers. Wording is the project's own; nothing to compare with. */
+import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { compareAlternatives } from '../../src/plan/alternatives.ts';
-import { explainChair } from '../../src/plan/explain-plan.ts';
+import { explainBand, explainChair } from '../../src/plan/explain-plan.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
+import { parsePlanTables } from '../../src/plan/plan-tables.ts';
 import {
   alternativeWords,
   chanceWords,
   explainedValue,
   explainedWhat,
   heatWords,
+  inputName,
+  inputsTold,
   riskWords,
 } from '../../src/words/plan-words.ts';
 import { caseNamed, protocolNamed } from '../families/family-chair.ts';
@@ -16,6 +20,17 @@ import { caseNamed, protocolNamed } from '../families/family-chair.ts';
 const spec = caseNamed('four-veneers-universal');
 const protocol = protocolNamed(spec.protocol);
 const naming = { spec, protocol };
+
+const table = (name: string): unknown =>
+  JSON.parse(readFileSync(new URL(`../../shared/tables/${name}.json`, import.meta.url), 'utf8'));
+const parsed = parsePlanTables({
+  blueLight: table('blue-light-hazard'),
+  crowns: table('crown-dimensions'),
+  ceramics: table('transmittances'),
+});
+if (!parsed.ok) throw new Error(JSON.stringify(parsed.error));
+const tables = parsed.value;
+
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
 
 describe('the chance of being outside a limit', () => {
@@ -60,4 +75,40 @@ test('another way is one sentence: what, how risky, how long', () => {
 test('heat below the marker is not spoken of', () => {
   expect(heatWords('below-marker', ['11'])).toBeNull();
   expect(heatWords('above-marker', ['11', '21'])).toMatch(/^11, 21: /);
+});
+
+describe('the inputs of a number', () => {
+  const cases = readdirSync(new URL('../../demo-data/cases/', import.meta.url));
+
+  test.each(cases)('have a name each for %s', (file) => {
+    const own = caseNamed(file.replace('.json', ''));
+    const of = protocolNamed(own.protocol);
+    const lit = { ...own, room: { ...own.room, lux: 5000 } };
+    const made = makePlan({ spec: lit, protocol: of, tables, risk: { samples: 5 } });
+    const [band] = made.timeline.bands;
+    const told = [
+      ...made.explanations,
+      ...explainChair(made.risk),
+      ...(band === undefined ? [] : explainBand(band, made.risk.bands[0], made.risk.options)),
+    ];
+    const keys = new Set(told.flatMap((e) => Object.keys(e.inputs)));
+    expect(keys.size).toBeGreaterThan(3);
+    expect([...keys].filter((key) => inputName(key) === key)).toEqual([]);
+    const values = told.flatMap((e) => inputsTold(e, { spec: lit, protocol: of }));
+    expect(values.filter(({ value }) => /above-marker|below-marker|\d\.\d{4}/.test(value))).toEqual(
+      [],
+    );
+  });
+
+  test('a window is named as the protocol names it', () => {
+    const [window] = protocol.windows;
+    if (window === undefined) throw new Error('no window');
+    const [any] = explainChair(
+      makePlan({ spec, protocol, tables: null, risk: { samples: 5 } }).risk,
+    );
+    if (any === undefined) throw new Error('nothing is explained');
+    expect(inputsTold({ ...any, inputs: { window: window.id } }, naming)).toEqual([
+      { id: 'window', name: 'Window', value: window.title },
+    ]);
+  });
 });

@@ -6,6 +6,7 @@ import {
   explainedValue,
   explainedWhat,
   formulaWords,
+  inputsTold,
   planWords,
 } from '../../words/plan-words.ts';
 import { Disclosure } from '../parts/Facts.tsx';
@@ -27,10 +28,10 @@ export function ExplainedNumber({
     >
       <p>{formulaWords(e)}</p>
       <dl className="plan-inputs">
-        {Object.entries(e.inputs).map(([key, value]) => (
-          <div key={key}>
-            <dt>{key}</dt>
-            <dd>{String(value)}</dd>
+        {inputsTold(e, naming).map(({ id, name, value }) => (
+          <div key={id}>
+            <dt>{name}</dt>
+            <dd>{value}</dd>
           </div>
         ))}
       </dl>
