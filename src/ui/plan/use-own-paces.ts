@@ -13,7 +13,7 @@ export function useOwnPaces(prepared: CaseFile | undefined): CaseFile | undefine
   const look = async (signal: AbortSignal): Promise<CaseFile | undefined> => {
     if (prepared === undefined) return undefined;
     const found = await withOwnPaces(session, prepared);
-    // A window that only reads along cannot keep it; it plans with what it found all the same. What
+    // A view-only window cannot save it; it plans with what it found all the same. What
     // was changed meanwhile is looked at again and must not be written over.
     if (!signal.aborted && found !== prepared) void session.saveCase(found);
     return found;
