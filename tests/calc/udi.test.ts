@@ -4,12 +4,17 @@ import { gs1Date, gs1Elements, gs1Message, hasRightCheckDigit } from '../../src/
 import { hibcCheckCharacter } from '../../src/calc/udi/hibc.ts';
 import type { DeviceLabel } from '../../src/calc/udi/label.ts';
 import { fullYear, labelDate, ordinalDate } from '../../src/calc/udi/label-date.ts';
+import { faultLine } from '../../src/calc/udi/label-fault.ts';
 import { readDeviceLabel, udiCalc } from '../../src/calc/udi/udi.ts';
 import { computed, refused } from './calc-support.ts';
 import gs1 from './vectors/gs1.json' with { type: 'json' };
 import hibc from './vectors/hibc.json' with { type: 'json' };
 
-const read = (text: string): DeviceLabel => readDeviceLabel({ text, presentYear: 2026 });
+/** A label with its faults as the terminal prints them. */
+function read(text: string): DeviceLabel & { readonly problems: readonly string[] } {
+  const label = readDeviceLabel({ text, presentYear: 2026 });
+  return { ...label, problems: label.faults.map(faultLine) };
+}
 
 /** Modulo 43 written another way than in the source: by a table of weights. */
 function checkByTable(message: string): string {
@@ -34,21 +39,21 @@ function checkByTable(message: string): string {
 // Every vector's source is named in vectors/gs1.json.
 describe('GS1 element strings', () => {
   test.each(gs1.parse)('%s becomes %s', (text, message) => {
-    const { elements, problems } = gs1Elements(String(text));
-    expect(problems).toEqual([]);
+    const { elements, faults } = gs1Elements(String(text));
+    expect(faults).toEqual([]);
     expect(gs1Message(elements)).toBe(message);
   });
 
   test.each(gs1.parseReject)('%s is refused', (text) => {
     const label = read(text);
     expect(label.problems.length).toBeGreaterThan(0);
-    const listed = text.startsWith('(') ? gs1Elements(text).problems : label.problems;
+    const listed = text.startsWith('(') ? gs1Elements(text).faults.map(faultLine) : label.problems;
     expect(listed.length).toBeGreaterThan(0);
   });
 
   test.each(gs1.scan)('%s scan gives %s', (_, expected, scanned) => {
-    const { elements, problems } = gs1Elements(String(scanned).slice(3));
-    expect(problems).toEqual([]);
+    const { elements, faults } = gs1Elements(String(scanned).slice(3));
+    expect(faults).toEqual([]);
     const text = String(expected);
     const message = text.startsWith('(') ? gs1Message(gs1Elements(text).elements) : text;
     expect(gs1Message(elements)).toBe(message);

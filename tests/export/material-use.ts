@@ -1,6 +1,7 @@
 /** From a label as it was read, or as people typed it, to what a record says of a material. */
 import { gs1Elements } from '../../src/calc/udi/gs1.ts';
 import type { DeviceLabel } from '../../src/calc/udi/label.ts';
+import { faultLine } from '../../src/calc/udi/label-fault.ts';
 import type { MaterialUse } from '../../src/export/export-source.ts';
 
 const SYMBOLOGY = /^\][A-Za-z]\w/;
@@ -33,7 +34,7 @@ export function materialUse(
   },
 ): MaterialUse {
   const { label, text, isScanned } = read;
-  const isSound = label.problems.length === 0;
+  const isSound = label.faults.length === 0;
   return {
     slot: about.slot,
     materialClass: about.materialClass,
@@ -47,6 +48,6 @@ export function materialUse(
     carrier: { humanReadable: humanReadable(label.issuer, text), scanned: isScanned ? text : null },
     entry: isScanned ? 'barcode' : 'manual',
     usedFor: about.usedFor,
-    remarks: [...label.problems, ...(about.remarks ?? [])],
+    remarks: [...label.faults.map(faultLine), ...(about.remarks ?? [])],
   };
 }

@@ -77,7 +77,7 @@ test('a label held before the camera is read back in words and taken over', asyn
     await read.getByText('its last day is meant', { exact: false }).waitFor();
     // The camera is let go once the label was read.
     expect(await page.locator('video:visible').count()).toBe(0);
-    await page.getByRole('button', { name: 'It says the same on the box' }).click();
+    await page.getByRole('button', { name: 'The box says the same' }).click();
     expect(await page.getByLabel('Lot').inputValue()).toBe('AB-12');
     expect(await page.getByLabel('Expiry').inputValue()).toBe('2028-11-30');
   } finally {

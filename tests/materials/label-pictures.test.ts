@@ -111,7 +111,7 @@ describe.each(VIEWS)('a label %s', (_, view) => {
     const texts = await textsIn(view(await drawn(bcid, text)));
     expect(texts).toHaveLength(1);
     const { label, isWhole } = readScans(texts, { presentYear: PRESENT_YEAR });
-    expect(label).toMatchObject({ ...is, problems: [] });
+    expect(label).toMatchObject({ ...is, faults: [] });
     expect(isWhole).toBe(true);
   });
 });
@@ -163,7 +163,7 @@ it('two linear codes of one label are read together, in either order', async () 
     expect(read.label).toMatchObject({
       lot: 'LOT7',
       deviceIdentifier: '04012345678901',
-      problems: [],
+      faults: [],
     });
     expect(read.isWhole).toBe(true);
   }

@@ -78,8 +78,8 @@ test('a wrong check digit is never taken over', async () => {
   await openScan();
   await page.getByLabel('Or type the code').fill('(01)04012345678902(17)281130(10)AB');
   await page.getByRole('button', { name: 'Read', exact: true }).click();
-  await page.getByText('check digit is wrong', { exact: false }).waitFor();
-  expect(await page.getByRole('button', { name: 'It says the same on the box' }).count()).toBe(0);
+  await page.getByText('The check digit is wrong', { exact: false }).waitFor();
+  expect(await page.getByRole('button', { name: 'The box says the same' }).count()).toBe(0);
   await page.getByRole('button', { name: 'Enter by hand instead' }).click();
   expect(await page.getByLabel('Lot').inputValue()).toBe('');
 });
@@ -88,10 +88,10 @@ test('a lot named at the chair is found again from the lot, and a recall shows a
   await openScan();
   await page.getByLabel('Or type the code').fill('(01)04012345678901(17)401130(10)CE-7');
   await page.getByRole('button', { name: 'Read', exact: true }).click();
-  await page.getByRole('button', { name: 'It says the same on the box' }).click();
+  await page.getByRole('button', { name: 'The box says the same' }).click();
   await page.getByLabel('Generic class').selectOption('light-cured resin cement');
   await page.getByLabel('Own label').fill('Cement, shelf 2');
-  await page.getByRole('button', { name: 'Keep it' }).click();
+  await page.getByRole('button', { name: 'Save' }).click();
   await page.getByRole('link', { name: /Cement, shelf 2/ }).waitFor();
 
   await page.getByRole('link', { name: 'Today', exact: true }).click();

@@ -216,21 +216,22 @@ describe('a label of two codes', () => {
       return `${body}${alphabet[sum % 43]}`;
     };
     const right = readScans([primary, secondary('7')], { presentYear });
-    expect(right.label).toMatchObject({ deviceIdentifier: 'A99912345', lot: 'LOT5', problems: [] });
+    expect(right.label).toMatchObject({ deviceIdentifier: 'A99912345', lot: 'LOT5', faults: [] });
     expect(right.isWhole).toBe(true);
     const wrong = readScans([primary, secondary('8')], { presentYear });
-    expect(wrong.label.problems).toEqual(['the two codes do not belong together']);
+    expect(wrong.label.faults).toEqual([{ code: 'codes-apart' }]);
   });
 
   it('never takes a wrong check digit without a word', () => {
     const { label } = readScans(['(01)04012345678902(10)AB'], { presentYear });
-    expect(label.problems.join()).toMatch(/check digit/);
-    expect(readScans(['+A999123458'], { presentYear }).label.problems.join()).toMatch(/check/);
+    expect(label.faults).toMatchObject([{ code: 'check-digit' }]);
+    const hibc = readScans(['+A999123458'], { presentYear }).label;
+    expect(hibc.faults).toMatchObject([{ code: 'check-character' }]);
   });
 
   it('says when a scanner seems to leave separators out', () => {
     const { label } = readScans(['01040123456789011017281130AB'], { presentYear });
-    expect(label.problems.join()).toMatch(/leave separators out/);
+    expect(label.faults).toContainEqual({ code: 'separators-left-out' });
   });
 });
 

@@ -47,11 +47,11 @@ it('half an expiry date is told and not kept as none', async () => {
   const expiry = screen.getByLabelText('Expiry date');
   typeHalfDate(expiry, true);
   expect(screen.getByText('Enter the whole date or time')).toBeVisible();
-  await userEvent.click(screen.getByRole('button', { name: 'Keep it' }));
+  await userEvent.click(screen.getByRole('button', { name: 'Save' }));
   expect(onSave).not.toHaveBeenCalled();
   typeHalfDate(expiry, false);
   onSave.mockResolvedValue({ ok: true, value: null });
-  await userEvent.click(screen.getByRole('button', { name: 'Keep it' }));
+  await userEvent.click(screen.getByRole('button', { name: 'Save' }));
   expect(onSave).toHaveBeenCalledOnce();
   expect(onSave.mock.lastCall?.[0]).not.toHaveProperty('expiry');
 });
@@ -74,9 +74,9 @@ it('a code that was refused is put right by scanning it again', async () => {
     await userEvent.click(screen.getByRole('button', { name: 'Read' }));
   };
   await scan('(01)123');
-  expect(screen.getByText('This code is not taken over')).toBeVisible();
+  expect(screen.getByText('This code was not accepted')).toBeVisible();
   await scan('(01)09506000134352(17)271231(10)ABC');
-  await userEvent.click(screen.getByRole('button', { name: 'It says the same on the box' }));
+  await userEvent.click(screen.getByRole('button', { name: 'The box says the same' }));
   await waitFor(() => expect(onTake).toHaveBeenCalledOnce());
   expect(onTake.mock.lastCall?.[0].label).toMatchObject({ lot: 'ABC', expiry: '2027-12-31' });
 });

@@ -69,9 +69,9 @@ describe('the form of a material', () => {
       />,
       { session: fakeSession({ journal: full }) },
     );
-    expect(screen.queryByText('This was not kept.')).toBeNull();
-    await userEvent.click(screen.getByRole('button', { name: 'Keep it', hidden: true }));
-    expect(await screen.findByText('This was not kept.')).toBeInTheDocument();
+    expect(screen.queryByText('This was not saved.')).toBeNull();
+    await userEvent.click(screen.getByRole('button', { name: 'Save', hidden: true }));
+    expect(await screen.findByText('This was not saved.')).toBeInTheDocument();
   });
 });
 

@@ -3,6 +3,8 @@
  * is pre-defined. After the GS1 Syntax Dictionary (Apache-2.0), with the parts of one data field
  * added up; only the AIs of a device label have their content looked at.
  */
+import type { LabelFault } from './label-fault.ts';
+
 export interface AiRule {
   readonly kind: 'N' | 'X';
   readonly lengthMin: number;
@@ -124,18 +126,15 @@ export function leadingAi(text: string): string | null {
 /** GS1 character set 82: the printable characters that X data may hold. */
 const CHARACTER_SET_82 = /^[!"%&'()*+,\-./0-9:;<=>?A-Z_a-z]*$/;
 
-/** What is wrong with the data of an AI, in plain words; null when nothing is. */
-export function aiFault(ai: string, data: string): string | null {
+/** What is wrong with the data of an AI; null when nothing is. */
+export function aiFault(ai: string, data: string): LabelFault | null {
   const rule = aiRule(ai);
-  if (rule === null) return `(${ai}) is not a known application identifier`;
+  if (rule === null) return { code: 'ai-unknown', ai };
   if (data.length < rule.lengthMin || data.length > rule.lengthMax) {
-    const range =
-      rule.lengthMin === rule.lengthMax
-        ? `${rule.lengthMin}`
-        : `${rule.lengthMin} to ${rule.lengthMax}`;
-    return `(${ai}) must have ${range} characters, has ${data.length}`;
+    const { lengthMin: min, lengthMax: max } = rule;
+    return { code: 'ai-length', ai, min, max, has: data.length };
   }
-  if (rule.kind === 'N' && !/^\d*$/.test(data)) return `(${ai}) must hold digits only`;
-  if (!CHARACTER_SET_82.test(data)) return `(${ai}) holds a character that GS1 does not allow`;
+  if (rule.kind === 'N' && !/^\d*$/.test(data)) return { code: 'ai-not-digits', ai };
+  if (!CHARACTER_SET_82.test(data)) return { code: 'ai-character', ai };
   return null;
 }

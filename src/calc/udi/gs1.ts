@@ -5,6 +5,7 @@
  */
 import { aiFault, aiRule, leadingAi } from './gs1-syntax.ts';
 import { fullYear, type LabelDate, labelDate } from './label-date.ts';
+import type { LabelFault } from './label-fault.ts';
 
 export interface Gs1Element {
   readonly ai: string;
@@ -13,8 +14,8 @@ export interface Gs1Element {
 
 export interface Gs1Elements {
   readonly elements: readonly Gs1Element[];
-  /** Plain words, one line each; empty when nothing is wrong. */
-  readonly problems: readonly string[];
+  /** Empty when nothing is wrong. */
+  readonly faults: readonly LabelFault[];
 }
 
 /** FNC1 as scanners transmit it. */
@@ -53,8 +54,7 @@ function splitRun(run: string): Gs1Elements {
     const ai = leadingAi(rest);
     const rule = ai === null ? null : aiRule(ai);
     if (ai === null || rule === null) {
-      const words = `no known application identifier at "${rest.slice(0, 4)}"`;
-      return { elements, problems: [words] };
+      return { elements, faults: [{ code: 'no-ai-at', at: rest.slice(0, 4) }] };
     }
     const body = rest.slice(ai.length);
     const separator = body.indexOf(SEPARATOR);
@@ -65,7 +65,7 @@ function splitRun(run: string): Gs1Elements {
     // A separator after data of pre-defined length is allowed and means nothing.
     if (rest.startsWith(SEPARATOR)) rest = rest.slice(1);
   }
-  return { elements, problems: [] };
+  return { elements, faults: [] };
 }
 
 /** Splits text with brackets around each AI; `\(` stands for a bracket inside data. */
@@ -76,15 +76,14 @@ function splitBracketed(text: string): Gs1Elements {
     const at = shape.lastIndex;
     const match = shape.exec(text);
     if (match === null) {
-      const words = `no application identifier in brackets at "${text.slice(at, at + 6)}"`;
-      return { elements, problems: [words] };
+      return { elements, faults: [{ code: 'no-brackets-at', at: text.slice(at, at + 6) }] };
     }
     elements.push({ ai: match[1] ?? '', data: (match[2] ?? '').replaceAll('\\(', '(') });
   }
-  return { elements, problems: [] };
+  return { elements, faults: [] };
 }
 
-function elementFaults(elements: readonly Gs1Element[]): string[] {
+function elementFaults(elements: readonly Gs1Element[]): LabelFault[] {
   return elements.map(({ ai, data }) => aiFault(ai, data)).filter((fault) => fault !== null);
 }
 
@@ -96,8 +95,8 @@ export function gs1Elements(text: string): Gs1Elements {
   const split = text.startsWith('(')
     ? splitBracketed(text)
     : splitRun(text.startsWith(SEPARATOR) ? text.slice(1) : text);
-  const problems = [...split.problems, ...elementFaults(split.elements)];
-  return { elements: split.elements, problems };
+  const faults = [...split.faults, ...elementFaults(split.elements)];
+  return { elements: split.elements, faults };
 }
 
 /** The message as an encoder takes it: FNC1 shown as ^, first and after variable-length data. */

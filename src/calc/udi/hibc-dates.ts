@@ -3,14 +3,16 @@
  * in one of seven forms, and the lot or serial number that is left (ANSI/HIBC 2.x, Supplier
  * Labeling Standard; forms as listed by the open-source BWIPP project).
  */
+
 import { fullYear, type LabelDate, labelDate, ordinalDate } from './label-date.ts';
+import type { LabelFault } from './label-fault.ts';
 
 export interface DatedText {
   readonly expiry: LabelDate | null;
   readonly quantity: number | null;
   /** What follows quantity and date: a lot or serial number, possibly empty. */
   readonly rest: string;
-  readonly problems: readonly string[];
+  readonly faults: readonly LabelFault[];
 }
 
 interface DateForm {
@@ -86,7 +88,7 @@ export function takeDate(text: string, form: DateForm, presentYear: number): Dat
     expiry,
     quantity: null,
     rest: isWhole ? text.slice(form.digits) : text,
-    problems: expiry === null ? [`expiry date "${digits}" is not a date`] : [],
+    faults: expiry === null ? [{ code: 'expiry-date', digits }] : [],
   };
 }
 
@@ -95,9 +97,8 @@ function takeAnnouncedDate(text: string, presentYear: number): DatedText {
   const form = FORMS[digit];
   if (form !== undefined) return takeDate(text.slice(1), form, presentYear);
   if (digit === '0' || digit === '1') return takeDate(text, MONTH_YEAR, presentYear);
-  if (digit === NO_DATE) return { expiry: null, quantity: null, rest: text.slice(1), problems: [] };
-  const problems = [`"${digit}" announces no known form of date`];
-  return { expiry: null, quantity: null, rest: text, problems };
+  if (digit === NO_DATE) return { expiry: null, quantity: null, rest: text.slice(1), faults: [] };
+  return { expiry: null, quantity: null, rest: text, faults: [{ code: 'date-form', digit }] };
 }
 
 /** Reads what follows `$$` or `$$+`. */
@@ -107,11 +108,11 @@ export function readDated(text: string, presentYear: number): DatedText {
   const digits = text.slice(1, 1 + quantityDigits);
   const after = text.slice(1 + quantityDigits);
   if (!new RegExp(`^\\d{${quantityDigits}}$`).test(digits)) {
-    const problems = [`quantity "${digits}" is not a number of ${quantityDigits} digits`];
-    return { expiry: null, quantity: null, rest: after, problems };
+    const fault: LabelFault = { code: 'quantity', digits, length: quantityDigits };
+    return { expiry: null, quantity: null, rest: after, faults: [fault] };
   }
   const quantity = Number(digits);
   // A quantity may stand alone, without date and lot.
-  if (after === '') return { expiry: null, quantity, rest: '', problems: [] };
+  if (after === '') return { expiry: null, quantity, rest: '', faults: [] };
   return { ...takeAnnouncedDate(after, presentYear), quantity };
 }

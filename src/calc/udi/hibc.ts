@@ -5,6 +5,7 @@
 import { type DatedText, readDated, takeDate, YEAR_DAY } from './hibc-dates.ts';
 import type { DeviceLabel } from './label.ts';
 import { labelDate } from './label-date.ts';
+import type { LabelFault } from './label-fault.ts';
 
 const ALPHABET = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ-. $/+%';
 
@@ -29,7 +30,7 @@ interface Facts {
   expiry: DeviceLabel['expiry'];
   expiryStatedTo: DeviceLabel['expiryStatedTo'];
   produced: string | null;
-  problems: string[];
+  faults: LabelFault[];
 }
 
 /** Labeler code of four characters, product number of 1 to 18, one digit for the unit of measure. */
@@ -37,23 +38,15 @@ const PRIMARY = /^[A-Z][A-Z0-9]{3}[A-Z0-9]{1,18}\d$/;
 
 function takePrimary(text: string, facts: Facts): void {
   facts.deviceIdentifier = text;
-  if (!PRIMARY.test(text)) facts.problems.push(`"${text}" is not a product identifier`);
+  if (!PRIMARY.test(text)) facts.faults.push({ code: 'product-form', text });
 }
 
 /** A label that says one thing twice and differently is not to be believed in either. */
 function take(facts: Facts, key: 'lot' | 'serial' | 'expiry' | 'produced', value: string): void {
   const before = facts[key];
-  if (before !== null && before !== value)
-    facts.problems.push(`${NAMES[key]} appears twice and differs`);
+  if (before !== null && before !== value) facts.faults.push({ code: 'twice', of: key });
   facts[key] = value;
 }
-
-const NAMES = {
-  lot: 'lot',
-  serial: 'serial number',
-  expiry: 'expiry date',
-  produced: 'production date',
-};
 
 function takeDated(dated: DatedText, facts: Facts, holds: 'lot' | 'serial'): void {
   if (dated.expiry !== null) {
@@ -61,7 +54,7 @@ function takeDated(dated: DatedText, facts: Facts, holds: 'lot' | 'serial'): voi
     facts.expiryStatedTo = dated.expiry.statedTo;
   }
   if (dated.rest !== '') take(facts, holds, dated.rest);
-  facts.problems.push(...dated.problems);
+  facts.faults.push(...dated.faults);
 }
 
 /** Eight digits YYYYMMDD as the data identifiers 14D (expiry) and 16D (production) carry. */
@@ -84,26 +77,27 @@ function takeSecondary(text: string, facts: Facts, presentYear: number): void {
 function takeSupplement(text: string, facts: Facts): void {
   if (text.startsWith('14D') || text.startsWith('16D')) {
     const date = longDate(text.slice(3));
-    if (date === null) facts.problems.push(`"${text}" is not a date`);
+    if (date === null) facts.faults.push({ code: 'date', text });
     else if (text.startsWith('16D')) take(facts, 'produced', date.iso);
-    else takeDated({ expiry: date, quantity: null, rest: '', problems: [] }, facts, 'lot');
+    else takeDated({ expiry: date, quantity: null, rest: '', faults: [] }, facts, 'lot');
   } else if (text.startsWith('S')) take(facts, 'serial', text.slice(1));
-  else if (!/^Q\d+$/.test(text)) facts.problems.push(`"${text}" has no known meaning`);
+  else if (!/^Q\d+$/.test(text)) facts.faults.push({ code: 'meaning', text });
 }
 
 const LOT_LENGTH_MAX = 18;
 
-function lengthFaults(facts: Facts): string[] {
+function lengthFaults(facts: Facts): LabelFault[] {
   return [facts.lot, facts.serial]
-    .filter((value) => value !== null && (value.length === 0 || value.length > LOT_LENGTH_MAX))
-    .map((value) => `"${value}" must have 1 to ${LOT_LENGTH_MAX} characters`);
+    .filter((value) => value !== null)
+    .filter((value) => value.length === 0 || value.length > LOT_LENGTH_MAX)
+    .map((text) => ({ code: 'length', text, max: LOT_LENGTH_MAX }));
 }
 
-function checkFault(text: string): string[] {
+function checkFault(text: string): LabelFault[] {
   const right = hibcCheckCharacter(text.slice(0, -1));
-  if (right === null) return ['a character is not allowed in an HIBC label'];
+  if (right === null) return [{ code: 'character' }];
   const given = text.slice(-1);
-  return right === given ? [] : [`check character is "${given}", should be "${right}"`];
+  return right === given ? [] : [{ code: 'check-character', given, right }];
 }
 
 /** Printed captions stand between asterisks and show a blank check character as an underscore. */
@@ -125,7 +119,7 @@ export function readHibc(text: string, presentYear: number): DeviceLabel {
     expiry: null,
     expiryStatedTo: null,
     produced: null,
-    problems: checkFault(message),
+    faults: checkFault(message),
   };
   const body = message.slice(1, -1);
   if (/^[A-Z]/.test(body)) {
@@ -135,9 +129,8 @@ export function readHibc(text: string, presentYear: number): DeviceLabel {
   } else {
     // A secondary code on its own ends in the primary's check character, which links the two.
     takeSecondary(body.slice(0, -1), facts, presentYear);
-    facts.problems.push('no product identifier in this code: scan the primary code too');
+    facts.faults.push({ code: 'no-product' });
   }
-  const { problems, ...known } = facts;
-  const all = [...problems, ...lengthFaults(facts)];
-  return { issuer: 'HIBC', additionalIdentifier: null, ...known, problems: all };
+  const faults = [...facts.faults, ...lengthFaults(facts)];
+  return { issuer: 'HIBC', additionalIdentifier: null, ...facts, faults };
 }

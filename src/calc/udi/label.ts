@@ -1,3 +1,5 @@
+import type { LabelFault } from './label-fault.ts';
+
 /** What a machine-readable label of a material says. Missing facts are null. */
 export interface DeviceLabel {
   /** Whose rules the label follows; null when it follows none that is known here. */
@@ -13,12 +15,12 @@ export interface DeviceLabel {
   readonly serial: string | null;
   /** A further product code that the maker added. */
   readonly additionalIdentifier: string | null;
-  /** Plain words, one line each; empty when nothing is wrong. */
-  readonly problems: readonly string[];
+  /** Empty when nothing is wrong. */
+  readonly faults: readonly LabelFault[];
 }
 
 /** A label that could not be read at all. */
-export function unreadLabel(why: string): DeviceLabel {
+export function unreadLabel(fault: LabelFault): DeviceLabel {
   return {
     issuer: null,
     deviceIdentifier: null,
@@ -28,6 +30,6 @@ export function unreadLabel(why: string): DeviceLabel {
     produced: null,
     serial: null,
     additionalIdentifier: null,
-    problems: [why],
+    faults: [fault],
   };
 }

@@ -1,6 +1,6 @@
 /**
- * Reads the label of a material from scanned or typed text, GS1 or HIBC, and says in plain words
- * what is wrong with it.
+ * Reads the label of a material from scanned or typed text, GS1 or HIBC, and says what is wrong
+ * with it.
  */
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
@@ -10,6 +10,7 @@ import { readGs1 } from './gs1-label.ts';
 import { leadingAi } from './gs1-syntax.ts';
 import { readHibc } from './hibc.ts';
 import { type DeviceLabel, unreadLabel } from './label.ts';
+import { faultLine } from './label-fault.ts';
 
 /** Symbology identifiers (ISO/IEC 15424) of codes that carry GS1 element strings. */
 const GS1_SYMBOLOGIES = [']C1', ']d2', ']Q3', ']e0'];
@@ -24,7 +25,7 @@ function isPlain(text: string): boolean {
  * Reads one label.
  * @param label the text as scanned (a symbology identifier and separators 1D may be in it) or as
  *   printed; and the present four-digit year, which decides the century of two-digit years.
- * @returns always a label; `problems` is empty only when nothing was found wrong.
+ * @returns always a label; `faults` is empty only when nothing was found wrong.
  */
 export function readDeviceLabel(label: {
   readonly text: string;
@@ -32,19 +33,22 @@ export function readDeviceLabel(label: {
 }): DeviceLabel {
   const { presentYear } = label;
   const raw = label.text.replace(/[\r\n\t]+$/, '');
-  if (!isPlain(raw)) return unreadLabel('the text holds characters that no label code has');
+  if (!isPlain(raw)) return unreadLabel({ code: 'not-plain' });
   const symbology = /^\][A-Za-z]\w/.exec(raw)?.[0] ?? null;
   const text = symbology === null ? raw : raw.slice(symbology.length);
   if (/^\*?\+/.test(text)) return readHibc(text, presentYear);
   if (symbology !== null && !GS1_SYMBOLOGIES.includes(symbology)) {
-    return unreadLabel(`symbol ${symbology} carries neither a GS1 nor an HIBC label`);
+    return unreadLabel({ code: 'other-symbol', symbol: symbology });
   }
   if (text.startsWith('(')) return readGs1(text.replaceAll(' ', ''), presentYear);
   const startsLikeGs1 =
     symbology !== null || text.startsWith(SEPARATOR) || leadingAi(text) !== null;
-  return startsLikeGs1
-    ? readGs1(text, presentYear)
-    : unreadLabel('neither a GS1 nor an HIBC label');
+  return startsLikeGs1 ? readGs1(text, presentYear) : unreadLabel({ code: 'no-label' });
+}
+
+/** A label with its faults as lines of English. */
+interface PrintedLabel extends Omit<DeviceLabel, 'faults'> {
+  readonly problems: readonly string[];
 }
 
 const TEXT_LENGTH_MAX = 500;
@@ -57,10 +61,12 @@ const readInput = readObject({
 function compute(label: {
   readonly text: string;
   readonly presentYear: number;
-}): Result<DeviceLabel, Problem> {
-  return label.text.trim() === ''
-    ? err(problem('calc.udi.text', 'the text of a label', label.text))
-    : ok(readDeviceLabel(label));
+}): Result<PrintedLabel, Problem> {
+  if (label.text.trim() === '') {
+    return err(problem('calc.udi.text', 'the text of a label', label.text));
+  }
+  const { faults, ...said } = readDeviceLabel(label);
+  return ok({ ...said, problems: faults.map(faultLine) });
 }
 
 /**

@@ -3,6 +3,7 @@
  * and what can be said against a label beyond its own rules.
  */
 import type { DeviceLabel } from '../../calc/udi/label.ts';
+import { isMissing, type LabelFault } from '../../calc/udi/label-fault.ts';
 import { readDeviceLabel } from '../../calc/udi/udi.ts';
 import { GROUP_SEPARATOR } from './scanner.ts';
 
@@ -14,22 +15,19 @@ export interface ScannedLabel {
   readonly isWhole: boolean;
 }
 
-const NO_IDENTIFIER = /no (device|product) identifier/;
 /** Every scan of a label that spreads over more than this many codes is a mistake. */
 const CODES_MAX = 3;
 
 const bare = (text: string): string => text.replace(/[\r\n\t]+$/, '').replace(/^\][A-Za-z]\w/, '');
 
 /** An expiry and serial that hide in a lot, because the scanner left the separators out. */
-function swallowed(label: DeviceLabel): string[] {
+function swallowed(label: DeviceLabel): LabelFault[] {
   const isSuspect =
     label.issuer === 'GS1' &&
     label.lot !== null &&
     label.expiry === null &&
     /17\d{2}(0[1-9]|1[0-2])([0-2]\d|3[01])/.test(label.lot);
-  return isSuspect
-    ? ['the lot seems to hold the expiry date too: this scanner may leave separators out']
-    : [];
+  return isSuspect ? [{ code: 'separators-left-out' }] : [];
 }
 
 /** A secondary HIBC code ends in the check character of the code it belongs to, and its own. */
@@ -42,10 +40,10 @@ function joinHibc(texts: readonly string[], presentYear: number): DeviceLabel | 
   const primary = codes.find(({ label }) => label.deviceIdentifier !== null);
   const secondary = codes.find((code) => code !== primary);
   if (primary === undefined || secondary === undefined) return null;
-  const { lot, serial, expiry, expiryStatedTo, produced, problems } = secondary.label;
-  const joined = belongTogether(bare(primary.text), bare(secondary.text))
+  const { lot, serial, expiry, expiryStatedTo, produced, faults } = secondary.label;
+  const joined: LabelFault[] = belongTogether(bare(primary.text), bare(secondary.text))
     ? []
-    : ['the two codes do not belong together'];
+    : [{ code: 'codes-apart' }];
   return {
     ...primary.label,
     lot: lot ?? primary.label.lot,
@@ -53,11 +51,7 @@ function joinHibc(texts: readonly string[], presentYear: number): DeviceLabel | 
     expiry: expiry ?? primary.label.expiry,
     expiryStatedTo: expiryStatedTo ?? primary.label.expiryStatedTo,
     produced: produced ?? primary.label.produced,
-    problems: [
-      ...primary.label.problems,
-      ...problems.filter((words) => !NO_IDENTIFIER.test(words)),
-      ...joined,
-    ],
+    faults: [...primary.label.faults, ...faults.filter((fault) => !isMissing(fault)), ...joined],
   };
 }
 
@@ -81,7 +75,7 @@ export function readScans(
   const label = joined(distinct, o.presentYear);
   const isWhole = label.deviceIdentifier !== null && label.lot !== null;
   return {
-    label: { ...label, problems: [...label.problems, ...swallowed(label)] },
+    label: { ...label, faults: [...label.faults, ...swallowed(label)] },
     text: distinct.map((text) => text.replace(/[\r\n\t]+$/, '')).join('\n'),
     isWhole,
   };

@@ -3,6 +3,7 @@ import type { RunningCase } from '../../runtime/app-state.ts';
 import type { Material } from '../../runtime/stock/stock-types.ts';
 import { lotOf } from '../../runtime/stock/stock-warnings.ts';
 import { chairMaterialWords } from '../../words/material-chair-words.ts';
+import { materialWarningWords } from '../../words/material-warning-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
@@ -46,13 +47,9 @@ function Slot({ slot }: { readonly slot: ChairSlot }) {
   return (
     <li>
       <p className="chair-lot-head">
-        <strong>
-          {slot.label}
-          {slot.isNow && <span className="stock-quiet">{`, ${chairMaterialWords.now}`}</span>}
-        </strong>
+        <strong>{slot.isNow ? chairMaterialWords.askedNow(slot.label) : slot.label}</strong>
         <span className="stock-quiet">
-          {slot.materialClass}
-          {slot.isOptional && `, ${chairMaterialWords.optional}`}
+          {slot.isOptional ? chairMaterialWords.optional(slot.materialClass) : slot.materialClass}
         </span>
       </p>
       {named !== null && (
@@ -100,7 +97,7 @@ function Choices(o: { readonly slot: ChairSlot; readonly onTake: (material: Mate
             {row.mark !== 'full' && (
               <span className="stock-state" data-mark={row.mark}>
                 <StateMark shape={row.mark} />
-                {[row.words, ...row.more].join('. ')}
+                {materialWarningWords.all([row.words, ...row.more])}
               </span>
             )}
           </div>

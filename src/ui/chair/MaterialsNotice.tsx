@@ -1,7 +1,7 @@
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { lotOf } from '../../runtime/stock/stock-warnings.ts';
 import { chairMaterialWords } from '../../words/material-chair-words.ts';
-import { warningWords } from '../../words/material-warning-words.ts';
+import { materialWarningWords, warningWords } from '../../words/material-warning-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { type AskedSlot, askedSlots } from '../shared/materials-chair-model.ts';
@@ -27,7 +27,7 @@ function Asked(o: { readonly asked: AskedSlot; readonly onChoose: () => void }) 
   const tablet = useTablet();
   const times = useTimes();
   const { id, label, named, warnings, only } = o.asked;
-  const against = warnings.map(warningWords).join('. ');
+  const against = materialWarningWords.all(warnings.map(warningWords));
   const choose = (
     <Button size="chair" onPress={o.onChoose}>
       {chairMaterialWords.chooseLot}
@@ -47,7 +47,7 @@ function Asked(o: { readonly asked: AskedSlot; readonly onChoose: () => void }) 
         tablet.door.do({ do: 'name-material', slot: id, material });
       }}
     >
-      {chairMaterialWords.nameIt(only)}
+      {chairMaterialWords.named(only)}
     </Button>
   );
   return (

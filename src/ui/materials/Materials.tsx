@@ -1,7 +1,8 @@
 import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Material } from '../../runtime/stock/stock-types.ts';
-import { lightWords, stockWords } from '../../words/material-stock-words.ts';
+import { lightWords } from '../../words/light-log-words.ts';
+import { stockWords } from '../../words/material-stock-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Segmented } from '../parts/Segmented.tsx';

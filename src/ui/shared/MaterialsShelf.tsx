@@ -35,8 +35,7 @@ function Line({ line }: { readonly line: ShelfLine }) {
   return (
     <li>
       <span>
-        <strong>{line.label}</strong>
-        {line.isOptional && <span className="stock-quiet">, {chairMaterialWords.optional}</span>}
+        <strong>{line.isOptional ? chairMaterialWords.optional(line.label) : line.label}</strong>
       </span>
       <span className="stock-state" data-mark={isGrave ? 'broken' : 'full'}>
         <StateMark shape={mark} />

@@ -8,6 +8,7 @@ import type { Material } from '../../runtime/stock/stock-types.ts';
 import { materialWarnings } from '../../runtime/stock/stock-warnings.ts';
 import type { MaterialWarning } from '../../words/codes.ts';
 import type { Times } from '../../words/date-words.ts';
+import { warningWhenNamedWords } from '../../words/material-warning-words.ts';
 
 export interface ChairSlot {
   readonly id: string;
@@ -21,20 +22,13 @@ export interface ChairSlot {
   readonly choices: readonly Material[];
 }
 
-const WORDS: Readonly<Record<string, string>> = {
-  recalled: 'was recalled when it was named',
-  expired: 'was expired when it was named',
-  'opened-too-long': 'was opened too long when it was named',
-  'still-cold': 'was still cold when it was named',
-};
-
 /** Whether more was said about a lot than that it was cold. */
 export const isGraveLot = (lot: MaterialLot): boolean =>
   lot.warnings.some((code) => code !== 'still-cold');
 
 /** What was said about a lot when it was named. */
 export const lotMarks = (lot: MaterialLot): readonly string[] =>
-  lot.warnings.map((code) => WORDS[code] ?? code);
+  lot.warnings.map(warningWhenNamedWords);
 
 const isOfClass = (material: Material, materialClass: string): boolean =>
   material.materialClass.trim().toLowerCase() === materialClass.trim().toLowerCase();

@@ -5,7 +5,7 @@ import type { ScannedLabel } from '../../runtime/scanner/scanner-label.ts';
 import type { Material } from '../../runtime/stock/stock-types.ts';
 import { lastDayOpen, materialWarnings } from '../../runtime/stock/stock-warnings.ts';
 import type { Times } from '../../words/date-words.ts';
-import { formWords, stockWords } from '../../words/material-stock-words.ts';
+import { materialFormWords, stockWords } from '../../words/material-stock-words.ts';
 import { warningWords } from '../../words/material-warning-words.ts';
 import type { MarkShape } from '../parts/StateMark.tsx';
 
@@ -51,9 +51,12 @@ export function stockRow(material: Material, nowWallMs: number, times: Times): S
         ? stockWords.notOpened
         : until === null
           ? opened
-          : `${opened}, ${stockWords.lastDay(times.dateOf(until))}`,
+          : stockWords.openedUntil({ opened, until: times.dateOf(until) }),
     mark: isGrave ? 'broken' : first !== undefined ? 'part' : soon !== null ? 'target' : 'full',
-    words: first ?? soon ?? stockWords.good,
+    words:
+      first ??
+      soon ??
+      (material.expiry === undefined ? stockWords.noRecall : stockWords.notExpired),
     more: first !== undefined && soon !== null && !isGrave ? [...more, soon] : more,
   };
 }
@@ -131,7 +134,7 @@ export function draftOf(material: Material): MaterialDraft {
   };
 }
 
-export type DraftProblems = Partial<Record<keyof typeof formWords.problems, string>>;
+export type DraftProblems = Partial<Record<keyof typeof materialFormWords.problems, string>>;
 
 /** A whole day of this millennium, or none: a year of two digits, or of five, is a slip. */
 const isDay = (text: string, times: Times): boolean =>
@@ -144,7 +147,7 @@ export function draftProblems(
   nowWallMs: number,
   times: Times,
 ): DraftProblems {
-  const words = formWords.problems;
+  const words = materialFormWords.problems;
   const today = times.isoDay(nowWallMs);
   return {
     ...(draft.materialClass.trim() === '' ? { class: words.class } : {}),

@@ -4,7 +4,7 @@ import {
   lightTrends,
   type TrendPoint,
 } from '../../../runtime/stock/stock-light.ts';
-import { lightWords } from '../../../words/material-stock-words.ts';
+import { lightWords } from '../../../words/light-log-words.ts';
 import { CautionNote, EmptyState } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
 import { Disclosure } from '../../parts/Facts.tsx';
@@ -14,7 +14,13 @@ import { useStock } from '../../shared/materials-hooks.ts';
 import { useApp, useSession, useTimes } from '../../shared/session-context.ts';
 import { LightLogForm } from './LightLogForm.tsx';
 import { LightLogTrend } from './LightLogTrend.tsx';
-import { changeWords, hasFallen, hasOtherInstrument, valueWords } from './light-log-model.ts';
+import {
+  changeWords,
+  hasFallen,
+  hasOtherInstrument,
+  instrumentWords,
+  valueWords,
+} from './light-log-model.ts';
 
 /** Every light with its readings in time, against its own baseline. */
 export function LightLog() {
@@ -102,7 +108,7 @@ function Readings({ trend, isReader }: { readonly trend: LightTrend; readonly is
         {
           id: 'with',
           label: words.with,
-          cell: (p) => [p.reading.instrument, p.reading.note].filter(Boolean).join(', '),
+          cell: (p) => instrumentWords(p.reading),
         },
         {
           id: 'remove',

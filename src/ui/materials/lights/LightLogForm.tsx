@@ -1,7 +1,7 @@
 import { useState } from 'react';
-import { problemLine } from '../../../base/problem.ts';
 import type { LightReading } from '../../../runtime/stock/stock-types.ts';
-import { lightWords, stockWords } from '../../../words/material-stock-words.ts';
+import { lightWords } from '../../../words/light-log-words.ts';
+import { stockProblemWords, stockWords } from '../../../words/material-stock-words.ts';
 import { Banner } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
 import { TextField } from '../../parts/Field.tsx';
@@ -39,7 +39,7 @@ export function LightLogForm(o: {
     const reading = readingOf(draft, { id: tablet.newId(), nowWallMs: Date.now(), times });
     const kept = await stock.saveReading(reading);
     if (kept.ok) o.onClose();
-    else setLost(problemLine(kept.error));
+    else setLost(stockProblemWords(kept.error));
   };
   return (
     <Sheet
@@ -53,7 +53,7 @@ export function LightLogForm(o: {
         </Button>
       }
     >
-      {lost !== null && <Banner tone="attention" words={stockWords.notKept} advice={lost} />}
+      {lost !== null && <Banner tone="attention" words={stockWords.notSaved} advice={lost} />}
       <div className="stock-form">
         <TextField
           label={lightWords.light}

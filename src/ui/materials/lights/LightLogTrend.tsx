@@ -1,5 +1,5 @@
 import type { LightTrend } from '../../../runtime/stock/stock-light.ts';
-import { lightWords } from '../../../words/material-stock-words.ts';
+import { lightWords } from '../../../words/light-log-words.ts';
 import { useTimes } from '../../shared/session-context.ts';
 import { CHART, changeWords, trendChart } from './light-log-model.ts';
 

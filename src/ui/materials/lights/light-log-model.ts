@@ -4,7 +4,7 @@ import { BASELINE_FALL_CAUTION_PERCENT } from '../../../calc/light-cautions.ts';
 import type { LightTrend, TrendPoint } from '../../../runtime/stock/stock-light.ts';
 import type { LightReading } from '../../../runtime/stock/stock-types.ts';
 import type { Times } from '../../../words/date-words.ts';
-import { lightWords } from '../../../words/material-stock-words.ts';
+import { lightWords } from '../../../words/light-log-words.ts';
 import { formatQuantity } from '../../../words/number.ts';
 
 /** The picture is drawn in these units and scaled by the page. */
@@ -38,14 +38,21 @@ export function changeWords(percent: number): string {
   const rounded = Math.round(percent * 10) / 10;
   const digits = Number.isInteger(rounded) ? 0 : 1;
   const words = formatQuantity({ value: rounded, unit: '%', digits });
-  return rounded > 0 ? `+${words}` : words;
+  return rounded > 0 ? lightWords.rise(words) : words;
 }
 
 export const valueWords = (reading: LightReading): string =>
   formatQuantity({ value: reading.irradianceMwPerCm2, unit: 'mW/cm²', digits: 0 });
 
 const pointWords = ({ reading, changePercent }: TrendPoint, times: Times): string =>
-  `${times.date(reading.onWallMs)}: ${valueWords(reading)}, ${changeWords(changePercent)}`;
+  lightWords.point({
+    on: times.date(reading.onWallMs),
+    value: valueWords(reading),
+    change: changeWords(changePercent),
+  });
+
+export const instrumentWords = ({ instrument, note = '' }: LightReading): string =>
+  note === '' ? instrument : lightWords.withNote({ instrument, note });
 
 /** Where every reading lies: time to the right, change against the baseline upwards. */
 export function trendChart(trend: LightTrend, times: Times): Chart {
@@ -131,7 +138,7 @@ export function readingProblems(
   return {
     ...(draft.light.trim() === '' ? { light: words.light } : {}),
     ...(draft.instrument.trim() === '' ? { instrument: words.instrument } : {}),
-    ...(isValue ? {} : { value: words.value }),
+    ...(isValue ? {} : { value: words.value({ min: VALUE_MIN, max: VALUE_MAX }) }),
     ...(isDay ? {} : { on: words.on }),
   };
 }

@@ -1,5 +1,6 @@
 import { type RefObject, useEffect, useRef, useState } from 'react';
 import type { Problem } from '../../../base/problem.ts';
+import { isMissing } from '../../../calc/udi/label-fault.ts';
 import {
   type Camera,
   hasCamera,
@@ -9,14 +10,14 @@ import {
 import { Wedge, withSeparators } from '../../../runtime/scanner/scanner.ts';
 import { readScans, type ScannedLabel } from '../../../runtime/scanner/scanner-label.ts';
 import type { Times } from '../../../words/date-words.ts';
-import { scanFailureWords, scanWords } from '../../../words/material-stock-words.ts';
+import { scanFailureWords, scanWords } from '../../../words/scan-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { Disclosure } from '../../parts/Facts.tsx';
 import { TextField } from '../../parts/Field.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
 import { useStock } from '../../shared/materials-hooks.ts';
 import { useTimes } from '../../shared/session-context.ts';
-import { isMissing, ScanReadBack } from './ScanReadBack.tsx';
+import { ScanReadBack } from './ScanReadBack.tsx';
 import { ScanSeparator } from './ScanSeparator.tsx';
 import { type CodeReader, useCodeReader } from './scan-reader.ts';
 
@@ -57,7 +58,7 @@ const read = (scans: readonly string[], times: Times): ScannedLabel | null => {
 };
 
 const isRefused = (scans: readonly string[], times: Times): boolean =>
-  read(scans, times)?.label.problems.some((words) => !isMissing(words)) === true;
+  read(scans, times)?.label.faults.some((fault) => !isMissing(fault)) === true;
 
 /** Scans one label, in one code or two, and reads it back before anything is taken over. */
 export function ScanSheet(props: ScanProps) {

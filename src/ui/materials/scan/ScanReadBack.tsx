@@ -1,7 +1,8 @@
 import type { DeviceLabel } from '../../../calc/udi/label.ts';
+import { isMissing } from '../../../calc/udi/label-fault.ts';
 import type { ScannedLabel } from '../../../runtime/scanner/scanner-label.ts';
 import type { Times } from '../../../words/date-words.ts';
-import { scanWords } from '../../../words/material-stock-words.ts';
+import { labelFaultWords, scanWords } from '../../../words/scan-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { type Fact, Facts } from '../../parts/Facts.tsx';
 import { useTimes } from '../../shared/session-context.ts';
@@ -28,9 +29,6 @@ function factsOf(label: DeviceLabel, times: Times): readonly Fact[] {
   ];
 }
 
-/** A problem that the second code of a label may still take away. */
-export const isMissing = (words: string): boolean => words.startsWith('no ');
-
 /** What a code says, in words. With anything wrong it cannot be taken over, only typed by hand. */
 export function ScanReadBack(o: {
   readonly scan: ScannedLabel;
@@ -40,8 +38,8 @@ export function ScanReadBack(o: {
 }) {
   const { label, isWhole } = o.scan;
   const times = useTimes();
-  const wrong = label.problems.filter((words) => !isMissing(words));
-  const isSound = label.problems.length === 0;
+  const wrong = label.faults.filter((fault) => !isMissing(fault)).map(labelFaultWords);
+  const isSound = label.faults.length === 0;
   return (
     <div className="scan-read" role="status">
       <h3>{scanWords.readBack}</h3>

@@ -1,4 +1,4 @@
-import { scanWords } from '../../../words/material-stock-words.ts';
+import { scanWords } from '../../../words/scan-words.ts';
 import { TextField } from '../../parts/Field.tsx';
 import { useStock } from '../../shared/materials-hooks.ts';
 import { useSession } from '../../shared/session-context.ts';

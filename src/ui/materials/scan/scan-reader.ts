@@ -2,7 +2,7 @@
 import { useEffect, useRef } from 'react';
 import { isDecoderKept, keepDecoder } from '../../../runtime/scanner/scanner-asset.ts';
 import { type Decoder, openDecoder } from '../../../runtime/scanner/scanner-decoder.ts';
-import { scanWords } from '../../../words/material-stock-words.ts';
+import { scanWords } from '../../../words/scan-words.ts';
 import { useLoaded } from '../../shared/use-loaded.ts';
 
 export interface CodeReader {
@@ -35,7 +35,7 @@ export function useCodeReader(): CodeReader {
       state === 'loading'
         ? scanWords.decoderLoading
         : isKept
-          ? scanWords.decoderKept
+          ? scanWords.decoderSaved
           : scanWords.decoderMissing,
   };
 }

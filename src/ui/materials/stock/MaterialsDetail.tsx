@@ -1,10 +1,10 @@
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
-import { problemLine } from '../../../base/problem.ts';
 import { casesWithLot, sameLot } from '../../../runtime/cases/cases-list-facts.ts';
 import type { Material } from '../../../runtime/stock/stock-types.ts';
 import type { Times } from '../../../words/date-words.ts';
-import { stockWords } from '../../../words/material-stock-words.ts';
+import { stockProblemWords, stockWords } from '../../../words/material-stock-words.ts';
+import { materialWarningWords } from '../../../words/material-warning-words.ts';
 import { Banner, EmptyState } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
 import { type Fact, Facts } from '../../parts/Facts.tsx';
@@ -49,10 +49,10 @@ function Lot({ material }: { readonly material: Material }) {
       lede={material.materialClass}
       actions={<Link href="/materials">{stockWords.back}</Link>}
     >
-      {lost !== null && <Banner tone="attention" words={stockWords.notKept} advice={lost} />}
+      {lost !== null && <Banner tone="attention" words={stockWords.notSaved} advice={lost} />}
       <p className="stock-state stock-verdict" data-mark={row.mark}>
         <StateMark shape={row.mark} />
-        <span>{[row.words, ...row.more].join('. ')}</span>
+        <span>{materialWarningWords.all([row.words, ...row.more])}</span>
       </p>
       <Actions material={material} onLost={setLost} />
       <div className="stock-lot">
@@ -106,7 +106,7 @@ function Actions(o: { readonly material: Material; readonly onLost: (why: string
   const isReader = useApp((s) => s.standing !== 'writer');
   const save = async (next: Material): Promise<void> => {
     const kept = await stock.saveMaterial(next);
-    if (!kept.ok) o.onLost(problemLine(kept.error));
+    if (!kept.ok) o.onLost(stockProblemWords(kept.error));
   };
   const { goneOnWallMs, recalled, ...rest } = material;
   const isGone = goneOnWallMs !== undefined;
@@ -169,7 +169,7 @@ function Remove(o: { readonly material: Material; readonly onLost: (why: string)
   const remove = async (): Promise<void> => {
     const kept = await stock.removeMaterial(o.material.id);
     if (kept.ok) navigate('/materials');
-    else o.onLost(problemLine(kept.error));
+    else o.onLost(stockProblemWords(kept.error));
   };
   return (
     <div className="stock-remove">
@@ -195,7 +195,7 @@ function Recall(o: {
     for (const { recalled: _, ...rest } of all.filter((m) => sameLot(m.lot, o.material.lot))) {
       const recalled = { onWallMs: Date.now(), reason: reason.trim() };
       const kept = await stock.saveMaterial(isMarked ? rest : { ...rest, recalled });
-      if (!kept.ok) o.onLost(problemLine(kept.error));
+      if (!kept.ok) o.onLost(stockProblemWords(kept.error));
     }
     o.onClose();
   };
@@ -214,7 +214,7 @@ function Recall(o: {
         </Button>
       }
     >
-      <p>{stockWords.recallNote}</p>
+      <p>{isMarked ? stockWords.recallEndNote : stockWords.recallNote}</p>
       {!isMarked && (
         <TextField label={stockWords.recallReason} lines={2} value={reason} onChange={setReason} />
       )}
@@ -238,9 +238,7 @@ function LotCases({ lot }: { readonly lot: string }) {
             <span className="stock-quiet">{times.moment(facts.openedWallMs)}</span>
             {used.map((u) => (
               <span key={u.slot} className="stock-quiet">
-                {[u.slotLabel, u.steps.length > 0 ? stockWords.caseSteps(u.steps.join(', ')) : '']
-                  .filter(Boolean)
-                  .join(' ')}
+                {stockWords.caseUse({ slot: u.slotLabel, steps: u.steps })}
               </span>
             ))}
           </li>

@@ -1,10 +1,13 @@
 import { useState } from 'react';
 import type { Problem } from '../../../base/problem.ts';
-import { problemLine } from '../../../base/problem.ts';
 import type { Result } from '../../../base/result.ts';
 import type { Material } from '../../../runtime/stock/stock-types.ts';
 import { appWords } from '../../../words/app-words.ts';
-import { formWords, stockWords } from '../../../words/material-stock-words.ts';
+import {
+  materialFormWords,
+  stockProblemWords,
+  stockWords,
+} from '../../../words/material-stock-words.ts';
 import { Banner } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
 import { SelectField, TextField } from '../../parts/Field.tsx';
@@ -59,41 +62,41 @@ export function MaterialsForm(props: FormProps) {
     if (Object.keys(found).length > 0) return;
     const kept = await props.onSave(materialOf(draft, props.before));
     if (kept.ok) props.onClose();
-    else setLost(problemLine(kept.error));
+    else setLost(stockProblemWords(kept.error));
   };
   return (
     <Sheet
       open
       width="wide"
-      title={props.isNew ? formWords.titleNew : formWords.titleEdit}
+      title={props.isNew ? materialFormWords.titleNew : materialFormWords.titleEdit}
       onClose={props.onClose}
       foot={
         <Button rank="main" disabled={props.isBlocked} onPress={() => void save()}>
-          {formWords.save}
+          {materialFormWords.save}
         </Button>
       }
     >
-      {advice !== null && <Banner tone="attention" words={stockWords.notKept} advice={advice} />}
+      {advice !== null && <Banner tone="attention" words={stockWords.notSaved} advice={advice} />}
       {props.code !== null && <p className="stock-printed">{props.code}</p>}
       <div className="stock-form">
         <ClassField draft={draft} problem={problems.class} onChange={change} />
         <TextField
-          label={formWords.label}
-          hint={formWords.labelHint}
+          label={materialFormWords.label}
+          hint={materialFormWords.labelHint}
           problem={problems.label}
           value={draft.label}
           onChange={(label) => change({ label })}
         />
         <TextField
-          label={formWords.lot}
-          hint={props.before.scanned === undefined ? undefined : formWords.from}
+          label={materialFormWords.lot}
+          hint={props.before.scanned === undefined ? undefined : materialFormWords.from}
           problem={problems.lot}
           value={draft.lot}
           onChange={(lot) => change({ lot })}
         />
         <TextField
-          label={formWords.expiry}
-          hint={formWords.expiryHint}
+          label={materialFormWords.expiry}
+          hint={materialFormWords.expiryHint}
           type="date"
           problem={problems.expiry}
           readBack={draft.expiry === '' ? undefined : times.dateOf(draft.expiry)}
@@ -103,7 +106,7 @@ export function MaterialsForm(props: FormProps) {
         <Opening draft={draft} problems={problems} onChange={change} />
         <Cold draft={draft} problems={problems} onChange={change} />
         <TextField
-          label={formWords.note}
+          label={materialFormWords.note}
           value={draft.note}
           onChange={(note) => change({ note })}
         />
@@ -134,14 +137,14 @@ function ClassField(o: {
   return (
     <>
       <SelectField
-        label={formWords.class}
-        hint={formWords.classHint}
+        label={materialFormWords.class}
+        hint={materialFormWords.classHint}
         problem={isOther ? undefined : o.problem}
         value={isOther ? OTHER : materialClass}
         options={[
           { value: '', label: '' },
           ...classes.map((value) => ({ value, label: value })),
-          { value: OTHER, label: formWords.classOther },
+          { value: OTHER, label: materialFormWords.classOther },
         ]}
         onChange={(value) => {
           setOther(value === OTHER);
@@ -150,7 +153,7 @@ function ClassField(o: {
       />
       {isOther && (
         <TextField
-          label={formWords.classOtherLabel}
+          label={materialFormWords.classOtherLabel}
           problem={o.problem}
           value={materialClass}
           onChange={(value) => o.onChange({ materialClass: value })}
@@ -165,7 +168,7 @@ function Opening({ draft, problems, onChange }: PartProps) {
   return (
     <>
       <TextField
-        label={formWords.opened}
+        label={materialFormWords.opened}
         type="date"
         problem={problems.opened}
         readBack={draft.openedOn === '' ? undefined : times.dateOf(draft.openedOn)}
@@ -173,9 +176,9 @@ function Opening({ draft, problems, onChange }: PartProps) {
         onChange={(openedOn) => onChange({ openedOn })}
       />
       <TextField
-        label={formWords.within}
-        hint={formWords.withinHint}
-        unit={formWords.days}
+        label={materialFormWords.within}
+        hint={materialFormWords.withinHint}
+        unit={materialFormWords.days}
         width="short"
         inputMode="numeric"
         problem={problems.within}
@@ -190,15 +193,15 @@ function Cold({ draft, problems, onChange }: PartProps) {
   return (
     <>
       <Check
-        label={formWords.refrigerated}
+        label={materialFormWords.refrigerated}
         checked={draft.refrigerated}
         onChange={(refrigerated) => onChange({ refrigerated })}
       />
       {draft.refrigerated && (
         <TextField
-          label={formWords.warm}
-          hint={formWords.warmHint}
-          unit={formWords.minutes}
+          label={materialFormWords.warm}
+          hint={materialFormWords.warmHint}
+          unit={materialFormWords.minutes}
           width="short"
           inputMode="numeric"
           problem={problems.warm}
