@@ -16,7 +16,7 @@ export const dates = {
   today: (d: DateParts): string => `Today ${time(d)}`,
   tomorrow: (d: DateParts): string => `Tomorrow ${time(d)}`,
   otherDay: (d: DateParts): string => `${d.weekday} ${d.day} ${d.month}, ${time(d)}`,
-  /** The same inside a sentence: "Begun today 09:00". */
+  /** The same inside a sentence: "Started today 09:00". */
   todayInLine: (d: DateParts): string => `today ${time(d)}`,
   tomorrowInLine: (d: DateParts): string => `tomorrow ${time(d)}`,
 };

@@ -42,7 +42,7 @@ export const setUp = {
   whenReadNone: 'No date',
   wholeMoment: 'Enter a date and a time, or neither',
   notation: 'Tooth numbering',
-  notationOfPerson: 'Tooth numbering for this person',
+  notationOfPerson: 'Tooth numbering',
   asCase: 'As in the case',
   notations: {
     fdi: 'FDI',
