@@ -23,6 +23,17 @@ const appVersion = process.env['LUTEWATCH_VERSION'] ?? packageJson.version;
 /** Tests that time the application: nothing else may run beside them. */
 const MEASURED = ['tests/chair/{clocks,cold-start,latency,tabs}.e2e.test.ts'];
 
+/** Unit tests of many seconds each, left out of `npm run test:quick`. */
+const LONG = [
+  'tests/{cli,toolchain,fixtures,backup}/**',
+  'tests/families/{any-walk,browser,rehearse,shipped,scenarios,ceramics}.test.ts',
+  'tests/plan/{random,schedule-exact,risk,exposures,rehearsal,run-plan,adopt}.test.ts',
+  'tests/engine/{state-machine,properties,own-runs}.test.ts',
+  'tests/storage/bit-flips.test.ts',
+  'tests/lead/{desk,elsewhere}.test.ts',
+];
+const isQuick = process.env['LUTEWATCH_QUICK'] === '1';
+
 const wholeApp = {
   environment: 'node' as const,
   include: ['tests/**/*.e2e.test.ts'],
@@ -68,7 +79,7 @@ export default defineConfig({
           // A busy machine must not fail a test that is only slow: time is judged by the bench.
           testTimeout: 120_000,
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/**/*.{browser,e2e}.test.ts'],
+          exclude: ['tests/**/*.{browser,e2e}.test.ts', ...(isQuick ? LONG : [])],
         },
       },
       {
