@@ -48,7 +48,6 @@ export const today = {
   noneFinished: 'No case has been finished on this tablet yet.',
   rehearsal: 'Rehearsal',
   patient: 'Patient case',
-  farView: 'Open the far view',
   overdue: 'Overdue',
   noDate: 'No date',
   notWriter: 'This window is view only.',
