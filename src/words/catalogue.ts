@@ -49,6 +49,7 @@ import type { share } from './en/share.ts';
 import type { size } from './en/size.ts';
 import type { sound } from './en/sound.ts';
 import type { subject, surface } from './en/subject.ts';
+import type { terminal } from './en/terminal.ts';
 import type { today } from './en/today.ts';
 import type { coach, notice } from './en/tour.ts';
 import type { zones } from './en/zones.ts';
@@ -108,6 +109,7 @@ export interface Catalogue {
   readonly stock: typeof stock;
   readonly subject: typeof subject;
   readonly surface: typeof surface;
+  readonly terminal: typeof terminal;
   readonly today: typeof today;
   readonly wipe: typeof wipe;
   readonly zones: typeof zones;

@@ -1,0 +1,160 @@
+/** What the commands print for people: refusals, limits that were not kept, cues and findings. */
+import type { RefusalCode } from '../../engine/commands.ts';
+import type { Breach, CueKind } from '../../engine/types.ts';
+import type { FindingCode } from '../../protocol/finding.ts';
+import { pluralIn } from '../grammar.ts';
+
+const plural = pluralIn('en');
+
+interface Refused {
+  /** A value that came with the code, as text; empty when there is none. */
+  readonly value: (key: string) => string;
+  readonly missing: readonly string[];
+}
+
+interface Broken {
+  readonly of: string;
+  readonly subject: string;
+  /** How long, or how many. */
+  readonly by: string;
+}
+
+interface Found {
+  readonly value: (key: string) => string;
+  readonly list: (key: string) => readonly string[];
+}
+
+const quoted = (titles: readonly string[], between: string): string =>
+  titles.map((title) => `"${title}"`).join(between);
+
+function link({ value }: Found, rest: string): string {
+  return `the link "${value('link')}" from ${value('from')} to ${value('to')} ${rest}`;
+}
+
+/** A window that the steps between its moments do not leave enough time for. */
+function tight({ value, list }: Found, when: string): string {
+  const head = `"${value('title')}" allows ${value('limitSeconds')} s`;
+  const missing = `${value('missingSeconds')} s missing`;
+  const others = quoted(list('otherWindows'), ', ');
+  const seconds = list('stepSeconds');
+  const steps = list('steps').map((title, i) => `"${title}" (${seconds[i] ?? '?'} s)`);
+  if (steps.length === 0) return `${head}, but that collides with ${others}: ${missing}`;
+  const also = others === '' ? '' : `; it also collides with ${others}`;
+  return `${head}, but ${when} ${steps.join(', ')} lie between: ${missing}${also}`;
+}
+
+export const terminal = {
+  refused: {
+    'protocol-unconfirmed': () => 'the protocol is not confirmed by the clinic lead as it stands',
+    'case-closed': () => 'the case is signed off',
+    'unknown-step': ({ value }) => `there is no step "${value('step')}"`,
+    'unknown-subject': ({ value }) => `"${value('subject')}" is no subject of "${value('step')}"`,
+    'not-yet': ({ value, missing }) =>
+      `"${value('step')}" on ${value('subject')} still waits for ${missing.join(', ')}`,
+    'not-running': ({ value }) => `"${value('step')}" on ${value('subject')} is not running`,
+    'already-running': ({ value }) =>
+      `"${value('step')}" on ${value('subject')} is running already`,
+    'already-done': ({ value }) => `"${value('step')}" on ${value('subject')} is over already`,
+    'does-not-apply': ({ value }) =>
+      `"${value('step')}" does not apply to ${value('subject')} in this case`,
+    'wrong-press': ({ value }) =>
+      `"${value('kind')}" is no press for "${value('step')}" as it is given here`,
+    'light-is-on': () => 'the light is on already',
+    'light-is-off': () => 'the light is not on',
+    'unknown-option': ({ value }) => `"${value('step')}" has no option "${value('option')}"`,
+    'reason-missing': () => 'a reason in words is missing',
+    'nothing-to-undo': () => 'there is no press to take back or to move',
+    'moves-past-now': () => 'the press would be moved past now, or past one that follows from it',
+    'moves-before-its-start': () => 'the press would be moved before what it follows from',
+    'unknown-way-back': ({ value }) =>
+      `the way back "${value('wayBack')}" does not fit ${value('subjects')} now`,
+    'unknown-gap': () => 'there is no such gap',
+    'gap-length': () => 'the length of a gap is a number of seconds from 0',
+    'unknown-unit': ({ value }) => `there is no unit "${value('unit')}"`,
+    'unknown-person': ({ value }) => `there is no person "${value('person')}"`,
+    'unknown-slot': ({ value }) => `the protocol has no material slot "${value('slot')}"`,
+    'work-left': ({ value, missing }) => {
+      const such = missing.slice(0, 3).join(', ');
+      return plural(Number(value('count')), {
+        one: `1 step is left, ${such}`,
+        other: `${value('count')} steps are left, such as ${such}`,
+      });
+    },
+    'plan-does-not-fit': () => 'the plan does not take every unit once, or two mixes take turns',
+  } satisfies Record<RefusalCode, (o: Refused) => string>,
+  broken: {
+    short: (o) => `${o.of} on ${o.subject}: ended ${o.by} before its minimum`,
+    over: (o) => `${o.of} on ${o.subject}: ended ${o.by} after its maximum`,
+    early: (o) => `window ${o.of} of ${o.subject}: closed ${o.by} before its minimum`,
+    late: (o) => `window ${o.of} of ${o.subject}: closed ${o.by} after its maximum`,
+    'passes-over': (o) => `${o.of} on ${o.subject}: ${o.by} pass more than the limit`,
+    'exposure-short': (o) => `${o.of} on ${o.subject}: ${o.by} of exposure not given`,
+  } satisfies Record<Breach['kind'], (o: Broken) => string>,
+  seconds: (seconds: number): string => `${seconds} s`,
+  /** In the place of a span that nobody knows. */
+  unknownTime: 'an unknown time',
+  cue: {
+    nearing: (what: string): string => `target nearing: ${what}`,
+    now: (what: string): string => `target reached: ${what}`,
+    over: (what: string): string => `maximum reached: ${what}`,
+    'window-closing': (what: string): string => `window closing: ${what}`,
+    'window-broken': (what: string): string => `window over: ${what}`,
+  } satisfies Record<CueKind, (what: string) => string>,
+  cueOf: (o: { readonly of: string; readonly subjects: readonly string[] }): string =>
+    `${o.of} on ${o.subjects.join(' ')}`,
+  left: (time: string): string => `${time} left`,
+  perhapsOver: 'perhaps over',
+  /** What a press would do; the times are null where nothing bounds it. */
+  offered: (o: {
+    readonly what: readonly string[];
+    readonly dueIn: string | null;
+    readonly slack: string | null;
+  }): string => {
+    const due = o.dueIn === null ? [] : [`due in ${o.dueIn}`];
+    return [o.what.join(' '), ...due, ...(o.slack === null ? [] : [o.slack])].join(', ');
+  },
+  found: {
+    'duplicate-id': ({ value }) => `the id "${value('id')}" is used twice`,
+    'unknown-stage': ({ value }) => `there is no stage "${value('id')}"`,
+    'unknown-step': ({ value }) => `there is no step "${value('id')}"`,
+    'unknown-slot': ({ value }) => `there is no material slot "${value('id')}"`,
+    'unknown-caution': ({ value }) => `there is no caution "${value('id')}"`,
+    'unknown-source': ({ value }) => `there is no source "${value('id')}"`,
+    'unknown-way-back': ({ value }) => `there is no way back "${value('id')}"`,
+    'unknown-option': ({ value }) => `that step has no option "${value('id')}"`,
+    'link-needs-same-scope': (o) =>
+      link(o, 'needs both steps to be done to the same kind of subject'),
+    'link-needs-other-scope': (o) =>
+      link(o, 'joins different kinds of subjects; "same" is meant here'),
+    'link-has-no-order': (o) => link(o, 'has no previous subject, since there is one case only'),
+    'waits-in-a-circle': ({ list }) =>
+      `steps wait for each other in a circle: ${quoted(list('chain'), ' waits for ')}`,
+    'bounds-crossed': ({ value }) =>
+      `${value('low')} (${value('lowValue')}) is above ${value('high')} (${value('highValue')})`,
+    'window-without-bound': ({ value }) =>
+      `the window "${value('title')}" has neither a minimum nor a maximum`,
+    'window-of-one-moment': ({ value }) =>
+      `the window "${value('title')}" begins and ends with the same moment`,
+    'window-cannot-be-kept': (o) => tight(o, 'at the usual pace'),
+    'window-tight-on-a-slow-day': (o) => tight(o, 'on a slow day'),
+    'expose-without-time': () =>
+      'an exposure needs a time for each surface, a radiant exposure, or both',
+    'expose-without-surface': () => 'an exposure needs at least one surface',
+    'surface-twice': ({ value }) => `the surface "${value('surface')}" is listed twice`,
+    'choice-without-options': () => 'a choice needs at least one option',
+    'hands-without-dwell': () => 'the rhythm of the hands counts only for a step with a dwell',
+    'clock-without-dwell': () => 'only a dwell can begin with the end of another step',
+    'clock-not-after': ({ value }) =>
+      `the clock begins with "${value('id')}", but the step does not wait for it`,
+    'no-steps': () => 'a protocol needs at least one step',
+    'acid-on-zirconia': ({ value }) =>
+      `"${value('title')}" puts hydrofluoric acid on zirconia: there is no glass to dissolve, so it gives no hold and leaves the acid risk; air abrasion and a phosphate primer are used instead`,
+    'phosphate-on-zirconia': ({ value }) =>
+      `"${value('title')}" puts phosphoric acid on zirconia: phosphate stays on the surface and takes the place of the primer; clean with water, an alkaline cleaner or by air abrasion`,
+    'material-not-in-protocol': ({ value, list }) =>
+      `the unit "${value('id')}" is ${value('material')}, but this protocol is written for ${list('materials').join(', ')}`,
+    'restoration-not-in-protocol': ({ value, list }) =>
+      `the unit "${value('id')}" is a ${value('restoration')}, but this protocol is written for ${list('restorations').join(', ')}`,
+    unused: ({ value }) => `"${value('id')}" is not used by any step`,
+  } satisfies Record<FindingCode, (o: Found) => string>,
+};
