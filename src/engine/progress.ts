@@ -7,15 +7,9 @@ import { bareId } from '../protocol/subjects.ts';
 import type { Surface } from '../protocol/types.ts';
 import { credited } from './exposures.ts';
 import { type Instance, type Layout, surfacePlans } from './layout.ts';
+import type { SubjectState, SurfaceProgress, ToothProgress } from './progress-types.ts';
 import type { StatusReader } from './status.ts';
-import type {
-  CaseInstant,
-  CaseState,
-  Offer,
-  SubjectState,
-  SurfaceProgress,
-  ToothProgress,
-} from './types.ts';
+import type { CaseInstant, CaseState, Offer } from './types.ts';
 
 interface Scene {
   readonly state: CaseState;

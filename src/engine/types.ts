@@ -3,11 +3,11 @@
  * readonly data. Time is either a {@link Stamp} (what the device's clocks said) or a place on the
  * case axis, known as an interval because the clocks do not always agree.
  */
-
 import type { CaseMs, DurationMs, MonoMs, WallMs } from '../base/units.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import type { CaseFile, Mishap, Protects, Protocol, Role, Surface } from '../protocol/types.ts';
 import type { MaterialLot, ShadeTrial } from './material-types.ts';
+import type { ToothProgress } from './progress-types.ts';
 
 /** What both clocks said at one instant, and which browser run they belong to. */
 export interface Stamp {
@@ -370,26 +370,6 @@ export interface Cue {
   /** Negative when it is past; -Infinity when nobody knows for how long. */
   readonly dueInMs: number;
   readonly acknowledged: boolean;
-}
-
-export type SubjectState = 'waiting' | 'active' | 'running' | 'done' | 'over' | 'short' | 'skipped';
-
-export interface SurfaceProgress {
-  readonly surface: Surface;
-  readonly givenMs: number;
-  readonly setMs: number;
-  readonly state: 'waiting' | 'running' | 'done' | 'short';
-}
-
-export interface ToothProgress {
-  readonly tooth: string;
-  readonly unit: string;
-  readonly done: number;
-  readonly total: number;
-  readonly state: SubjectState;
-  /** The step that is running or next on this tooth or its unit. */
-  readonly step: string | null;
-  readonly surfaces: readonly SurfaceProgress[];
 }
 
 /** Everything a screen needs at one instant; a pure function of state and now. */

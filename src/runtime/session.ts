@@ -98,12 +98,12 @@ export class Session {
       store.setState({ standing: 'none' });
       return;
     }
-    this.#epoch = begun.value.epoch;
+    const { epoch, report } = begun.value;
+    this.#epoch = epoch;
     this.#reading?.stop();
     this.#reading = null;
-    store.setState({ standing: 'writer', report: begun.value.report });
+    store.setState({ standing: 'writer', report });
     const { zone } = store.getState().tablet;
-    const { epoch } = begun.value;
     await seedOnce(journal, shipped, { epoch, zone, nowMs: this.#parts.clock.stamp().wallMs });
     await settleOnce(journal, { zone, newId: this.#parts.newId, epoch });
   }
@@ -246,7 +246,7 @@ export class Session {
     return this.#chair?.do(command) ?? null;
   }
 
-  /** The journal of the running case as this page holds it, as JSON; null when none runs here. */
+  /** The running case as this page holds it, as a journal file; null when none runs here. */
   heldCase(): string | null {
     const chair = this.#chair;
     return chair && journalJson({ caseId: chair.caseId, entries: chair.entries });

@@ -50,7 +50,9 @@ afterEach(() => context.close());
 async function openReader(): Promise<Page> {
   const reader = await context.newPage();
   await openToday(reader, served.address);
-  await reader.getByText('Another window of this tablet writes the record. This one is view only.').waitFor();
+  await reader
+    .getByText('Another window of this tablet writes the record. This one is view only.')
+    .waitFor();
   return reader;
 }
 

@@ -52,7 +52,9 @@ describe('the accepted shade', () => {
       trial('case'),
       trial('unit:21', { paste: 'medium 2', modifier: 'opaquer', sharePercent: 10 }),
     ).toTheEnd();
-    expect(evidenceOf(chair, 'load@unit:11')).toMatch(/^Shade: paste medium 1; .*Not the shade of 21 /);
+    expect(evidenceOf(chair, 'load@unit:11')).toMatch(
+      /^Shade: paste medium 1; .*Not the shade of 21 /,
+    );
     expect(evidenceOf(chair, 'load@unit:21')).toMatch(/^Shade: paste medium 2 with opaquer 10 %; /);
     // The mix says it before anything is pressed out of the syringe.
     expect(evidenceOf(chair, 'cement-started@mix:1')).toMatch(

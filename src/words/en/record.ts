@@ -1,5 +1,5 @@
 /** The record of a case on one page. */
-import type { SubjectState } from '../../engine/types.ts';
+import type { SubjectState } from '../../engine/progress-types.ts';
 import { pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
