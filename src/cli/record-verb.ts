@@ -1,6 +1,7 @@
 /**
- * `record JOURNAL.json [--case ID] [--as FORM] [--json]`: exports a journal in one form. A file with
- * many journals is told which case is meant. Exit code 0 when its
+ * `record JOURNAL.json [--case ID] [--as FORM] [--zone ZONE] [--json]`: exports a journal in one form.
+ * A file with many journals is told which case is meant; a case that names no time zone is told in the
+ * one that is given, else in UTC. Exit code 0 when its
  * whole hash chain holds, 1 when something was set apart (what holds is still written, and standard
  * error says what does not), 2 when the file is no journal.
  */
@@ -12,6 +13,7 @@ import { foldJournal, type ParsedJournal, parseJournal } from '../export/journal
 import { journalOf, journalsIn } from '../export/journals-json.ts';
 import { verifyChain } from '../storage/hash-chain.ts';
 import type { FormId } from '../words/codes.ts';
+import { isZone } from '../words/zone.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 
 interface Request {
@@ -19,6 +21,8 @@ interface Request {
   readonly form: FormId;
   /** Which case of a file with many; null when it was not said. */
   readonly caseId: string | null;
+  /** The clinic's zone, for a case that names none. */
+  readonly zone: string | null;
   /** Writes `{ form, name, mediaType, text, problems }` instead of the text alone. */
   readonly asJson: boolean;
 }
@@ -34,20 +38,26 @@ function parseArgs(args: readonly string[]): Result<Request, Problem> {
   const asJson = args.includes('--json');
   const given = args
     .filter((arg) => arg !== '--json')
-    .flatMap((a) => a.split(/(?<=^--(?:as|case))=/));
+    .flatMap((a) => a.split(/(?<=^--(?:as|case|zone))=/));
   const which = taken(given, '--case');
-  const as = taken(which.rest, '--as');
+  const where = taken(which.rest, '--zone');
+  const as = taken(where.rest, '--as');
   const form = as.isGiven ? formOf(as.value) : ok<FormId>('text');
   if (!form.ok) return form;
   if (which.isGiven && which.value === undefined) {
     return err(problem('record.--case', 'the id of a case', undefined, 'which-case'));
+  }
+  if (where.isGiven && !isZone(where.value ?? '')) {
+    const expected = 'a name of the IANA time zone database such as Europe/Lisbon';
+    return err(problem('record.--zone', expected, where.value, 'unknown-zone'));
   }
   const [file, ...more] = as.rest;
   if (file === undefined || more.length > 0 || (file.startsWith('-') && file !== '-')) {
     const came = file === undefined ? file : [file, ...more].join(' ');
     return err(problem('record', 'one journal file, or - for standard input', came));
   }
-  return ok({ file, form: form.value, caseId: which.value ?? null, asJson });
+  const [caseId, zone] = [which.value ?? null, where.value ?? null];
+  return ok({ file, form: form.value, caseId, zone, asJson });
 }
 
 /** An option with its value taken out of the arguments. */
@@ -84,7 +94,9 @@ function readJournal(text: string, caseId: string | null): Result<ParsedJournal,
 
 function usage(io: Io): 0 {
   const lines = EXPORT_FORMS.map(({ id, about }) => `  ${id.padEnd(12)}${about}`);
-  io.stdout(['record JOURNAL.json [--case ID] [--as FORM] [--json]', ...lines, ''].join('\n'));
+  io.stdout(
+    ['record JOURNAL.json [--case ID] [--as FORM] [--zone ZONE] [--json]', ...lines, ''].join('\n'),
+  );
   return 0;
 }
 
@@ -100,8 +112,17 @@ export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
   const { entries, verification, apart, problems, warnings } = journal.value;
   const log = foldJournal(entries);
   if (!log.ok) return refuse(io, log.error);
-  const { form, asJson } = request.value;
-  const file = exportFile({ log: log.value, entries, verification, apart }, form);
+  const { form, zone, asJson } = request.value;
+  const file = exportFile(
+    {
+      log: log.value,
+      entries,
+      verification,
+      apart,
+      ...(zone === null ? {} : { clinicZone: zone }),
+    },
+    form,
+  );
   const told = warnings.length === 0 ? {} : { warnings };
   if (asJson) writeAnswer(io, { form, ...file, problems, ...told }, { asJson });
   else io.stdout(file.text);

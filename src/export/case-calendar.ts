@@ -6,12 +6,13 @@
 import { MS_PER_HOUR, MS_PER_MINUTE } from '../base/units.ts';
 import { latestMaterials } from '../plan/latest-starts.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
+import { timesIn } from '../words/date-words.ts';
 import { calendarWords } from '../words/export-words.ts';
+import { languageTag } from '../words/language.ts';
+import { UTC_ZONE, type ZoneName } from '../words/zone.ts';
 import { type CalendarEvent, calendarText } from './calendar.ts';
-import { utcWords } from './export-words.ts';
 import { hashUuid } from './hash-uuid.ts';
 import type { EdgeFact, RecordFacts } from './record-types.ts';
-import { utc } from './utc.ts';
 
 /** Shortest wait before the finishing visit. Common practice, no source. */
 const FINISHING_AFTER_MS = 24 * MS_PER_HOUR;
@@ -148,14 +149,15 @@ function appointmentEvent(name: CaseName, { appointment }: CaseDates): CalendarE
   };
 }
 
-function finishingEvent(name: CaseName, dates: CaseDates): CalendarEvent[] {
+function finishingEvent(name: CaseName, dates: CaseDates, zone: ZoneName): CalendarEvent[] {
+  const times = timesIn({ zone, language: languageTag() });
   const { finishingStartMs, finishingNotBeforeMs } = dates;
   if (finishingStartMs === null || finishingNotBeforeMs === null) return [];
   return [
     {
       uid: uidOf(name, 'finishing'),
       title: calendarWords.finishing(shown(name)),
-      words: calendarWords.finishingWords(utcWords(utc(finishingNotBeforeMs))),
+      words: calendarWords.finishingWords(times.momentAndZone(finishingNotBeforeMs)),
       startMs: finishingStartMs,
       endMs: finishingStartMs + FINISHING_MS,
       alarms: [
@@ -165,10 +167,10 @@ function finishingEvent(name: CaseName, dates: CaseDates): CalendarEvent[] {
   ];
 }
 
-const eventsOf = (name: CaseName, dates: CaseDates): CalendarEvent[] => [
+const eventsOf = (name: CaseName, dates: CaseDates, zone: ZoneName): CalendarEvent[] => [
   preparationEvent(name, dates),
   appointmentEvent(name, dates),
-  ...finishingEvent(name, dates),
+  ...finishingEvent(name, dates, zone),
 ];
 
 /**
@@ -189,7 +191,8 @@ export function caseCalendar(
     isFinishing: facts.follows !== null,
     protocol: facts.protocol,
   };
-  return calendarText(eventsOf(name, caseDates(facts, chosen)), { stampedAtMs });
+  const zone = facts.zone.name;
+  return calendarText(eventsOf(name, caseDates(facts, chosen), zone), { stampedAtMs, zone });
 }
 
 /** Length of the preparation on the day before. A choice of this project. */
@@ -233,14 +236,19 @@ function plannedDates(startMs: number, hasVisit: boolean): CaseDates {
  * an alarm for each refrigerated material, the appointment, and the finishing visit as far as it can
  * be booked before any light was given. The last three have the ids that the held case gives them.
  * @param options.stampedAtMs DTSTAMP.
+ * @param options.zone of the clinic; UTC when left out.
  * @param options.protocol without it, no materials and no finishing visit can be told.
  */
 export function preparedCalendar(
   spec: CaseFile,
-  options: { readonly stampedAtMs: number; readonly protocol?: Protocol },
+  options: {
+    readonly stampedAtMs: number;
+    readonly protocol?: Protocol;
+    readonly zone?: ZoneName;
+  },
 ): string | null {
   if (spec.scheduledFor === undefined) return null;
-  const { protocol, stampedAtMs } = options;
+  const { protocol, stampedAtMs, zone = UTC_ZONE } = options;
   const startMs = ms(spec.scheduledFor);
   const name: CaseName = {
     preparedId: spec.id,
@@ -251,9 +259,9 @@ export function preparedCalendar(
     protocol: protocol === undefined ? null : { title: protocol.title, revision: null },
   };
   const hasVisit = protocol?.steps.some((s) => s.action.kind === 'expose') === true;
-  const [hourBefore, ...others] = eventsOf(name, plannedDates(startMs, hasVisit));
+  const [hourBefore, ...others] = eventsOf(name, plannedDates(startMs, hasVisit), zone);
   const alarms = protocol === undefined ? [] : outAlarms(name, spec, protocol);
   const withAlarms = hourBefore && { ...hourBefore, alarms: [...hourBefore.alarms, ...alarms] };
   const events = [...(withAlarms ? [withAlarms] : []), ...others, dayBeforeEvent(name, startMs)];
-  return calendarText(events, { stampedAtMs });
+  return calendarText(events, { stampedAtMs, zone });
 }

@@ -99,7 +99,7 @@ export function exportForm(id: string): ExportForm | null {
 
 function nameOf(facts: RecordFacts, { ending }: ExportForm): string {
   const chart = facts.chartRef.replaceAll(/[^A-Za-z0-9]+/g, '-').replaceAll(/^-|-$/g, '');
-  const day = facts.openedUtc.slice(0, facts.openedUtc.indexOf('T')).replace('+', '');
+  const day = facts.openedLocal.slice(0, facts.openedLocal.indexOf('T')).replace('+', '');
   return [chart, day, ending].filter((part) => part !== '').join('-');
 }
 

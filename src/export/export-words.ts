@@ -1,13 +1,17 @@
 /**
- * What exported records say, by code; the texts stand with the other words. Numbers and dates have
- * no local form here, so that the same record reads the same everywhere.
+ * What exported records say, by code; the texts stand with the other words. Numbers have no
+ * local form here and times are those of the zone of the record, so that the same record reads the
+ * same everywhere.
  */
 import { unreachable } from '../base/assert.ts';
 import { MS_PER_SECOND } from '../base/units.ts';
 import type { SubjectId } from '../engine/types.ts';
 import { bareId, scopeOf } from '../protocol/subjects.ts';
+import { localWords, offsetOf } from '../words/date-words.ts';
 import { exportWords } from '../words/export-words.ts';
+import { languageTag } from '../words/language.ts';
 import { protocolWords } from '../words/protocol-words.ts';
+import { zoneFactWords } from '../words/zone-words.ts';
 import type { Compared } from './record-timeline.ts';
 import type {
   BreachFact,
@@ -17,6 +21,7 @@ import type {
   InstantFact,
   LengthFact,
   PressedFact,
+  RecordFacts,
   WayBackFact,
   WindowFact,
 } from './record-types.ts';
@@ -59,17 +64,34 @@ export function againstPlanWords({ title, planned, done }: Compared): string {
     : exportWords.plannedEarlier({ ...told, by });
 }
 
-/** `2026-11-27 09:00:05 UTC`; the milliseconds only when there are any. */
-export function utcWords(utcText: string): string {
-  const [date = '', clock = ''] = utcText.split('T');
-  return `${date} ${clock.replace(/(\.000)?Z$/, '')} UTC`;
+/** How one record tells its instants. */
+export interface Telling {
+  /** `27 Nov 2026, 09:00:05`; the milliseconds only when there are any. */
+  moment(local: string): string;
+  /** One instant, or the two that it lies between. */
+  instant(at: InstantFact): string;
 }
 
-/** One instant, or the two that it lies between. */
-export function instantWords({ fromUtc, toUtc }: InstantFact): string {
-  if (toUtc === null) return exportWords.orLater(utcWords(fromUtc));
-  if (fromUtc === toUtc) return utcWords(fromUtc);
-  return exportWords.fromTo({ from: utcWords(fromUtc), to: utcWords(toUtc) });
+/** Local time in the zone of the record; the offset where it is another one than at its opening. */
+export function tellingOf({ openedLocal }: Pick<RecordFacts, 'openedLocal'>): Telling {
+  return tellingWith({ usual: offsetOf(openedLocal) });
+}
+
+/** The same where a moment stands by itself: without a usual offset each has its own. */
+export function tellingWith({ usual }: { readonly usual: string }): Telling {
+  const language = languageTag();
+  const moment = (local: string): string => localWords(local, { language, usual });
+  const instant = ({ fromLocal, toLocal }: InstantFact): string => {
+    if (toLocal === null) return exportWords.orLater(moment(fromLocal));
+    if (fromLocal === toLocal) return moment(fromLocal);
+    return exportWords.fromTo({ from: moment(fromLocal), to: moment(toLocal) });
+  };
+  return { moment, instant };
+}
+
+/** Said once: in which zone the times are, and its offset at the opening. */
+export function timesLine({ zone, openedLocal }: RecordFacts): string {
+  return exportWords.times({ zone: zoneFactWords(zone), offset: offsetOf(openedLocal) });
 }
 
 /** `tooth 11`, `portion 1`, `unit 11`; empty for the case as a whole. */
@@ -123,17 +145,17 @@ function pressedWords(was: readonly PressedFact[]): string {
   );
 }
 
-function correctionWords(fact: CorrectionFact): string {
+function correctionWords(fact: CorrectionFact, { moment }: Telling): string {
   switch (fact.kind) {
     case 'taken-back': {
-      const { press, pressedUtc } = fact.of;
+      const { press, pressedLocal } = fact.of;
       const was = pressedWords(fact.was);
-      return exportWords.takenBack({ press, at: utcWords(pressedUtc), was });
+      return exportWords.takenBack({ press, at: moment(pressedLocal), was });
     }
     case 'moved': {
       const by = secondsWords(Math.abs(fact.byMs));
-      const { press, pressedUtc } = fact.of;
-      const moved = { press, at: utcWords(pressedUtc), by, was: pressedWords(fact.was) };
+      const { press, pressedLocal } = fact.of;
+      const moved = { press, at: moment(pressedLocal), by, was: pressedWords(fact.was) };
       return fact.byMs < 0 ? exportWords.movedEarlier(moved) : exportWords.movedLater(moved);
     }
     case 'gap-settled':
@@ -147,19 +169,22 @@ function correctionWords(fact: CorrectionFact): string {
   }
 }
 
-/** `2026-11-27 09:01:37 UTC, Dentist A: press 11 of … moved 2 s earlier (…)`. */
-export function correctionLine(fact: CorrectionFact): string {
+/** `27 Nov 2026, 09:01:37, Dentist A: press 11 of … moved 2 s earlier (…)`. */
+export function correctionLine(fact: CorrectionFact, telling: Telling): string {
   const line = {
-    at: utcWords(fact.pressed.pressedUtc),
+    at: telling.moment(fact.pressed.pressedLocal),
     who: fact.pressed.by ?? exportWords.theApp,
-    what: correctionWords(fact),
+    what: correctionWords(fact, telling),
   };
   return fact.isInForce ? exportWords.correction(line) : exportWords.correctionUndone(line);
 }
 
-export function gapLine({ at, cause, length, isSettled, isUntrusted }: GapFact): string {
+export function gapLine(
+  { at, cause, length, isSettled, isUntrusted }: GapFact,
+  telling: Telling,
+): string {
   const gap = exportWords.gap({
-    at: instantWords(at),
+    at: telling.instant(at),
     cause: exportWords.gapCauses[cause],
     length: lengthWords(length),
   });

@@ -7,7 +7,14 @@
 
 import { exportWords } from '../words/export-words.ts';
 import type { MaterialUse } from './export-source.ts';
-import { breachLine, chainLine, correctionLine, gapLine, wayBackLine } from './export-words.ts';
+import {
+  breachLine,
+  chainLine,
+  correctionLine,
+  gapLine,
+  tellingWith,
+  wayBackLine,
+} from './export-words.ts';
 import { lightDevice, materialDevice, restorationDevice } from './fhir-devices.ts';
 import { isTimed, stepObservation, windowObservation } from './fhir-observations.ts';
 import {
@@ -80,12 +87,16 @@ const performers = ({ people }: RecordFacts): FhirObject[] =>
 
 /** What has to be told about the case as a whole. */
 function caseNotes(facts: RecordFacts): FhirObject[] {
+  const telling = tellingWith({ usual: '' });
+  const told = [
+    ...facts.corrections.map((c) => `Correction: ${correctionLine(c, telling)}`),
+    ...facts.gaps.map((g) => `Gap: ${gapLine(g, telling)}`),
+  ];
   const lines = [
     ...(facts.note === null ? [] : [facts.note]),
     ...facts.breaches.map((b) => `Bound not kept: ${breachLine(b)}`),
     ...facts.waysBack.map((w) => `Way back: ${wayBackLine(w)}`),
-    ...facts.corrections.map((c) => `Correction: ${correctionLine(c)}`),
-    ...facts.gaps.map((g) => `Gap: ${gapLine(g)}`),
+    ...told,
   ].map((text) => ({ text }));
   const written = facts.notes.map(({ words, at, pressed, isLate }) => ({
     authorString: pressed.by,

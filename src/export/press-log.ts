@@ -7,6 +7,7 @@ import { namedBy } from '../engine/event-subjects.ts';
 import { instanceKey } from '../engine/layout.ts';
 import type { CaseLog } from '../engine/log.ts';
 import type { CaseEvent, InstanceKey, Recorded } from '../engine/types.ts';
+import { type ZoneName, zonedIso } from '../words/zone.ts';
 import type { PressedFact, PressFact } from './record-types.ts';
 import { utc } from './utc.ts';
 
@@ -87,8 +88,8 @@ function touchedIn(log: CaseLog, retracted: ReadonlySet<number>): Touched {
   return { standing, voided };
 }
 
-/** Reads the presses of a case. */
-export function pressLogOf(log: CaseLog): PressLog {
+/** Reads the presses of a case; local times are those of `zone`. */
+export function pressLogOf(log: CaseLog, zone: ZoneName): PressLog {
   const { retracted, movedByMs } = correctedIn(log.records);
   const touched = touchedIn(log, retracted);
   const byPress = byPressOf(log.records);
@@ -102,6 +103,7 @@ export function pressLogOf(log: CaseLog): PressLog {
       return {
         press,
         pressedUtc: utc(first.stamp.wallMs),
+        pressedLocal: zonedIso(first.stamp.wallMs, zone),
         movedByMs: movedByMs.get(press) ?? 0,
         by: labelOf(first.by),
       };

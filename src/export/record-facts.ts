@@ -7,6 +7,7 @@
 import { toothByFdi } from '../calc/tooth.ts';
 import type { CaseEvent } from '../engine/types.ts';
 import type { Light, Unit } from '../protocol/types.ts';
+import { zonedIso } from '../words/zone.ts';
 import type { RecordSource } from './export-source.ts';
 import { namedMaterials } from './named-materials.ts';
 import {
@@ -72,14 +73,20 @@ function unitFact(unit: Unit): UnitFact {
   };
 }
 
-function protocolFact({ state, protocol }: RecordFrame): ProtocolFact {
+function protocolFact({ state, protocol, zone }: RecordFrame): ProtocolFact {
   const { approval, protocolHash } = state.opened;
   return {
     id: protocol.id,
     revision: protocol.revision,
     title: protocol.title,
     hash: protocolHash,
-    approval: approval ? { by: approval.by, onUtc: utc(approval.onWallMs) } : null,
+    approval: approval
+      ? {
+          by: approval.by,
+          onUtc: utc(approval.onWallMs),
+          onLocal: zonedIso(approval.onWallMs, zone.name),
+        }
+      : null,
   };
 }
 
@@ -108,8 +115,8 @@ function chainFact({ entries, verification, apart = [] }: RecordSource): ChainFa
 }
 
 function headFacts(frame: RecordFrame) {
-  const { source, state, spec } = frame;
-  const last = source.log.records.at(-1);
+  const { source, state, spec, zone } = frame;
+  const lastWallMs = source.log.records.at(-1)?.stamp.wallMs ?? frame.openedWallMs;
   return {
     format: 'lutewatch-record',
     formatVersion: 1,
@@ -119,14 +126,20 @@ function headFacts(frame: RecordFrame) {
     title: spec.title,
     mode: state.opened.mode,
     notation: spec.notation,
-    zone: frame.zone,
+    zone,
     openedUtc: utc(frame.openedWallMs),
-    lastUtc: utc(last?.stamp.wallMs ?? frame.openedWallMs),
+    openedLocal: zonedIso(frame.openedWallMs, zone.name),
+    lastUtc: utc(lastWallMs),
+    lastLocal: zonedIso(lastWallMs, zone.name),
     scheduledFor: spec.scheduledFor ?? null,
     allergies: spec.allergies ?? null,
     note: spec.note ?? null,
     follows: spec.follows
-      ? { caseId: spec.follows.caseId, lastExposureUtc: utc(spec.follows.lastExposureWallMs) }
+      ? {
+          caseId: spec.follows.caseId,
+          lastExposureUtc: utc(spec.follows.lastExposureWallMs),
+          lastExposureLocal: zonedIso(spec.follows.lastExposureWallMs, zone.name),
+        }
       : null,
   } as const;
 }

@@ -4,7 +4,7 @@ import { momentsOf } from '../engine/log.ts';
 import type { CaseInstant, CaseState, SubjectId } from '../engine/types.ts';
 import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
 import type { ZoneFact } from '../words/codes.ts';
-import { isZone, UTC_ZONE } from '../words/zone.ts';
+import { isZone, UTC_ZONE, zonedIso } from '../words/zone.ts';
 import type { RecordSource } from './export-source.ts';
 import { type PressLog, pressLogOf } from './press-log.ts';
 import type { InstantFact, LengthFact } from './record-types.ts';
@@ -37,6 +37,7 @@ function zoneFact(ofCase: string | null, clinic: string | undefined): ZoneFact {
 export function recordFrame(source: RecordSource): RecordFrame {
   const { state, records } = source.log;
   const { spec, protocol } = state.opened;
+  const zone = zoneFact(state.opened.zone ?? null, source.clinicZone);
   const layout = layoutOf(state);
   const known = new Set(Object.values(layout.subjects.order).flat());
   return {
@@ -45,10 +46,10 @@ export function recordFrame(source: RecordSource): RecordFrame {
     layout,
     spec,
     protocol,
-    presses: pressLogOf(source.log),
+    presses: pressLogOf(source.log, zone.name),
     moments: momentsOf(source.log),
     openedWallMs: records[0]?.stamp.wallMs ?? 0,
-    zone: zoneFact(state.opened.zone ?? null, source.clinicZone),
+    zone,
     steps: new Map(protocol.steps.map((s) => [s.id, s])),
     teethOf: (subject) => (known.has(subject) ? layout.subjects.teethOf(subject) : []),
   };
@@ -59,10 +60,18 @@ export const knownMs = (ms: number): number | null => (Number.isFinite(ms) ? ms 
 
 /** A place on the case axis with its wall instants. */
 export function instantFact(frame: RecordFrame, { loMs, hiMs }: CaseInstant): InstantFact {
-  const { openedWallMs } = frame;
+  const { openedWallMs, zone } = frame;
   const toMs = knownMs(hiMs);
-  const toUtc = toMs === null ? null : utc(openedWallMs + toMs);
-  return { loMs, hiMs: toMs, fromUtc: utc(openedWallMs + loMs), toUtc };
+  const fromWallMs = openedWallMs + loMs;
+  const toWallMs = toMs === null ? null : openedWallMs + toMs;
+  return {
+    loMs,
+    hiMs: toMs,
+    fromUtc: utc(fromWallMs),
+    toUtc: toWallMs === null ? null : utc(toWallMs),
+    fromLocal: zonedIso(fromWallMs, zone.name),
+    toLocal: toWallMs === null ? null : zonedIso(toWallMs, zone.name),
+  };
 }
 
 /** A length as a fact. */

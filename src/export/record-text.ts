@@ -11,13 +11,14 @@ import {
   chainLine,
   correctionLine,
   gapLine,
-  instantWords,
   lengthWords,
   marginWords,
   secondsWords,
   subjectWords,
+  type Telling,
+  tellingOf,
+  timesLine,
   told,
-  utcWords,
   wayBackLine,
 } from './export-words.ts';
 import type { LightFact, ProtocolFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
@@ -41,34 +42,36 @@ function lightLine(light: LightFact): string {
   ]);
 }
 
-function protocolLine({ title, revision, approval }: ProtocolFact): string {
+function protocolLine({ title, revision, approval }: ProtocolFact, tell: Telling): string {
   if (approval === null) return exportWords.unconfirmed({ title, revision });
-  const on = utcWords(approval.onUtc);
+  const on = tell.moment(approval.onLocal);
   return exportWords.confirmed({ title, revision, by: approval.by, on });
 }
 
-function signedLine({ signOff }: RecordFacts): string {
+function signedLine({ signOff }: RecordFacts, tell: Telling): string {
   if (signOff === null) return exportWords.unsigned;
   const { at, label, role } = signOff;
-  return exportWords.signed({ at: instantWords(at), label, role: exportWords.roles[role] });
+  return exportWords.signed({ at: tell.instant(at), label, role: exportWords.roles[role] });
 }
 
-function followsLines({ follows }: RecordFacts): string[] {
+function followsLines({ follows }: RecordFacts, tell: Telling): string[] {
   if (follows === null) return [];
-  const { caseId, lastExposureUtc } = follows;
-  return [exportWords.follows({ caseId, at: utcWords(lastExposureUtc) })];
+  const { caseId, lastExposureLocal } = follows;
+  return [exportWords.follows({ caseId, at: tell.moment(lastExposureLocal) })];
 }
 
 function headSection(facts: RecordFacts): Section {
   const { protocol, room, people } = facts;
+  const tell = tellingOf(facts);
   return {
     title: facts.title,
     lines: [
       exportWords.chartRef(facts.chartRef),
       facts.mode === 'rehearsal' ? exportWords.rehearsal : exportWords.patient,
-      exportWords.opened(utcWords(facts.openedUtc)),
-      signedLine(facts),
-      protocolLine(protocol),
+      timesLine(facts),
+      exportWords.opened(tell.moment(facts.openedLocal)),
+      signedLine(facts, tell),
+      protocolLine(protocol, tell),
       exportWords.protocolHash(protocol.hash),
       exportWords.people(
         people.map(({ label, role }) =>
@@ -80,7 +83,7 @@ function headSection(facts: RecordFacts): Section {
         exportWords.room(`${room.temperatureC} C`),
         room.lux === null ? null : `${room.lux} lx`,
       ]),
-      ...followsLines(facts),
+      ...followsLines(facts, tell),
       ...(facts.allergies === null ? [] : [exportWords.allergies(facts.allergies)]),
       ...(facts.note === null ? [] : [exportWords.note(facts.note)]),
     ],
@@ -102,9 +105,10 @@ function unitLine(unit: UnitFact): string {
 }
 
 function unitsSection(facts: RecordFacts): Section {
+  const tell = tellingOf(facts);
   const portions = facts.mixes.map(({ mix, units, beads }) => {
     const what = units.length === 0 ? exportWords.noUnits : exportWords.unitsOf(units);
-    const found = beads.map((b) => exportWords.bead({ found: b.found, at: instantWords(b.at) }));
+    const found = beads.map((b) => exportWords.bead({ found: b.found, at: tell.instant(b.at) }));
     return exportWords.several([about(subjectWords(mix), what), ...found]);
   });
   const lines = [...facts.units.map(unitLine), ...portions];
@@ -120,10 +124,11 @@ function unnamedLines(facts: RecordFacts): string[] {
 }
 
 function shadeLines(facts: RecordFacts): string[] {
+  const tell = tellingOf(facts);
   return facts.shades.map((s) => {
     const share = s.sharePercent === null ? null : `${s.sharePercent} %`;
     return told([
-      instantWords(s.at),
+      tell.instant(s.at),
       subjectWords(s.subject),
       told([s.paste, s.modifier, share], exportWords.together),
       exportWords.shadeResults[s.result],
@@ -196,7 +201,7 @@ function happenedWords(step: StepFact): string | null {
   }
 }
 
-function stepLine(step: StepFact): string {
+function stepLine(step: StepFact, tell: Telling): string {
   const at = step.end?.at ?? step.start?.at;
   const { shortByMs, overByMs } = step;
   return told([
@@ -208,19 +213,20 @@ function stepLine(step: StepFact): string {
     shortByMs > 0 ? breachWords({ kind: 'short', by: shortByMs }) : null,
     overByMs === 0 ? null : breachWords({ kind: 'over', by: overByMs }),
     step.reason === null ? null : exportWords.because(step.reason),
-    at ? instantWords(at) : null,
+    at ? tell.instant(at) : null,
     step.by,
   ]);
 }
 
 function stepSections(facts: RecordFacts): Section[] {
+  const tell = tellingOf(facts);
   const { sections } = exportWords;
   return [
-    { title: sections.steps, lines: facts.steps.map(stepLine) },
+    { title: sections.steps, lines: facts.steps.map((s) => stepLine(s, tell)) },
     {
       title: sections.voided,
       lines: facts.voided.map((v) =>
-        exportWords.voidedBecause({ step: stepLine(v), reason: v.voidedBecause }),
+        exportWords.voidedBecause({ step: stepLine(v, tell), reason: v.voidedBecause }),
       ),
     },
     {
@@ -240,17 +246,18 @@ function stepSections(facts: RecordFacts): Section[] {
 }
 
 function changeSections(facts: RecordFacts): Section[] {
+  const tell = tellingOf(facts);
   const { sections } = exportWords;
   return [
     { title: sections.breaches, lines: facts.breaches.map(breachLine) },
     { title: sections.waysBack, lines: facts.waysBack.map(wayBackLine) },
-    { title: sections.corrections, lines: facts.corrections.map(correctionLine) },
-    { title: sections.gaps, lines: facts.gaps.map(gapLine) },
+    { title: sections.corrections, lines: facts.corrections.map((c) => correctionLine(c, tell)) },
+    { title: sections.gaps, lines: facts.gaps.map((g) => gapLine(g, tell)) },
     {
       title: sections.notes,
       lines: facts.notes.map(({ at, words, pressed, isLate }) => {
         const after = isLate ? exportWords.noteAfterSigning : null;
-        return about(told([instantWords(at), after, pressed.by]), words);
+        return about(told([tell.instant(at), after, pressed.by]), words);
       }),
     },
   ];

@@ -24,6 +24,9 @@ export interface InstantFact {
   /** ISO 8601, UTC. Equal when the instant is exact; no end when nobody knows it. */
   readonly fromUtc: string;
   readonly toUtc: string | null;
+  /** The same in the zone of the record, ISO 8601 with the offset. */
+  readonly fromLocal: string;
+  readonly toLocal: string | null;
 }
 
 /** A length of time; `loMs === hiMs` when it is exact, no upper end when nobody knows it. */
@@ -37,6 +40,7 @@ export interface PressFact {
   readonly press: number;
   /** What the tablet's wall clock said when it was pressed, ISO 8601, UTC. */
   readonly pressedUtc: string;
+  readonly pressedLocal: string;
   /** How far the press was moved afterwards; negative means earlier. */
   readonly movedByMs: number;
   readonly by: string | null;
@@ -301,7 +305,11 @@ export interface ProtocolFact {
   /** SHA-256 over the canonical JSON of the document, lower-case hex. */
   readonly hash: string;
   /** Who confirmed this document for the clinic; null in a rehearsal with a template. */
-  readonly approval: { readonly by: string; readonly onUtc: string } | null;
+  readonly approval: {
+    readonly by: string;
+    readonly onUtc: string;
+    readonly onLocal: string;
+  } | null;
 }
 
 /** A place for a material in the protocol, with the steps that asked for it and were done. */
@@ -336,13 +344,19 @@ export interface RecordFacts {
   /** The zone of the local times below. */
   readonly zone: ZoneFact;
   readonly openedUtc: string;
+  readonly openedLocal: string;
   /** The last thing that the log knows of, by the tablet's wall clock. */
   readonly lastUtc: string;
+  readonly lastLocal: string;
   readonly scheduledFor: string | null;
   readonly allergies: string | null;
   readonly note: string | null;
   /** The earlier case that this one goes on from, and when light last fell on it. */
-  readonly follows: { readonly caseId: string; readonly lastExposureUtc: string } | null;
+  readonly follows: {
+    readonly caseId: string;
+    readonly lastExposureUtc: string;
+    readonly lastExposureLocal: string;
+  } | null;
   readonly signOff: {
     readonly by: string;
     readonly label: string;

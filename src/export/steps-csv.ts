@@ -79,7 +79,16 @@ const countColumns: readonly Column<Row>[] = [
   { name: 'voided_by_press', of: ({ voided }) => voided?.voidedByPress ?? null },
 ];
 
-const COLUMNS = [...caseColumns, ...stepColumns, ...timeColumns, ...countColumns];
+/** After all others, so that what is counted off by its place stays where it was. */
+const localColumns: readonly Column<Row>[] = [
+  { name: 'start_local', of: ({ step }) => step.start?.at.fromLocal ?? null },
+  { name: 'start_latest_local', of: ({ step }) => step.start?.at.toLocal ?? null },
+  { name: 'end_local', of: ({ step }) => step.end?.at.fromLocal ?? null },
+  { name: 'end_latest_local', of: ({ step }) => step.end?.at.toLocal ?? null },
+  { name: 'zone', of: ({ facts }) => facts.zone.name },
+];
+
+const COLUMNS = [...caseColumns, ...stepColumns, ...timeColumns, ...countColumns, ...localColumns];
 
 /** Every step that counts, in the order of the record, then every voided run. */
 export function stepsCsv(facts: RecordFacts): string {

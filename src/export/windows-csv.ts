@@ -31,6 +31,12 @@ const COLUMNS: readonly Column<Row>[] = [
   { name: 'judged_max_ms', of: ({ window }) => window.judgedMaxMs },
   { name: 'margin_over_min_ms', of: ({ window }) => window.marginOverMinMs },
   { name: 'margin_to_max_ms', of: ({ window }) => window.marginToMaxMs },
+  // After all others, so that what is counted off by its place stays where it was.
+  { name: 'opened_local', of: ({ window }) => window.opened.fromLocal },
+  { name: 'opened_latest_local', of: ({ window }) => window.opened.toLocal },
+  { name: 'closed_local', of: ({ window }) => window.closed?.fromLocal ?? null },
+  { name: 'closed_latest_local', of: ({ window }) => window.closed?.toLocal ?? null },
+  { name: 'zone', of: ({ facts }) => facts.zone.name },
 ];
 
 /** Every window that was opened, in the order of the record. */

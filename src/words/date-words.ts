@@ -41,6 +41,8 @@ export interface Times extends Locality {
   moment(ms: number): string;
   /** `26 Nov 2026, 09:00:07` */
   momentToTheSecond(ms: number): string;
+  /** `26 Nov 2026, 09:00 (Europe/Lisbon)` */
+  momentAndZone(ms: number): string;
   /** `Today 09:00`, `Tomorrow 14:30`, `Thu 26 Nov, 09:00`. */
   when(ms: number, o: Now): string;
   /** The same inside a sentence: `today 09:00`. */
@@ -68,6 +70,25 @@ export function instantOf(iso: string | undefined): number | null {
   if (iso === undefined || !/(Z|[+-]\d\d:?\d\d)$/.test(iso)) return null;
   const date = parseISO(iso);
   return isValid(date) ? date.getTime() : null;
+}
+
+/** The offset at the end of an ISO 8601 text: `+05:45`. */
+export const offsetOf = (iso: string): string => /[+-]\d\d:\d\d$/.exec(iso)?.[0] ?? '';
+
+/**
+ * A local time with its offset, `2026-11-26T09:00:07.250+00:00`, in words to the second or finer; the
+ * offset is told only where it is not `usual`.
+ */
+export function localWords(
+  iso: string,
+  o: { readonly language: string; readonly usual: string },
+): string {
+  const offset = offsetOf(iso);
+  const local = iso.slice(0, iso.length - offset.length);
+  const parts = datePartsOf(Date.parse(`${local}Z`), { zone: 'UTC', language: o.language });
+  const fraction = /\.\d+$/.exec(local)?.[0] ?? '';
+  const moment = dateWords.momentToTheSecond({ ...parts, second: `${parts.second}${fraction}` });
+  return offset === o.usual ? moment : dateWords.withOffset({ moment, offset });
 }
 
 const dayMs = (isoDay: string): number => instantIn(isoDay, 'UTC') ?? Number.NaN;
@@ -121,6 +142,8 @@ export function timesIn(locality: Locality): Times {
     second: written(dateWords.second),
     moment: written(dateWords.moment),
     momentToTheSecond: written(dateWords.momentToTheSecond),
+    momentAndZone: (ms) =>
+      dateWords.momentAndZone({ moment: dateWords.moment(datePartsOf(ms, locality)), zone }),
     when: inDays({ today: dateWords.today, tomorrow: dateWords.tomorrow, other }),
     whenInLine: inDays({ today: dateWords.todayInLine, tomorrow: dateWords.tomorrowInLine, other }),
     dayKind: (ms, now) => dayKindIn(zone, ms, now),

@@ -325,7 +325,7 @@ describe('the record as text', () => {
     for (const words of [
       'etch, tooth 11, 13 s elapsed, asked 20 s and not below 15 s and not above 30 s, short of the minimum by 2 s',
       'wet-surface, tooth 11: not kept: max 60 s, margin -30 s',
-      'press 8 of 2026-11-27 09:01:18 UTC taken back (step-started etch tooth 22)',
+      'press 8 of 27 Nov 2026, 09:01:18 taken back (step-started etch tooth 22)',
       'after the signature, Dentist A: Margin of 22 looked at again',
       `Hash of the last entry: ${facts.chain.head}`,
     ]) {

@@ -39,6 +39,14 @@ describe('record on the command line', () => {
     expect(out).toBe(exportFile(source, 'text').text);
   });
 
+  it('tells a case that names no zone in the one that is given, else in UTC, and says so', async () => {
+    const given = await cli(['case.json', '--zone', 'Asia/Kathmandu']);
+    expect(given.out).toBe(exportFile({ ...source, clinicZone: 'Asia/Kathmandu' }, 'text').text);
+    expect(given.out).toContain('zone, Asia/Kathmandu; the case itself names none (UTC+05:45)');
+    expect((await cli(['case.json', '--zone=Asia/Kathmandu'])).out).toBe(given.out);
+    expect((await cli(['case.json'])).out).toContain('In UTC; the case itself names no zone');
+  });
+
   it('wraps the file in one JSON document when asked', async () => {
     const { out } = await cli(['case.json', '--as', 'csv-steps', '--json']);
     expect(JSON.parse(out)).toEqual({
@@ -52,6 +60,8 @@ describe('record on the command line', () => {
     [[], 'record: expected one journal file'],
     [['a.json', 'b.json'], 'record: expected one journal file'],
     [['--pdf'], 'record: expected one journal file'],
+    [['a.json', '--zone'], 'record.--zone: expected a name of the IANA time zone database'],
+    [['a.json', '--zone', 'Mars/Olympus'], 'record.--zone: expected a name of the IANA'],
     [['a.json', '--as'], 'record.--as: expected one of text, json'],
     [['a.json', '--as', 'pdf'], 'record.--as: expected one of text, json'],
   ])('refuses %j with one line', async (args, words) => {

@@ -10,13 +10,18 @@ import { useApp, useTablet } from '../shared/session-context.ts';
 export function PreparedCalendar({ spec }: { readonly spec: CaseFile }) {
   const tablet = useTablet();
   const protocols = useApp((s) => s.protocols);
+  const zone = useApp((s) => s.settings.zone);
   const [words, setWords] = useState<string | null>(null);
   const protocol: Protocol | undefined = protocols.find(
     (p) => p.protocol.id === spec.protocol,
   )?.protocol;
   const hand = async () => {
     const stampedAtMs = tablet.wallNowMs();
-    const content = preparedCalendar(spec, { stampedAtMs, ...(protocol ? { protocol } : {}) });
+    const content = preparedCalendar(spec, {
+      stampedAtMs,
+      zone,
+      ...(protocol ? { protocol } : {}),
+    });
     if (content === null) {
       setWords(dueWords.calendarNone);
       return;

@@ -59,6 +59,8 @@ export const exportTexts = {
   chartRef: (chartRef: string): string => `Chart reference: ${chartRef}`,
   rehearsal: 'Rehearsal: no patient was treated.',
   patient: 'Patient case',
+  times: (o: { readonly zone: string; readonly offset: string }): string =>
+    `Times: ${o.zone} (UTC${o.offset})`,
   opened: (at: string): string => `Opened: ${at}`,
   signed: (o: { readonly at: string; readonly label: string; readonly role: string }): string =>
     `Signed: ${o.at}, ${o.label} (${o.role})`,
