@@ -188,7 +188,7 @@ function textOf({ spec, protocol }: Documents, done: Rehearsal): string {
     section(`progress ${view.done} of ${view.total}, teeth`, teeth),
     section('agenda', view.offers.map(offerWords)),
     section(
-      'outside the bounds',
+      'limits not kept',
       log.state.breaches.map((b) => `${atText(b.at.loMs)}  ${breachWords(b)}`),
     ),
     '',

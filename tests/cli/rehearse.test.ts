@@ -39,7 +39,7 @@ describe('rehearse', () => {
     expect(out).toMatch(/presses: \d+ \(opening \d+, /);
     expect(out).toContain('step-started etch tooth:11');
     expect(out).toContain('target reached: etch on tooth:11');
-    expect(out).toContain('outside the bounds: 0');
+    expect(out).toContain('limits not kept: 0');
   }, 30_000);
 
   it('ends with 1 when something was outside its bounds, and names by how many seconds', async () => {

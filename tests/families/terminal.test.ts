@@ -30,7 +30,7 @@ describe('rehearse', () => {
       const { code, out, err } = await rehearsed(name, FOLLOW);
       expect([code, err]).toEqual([0, '']);
       expect(out).toMatch(/revision 1: finished at /);
-      expect(out).toContain('outside the bounds: 0');
+      expect(out).toContain('limits not kept: 0');
     },
     60_000,
   );

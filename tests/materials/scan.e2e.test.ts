@@ -45,7 +45,7 @@ const readBack = (words: string) => page.locator('.scan-read').getByText(words, 
 test('a photograph of a label is read without a network once the decoder was fetched', async () => {
   await openScan();
   await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
-  await page.getByText('The decoder is on this tablet.', { exact: false }).waitFor();
+  await page.getByText('The code reader is on this tablet.', { exact: false }).waitFor();
   await served.stop();
   await expect(fetch(served.address)).rejects.toThrow();
 
