@@ -167,7 +167,7 @@ describe('before a case is planned', () => {
     }));
     // Only what is looked at: a whole session would need a journal and clocks.
     const session = {
-      store: { get: () => ({ cases, protocols: [entry] }) },
+      store: { getState: () => ({ cases, protocols: [entry] }) },
       readCase: async () => {
         reads += 1;
         return { ok: true, value: { log: played } };
