@@ -101,6 +101,7 @@ export default defineConfig({
             'react-dom/client',
             'react/jsx-dev-runtime',
             'zustand/vanilla',
+            '@date-fns/tz/tzOffset',
             '@noble/hashes/sha2.js',
             '@noble/hashes/utils.js',
             'vitest-browser-react',

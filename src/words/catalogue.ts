@@ -24,6 +24,7 @@ import type { finding } from './en/finding.ts';
 import type { form } from './en/form.ts';
 import type { key } from './en/key.ts';
 import type { lead } from './en/lead.ts';
+import type { lengths } from './en/lengths.ts';
 import type { lightLog } from './en/light-log.ts';
 import type { material } from './en/material.ts';
 import type { materialChair } from './en/material-chair.ts';
@@ -80,6 +81,7 @@ export interface Catalogue {
   readonly form: typeof form;
   readonly key: typeof key;
   readonly lead: typeof lead;
+  readonly lengths: typeof lengths;
   readonly lightLog: typeof lightLog;
   readonly materialChair: typeof materialChair;
   readonly materialForm: typeof materialForm;

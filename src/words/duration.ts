@@ -6,6 +6,10 @@
  * table 8 and section 5.4.3. The minus sign is U+2212, the interval dash U+2013.
  */
 import { assert } from '../base/assert.ts';
+import { lengths } from './en/lengths.ts';
+import { spoken } from './language.ts';
+
+const lengthWords = spoken('lengths', lengths);
 
 const MINUS = '\u2212';
 const EN_DASH = '\u2013';
@@ -107,9 +111,9 @@ export function formatWords(durationMs: number, rounding: SecondRounding = 'down
 /** `42 s to 1 min 10 s`; one figure when both ends read the same; `at least 42 s` without an end. */
 export function formatWordsInterval({ loMs, hiMs, rounding = 'down' }: Interval): string {
   const lo = formatWords(loMs, rounding);
-  if (isOpenEnded(hiMs)) return `at least ${lo}`;
+  if (isOpenEnded(hiMs)) return lengthWords.atLeast(lo);
   const hi = formatWords(hiMs, rounding);
-  return lo === hi ? lo : `${lo} to ${hi}`;
+  return lo === hi ? lo : lengthWords.interval({ lo, hi });
 }
 
 /** A difference in whole seconds with its sign: `+6 s`, `−3 s`, `0 s`. Rounds towards zero. */

@@ -31,6 +31,15 @@ export function isZone(name: string): boolean {
   }
 }
 
+/** Whether two names are one zone: some have an older name beside the present one. */
+export function isSameZone(one: string, other: string): boolean {
+  const present = (name: string): string =>
+    isZone(name)
+      ? new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone
+      : name;
+  return one === other || present(one) === present(other);
+}
+
 const held = (ms: number): number => Math.min(HELD_MS_MAX, Math.max(-HELD_MS_MAX, Math.trunc(ms)));
 
 /** Minutes east of UTC; the seconds of a time before there were zones are left out. */

@@ -298,7 +298,7 @@ describe('all that was not exported, in one file', () => {
     });
     await list.refresh();
     expect(notExported(list.state.getState())).toHaveLength(3);
-    const made = await list.exportFile(() => undefined);
+    const made = await list.exportFile({ day: '2026-11-25', onProgress: () => undefined });
     expect([made.left, made.file.name]).toEqual([0, 'lutewatch-3-cases-2026-11-25.json']);
     const found = journalsIn(await new Response(made.file.content).text());
     for (const { caseId, text } of found?.journals ?? []) {
@@ -336,7 +336,7 @@ describe('all that was not exported, in one file', () => {
       of: 1,
       facts: [{ isClosed: true, breaches: null, head: entries.at(-1)?.hash }],
     });
-    const made = await list.exportFile(() => undefined);
+    const made = await list.exportFile({ day: '2026-11-25', onProgress: () => undefined });
     expect(await new Response(made.file.content).text()).toContain('"apart":[');
     expect(made.cases).toEqual([{ caseId: 'a', head: entries.at(-1)?.hash }]);
     must(await list.markAllExported(made.cases, 'journals'));
@@ -352,7 +352,7 @@ describe('all that was not exported, in one file', () => {
     for (const caseId of caseIds) {
       must(await journal.append({ caseId, epoch, recorded: closedCase(caseId) }));
     }
-    const asked = { journal, caseIds, dayUtc: '2026-11-25', onProgress: () => undefined };
+    const asked = { journal, caseIds, day: '2026-11-25', onProgress: () => undefined };
     const made = await casesFile({ ...asked, lengthMax: 10 });
     expect([made.cases.map((c) => c.caseId), made.left]).toEqual([['a'], 2]);
   });

@@ -3,7 +3,7 @@
 // split of a duration into hours, minutes and seconds.
 import { intervalToDuration } from 'date-fns';
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import {
   formatClock,
   formatClockInterval,
@@ -13,7 +13,8 @@ import {
   formatWords,
   formatWordsInterval,
 } from '../../src/words/duration.ts';
-import { formatCount, formatPercent, formatQuantity } from '../../src/words/number.ts';
+import { speak } from '../../src/words/language.ts';
+import { formatDecimal, formatPercent, formatQuantity } from '../../src/words/number.ts';
 
 const SEED = 20260917;
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
@@ -141,6 +142,28 @@ describe('numbers', () => {
   it('keeps the decimals that were asked for', () => {
     expect(plain(formatQuantity({ value: 0.5, unit: 'mm', digits: 1 }))).toBe('0.5 mm');
     expect(plain(formatQuantity({ value: -0.04, unit: 'mm', digits: 1 }))).toBe('0.0 mm');
-    expect(formatCount({ done: 3, total: 5 })).toBe('3 of 5');
+  });
+
+  // Unicode CLDR: German, Portuguese and Czech write a comma, Arabic is told in these digits too.
+  it('has the decimal sign of the language, and never parts thousands', () => {
+    onTestFinished(() => speak('en', null));
+    for (const language of ['de', 'pt', 'cs']) {
+      speak(language, null);
+      expect(plain(formatQuantity({ value: -0.55, unit: 'mm', digits: 2 }))).toBe('\u22120,55 mm');
+      expect(plain(formatQuantity({ value: 1200, unit: 'mW/cm²', digits: 0 }))).toBe('1200 mW/cm²');
+    }
+    speak('ar-EG', null);
+    expect(formatDecimal({ value: 12.5, digits: 1 })).toMatch(/^12[.,\u066b]5$/);
+  });
+
+  it('rounds as it did before it knew languages', () => {
+    const values = fc.double({ min: -20_000, max: 20_000, noNaN: true });
+    fc.assert(
+      fc.property(values, fc.integer({ min: 0, max: 3 }), (value, digits) => {
+        const text = Math.abs(value).toFixed(digits);
+        const sign = value < 0 && Number(text) !== 0 ? '\u2212' : '';
+        expect(formatDecimal({ value, digits })).toBe(`${sign}${text}`);
+      }),
+    );
   });
 });

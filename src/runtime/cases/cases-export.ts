@@ -23,18 +23,18 @@ export interface CasesFile {
 /**
  * Writes the journals of these cases, in this order, into one file.
  * @param o.heads where each case is said to stand; a damaged one goes into the file with all of it.
- * @param o.dayUtc `2026-11-27`, for the name of the file.
+ * @param o.day `2026-11-27`, for the name of the file.
  * @param o.lengthMax UTF-16 code units after which no further case is begun.
  */
 export async function casesFile(o: {
   readonly journal: Pick<Journal, 'read'>;
   readonly caseIds: readonly string[];
   readonly heads?: ReadonlyMap<string, string>;
-  readonly dayUtc: string;
+  readonly day: string;
   readonly lengthMax?: number;
   readonly onProgress: (done: number) => void;
 }): Promise<CasesFile> {
-  const { journal, caseIds, heads, dayUtc, lengthMax = TEXT_LENGTH_MAX, onProgress } = o;
+  const { journal, caseIds, heads, day, lengthMax = TEXT_LENGTH_MAX, onProgress } = o;
   const texts: string[] = [];
   const cases: ExportedCase[] = [];
   let length = 0;
@@ -56,6 +56,6 @@ export async function casesFile(o: {
   }
   const type = 'application/json';
   const content = new Blob(journalsParts(texts), { type });
-  const name = `lutewatch-${cases.length}-cases-${dayUtc}.json`;
+  const name = `lutewatch-${cases.length}-cases-${day}.json`;
   return { file: { name, type, content }, cases, left: caseIds.length - seen };
 }

@@ -247,14 +247,17 @@ export class CasesList {
   }
 
   /** Puts closed cases on patients that were not exported into one file; nothing is noted yet. */
-  async exportFile(onProgress: (done: number) => void): Promise<CasesFile> {
-    const { journal, clock } = this.#parts;
+  async exportFile(o: {
+    /** Today in the clinic, `2026-11-27`, for the name of the file. */
+    readonly day: string;
+    readonly onProgress: (done: number) => void;
+  }): Promise<CasesFile> {
+    const { journal } = this.#parts;
     const asked = notExported(this.#state.getState());
     const caseIds = asked.map((f) => f.caseId);
     const heads = new Map(asked.map((f) => [f.caseId, f.head]));
-    const dayUtc = new Date(clock.stamp().wallMs).toISOString().slice(0, 10);
     const { casesFile } = await import('./cases-export.ts');
-    return casesFile({ journal, caseIds, heads, dayUtc, onProgress });
+    return casesFile({ journal, caseIds, heads, ...o });
   }
 
   /** Notes that all of these were given out in one file. Errors: `not-writer`, and the journal's. */

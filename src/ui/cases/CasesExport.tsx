@@ -4,7 +4,7 @@ import type { CasesFile } from '../../runtime/cases/cases-export.ts';
 import { canShare, saveFile, shareFile } from '../../runtime/cases/share.ts';
 import { caseListWords, exportReadyWords } from '../../words/case-list-words.ts';
 import { Button } from '../parts/Button.tsx';
-import { useApp, useSession } from '../shared/session-context.ts';
+import { useApp, useSession, useTimes } from '../shared/session-context.ts';
 
 type State =
   | { readonly at: 'rest'; readonly words?: string }
@@ -19,12 +19,16 @@ const SAY_EVERY = 20;
 export function CasesExport() {
   const { casesList } = useSession();
   const isReader = useApp((s) => s.standing !== 'writer');
+  const times = useTimes();
   const [state, setState] = useState<State>({ at: 'rest' });
   const make = async (): Promise<void> => {
     setState({ at: 'reading', done: 0 });
     try {
-      const made = await casesList.exportFile((done) => {
-        if (done % SAY_EVERY === 0) setState({ at: 'reading', done });
+      const made = await casesList.exportFile({
+        day: times.isoDay(Date.now()),
+        onProgress: (done) => {
+          if (done % SAY_EVERY === 0) setState({ at: 'reading', done });
+        },
       });
       setState({ at: 'ready', made });
     } catch {

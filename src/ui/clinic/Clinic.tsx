@@ -9,12 +9,14 @@ import { Section } from '../parts/Page.tsx';
 import { Check, Segmented, Stepper } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
+import { ZoneNotice } from '../shared/ZoneNotice.tsx';
 import { ClinicAmber } from './ClinicAmber.tsx';
 import { ClinicHelp } from './ClinicHelp.tsx';
 import { ClinicKeys } from './ClinicKeys.tsx';
 import { ClinicReading } from './ClinicReading.tsx';
 import { ClinicSound } from './ClinicSound.tsx';
 import { ClinicStorage } from './ClinicStorage.tsx';
+import { ClinicZone } from './ClinicZone.tsx';
 import { ScreenSize } from './ScreenSize.tsx';
 import type { SettingsPartProps } from './settings-part.ts';
 import './clinic.css';
@@ -37,6 +39,7 @@ export function Clinic() {
       {isLost && (
         <Banner tone="attention" words={settingWords.notKept} advice={settingWords.notKeptTodo} />
       )}
+      <ZoneNotice />
       <div className="clinic">
         <Who {...props} />
         <ClinicSound {...props} />
@@ -68,6 +71,7 @@ function Who({ settings, onChange }: SettingsPartProps) {
           value={settings.clinic}
           onChange={(clinic) => onChange({ clinic })}
         />
+        <ClinicZone settings={settings} onChange={onChange} />
         <Segmented
           label={settingWords.notation}
           value={settings.notation}

@@ -1,5 +1,5 @@
 import { type CSSProperties, useState } from 'react';
-import { formatQuantity } from '../../words/number.ts';
+import { formatDecimal, formatQuantity } from '../../words/number.ts';
 import { settingWords } from '../../words/setting-words.ts';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
@@ -63,7 +63,7 @@ export function ScreenSize({ settings, onChange }: SettingsPartProps) {
       <p role="status">
         {pxPerMm === null
           ? settingWords.notCalibrated
-          : settingWords.calibrated(pxPerMm.toFixed(2))}
+          : settingWords.calibrated(formatDecimal({ value: pxPerMm, digits: 2 }))}
       </p>
       <p className="clinic-quiet">{settingWords.calibrateSource}</p>
     </Section>

@@ -14,6 +14,7 @@ import {
 } from '../shared/session-context.ts';
 import { soundMemory } from '../shared/sound-memory.ts';
 import { beginTour } from '../shared/tour.ts';
+import { ZoneNotice } from '../shared/ZoneNotice.tsx';
 import './today-notices.css';
 
 /** What this tablet has to say about itself before a case: never tried, may forget, not heard. */
@@ -21,9 +22,11 @@ export function TodayNotices() {
   const isViewOnly = useApp((s) => s.standing === 'reader');
   // Whoever runs a case has other things to read.
   const isRunning = useIsRunning();
-  if (isViewOnly || isRunning) return null;
+  if (isRunning) return null;
+  if (isViewOnly) return <ZoneNotice />;
   return (
     <div className="today-notices">
+      <ZoneNotice />
       <TourOffer />
       <KeepNotice />
       <SoundNotice />

@@ -1,4 +1,7 @@
 /** In which zone times are told. */
+import { pluralIn } from '../grammar.ts';
+
+const plural = pluralIn('en');
 
 export const zones = {
   /** Label of a fact of a record. */
@@ -18,6 +21,11 @@ export const zones = {
   find: 'Find a zone',
   findHint: 'By continent or city, such as Lisbon.',
   none: 'No zone is called that.',
+  more: (count: number): string =>
+    plural(count, {
+      one: '1 more zone: type more of its name.',
+      other: `${count} more zones: type more of the name.`,
+    }),
   /** The tablet's own clock is set to another zone. */
   differs: (o: { readonly tablet: string; readonly clinic: string }): string =>
     `This tablet’s own clock is set to ${o.tablet}. Times here are told in the clinic’s zone, ${o.clinic}.`,
