@@ -25,12 +25,14 @@ export function TodayNotices() {
   if (isRunning) return null;
   if (isViewOnly) return <ZoneNotice />;
   return (
-    <div className="today-notices">
+    <>
       <ZoneNotice />
-      <TourOffer />
-      <KeepNotice />
-      <SoundNotice />
-    </div>
+      <div className="today-notices">
+        <TourOffer />
+        <KeepNotice />
+        <SoundNotice />
+      </div>
+    </>
   );
 }
 
