@@ -49,6 +49,7 @@ export default defineConfig({
     name: 'mutation',
     environment: 'node',
     testTimeout: 120_000,
+    hookTimeout: 120_000,
     fakeTimers: {
       toFake: ['setTimeout', 'clearTimeout', 'setInterval', 'clearInterval', 'Date', 'performance'],
     },

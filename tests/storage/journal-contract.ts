@@ -151,7 +151,10 @@ export function journalContract(name: string, makeDevice: () => Promise<TestDevi
       ]);
       expect(list[0]?.lastStamp).toEqual(stampAt(1000));
       expect(list[0]?.title).toContain('Upper front');
-      must(await append('c1', [recorded(2, { type: 'press-retracted', press: 1 })]));
+      // Another press that is taken back does not open the case again: only the closing one does.
+      must(await append('c1', [recorded(2, { type: 'press-retracted', press: 0 })]));
+      expect(must(await journal.listCases())[0]).toMatchObject({ closedByPress: 1, entries: 3 });
+      must(await append('c1', [recorded(3, { type: 'press-retracted', press: 1 })]));
       expect(must(await journal.listCases())[0]?.closedByPress).toBeNull();
     });
 
