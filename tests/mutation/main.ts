@@ -114,6 +114,9 @@ async function resultsOf(
   keys: readonly string[],
 ): Promise<readonly MutantResult[]> {
   const samplePath = join(root, outDir, `${wish.folder}-sample.json`);
+  const copyDir = `${outDir}/${wish.folder}-copy`;
+  // A run that was killed could not clean up after itself.
+  rmSync(copyDir, { recursive: true, force: true });
   writeFileSync(samplePath, JSON.stringify(keys));
   process.env['LUTEWATCH_MUTATION_FOLDER'] = wish.folder;
   process.env['LUTEWATCH_MUTATION_SAMPLE'] = samplePath;
@@ -136,7 +139,7 @@ async function resultsOf(
     timeoutMS: 20_000,
     dryRunTimeoutMinutes: 30,
     ignorePatterns: ['dist', '.screens', 'coverage', 'public', '*.log'],
-    tempDirName: `${outDir}/${wish.folder}-copy`,
+    tempDirName: copyDir,
     cleanTempDir: 'always',
     reporters: ['progress-append-only'],
     allowConsoleColors: false,
