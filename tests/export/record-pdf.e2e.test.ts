@@ -105,7 +105,7 @@ function expected(facts: RecordFacts): [string, string][] {
     ['light', `${facts.light.irradianceMwPerCm2}`],
     ['plan', `protocol revision ${facts.protocol.revision}, at the paces`],
     ['lanes of the picture', 'As it went, against the plan'],
-    ...facts.mixes.map((_, n): [string, string] => ['lane of a mix', `Mix ${n + 1}`]),
+    ...facts.mixes.map((_, n): [string, string] => ['lane of a portion', `Portion ${n + 1}`]),
     ...facts.materials.map((m): [string, string] => ['lot', m.lot ?? m.label]),
     ...facts.people.map((p): [string, string] => ['person', p.label]),
     ...facts.units.map((u): [string, string] => ['unit', u.id]),
