@@ -41,6 +41,22 @@ export function textsOn(page: Page): Promise<Seen> {
 
 /** Symbols of units and marks that no language changes (SI Brochure, 9th edition 2019, table 8). */
 const SYMBOLS = /\b(mW\/cm²|J\/cm²|mm|cm|min|lux|lx|klx|kB|MB|GB|°C|FDI|JSON|CSV|FHIR|PDF|UTC)\b/g;
+
+const namesOf = (part: 'weekday' | 'month', days: readonly number[]): string =>
+  days
+    .map((day) => new Intl.DateTimeFormat('en', { [part]: 'short', timeZone: 'UTC' }).format(day))
+    .join('|');
+const WEEKDAYS = namesOf(
+  'weekday',
+  Array.from({ length: 7 }, (_, day) => Date.UTC(2026, 0, day + 1)),
+);
+const MONTHS = namesOf(
+  'month',
+  Array.from({ length: 12 }, (_, month) => Date.UTC(2026, month, 1)),
+);
+/** A date: its names are no text of the language folder, the engine tells them in the page's language. */
+const DATES = new RegExp(`\\b((${WEEKDAYS}) )?\\d{1,2} (${MONTHS})\\b`, 'g');
+
 const escaped = (text: string): string => text.replaceAll(/[.*+?^${}()|[\]\\]/g, '\\$&');
 
 /** A text of a protocol or a case as a pattern; its places for teeth and numbers take anything. */
@@ -66,7 +82,9 @@ export function unspoken(text: string, data: readonly RegExp[]): string {
     rest = rest.replaceAll(/⟦[^⟦⟧]*⟧/g, ' ');
   }
   for (const known of data) rest = rest.replace(known, ' ');
-  return /[A-Za-z]{3,}/.test(rest.replaceAll(SYMBOLS, ' ')) ? rest.trim() : '';
+  return /[A-Za-z]{3,}/.test(rest.replaceAll(DATES, ' ').replaceAll(SYMBOLS, ' '))
+    ? rest.trim()
+    : '';
 }
 
 export function judgeTexts(

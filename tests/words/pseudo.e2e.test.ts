@@ -66,6 +66,10 @@ test('what is put into a text is looked at too', () => {
   expect(unspoken('Gel on 12, 11', data)).toBe('');
   expect(unspoken('⟦Pĺááň óf⟧: mix 1', data)).toContain('mix');
   expect(unspoken('etch', data)).toBe('etch');
+  // The engine tells the names of a date in the language of the page; a name alone is a text.
+  expect(unspoken('Sun 29 Nov 2026, 09:00', data)).toBe('');
+  expect(unspoken('Nov', data)).toBe('Nov');
+  expect(unspoken('Sunday 29 November', data)).not.toBe('');
 });
 
 describe.each(SIZES)('in the pseudo-language at $width by $height', (viewport) => {
