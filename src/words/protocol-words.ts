@@ -1,9 +1,11 @@
 /** Words of the protocol pages, and of what stands in a protocol. */
+
 import { unreachable } from '../base/assert.ts';
 import type { Action, Step, Window } from '../protocol/types.ts';
 import { formatWords } from './duration.ts';
 import { protocol } from './en/protocol.ts';
 import { spoken } from './language.ts';
+import { materialForms } from './material-words.ts';
 import { SURFACE_WORDS } from './subject-words.ts';
 
 export const protocolWords = spoken('protocol', protocol);
@@ -44,7 +46,7 @@ export function stepAsks(step: Step): string {
 function dwellAsks(action: Extract<Action, { readonly kind: 'dwell' }>): string {
   const time = formatWords(action.targetMs.value);
   const others = Object.entries(action.byMaterial ?? {}).map(([material, times]) => ({
-    material,
+    material: materialForms(material).inLine,
     time: formatWords(times.targetMs.value),
   }));
   return others.length === 0

@@ -15,6 +15,8 @@ export function textsOn(page: Page): Promise<Seen> {
       element.checkVisibility({ opacityProperty: true, visibilityProperty: true });
     const isCut = (element: Element): boolean => {
       const style = getComputedStyle(element);
+      // The words of a bracket have its length; they stand whole in the list of windows below.
+      if (element.matches('.sequence-window-words')) return false;
       const hides = /hidden|clip/.test(`${style.overflowX} ${style.overflowY}`);
       const { clientWidth, clientHeight, scrollWidth, scrollHeight } = element;
       // Said to a screen reader alone.
@@ -54,8 +56,8 @@ const MONTHS = namesOf(
   'month',
   Array.from({ length: 12 }, (_, month) => Date.UTC(2026, month, 1)),
 );
-/** A date: its names are no text of the language folder, the engine tells them in the page's language. */
-const DATES = new RegExp(`\\b((${WEEKDAYS}) )?\\d{1,2} (${MONTHS})\\b`, 'g');
+/** Names of a date are no text of the language folder: the engine tells them. A hash is no word. */
+const DATES = new RegExp(`\\b(${WEEKDAYS}|${MONTHS}|[0-9a-f]{64})\\b`, 'g');
 
 const escaped = (text: string): string => text.replaceAll(/[.*+?^${}()|[\]\\]/g, '\\$&');
 

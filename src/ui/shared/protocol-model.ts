@@ -1,8 +1,10 @@
 /** What the protocol pages show, worked out from the document. Pure. */
+
 import { unreachable } from '../../base/assert.ts';
 import type { Figure, Protocol, Source, Step, Window } from '../../protocol/types.ts';
 import { basisWords } from '../../words/basis-words.ts';
 import { formatWords } from '../../words/duration.ts';
+import { materialForms } from '../../words/material-words.ts';
 import { formatQuantity } from '../../words/number.ts';
 import { type FigureName, protocolWords } from '../../words/protocol-words.ts';
 import type { GaugeTimes } from '../parts/gauge-geometry.ts';
@@ -57,7 +59,10 @@ export function actionFigures(step: Step, sources: readonly Source[]): FigureRow
           ].map((row) => ({
             ...row,
             id: `${material} ${row.id}`,
-            label: protocolWords.ofMaterial({ label: row.label, material }),
+            label: protocolWords.ofMaterial({
+              label: row.label,
+              material: materialForms(material).inLine,
+            }),
           })),
         ),
       ];
