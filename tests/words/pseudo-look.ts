@@ -57,7 +57,7 @@ const MONTHS = namesOf(
   Array.from({ length: 12 }, (_, month) => Date.UTC(2026, month, 1)),
 );
 /** Names of a date are no text of the language folder: the engine tells them. A hash is no word. */
-const DATES = new RegExp(`\\b(${WEEKDAYS}|${MONTHS}|[0-9a-f]{64})\\b`, 'g');
+const DATES = new RegExp(`\\b((${WEEKDAYS}) )?\\d{1,2} (${MONTHS})\\b|\\b[0-9a-f]{64}\\b`, 'g');
 
 const escaped = (text: string): string => text.replaceAll(/[.*+?^${}()|[\]\\]/g, '\\$&');
 
