@@ -1,93 +1,91 @@
-import { describe, expect, it } from 'vitest';
-import { canonicalText } from '../../src/protocol/canonical-text.ts';
-import { type BackupHeader, parseHeader } from '../../src/runtime/backup/backup-format.ts';
-import { parseBackupLine } from '../../src/runtime/backup/backup-lines.ts';
+/**
+ * The lines inside a backup, before anything is encrypted: a file that does not hold together is
+ * refused as a whole, by the line at which it stops doing so.
+ */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { present } from '../../src/base/assert.ts';
+import { BackupFault } from '../../src/runtime/backup/backup-format.ts';
+import { backupLines } from '../../src/runtime/backup/backup-lines.ts';
+import { checkLines } from '../../src/runtime/backup/backup-merge.ts';
+import { filledJournal } from './filled-journal.ts';
 
-const tombstone = canonicalText({
-  record: 'tombstone',
-  body: {
-    caseId: 'a',
-    entries: 3,
-    epoch: 0,
-    head: '0'.repeat(64),
-    stamp: { wallMs: 1, monoMs: 1, runId: 'r' },
-    by: null,
-    reason: 'Left \u202eright',
-  },
+let whole: readonly string[];
+
+beforeAll(async () => {
+  const { journal } = await filledJournal({ cases: 3, presses: 1 });
+  const lines: string[] = [];
+  for await (const line of backupLines(journal)) lines.push(line.trimEnd());
+  whole = lines;
 });
 
-describe('a line of a backup', () => {
-  it('keeps what its texts hold, whatever nobody sees in them', () => {
-    expect(parseBackupLine(tombstone)).toEqual({ ok: true, value: JSON.parse(tombstone) });
-  });
+async function* streamed(lines: readonly string[]): AsyncGenerator<string> {
+  yield* lines;
+}
 
-  it('that says a key twice is refused with its place', () => {
-    const twice = tombstone.replace('"caseId":"a"', '"caseId":"b","caseId":"a"');
-    expect(JSON.parse(twice)).toEqual(JSON.parse(tombstone));
-    expect(parseBackupLine(twice)).toEqual({
-      ok: false,
-      error:
-        'line.body, line 1, column 33: expected each key once, got "caseId" again (first on line 1, column 20)',
+/** What came instead of what this app writes; null when the lines hold together. */
+async function refusedFor(lines: readonly string[]): Promise<string | null> {
+  try {
+    await checkLines(streamed(lines));
+    return null;
+  } catch (fault) {
+    if (!(fault instanceof BackupFault)) throw fault;
+    return fault.problem.came;
+  }
+}
+
+describe('the lines of a backup', () => {
+  it('hold together as they are written, and are counted', async () => {
+    const counts = await checkLines(streamed(whole));
+    const of = (record: string) =>
+      whole.filter((line) => line.includes(`"record":"${record}"`)).length;
+    expect(counts).toEqual({
+      cases: 3,
+      entries: of('entry'),
+      documents: of('document'),
+      tombstones: of('tombstone'),
     });
   });
 
-  it('that is laid out in another way is not as this app writes it', () => {
-    const laidOut = JSON.stringify(JSON.parse(tombstone), null, 1);
-    expect(parseBackupLine(laidOut)).toEqual({ ok: false, error: 'as this app writes it' });
+  it.each<{
+    readonly what: string;
+    readonly change: (lines: readonly string[]) => readonly string[];
+    readonly came: (lines: readonly string[]) => string;
+  }>([
+    { what: 'the beginning is missing', change: (l) => l.slice(1), came: () => 'line 1' },
+    {
+      what: 'there is a second beginning',
+      change: (l) => [...l.slice(0, 3), present(l[0], 'begin'), ...l.slice(3)],
+      came: () => 'line 4',
+    },
+    { what: 'nothing is there', change: () => [], came: () => 'no end' },
+    { what: 'the end is missing', change: (l) => l.slice(0, -1), came: () => 'no end' },
+    {
+      what: 'something stands behind the end',
+      change: (l) => [...l, present(l[1], 'entry')],
+      came: (l) => `line ${l.length + 1}`,
+    },
+    {
+      what: 'there are two ends',
+      change: (l) => [...l, present(l.at(-1), 'end')],
+      came: (l) => `line ${l.length + 1}`,
+    },
+    {
+      what: 'a document is missing',
+      change: (l) => l.filter((line) => !line.includes('"record":"document"')),
+      came: () => 'another sum',
+    },
+    {
+      what: 'a line is not JSON',
+      change: (l) => [...l.slice(0, 2), '{', ...l.slice(2)],
+      came: () => 'line 3 is not JSON',
+    },
+  ])('are refused when $what', async ({ change, came }) => {
+    expect(await refusedFor(change(whole))).toBe(JSON.stringify(came(whole)));
   });
 
-  it.each([
-    ['{', 'JSON'],
-    ['[]', 'a known record'],
-    ['{"record":"other"}', 'a known record'],
-    ['{"body":{},"record":"entry"}', 'a known record'],
-  ])('%s is refused', (text, error) => {
-    expect(parseBackupLine(text)).toEqual({ ok: false, error });
-  });
-});
-
-const header: BackupHeader = {
-  format: 'lutewatch-backup',
-  formatVersion: 1,
-  compression: 'none',
-  iterations: 600_000,
-  chunkBytes: 1_048_576,
-  salt: 'AAAA',
-  noncePrefix: 'AAAA',
-  check: 'AAAA',
-  bodyBytes: 17,
-};
-
-describe('the first line of a backup', () => {
-  it('is read as it was written', () => {
-    expect(parseHeader(JSON.stringify(header))).toEqual({ ok: true, value: header });
-  });
-
-  it('that says a key twice is refused with its place', () => {
-    const text = JSON.stringify(header).replace('"salt"', '"salt":"BBBB","salt"');
-    expect(parseHeader(text)).toEqual({
-      ok: false,
-      error: {
-        code: 'backup-altered',
-        place: expect.stringMatching(/^backup, line 1, column \d+$/),
-        expected: 'each key once',
-        came: expect.stringMatching(/^"salt" again \(first on line 1, column \d+\)$/),
-      },
-    });
-  });
-
-  it.each([
-    [{ iterations: 10_000_001 }],
-    [{ iterations: 0 }],
-    [{ chunkBytes: 1.5 }],
-    [{ bodyBytes: -1 }],
-    [{ salt: 'AAA' }],
-    [{ check: '****' }],
-    [{ compression: 'zip' }],
-  ])('with %j is refused as altered', (change) => {
-    expect(parseHeader(JSON.stringify({ ...header, ...change }))).toMatchObject({
-      ok: false,
-      error: { code: 'backup-altered' },
-    });
+  it('are refused when the entries of a case stand apart', async () => {
+    const at = whole.findIndex((line) => line.includes('case-00001'));
+    const moved = [...whole.slice(0, 1), ...whole.slice(at, at + 1), ...whole.slice(1)];
+    expect(await refusedFor(moved)).toContain('case-00001');
   });
 });

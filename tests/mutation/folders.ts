@@ -67,7 +67,7 @@ export const FOLDERS = {
   // Two files of the runtime decide what a record says: the clock that stamps and the merge of a backup.
   runtime: {
     sources: ['src/runtime/**/clock.ts', 'src/runtime/**/backup-merge.ts'],
-    tests: ['tests/runtime/{clock,chair}.test.ts', 'tests/backup/{mend,backup}.test.ts'],
+    tests: ['tests/runtime/{clock,chair}.test.ts', 'tests/backup/{lines,mend,backup}.test.ts'],
     slowTests: ['tests/backup/mend.test.ts', 'tests/backup/backup.test.ts'],
   },
 } as const satisfies Readonly<Record<string, MutatedFolder>>;
