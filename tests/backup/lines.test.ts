@@ -75,6 +75,11 @@ describe('the lines of a backup', () => {
       came: () => 'another sum',
     },
     {
+      what: 'a document claims another version',
+      change: (l) => l.map((line) => line.replace('"version":3', '"version":4')),
+      came: () => 'another sum',
+    },
+    {
       what: 'a line is not JSON',
       change: (l) => [...l.slice(0, 2), '{', ...l.slice(2)],
       came: () => 'line 3 is not JSON',
