@@ -1,6 +1,11 @@
 /** Words of the backup page. */
 import type { Problem } from '../base/problem.ts';
-import type { RestoreCounts } from './codes.ts';
+import {
+  RESTORED_GROUPS,
+  type RestoreCounts,
+  type RestoredGroup,
+  type RestoredThing,
+} from './codes.ts';
 import { backup } from './en/backup.ts';
 import { spoken } from './language.ts';
 
@@ -37,4 +42,31 @@ export function restoreFacts(report: RestoreCounts): readonly {
     line('apart', report.setApart, backupWords.apartNote),
   ];
   return lines.filter(({ id, count }) => count > 0 || id === 'added');
+}
+
+/** So many of a group are named on the screen; the report holds all of them. */
+const NAMED_MAX = 20;
+
+export interface RestoredGroupWords {
+  readonly id: RestoredGroup;
+  readonly title: string;
+  readonly lines: readonly { readonly id: string; readonly name: string; readonly did: string }[];
+  /** What is left out; null when everything is named. */
+  readonly more: string | null;
+}
+
+/** What a restore added, changed or set apart, by name; groups with nothing in them are left out. */
+export function restoredGroups(things: readonly RestoredThing[]): readonly RestoredGroupWords[] {
+  return RESTORED_GROUPS.flatMap((group): RestoredGroupWords[] => {
+    const all = things.filter(({ about }) => about === group);
+    if (all.length === 0) return [];
+    const lines = all.slice(0, NAMED_MAX).map(({ id, title, revision, did }) => ({
+      id,
+      name: backupWords.revision({ title, revision }),
+      did: backupWords.did(did.map((deed) => backupWords.deeds[deed])),
+    }));
+    const left = all.length - lines.length;
+    const more = left > 0 ? backupWords.moreThings(left) : null;
+    return [{ id: group, title: backupWords.things[group], lines, more }];
+  });
 }

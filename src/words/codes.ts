@@ -32,6 +32,36 @@ export interface RestoreCounts {
   readonly setApart: number;
 }
 
+/** What a restore names one by one, in the order in which it is told. */
+export const RESTORED_GROUPS = ['revision', 'material', 'prepared-case', 'case'] as const;
+
+export type RestoredGroup = (typeof RESTORED_GROUPS)[number];
+
+/**
+ * What a restore did to one of them: `waits` is a confirmation of another tablet, which the lead of
+ * this one has not given yet; `set-apart` is what the file held, `earlier-apart` what was here.
+ */
+export const RESTORED_DEEDS = [
+  'added',
+  'changed',
+  'removed',
+  'waits',
+  'set-apart',
+  'earlier-apart',
+] as const;
+
+export type RestoredDeed = (typeof RESTORED_DEEDS)[number];
+
+/** One thing that a restore changed; `title` is its id where it has no name. */
+export interface RestoredThing {
+  readonly about: RestoredGroup;
+  readonly id: string;
+  readonly title: string;
+  /** The number of a protocol's revision. */
+  readonly revision: number | null;
+  readonly did: readonly RestoredDeed[];
+}
+
 /** What can happen at the lead's desk. */
 export const LEAD_DEEDS = [
   'passphrase-set',

@@ -84,6 +84,7 @@ export function fakeSession(state: Partial<AppState> = {}) {
       state: createStore<CasesListState>(() => NO_CASES),
       refresh: vi.fn(async () => undefined),
       markExported: vi.fn(async () => ok(null)),
+      restore: vi.fn<Session['casesList']['restore']>(),
       readApart: vi.fn(async () => ok<readonly ApartThing[]>([])),
     },
     stock: {

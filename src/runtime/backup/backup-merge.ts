@@ -21,7 +21,7 @@ import type {
   JournalProblem,
   StoredDocument,
 } from '../../storage/journal-types.ts';
-import type { RestoreCounts } from '../../words/codes.ts';
+import type { RestoreCounts, RestoredThing } from '../../words/codes.ts';
 import { DEFAULT_SETTINGS } from '../app-state.ts';
 import { ATTEMPTS, PASSPHRASE } from '../lead/lead-documents.ts';
 import { SETTINGS } from '../library/library.ts';
@@ -36,10 +36,13 @@ import {
   SET_APART,
 } from './backup-lines.ts';
 import { LeadAuthority } from './lead-authority.ts';
+import { RestoredThings } from './restored-things.ts';
 
 /** What a restore found in the file, and what it did. */
 export interface RestoreReport extends RestoreCounts {
   readonly found: BackupCounts;
+  /** Everything that it added, changed or set apart, by name. */
+  readonly things: readonly RestoredThing[];
 }
 
 const unfit = (came: string): BackupFault =>
@@ -127,7 +130,8 @@ type Done = Promise<Result<null, JournalProblem>>;
 export class Merger {
   readonly #journal: Journal;
   readonly #epoch: number;
-  readonly #report: Mutable<RestoreReport>;
+  readonly #report: Mutable<Omit<RestoreReport, 'things'>>;
+  readonly #things = new RestoredThings();
   readonly #documents = new Map<string, StoredDocument>();
   #authority = new LeadAuthority([]);
   readonly #seen = new Set<string>();
@@ -176,14 +180,17 @@ export class Merger {
       const done = await this.#take(line);
       if (!done.ok) return done;
     }
-    return ok({ ...this.#report });
+    return ok({ ...this.#report, things: this.#things.list() });
   }
 
   async #readHere(): Done {
     const documents = await this.#journal.documents.listAll();
     if (!documents.ok) return documents;
     this.#authority = new LeadAuthority(documents.value);
-    for (const document of documents.value) this.#documents.set(documentKey(document), document);
+    for (const document of documents.value) {
+      this.#documents.set(documentKey(document), document);
+      this.#things.meet(document);
+    }
     const cases = await this.#journal.listCases();
     if (!cases.ok) return cases;
     for (const { caseId } of cases.value) this.#seen.add(caseId);
@@ -222,10 +229,15 @@ export class Merger {
     const caseId = entries[0]?.caseId ?? '';
     const adopted = await this.#journal.adopt({ caseId, epoch: this.#epoch, entries });
     if (adopted.ok) {
+      if (adopted.value.added === 0) {
+        this.#report.casesSame += 1;
+        return ok(null);
+      }
       const isHere = this.#seen.has(caseId);
-      if (adopted.value.added === 0) this.#report.casesSame += 1;
-      else if (isHere) this.#report.casesContinued += 1;
+      if (isHere) this.#report.casesContinued += 1;
       else this.#report.casesAdded += 1;
+      const deed = isHere ? 'changed' : 'added';
+      this.#things.ofCase({ caseId, opening: entries[0], deed });
       return ok(null);
     }
     if (adopted.error.code === 'case-deleted') {
@@ -240,9 +252,10 @@ export class Merger {
   async #takeDocument(found: StoredDocument): Done {
     const here = this.#documents.get(documentKey(found));
     if (here !== undefined && KEPT_KINDS.has(found.kind)) return ok(null);
+    this.#things.meet(found);
     const taking = this.#authority.taking(found, here);
     if (taking.do === 'leave') return ok(null);
-    if (taking.do === 'take') return this.#adopt(taking.document);
+    if (taking.do === 'take') return this.#adopt(taking.document, undefined);
     if (taking.do === 'set-apart') {
       const { kind, id, value, version } = found;
       return value === null ? ok(null) : this.#setApart({ kind, id, value, version });
@@ -256,24 +269,36 @@ export class Merger {
       if (!isTaken && version < here.version) return ok(null);
       // The one that gives way is kept: two tablets may have changed the same thing.
       const loser = isTaken ? here : document;
-      const kept =
-        loser.value === null
-          ? ok(null)
-          : await this.#setApart({ kind, id, value: loser.value, version: loser.version });
-      if (!kept.ok || !isTaken) return kept;
+      const kept = { kind, id, value: loser.value, version: loser.version };
+      if (!isTaken) return loser.value === null ? ok(null) : this.#setApart(kept);
+      const put = loser.value === null ? ok(null) : await this.#keepApart(kept);
+      if (!put.ok) return put;
+      if (put.value !== null) this.#things.earlierApart(here);
     }
-    return this.#adopt(document);
+    return this.#adopt(document, here);
   }
 
-  async #adopt(document: StoredDocument): Done {
+  async #adopt(document: StoredDocument, here: StoredDocument | undefined): Done {
     const taken = await this.#journal.documents.adopt({ ...document, epoch: this.#epoch });
     if (!taken.ok) return taken;
-    this.#report.documentsTaken += taken.value.taken ? 1 : 0;
+    if (!taken.value.taken) return ok(null);
+    this.#report.documentsTaken += 1;
+    const isSame =
+      here !== undefined && canonicalText(here.value) === canonicalText(document.value);
+    if (!isSame) this.#things.taken(document, here);
     return ok(null);
   }
 
-  /** Named by its content: the same thing is kept once. */
+  /** Sets apart what the file holds. */
   async #setApart(value: unknown): Done {
+    const kept = await this.#keepApart(value);
+    if (!kept.ok) return kept;
+    if (kept.value !== null) this.#things.apart(value);
+    return ok(null);
+  }
+
+  /** Named by its content: the same thing is kept once. Null when it was kept already. */
+  async #keepApart(value: unknown): Promise<Result<StoredDocument | null, JournalProblem>> {
     const id = hashText(canonicalText(value));
     const key = documentKey({ kind: SET_APART, id });
     if (this.#documents.has(key)) return ok(null);
@@ -286,6 +311,6 @@ export class Merger {
     if (!put.ok) return put;
     this.#documents.set(key, put.value);
     this.#report.setApart += 1;
-    return ok(null);
+    return put;
   }
 }

@@ -1,7 +1,13 @@
 import { useState } from 'react';
+import { Link } from 'wouter';
 import type { BackupProgress } from '../../runtime/backup/backup.ts';
 import type { RestoreReport } from '../../runtime/backup/backup-merge.ts';
-import { backupProblemWords, backupWords, restoreFacts } from '../../words/backup-words.ts';
+import {
+  backupProblemWords,
+  backupWords,
+  restoredGroups,
+  restoreFacts,
+} from '../../words/backup-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Facts } from '../parts/Facts.tsx';
 import { TextField } from '../parts/Field.tsx';
@@ -89,9 +95,28 @@ export function BackupRestore() {
               <strong>{backupWords.done}</strong>
             </p>
             <Facts facts={restoreFacts(report)} />
+            <RestoredNames report={report} />
           </>
         )}
       </div>
     </Section>
   );
+}
+
+/** Everything that changed, by name: a lead must be able to look each of it up. */
+function RestoredNames({ report }: { readonly report: RestoreReport }) {
+  return restoredGroups(report.things).map((group) => (
+    <div key={group.id} className="backup-things">
+      <h3>{group.title}</h3>
+      <ul>
+        {group.lines.map(({ id, name, did }) => (
+          <li key={id}>
+            {group.id === 'case' ? <Link href={`/record/${id}`}>{name}</Link> : name}{' '}
+            <span className="lw-quiet">{did}</span>
+          </li>
+        ))}
+        {group.more !== null && <li>{group.more}</li>}
+      </ul>
+    </div>
+  ));
 }

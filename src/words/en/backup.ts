@@ -1,8 +1,9 @@
 /** The backup page. */
-import type { ApartWhy } from '../codes.ts';
-import { pluralIn } from '../grammar.ts';
+import type { ApartWhy, RestoredDeed, RestoredGroup } from '../codes.ts';
+import { listIn, pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
+const list = listIn('en');
 
 export const backup = {
   title: 'Backup',
@@ -55,6 +56,25 @@ export const backup = {
   },
   differingNote: 'The ones here stay. The others are set apart and go into the next backup.',
   apartNote: 'Saved beside what is shown, because two tablets had changed the same thing.',
+  things: {
+    revision: 'Protocol revisions',
+    material: 'Lots',
+    'prepared-case': 'Prepared cases',
+    case: 'Cases',
+  } satisfies Record<RestoredGroup, string>,
+  revision: (o: { readonly title: string; readonly revision: number | null }): string =>
+    o.revision === null ? o.title : `${o.title}, revision ${o.revision}`,
+  did: (deeds: readonly string[]): string => list(deeds),
+  deeds: {
+    added: 'added',
+    changed: 'changed',
+    removed: 'removed',
+    waits: 'waits for the lead to confirm it',
+    'set-apart': 'the one in the file is set apart',
+    'earlier-apart': 'the one that was here is set apart',
+  } satisfies Record<RestoredDeed, string>,
+  moreThings: (count: number): string =>
+    plural(count, { one: 'and 1 more', other: `and ${count} more` }),
   apart: (count: number): string =>
     plural(count, { one: 'Set apart: 1 thing', other: `Set apart: ${count} things` }),
   apartLede: 'It fits nowhere and stays as it was found. Every backup includes it.',
