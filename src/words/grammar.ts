@@ -14,7 +14,7 @@ export function pluralIn(tag: LanguageTag): (count: number, forms: PluralForms) 
   return (count, forms) => forms[rules.select(count)] ?? forms.other;
 }
 
-/** "11, 12 and 21", for one language. */
+/** "11, 12 and 21", for one language; plain `en` would write "11, 12, and 21". */
 export function listIn(tag: LanguageTag): (parts: readonly string[]) => string {
   const format = new Intl.ListFormat(tag, { style: 'long', type: 'conjunction' });
   return (parts) => format.format(parts);

@@ -2,7 +2,7 @@
 import { listIn, pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
-const list = listIn('en');
+const list = listIn('en-GB');
 
 const NAMED_MAX = 4;
 

@@ -3,7 +3,7 @@ import type { ApartWhy, RestoredDeed, RestoredGroup } from '../codes.ts';
 import { listIn, pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
-const list = listIn('en');
+const list = listIn('en-GB');
 
 export const backup = {
   title: 'Backup',

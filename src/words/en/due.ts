@@ -1,7 +1,7 @@
 /** Words for what must be out of the refrigerator, and by when. Lengths of time come as text. */
 import { listIn } from '../grammar.ts';
 
-const list = listIn('en');
+const list = listIn('en-GB');
 
 export const due = {
   title: 'Due and overdue',

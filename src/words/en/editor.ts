@@ -4,7 +4,7 @@ import type { Action, Basis, Link, Moment } from '../../protocol/types.ts';
 import { listIn, pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
-const list = listIn('en');
+const list = listIn('en-GB');
 
 const faultCount = (count: number): string =>
   plural(count, { one: '1 fault', other: `${count} faults` });

@@ -8,7 +8,7 @@ import type { Role, Scope } from '../../protocol/types.ts';
 import { listIn, pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
-const list = listIn('en');
+const list = listIn('en-GB');
 
 type Status = 'open' | 'kept' | 'broken';
 

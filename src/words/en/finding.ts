@@ -3,7 +3,7 @@ import type { FindingCode } from '../../protocol/finding.ts';
 import type { PracticeFinding } from '../../protocol/ranges-practice.ts';
 import { listIn } from '../grammar.ts';
 
-const list = listIn('en');
+const list = listIn('en-GB');
 
 interface Id {
   readonly id: string;

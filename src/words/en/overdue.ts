@@ -2,7 +2,7 @@
 import { listIn, pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
-const list = listIn('en');
+const list = listIn('en-GB');
 
 export const overdue = {
   overdue: (o: { readonly count: number; readonly protocol: string }): string =>

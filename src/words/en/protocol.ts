@@ -3,7 +3,7 @@ import type { Mishap, Protects, Scope, Step, Window } from '../../protocol/types
 import { listIn, pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
-const list = listIn('en');
+const list = listIn('en-GB');
 
 export const protocol = {
   title: 'Protocols',

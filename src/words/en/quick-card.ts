@@ -2,7 +2,7 @@
 import type { SoundKind } from '../codes.ts';
 import { listIn } from '../grammar.ts';
 
-const list = listIn('en');
+const list = listIn('en-GB');
 
 export const quickCard = {
   title: 'Quick card',

@@ -3,7 +3,7 @@ import type { Role } from '../../protocol/types.ts';
 import type { ChangeKind } from '../codes.ts';
 import { listIn } from '../grammar.ts';
 
-const list = listIn('en');
+const list = listIn('en-GB');
 
 interface Times {
   readonly planned: string;

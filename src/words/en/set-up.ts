@@ -2,7 +2,7 @@
 import type { Notation, Role } from '../../protocol/types.ts';
 import { listIn, pluralIn } from '../grammar.ts';
 
-const list = listIn('en');
+const list = listIn('en-GB');
 const plural = pluralIn('en');
 
 /** Units of one material, and the materials that the protocol is written for, as in a sentence. */
