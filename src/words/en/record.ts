@@ -24,8 +24,7 @@ export const record = {
   exposure: 'Exposure given',
   exposureLede: 'Seconds of light given to each surface, and what was set for it.',
   steps: 'Steps',
-  stepsLede:
-    'Time elapsed where a step is timed, and when it ended. Times of day as on this tablet.',
+  stepsLede: 'Time elapsed where a step is timed, and when it ended.',
   windows: 'Windows',
   windowsLede: 'What was left of each limit when the window closed.',
   noWindows: 'No window was opened.',
