@@ -96,6 +96,25 @@ describe('rehearse', () => {
     const { out } = await ran([TWO, 's'], { s: script });
     expect(out).toContain('start etch tooth:11');
   });
+
+  it('writes null for the slack of an offer only where no limit binds it', async () => {
+    // The worst that a script can do to the clocks: JSON would write an unknown slack as null too.
+    const script = rows(
+      { follow: true, until: 'etch' },
+      { after: 0, press: 'next' },
+      { after: '1 s', sleep: '2 s' },
+      { after: '1 s', moveWall: '-1:00' },
+      { after: 0, reload: '5 s' },
+    );
+    const slackOf = async (presses: string, kind: string): Promise<unknown> => {
+      const { out } = await ran([TWO, 's', '--json'], { s: presses });
+      const offers: { kind: string; slackMs: number | null }[] = JSON.parse(out).agenda;
+      return offers.find((o) => o.kind === kind)?.slackMs;
+    };
+    // The etch has a maximum.
+    expect(await slackOf(script, 'end')).toBeTypeOf('number');
+    expect(await slackOf(rows({ at: 0, press: 'next' }), 'confirm')).toBeNull();
+  });
 });
 
 describe('bad input', () => {
