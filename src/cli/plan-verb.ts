@@ -14,6 +14,7 @@ import { parseJsonText } from '../protocol/json-text.ts';
 import { parseCase } from '../protocol/parse-case.ts';
 import { parseProtocol } from '../protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
+import { terminalPlanWords as words } from '../words/terminal-words.ts';
 import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 import {
@@ -143,19 +144,23 @@ function lines({ spec, protocol, full, alternatives }: Planned): string[] {
   const indent = (list: readonly string[]): string[] => list.map((line) => `  ${line}`);
   const mixes = full.plan.mixes.map((mix) => mix.join(' ')).join(' | ');
   return [
-    `case ${spec.id}, protocol ${protocol.id} revision ${protocol.revision}`,
-    `chair time: ${lengthWords(chair.p50Ms)} in the middle case, ${lengthWords(chair.p90Ms)} on a slow day (9 of 10 are shorter); ${lengthWords(full.timeline.chairMs)} at the usual pace`,
-    'mixes:',
+    words.head({ caseId: spec.id, protocol: protocol.id, revision: protocol.revision }),
+    words.chairTime({
+      middle: lengthWords(chair.p50Ms),
+      slow: lengthWords(chair.p90Ms),
+      usual: lengthWords(full.timeline.chairMs),
+    }),
+    words.mixesHead,
     ...indent(full.plan.mixes.length === 0 ? [] : [mixes]),
-    'rounds:',
+    words.roundsHead,
     ...rounds,
-    'light:',
+    words.lightHead,
     ...indent(exposureLines(full, protocol)),
-    'windows, least room first:',
+    words.windowsHead,
     ...indent(windowLines(full, protocol)),
-    'other ways:',
+    words.waysHead,
     ...indent(alternativeLines(alternatives, protocol)),
-    'how the numbers came about (the instructions of the product overrule every one):',
+    words.explainedHead,
     ...indent(full.explanations.map(explanationLine)),
   ];
 }
@@ -168,8 +173,8 @@ export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
   if (!planned.ok) return refuse(io, planned.error);
   const { spec, protocol, full, alternatives } = planned.value;
   if (request.value.asJson) {
-    const words = alternativeLines(alternatives, protocol);
-    const told = alternatives.map((each, i) => ({ ...each, words: words[i] ?? '' }));
+    const said = alternativeLines(alternatives, protocol);
+    const told = alternatives.map((each, i) => ({ ...each, words: said[i] ?? '' }));
     const answer = { case: spec.id, protocol: protocol.id, ...full, alternatives: told };
     writeAnswer(io, answer, { asJson: true });
   } else {

@@ -1,18 +1,16 @@
-/** Plain English for the terminal: a plan, its windows, its other ways and its explanations. */
+/** A plan for the terminal, by code: its windows, its other ways and its explanations. */
+import { unreachable } from '../base/assert.ts';
 import type { Alternative } from '../plan/alternatives.ts';
 import type { Explanation } from '../plan/explanation.ts';
 import type { FullPlan } from '../plan/make-plan.ts';
 import type { Band } from '../plan/timeline.ts';
 import type { Protocol } from '../protocol/types.ts';
-
-const NUMBER_WORDS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
-
-const numberWord = (n: number): string => NUMBER_WORDS[n] ?? String(n);
+import { terminalPlanWords as words } from '../words/terminal-words.ts';
 
 /** `93 min`, `4 min 30 s`, `45 s`. */
 export function lengthWords(ms: number): string {
   const seconds = Math.round(ms / 1000);
-  if (seconds === 0 && ms !== 0) return 'under 1 s';
+  if (seconds === 0 && ms !== 0) return words.underASecond;
   if (Math.abs(seconds) < 60) return `${seconds} s`;
   const minutes = Math.floor(seconds / 60);
   if (minutes >= 10) return `${Math.round(seconds / 60)} min`;
@@ -22,38 +20,47 @@ export function lengthWords(ms: number): string {
 /** Whole percent; what is rare, or was not drawn, is not told as never, nor what is likely as sure. */
 export function percentWords(share: number): string {
   const percent = Math.round(share * 100);
-  if (percent === 100 && share < 1) return 'over 99 %';
-  return percent < 1 ? 'under 1 %' : `${percent} %`;
+  if (percent === 100 && share < 1) return words.over99Percent;
+  return percent < 1 ? words.underAPercent : `${percent} %`;
 }
 
-/** `two mixes of 4`, `three mixes of 3, 3 and 2`. */
-function groupWords(sizes: readonly number[], noun: string): string {
-  const many = sizes.length === 1 ? noun : `${noun}${noun.endsWith('x') ? 'es' : 's'}`;
+/** How many groups there are, and the size of each; one size when all are alike. */
+function groupsOf(sizes: readonly number[]): { count: number; sizes: readonly string[] } {
   const isEven = sizes.every((size) => size === sizes[0]);
-  const listed = isEven ? [sizes[0]] : sizes;
-  const shown =
-    listed.length === 1
-      ? String(listed[0])
-      : `${listed.slice(0, -1).join(', ')} and ${listed.at(-1)}`;
-  return `${numberWord(sizes.length)} ${many} of ${shown}`;
+  return { count: sizes.length, sizes: (isEven ? sizes.slice(0, 1) : sizes).map(String) };
 }
 
-function differenceWords(deltaMs: number): string {
-  if (Math.abs(deltaMs) < 30_000) return '';
+function differenceWords(deltaMs: number): string | null {
+  if (Math.abs(deltaMs) < 30_000) return null;
   const minutes = Math.max(1, Math.round(Math.abs(deltaMs) / 60_000));
-  return `, ${minutes} min ${deltaMs > 0 ? 'longer' : 'shorter'}`;
+  return deltaMs > 0 ? words.longer(minutes) : words.shorter(minutes);
+}
+
+function whatWords(
+  { kind, sizes, step, order }: Alternative,
+  titles: ReadonlyMap<string, string>,
+): string {
+  switch (kind) {
+    case 'mixes':
+      return words.mixes(groupsOf(sizes));
+    case 'rounds':
+      return words.rounds({ step: titles.get(step ?? '') ?? step ?? '', ...groupsOf(sizes) });
+    case 'order':
+      return words.seated(order);
+    default:
+      return unreachable(kind);
+  }
 }
 
 function alternativeWords(alternative: Alternative, titles: ReadonlyMap<string, string>): string {
-  const { kind, sizes, step, order } = alternative;
-  const risk = alternative.canBeKept
-    ? `${percentWords(alternative.pBroken)} risk`
-    : `${percentWords(alternative.pBroken)} risk, cannot be kept as expected`;
-  const planned = alternative.isPlanned ? ' (planned)' : differenceWords(alternative.chairDeltaMs);
-  if (kind === 'mixes') return `${groupWords(sizes, 'mix')}: ${risk}${planned}`;
-  if (kind === 'order') return `seated ${order.join(' ')}: ${risk}${planned}`;
-  const title = titles.get(step ?? '') ?? step ?? '';
-  return `"${title}" in ${groupWords(sizes, 'round')}: ${risk}${planned}`;
+  const { isPlanned, canBeKept, pBroken, chairDeltaMs } = alternative;
+  const way = {
+    what: whatWords(alternative, titles),
+    risk: percentWords(pBroken),
+    difference: differenceWords(chairDeltaMs),
+  };
+  if (isPlanned) return canBeKept ? words.wayPlanned(way) : words.wayPlannedNotKept(way);
+  return canBeKept ? words.way(way) : words.wayNotKept(way);
 }
 
 /** One line for each way to do the case. */
@@ -65,10 +72,9 @@ export function alternativeLines(list: readonly Alternative[], protocol: Protoco
 function bandWords(bands: readonly Band[], title: string, pBroken: number): string {
   const slackMs = Math.min(...bands.map((b) => b.slackMs));
   const room =
-    slackMs < 0 ? `${lengthWords(-slackMs)} too long` : `${lengthWords(slackMs)} to spare`;
-  const isKept = bands.every((b) => b.canBeKept);
-  const kept = isKept ? '' : '; cannot be kept';
-  return `"${title}": ${room}, ${percentWords(pBroken)} risk${kept}`;
+    slackMs < 0 ? words.tooLong(lengthWords(-slackMs)) : words.toSpare(lengthWords(slackMs));
+  const told = { title, room, risk: percentWords(pBroken) };
+  return bands.every((b) => b.canBeKept) ? words.window(told) : words.windowNotKept(told);
 }
 
 /** Windows and dwells with their room and risk, least room first. */
@@ -96,10 +102,11 @@ export function exposureLines(full: FullPlan, protocol: Protocol): string[] {
     return full.plan.order.map((unit) => {
       const surfaces = (byUnit[unit] ?? []).map((s) => {
         const seconds = `${Math.round(s.setMs / 100) / 10} s`;
-        const times = s.positions === 1 ? seconds : `${s.positions} x ${seconds}`;
-        return `${s.surface} ${times} (${s.decidedBy})`;
+        const { surface, positions: count, decidedBy } = s;
+        const times = count === 1 ? seconds : words.places({ count, seconds });
+        return words.surface({ surface, seconds: times, decidedBy });
       });
-      return `"${step.title}", unit ${unit}: ${surfaces.join(', ')}`;
+      return words.exposure({ step: step.title, unit, surfaces });
     });
   });
 }
@@ -108,15 +115,16 @@ const shownValue = (value: number): string => String(Math.round(value * 1000) / 
 
 /** On whose word a number stands; of an exposure, which of its two times is the longer. */
 function decidedWords(why: Explanation): string {
-  if (why.formula !== 'longest-exposure-time') return `decided by ${why.decidedBy}`;
-  if (why.inputs['doseSeconds'] === undefined) return "the product's own time, nothing computed";
-  return why.decidedBy === 'dose' ? 'the computed time is longer' : 'the product time is longer';
+  if (why.formula !== 'longest-exposure-time') return words.decidedBy(why.decidedBy);
+  if (why.inputs['doseSeconds'] === undefined) return words.ownTime;
+  return why.decidedBy === 'dose' ? words.computedLonger : words.productLonger;
 }
 
 /** How one number came about, in one line. */
 export function explanationLine(why: Explanation): string {
   const value = typeof why.value === 'number' ? shownValue(why.value) : why.value.join(' + ');
-  const repeat =
-    why.calc === null ? '' : `; calc ${why.calc.name} '${JSON.stringify(why.calc.input)}'`;
-  return `${why.id} = ${value} ${why.unit}, ${decidedWords(why)}; ${why.source}${repeat}`;
+  const calc = why.calc === null ? null : `${why.calc.name} '${JSON.stringify(why.calc.input)}'`;
+  const { id, unit, source } = why;
+  const told = { id, value: `${value} ${unit}`, decided: decidedWords(why), source, calc };
+  return words.explained(told);
 }

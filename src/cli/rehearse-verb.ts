@@ -5,6 +5,7 @@
  */
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
+import type { View } from '../engine/types.ts';
 import { checkDocument } from '../plan/check-windows.ts';
 import { parseScriptText, type Script } from '../plan/parse-script.ts';
 import type { PlanTables } from '../plan/plan-tables.ts';
@@ -16,6 +17,7 @@ import { parseCaseText, parseProtocolText } from '../protocol/parse-text.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { hashText } from '../storage/hash-chain.ts';
 import { tellReadBack } from '../words/read-back-words.ts';
+import { terminalWords } from '../words/terminal-words.ts';
 import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 import { breachWords, cueWords, eventWords, offerWords, refusalWords } from './rehearse-words.ts';
@@ -160,35 +162,55 @@ function jsonOf({ spec, protocol, script }: Documents, done: Rehearsal) {
 }
 
 const section = (title: string, lines: readonly string[]): string =>
-  [`${title}: ${lines.length}`, ...lines.map((line) => `  ${line}`)].join('\n');
+  [title, ...lines.map((line) => `  ${line}`)].join('\n');
+
+const counted = (title: (count: number) => string, lines: readonly string[]): string =>
+  section(title(lines.length), lines);
 
 const atText = (ms: number): string => clockText(ms).padStart(8);
+
+function toothLine({ tooth, done, total, state, surfaces }: View['teeth'][number]): string {
+  const light = surfaces.map((s) =>
+    terminalWords.toothLight({
+      surface: s.surface,
+      given: String(s.givenMs / 1000),
+      set: String(s.setMs / 1000),
+    }),
+  );
+  return terminalWords.tooth({ tooth, done, total, state, light });
+}
 
 function textOf({ spec, protocol }: Documents, done: Rehearsal): string {
   const { log, view, cues, presses, pressesByStage, endedAtMs } = done;
   const startMs = log.records[0]?.stamp.wallMs ?? 0;
-  const stages = Object.entries(pressesByStage).map(([stage, count]) => `${stage} ${count}`);
-  const told = cues.map(
-    ({ cue, dueAtMs, hasSounded }) =>
-      `${atText(dueAtMs)}  ${cueWords(cue)}${hasSounded ? '' : ' (to come)'}`,
+  const stages = Object.entries(pressesByStage).map(([stage, count]) =>
+    terminalWords.stagePresses({ stage, count }),
   );
-  const teeth = view.teeth.map((t) => {
-    const light = t.surfaces.map((s) => `${s.surface} ${s.givenMs / 1000}/${s.setMs / 1000} s`);
-    return `${t.tooth}: ${t.done} of ${t.total}, ${t.state}; ${light.join(', ')}`;
+  const told = cues.map(({ cue, dueAtMs, hasSounded }) => {
+    const words = cueWords(cue);
+    return `${atText(dueAtMs)}  ${hasSounded ? words : terminalWords.toCome(words)}`;
   });
-  const end = view.finished ? 'finished' : 'not finished';
+  const head = {
+    caseId: spec.id,
+    protocol: protocol.id,
+    revision: protocol.revision,
+    at: clockText(endedAtMs),
+  };
   return [
-    `${spec.id}, ${protocol.id} revision ${protocol.revision}: ${end} at ${clockText(endedAtMs)}`,
-    `presses: ${presses} (${stages.join(', ')})`,
-    section(
-      'events (wall clock since the opening)',
+    view.finished ? terminalWords.finishedHead(head) : terminalWords.unfinishedHead(head),
+    terminalWords.presses({ count: presses, stages }),
+    counted(
+      terminalWords.eventsHead,
       log.records.map((r) => `${atText(r.stamp.wallMs - startMs)}  ${eventWords(r.event)}`),
     ),
-    section('cues', told),
-    section(`progress ${view.done} of ${view.total}, teeth`, teeth),
-    section('agenda', view.offers.map(offerWords)),
+    counted(terminalWords.cuesHead, told),
     section(
-      'limits not kept',
+      terminalWords.progressHead({ done: view.done, total: view.total, teeth: view.teeth.length }),
+      view.teeth.map(toothLine),
+    ),
+    counted(terminalWords.agendaHead, view.offers.map(offerWords)),
+    counted(
+      terminalWords.notKeptHead,
       log.state.breaches.map((b) => `${atText(b.at.loMs)}  ${breachWords(b)}`),
     ),
     '',

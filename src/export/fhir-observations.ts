@@ -1,7 +1,9 @@
 /**
  * Timed steps, exposures and windows as FHIR R4 Observations: time in seconds, with what was asked,
- * by how much it differed, and whether the clocks knew it exactly.
+ * by how much it differed, and whether the clocks knew it exactly. The names of the components are
+ * what a reader finds them by: they are the same in every language.
  */
+import { fhirWords } from '../words/fhir-words.ts';
 import { lengthWords, subjectWords } from './export-words.ts';
 import {
   chart,
@@ -69,7 +71,7 @@ const CATEGORY = {
 function bodySite(teeth: readonly string[]): FhirObject {
   const [first, ...others] = teeth;
   if (first === undefined) return {};
-  return others.length === 0 ? toothSite(first) : { text: `Teeth ${teeth.join(', ')} (ISO 3950)` };
+  return others.length === 0 ? toothSite(first) : { text: fhirWords.teeth(teeth) };
 }
 
 function base(facts: RecordFacts, links: ObservationLinks): FhirObject {
@@ -84,8 +86,10 @@ function base(facts: RecordFacts, links: ObservationLinks): FhirObject {
   };
 }
 
-const titled = (title: string, subject: string): string =>
-  [title, subjectWords(subject)].filter((words) => words !== '').join(', ');
+function titled(title: string, subjectId: string): string {
+  const subject = subjectWords(subjectId);
+  return subject === '' ? title : fhirWords.titled({ title, subject });
+}
 
 /** Final, or amended when a press was moved afterwards. */
 function stepStatus(step: StepFact): string {
@@ -96,8 +100,8 @@ function stepStatus(step: StepFact): string {
 
 function stepNotes(step: StepFact | VoidedFact): string[] {
   return [
-    ...(step.status === 'skipped' ? [`Skipped: ${step.reason ?? ''}`] : []),
-    ...('voidedBecause' in step ? [`No longer counts: ${step.voidedBecause}`] : []),
+    ...(step.status === 'skipped' ? [fhirWords.skipped(step.reason ?? '')] : []),
+    ...('voidedBecause' in step ? [fhirWords.voided(step.voidedBecause)] : []),
   ];
 }
 
@@ -125,6 +129,13 @@ function measured(step: StepFact): LengthFact | null {
 export const isTimed = (step: StepFact): boolean =>
   step.action === 'dwell' || step.action === 'expose';
 
+function toldWords(step: StepFact, took: LengthFact | null): string {
+  const title = titled(step.title, step.subject);
+  if (took === null) return fhirWords.noTime(title);
+  const told = { title, length: lengthWords(took) };
+  return step.action === 'expose' ? fhirWords.given(told) : fhirWords.elapsed(told);
+}
+
 export function stepObservation(
   facts: RecordFacts,
   step: StepFact | VoidedFact,
@@ -132,19 +143,16 @@ export function stepObservation(
 ): FhirObject {
   const { asked } = step;
   const took = measured(step);
-  const title = titled(step.title, step.subject);
-  const what = step.action === 'expose' ? 'exposure given' : 'elapsed';
   const notes = stepNotes(step);
-  const told = took === null ? 'no time' : `${lengthWords(took)} ${what}`;
   return {
     ...base(facts, links),
-    text: narrative([`${title}: ${told}`, ...notes]),
+    text: narrative([toldWords(step, took), ...notes]),
     status: stepStatus(step),
     code: { text: step.title },
     effectivePeriod: period(step.start?.at, step.end?.at),
     performer: step.by === null ? null : [{ type: 'Practitioner', display: step.by }],
     valueQuantity: took === null ? null : elapsedQuantity(took),
-    dataAbsentReason: took === null ? { text: 'Not timed' } : null,
+    dataAbsentReason: took === null ? { text: fhirWords.notTimed } : null,
     bodySite: bodySite(step.teeth),
     component: [
       rangeComponent('planned', asked.minMs, asked.maxMs),
@@ -168,7 +176,7 @@ export function windowObservation(
   const title = titled(window.title, window.subject);
   return {
     ...base(facts, links),
-    text: narrative([`${title}: ${lengthWords(took)} elapsed, ${window.state}`]),
+    text: narrative([fhirWords.window({ title, length: lengthWords(took), state: window.state })]),
     status: 'final',
     code: { text: window.title },
     effectivePeriod: period(window.opened, window.closed ?? undefined),

@@ -9,12 +9,28 @@ const toothSchema = v.pipe(v.string(toothWords), v.regex(/^[1-4][1-8]$/, toothWo
 
 const notationSchema = oneOf(['fdi', 'universal', 'palmer']);
 
-/** A meter reads 0 behind thick ceramic because that is its floor, so a share of 0 is refused. */
+/**
+ * What the numbers of a case may be, by their key. A meter reads 0 behind thick ceramic because that
+ * is its floor, so a share of 0 is refused.
+ */
+export const CASE_RANGES = {
+  share: { min: 0.001, max: 1 },
+  atThicknessMm: { min: 0.1, max: 20 },
+  thicknessMm: { min: 0.1, max: 20 },
+  irradianceMwPerCm2: { min: 1, max: 10_000 },
+  baselineMwPerCm2: { min: 1, max: 10_000 },
+  tipDiameterMm: { min: 1, max: 20 },
+  temperatureC: { min: 5, max: 45 },
+  lux: { min: 0, max: 200_000 },
+} as const;
+
+export type CaseRange = keyof typeof CASE_RANGES;
+
 const transmittanceSchema = record(
   {
     kind: oneOf(['measured', 'published']),
-    share: inRange({ min: 0.001, max: 1 }, 'share of the light that passes'),
-    atThicknessMm: inRange({ min: 0.1, max: 20 }, 'mm'),
+    share: inRange(CASE_RANGES.share, 'share of the light that passes'),
+    atThicknessMm: inRange(CASE_RANGES.atThicknessMm, 'mm'),
     basis: text('how it was measured, or where it is published'),
   },
   'a transmittance { kind, share, atThicknessMm, basis }',
@@ -36,7 +52,7 @@ const unitSchema = record(
     ),
     restoration: text('a kind of restoration'),
     material: text('a generic class of material'),
-    thicknessMm: maybe(inRange({ min: 0.1, max: 20 }, 'mm')),
+    thicknessMm: maybe(inRange(CASE_RANGES.thicknessMm, 'mm')),
     shade: maybe(text('a shade')),
     transmittance: maybe(transmittanceSchema),
   },
@@ -56,9 +72,9 @@ const personSchema = record(
 export const lightSchema = record(
   {
     label: text('the label of the light'),
-    irradianceMwPerCm2: inRange({ min: 1, max: 10_000 }, 'mW/cm2'),
-    tipDiameterMm: inRange({ min: 1, max: 20 }, 'mm'),
-    baselineMwPerCm2: maybe(inRange({ min: 1, max: 10_000 }, 'mW/cm2')),
+    irradianceMwPerCm2: inRange(CASE_RANGES.irradianceMwPerCm2, 'mW/cm2'),
+    tipDiameterMm: inRange(CASE_RANGES.tipDiameterMm, 'mm'),
+    baselineMwPerCm2: maybe(inRange(CASE_RANGES.baselineMwPerCm2, 'mW/cm2')),
     readOn: maybe(dateSchema),
   },
   'a light { label, irradianceMwPerCm2, tipDiameterMm, … }',
@@ -140,8 +156,8 @@ export const caseSchema = record(
     ),
     room: record(
       {
-        temperatureC: inRange({ min: 5, max: 45 }, 'degrees Celsius'),
-        lux: maybe(inRange({ min: 0, max: 200_000 }, 'lux')),
+        temperatureC: inRange(CASE_RANGES.temperatureC, 'degrees Celsius'),
+        lux: maybe(inRange(CASE_RANGES.lux, 'lux')),
       },
       'a room { temperatureC, lux? }',
     ),

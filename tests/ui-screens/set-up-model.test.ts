@@ -148,6 +148,25 @@ describe('judging', () => {
     expect(told.get('case')).toBe('case.format: expected the format, got 1');
   });
 
+  it('says in the words of a form what a number or a date may be', () => {
+    const wrong = {
+      ...begun(),
+      temperature: '90',
+      tip: '400',
+      irradiance: 'x',
+      readOn: '2026-13-40',
+    };
+    const judged = judge({ ...wrong, note: 'a'.repeat(2000) }, HERE);
+    if (judged.ok) throw new Error('nothing was refused');
+    expect(Object.fromEntries(problemsOf(judged.error))).toMatchObject({
+      'case.room.temperatureC': 'Enter a temperature from 5 to 45 °C',
+      'case.light.tipDiameterMm': 'Enter a diameter from 1 to 20 mm',
+      'case.light.irradianceMwPerCm2': 'Enter a number from 1 to 10000 mW/cm²',
+      'case.light.readOn': 'Enter a date of the calendar',
+      'case.note': 'Too long: shorten it',
+    });
+  });
+
   it('gives a prepared case back unchanged', () => {
     const spec = caseOf(['12', '11', '22']);
     const judged = judge(draftOf(spec, HERE), HERE);

@@ -6,6 +6,7 @@
 import { type Problem, problemLine } from '../../base/problem.ts';
 import type { Result } from '../../base/result.ts';
 import { parseCase } from '../../protocol/parse-case.ts';
+import { CASE_RANGES, type CaseRange } from '../../protocol/schema-case.ts';
 import type { CaseFile, Notation, Role } from '../../protocol/types.ts';
 import type { Times } from '../../words/date-words.ts';
 import { setUpWords } from '../../words/set-up-words.ts';
@@ -204,13 +205,17 @@ export function judge(draft: CaseDraft, times: Times): Result<CaseFile, readonly
   return parseCase(caseOf(draft, times));
 }
 
-/** Words of one problem: a missing value is asked for, a wrong one says what was expected. */
+const isRange = (key: string): key is CaseRange => Object.hasOwn(CASE_RANGES, key);
+
+/** Words of one problem: a missing value is asked for, a wrong one is told what it may be. */
 function wordsOf(p: Problem): string {
   if (p.place === 'case.units') return setUpWords.noTeeth;
   if (p.place === 'case.people') return setUpWords.noPeople;
   if (p.place === 'case.scheduledFor') return setUpWords.wholeMoment;
   if (p.came === 'nothing' || p.came === '""') return setUpWords.required;
-  return setUpWords.expected(p.expected);
+  const key = p.place.slice(p.place.lastIndexOf('.') + 1);
+  if (key === 'readOn') return setUpWords.wholeDate;
+  return isRange(key) ? setUpWords.ranges[key](CASE_RANGES[key]) : setUpWords.tooLong;
 }
 
 /**

@@ -1,9 +1,15 @@
 /** Words of the set-up page. */
+import type { CaseRange } from '../../protocol/schema-case.ts';
 import type { Notation, Role } from '../../protocol/types.ts';
 import { listIn, pluralIn } from '../grammar.ts';
 
 const list = listIn('en-GB');
 const plural = pluralIn('en');
+
+interface Range {
+  readonly min: number;
+  readonly max: number;
+}
 
 /** Units of one material, and the materials that the protocol is written for, as in a sentence. */
 interface OtherMaterial {
@@ -152,7 +158,18 @@ export const setUp = {
   note: 'Note',
   ofBaseline: (percent: string): string => `${percent} of its baseline`,
   required: 'Needed before the case can be saved',
-  expected: (what: string): string => `Expected ${what}`,
+  wholeDate: 'Enter a date of the calendar',
+  tooLong: 'Too long: shorten it',
+  ranges: {
+    share: (o) => `Enter a share from ${o.min} to ${o.max}`,
+    atThicknessMm: (o) => `Enter a thickness from ${o.min} to ${o.max} mm`,
+    thicknessMm: (o) => `Enter a thickness from ${o.min} to ${o.max} mm`,
+    irradianceMwPerCm2: (o) => `Enter a number from ${o.min} to ${o.max} mW/cm²`,
+    baselineMwPerCm2: (o) => `Enter a number from ${o.min} to ${o.max} mW/cm²`,
+    tipDiameterMm: (o) => `Enter a diameter from ${o.min} to ${o.max} mm`,
+    temperatureC: (o) => `Enter a temperature from ${o.min} to ${o.max} °C`,
+    lux: (o) => `Enter a number from ${o.min} to ${o.max} lux`,
+  } satisfies Record<CaseRange, (o: Range) => string>,
   noTeeth: 'Choose at least one tooth',
   noPeople: 'Name at least one person',
 };

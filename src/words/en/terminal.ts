@@ -19,6 +19,13 @@ interface Broken {
   readonly by: string;
 }
 
+interface Rehearsed {
+  readonly caseId: string;
+  readonly protocol: string;
+  readonly revision: number;
+  readonly at: string;
+}
+
 interface Found {
   readonly value: (key: string) => string;
   readonly list: (key: string) => readonly string[];
@@ -104,6 +111,37 @@ export const terminal = {
     `${o.of} on ${o.subjects.join(' ')}`,
   left: (time: string): string => `${time} left`,
   perhapsOver: 'perhaps over',
+  /** What a rehearsal came to. */
+  finishedHead: (o: Rehearsed): string =>
+    `${o.caseId}, ${o.protocol} revision ${o.revision}: finished at ${o.at}`,
+  unfinishedHead: (o: Rehearsed): string =>
+    `${o.caseId}, ${o.protocol} revision ${o.revision}: not finished at ${o.at}`,
+  presses: (o: { readonly count: number; readonly stages: readonly string[] }): string =>
+    `presses: ${o.count} (${o.stages.join(', ')})`,
+  stagePresses: (o: { readonly stage: string; readonly count: number }): string =>
+    `${o.stage} ${o.count}`,
+  eventsHead: (count: number): string => `events (wall clock since the opening): ${count}`,
+  cuesHead: (count: number): string => `cues: ${count}`,
+  toCome: (cue: string): string => `${cue} (to come)`,
+  progressHead: (o: {
+    readonly done: number;
+    readonly total: number;
+    readonly teeth: number;
+  }): string => `progress ${o.done} of ${o.total}, teeth: ${o.teeth}`,
+  tooth: (o: {
+    readonly tooth: string;
+    readonly done: number;
+    readonly total: number;
+    readonly state: string;
+    readonly light: readonly string[];
+  }): string => `${o.tooth}: ${o.done} of ${o.total}, ${o.state}; ${o.light.join(', ')}`,
+  toothLight: (o: {
+    readonly surface: string;
+    readonly given: string;
+    readonly set: string;
+  }): string => `${o.surface} ${o.given}/${o.set} s`,
+  agendaHead: (count: number): string => `agenda: ${count}`,
+  notKeptHead: (count: number): string => `limits not kept: ${count}`,
   /** What a press would do; the times are null where nothing bounds it. */
   offered: (o: {
     readonly what: readonly string[];

@@ -1,0 +1,22 @@
+/**
+ * What a person reads in the Observations of a FHIR bundle. What a reader finds a value by stays the
+ * same in every language, and stands with the code.
+ */
+export const fhir = {
+  teeth: (teeth: readonly string[]): string => `Teeth ${teeth.join(', ')} (ISO 3950)`,
+  titled: (o: { readonly title: string; readonly subject: string }): string =>
+    `${o.title}, ${o.subject}`,
+  skipped: (reason: string): string => `Skipped: ${reason}`,
+  voided: (reason: string): string => `No longer counts: ${reason}`,
+  noTime: (title: string): string => `${title}: no time`,
+  elapsed: (o: { readonly title: string; readonly length: string }): string =>
+    `${o.title}: ${o.length} elapsed`,
+  given: (o: { readonly title: string; readonly length: string }): string =>
+    `${o.title}: ${o.length} exposure given`,
+  window: (o: {
+    readonly title: string;
+    readonly length: string;
+    readonly state: string;
+  }): string => `${o.title}: ${o.length} elapsed, ${o.state}`,
+  notTimed: 'Not timed',
+};
