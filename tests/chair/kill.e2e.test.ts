@@ -24,9 +24,10 @@ import {
   waitForRecords,
   watchPictures,
 } from '../tools/chair-driver.ts';
+import { runSeed, runSize } from '../tools/run-size.ts';
 
 const CASE = 'Eight upper veneers';
-const KILLS = 40;
+const KILLS = runSize({ long: 40, part: 12 });
 /** The running window notes once a second that it is alive; a kill can cost so much certainty. */
 const HEARTBEAT_MS = 1000;
 /** What the tools between the test and the page may add to a reading. */
@@ -171,7 +172,7 @@ async function pressAndKill(page: Page, browser: KillableBrowser, round: Round):
 }
 
 test(`no press that was shown as recorded is lost in ${KILLS} kills at random instants`, async () => {
-  const seed = Number(process.env['LUTEWATCH_SEED'] ?? Date.now() % 1_000_000);
+  const seed = runSeed();
   let acknowledged = 0;
   let rebuilt = 0;
   let unseen = 0;

@@ -10,6 +10,7 @@ import { verifyChain } from '../../src/storage/hash-chain.ts';
 import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
 import { startsOf, strides, walk } from '../engine/walks.ts';
 import { wholeCase } from '../storage/sample-case.ts';
+import { runSeed, runSize } from '../tools/run-size.ts';
 import { publishedJournalSchema } from './journal-schema.ts';
 import { DEMO_CASES, entriesOf, eventful, finished, followed } from './journals.ts';
 
@@ -230,8 +231,8 @@ describe('a journal that was damaged', () => {
         expect(parsed.value.entries.slice(0, kept)).toEqual(entries.slice(0, kept));
       }),
       {
-        numRuns: 5000,
-        ...(process.env['FC_SEED'] ? { seed: Number(process.env['FC_SEED']) } : {}),
+        numRuns: runSize({ long: 5000, part: 1000 }),
+        seed: runSeed(),
       },
     );
     expect(missed).toEqual([]);

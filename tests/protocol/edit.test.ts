@@ -16,9 +16,10 @@ import { parseEdits } from '../../src/protocol/edit-parse.ts';
 import { figureAt, spotOfPlace } from '../../src/protocol/edit-types.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
+import { runSeed, runSize } from '../tools/run-size.ts';
 import { editOf, smallProtocol } from './edit-support.ts';
 
-const RUNS = 500;
+const RUNS = runSize({ long: 500, part: 100 });
 const EDITS_PER_RUN = 20;
 
 /** RFC 8785 bytes; halves of surrogate pairs have none, and parse as text all the same. */
@@ -78,7 +79,7 @@ describe('random edits of a protocol', () => {
           expect(restored.ok && bytes(restored.value.protocol)).toBe(seen.at(-1));
         },
       ),
-      { numRuns: RUNS },
+      { numRuns: RUNS, seed: runSeed() },
     );
     expect(done).toBe(RUNS * EDITS_PER_RUN);
     // The edits are worth something: neither all are taken nor all refused.

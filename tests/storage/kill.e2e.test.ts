@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { runSeed, runSize } from '../tools/run-size.ts';
 import {
   buildHarness,
   type Origin,
@@ -9,7 +10,7 @@ import {
   temporaryFolder,
 } from './killable-browser.ts';
 
-const KILLS = 40;
+const KILLS = runSize({ long: 40, part: 12 });
 /** A press every tenth of a second is fast for people; without a pause the disk is never at rest. */
 const PAUSES_MS = [0, 0, 5, 100];
 
@@ -32,7 +33,7 @@ afterAll(async () => {
 
 describe('a browser that is killed while presses are written', () => {
   it(`loses no acknowledged press in ${KILLS} kills at random instants`, async () => {
-    const seed = Number(process.env['LUTEWATCH_SEED'] ?? Date.now() % 1_000_000);
+    const seed = runSeed();
     const delaysMs = fc.sample(fc.integer({ min: 0, max: 500 }), { seed, numRuns: KILLS });
     const acknowledged = new Map<string, number>();
     const seen = { rebuilt: 0, tornLines: 0 };

@@ -10,6 +10,7 @@ import fc from 'fast-check';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { present } from '../../src/base/assert.ts';
+import { runSeed, runSize } from '../tools/run-size.ts';
 import {
   buildHarness,
   type Origin,
@@ -32,7 +33,7 @@ const WRITTEN_LATER = 5;
 /** A cut of whole records does no harm; these fall inside one. */
 const CONTROL_CUTS = [1, 17, 60, 130, 250];
 
-const seed = Number(process.env['LUTEWATCH_SEED'] ?? Date.now() % 1_000_000);
+const seed = runSeed();
 let built: string;
 let profile: string;
 const runs: Run[] = [];
@@ -41,7 +42,10 @@ beforeAll(async () => {
   built = await temporaryFolder();
   profile = await temporaryFolder();
   await buildHarness(built);
-  const cuts = fc.sample(fc.integer({ min: 1, max: 300 }), { seed, numRuns: 20 });
+  const cuts = fc.sample(fc.integer({ min: 1, max: 300 }), {
+    seed,
+    numRuns: runSize({ long: 20, part: 6 }),
+  });
   const planned = [
     ...cuts.map((cutBytes) => ({ way: 'both-cures' as const, cutBytes })),
     ...CONTROL_CUTS.map((cutBytes) => ({ way: 'file-only' as const, cutBytes })),
