@@ -29,7 +29,8 @@ const LONG = [
   'tests/families/{any-walk,browser,rehearse,shipped,scenarios,ceramics}.test.ts',
   'tests/plan/{random,schedule-exact,risk,exposures,rehearsal,run-plan,adopt}.test.ts',
   'tests/engine/{state-machine,properties,own-runs}.test.ts',
-  'tests/storage/bit-flips.test.ts',
+  'tests/{storage/bit-flips,export/journal-json,materials/label-pictures}.test.ts',
+  'tests/{lead/protocol-file,protocol/edit}.test.ts',
   'tests/lead/{desk,elsewhere}.test.ts',
 ];
 const isQuick = process.env['LUTEWATCH_QUICK'] === '1';
