@@ -3,7 +3,7 @@
  * error. Arithmetic goes through the helpers below, so that no brand is lost by accident.
  */
 declare const brand: unique symbol;
-export type Brand<T, Name extends string> = T & { readonly [brand]: Name };
+type Brand<T, Name extends string> = T & { readonly [brand]: Name };
 
 /** A length of time in milliseconds. */
 export type DurationMs = Brand<number, 'DurationMs'>;

@@ -13,13 +13,13 @@ export const ISO_4049_PASS_SECONDS = 60;
 /** Mean of 23 composites as measured: 54 s at 24 klx and 162 s at 8 klx. Not a limit to plan by. */
 export const MEASURED_MEAN_LUX_SECONDS = 24_000 * 54;
 
-export interface LampExposure {
+interface LampExposure {
   /** Illuminance at the material, lx. */
   readonly lux: number;
   readonly seconds: number;
 }
 
-export interface AmbientLight {
+interface AmbientLight {
   /** 1 when the whole allowance is used; above 1 when more was received. */
   readonly usedFraction: number;
   /** Seconds left under the last light; null when no light falls or none was named. */

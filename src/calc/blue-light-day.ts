@@ -9,7 +9,7 @@ import { ok } from '../base/result.ts';
 import { type Calc, defineCalc } from './calc.ts';
 import { readChoice, readList, readNumber, readObject, readOr } from './reading.ts';
 
-export type LightRoute = 'direct' | 'reflected';
+type LightRoute = 'direct' | 'reflected';
 
 const ANCHORS: Readonly<Record<LightRoute, { readonly cm: number; readonly seconds: number }>> = {
   direct: { cm: 10, seconds: 150 },
@@ -25,7 +25,7 @@ export function dayLimitSeconds(view: {
   return anchor.seconds * (view.distanceCm / anchor.cm) ** 2;
 }
 
-export interface PersonExposure {
+interface PersonExposure {
   readonly person: string;
   readonly route: LightRoute;
   readonly distanceCm: number;
@@ -34,7 +34,7 @@ export interface PersonExposure {
   readonly filterTransmittance: number;
 }
 
-export interface PersonDay {
+interface PersonDay {
   readonly person: string;
   /** 1 when the published time is reached. */
   readonly usedFraction: number;

@@ -9,7 +9,7 @@ import { type Calc, defineCalc } from './calc.ts';
 import { readList, readNumber, readObject } from './reading.ts';
 import type { BlueLightRow } from './tables.ts';
 
-export interface SpectrumPoint {
+interface SpectrumPoint {
   readonly nm: number;
   /** Spectral radiance, W per m2, sr and nm. */
   readonly wattPerM2SrNm: number;
@@ -99,7 +99,7 @@ export function isSmallSource(source: {
 }
 
 /** The stricter rule is the default wherever a caller has no reason to choose. */
-export type SmallSourceRule = 'strict' | 'iec';
+type SmallSourceRule = 'strict' | 'iec';
 
 /**
  * Seconds per day for a weighted irradiance (W/m2) from a small source; null when unlimited.

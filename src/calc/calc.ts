@@ -8,7 +8,7 @@ import { type Read, readAt } from './reading.ts';
 import type { CalcTables } from './tables.ts';
 
 /** An answer as plain JSON data; `source` says where formula and constants come from. */
-export type CalcAnswer = Readonly<Record<string, unknown>> & { readonly source: string };
+type CalcAnswer = Readonly<Record<string, unknown>> & { readonly source: string };
 
 export interface Calc {
   readonly name: string;

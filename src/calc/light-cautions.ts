@@ -6,7 +6,7 @@ import { ok } from '../base/result.ts';
 import { type Calc, defineCalc } from './calc.ts';
 import { readNumber, readObject } from './reading.ts';
 
-export type LightCaution = 'very-high-output-short-exposure' | 'reciprocity-not-granted';
+type LightCaution = 'very-high-output-short-exposure' | 'reciprocity-not-granted';
 
 /** Consensus of a 2014 symposium on light curing: be careful above 1500-2000 mW/cm2 for 1-5 s. */
 const HIGH_OUTPUT_MW_PER_CM2 = 1500;

@@ -9,7 +9,7 @@ import { type Calc, defineCalc } from './calc.ts';
 import { atMost, evenGroups } from './even-groups.ts';
 import { readNumber, readObject } from './reading.ts';
 
-export interface MixPace {
+interface MixPace {
   /** Working time of the mix, already corrected for the room and for lamp light received. */
   readonly workingSeconds: number;
   /** Part of the working time that stays unused. */

@@ -11,7 +11,7 @@ import { err, ok, type Result } from '../base/result.ts';
 /** What a reader accepts: anything, of which it makes a `T`. */
 export type Read<T> = v.GenericSchema<unknown, T>;
 
-export interface NumberRange {
+interface NumberRange {
   /** Lowest value allowed. */
   readonly min?: number;
   /** The value must be greater than this one. */

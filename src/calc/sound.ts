@@ -9,14 +9,14 @@ import { readChoice, readObject } from './reading.ts';
 
 export type AlarmPriority = 'high' | 'medium' | 'low';
 
-export interface AlarmPulse {
+interface AlarmPulse {
   readonly startMs: number;
   readonly durationMs: number;
   /** Fundamental frequency; see {@link ALARM_PARTIALS} for what sounds above it. */
   readonly hz: number;
 }
 
-export interface AlarmPattern {
+interface AlarmPattern {
   readonly pulses: readonly AlarmPulse[];
   /** From the first pulse of a burst to the first pulse of the next one. */
   readonly repeatAfterMs: number;

@@ -4,7 +4,7 @@
  * longer and the shorter side. Found by our own search from many random starts at side ratios 1 to
  * 4.5; the radii agree with those published for the square (see the tests).
  */
-export type Structure = readonly (readonly [across: number, up: number])[];
+type Structure = readonly (readonly [across: number, up: number])[];
 
 export const STRUCTURES: readonly Structure[] = [
   [

@@ -12,7 +12,7 @@ import { err, ok, type Result } from '../base/result.ts';
 import { type Calc, defineCalc } from './calc.ts';
 import { type Read, readObject, readOptional } from './reading.ts';
 
-export type PalmerQuadrant = 'UR' | 'UL' | 'LL' | 'LR';
+type PalmerQuadrant = 'UR' | 'UL' | 'LL' | 'LR';
 
 export interface Tooth {
   /** ISO 3950 code, 11 to 48. */
@@ -146,7 +146,7 @@ export function areNeighbours(a: Tooth, b: Tooth): boolean {
 }
 
 /** A code as it came from outside. */
-export interface ToothCode {
+interface ToothCode {
   readonly number: number;
   /** Whether the code came as text; answers go back in the same form. */
   readonly asText: boolean;

@@ -248,7 +248,7 @@ function choose(state: CaseState, scene: Scene, event: Chosen): CaseState {
 }
 
 /** What happens to a step on a subject, as opposed to the clocks, the log or the people. */
-export type WorkEvent = Extract<
+type WorkEvent = Extract<
   CaseEvent,
   {
     type:

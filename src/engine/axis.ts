@@ -51,7 +51,7 @@ export function shift(at: CaseInstant, byMs: number): CaseInstant {
 const openGaps = ({ behind }: CaseInstant): number => behind?.gaps ?? 0;
 
 /** The upper end, with every gap of unknown length counted as none. */
-export const knownHiMs = ({ behind, hiMs }: CaseInstant): number => behind?.hiMs ?? hiMs;
+const knownHiMs = ({ behind, hiMs }: CaseInstant): number => behind?.hiMs ?? hiMs;
 
 /** The place behind a gap of unknown length that begins at `start`. */
 function behindOpenGap(start: CaseInstant, byLoMs: number): CaseInstant {

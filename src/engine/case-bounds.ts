@@ -42,7 +42,7 @@ export interface CaseBound {
   readonly origin: BoundOrigin;
 }
 
-export interface BoundInput {
+interface BoundInput {
   readonly layout: Layout;
   /** How long the hands take for a step on one subject. */
   readonly paceMs: (step: Step) => number;

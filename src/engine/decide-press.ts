@@ -13,7 +13,7 @@ import type { CaseEvent, CaseInstant, CaseState, Offer } from './types.ts';
 
 type Decision = Result<readonly CaseEvent[], Refusal>;
 
-export interface PressScene {
+interface PressScene {
   readonly state: CaseState;
   readonly layout: Layout;
   readonly statuses: StatusReader;

@@ -4,7 +4,7 @@
  */
 import type { CaseEvent } from './types.ts';
 
-export interface EventTraits {
+interface EventTraits {
   /** It has a moment of the work, which people may move. */
   readonly isTimed: boolean;
   /** It changes how earlier entries are read, so the log is folded anew. */
@@ -25,7 +25,7 @@ const WORK: EventTraits = {
 const ASIDE: EventTraits = { ...WORK, isTimed: false };
 const CORRECTION: EventTraits = { ...ASIDE, isCorrecting: true };
 
-export const EVENT_TRAITS = {
+const EVENT_TRAITS = {
   'case-opened': WORK,
   'step-confirmed': WORK,
   'step-started': WORK,

@@ -9,7 +9,7 @@ import { type Instance, type Layout, surfacePlans } from './layout.ts';
 import type { CaseInstant, Elapsed, StepRun } from './types.ts';
 
 /** One position of the tip on one surface. */
-export interface ExposureNeed {
+interface ExposureNeed {
   readonly surface: Surface;
   readonly position: number;
   readonly positions: number;

@@ -73,7 +73,7 @@ function roundIndex(plan: RunPlan, step: Step): ReadonlyMap<SubjectId, number> {
 }
 
 /** The documents that a layout is made of. */
-export interface LaidOut {
+interface LaidOut {
   readonly spec: Pick<CaseFile, 'units'>;
   readonly protocol: Protocol;
 }

@@ -54,7 +54,7 @@ export type ReadBackLine =
 export type TellReadBack = (lines: readonly ReadBackLine[], opened: CaseState['opened']) => string;
 
 /** When it is read, and for which subjects. */
-export interface ReadAt {
+interface ReadAt {
   readonly now: CaseInstant;
   readonly subjects: readonly SubjectId[];
 }

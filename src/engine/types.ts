@@ -193,7 +193,7 @@ export interface Recorded {
   readonly event: CaseEvent;
 }
 
-export interface ExposureGiven {
+interface ExposureGiven {
   readonly surface: Surface;
   readonly position: number;
   readonly setMs: number;
@@ -237,7 +237,7 @@ export interface Breach {
   readonly press: number;
 }
 
-export interface VoidedRun {
+interface VoidedRun {
   readonly key: InstanceKey;
   readonly run: StepRun;
   readonly press: number;
@@ -338,7 +338,7 @@ export type Offer = {
   readonly boundBy: string | null;
 };
 
-export type ClockKind = 'dwell' | 'window' | 'hold' | 'exposure' | 'rest';
+type ClockKind = 'dwell' | 'window' | 'hold' | 'exposure' | 'rest';
 
 /** One running clock, for all the subjects that share it. */
 export interface Clock {

@@ -18,7 +18,7 @@ import {
 import { utc } from './utc.ts';
 
 /** A reminder: before the start of its event, or at an instant of its own. */
-export interface CalendarAlarm {
+interface CalendarAlarm {
   readonly when: { readonly beforeMs: number } | { readonly atMs: number };
   /** What is shown. */
   readonly words: string;

@@ -24,7 +24,7 @@ const APPOINTMENT_MS = 120 * MS_PER_MINUTE;
 const FINISHING_MS = 45 * MS_PER_MINUTE;
 const QUARTER_MS = 15 * MS_PER_MINUTE;
 
-export interface CaseDates {
+interface CaseDates {
   readonly appointment: { readonly startMs: number; readonly endMs: number };
   readonly preparationStartMs: number;
   /** Before this instant no finishing; null while nothing was exposed. */

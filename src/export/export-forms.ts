@@ -16,7 +16,7 @@ import type { RecordFacts } from './record-types.ts';
 import { stepsCsv } from './steps-csv.ts';
 import { windowsCsv } from './windows-csv.ts';
 
-export interface ExportForm {
+interface ExportForm {
   readonly id: FormId;
   /** One line for people. */
   readonly about: string;
@@ -85,7 +85,7 @@ const MAKERS: readonly Maker[] = [
 export const EXPORT_FORMS: readonly ExportForm[] = MAKERS;
 
 /** A file, ready to be shared or saved. */
-export interface ExportFile {
+interface ExportFile {
   /** `SB-0422-2026-11-27-steps.csv`; only letters, digits, hyphens and dots. */
   readonly name: string;
   readonly mediaType: string;

@@ -104,7 +104,7 @@ export function told(parts: readonly (string | null)[], join = exportWords.parts
   return join(parts.filter((part): part is string => part !== null && part !== ''));
 }
 
-export function subjectsWords(subjects: readonly SubjectId[]): string {
+function subjectsWords(subjects: readonly SubjectId[]): string {
   return told(subjects.map(subjectWords));
 }
 

@@ -27,7 +27,7 @@ import type {
 } from './record-types.ts';
 
 /** What an Observation hangs on. */
-export interface ObservationLinks {
+interface ObservationLinks {
   readonly id: string;
   /** The Procedure it is part of. */
   readonly partOf: FhirObject;

@@ -8,7 +8,7 @@ import { toothByFdi } from '../calc/tooth.ts';
 import type { Surface } from '../protocol/types.ts';
 import type { InstantFact, LengthFact, PersonFact, RecordFacts } from './record-types.ts';
 
-export type FhirValue =
+type FhirValue =
   | string
   | number
   | boolean

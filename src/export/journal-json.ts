@@ -16,7 +16,7 @@ const NAME = 'journal';
 const JOURNAL_LENGTH_MAX = 100_000_000;
 
 /** What follows the chain: the one that stores entries also knows how they are linked. */
-export interface ChainReader {
+interface ChainReader {
   readonly verify: (entries: readonly unknown[]) => {
     readonly goodCount: number;
     readonly firstBad: Verification['firstBad'];

@@ -33,12 +33,12 @@ export const journalsJson = (journals: readonly string[]): string =>
   journalsParts(journals).join('');
 
 /** One journal of a file, as text for `parseJournal`. */
-export interface JournalText {
+interface JournalText {
   readonly caseId: string;
   readonly text: string;
 }
 
-export interface JournalTexts {
+interface JournalTexts {
   readonly journals: readonly JournalText[];
   /** What the file says it holds. */
   readonly count: number | null;

@@ -264,7 +264,7 @@ export interface ShadeFact {
   readonly at: InstantFact;
 }
 
-export interface ToothFact {
+interface ToothFact {
   /** ISO 3950. */
   readonly fdi: string;
   readonly universal: number | null;

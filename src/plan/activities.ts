@@ -23,7 +23,7 @@ import { ActivityDraft, type Made, type OwnPace } from './activity-draft.ts';
 import { makeCoats, makeDwell, makeHands, makeRound } from './activity-steps.ts';
 import { makeLight } from './light-walk.ts';
 
-export interface ActivityInput {
+interface ActivityInput {
   readonly state: CaseState;
   /** The present moment on the case axis. */
   readonly nowMs: number;

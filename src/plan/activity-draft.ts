@@ -12,7 +12,7 @@ export interface OwnPace {
   readonly p90Ms: number;
 }
 
-export interface DraftContext {
+interface DraftContext {
   readonly state: CaseState;
   readonly layout: Layout;
   readonly nowMs: number;

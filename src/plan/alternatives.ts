@@ -12,10 +12,10 @@ import { type FullPlan, type FullPlanInput, makePlan } from './make-plan.ts';
 import type { PlanChoice } from './run-plan.ts';
 import { mixWindows } from './working-time.ts';
 
-export type AlternativeKind = 'mixes' | 'rounds' | 'order';
+type AlternativeKind = 'mixes' | 'rounds' | 'order';
 
 /** What could be chosen instead. */
-export interface AlternativeChoice {
+interface AlternativeChoice {
   readonly kind: AlternativeKind;
   /** `mixes/4+4`, `rounds/etch/8`, `order/midline-first`. */
   readonly id: string;

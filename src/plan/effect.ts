@@ -7,12 +7,12 @@ import { makePlan } from './make-plan.ts';
 import type { PlanTables } from './plan-tables.ts';
 
 /** A quantity before and after; null where the window is not there or nothing bounds it. */
-export interface BeforeAfter {
+interface BeforeAfter {
   readonly before: number | null;
   readonly after: number | null;
 }
 
-export interface WindowEffect {
+interface WindowEffect {
   /** Window id, or step id for the limit of a dwell. */
   readonly id: string;
   readonly title: string;

@@ -37,7 +37,7 @@ export type DecidedBy =
   | 'draws'
   | 'arithmetic';
 
-export type ValueUnit = 's' | 'units' | 'subjects' | 'positions' | 'share' | 'J/cm2';
+type ValueUnit = 's' | 'units' | 'subjects' | 'positions' | 'share' | 'J/cm2';
 
 /** One number and everything needed to check it. */
 export interface Explanation {

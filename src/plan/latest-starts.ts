@@ -4,7 +4,7 @@
  */
 import type { CaseFile, MaterialSlot, Protocol, Window } from '../protocol/types.ts';
 
-export interface LatestStart {
+interface LatestStart {
   readonly step: string;
   readonly window: string;
   readonly warmUpMs: number;
@@ -53,7 +53,7 @@ export function warmedBy(window: Window, protocol: Protocol): readonly MaterialS
 }
 
 /** One refrigerated material with the moment until which it must be out. */
-export interface MaterialStart extends LatestStart {
+interface MaterialStart extends LatestStart {
   readonly slot: MaterialSlot;
 }
 

@@ -19,7 +19,7 @@ import type { PlacedRow, Script } from './parse-script.ts';
 import { commandOf } from './script-commands.ts';
 import { scriptMs } from './script-time.ts';
 
-export interface RehearsalInput {
+interface RehearsalInput {
   readonly spec: CaseFile;
   readonly protocol: Protocol;
   readonly protocolHash: string;
@@ -35,7 +35,7 @@ export interface RehearsalInput {
 export type RehearsalProblem = Problem & { readonly refusal?: Refusal };
 
 /** A cue that came due before what it was for ended, or that is still to come. */
-export interface RehearsedCue {
+interface RehearsedCue {
   readonly cue: Cue;
   /** On the case axis: targets by the shortest, maxima by the longest elapsed time. */
   readonly dueAtMs: number;

@@ -16,7 +16,7 @@ import { mixWindows } from './working-time.ts';
 /** Fewer draws than on the plan: the answer is wanted while people look. */
 const REPLAN_SAMPLES = 400;
 
-export interface MixOutlook {
+interface MixOutlook {
   readonly mix: SubjectId;
   readonly units: readonly string[];
   /** `waiting`: not mixed yet. `open`: its working time runs. `done`: nothing of it is left. */

@@ -12,7 +12,7 @@ import { StartRanges } from './schedule-bounds.ts';
 import { ORIGIN, type Schedule, type ScheduleProblem } from './schedule-problem.ts';
 import { preemptiveFits } from './schedule-relaxation.ts';
 
-export interface SearchLimits {
+interface SearchLimits {
   /** Nodes of the search tree; ten times as many, and at least 1000, until a schedule is found. */
   readonly nodesMax: number;
   /** The search ends once it is proven that no schedule is shorter by more than this share. */

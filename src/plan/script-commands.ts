@@ -13,7 +13,7 @@ import type { ScriptRow } from './schema-script.ts';
 import { scriptMs } from './script-time.ts';
 
 /** What a row is read against: the case as it stands at its instant. */
-export interface RowScene {
+interface RowScene {
   readonly layout: Layout;
   readonly offers: readonly Offer[];
 }

@@ -207,7 +207,7 @@ function mixLane(
   return { id: mix.id, kind: 'mix', bars: inside.map((b) => b.id), bands: own.map((b) => b.id) };
 }
 
-export interface MixUnits {
+interface MixUnits {
   readonly id: SubjectId;
   readonly units: readonly SubjectId[];
 }

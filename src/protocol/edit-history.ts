@@ -65,7 +65,7 @@ export function restoreHistory(o: {
 }
 
 /** An entry that the draft began with and has no more, with why it was taken out. */
-export interface ReasonedRemoval {
+interface ReasonedRemoval {
   readonly part: Part;
   readonly id: string;
   readonly title: string;

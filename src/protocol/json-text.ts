@@ -175,7 +175,7 @@ class Walk {
   }
 }
 
-export interface JsonReading {
+interface JsonReading {
   readonly value: unknown;
   /** Characters that nobody sees, where the caller keeps them; at most twenty. */
   readonly told: readonly JsonFault[];

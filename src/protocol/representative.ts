@@ -6,7 +6,7 @@
 import type { Grouping } from './subjects.ts';
 import type { Unit } from './types.ts';
 
-export interface RepresentativeCase extends Grouping {
+interface RepresentativeCase extends Grouping {
   readonly units: readonly Unit[];
 }
 

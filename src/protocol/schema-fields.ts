@@ -7,7 +7,7 @@ import { basisSchema, dateSchema, idSchema } from './schema-parts.ts';
 import { protocolSchema } from './schema-protocol.ts';
 import { actionSchema, momentSchema, stepSchema } from './schema-step.ts';
 
-export type FieldShape = { readonly isNeeded: boolean } & (
+type FieldShape = { readonly isNeeded: boolean } & (
   | { readonly kind: 'text'; readonly lengthMax: number; readonly hasForm: boolean }
   | { readonly kind: 'choice'; readonly options: readonly string[] }
   | { readonly kind: 'flag' | 'date' | 'reference' | 'moment' | 'other' }

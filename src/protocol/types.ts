@@ -265,7 +265,7 @@ export type Notation = 'fdi' | 'universal' | 'palmer';
  * Share of curing-band light that passes a piece of the unit's ceramic: read with the clinic's own
  * meter, or taken from a row of a published table. Another thickness is computed from it.
  */
-export interface Transmittance {
+interface Transmittance {
   readonly kind: 'measured' | 'published';
   /** Above 0 to 1. A meter that reads 0 behind ceramic is at its floor. */
   readonly share: number;
@@ -325,7 +325,7 @@ export interface Follows {
 }
 
 /** How many people chose to take together, where it is not what would be computed. */
-export interface Groups {
+interface Groups {
   /** Units in each mix, first mix first; together all units of the case. */
   readonly mixes?: readonly number[];
   /** Subjects in each round, by the step that leads the rounds; together all its subjects. */

@@ -1,7 +1,7 @@
 /** Every figure and basis of a protocol with its place, in document order. */
 import type { Basis, Figure, Protocol } from './types.ts';
 
-export interface PlacedBasis {
+interface PlacedBasis {
   readonly place: string;
   readonly basis: Basis;
   /** Null for a basis that stands alone, as in a way back. */

@@ -31,7 +31,7 @@ const TRY_AGAIN_MS = 1000;
 /** At speed every picture has another figure; so many are enough. In real ms. */
 const PAINT_FAST_GAP_MS = 100;
 
-export interface ChairParts {
+interface ChairParts {
   readonly journal: Pick<Journal, 'append' | 'adopt' | 'heartbeat'>;
   readonly epoch: number;
   readonly clock: AcceleratedClock;

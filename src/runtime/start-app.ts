@@ -35,7 +35,7 @@ import { appServiceWorker, registerApp } from './update/app-update.ts';
 import { type LivePicture, parsePicture } from './windows/read-along.ts';
 import { publishPicture, subscribePicture } from './windows/second-screen.ts';
 
-export interface AppParts {
+interface AppParts {
   readonly window: Window & typeof globalThis;
   readonly journal: Journal;
   readonly openSeat: (o: {

@@ -13,7 +13,7 @@ import type { JournalDatabase } from './migrations.ts';
 import { reconcile } from './reconcile.ts';
 import { type SecondHome, SecondHomeLost } from './second-home.ts';
 
-export interface ConnectionParts {
+interface ConnectionParts {
   readonly name: string;
   readonly file: FileKeeper;
   /** Called when the database went away or came back. */

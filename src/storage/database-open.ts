@@ -17,7 +17,7 @@ const ROTATE_WITHIN_MS = 3000;
 /** An open that waits longer than this waits for another tab. */
 const OPEN_WITHIN_MS = 8000;
 
-export interface OpenedDatabase {
+interface OpenedDatabase {
   readonly database: JournalDatabase;
   /** It did not exist before. */
   readonly created: boolean;
@@ -25,7 +25,7 @@ export interface OpenedDatabase {
   readonly dataLost: boolean;
 }
 
-export interface OpenOptions {
+interface OpenOptions {
   readonly name: string;
   /** True only while the writer lock is held. */
   readonly mayUpgrade: boolean;

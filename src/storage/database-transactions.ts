@@ -156,7 +156,7 @@ async function storedAlready(
   return chained.every((entry, i) => entry.hash === stored[i]?.hash) ? stored : null;
 }
 
-export interface Adoption {
+interface Adoption {
   /** Entries that were not stored, or only as something damaged. */
   readonly added: number;
   readonly conflicts: number;

@@ -7,7 +7,7 @@ import { type DBSchema, openDB } from 'idb';
 const NAME = 'lutewatch-facts';
 
 /** Something that was worked out from one case. */
-export interface CachedFacts {
+interface CachedFacts {
   readonly caseId: string;
 }
 

@@ -17,10 +17,10 @@ export type FileRecord =
   | { readonly record: 'document'; readonly body: StoredDocument }
   | { readonly record: 'tombstone'; readonly body: Tombstone };
 
-export type UnreadableReason = 'torn' | 'not-text' | 'not-json' | 'shape' | 'sum' | 'not-canonical';
+type UnreadableReason = 'torn' | 'not-text' | 'not-json' | 'shape' | 'sum' | 'not-canonical';
 
 /** A line that cannot be read, as it stands. */
-export interface UnreadableLine {
+interface UnreadableLine {
   /** Counted from 0. */
   readonly line: number;
   readonly reason: UnreadableReason;

@@ -41,7 +41,7 @@ import { guardHome, type SecondHome } from './second-home.ts';
 import type { TabChannel } from './tab-channel.ts';
 import { type Write, WriteQueue } from './write-queue.ts';
 
-export interface JournalParts {
+interface JournalParts {
   /** Name of the database; a test has its own. */
   readonly name: string;
   /** Null where the platform has no private files: the journal then keeps one copy and says so. */

@@ -106,7 +106,7 @@ export interface JournalProblem extends Problem {
 export type Copies = 0 | 1 | 2;
 
 /** Every press up to `entries` is stored in `copies` homes. */
-export interface Ack {
+interface Ack {
   readonly entries: readonly JournalEntry[];
   readonly copies: Copies;
 }

@@ -18,7 +18,7 @@ export interface Heartbeat {
 }
 
 /** Single values that the journal needs about itself. */
-export type MetaKey =
+type MetaKey =
   /** The highest epoch ever given to a writer. */
   | 'epoch'
   /** Epochs up to this one have been compared with the files. */
@@ -37,7 +37,7 @@ export interface JournalSchema extends DBSchema {
 }
 
 export type JournalDatabase = IDBPDatabase<JournalSchema>;
-export type StoreName =
+type StoreName =
   | 'entries'
   | 'cases'
   | 'heartbeats'
@@ -45,9 +45,9 @@ export type StoreName =
   | 'tombstones'
   | 'apart'
   | 'meta';
-export type UpgradeTransaction = IDBPTransaction<JournalSchema, StoreName[], 'versionchange'>;
+type UpgradeTransaction = IDBPTransaction<JournalSchema, StoreName[], 'versionchange'>;
 
-export interface Migration {
+interface Migration {
   readonly to: number;
   readonly why: string;
   readonly run: (database: JournalDatabase, transaction: UpgradeTransaction) => void;

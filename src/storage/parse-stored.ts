@@ -50,8 +50,8 @@ const documentShape = v.object({
 const itself = <T>(shape: v.GenericSchema) => v.custom<T>((value) => v.is(shape, value));
 
 export const entrySchema = itself<JournalEntry>(entryShape);
-export const tombstoneSchema = itself<Tombstone>(tombstoneShape);
-export const documentSchema = itself<StoredDocument>(documentShape);
+const tombstoneSchema = itself<Tombstone>(tombstoneShape);
+const documentSchema = itself<StoredDocument>(documentShape);
 
 /** What a line of a file holds, by the name of its kind. */
 export const RECORD_SCHEMAS = [

@@ -17,7 +17,7 @@ import type { JournalEntry, ReconcileReport, SetApart } from './journal-types.ts
 import type { JournalDatabase } from './migrations.ts';
 import type { SecondHome, SegmentFile } from './second-home.ts';
 
-export interface Homes {
+interface Homes {
   readonly database: JournalDatabase;
   readonly home: SecondHome;
   /** Where the running writer puts its lines. */

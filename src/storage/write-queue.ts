@@ -32,7 +32,7 @@ interface Waiting {
   inFile: boolean;
 }
 
-export interface QueueHost {
+interface QueueHost {
   /** The open connection, opening one if need be. Rejects or fails while there is none. */
   readonly connect: () => JournalResult<JournalDatabase>;
   readonly dropConnection: () => void;

@@ -14,9 +14,9 @@ export const SILENCE_MS = 5000;
 export const DECISION_MS = 30_000;
 
 export type LockState = 'none' | 'held' | 'lost';
-export type HandoverOutcome = 'held' | 'refused' | 'silent';
+type HandoverOutcome = 'held' | 'refused' | 'silent';
 
-export interface WriterLockParts {
+interface WriterLockParts {
   readonly locks: Pick<LockManager, 'request'>;
   readonly channel: Pick<BroadcastChannel, 'postMessage' | 'addEventListener' | 'close'>;
   /** Names this tab among the tabs of the device. */

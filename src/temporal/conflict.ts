@@ -25,7 +25,7 @@ export interface Explanation {
 }
 
 /** One bound of the cycle and the part it plays. */
-export interface ExplanationStep extends BoundRef {
+interface ExplanationStep extends BoundRef {
   readonly from: string;
   readonly to: string;
   readonly boundMs: number;

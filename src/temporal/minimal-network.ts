@@ -16,7 +16,7 @@ import { realAt } from './typed-array.ts';
 import { toWholeNumbers } from './whole-numbers.ts';
 
 /** How much after `from` the moment `to` comes; null where nothing limits it. */
-export interface PairBounds {
+interface PairBounds {
   readonly min: number | null;
   readonly max: number | null;
 }

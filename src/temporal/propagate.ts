@@ -25,7 +25,7 @@ export interface Bounds {
 }
 
 /** A search for the earliest moments; the arrays are changed in place. */
-export interface Raise {
+interface Raise {
   readonly earliestMs: Float64Array;
   /** Which arc raised each moment last, or {@link NO_ARC}. */
   readonly parentArc: Int32Array;

@@ -38,7 +38,7 @@ export interface Solution {
 }
 
 /** Earliest, latest, and the room between them, of one moment. */
-export interface MomentRange {
+interface MomentRange {
   readonly earliestMs: number;
   readonly latestMs: number;
   /** `latestMs - earliestMs`: 0 for fixed moments, Infinity for those that nothing limits. */

@@ -6,7 +6,7 @@
 import type { Constraint } from './constraint.ts';
 
 /** Constraints in whole units of `unit`, and the way back. */
-export interface WholeNumbers {
+interface WholeNumbers {
   readonly constraints: readonly Constraint[];
   readonly toOriginal: (whole: number) => number;
 }

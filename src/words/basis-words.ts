@@ -6,7 +6,7 @@ import { spoken } from './language.ts';
 
 const basisTexts = spoken('basis', english);
 
-export interface BasisWords {
+interface BasisWords {
   /** "Product instructions", "Published", "Common practice". */
   readonly kind: string;
   /** What to look up. */

@@ -9,7 +9,7 @@ import { subjectLabel } from './subject-words.ts';
 const words = spoken('breach', english);
 
 /** The title of the step or window that a breach is about. */
-export function breachTitle(breach: Pick<Breach, 'of' | 'what'>, { protocol }: CaseNaming): string {
+function breachTitle(breach: Pick<Breach, 'of' | 'what'>, { protocol }: CaseNaming): string {
   if (breach.what === 'step') return stepOf(protocol, breach.of)?.title ?? breach.of;
   return protocol.windows.find((w) => w.id === breach.of)?.title ?? breach.of;
 }
@@ -21,7 +21,7 @@ const byWords = (by: number | null): string =>
   by === null || !Number.isFinite(by) ? words.unknown : formatWords(by, 'up');
 
 /** "over the limit by 6 s", "exposure short by 3 s", "outside the window by 12 s". */
-export function breachAmount({ kind, by }: BreachBy): string {
+function breachAmount({ kind, by }: BreachBy): string {
   if (kind === 'passes-over') return words.passesOver(by ?? 0);
   return words.amount[kind](byWords(by));
 }

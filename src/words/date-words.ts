@@ -11,10 +11,10 @@ import { dayIn, instantIn, localText, zonedIso } from './zone.ts';
 
 const dateWords = spoken('dates', dates);
 
-export type DayKind = 'today' | 'tomorrow' | 'past' | 'later';
+type DayKind = 'today' | 'tomorrow' | 'past' | 'later';
 
 /** What a date field and a time field hold. */
-export interface TypedMoment {
+interface TypedMoment {
   readonly date: string;
   readonly time: string;
 }

@@ -21,7 +21,7 @@ const HOURS_IN_DAY = 24;
 const HOURS_SHOWN_AS_HOURS_MAX = 48;
 
 /** Whether a started second counts: `up` for what is left, `down` for what has passed. */
-export type SecondRounding = 'up' | 'down';
+type SecondRounding = 'up' | 'down';
 
 /**
  * Whole seconds in a duration. What is left is rounded up and what has passed is rounded down, so

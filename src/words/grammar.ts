@@ -4,7 +4,7 @@
 export type LanguageTag = string;
 
 /** A text for each plural form that the language has; `other` serves the rest. */
-export type PluralForms = { readonly [Form in Intl.LDMLPluralRule]?: string } & {
+type PluralForms = { readonly [Form in Intl.LDMLPluralRule]?: string } & {
   readonly other: string;
 };
 

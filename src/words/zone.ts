@@ -84,7 +84,7 @@ export function instantIn(local: string, zone: ZoneName): number | null {
   return fits(before) || !fits(after) ? instantWith(before) : instantWith(after);
 }
 
-export interface ZoneChange {
+interface ZoneChange {
   /** The first instant with the new offset. */
   readonly atMs: number;
   readonly before: number;

@@ -5,7 +5,7 @@
  */
 import type { LabelFault } from './label-fault.ts';
 
-export interface AiRule {
+interface AiRule {
   readonly kind: 'N' | 'X';
   readonly lengthMin: number;
   readonly lengthMax: number;

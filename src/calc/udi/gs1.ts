@@ -12,7 +12,7 @@ export interface Gs1Element {
   readonly data: string;
 }
 
-export interface Gs1Elements {
+interface Gs1Elements {
   readonly elements: readonly Gs1Element[];
   /** Empty when nothing is wrong. */
   readonly faults: readonly LabelFault[];

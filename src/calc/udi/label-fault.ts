@@ -56,7 +56,7 @@ interface FaultValues {
   readonly 'codes-apart': Nothing;
 }
 
-export type LabelFaultCode = keyof FaultValues;
+type LabelFaultCode = keyof FaultValues;
 
 export type LabelFault<C extends LabelFaultCode = LabelFaultCode> = {
   readonly [K in C]: { readonly code: K } & FaultValues[K];

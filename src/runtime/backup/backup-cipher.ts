@@ -180,7 +180,7 @@ async function readPart(file: Blob, from: number, to: number): Promise<ArrayBuff
   }
 }
 
-export interface OpenedFile {
+interface OpenedFile {
   readonly header: BackupHeader;
   readonly key: CryptoKey;
   readonly file: Blob;

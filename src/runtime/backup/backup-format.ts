@@ -31,7 +31,7 @@ const ITERATIONS_MAX = 10_000_000;
 const CHUNK_BYTES_MAX = 16 * CHUNK_BYTES;
 export const HEADER_BYTES_MAX = 4096;
 
-export type BackupProblemCode =
+type BackupProblemCode =
   | 'backup-not-one'
   | 'backup-unreadable'
   | 'backup-newer'
@@ -41,7 +41,7 @@ export type BackupProblemCode =
   | 'backup-contents'
   | 'backup-no-crypto';
 
-export interface BackupProblem extends Problem {
+interface BackupProblem extends Problem {
   readonly code: BackupProblemCode;
 }
 

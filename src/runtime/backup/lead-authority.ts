@@ -19,7 +19,7 @@ import { isNextInLog, verifyLeadLog, vouchedHashes } from '../lead/lead-log.ts';
 const LEADS_KINDS: ReadonlySet<string> = new Set([OWN_PROTOCOL, APPROVAL, RETIREMENT, LEAD_LOG]);
 
 /** How a document of a file is to be treated. */
-export type Taking =
+type Taking =
   /** By its version, like every other document. */
   | { readonly do: 'merge' }
   /** As it came, or under another kind. */

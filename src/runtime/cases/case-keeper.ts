@@ -7,7 +7,7 @@ import type { Recorded } from '../../engine/types.ts';
 import { chainEntries, NO_ENTRY_HASH } from '../../storage/hash-chain.ts';
 import type { Journal, JournalEntry, JournalResult } from '../../storage/journal-types.ts';
 
-export interface CaseKeeperParts {
+interface CaseKeeperParts {
   readonly journal: Pick<Journal, 'append' | 'adopt'>;
   readonly caseId: string;
   readonly epoch: number;

@@ -6,7 +6,7 @@ import type { CaseLog } from '../../engine/log.ts';
 import { lotUses } from '../../export/named-materials.ts';
 import type { CaseSummary } from '../../storage/journal-types.ts';
 
-export interface UsedLot {
+interface UsedLot {
   readonly slot: string;
   readonly slotLabel: string;
   readonly materialClass: string;
@@ -160,7 +160,7 @@ export const sameLot = (a: string, b: string): boolean => lotKey(a) === lotKey(b
 
 const lotKey = (lot: string): string => lot.replace(/\s/g, '').toUpperCase();
 
-export interface LotUse {
+interface LotUse {
   readonly facts: CaseFacts;
   readonly used: readonly UsedLot[];
 }

@@ -41,7 +41,7 @@ interface Reading {
 }
 
 /** How a case was last given to somebody, and at which entry it stood then. */
-export interface ExportMark {
+interface ExportMark {
   readonly head: string;
   readonly form: string;
   readonly onWallMs: number;
@@ -60,7 +60,7 @@ export interface CasesListState {
   readonly lastBackup: { readonly onWallMs: number; readonly cases: number } | null;
 }
 
-export interface CasesListParts {
+interface CasesListParts {
   readonly journal: Journal;
   readonly clock: Clock;
   readonly crypto: CryptoLike | null;

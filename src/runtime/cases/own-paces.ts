@@ -59,7 +59,7 @@ function paceOf(step: Step, samples: readonly number[]): RecordedPace | null {
 }
 
 /** What one record says about paces, whatever case is asked about. */
-export interface RecordedCase {
+interface RecordedCase {
   readonly protocol: string;
   readonly spec: CaseFile;
   readonly samples: readonly Sample[];

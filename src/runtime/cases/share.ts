@@ -7,7 +7,7 @@ export interface SharedFile {
 }
 
 /** The part of the navigator that is used. */
-export interface Sharing {
+interface Sharing {
   share?(data: { readonly files: File[]; readonly title: string }): Promise<void>;
   canShare?(data: { readonly files: File[] }): boolean;
 }

@@ -3,7 +3,7 @@ import type { TimerHost } from './timer-host.ts';
 import type { Visibility } from './visibility.ts';
 
 /** Why the alarm fired: its time came, or the page woke up and may have missed it. */
-export type AlarmCause = 'due' | 'woke';
+type AlarmCause = 'due' | 'woke';
 
 /** The one timer that is set for the next change of what is on the screen. */
 export interface AlarmTimer {

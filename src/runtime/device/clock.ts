@@ -18,7 +18,7 @@ export interface Clock {
 }
 
 /** What the device's two clocks read, in ms; fractions are allowed. */
-export interface ClockReadings {
+interface ClockReadings {
   wallMs(): number;
   monoMs(): number;
 }

@@ -22,7 +22,7 @@ export interface SentinelLike {
   addEventListener(type: 'release', listener: () => void): void;
 }
 
-export interface ScreenLock {
+interface ScreenLock {
   readonly status: Readable<WakeLockStatus>;
   /** Asks for the lock and keeps asking when it is lost. Call it again from a touch after a refusal. */
   hold(): void;

@@ -13,7 +13,7 @@ import { type KeyMap, keyName } from './key-map.ts';
 export const PRESS_BAR_ATTRIBUTE = 'data-press-bar';
 
 /** Why a known key did nothing. The screen may show it; `repeat` is better unseen. */
-export type KeyRefusal = 'repeat' | 'locked' | 'typing' | 'dialog' | 'other-control';
+type KeyRefusal = 'repeat' | 'locked' | 'typing' | 'dialog' | 'other-control';
 
 /** A key as it arrived, for the alive test and the learn-a-key screen. */
 export interface KeySeen {

@@ -22,7 +22,7 @@ export interface PressDoor {
 }
 
 /** The running case as the door sees it. */
-export interface CaseBehind {
+interface CaseBehind {
   do(command: Command): Refusal | null;
   pressNext(): void;
   /** Null while no case runs in this window. */

@@ -13,7 +13,7 @@ import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
 import { LEAD_DEEDS, type LeadDeed, type LeadValues } from '../../words/codes.ts';
 import { LEAD_LOG } from './lead-documents.ts';
 
-export interface LeadEntry {
+interface LeadEntry {
   readonly seq: number;
   readonly atWallMs: number;
   /** Who was at the desk; empty when it was closed. */
@@ -25,7 +25,7 @@ export interface LeadEntry {
 }
 
 /** An entry as it was read, and whether it may vouch for what it tells. */
-export interface ReadEntry extends LeadEntry {
+interface ReadEntry extends LeadEntry {
   /** False behind a break of the chain, until somebody at the desk has noted the break. */
   readonly vouches: boolean;
 }

@@ -6,7 +6,7 @@ import { type Shipped, shippedProtocols } from '../library/library.ts';
 import type { LeadDesk } from './lead.ts';
 import type { CryptoLike } from './lead-passphrase.ts';
 
-export interface LeadOpening {
+interface LeadOpening {
   readonly journal: Journal;
   readonly clock: Clock;
   readonly timers: TimerHost;

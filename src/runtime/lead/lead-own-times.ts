@@ -20,7 +20,7 @@ export interface Spread {
   readonly p90Ms: number;
 }
 
-export interface PersonTimes {
+interface PersonTimes {
   readonly person: string;
   readonly took: Spread | null;
   readonly hands: Spread | null;

@@ -18,7 +18,7 @@ export interface CryptoLike {
   getRandomValues(array: Uint8Array<ArrayBuffer>): Uint8Array;
 }
 
-export interface StoredPassphrase {
+interface StoredPassphrase {
   /** Who answers for the protocols, as written into every confirmation. */
   readonly person: string;
   readonly rounds: number;

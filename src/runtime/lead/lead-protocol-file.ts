@@ -16,7 +16,7 @@ import { protocolHash } from './lead-documents.ts';
 const FORMAT = 'lutewatch-protocol-file';
 const ANCESTORS_MAX = 200;
 
-export interface ProtocolFile {
+interface ProtocolFile {
   readonly protocol: Protocol;
   readonly hash: string;
   /** Hashes of the revisions it came from, newest first: where two clinics last had the same. */

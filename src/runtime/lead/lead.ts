@@ -25,7 +25,7 @@ import { FIRST_LEAD_STATE, type LeadState, refusedConfirmation } from './lead-st
 /** The desk closes itself after this long without a touch or a key. */
 export const IDLE_MS = 5 * 60_000;
 
-export interface LeadParts {
+interface LeadParts {
   readonly journal: Journal;
   readonly clock: Clock;
   readonly timers: Pick<TimerHost, 'after'>;

@@ -13,7 +13,7 @@ const FIRST_IN_DAYS = 1;
 const dayOf = (iso: string): string => iso.slice(0, 'yyyy-mm-dd'.length);
 
 /** When the app was first started, and how that is told in the clinic. */
-export interface FirstStart {
+interface FirstStart {
   readonly nowMs: number;
   readonly times: Times;
 }

@@ -34,7 +34,7 @@ export interface Shipped {
   readonly tables: PlanTables | null;
 }
 
-export interface Library {
+interface Library {
   readonly settings: Settings;
   readonly prepared: readonly CaseFile[];
   readonly protocols: readonly ProtocolEntry[];

@@ -17,7 +17,7 @@ export interface Decoder {
 }
 
 /** The part of a worker that is used. */
-export interface DecoderWorker {
+interface DecoderWorker {
   postMessage(message: DecoderMessage, transfer: Transferable[]): void;
   addEventListener(type: 'message', listener: (event: MessageEvent<DecodeReply>) => void): void;
   addEventListener(type: 'error', listener: (event: Event) => void): void;

@@ -13,7 +13,7 @@ export interface TypedKey {
   readonly atMs: number;
 }
 
-export interface WedgeOptions {
+interface WedgeOptions {
   /** What the scanner sends in place of the separator, where it cannot send ASCII 29. */
   readonly replacement?: string;
   /** Longest pause between two keys of one label. */
@@ -22,7 +22,7 @@ export interface WedgeOptions {
 }
 
 /** `burst`: keys that look like a scanner so far. `label`: one has come to its end. */
-export type WedgeOutcome =
+type WedgeOutcome =
   | { readonly kind: 'none' }
   | { readonly kind: 'burst' }
   | { readonly kind: 'label'; readonly text: string };

@@ -26,7 +26,7 @@ export type SoundStatus =
   | { readonly state: 'off'; readonly reason: 'unsupported' | 'failed' | 'stalled' | 'closed' };
 
 /** What the owner needs from the browser. */
-export interface AudioPlatform {
+interface AudioPlatform {
   /** Makes a context; may throw. Undefined where there is no Web Audio. */
   readonly createContext: (() => AudioContextLike) | undefined;
   /** Where every touch and key passes, usually the window. */

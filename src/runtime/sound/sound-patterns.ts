@@ -13,7 +13,7 @@
 import type { SoundKind } from '../../words/codes.ts';
 
 /** What can sound: the engine's cues, and the app's own trouble. */
-export type SoundPriority = 'low' | 'medium' | 'high';
+type SoundPriority = 'low' | 'medium' | 'high';
 
 /** One tone of a pattern. `durationMs` runs from 90 % on the rise to 90 % on the fall. */
 export interface Pulse {

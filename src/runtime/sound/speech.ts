@@ -5,7 +5,7 @@
 import { createStore } from 'zustand/vanilla';
 import type { Readable } from '../readable.ts';
 
-export type SpeechStatus = 'ready' | 'no-local-voice' | 'unsupported';
+type SpeechStatus = 'ready' | 'no-local-voice' | 'unsupported';
 
 export interface VoiceLike {
   readonly lang: string;
@@ -20,14 +20,14 @@ export interface UtteranceLike<V extends VoiceLike> {
 }
 
 /** The part of speech synthesis that is used. */
-export interface SynthesisLike<V extends VoiceLike, U extends UtteranceLike<V>> {
+interface SynthesisLike<V extends VoiceLike, U extends UtteranceLike<V>> {
   getVoices(): V[];
   speak(utterance: U): void;
   cancel(): void;
   addEventListener(type: 'voiceschanged', listener: () => void): void;
 }
 
-export interface Speech {
+interface Speech {
   readonly status: Readable<SpeechStatus>;
   /** Says `words`; what is still being said is broken off, so that words are never stale. */
   speak(words: string): void;

@@ -33,7 +33,7 @@ export interface StockState {
   readonly damaged: number;
 }
 
-export interface StockParts {
+interface StockParts {
   readonly journal: Journal;
   /** The writer's epoch; null while another window writes. */
   readonly epoch: () => number | null;

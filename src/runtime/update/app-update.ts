@@ -18,7 +18,7 @@ export const KEEP_REST_AFTER_MS = 5000;
 export type UpdateStatus = 'none' | 'waiting' | 'applying' | 'unsupported' | 'failed';
 
 /** The part of workbox-window that is used. */
-export interface WorkboxLike {
+interface WorkboxLike {
   addEventListener(type: 'waiting' | 'controlling', listener: () => void): void;
   register(): Promise<unknown>;
   update(): Promise<void>;
@@ -26,7 +26,7 @@ export interface WorkboxLike {
   messageSW(data: object): Promise<unknown>;
 }
 
-export interface AppUpdate {
+interface AppUpdate {
   /** `waiting` when a newer version is on the device. */
   readonly status: Readable<UpdateStatus>;
   /** Looks for a newer version. Does nothing while a case runs, and nothing is wrong off line. */

@@ -98,7 +98,7 @@ export function publishPicture<T>(options: {
 }
 
 /** What another window knows. `stale`: it was shown once, and nobody vouches for it any more. */
-export type SecondScreen<T> =
+type SecondScreen<T> =
   | { readonly state: 'waiting' }
   | { readonly state: 'live'; readonly picture: T }
   | { readonly state: 'stale'; readonly picture: T };

@@ -12,7 +12,7 @@ import { Stepper } from '../parts/Segmented.tsx';
 import { useTablet } from '../shared/session-context.ts';
 
 /** Lengths that people can tell without a clock, in ms: the longer, the coarser. */
-export const GAP_LENGTHS_MS: readonly number[] = [
+const GAP_LENGTHS_MS: readonly number[] = [
   0,
   ...[5, 10, 15, 20, 30, 45].map((s) => s * MS_PER_SECOND),
   ...[1, 1.5, 2, 3, 4, 5, 7, 10, 15, 20, 30, 45].map((min) => min * MS_PER_MINUTE),

@@ -48,7 +48,7 @@ function Slot({ slot }: { readonly slot: ChairSlot }) {
     <li>
       <p className="chair-lot-head">
         <strong>{slot.isNow ? chairMaterialWords.askedNow(slot.label) : slot.label}</strong>
-        <span className="stock-quiet">
+        <span className="lw-quiet">
           {slot.isOptional ? chairMaterialWords.optional(slot.materialClass) : slot.materialClass}
         </span>
       </p>
@@ -66,7 +66,7 @@ function Slot({ slot }: { readonly slot: ChairSlot }) {
         </p>
       )}
       {named === null && slot.choices.length === 0 && (
-        <p className="stock-quiet">{chairMaterialWords.nothing}</p>
+        <p className="lw-quiet">{chairMaterialWords.nothing}</p>
       )}
       {named !== null && !isChanging && slot.choices.length > 0 && (
         <div>

@@ -22,14 +22,14 @@ export interface BeadAtHand {
   readonly isDue: boolean;
 }
 
-export interface UnitMishap {
+interface UnitMishap {
   readonly unit: string;
   readonly mishap: 'unit-will-not-seat' | 'unit-dropped';
   readonly wayBack: WayBack;
 }
 
 /** The next two units of one mix, neither of them loaded. */
-export interface Swap {
+interface Swap {
   readonly first: string;
   readonly second: string;
 }

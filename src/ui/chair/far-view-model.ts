@@ -6,7 +6,7 @@ import type { RunningClock } from '../parts/WindowList.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { headingOf, mainClock, sideClocks } from './chair-model.ts';
 
-export interface FarViewModel {
+interface FarViewModel {
   /** "Etching gel on enamel". */
   readonly doing: string;
   /** "12"; absent when it is for the whole case. */

@@ -8,11 +8,19 @@ import { settingWords } from '../../words/setting-words.ts';
 import { useLoaded } from '../shared/use-loaded.ts';
 import { blueBeforeAndAfter, type Palette, WHITE_CD_PER_M2 } from './amber-model.ts';
 
+/** The rules of a style sheet, those in its layers included. */
+function* rulesOf(rules: CSSRuleList): Generator<CSSStyleRule> {
+  for (const rule of rules) {
+    if (rule instanceof CSSStyleRule) yield rule;
+    else if (rule instanceof CSSLayerBlockRule) yield* rulesOf(rule.cssRules);
+  }
+}
+
 /** A look as the style sheet of the app has it; it need not be the one that is on. */
 function paletteOf(selector: string): Palette | null {
   for (const sheet of document.styleSheets) {
-    for (const rule of sheet.cssRules) {
-      if (!(rule instanceof CSSStyleRule) || rule.selectorText !== selector) continue;
+    for (const rule of rulesOf(sheet.cssRules)) {
+      if (rule.selectorText !== selector) continue;
       const read = (name: string): string => rule.style.getPropertyValue(name).trim();
       if (read('--ground') !== '') return { ground: read('--ground'), ink: read('--ink') };
     }

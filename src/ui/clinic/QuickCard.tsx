@@ -1,9 +1,8 @@
-import { Link } from 'wouter';
 import { SOUND_PATTERNS, type SoundPattern } from '../../runtime/sound/sound-patterns.ts';
 import { quickCardWords } from '../../words/quick-card-words.ts';
 import { settingWords } from '../../words/setting-words.ts';
-import { Button } from '../parts/Button.tsx';
 import { Gauge } from '../parts/Gauge.tsx';
+import { PaperSheet } from '../shared/PaperSheet.tsx';
 import { useApp } from '../shared/session-context.ts';
 import './quick-card.css';
 
@@ -11,28 +10,25 @@ import './quick-card.css';
 export function QuickCard() {
   const { clinic } = useApp((s) => s.settings);
   return (
-    <main className="quick-page">
-      <nav className="quick-bar lw-screen-only" aria-label={quickCardWords.title}>
-        <Link href="/clinic">{quickCardWords.back}</Link>
-        <Button rank="main" onPress={() => window.print()}>
-          {quickCardWords.print}
-        </Button>
-      </nav>
-      <article className="quick" aria-label={quickCardWords.title}>
-        <header>
-          <h1>{quickCardWords.title}</h1>
-          <p>{footOf(clinic)}</p>
-        </header>
-        <div className="quick-columns">
-          <Lines title={quickCardWords.bar} lines={quickCardWords.barLines} />
-          <GaugePart />
-          <Keys />
-          <Lines title={quickCardWords.cautions} lines={settingWords.cautionLines} framed />
-          <Sounds />
-          <Lines title={quickCardWords.fails} lines={quickCardWords.failLines} ordered />
-        </div>
-      </article>
-    </main>
+    <PaperSheet
+      look="quick"
+      title={quickCardWords.title}
+      back={{ href: '/clinic', words: quickCardWords.back }}
+      print={quickCardWords.print}
+    >
+      <header>
+        <h1>{quickCardWords.title}</h1>
+        <p>{footOf(clinic)}</p>
+      </header>
+      <div className="paper-columns">
+        <Lines title={quickCardWords.bar} lines={quickCardWords.barLines} />
+        <GaugePart />
+        <Keys />
+        <Lines title={quickCardWords.cautions} lines={settingWords.cautionLines} framed />
+        <Sounds />
+        <Lines title={quickCardWords.fails} lines={quickCardWords.failLines} ordered />
+      </div>
+    </PaperSheet>
   );
 }
 
@@ -50,7 +46,7 @@ function Lines(props: {
 }) {
   const items = props.lines.map((line) => <li key={line}>{line}</li>);
   return (
-    <section className="quick-part" data-framed={props.framed === true}>
+    <section className="paper-part" data-framed={props.framed === true}>
       <h2>{props.title}</h2>
       {props.ordered === true ? <ol>{items}</ol> : <ul>{items}</ul>}
     </section>
@@ -71,7 +67,7 @@ const OVER = { ...RUNNING, elapsedLoMs: 36_000, elapsedHiMs: 36_000 } as const;
 /** The same drawing as in the chair: filling, uncertain, over. */
 function GaugePart() {
   return (
-    <section className="quick-part">
+    <section className="paper-part">
       <h2>{quickCardWords.gauge}</h2>
       <div className="quick-gauges">
         {[RUNNING, UNSURE, OVER].map((times) => (
@@ -90,7 +86,7 @@ function GaugePart() {
 function Keys() {
   const { extraKeys } = useApp((s) => s.settings);
   return (
-    <section className="quick-part">
+    <section className="paper-part">
       <h2>{quickCardWords.keys}</h2>
       <table>
         <thead>
@@ -145,7 +141,7 @@ function Notes({ pulses }: Pick<SoundPattern, 'pulses'>) {
 
 function Sounds() {
   return (
-    <section className="quick-part">
+    <section className="paper-part">
       <h2>{quickCardWords.sounds}</h2>
       <table>
         <thead>

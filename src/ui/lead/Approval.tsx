@@ -34,7 +34,7 @@ export function Approval(props: {
       <Section title={editorWords.confirm.title} lede={editorWords.confirm.lede}>
         <p className="approval-count">{editorWords.confirm.open(open.length)}</p>
         {open.length > 0 && <Bulk draft={draft} open={open} />}
-        <p className="desk-quiet">{editorWords.confirm.paces(paces)}</p>
+        <p className="lw-aside">{editorWords.confirm.paces(paces)}</p>
         {done.length > 0 && (
           <Disclosure summary={editorWords.confirm.done(done.length)}>
             <ul className="approval-done">
@@ -132,7 +132,7 @@ function Bulk(props: { readonly draft: OpenDraft; readonly open: readonly Placed
       <div className="approval-document">
         <h3>{editorWords.confirm.doc}</h3>
         <InstructionFields entry={entry} onChange={setEntry} />
-        {basis === null && <p className="desk-quiet">{editorWords.missing}</p>}
+        {basis === null && <p className="lw-aside">{editorWords.missing}</p>}
         <Button disabled={basis === null || picked.length === 0} onPress={apply}>
           {editorWords.confirm.bulk(picked.length)}
         </Button>

@@ -9,7 +9,7 @@ export function LeadDeskActions(props: { readonly isHome?: boolean }) {
   return (
     <>
       {props.isHome !== true && (
-        <Link href="/lead" className="desk-back">
+        <Link href="/lead" className="lw-way">
           {leadWords.back}
         </Link>
       )}

@@ -54,7 +54,7 @@ export function LeadDeskHome() {
       <Refused />
       <Section title={leadWords.drafts} lede={leadWords.draftsLede}>
         {drafts.length === 0 ? (
-          <p className="desk-quiet">{leadWords.noDrafts}</p>
+          <p className="lw-aside">{leadWords.noDrafts}</p>
         ) : (
           <ul className="desk-list">
             {drafts.map((draft) => (
@@ -110,7 +110,7 @@ function Waiting({ act }: { readonly act: Act }) {
           <li key={hash} className="desk-row">
             <div>
               <h3>{protocol.title}</h3>
-              <p className="desk-standing">
+              <p className="standing">
                 <StateMark shape="part" />
                 <span>
                   {leadWords.waitingLine({
@@ -147,7 +147,7 @@ function DraftRow({ draft, act }: { readonly draft: ProtocolDraft; readonly act:
         <h3>
           <Link href={`/lead/draft/${draft.id}`}>{protocol.title}</Link>
         </h3>
-        <p className="desk-standing">
+        <p className="standing">
           <StateMark shape="part" />
           <span>{leadWords.begun(begun)}</span>
           {draft.origin === 'import' && <span>{leadWords.fromFile}</span>}
@@ -188,7 +188,7 @@ function ProtocolRow({ entry, act }: { readonly entry: ProtocolEntry; readonly a
     <li className="desk-row">
       <div>
         <h3>{protocol.title}</h3>
-        <p className="desk-standing">
+        <p className="standing">
           <StateMark shape={approval === null ? 'part' : 'full'} />
           <strong>{approval === null ? protocolWords.unconfirmed : protocolWords.confirmed}</strong>
           <span>{protocolWords.revision(protocol.revision)}</span>
@@ -210,7 +210,7 @@ function ProtocolRow({ entry, act }: { readonly entry: ProtocolEntry; readonly a
         <Button name={leadWords.exportName(protocol.title)} onPress={() => void exportIt()}>
           {leadWords.exportDo}
         </Button>
-        <Link className="desk-back" href={`/protocols/${protocol.id}/card`}>
+        <Link className="lw-way" href={`/protocols/${protocol.id}/card`}>
           {leadWords.card}
         </Link>
         {approval !== null && (
@@ -327,7 +327,7 @@ function More() {
               <h3>
                 <Link href={place.href}>{place.title}</Link>
               </h3>
-              <p className="desk-quiet">{place.lede}</p>
+              <p className="lw-aside">{place.lede}</p>
             </div>
           </li>
         ))}

@@ -28,7 +28,7 @@ export function OtherClinics(props: { readonly draft: string | undefined }) {
       <TakeIn />
       <Section title={otherClinicsWords.waiting} lede={otherClinicsWords.hearsay}>
         {imported.length === 0 ? (
-          <p className="desk-quiet">{otherClinicsWords.none}</p>
+          <p className="lw-aside">{otherClinicsWords.none}</p>
         ) : (
           <ul className="desk-list">
             {imported.map((draft) => (
@@ -38,7 +38,7 @@ export function OtherClinics(props: { readonly draft: string | undefined }) {
         )}
       </Section>
       <Section title={otherClinicsWords.send} lede={otherClinicsWords.sendLede}>
-        <Link className="desk-back" href="/lead">
+        <Link className="lw-way" href="/lead">
           {leadWords.back}
         </Link>
       </Section>
@@ -93,16 +93,19 @@ function ImportedRow({ draft }: { readonly draft: ProtocolDraft }) {
     <li className="desk-row">
       <div>
         <h3>{draft.history.protocol.title}</h3>
-        <p className="desk-quiet">{otherClinicsWords.hash(draft.startHash)}</p>
+        <p className="lw-aside">{otherClinicsWords.hash(draft.startHash)}</p>
       </div>
       <div className="desk-links">
         <Link
+          className="lw-way"
           href={`${OTHER_CLINICS}/${draft.id}`}
           aria-label={otherClinicsWords.compareName(draft.history.protocol.title)}
         >
           {otherClinicsWords.compare}
         </Link>
-        <Link href={`/lead/draft/${draft.id}`}>{otherClinicsWords.toDraft}</Link>
+        <Link className="lw-way" href={`/lead/draft/${draft.id}`}>
+          {otherClinicsWords.toDraft}
+        </Link>
       </div>
     </li>
   );

@@ -139,14 +139,14 @@ function Found(props: {
 }) {
   const { times, protocol, onUse } = props;
   if (times === null || protocol === undefined) {
-    return <p className="desk-quiet">{ownTimesWords.reading}</p>;
+    return <p className="lw-aside">{ownTimesWords.reading}</p>;
   }
   if (times.cases === 0) {
     return <EmptyState words={ownTimesWords.none} advice={ownTimesWords.noneTodo} />;
   }
   return (
     <>
-      <p className="desk-quiet">{ownTimesWords.from(times.cases)}</p>
+      <p className="lw-aside">{ownTimesWords.from(times.cases)}</p>
       <OwnTimesSteps steps={times.steps} onUse={onUse} />
       <OwnTimesWindows windows={times.windows} protocol={protocol} />
     </>

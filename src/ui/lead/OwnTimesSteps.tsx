@@ -28,7 +28,7 @@ function HandsGauge({ step, hands }: StepTimes) {
 function People({ step }: { readonly step: StepTimes }) {
   if (step.people.length === 0) return null;
   return (
-    <ul className="own-times-people">
+    <ul className="lw-aside">
       {step.people.map(({ person, hands, took }) => (
         <li key={person}>
           <strong>{person}</strong>{' '}

@@ -4,8 +4,8 @@ import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import { cardWords } from '../../words/card-words.ts';
 import { protocolWords, stepAsks, whoWords, windowAsks } from '../../words/protocol-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
-import { Button } from '../parts/Button.tsx';
 import { Gauge } from '../parts/Gauge.tsx';
+import { PaperSheet } from '../shared/PaperSheet.tsx';
 import { gaugeLengthPx, shortHash, stepGauge } from '../shared/protocol-model.ts';
 import { useApp, useTimes } from '../shared/session-context.ts';
 import { shownValue } from './editor/editor-model.ts';
@@ -26,24 +26,19 @@ export function WallCard({ id }: { readonly id: string }) {
       </main>
     );
   }
-  return (
-    <main className="card-page">
-      <div className="card-bar lw-screen-only">
-        <Link href={`/protocols/${id}`}>{cardWords.back}</Link>
-        <Button rank="main" onPress={() => window.print()}>
-          {cardWords.print}
-        </Button>
-      </div>
-      <Card entry={entry} />
-    </main>
-  );
+  return <Card entry={entry} />;
 }
 
 function Card({ entry }: { readonly entry: ProtocolEntry }) {
   const times = useTimes();
   const { protocol, hash, approval } = entry;
   return (
-    <article className="card" aria-label={protocol.title}>
+    <PaperSheet
+      look="card"
+      title={protocol.title}
+      back={{ href: `/protocols/${protocol.id}`, words: cardWords.back }}
+      print={cardWords.print}
+    >
       <header>
         <h1>{protocol.title}</h1>
         <p>
@@ -55,12 +50,12 @@ function Card({ entry }: { readonly entry: ProtocolEntry }) {
           <span>{cardWords.revision({ revision: protocol.revision, hash: shortHash(hash) })}</span>
         </p>
       </header>
-      <div className="card-columns">
+      <div className="paper-columns">
         {protocol.stages.map((stage) => (
           <Stage key={stage.id} protocol={protocol} id={stage.id} title={stage.title} />
         ))}
         <CardWindows protocol={protocol} />
-        <section className="card-part card-cautions">
+        <section className="paper-part card-cautions" data-framed="true">
           <h2>{cardWords.cautions}</h2>
           <ul>
             {protocol.cautions.map((caution) => (
@@ -73,7 +68,7 @@ function Card({ entry }: { readonly entry: ProtocolEntry }) {
         <p>{cardWords.foot}</p>
         <p>{hash}</p>
       </footer>
-    </article>
+    </PaperSheet>
   );
 }
 
@@ -85,7 +80,7 @@ function Stage(props: {
   const steps = props.protocol.steps.filter((step) => step.stage === props.id);
   if (steps.length === 0) return null;
   return (
-    <section className="card-part">
+    <section className="paper-part">
       <h2>{props.title}</h2>
       <ol>
         {steps.map((step) => (
@@ -133,7 +128,7 @@ function CardWindows({ protocol }: { readonly protocol: Protocol }) {
   const titleOf = (id: string) => protocol.steps.find((s) => s.id === id)?.title ?? id;
   if (protocol.windows.length === 0) return null;
   return (
-    <section className="card-part">
+    <section className="paper-part">
       <h2>{cardWords.windows}</h2>
       <ul>
         {protocol.windows.map((window) => (

@@ -23,7 +23,7 @@ export interface ArchTooth {
   readonly surfaces?: readonly CrownSurface[] | undefined;
 }
 
-export interface ArchProps {
+interface ArchProps {
   readonly teeth: readonly ArchTooth[];
   readonly onSelect?: ((id: string) => void) | undefined;
   /** Hides "patient's right" and "patient's left" where room is short. */

@@ -4,7 +4,7 @@ import { partWords } from '../../words/part-words.ts';
 import { Crown } from './Crown.tsx';
 import { arcDrop, type Jaw, jawTeeth, toothPlace } from './tooth-order.ts';
 
-export interface ArchPickerProps {
+interface ArchPickerProps {
   /** Name of the whole picture: "Teeth of this case". */
   readonly label: string;
   /** Designations of ISO 3950 that are chosen. */

@@ -2,9 +2,9 @@ import type { ReactNode } from 'react';
 import './status.css';
 import { type MarkShape, StateMark } from './StateMark.tsx';
 
-export type BannerTone = 'plain' | 'attention' | 'broken';
+type BannerTone = 'plain' | 'attention' | 'broken';
 
-export interface BannerProps {
+interface BannerProps {
   readonly tone: BannerTone;
   /** What happened, in one line. */
   readonly words: string;
@@ -37,7 +37,7 @@ export function Banner(props: BannerProps) {
   );
 }
 
-export interface CautionNoteProps {
+interface CautionNoteProps {
   /** The caution itself, one or two sentences. */
   readonly children: ReactNode;
   /** Where it comes from: "Product instructions", "common practice, no source". */
@@ -55,7 +55,7 @@ export function CautionNote(props: CautionNoteProps) {
   );
 }
 
-export interface EmptyStateProps {
+interface EmptyStateProps {
   readonly words: string;
   readonly advice?: string | undefined;
   readonly action?: ReactNode;

@@ -1,9 +1,9 @@
 import type { ReactNode } from 'react';
 import './controls.css';
 
-export type ButtonRank = 'main' | 'plain' | 'quiet' | 'grave';
+type ButtonRank = 'main' | 'plain' | 'quiet' | 'grave';
 
-export interface ButtonProps {
+interface ButtonProps {
   readonly children: ReactNode;
   readonly onPress?: (() => void) | undefined;
   /** `main` once a page, `grave` for what cannot be taken back. */
@@ -36,7 +36,7 @@ export function Button(props: ButtonProps) {
   );
 }
 
-export interface ButtonRowProps {
+interface ButtonRowProps {
   readonly children: ReactNode;
 }
 

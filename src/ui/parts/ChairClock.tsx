@@ -5,7 +5,7 @@ import { figurePieces, figureWidthEm, readClock } from './clock-reading.ts';
 import { Gauge } from './Gauge.tsx';
 import type { GaugeTimes } from './gauge-geometry.ts';
 
-export interface ChairClockProps extends GaugeTimes {
+interface ChairClockProps extends GaugeTimes {
   /** What is timed, on which tooth: "Gel on 12". Named for screen readers, shown when `showLabel`. */
   readonly label: string;
   readonly showLabel?: boolean | undefined;

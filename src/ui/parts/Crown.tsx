@@ -12,7 +12,7 @@ export interface CrownSurface {
   readonly state: ToothState;
 }
 
-export interface CrownProps {
+interface CrownProps {
   readonly place: ToothPlace;
   readonly state: ToothState;
   /** How much of the present step is done, 0 to 1; drawn when there are no surfaces. */

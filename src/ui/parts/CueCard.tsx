@@ -7,7 +7,7 @@ import { type MarkShape, StateMark } from './StateMark.tsx';
 /** What an alert is about; each kind has its own shape as well as its own words. */
 export type CueKind = 'nearing' | 'now' | 'over' | 'closing' | 'broken' | 'tablet';
 
-export interface CueCardProps {
+interface CueCardProps {
   readonly kind: CueKind;
   /** "Rinse 12 now". */
   readonly words: string;

@@ -9,7 +9,7 @@ export interface Fact {
   readonly note?: string | undefined;
 }
 
-export interface FactsProps {
+interface FactsProps {
   readonly facts: readonly Fact[];
   /** `large` for values that are read back aloud. */
   readonly size?: 'plain' | 'large' | undefined;
@@ -32,7 +32,7 @@ export function Facts(props: FactsProps) {
   );
 }
 
-export interface DisclosureProps {
+interface DisclosureProps {
   /** What is shown when it is opened: "How this was computed". */
   readonly summary: string;
   readonly children: ReactNode;

@@ -3,13 +3,13 @@ import './controls.css';
 import { partWords } from '../../words/part-words.ts';
 
 /** What a control inside a field must take over, so that it is named and described. */
-export interface FieldControl {
+interface FieldControl {
   readonly id: string;
   readonly 'aria-describedby': string | undefined;
   readonly 'aria-invalid': true | undefined;
 }
 
-export interface FieldProps {
+interface FieldProps {
   readonly label: string;
   readonly hint?: string | undefined;
   /** What is wrong, in words; undefined when nothing is. */
@@ -61,7 +61,7 @@ export function Field(props: FieldProps) {
   );
 }
 
-export interface TextFieldProps {
+interface TextFieldProps {
   readonly label: string;
   readonly value: string;
   readonly onChange: (value: string) => void;
@@ -129,7 +129,7 @@ export function TextField(props: TextFieldProps) {
   );
 }
 
-export interface SelectFieldProps {
+interface SelectFieldProps {
   readonly label: string;
   readonly value: string;
   readonly options: readonly { readonly value: string; readonly label: string }[];

@@ -4,7 +4,7 @@ import './gauge.css';
 import { partWords } from '../../words/part-words.ts';
 import { type GaugeGeometry, type GaugeTimes, gaugeGeometry } from './gauge-geometry.ts';
 
-export type GaugeSize = 'stroke' | 'small' | 'large';
+type GaugeSize = 'stroke' | 'small' | 'large';
 
 export interface GaugeProps extends GaugeTimes {
   readonly size: GaugeSize;

@@ -2,7 +2,7 @@ import type { MouseEvent, ReactNode } from 'react';
 import './page.css';
 import { partWords } from '../../words/part-words.ts';
 
-export interface PageProps {
+interface PageProps {
   /** The name of the place, its only first heading. */
   readonly title: string;
   readonly lede?: string | undefined;
@@ -44,7 +44,7 @@ export function Page(props: PageProps) {
   );
 }
 
-export interface SectionProps {
+interface SectionProps {
   readonly title: string;
   readonly lede?: string | undefined;
   readonly children: ReactNode;
@@ -72,7 +72,7 @@ export interface Place {
   readonly countWords?: string | undefined;
 }
 
-export interface PlaceNavProps {
+interface PlaceNavProps {
   readonly places: readonly Place[];
   readonly currentId: string;
   /** Called instead of following the link; without it the link is followed. */

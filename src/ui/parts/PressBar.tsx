@@ -4,7 +4,7 @@ import type { Urgency } from '../../words/codes.ts';
 import { partWords } from '../../words/part-words.ts';
 import { type MarkShape, StateMark } from './StateMark.tsx';
 
-export interface PressBarProps {
+interface PressBarProps {
   /** Exactly what will be recorded: "Gel on 12". */
   readonly words: string;
   /** What and when: "in 8 s", "8 s early", "coat 3 of 5". */

@@ -2,7 +2,7 @@ import { type ReactNode, useId } from 'react';
 import './controls.css';
 import { partWords } from '../../words/part-words.ts';
 
-export interface SegmentedProps<Value extends string> {
+interface SegmentedProps<Value extends string> {
   readonly label: string;
   readonly value: Value;
   readonly options: readonly { readonly value: Value; readonly label: string }[];
@@ -37,7 +37,7 @@ export function Segmented<Value extends string>(props: SegmentedProps<Value>) {
   );
 }
 
-export interface StepperProps {
+interface StepperProps {
   readonly label: string;
   /** The value as it is shown: "21 °C", "20 s". */
   readonly shown: string;
@@ -83,7 +83,7 @@ export function Stepper(props: StepperProps) {
   );
 }
 
-export interface CheckProps {
+interface CheckProps {
   readonly label: string;
   readonly checked: boolean;
   readonly onChange: (checked: boolean) => void;

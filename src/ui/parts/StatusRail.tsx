@@ -2,7 +2,7 @@ import { partWords } from '../../words/part-words.ts';
 import './status.css';
 import { type MarkShape, StateMark } from './StateMark.tsx';
 
-export interface StatusRailProps {
+interface StatusRailProps {
   readonly saved: boolean;
   readonly screenHeld: boolean;
   readonly soundOn: boolean;

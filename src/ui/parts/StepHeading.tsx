@@ -2,7 +2,7 @@ import type { CSSProperties, ReactNode } from 'react';
 import './step.css';
 import { partWords } from '../../words/part-words.ts';
 
-export interface StepHeadingProps {
+interface StepHeadingProps {
   /** What to do now: "Rinse". */
   readonly doing: string;
   /** On what: "12", "unit 21", "mix 2". Undefined when the step is for the whole case. */
@@ -45,7 +45,7 @@ export function StepHeading(props: StepHeadingProps) {
   );
 }
 
-export interface NextLineProps {
+interface NextLineProps {
   /** "Rinse 11". */
   readonly words: string;
   /** "in 8 s". */
@@ -63,7 +63,7 @@ export function NextLine(props: NextLineProps) {
   );
 }
 
-export interface PersonTagProps {
+interface PersonTagProps {
   readonly name: string;
   /** "assistant". */
   readonly duty?: string | undefined;

@@ -11,7 +11,7 @@ export interface TableColumn<Row> {
   readonly heads?: boolean | undefined;
 }
 
-export interface TableProps<Row> {
+interface TableProps<Row> {
   readonly caption: string;
   readonly captionUnseen?: boolean | undefined;
   readonly columns: readonly TableColumn<Row>[];

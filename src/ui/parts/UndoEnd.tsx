@@ -2,7 +2,7 @@ import { formatSeconds } from '../../words/duration.ts';
 import './press-bar.css';
 import { partWords } from '../../words/part-words.ts';
 
-export interface UndoEndProps {
+interface UndoEndProps {
   /** What is taken back: "Gel on 12". Undefined: nothing can be taken back, the place stays. */
   readonly what?: string | undefined;
   readonly remainingMs: number;

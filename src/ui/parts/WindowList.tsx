@@ -5,7 +5,7 @@ import { partWords } from '../../words/part-words.ts';
 import { figurePieces, readRemaining } from './clock-reading.ts';
 
 /** How loud a clock is: calm, its limit is near, or its limit is passed. */
-export type ClockLevel = 'calm' | 'closing' | 'broken';
+type ClockLevel = 'calm' | 'closing' | 'broken';
 
 export interface RunningClock {
   readonly id: string;
@@ -19,7 +19,7 @@ export interface RunningClock {
   readonly reason?: string | undefined;
 }
 
-export interface WindowListProps {
+interface WindowListProps {
   readonly clocks: readonly RunningClock[];
   readonly onSelect?: ((id: string) => void) | undefined;
 }

@@ -14,7 +14,7 @@ import {
 import { partWords } from '../../words/part-words.ts';
 import type { GaugeTimes } from './gauge-geometry.ts';
 
-export type ClockPhase = 'before' | 'past' | 'over' | 'reached' | 'counting';
+type ClockPhase = 'before' | 'past' | 'over' | 'reached' | 'counting';
 
 export interface ClockReading {
   readonly phase: ClockPhase;

@@ -8,7 +8,7 @@ import { assert, unreachable } from '../../base/assert.ts';
 import type { GaugePhase } from '../../words/codes.ts';
 
 /** What kind of bound the gauge shows; it decides what stands at the top of the vessel. */
-export type GaugeKind = 'dwell' | 'window' | 'hold' | 'exposure' | 'age';
+type GaugeKind = 'dwell' | 'window' | 'hold' | 'exposure' | 'age';
 
 export interface GaugeTimes {
   readonly kind: GaugeKind;

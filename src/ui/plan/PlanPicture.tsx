@@ -93,7 +93,7 @@ export function tightestBands(timeline: Timeline): Band[] {
   return [...tight.values()].sort((a, b) => a.fromMs - b.fromMs);
 }
 
-export interface BandRowProps {
+interface BandRowProps {
   readonly band: Band;
   readonly risk: BandRisk | undefined;
   /** How often the plan was simulated for that risk. */

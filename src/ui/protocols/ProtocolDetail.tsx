@@ -33,7 +33,7 @@ export function ProtocolDetail({ id }: { readonly id: string }) {
       title={protocol.title}
       lede={protocol.summary}
       actions={
-        <Link href="/protocols" className="protocols-back">
+        <Link href="/protocols" className="lw-way">
           {protocolWords.back}
         </Link>
       }
@@ -69,7 +69,7 @@ function Standing({ entry }: { readonly entry: ProtocolEntry }) {
           })}
         />
       )}
-      <p className="protocols-standing">
+      <p className="standing">
         <span>{protocolWords.origins[origin]}</span>
         <span>{protocolWords.revision(protocol.revision)}</span>
         <span title={hash}>{protocolWords.hash(shortHash(hash))}</span>
@@ -89,7 +89,7 @@ function WaysBack({ entry }: { readonly entry: ProtocolEntry }) {
           return (
             <li key={way.id}>
               <h3>{way.title}</h3>
-              <p className="protocols-quiet">
+              <p className="lw-aside">
                 {protocolWords.mishapOf({
                   mishap: protocolWords.mishaps[way.mishap],
                   per: protocolWords.scopes[way.per],
@@ -99,7 +99,7 @@ function WaysBack({ entry }: { readonly entry: ProtocolEntry }) {
               {way.voids.length > 0 && (
                 <p>{protocolWords.again(way.voids.map((v) => titleOf(v.step)))}</p>
               )}
-              <p className="protocols-quiet">{basisWords(way.basis, sources).whole}</p>
+              <p className="lw-aside">{basisWords(way.basis, sources).whole}</p>
             </li>
           );
         })}
@@ -135,7 +135,7 @@ function Around({ entry }: { readonly entry: ProtocolEntry }) {
             <li key={source.id}>
               {source.citation}
               {source.doi !== undefined && (
-                <span className="protocols-quiet"> {protocolWords.doi(source.doi)}</span>
+                <span className="lw-aside"> {protocolWords.doi(source.doi)}</span>
               )}
             </li>
           ))}

@@ -17,7 +17,7 @@ export function Protocols() {
       title={protocolWords.title}
       lede={protocolWords.lede}
       actions={
-        <Link href="/lead" className="protocols-back">
+        <Link href="/lead" className="lw-way">
           {leadWords.link}
         </Link>
       }
@@ -31,7 +31,7 @@ export function Protocols() {
               <h2>
                 <Link href={`/protocols/${protocol.id}`}>{protocol.title}</Link>
               </h2>
-              <p className="protocols-standing" data-confirmed={approval !== null}>
+              <p className="standing" data-confirmed={approval !== null}>
                 <StateMark shape={approval === null ? 'part' : 'full'} />
                 <strong>
                   {approval === null ? protocolWords.unconfirmed : protocolWords.confirmed}

@@ -54,7 +54,7 @@ function store(key: string, { base: _, ...typed }: CaseDraft): void {
   }
 }
 
-export interface KeptDraft {
+interface KeptDraft {
   readonly draft: CaseDraft;
   readonly change: (next: CaseDraft) => void;
   /** Forgets what was typed, after it was kept or dropped on purpose. */

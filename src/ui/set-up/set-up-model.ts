@@ -13,7 +13,7 @@ import { setUpWords } from '../../words/set-up-words.ts';
 import { numberOf, text, trimmed, without } from './set-up-text.ts';
 import { type SeatedUnits, seatingOrder, unitDraft, unitFile } from './set-up-units.ts';
 
-export interface DraftPerson {
+interface DraftPerson {
   readonly id: string;
   readonly label: string;
   readonly role: Role;

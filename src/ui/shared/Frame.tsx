@@ -8,7 +8,7 @@ import { LeadDeskOverdue } from './LeadDeskOverdue.tsx';
 import { useApp, useIsRunning, useSession, useTablet } from './session-context.ts';
 import { useWindowTitle } from './window-title.ts';
 
-export type PlaceId = keyof typeof appWords.places;
+type PlaceId = keyof typeof appWords.places;
 
 const HREFS: readonly { readonly id: PlaceId; readonly href: string }[] = [
   { id: 'today', href: '/' },
@@ -20,7 +20,7 @@ const HREFS: readonly { readonly id: PlaceId; readonly href: string }[] = [
   { id: 'clinic', href: '/clinic' },
 ];
 
-export interface FrameProps {
+interface FrameProps {
   readonly place: PlaceId;
   readonly title: string;
   readonly lede?: string | undefined;

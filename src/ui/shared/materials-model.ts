@@ -22,7 +22,7 @@ export interface StockRow {
   readonly more: readonly string[];
 }
 
-export interface StockGroup {
+interface StockGroup {
   readonly materialClass: string;
   readonly rows: readonly StockRow[];
 }

@@ -135,13 +135,13 @@ export function gaugeLengthPx(times: GaugeTimes, o: { readonly maxPx: number }):
 const LONGEST_DRAWN_MS = 120_000;
 const SHORTEST_PX = 72;
 
-export interface SequenceRow {
+interface SequenceRow {
   readonly step: Step;
   /** 1-based row of the picture, stage headings counted. */
   readonly line: number;
 }
 
-export interface SequenceStage {
+interface SequenceStage {
   readonly id: string;
   readonly title: string;
   readonly line: number;

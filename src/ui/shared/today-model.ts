@@ -33,7 +33,7 @@ export interface DueGroup {
   readonly cards: readonly PreparedCard[];
 }
 
-export interface TodayModel {
+interface TodayModel {
   /** Open cases, the one to go on with first. */
   readonly open: readonly Summary[];
   readonly groups: readonly DueGroup[];

@@ -13,7 +13,7 @@ const PreparedCalendar = lazy(async () => ({
 
 export type RowRefusal = NotOpened;
 
-export interface PreparedRowProps {
+interface PreparedRowProps {
   readonly card: PreparedCard;
   readonly speed: number;
   /** The one row whose first button carries the accent. */

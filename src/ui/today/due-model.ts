@@ -21,7 +21,7 @@ export type DueLine =
   | { readonly kind: 'hold'; readonly atMs: number; readonly floorMs: number }
   | { readonly kind: 'appointment'; readonly atMs: number };
 
-export interface DueCase {
+interface DueCase {
   readonly id: string;
   readonly title: string;
   readonly chartRef: string;
@@ -44,7 +44,7 @@ export const BEGUN_BEFORE_MS = 72 * MS_PER_HOUR;
 /** Beyond this an appointment that was not kept is history, not something that is late. */
 const LATE_MAX_MS = 12 * MS_PER_HOUR;
 
-export interface DueInput {
+interface DueInput {
   readonly prepared: readonly CaseFile[];
   readonly protocols: readonly Protocol[];
   readonly begun: readonly Begun[];

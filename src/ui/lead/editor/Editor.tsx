@@ -120,7 +120,7 @@ function Bar({ draft, view }: { readonly draft: OpenDraft; readonly view: View }
         onChange={(next) => navigate(`/lead/draft/${id}/${next}`)}
       />
       <div className="editor-undo">
-        <span className="desk-quiet">
+        <span className="lw-aside">
           {history.done === 0 ? editorWords.unchanged : editorWords.saved(history.done)}
         </span>
         <Button disabled={history.done === 0} onPress={draft.undo}>

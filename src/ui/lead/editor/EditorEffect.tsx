@@ -36,7 +36,7 @@ export function EditorEffect({ draft }: { readonly draft: OpenDraft }) {
     <>
       <Section title={editorWords.difference} lede={against}>
         {rows.length === 0 ? (
-          <p className="desk-quiet">{editorWords.noDifference}</p>
+          <p className="lw-aside">{editorWords.noDifference}</p>
         ) : (
           <>
             <ul className="editor-changes" aria-label={editorWords.difference}>
@@ -78,7 +78,7 @@ function OnCases({ draft }: { readonly draft: OpenDraft }) {
     <>
       <Section title={editorWords.effect} lede={editorWords.effectLede}>
         {spec === undefined ? (
-          <p className="desk-quiet">{editorWords.effectNone}</p>
+          <p className="lw-aside">{editorWords.effectNone}</p>
         ) : (
           <>
             <SelectField
@@ -191,8 +191,8 @@ function effectRows(effect: PlanEffect): readonly EffectRow[] {
 
 function EffectTable(props: Sides) {
   const effect = usePlanEffect(props);
-  if (effect === 'busy') return <p className="desk-quiet">{editorWords.effectBusy}</p>;
-  if (effect === 'faults') return <p className="desk-quiet">{editorWords.effectFaults}</p>;
+  if (effect === 'busy') return <p className="lw-aside">{editorWords.effectBusy}</p>;
+  if (effect === 'faults') return <p className="lw-aside">{editorWords.effectFaults}</p>;
   return (
     <Table
       caption={editorWords.effect}

@@ -3,7 +3,7 @@ import { type EntryDeed, editorWords } from '../../../words/editor-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { Section } from '../../parts/Page.tsx';
 
-export interface EntryRow {
+interface EntryRow {
   readonly id: string;
   /** Short, for the names of its buttons. */
   readonly name: string;

@@ -85,7 +85,7 @@ export function EditorFigureSheet(props: {
         readBack={reading.ok ? editorWords.understood(reading.shown) : undefined}
       />
       {cell.figure !== null && (
-        <p className="desk-quiet">{editorWords.was(shownValue(spot.key, cell.figure.value))}</p>
+        <p className="lw-aside">{editorWords.was(shownValue(spot.key, cell.figure.value))}</p>
       )}
       <RangeHint draft={draft} cell={cell} value={reading.ok ? reading.value : null} />
       <BasisFields
@@ -93,7 +93,7 @@ export function EditorFigureSheet(props: {
         onChange={(next) => typed.set({ text, entry: next })}
         sources={sources}
       />
-      {basis === null && <p className="desk-quiet">{editorWords.missing}</p>}
+      {basis === null && <p className="lw-aside">{editorWords.missing}</p>}
     </Sheet>
   );
 }

@@ -12,7 +12,7 @@ export function EditorFindings(props: {
   const faults = findings.filter((finding) => finding.level === 'error').length;
   const cautions = findings.length - faults;
   if (findings.length === 0) {
-    return <p className="desk-quiet">{editorWords.noFindings}</p>;
+    return <p className="lw-aside">{editorWords.noFindings}</p>;
   }
   return (
     <details className="lw-disclosure editor-findings" open={faults > 0} data-faults={faults > 0}>

@@ -32,7 +32,7 @@ export function StepCautions({ draft, step, problems, onChange }: FieldsProps) {
   return (
     <fieldset className="editor-waits">
       <legend>{aroundWords.cautionsOfStep}</legend>
-      {cautions.length === 0 && <p className="desk-quiet">{aroundWords.noCautions}</p>}
+      {cautions.length === 0 && <p className="lw-aside">{aroundWords.noCautions}</p>}
       {cautions.map((caution) => (
         <Check
           key={caution.id}
@@ -62,7 +62,7 @@ export function StepOnlyIf({ draft, step, problems, onChange }: FieldsProps) {
   return (
     <fieldset className="editor-waits">
       <legend>{aroundWords.onlyIf}</legend>
-      <p className="desk-quiet">
+      <p className="lw-aside">
         {first === undefined ? aroundWords.noCondition : aroundWords.onlyIfLede}
       </p>
       {conditions.map((condition, index) => (

@@ -22,7 +22,7 @@ export function EditorVoids(props: {
   return (
     <fieldset className="editor-waits">
       <legend>{aroundWords.voids}</legend>
-      {voids.length === 0 && <p className="desk-quiet">{aroundWords.nothingAgain}</p>}
+      {voids.length === 0 && <p className="lw-aside">{aroundWords.nothingAgain}</p>}
       {voids.map((voided, index) => (
         <VoidRow
           // A step may be voided twice, on two links: only the place tells them apart.

@@ -100,6 +100,6 @@ function BasisProblem({ form }: { readonly form: Form<WayBackForm> }) {
   const words = form.problems.at('basis');
   if (words !== undefined) return <FieldProblem words={words} />;
   return basisOf(form.value.basis) === null ? (
-    <p className="desk-quiet">{editorWords.missing}</p>
+    <p className="lw-aside">{editorWords.missing}</p>
   ) : null;
 }

@@ -11,7 +11,7 @@ interface Choice {
   readonly label: string;
 }
 
-export interface EntryFieldsProps<P extends FormPart, K extends WordedKey<P> = WordedKey<P>> {
+interface EntryFieldsProps<P extends FormPart, K extends WordedKey<P> = WordedKey<P>> {
   readonly part: P;
   readonly keys: readonly K[];
   readonly entry: object;

@@ -18,7 +18,7 @@ export interface Form<T> {
   readonly close: () => void;
 }
 
-export interface FormOf<T> {
+interface FormOf<T> {
   readonly draft: OpenDraft;
   readonly part: Part;
   readonly id: string;

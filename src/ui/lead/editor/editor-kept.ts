@@ -17,7 +17,7 @@ export function keptForms<T>(): KeptForms<T> {
   return new WeakMap();
 }
 
-export interface KeptState<T> {
+interface KeptState<T> {
   readonly value: T;
   readonly set: (value: T) => void;
   /** For a form that was applied or closed by hand. */

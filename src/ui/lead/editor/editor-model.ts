@@ -46,7 +46,7 @@ export function figureLabel(key: FigureKey): string {
   return protocolWords.ofMaterial({ label: protocolWords.figures[plain], material });
 }
 
-export type FigureUnit = 'duration' | 'count' | 'dose' | 'ratio';
+type FigureUnit = 'duration' | 'count' | 'dose' | 'ratio';
 
 export function figureUnit(key: FigureKey): FigureUnit {
   if (key === 'action.doseJPerCm2') return 'dose';
@@ -67,7 +67,7 @@ export function shownValue(key: FigureKey, value: number): string {
   }
 }
 
-export type EntryReading =
+type EntryReading =
   | { readonly ok: true; readonly value: number; readonly shown: string }
   | { readonly ok: false; readonly words: string };
 

@@ -81,7 +81,7 @@ export function entryEdits(
 }
 
 /** The edits that turn an entry into what its form says: only the fields that differ. */
-export function fieldEdits(part: Part, before: PartItem, after: PartItem): readonly Edit[] {
+function fieldEdits(part: Part, before: PartItem, after: PartItem): readonly Edit[] {
   const was = new Map<string, unknown>(Object.entries(before));
   const is = new Map<string, unknown>(Object.entries(after));
   const keys = [...new Set([...was.keys(), ...is.keys()])].filter((key) => key !== 'id');

@@ -9,7 +9,7 @@ import { useApp } from '../../shared/session-context.ts';
 import { useLead, useLeadDesk } from '../use-lead.ts';
 
 /** What a draft is compared with: the revision in use, the template, or what it began from. */
-export interface DraftBase {
+interface DraftBase {
   readonly protocol: Protocol;
   readonly hash: string;
   readonly isConfirmed: boolean;

@@ -62,15 +62,15 @@ function Light({ trend, isReader }: { readonly trend: LightTrend; readonly isRea
       <div className="light">
         <div className="light-facts">
           <p className="light-drift" data-fallen={hasFallen(trend)}>
-            <span className="stock-quiet">{lightWords.drift}</span>
+            <span className="lw-quiet">{lightWords.drift}</span>
             <strong>{changeWords(last.changePercent)}</strong>
           </p>
           <p>
-            <span className="stock-quiet">{lightWords.last}</span>
+            <span className="lw-quiet">{lightWords.last}</span>
             {fact(last.reading)}
           </p>
           <p>
-            <span className="stock-quiet">{lightWords.baselineFact}</span>
+            <span className="lw-quiet">{lightWords.baselineFact}</span>
             {fact(baseline)}
           </p>
           {hasFallen(trend) && <CautionNote>{lightWords.fall}</CautionNote>}

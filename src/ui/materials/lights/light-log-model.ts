@@ -13,7 +13,7 @@ const TOP_PERCENT_MIN = 10;
 const LOW_PERCENT_MAX = -30;
 const STEP_PERCENT = 10;
 
-export interface ChartPoint {
+interface ChartPoint {
   readonly id: string;
   readonly x: number;
   readonly y: number;
@@ -115,7 +115,7 @@ export interface ReadingDraft {
   readonly note: string;
 }
 
-export type ReadingProblems = Partial<Record<keyof typeof lightWords.problems, string>>;
+type ReadingProblems = Partial<Record<keyof typeof lightWords.problems, string>>;
 
 const VALUE_MIN = 50;
 const VALUE_MAX = 20_000;

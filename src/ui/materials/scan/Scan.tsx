@@ -191,7 +191,7 @@ function Eyes(o: {
           {failure}
         </p>
       )}
-      <p className="stock-quiet">{reader.words}</p>
+      <p className="lw-quiet">{reader.words}</p>
     </div>
   );
 }

@@ -58,7 +58,7 @@ function Lot({ material }: { readonly material: Material }) {
       <div className="stock-lot">
         <Section title={stockWords.entry}>
           <Facts facts={factsOf(material, times)} />
-          <p className="stock-quiet">{stockWords.govern}</p>
+          <p className="lw-quiet">{stockWords.govern}</p>
           <Remove material={material} onLost={setLost} />
         </Section>
         <LotCases lot={material.lot} />
@@ -176,7 +176,7 @@ function Remove(o: { readonly material: Material; readonly onLost: (why: string)
       <Button rank="quiet" disabled={isReader} onPress={() => void remove()}>
         {stockWords.remove}
       </Button>
-      <span className="stock-quiet">{stockWords.removeNote}</span>
+      <span className="lw-quiet">{stockWords.removeNote}</span>
     </div>
   );
 }
@@ -228,16 +228,16 @@ function LotCases({ lot }: { readonly lot: string }) {
   const uses = casesWithLot(list.facts, lot);
   return (
     <Section title={stockWords.cases}>
-      {!list.isRead && <p className="stock-quiet">{stockWords.casesReading(list)}</p>}
-      {list.isRead && uses.length === 0 && <p className="stock-quiet">{stockWords.noCases}</p>}
+      {!list.isRead && <p className="lw-quiet">{stockWords.casesReading(list)}</p>}
+      {list.isRead && uses.length === 0 && <p className="lw-quiet">{stockWords.noCases}</p>}
       <ul className="stock-cases">
         {uses.map(({ facts, used }) => (
           <li key={facts.caseId}>
             <Link href={`/record/${facts.caseId}`}>{facts.title}</Link>
             <span>{facts.chartRef}</span>
-            <span className="stock-quiet">{times.moment(facts.openedWallMs)}</span>
+            <span className="lw-quiet">{times.moment(facts.openedWallMs)}</span>
             {used.map((u) => (
-              <span key={u.slot} className="stock-quiet">
+              <span key={u.slot} className="lw-quiet">
                 {stockWords.caseUse({ slot: u.slotLabel, steps: u.steps })}
               </span>
             ))}

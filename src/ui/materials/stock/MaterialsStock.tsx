@@ -33,7 +33,7 @@ export function MaterialsStock() {
         />
         {hasGone && <Check label={stockWords.goneShow} checked={withGone} onChange={setWithGone} />}
       </div>
-      {groups.length === 0 && <p className="stock-quiet">{stockWords.noneFound}</p>}
+      {groups.length === 0 && <p className="lw-quiet">{stockWords.noneFound}</p>}
       {groups.map((group) => (
         <section key={group.materialClass} className="stock-group">
           <h2>{group.materialClass}</h2>
@@ -56,16 +56,16 @@ function Row({ row }: { readonly row: StockRow }) {
       <Link href={`/materials/${material.id}`}>
         <span className="stock-label">{material.label}</span>
         <span>
-          <span className="stock-quiet">{stockWords.lot} </span>
+          <span className="lw-quiet">{stockWords.lot} </span>
           {material.lot}
         </span>
         <span>
-          <span className="stock-quiet">{stockWords.expires} </span>
+          <span className="lw-quiet">{stockWords.expires} </span>
           {row.expiry}
         </span>
         <span>
           {material.openedOn !== undefined && (
-            <span className="stock-quiet">{stockWords.opened} </span>
+            <span className="lw-quiet">{stockWords.opened} </span>
           )}
           {row.opened}
         </span>

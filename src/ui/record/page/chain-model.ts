@@ -7,7 +7,7 @@ export type CaseReading = Extract<
   { ok: true }
 >['value']['reading'];
 
-export interface ChainModel {
+interface ChainModel {
   readonly isWhole: boolean;
   readonly words: string;
   /** SHA-256 of the last entry whose chain holds. */

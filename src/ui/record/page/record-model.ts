@@ -39,7 +39,7 @@ import { type MaterialLine, recordMaterials, recordShades } from './record-mater
 import { type RecordStage, recordStages } from './record-steps-model.ts';
 import { recordWindows, type WindowLine } from './record-windows-model.ts';
 
-export interface RecordFact {
+interface RecordFact {
   readonly id: string;
   readonly label: string;
   readonly value: string;
@@ -52,7 +52,7 @@ export interface SurfaceCell {
   readonly setMs: number;
 }
 
-export interface ExposureRow {
+interface ExposureRow {
   readonly unit: string;
   readonly label: string;
   readonly cells: readonly (SurfaceCell | null)[];

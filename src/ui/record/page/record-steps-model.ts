@@ -15,7 +15,7 @@ import { recordWords } from '../../../words/record-words.ts';
 import { subjectsLabel } from '../../../words/subject-words.ts';
 import { instantWords, type RecordFrame } from './record-frame.ts';
 
-export type CellState = 'done' | 'broken' | 'skipped' | 'running' | 'open' | 'none';
+type CellState = 'done' | 'broken' | 'skipped' | 'running' | 'open' | 'none';
 
 export interface RecordCell {
   readonly id: string;

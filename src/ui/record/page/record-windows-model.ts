@@ -4,7 +4,7 @@ import { windowAsks } from '../../../words/protocol-words.ts';
 import { subjectLabel } from '../../../words/subject-words.ts';
 import { marginWords, type RecordFrame } from './record-frame.ts';
 
-export interface WindowMargin {
+interface WindowMargin {
   readonly id: string;
   /** "12"; empty for the case. */
   readonly subject: string;
