@@ -6,7 +6,6 @@
  * right third molar along the upper arch and back along the lower one. Palmer: quadrant and position.
  */
 import * as v from 'valibot';
-import { unreachable } from '../base/assert.ts';
 import type { Problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { type Calc, defineCalc } from './calc.ts';
@@ -82,31 +81,6 @@ export function toothByUniversal(universal: number): Tooth | null {
   return BY_UNIVERSAL.get(universal) ?? null;
 }
 
-/** The tooth at a Palmer quadrant and position, or null outside 1 to 8. */
-export function toothByPalmer(palmer: Tooth['palmer']): Tooth | null {
-  const { quadrant, position } = palmer;
-  return (
-    TEETH.find((t) => t.palmer.quadrant === quadrant && t.palmer.position === position) ?? null
-  );
-}
-
-/** Palmer's bracket sign (U+23BE, 23BF, 23CB, 23CC) joined to the position, as in "1⏌". */
-export function palmerGlyphs({ palmer }: Tooth): string {
-  const digit = String(palmer.position);
-  switch (palmer.quadrant) {
-    case 'UR':
-      return `${digit}\u23CC`;
-    case 'UL':
-      return `\u23BF${digit}`;
-    case 'LL':
-      return `\u23BE${digit}`;
-    case 'LR':
-      return `${digit}\u23CB`;
-    default:
-      return unreachable(palmer.quadrant);
-  }
-}
-
 /** Palmer in plain letters, as in "UR1". */
 export function palmerPlain({ palmer }: Tooth): string {
   return `${palmer.quadrant}${palmer.position}`;
@@ -124,25 +98,11 @@ export function archFromFront(jaw: 'upper' | 'lower'): readonly Tooth[] {
   return [...right.toReversed(), ...left];
 }
 
-const PLACE_IN_ARCH = new Map(
-  [...archFromFront('upper'), ...archFromFront('lower')].map((tooth, at) => [tooth.fdi, at]),
-);
-
-/** Sorts as seen from the front: upper arch first, the viewer's left to right in each. */
-export function compareFromFront(a: Tooth, b: Tooth): number {
-  return (PLACE_IN_ARCH.get(a.fdi) ?? 0) - (PLACE_IN_ARCH.get(b.fdi) ?? 0);
-}
-
 /** The teeth beside a tooth in its own arch, the viewer's left one first; one at the arch's end. */
 export function neighbours(tooth: Tooth): readonly Tooth[] {
   const arch = archFromFront(tooth.jaw);
   const at = arch.findIndex((each) => each.fdi === tooth.fdi);
   return [arch[at - 1], arch[at + 1]].filter((each) => each !== undefined);
-}
-
-/** Whether two teeth touch side by side in one arch; 11 and 21 do, across the midline. */
-export function areNeighbours(a: Tooth, b: Tooth): boolean {
-  return neighbours(a).some((each) => each.fdi === b.fdi);
 }
 
 /** A code as it came from outside. */

@@ -92,11 +92,6 @@ interface ExportFile {
   readonly text: string;
 }
 
-/** The form with this id, or null. */
-export function exportForm(id: string): ExportForm | null {
-  return MAKERS.find((m) => m.id === id) ?? null;
-}
-
 function nameOf(facts: RecordFacts, { ending }: ExportForm): string {
   const chart = facts.chartRef.replaceAll(/[^A-Za-z0-9]+/g, '-').replaceAll(/^-|-$/g, '');
   const day = facts.openedLocal.slice(0, facts.openedLocal.indexOf('T')).replace('+', '');

@@ -29,9 +29,6 @@ export function journalsParts(journals: readonly string[]): string[] {
   ];
 }
 
-export const journalsJson = (journals: readonly string[]): string =>
-  journalsParts(journals).join('');
-
 /** One journal of a file, as text for `parseJournal`. */
 interface JournalText {
   readonly caseId: string;

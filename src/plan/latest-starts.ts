@@ -4,36 +4,6 @@
  */
 import type { CaseFile, MaterialSlot, Protocol, Window } from '../protocol/types.ts';
 
-interface LatestStart {
-  readonly step: string;
-  readonly window: string;
-  readonly warmUpMs: number;
-  readonly latestWallMs: number;
-}
-
-/**
- * The latest moment of each step that begins a warm-up, soonest first; where one step begins
- * several, the longest of them counts. Empty when the case has no appointment.
- */
-export function latestStarts(spec: CaseFile, protocol: Protocol): readonly LatestStart[] {
-  if (spec.scheduledFor === undefined) return [];
-  const appointmentMs = Date.parse(spec.scheduledFor);
-  const longest = new Map<string, LatestStart>();
-  for (const window of protocol.windows) {
-    if (window.protects !== 'warm' || window.minMs === undefined) continue;
-    const warmUpMs = window.minMs.value;
-    const known = longest.get(window.from.step);
-    if (known !== undefined && known.warmUpMs >= warmUpMs) continue;
-    longest.set(window.from.step, {
-      step: window.from.step,
-      window: window.id,
-      warmUpMs,
-      latestWallMs: appointmentMs - warmUpMs,
-    });
-  }
-  return [...longest.values()].toSorted((a, b) => a.latestWallMs - b.latestWallMs);
-}
-
 /**
  * The refrigerated materials that a warm-up is for: those that both of its steps use, and those that
  * come out with them and no other warm-up names.
@@ -53,7 +23,11 @@ export function warmedBy(window: Window, protocol: Protocol): readonly MaterialS
 }
 
 /** One refrigerated material with the moment until which it must be out. */
-interface MaterialStart extends LatestStart {
+interface MaterialStart {
+  readonly step: string;
+  readonly window: string;
+  readonly warmUpMs: number;
+  readonly latestWallMs: number;
   readonly slot: MaterialSlot;
 }
 

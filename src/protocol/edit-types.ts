@@ -125,19 +125,6 @@ export function itemAt(protocol: Protocol, at: { readonly part: Part; readonly i
   return list.find((item) => item.id === at.id);
 }
 
-/** What stands at a spot; undefined when the entry or the field is not there. */
-function readSpot(protocol: Protocol, spot: Spot): unknown {
-  const { part } = spot;
-  const owner = part === 'protocol' ? protocol : itemAt(protocol, { part, id: spot.id });
-  return fieldAt(owner, spot.key);
-}
-
-/** The number at a spot, or null. */
-export function figureAt(protocol: Protocol, spot: Spot): Figure | null {
-  const found = readSpot(protocol, spot);
-  return isFigure(found) ? found : null;
-}
-
 function placed(
   owner: { readonly id: string; readonly title: string },
   o: { readonly part: 'steps' | 'windows'; readonly key: FigureKey; readonly binds: boolean },

@@ -37,14 +37,7 @@ export interface JournalSchema extends DBSchema {
 }
 
 export type JournalDatabase = IDBPDatabase<JournalSchema>;
-type StoreName =
-  | 'entries'
-  | 'cases'
-  | 'heartbeats'
-  | 'documents'
-  | 'tombstones'
-  | 'apart'
-  | 'meta';
+type StoreName = 'entries' | 'cases' | 'heartbeats' | 'documents' | 'tombstones' | 'apart' | 'meta';
 type UpgradeTransaction = IDBPTransaction<JournalSchema, StoreName[], 'versionchange'>;
 
 interface Migration {

@@ -65,16 +65,6 @@ export function parseEntry(value: unknown): JournalEntry | null {
   return parsedOr(entrySchema, value);
 }
 
-/** The tombstone, or null when `value` has not its shape. */
-export function parseTombstone(value: unknown): Tombstone | null {
-  return parsedOr(tombstoneSchema, value);
-}
-
-/** The document, or null when `value` has not its shape. */
-export function parseDocument(value: unknown): StoredDocument | null {
-  return parsedOr(documentSchema, value);
-}
-
 /** The stamp, or null when `value` has not its shape. */
 export function parseStamp(value: unknown): Stamp | null {
   return parsedOr(itself<Stamp>(stampSchema), value);

@@ -9,12 +9,12 @@ import { runInNewContext } from 'node:vm';
 import type { Recorded } from '../../src/engine/types.ts';
 import { CasesList } from '../../src/runtime/cases/cases-list.ts';
 import { fits, NO_FILTER } from '../../src/runtime/cases/cases-list-facts.ts';
-import { manualClock } from '../../src/runtime/device/clock.ts';
 import type { FactsCache } from '../../src/storage/facts-cache.ts';
 import { emptyJournal, must } from '../backup/filled-journal.ts';
 import { Chair } from '../engine/chair.ts';
 import { ETCH_ROUND, settingOf } from '../engine/fixture.ts';
 import { followed, templateSetting } from '../export/journals.ts';
+import { manualClock } from '../runtime/manual-clock.ts';
 
 const SIZES = [1000, 5000, 10_000];
 const FAR = 50_000;

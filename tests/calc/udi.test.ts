@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { gs1Date, gs1Elements, gs1Message, hasRightCheckDigit } from '../../src/calc/udi/gs1.ts';
+import {
+  type Gs1Element,
+  gs1Date,
+  gs1Elements,
+  hasRightCheckDigit,
+} from '../../src/calc/udi/gs1.ts';
+import { aiRule } from '../../src/calc/udi/gs1-syntax.ts';
 import { hibcCheckCharacter } from '../../src/calc/udi/hibc.ts';
 import type { DeviceLabel } from '../../src/calc/udi/label.ts';
 import { fullYear, labelDate, ordinalDate } from '../../src/calc/udi/label-date.ts';
@@ -34,6 +40,14 @@ function checkByTable(message: string): string {
   let sum = 0;
   for (const each of message) sum += values[each] ?? Number.NaN;
   return Object.keys(values).find((key) => values[key] === sum % 43) ?? '?';
+}
+
+/** The message as an encoder takes it: FNC1 shown as ^, first and after variable-length data. */
+function gs1Message(elements: readonly Gs1Element[]): string {
+  return elements.reduce((message, { ai, data }, at) => {
+    const last = at === elements.length - 1;
+    return `${message}${ai}${data}${last || aiRule(ai)?.fixed === true ? '' : '^'}`;
+  }, '^');
 }
 
 // Every vector's source is named in vectors/gs1.json.

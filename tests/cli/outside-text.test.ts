@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { main } from '../../src/cli/main.ts';
 import { journalJson } from '../../src/export/journal-text.ts';
-import { journalsJson } from '../../src/export/journals-json.ts';
+import { journalsParts } from '../../src/export/journals-json.ts';
 import { entriesOf, finished, followed } from '../export/journals.ts';
 import { caseText, templateText } from '../protocol/documents.ts';
 
@@ -198,13 +198,13 @@ describe('what the command line reads', () => {
 
   it('a file of many journals that says a key twice is refused in the same words', async () => {
     const one = journalWithNote('Slept');
-    const many = journalsJson([one]).replace('"count":1', '"count":1,"count":1');
+    const many = journalsParts([one]).join('').replace('"count":1', '"count":1,"count":1');
     const { code, errors } = await cli(['record', 'x'], { x: many });
     expect(code).toBe(2);
     expect(errors).toMatch(
       /^journals, line 1, column \d+: expected each key once, got "count" again/,
     );
-    const laidOut = JSON.stringify(JSON.parse(journalsJson([one])), null, 1);
+    const laidOut = JSON.stringify(JSON.parse(journalsParts([one]).join('')), null, 1);
     const doubled = laidOut.replace('"head":', '"count": 3, "head":');
     const other = await cli(['record', 'x'], { x: doubled });
     expect(other.code).toBe(2);

@@ -20,8 +20,8 @@ import { type CaseLog, extend, recordPress } from '../../src/engine/log.ts';
 import type { Offer, Stamp, View } from '../../src/engine/types.ts';
 import { viewOf } from '../../src/engine/view.ts';
 import type { Mishap, Surface } from '../../src/protocol/types.ts';
-import { type ManualClock, manualClock } from '../../src/runtime/device/clock.ts';
 import { tellReadBack } from '../../src/words/read-back-words.ts';
+import { type ManualClock, manualClock } from '../runtime/manual-clock.ts';
 import type { Setting } from './fixture.ts';
 
 export const START_WALL_MS = Date.UTC(2026, 10, 27, 9, 0, 0);

@@ -6,7 +6,7 @@ import { main } from '../../src/cli/main.ts';
 import { exportFile } from '../../src/export/export-forms.ts';
 import { parseJournal } from '../../src/export/journal-json.ts';
 import { journalJson } from '../../src/export/journal-text.ts';
-import { journalOf, journalsIn, journalsJson } from '../../src/export/journals-json.ts';
+import { journalOf, journalsIn, journalsParts } from '../../src/export/journals-json.ts';
 import { verifyChain } from '../../src/storage/hash-chain.ts';
 import { publishedJournalsSchema } from './journal-schema.ts';
 import { entriesOf, eventful, finished, followed, sourceOf } from './journals.ts';
@@ -19,6 +19,7 @@ const logs = {
 const texts = Object.entries(logs).map(([caseId, log]) =>
   journalJson({ caseId, entries: entriesOf(log.records, caseId) }),
 );
+const journalsJson = (texts: readonly string[]) => journalsParts(texts).join('');
 const file = journalsJson(texts);
 
 async function cli(args: readonly string[], text = file) {

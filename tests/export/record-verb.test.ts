@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { main } from '../../src/cli/main.ts';
-import { EXPORT_FORMS, exportFile, exportForm } from '../../src/export/export-forms.ts';
+import { EXPORT_FORMS, exportFile } from '../../src/export/export-forms.ts';
 import { journalJson } from '../../src/export/journal-text.ts';
 import { entriesOf, finished, sourceOf } from './journals.ts';
 
@@ -137,7 +137,6 @@ describe('the forms of a record', () => {
     for (const { id } of EXPORT_FORMS) {
       expect(exportFile(source, id).name).toMatch(/^SB-0001-2026-11-27-[a-z]+\.[a-z]+$/);
     }
-    expect(exportForm('pdf')).toBeNull();
   });
 
   it('never claim what a timer cannot know', () => {

@@ -3,7 +3,7 @@ import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { findingLine } from '../../src/cli/words.ts';
 import { checkWindows } from '../../src/plan/check-windows.ts';
-import { latestStarts } from '../../src/plan/latest-starts.ts';
+import { latestMaterials } from '../../src/plan/latest-starts.ts';
 import { checkCaseFits } from '../../src/protocol/check-materials.ts';
 import { checkProtocol } from '../../src/protocol/check-protocol.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
@@ -184,12 +184,12 @@ describe('material of the units', () => {
 describe('the hour before', () => {
   it('computes the latest moment for cold materials back from the appointment', () => {
     const spec = caseNamed('prepare-four-veneers');
-    const found = latestStarts(spec, protocolNamed('preparation'));
+    const found = latestMaterials(spec, protocolNamed('preparation'));
     // Faria-e-Silva, Piva, Moraes, Eur J Dent 2010;4:150-155: 20 min; 09:00 less 20 min is 08:40.
     const latest = Date.UTC(2026, 11, 1, 8, 40);
     expect(found.map((f) => [f.step, f.latestWallMs])).toEqual([
-      ['adhesive-out', latest],
       ['cement-out', latest],
+      ['adhesive-out', latest],
     ]);
   });
 });

@@ -14,13 +14,13 @@ import {
   fits,
   NO_FILTER,
 } from '../../src/runtime/cases/cases-list-facts.ts';
-import { manualClock } from '../../src/runtime/device/clock.ts';
 import type { FactsCache } from '../../src/storage/facts-cache.ts';
 import { verifyChain } from '../../src/storage/hash-chain.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
 import { emptyJournal, must } from '../backup/filled-journal.ts';
 import { Chair } from '../engine/chair.ts';
 import { ETCH_ROUND, settingOf } from '../engine/fixture.ts';
+import { manualClock } from '../runtime/manual-clock.ts';
 import { opening, pressOf } from '../storage/sample-case.ts';
 
 const facts = (more: Partial<CaseFacts>): CaseFacts => ({

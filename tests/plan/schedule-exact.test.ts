@@ -2,8 +2,8 @@ import { expect, test } from 'vitest';
 import { activitiesOf } from '../../src/plan/activities.ts';
 import { openingState } from '../../src/plan/opening-state.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
-import { assertKept } from '../../src/plan/schedule-problem.ts';
 import { solveActivities } from '../../src/plan/solve-activities.ts';
+import { assertKept } from './assert-kept.ts';
 import { isProvenImpossible, solveExactly } from './exact-solver.ts';
 import { randomCase } from './random-cases.ts';
 

@@ -1,12 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import {
-  assertKept,
-  ORIGIN,
-  type ScheduleArc,
-  type ScheduleProblem,
-} from '../../src/plan/schedule-problem.ts';
+import { ORIGIN, type ScheduleArc, type ScheduleProblem } from '../../src/plan/schedule-problem.ts';
 import { schedule } from '../../src/plan/schedule-search.ts';
+import { assertKept } from './assert-kept.ts';
 import { FISHER_THOMPSON_6X6, jobShop } from './job-shop.ts';
 
 const EXACT = { nodesMax: 20_000, gapShare: 0 };

@@ -13,7 +13,7 @@ import {
   undoEdit,
 } from '../../src/protocol/edit-history.ts';
 import { parseEdits } from '../../src/protocol/edit-parse.ts';
-import { figureAt, spotOfPlace } from '../../src/protocol/edit-types.ts';
+import { fieldAt, itemAt, spotOfPlace } from '../../src/protocol/edit-types.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
 import { runSeed, runSize } from '../tools/run-size.ts';
@@ -101,7 +101,9 @@ describe('one edit', () => {
     const before = smallProtocol();
     const figure = { value: 15_000, basis: { kind: 'published', source: 'wang-lu-1991' } } as const;
     const after = edited(before, { do: 'set-figure', spot: etchTarget, figure });
-    expect(figureAt(after, etchTarget)).toEqual(figure);
+    expect(fieldAt(itemAt(after, { part: 'steps', id: etchTarget.id }), etchTarget.key)).toEqual(
+      figure,
+    );
     const back = edited(after, {
       do: 'set-figure',
       spot: etchTarget,

@@ -2,10 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, test, vi } from 'vitest';
 import {
   acceleratedClock,
-  manualClock,
   type RehearsalSpeed,
   realClock,
 } from '../../src/runtime/device/clock.ts';
+import { manualClock } from './manual-clock.ts';
 
 describe('real clock', () => {
   test('gives whole milliseconds of both clocks and the name of the run', () => {

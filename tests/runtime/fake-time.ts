@@ -1,5 +1,5 @@
-import { type ManualClock, manualClock } from '../../src/runtime/device/clock.ts';
 import type { TimerHost } from '../../src/runtime/device/timer-host.ts';
+import { type ManualClock, manualClock } from './manual-clock.ts';
 
 /** A clock and the timers that run on it: nothing waits, time passes when the test says so. */
 export interface FakeTime {

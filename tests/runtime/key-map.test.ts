@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { DEFAULT_KEYS, keyName, parseKeyMap, teachKey } from '../../src/runtime/keys/key-map.ts';
+import { DEFAULT_KEYS, keyName, teachKey } from '../../src/runtime/keys/key-map.ts';
 
 test.each([
   [{ key: ' ', code: 'Space' }, 'Space'],
@@ -28,25 +28,5 @@ describe('teaching keys', () => {
   test('refuses to take away the last key that presses', () => {
     const taught = teachKey({ b: 'press' }, { key: 'b', verb: 'undo' });
     expect(taught).toMatchObject({ ok: false, error: { code: 'no-press' } });
-  });
-});
-
-describe('a stored key map', () => {
-  test('comes back as it was', () => {
-    expect(parseKeyMap(JSON.parse(JSON.stringify(DEFAULT_KEYS)))).toEqual({
-      ok: true,
-      value: DEFAULT_KEYS,
-    });
-  });
-
-  test.each([
-    [null, 'keys'],
-    ['Space', 'keys'],
-    [{}, 'keys'],
-    [{ Space: 'press', x: 'delete-case' }, 'keys.x'],
-    [{ Space: 'press', Tab: 'press' }, 'keys.Tab'],
-    [{ Space: 'undo' }, 'keys'],
-  ])('that reads %o is refused at %s', (stored, place) => {
-    expect(parseKeyMap(stored)).toMatchObject({ ok: false, error: { place } });
   });
 });

@@ -98,11 +98,3 @@ export function gs1Elements(text: string): Gs1Elements {
   const faults = [...split.faults, ...elementFaults(split.elements)];
   return { elements: split.elements, faults };
 }
-
-/** The message as an encoder takes it: FNC1 shown as ^, first and after variable-length data. */
-export function gs1Message(elements: readonly Gs1Element[]): string {
-  return elements.reduce((message, { ai, data }, at) => {
-    const last = at === elements.length - 1;
-    return `${message}${ai}${data}${last || aiRule(ai)?.fixed === true ? '' : '^'}`;
-  }, '^');
-}

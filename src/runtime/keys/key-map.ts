@@ -1,8 +1,6 @@
 /** Which key means what. A pedal is a keyboard with one or two keys. Pure. */
-import * as v from 'valibot';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
-import { readOutside } from '../../protocol/read-outside.ts';
 import type { Verb } from './bounce.ts';
 
 /** Key names as {@link keyName} gives them, each with its verb. */
@@ -58,24 +56,4 @@ export function teachKey(
     return err(problem('keys.learn', 'at least one key left that presses', lesson.key, 'no-press'));
   }
   return ok(next);
-}
-
-const mapSchema = v.record(
-  v.string(),
-  v.picklist(['press', 'undo', 'acknowledge'], '"press", "undo" or "acknowledge"'),
-  'an object of key names and verbs',
-);
-
-/** Reads a stored key map; anything unknown in it is a problem. */
-export function parseKeyMap(stored: unknown): Result<KeyMap, Problem> {
-  const read = readOutside(mapSchema, stored, 'keys');
-  if (!read.ok) return err(read.error[0]);
-  const map = read.value;
-  const stranger = Object.keys(map).find((key) => UNTEACHABLE.has(key));
-  if (stranger !== undefined) {
-    return err(problem(`keys.${stranger}`, 'a key that the browser does not need', stranger));
-  }
-  return Object.values(map).includes('press')
-    ? ok(map)
-    : err(problem('keys', 'at least one key that presses', stored));
 }
