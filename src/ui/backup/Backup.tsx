@@ -1,19 +1,14 @@
 import { useLocation } from 'wouter';
 import { backupWords } from '../../words/backup-words.ts';
-import { formatQuantity } from '../../words/number.ts';
-import { settingWords } from '../../words/setting-words.ts';
 import { Button } from '../parts/Button.tsx';
-import { Disclosure, Facts } from '../parts/Facts.tsx';
+import { Disclosure } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
-import { StateMark } from '../parts/StateMark.tsx';
 import { Frame } from '../shared/Frame.tsx';
-import { useApp, useTablet } from '../shared/session-context.ts';
+import { StorageKept } from '../shared/StorageKept.tsx';
 import { BackupApart } from './BackupApart.tsx';
 import { BackupMake } from './BackupMake.tsx';
 import { BackupRestore } from './BackupRestore.tsx';
 import './backup.css';
-
-const BYTES_PER_MB = 1_000_000;
 
 /** One file with everything, out and back in; and what the browser says about keeping. */
 export function Backup() {
@@ -41,35 +36,10 @@ export function Backup() {
 }
 
 function Keeping() {
-  const tablet = useTablet();
-  const storage = useApp((s) => s.tablet.storage);
-  const copies = useApp((s) => s.journal.copies);
-  const isProtected = storage.protection === 'protected';
-  const { usedBytes } = storage;
-  const used =
-    usedBytes === null
-      ? null
-      : formatQuantity({ value: usedBytes / BYTES_PER_MB, unit: 'MB', digits: 1 });
   return (
     <Section title={backupWords.keeping}>
       <div className="backup-part">
-        <p className="lw-kept">
-          <StateMark shape={isProtected ? 'full' : 'part'} />
-          {settingWords.protection[storage.protection]}
-        </p>
-        {!isProtected && (
-          <div>
-            <Button onPress={() => void tablet.protectStorage()}>{settingWords.protect}</Button>
-          </div>
-        )}
-        <Facts
-          facts={[
-            { id: 'copies', label: settingWords.factCopies, value: settingWords.copies(copies) },
-            ...(used === null
-              ? []
-              : [{ id: 'used', label: settingWords.factUsed, value: settingWords.used(used) }]),
-          ]}
-        />
+        <StorageKept markClass="lw-kept" />
       </div>
     </Section>
   );

@@ -5,10 +5,11 @@ import { backupProblemWords, backupWords } from '../../words/backup-words.ts';
 import { formatQuantity } from '../../words/number.ts';
 import { Button } from '../parts/Button.tsx';
 import { Facts } from '../parts/Facts.tsx';
-import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { useCasesList } from '../shared/materials-hooks.ts';
+import { NewPassphraseFields, useNewPassphrase } from '../shared/NewPassphrase.tsx';
 import { useSession, useTimes } from '../shared/session-context.ts';
+import { BackupTold } from './BackupTold.tsx';
 
 const BYTES_PER_KB = 1000;
 const BYTES_PER_MB = 1_000_000;
@@ -24,13 +25,12 @@ export function BackupMake() {
   const { casesList } = useSession();
   const { lastBackup } = useCasesList();
   const times = useTimes();
-  const [passphrase, setPassphrase] = useState('');
-  const [again, setAgain] = useState('');
+  const chosen = useNewPassphrase();
+  const { passphrase } = chosen;
   const [busy, setBusy] = useState<string | null>(null);
   const [wrong, setWrong] = useState<string | null>(null);
   const [file, setFile] = useState<SharedFile | null>(null);
   const isShort = passphrase.length < BACKUP_PASSPHRASE_LENGTH_MIN;
-  const isOther = again !== '' && again !== passphrase;
   const make = async (): Promise<void> => {
     setWrong(null);
     setBusy(backupWords.written(0));
@@ -41,8 +41,7 @@ export function BackupMake() {
     const name = `lutewatch-${times.fileStamp(Date.now())}.backup`;
     const ready = { name, type: made.value.type, content: made.value };
     setFile(ready);
-    setPassphrase('');
-    setAgain('');
+    chosen.clear();
     saveFile(ready);
   };
   const last =
@@ -56,41 +55,25 @@ export function BackupMake() {
     <Section title={backupWords.make}>
       <div className="backup-part">
         <Facts facts={[{ id: 'last', label: backupWords.last, value: last }]} />
-        <TextField
-          label={backupWords.passphrase}
-          hint={backupWords.passphraseHint}
-          type="password"
-          autoComplete="new-password"
-          value={passphrase}
-          onChange={setPassphrase}
-        />
-        <TextField
-          label={backupWords.repeat}
-          type="password"
-          autoComplete="new-password"
-          problem={isOther ? backupWords.repeatWrong : undefined}
-          value={again}
-          onChange={setAgain}
+        <NewPassphraseFields
+          chosen={chosen}
+          words={{
+            passphrase: backupWords.passphrase,
+            hint: backupWords.passphraseHint,
+            again: backupWords.repeat,
+            other: backupWords.repeatWrong,
+          }}
         />
         <div>
           <Button
             rank="main"
-            disabled={busy !== null || isShort || again !== passphrase}
+            disabled={busy !== null || isShort || !chosen.isRepeated}
             onPress={() => void make()}
           >
             {backupWords.makeDo}
           </Button>
         </div>
-        {busy !== null && (
-          <p className="backup-progress" role="status">
-            {busy}
-          </p>
-        )}
-        {wrong !== null && (
-          <p className="backup-wrong" role="alert">
-            {wrong}
-          </p>
-        )}
+        <BackupTold busy={busy} wrong={wrong} />
         {file !== null && <Ready file={file} />}
         <p className="lw-quiet">{backupWords.saveElsewhere}</p>
       </div>

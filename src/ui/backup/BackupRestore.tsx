@@ -13,6 +13,7 @@ import { Facts } from '../parts/Facts.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { useIsRunning, useSession } from '../shared/session-context.ts';
+import { BackupTold } from './BackupTold.tsx';
 
 function progressWords(progress: BackupProgress): string {
   const { part, cases, of } = progress;
@@ -79,16 +80,7 @@ export function BackupRestore() {
           </Button>
         </div>
         {isRunning && <p>{backupWords.running}</p>}
-        {busy !== null && (
-          <p className="backup-progress" role="status">
-            {busy}
-          </p>
-        )}
-        {wrong !== null && (
-          <p className="backup-wrong" role="alert">
-            {wrong}
-          </p>
-        )}
+        <BackupTold busy={busy} wrong={wrong} />
         {report !== null && (
           <>
             <p role="status">

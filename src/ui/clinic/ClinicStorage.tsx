@@ -1,16 +1,10 @@
 import { Link } from 'wouter';
-import { formatQuantity } from '../../words/number.ts';
 import { settingWords } from '../../words/setting-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Facts } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
-import { StateMark } from '../parts/StateMark.tsx';
+import { StorageKept } from '../shared/StorageKept.tsx';
 import { useApp, useIsRunning, useTablet } from '../shared/session-context.ts';
-
-const BYTES_PER_MB = 1_000_000;
-
-const usedWords = (bytes: number): string =>
-  settingWords.used(formatQuantity({ value: bytes / BYTES_PER_MB, unit: 'MB', digits: 1 }));
 
 /** What the browser says about keeping the records, and which version this is. */
 export function ClinicStorage() {
@@ -23,34 +17,9 @@ export function ClinicStorage() {
 }
 
 function Storage() {
-  const tablet = useTablet();
-  const storage = useApp((s) => s.tablet.storage);
-  const copies = useApp((s) => s.journal.copies);
-  const isProtected = storage.protection === 'protected';
   return (
     <Section title={settingWords.storage}>
-      <p className="clinic-state">
-        <StateMark shape={isProtected ? 'full' : 'part'} />
-        {settingWords.protection[storage.protection]}
-      </p>
-      {!isProtected && (
-        <div>
-          <Button onPress={() => void tablet.protectStorage()}>{settingWords.protect}</Button>
-        </div>
-      )}
-      <Facts
-        facts={[
-          { id: 'copies', label: settingWords.factCopies, value: settingWords.copies(copies) },
-          {
-            id: 'opened',
-            label: settingWords.factOpened,
-            value: storage.isInstalled ? settingWords.installed : settingWords.inTab,
-          },
-          ...(storage.usedBytes === null
-            ? []
-            : [{ id: 'used', label: settingWords.factUsed, value: usedWords(storage.usedBytes) }]),
-        ]}
-      />
+      <StorageKept markClass="clinic-state" tellsOpening />
       <p>
         <Link href="/backup">{settingWords.backup}</Link>
       </p>

@@ -8,6 +8,7 @@ import { Disclosure } from '../parts/Facts.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Frame } from '../shared/Frame.tsx';
+import { NewPassphraseFields, useNewPassphrase } from '../shared/NewPassphrase.tsx';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
 /** A form that does one slow thing at a time and says in one line why it did not work. */
@@ -47,10 +48,9 @@ function GateForm(props: {
 function NewPassphrase(props: { readonly isReset: boolean }) {
   const desk = useLeadDesk();
   const [person, setPerson] = useState('');
-  const [passphrase, setPassphrase] = useState('');
-  const [again, setAgain] = useState('');
+  const chosen = useNewPassphrase();
   const [reason, setReason] = useState('');
-  const isSame = again === '' || again === passphrase;
+  const { passphrase, again, isOther } = chosen;
   const set = () =>
     props.isReset
       ? desk.resetPassphrase({ person, passphrase, reason })
@@ -59,7 +59,7 @@ function NewPassphrase(props: { readonly isReset: boolean }) {
     <GateForm
       send={props.isReset ? leadWords.reset : leadWords.set}
       onSend={set}
-      blocked={isSame && again !== '' ? undefined : isSame ? '' : leadWords.notSame}
+      blocked={isOther ? leadWords.notSame : again === '' ? '' : undefined}
     >
       <TextField
         label={leadWords.person}
@@ -68,21 +68,14 @@ function NewPassphrase(props: { readonly isReset: boolean }) {
         onChange={setPerson}
       />
       {props.isReset && <TextField label={leadWords.reason} value={reason} onChange={setReason} />}
-      <TextField
-        label={leadWords.passphrase}
-        hint={leadWords.passphraseHint}
-        type="password"
-        autoComplete="new-password"
-        value={passphrase}
-        onChange={setPassphrase}
-      />
-      <TextField
-        label={leadWords.again}
-        type="password"
-        autoComplete="new-password"
-        value={again}
-        onChange={setAgain}
-        problem={isSame ? undefined : leadWords.notSame}
+      <NewPassphraseFields
+        chosen={chosen}
+        words={{
+          passphrase: leadWords.passphrase,
+          hint: leadWords.passphraseHint,
+          again: leadWords.again,
+          other: leadWords.notSame,
+        }}
       />
     </GateForm>
   );

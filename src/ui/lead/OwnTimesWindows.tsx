@@ -3,9 +3,8 @@ import type { WindowTimes } from '../../runtime/lead/lead-own-times.ts';
 import { formatWords } from '../../words/duration.ts';
 import { ownTimesWords, spreadWords } from '../../words/own-times-words.ts';
 import { Gauge } from '../parts/Gauge.tsx';
-import { Section } from '../parts/Page.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
-import { Table } from '../parts/Table.tsx';
+import { TableSection } from '../parts/Table.tsx';
 
 const GAUGE_PX = 180;
 
@@ -41,36 +40,34 @@ export function OwnTimesWindows(props: {
     return ownTimesWords.fromToOn({ ...ends, on });
   };
   return (
-    <Section title={ownTimesWords.windows} lede={ownTimesWords.windowsLede}>
-      <Table
-        caption={ownTimesWords.windows}
-        captionUnseen
-        rows={windows}
-        rowId={(row) => row.window.id}
-        empty={ownTimesWords.noWindows}
-        columns={[
-          { id: 'window', label: ownTimesWords.window, heads: true, cell: (r) => r.window.title },
-          { id: 'gauge', label: '', cell: (row) => <OpenGauge {...row} /> },
-          { id: 'open', label: ownTimesWords.wasOpen, cell: (row) => spreadWords(row.open) },
-          {
-            id: 'broken',
-            label: ownTimesWords.broken,
-            cell: ({ casesBroken, cases }) => (
-              <span className="own-times-broken" data-broken={casesBroken > 0}>
-                <StateMark shape={casesBroken > 0 ? 'spilled' : 'full'} />
-                {ownTimesWords.brokenIn({ broken: casesBroken, cases })}
-              </span>
-            ),
-          },
-          {
-            id: 'worst',
-            label: ownTimesWords.worst,
-            figures: true,
-            cell: ({ worstMs }) => (worstMs === 0 ? '' : formatWords(worstMs, 'up')),
-          },
-          { id: 'where', label: ownTimesWords.where, cell: where },
-        ]}
-      />
-    </Section>
+    <TableSection
+      title={ownTimesWords.windows}
+      lede={ownTimesWords.windowsLede}
+      rows={windows}
+      rowId={(row) => row.window.id}
+      empty={ownTimesWords.noWindows}
+      columns={[
+        { id: 'window', label: ownTimesWords.window, heads: true, cell: (r) => r.window.title },
+        { id: 'gauge', label: '', cell: (row) => <OpenGauge {...row} /> },
+        { id: 'open', label: ownTimesWords.wasOpen, cell: (row) => spreadWords(row.open) },
+        {
+          id: 'broken',
+          label: ownTimesWords.broken,
+          cell: ({ casesBroken, cases }) => (
+            <span className="own-times-broken" data-broken={casesBroken > 0}>
+              <StateMark shape={casesBroken > 0 ? 'spilled' : 'full'} />
+              {ownTimesWords.brokenIn({ broken: casesBroken, cases })}
+            </span>
+          ),
+        },
+        {
+          id: 'worst',
+          label: ownTimesWords.worst,
+          figures: true,
+          cell: ({ worstMs }) => (worstMs === 0 ? '' : formatWords(worstMs, 'up')),
+        },
+        { id: 'where', label: ownTimesWords.where, cell: where },
+      ]}
+    />
   );
 }

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { Section } from './Page.tsx';
 import './page.css';
 
 export interface TableColumn<Row> {
@@ -65,5 +66,17 @@ export function Table<Row>(props: TableProps<Row>) {
         </tbody>
       </table>
     </section>
+  );
+}
+
+/** A part of a page that is one table, named by its heading. */
+export function TableSection<Row>(
+  props: Omit<TableProps<Row>, 'caption'> & { readonly title: string; readonly lede: string },
+) {
+  const { title, lede, ...table } = props;
+  return (
+    <Section title={title} lede={lede}>
+      <Table caption={title} captionUnseen {...table} />
+    </Section>
   );
 }

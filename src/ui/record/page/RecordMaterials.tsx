@@ -1,6 +1,5 @@
 import { recordWords } from '../../../words/record-words.ts';
-import { Section } from '../../parts/Page.tsx';
-import { Table } from '../../parts/Table.tsx';
+import { TableSection } from '../../parts/Table.tsx';
 import type { MaterialLine } from './record-materials-model.ts';
 
 function Lot({ line }: { readonly line: MaterialLine }) {
@@ -16,35 +15,33 @@ function Lot({ line }: { readonly line: MaterialLine }) {
 /** Each lot that was named, with the teeth and steps it was used for. */
 export function RecordMaterials({ lines }: { readonly lines: readonly MaterialLine[] }) {
   return (
-    <Section title={recordWords.materials} lede={recordWords.materialsLede}>
-      <Table
-        caption={recordWords.materials}
-        captionUnseen
-        rows={lines}
-        rowId={(line) => line.id}
-        empty={recordWords.noMaterials}
-        columns={[
-          {
-            id: 'material',
-            label: recordWords.material,
-            heads: true,
-            cell: (line) => (
-              <>
-                {line.title}
-                <span className="record-note">{line.materialClass}</span>
-              </>
-            ),
-          },
-          { id: 'lot', label: recordWords.lot, cell: (line) => <Lot line={line} /> },
-          {
-            id: 'expires',
-            label: recordWords.expires,
-            cell: (line) => <span className="record-date">{line.expires}</span>,
-          },
-          { id: 'teeth', label: recordWords.usedOn, cell: (line) => line.teeth },
-          { id: 'steps', label: recordWords.usedFor, cell: (line) => line.steps },
-        ]}
-      />
-    </Section>
+    <TableSection
+      title={recordWords.materials}
+      lede={recordWords.materialsLede}
+      rows={lines}
+      rowId={(line) => line.id}
+      empty={recordWords.noMaterials}
+      columns={[
+        {
+          id: 'material',
+          label: recordWords.material,
+          heads: true,
+          cell: (line) => (
+            <>
+              {line.title}
+              <span className="record-note">{line.materialClass}</span>
+            </>
+          ),
+        },
+        { id: 'lot', label: recordWords.lot, cell: (line) => <Lot line={line} /> },
+        {
+          id: 'expires',
+          label: recordWords.expires,
+          cell: (line) => <span className="record-date">{line.expires}</span>,
+        },
+        { id: 'teeth', label: recordWords.usedOn, cell: (line) => line.teeth },
+        { id: 'steps', label: recordWords.usedFor, cell: (line) => line.steps },
+      ]}
+    />
   );
 }

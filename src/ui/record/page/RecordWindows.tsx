@@ -1,6 +1,5 @@
 import { recordWords } from '../../../words/record-words.ts';
-import { Section } from '../../parts/Page.tsx';
-import { Table } from '../../parts/Table.tsx';
+import { TableSection } from '../../parts/Table.tsx';
 import type { WindowLine } from './record-windows-model.ts';
 
 function Margins({ line }: { readonly line: WindowLine }) {
@@ -19,29 +18,27 @@ function Margins({ line }: { readonly line: WindowLine }) {
 /** Every window that was opened, with what was left of it for each subject. */
 export function RecordWindows({ windows }: { readonly windows: readonly WindowLine[] }) {
   return (
-    <Section title={recordWords.windows} lede={recordWords.windowsLede}>
-      <Table
-        caption={recordWords.windows}
-        captionUnseen
-        rows={windows}
-        rowId={(line) => line.id}
-        empty={recordWords.noWindows}
-        columns={[
-          { id: 'title', label: recordWords.window, heads: true, cell: (line) => line.title },
-          { id: 'limit', label: recordWords.limit, cell: (line) => line.limit },
-          {
-            id: 'tightest',
-            label: recordWords.tightest,
-            figures: true,
-            cell: (line) => line.tightest ?? recordWords.open,
-          },
-          {
-            id: 'margins',
-            label: recordWords.margins,
-            cell: (line) => <Margins line={line} />,
-          },
-        ]}
-      />
-    </Section>
+    <TableSection
+      title={recordWords.windows}
+      lede={recordWords.windowsLede}
+      rows={windows}
+      rowId={(line) => line.id}
+      empty={recordWords.noWindows}
+      columns={[
+        { id: 'title', label: recordWords.window, heads: true, cell: (line) => line.title },
+        { id: 'limit', label: recordWords.limit, cell: (line) => line.limit },
+        {
+          id: 'tightest',
+          label: recordWords.tightest,
+          figures: true,
+          cell: (line) => line.tightest ?? recordWords.open,
+        },
+        {
+          id: 'margins',
+          label: recordWords.margins,
+          cell: (line) => <Margins line={line} />,
+        },
+      ]}
+    />
   );
 }
