@@ -2,13 +2,11 @@
 // After a restore the page names what changed, so that somebody can look each of it up.
 import { screen, within } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
-import { expect, it, vi } from 'vitest';
+import { expect, it } from 'vitest';
 import { ok } from '../../src/base/result.ts';
 import { Backup } from '../../src/ui/backup/Backup.tsx';
 import type { RestoredThing } from '../../src/words/codes.ts';
 import { fakeSession, show } from './fake-session.tsx';
-
-vi.setConfig({ testTimeout: 20_000 });
 
 const COUNTS = {
   found: { cases: 1, entries: 1, documents: 65, tombstones: 0 },

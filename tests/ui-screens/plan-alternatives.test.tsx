@@ -1,6 +1,6 @@
 // @vitest-environment jsdom
 /** One press takes another way over; nothing outside the project to compare with. */
-import { screen } from '@testing-library/react';
+import { screen, waitFor } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { err } from '../../src/base/result.ts';
@@ -71,14 +71,16 @@ describe('other ways to do it', () => {
     const [other] = screen.getAllByRole('button', { name: /^Use this: .*portion/i });
     if (other === undefined) throw new Error('no other number of mixes');
     await userEvent.click(other);
+    await waitFor(() => expect(asked.length).toBeGreaterThan(1));
     const kept = session.saveCase.mock.calls.at(-1)?.[0];
     expect(kept?.groups?.mixes?.reduce((sum, size) => sum + size, 0)).toBe(4);
     expect(asked.at(-1)?.groups).toEqual(kept?.groups);
-    expect(asked.length).toBeGreaterThan(1);
 
-    await userEvent.click(screen.getByRole('button', { name: 'Back to what is computed' }));
-    expect(session.saveCase.mock.calls.at(-1)?.[0]).toEqual(spec);
-    expect(screen.queryByRole('button', { name: 'Back to what is computed' })).toBeNull();
+    await userEvent.click(await screen.findByRole('button', { name: 'Back to what is computed' }));
+    await waitFor(() => expect(session.saveCase.mock.calls.at(-1)?.[0]).toEqual(spec));
+    await waitFor(() =>
+      expect(screen.queryByRole('button', { name: 'Back to what is computed' })).toBeNull(),
+    );
   });
 
   it('what is planned already changes nothing', async () => {

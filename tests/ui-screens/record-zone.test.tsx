@@ -1,7 +1,7 @@
 // @vitest-environment jsdom
 // A record says once in which zone its times are told, and nothing else on the page says otherwise.
 import { screen } from '@testing-library/react';
-import { expect, it, vi } from 'vitest';
+import { expect, it } from 'vitest';
 import { ok } from '../../src/base/result.ts';
 import { DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
 import { chainEntries, NO_ENTRY_HASH } from '../../src/storage/hash-chain.ts';
@@ -10,8 +10,6 @@ import { Chair } from '../engine/chair.ts';
 import { ETCH_ROUND, settingOf } from '../engine/fixture.ts';
 
 import { fakeSession, show } from './fake-session.tsx';
-
-vi.setConfig({ testTimeout: 20_000 });
 
 it('tells the times of a case in one zone, by name, once', async () => {
   const { log } = new Chair(settingOf(ETCH_ROUND, ['11'])).rows(`

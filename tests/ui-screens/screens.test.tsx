@@ -113,7 +113,9 @@ describe('Set-up', () => {
     await userEvent.type(screen.getByLabelText('Tip diameter'), 'nine');
     await userEvent.click(screen.getByRole('button', { name: 'Save this case' }));
     expect(session.saveCase).not.toHaveBeenCalled();
-    expect(screen.getByLabelText('Tip diameter')).toHaveAccessibleDescription(/Expected/);
+    expect(screen.getByLabelText('Tip diameter')).toHaveAccessibleDescription(
+      /Enter a diameter from 1 to 20 mm/,
+    );
     expect(screen.getByLabelText('Title')).toBeInvalid();
     expect(screen.getByLabelText('Chart reference')).toHaveValue('SB-7');
     expect(screen.getByRole('button', { name: /^Tooth 11/ })).toHaveAttribute(
