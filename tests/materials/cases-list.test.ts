@@ -392,6 +392,34 @@ describe('a note to a signed case', () => {
     expect(facts.signOff).not.toBeNull();
   });
 
+  it('is handed to the journal in the turn in which it is pressed: a page may be left at once', async () => {
+    const { journal, list } = await signed(closedCase('c'));
+    const { entries } = must(await journal.read('c'));
+    const append = vi.spyOn(journal, 'append');
+    const added = list.addNote({
+      caseId: 'c',
+      words: 'x',
+      by: 'dentist-a',
+      known: replay(entries),
+    });
+    expect(append).toHaveBeenCalledTimes(1);
+    must(await added);
+    const after = must(await journal.read('c')).entries;
+    expect(after.at(-1)?.event).toEqual({ type: 'note-added', words: 'x' });
+  });
+
+  it('is added to what the journal holds, where the page knew less', async () => {
+    const { journal, list } = await signed(closedCase('c'));
+    const known = replay(must(await journal.read('c')).entries);
+    must(await list.addNote({ caseId: 'c', words: 'first', by: 'dentist-a' }));
+    must(await list.addNote({ caseId: 'c', words: 'second', by: 'dentist-a', known }));
+    const after = must(await journal.read('c')).entries;
+    expect(after.slice(-2).map((e) => e.event)).toEqual([
+      { type: 'note-added', words: 'first' },
+      { type: 'note-added', words: 'second' },
+    ]);
+  });
+
   it.each([
     ['while the case is open', closedCase('c').slice(0, -1), 'x', 'case-open'],
     ['without words', closedCase('c'), '  ', 'note-empty'],

@@ -20,7 +20,7 @@ import type { CryptoLike } from '../lead/lead-passphrase.ts';
 import type { Readable } from '../readable.ts';
 import type { CasesFile, ExportedCase } from './cases-export.ts';
 import { type CaseFacts, caseFacts, SharedFacts, summaryFacts } from './cases-list-facts.ts';
-import type { LateNote } from './late-note.ts';
+import { addLateNote, type LateNote } from './late-note.ts';
 import { FACTS_VERSION, type KeptFacts, parseCaseFacts } from './parse-case-facts.ts';
 
 const EXPORTED = 'exported';
@@ -283,7 +283,6 @@ export class CasesList {
   async addNote(note: LateNote): Done<null> {
     const epoch = this.#parts.epoch();
     if (epoch === null) return err(notWriter());
-    const { addLateNote } = await import('./late-note.ts');
     const added = await addLateNote({ ...this.#parts, epoch }, note);
     if (added.ok) await this.#parts.onChanged();
     return added;

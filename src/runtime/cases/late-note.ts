@@ -2,7 +2,7 @@
 import { problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { decide } from '../../engine/decide.ts';
-import { recordPress, replay } from '../../engine/log.ts';
+import { type CaseLog, recordPress, replay } from '../../engine/log.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
 import { tellReadBack } from '../../words/read-back-words.ts';
 import type { Clock } from '../device/clock.ts';
@@ -12,21 +12,36 @@ export interface LateNote {
   readonly words: string;
   /** Id of a person of the case. */
   readonly by: string;
+  /** The case as the page that asks has read it. */
+  readonly known?: CaseLog;
 }
 
 type Refused = ReturnType<typeof problem> | JournalProblem;
 
-/** Adds the note. Errors: `case-open`, `note-empty`, and those of the journal. */
-export async function addLateNote(
-  parts: { readonly journal: Journal; readonly clock: Clock; readonly epoch: number },
-  { caseId, words, by }: LateNote,
-): Promise<Result<null, Refused>> {
-  const { journal, clock, epoch } = parts;
+async function readLog(journal: Journal, caseId: string): Promise<Result<CaseLog | null, Refused>> {
   const read = await journal.read(caseId);
   if (!read.ok) return read;
-  const place = `case ${caseId}`;
   const { entries } = read.value;
-  const log = entries.length === 0 ? null : replay(entries);
+  return ok(entries.length === 0 ? null : replay(entries));
+}
+
+/**
+ * Adds the note. Where the case is `known`, it is handed to the journal before anything is waited
+ * for: the page may be left at once. Errors: `case-open`, `note-empty`, and those of the journal.
+ */
+export async function addLateNote(
+  parts: { readonly journal: Journal; readonly clock: Clock; readonly epoch: number },
+  note: LateNote,
+): Promise<Result<null, Refused>> {
+  const { caseId, words, by, known } = note;
+  const { journal, clock, epoch } = parts;
+  let log: CaseLog | null = known ?? null;
+  if (log === null) {
+    const read = await readLog(journal, caseId);
+    if (!read.ok) return read;
+    log = read.value;
+  }
+  const place = `case ${caseId}`;
   if (log === null || log.state.closed === null) {
     return err(problem(place, 'a case that is signed', 'one that is open', 'case-open'));
   }
@@ -35,5 +50,8 @@ export async function addLateNote(
   if (!decided.ok) return err(problem(place, 'a note in words', words, 'note-empty'));
   const recorded = recordPress({ log, events: decided.value, stamp, by });
   const stored = await journal.append({ caseId, epoch, recorded });
-  return stored.ok ? ok(null) : stored;
+  if (stored.ok) return ok(null);
+  // The page knew less of the case than the journal does.
+  const isBehind = known !== undefined && stored.error.code === 'wrong-seq';
+  return isBehind ? addLateNote(parts, { caseId, words, by }) : stored;
 }

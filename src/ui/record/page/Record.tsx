@@ -89,7 +89,9 @@ function RecordPage(props: {
         <RecordWindows windows={model.windows} />
         <RecordSteps stages={model.stages} columns={model.columns} />
         <RecordNotes model={model} />
-        {model.isClosed && <RecordLateNote caseId={props.caseId} people={model.record.people} />}
+        {model.isClosed && (
+          <RecordLateNote caseId={props.caseId} people={model.record.people} log={log} />
+        )}
         <RecordChain reading={reading} />
         <RecordShare caseId={props.caseId} source={source} />
       </article>

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import type { CaseLog } from '../../../engine/log.ts';
 import type { PersonFact } from '../../../export/record-types.ts';
 import { recordWords } from '../../../words/record-words.ts';
 import { Button } from '../../parts/Button.tsx';
@@ -10,8 +11,9 @@ import { useApp, useSession } from '../../shared/session-context.ts';
 export function RecordLateNote(o: {
   readonly caseId: string;
   readonly people: readonly PersonFact[];
+  readonly log: CaseLog;
 }) {
-  const { caseId, people } = o;
+  const { caseId, people, log } = o;
   const session = useSession();
   const isRunning = useApp((s) => s.running?.caseId === caseId);
   const isReader = useApp((s) => s.standing !== 'writer');
@@ -21,7 +23,7 @@ export function RecordLateNote(o: {
   const add = async (): Promise<void> => {
     // A signed case that still stands in the chair would not see what is written behind its back.
     if (isRunning) session.leaveCase();
-    const added = await session.casesList.addNote({ caseId, words, by });
+    const added = await session.casesList.addNote({ caseId, words, by, known: log });
     setFailed(!added.ok);
     if (added.ok) setWords('');
   };
