@@ -8,7 +8,7 @@ import { keepsHands, usualPaceMs } from './case-bounds.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { lightTurnsInMs } from './light-offers.ts';
 import { latestOf, solveCase } from './network.ts';
-import type { Draft, Scene } from './offer-draft.ts';
+import type { CaseNow, Draft } from './offer-draft.ts';
 import { draftsOf } from './offers.ts';
 import type { Offer } from './types.ts';
 import { windowMaxMs } from './window-bounds.ts';
@@ -19,7 +19,7 @@ interface Bound {
 }
 
 /** What binds an offer directly: the step's own maximum, or a window that it would close. */
-function directBounds(scene: Scene, draft: Draft): { slackMs: number; boundBy: string }[] {
+function directBounds(scene: CaseNow, draft: Draft): { slackMs: number; boundBy: string }[] {
   return draft.instances.flatMap((instance) => {
     const found: { slackMs: number; boundBy: string }[] = [];
     const { action } = instance.step;
@@ -43,7 +43,7 @@ function directBounds(scene: Scene, draft: Draft): { slackMs: number; boundBy: s
 
 type Latest = (key: string, edge: 'start' | 'end') => number;
 
-function boundOf(scene: Scene, draft: Draft, latest: Latest): Bound {
+function boundOf(scene: CaseNow, draft: Draft, latest: Latest): Bound {
   // Light goes on again on a unit whose exposure has begun: then only its end is still to come.
   const edgeOf = (key: string) =>
     draft.phase === 'begin' && !scene.state.runs[key]?.startedAt ? 'start' : 'end';
@@ -102,7 +102,7 @@ interface Hands {
 }
 
 /** Rounds of a step that are under way, by step id: the one with something running. */
-function openRounds(scene: Scene): ReadonlyMap<string, number> {
+function openRounds(scene: CaseNow): ReadonlyMap<string, number> {
   const open = new Map<string, number>();
   for (const [step, rounds] of scene.layout.rounds) {
     const round = rounds.find((r) =>
@@ -176,7 +176,7 @@ function turnsOf(ranked: readonly Ranked[], hands: Hands, lasting: Iterable<numb
 }
 
 /** The agenda at `scene.now`. */
-export function agendaOf(scene: Scene): Agenda {
+export function agendaOf(scene: CaseNow): Agenda {
   const drafts = draftsOf(scene);
   const solution = solveCase(scene.state, scene.layout, scene.now);
   const latest: Latest = (key, edge) => latestOf(solution, { key, edge });

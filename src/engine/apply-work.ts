@@ -43,7 +43,7 @@ export function doneBefore(at: CaseInstant, evidence: string): StepRun {
 export type OwnRuns = Map<CaseState['runs'], Record<InstanceKey, StepRun>>;
 
 /** One event being applied: where it lies on the axis, and the shape of the case. */
-export interface Scene {
+export interface EventScene {
   readonly layout: Layout;
   readonly recorded: Recorded;
   readonly at: CaseInstant;
@@ -53,7 +53,7 @@ export interface Scene {
 /** Whatever is still to be read from `state` must be read before. */
 function withRun(
   state: CaseState,
-  { own }: Scene,
+  { own }: EventScene,
   run: readonly [InstanceKey, StepRun],
 ): CaseState {
   const [key, value] = run;
@@ -67,13 +67,13 @@ function withBreaches(state: CaseState, found: readonly Breach[]): CaseState {
   return found.length === 0 ? state : { ...state, breaches: [...state.breaches, ...found] };
 }
 
-function instanceAt(scene: Scene, step: string, subject: SubjectId): Instance {
+function instanceAt(scene: EventScene, step: string, subject: SubjectId): Instance {
   const key = instanceKey(step, subject);
   return present(scene.layout.byKey.get(key), key);
 }
 
 /** Marks the start of a run and judges the windows that close with it. */
-function begin(state: CaseState, scene: Scene, instance: Instance): CaseState {
+function begin(state: CaseState, scene: EventScene, instance: Instance): CaseState {
   const run = state.runs[instance.key];
   if (run?.startedAt) return state;
   const { at, recorded } = scene;
@@ -92,7 +92,7 @@ function begin(state: CaseState, scene: Scene, instance: Instance): CaseState {
 /** Marks the end of a run and judges its own bounds and the windows that close with it. */
 function finish(
   state: CaseState,
-  scene: Scene,
+  scene: EventScene,
   instance: Instance,
   more: Partial<StepRun> = {},
 ): CaseState {
@@ -109,7 +109,7 @@ function finish(
 
 function eachInstance(
   state: CaseState,
-  scene: Scene,
+  scene: EventScene,
   event: { readonly step: string; readonly subjects: readonly SubjectId[] },
   change: (state: CaseState, instance: Instance) => CaseState,
 ): CaseState {
@@ -119,7 +119,7 @@ function eachInstance(
   );
 }
 
-function coat(state: CaseState, scene: Scene, instance: Instance): CaseState {
+function coat(state: CaseState, scene: EventScene, instance: Instance): CaseState {
   const { action } = instance.step;
   assert(action.kind === 'coats', 'coats are applied in a coats step');
   const begun = begin(state, scene, instance);
@@ -129,7 +129,7 @@ function coat(state: CaseState, scene: Scene, instance: Instance): CaseState {
   return counts.length >= action.count.value ? finish(next, scene, instance) : next;
 }
 
-function pass(state: CaseState, scene: Scene, instance: Instance): CaseState {
+function pass(state: CaseState, scene: EventScene, instance: Instance): CaseState {
   const { action } = instance.step;
   assert(action.kind === 'tally', 'passes are made in a tally step');
   const begun = begin(state, scene, instance);
@@ -152,7 +152,7 @@ function pass(state: CaseState, scene: Scene, instance: Instance): CaseState {
 
 type LightOn = Extract<CaseEvent, { type: 'exposure-started' }>;
 
-function lightOn(state: CaseState, scene: Scene, event: LightOn): CaseState {
+function lightOn(state: CaseState, scene: EventScene, event: LightOn): CaseState {
   const instance = instanceAt(scene, event.step, event.subject);
   const begun = begin(state, scene, instance);
   const run = present(begun.runs[instance.key], instance.key);
@@ -161,7 +161,7 @@ function lightOn(state: CaseState, scene: Scene, event: LightOn): CaseState {
   return withRun(begun, scene, [instance.key, { ...run, status: 'running', lit }]);
 }
 
-function lightOff(state: CaseState, scene: Scene, instance: Instance): CaseState {
+function lightOff(state: CaseState, scene: EventScene, instance: Instance): CaseState {
   const run = state.runs[instance.key];
   if (!run?.lit) return state;
   const { surface, position, setMs, since } = run.lit;
@@ -178,7 +178,7 @@ function lightOff(state: CaseState, scene: Scene, instance: Instance): CaseState
 }
 
 /** A skipped step keeps what was done; an exposure that is cut short is a breach. */
-function skip(state: CaseState, scene: Scene, instance: Instance, reason: string): CaseState {
+function skip(state: CaseState, scene: EventScene, instance: Instance, reason: string): CaseState {
   const dark = lightOff(state, scene, instance);
   const run = dark.runs[instance.key] ?? FRESH;
   const { recorded, at } = scene;
@@ -204,7 +204,7 @@ function skip(state: CaseState, scene: Scene, instance: Instance, reason: string
 /** Takes runs out of the state and keeps them aside with the reason. */
 export function voidRuns(
   state: CaseState,
-  scene: Scene,
+  scene: EventScene,
   keys: readonly InstanceKey[],
   reason: string,
 ): CaseState {
@@ -225,7 +225,7 @@ type Chosen = Extract<CaseEvent, { type: 'option-chosen' }>;
  * A choice that loops voids the steps it names for all that belongs to the subject, but for a unit
  * that was set aside.
  */
-function choose(state: CaseState, scene: Scene, event: Chosen): CaseState {
+function choose(state: CaseState, scene: EventScene, event: Chosen): CaseState {
   const chosen = eachInstance(state, scene, event, (s, i) =>
     finish(s, scene, i, { option: event.option, evidence: event.evidence ?? null }),
   );
@@ -265,7 +265,7 @@ type WorkEvent = Extract<
 >;
 
 /** Applies an event of work. */
-export function applyWork(state: CaseState, scene: Scene, event: WorkEvent): CaseState {
+export function applyWork(state: CaseState, scene: EventScene, event: WorkEvent): CaseState {
   switch (event.type) {
     case 'step-confirmed': {
       const evidence = event.evidence ?? null;

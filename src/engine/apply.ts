@@ -5,7 +5,7 @@
 import { assert, unreachable } from '../base/assert.ts';
 import { CASE_SUBJECT } from '../protocol/subjects.ts';
 import { applyGap, type Correction, NO_CORRECTION, placed } from './apply-clock.ts';
-import { applyWork, doneBefore, type OwnRuns, type Scene, voidRuns } from './apply-work.ts';
+import { applyWork, doneBefore, type EventScene, type OwnRuns, voidRuns } from './apply-work.ts';
 import { AXIS_START, shift } from './axis.ts';
 import { instanceKey, layoutOf } from './layout.ts';
 import type { CaseEvent, CaseState, Recorded, RunPlan, Stamp } from './types.ts';
@@ -74,7 +74,7 @@ function planWithMix(plan: RunPlan, units: readonly string[]): RunPlan {
 }
 
 /** Every kind of event once: the compiler asks what a new one does to the state. */
-function applied(state: CaseState, scene: Scene): CaseState {
+function applied(state: CaseState, scene: EventScene): CaseState {
   const { at, recorded } = scene;
   const { event, press } = recorded;
   switch (event.type) {

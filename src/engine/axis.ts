@@ -19,7 +19,7 @@ import type { AxisAnchor, CaseInstant, Elapsed, GapCause, Stamp } from './types.
 export const CLOCKS_AGREE_MS = 250;
 
 /** Where a stamp lies, and why that is not exact if it is not. */
-export interface Placed {
+export interface PlacedStamp {
   readonly at: CaseInstant;
   readonly cause: GapCause | null;
   /** Where the gap begins: so far the case was watched. The place itself when there is none. */
@@ -88,7 +88,7 @@ export function finiteHiMs(at: CaseInstant): number {
 }
 
 /** Places a stamp of another run: what the old one counted up to its latest reading is known. */
-function placeInOtherRun(anchor: AxisAnchor, stamp: Stamp): Placed {
+function placeInOtherRun(anchor: AxisAnchor, stamp: Stamp): PlacedStamp {
   const { latest } = anchor;
   const knownMs = Math.max(0, latest.monoMs - anchor.stamp.monoMs);
   const start = shift(anchor.at, knownMs);
@@ -105,7 +105,7 @@ function placeInOtherRun(anchor: AxisAnchor, stamp: Stamp): Placed {
 }
 
 /** Places `stamp` on the axis as seen from `anchor`. */
-export function place(anchor: AxisAnchor, stamp: Stamp): Placed {
+export function place(anchor: AxisAnchor, stamp: Stamp): PlacedStamp {
   if (stamp.runId !== anchor.stamp.runId) return placeInOtherRun(anchor, stamp);
   const wallMs = stamp.wallMs - anchor.stamp.wallMs;
   const monoMs = Math.max(0, stamp.monoMs - anchor.stamp.monoMs);

@@ -6,7 +6,7 @@
 import { compareHi, elapsed } from './axis.ts';
 import { credited, exposureNeeds } from './exposures.ts';
 import { type Instance, surfacePlans } from './layout.ts';
-import type { Draft, Scene } from './offer-draft.ts';
+import type { CaseNow, Draft } from './offer-draft.ts';
 import type { CaseInstant, Offer } from './types.ts';
 
 interface Candidate {
@@ -28,7 +28,7 @@ interface Lit {
   readonly position: number;
 }
 
-function litNow(scene: Scene): Lit | null {
+function litNow(scene: CaseNow): Lit | null {
   for (const instance of scene.layout.instances) {
     const lit = scene.state.runs[instance.key]?.lit;
     if (lit) return { instance, ...lit };
@@ -37,7 +37,7 @@ function litNow(scene: Scene): Lit | null {
 }
 
 /** When the light last left a unit, over all exposing steps. */
-function lastLight(scene: Scene, subject: string): CaseInstant | null {
+function lastLight(scene: CaseNow, subject: string): CaseInstant | null {
   const ends = scene.layout.instances
     .filter((i) => i.subject === subject && i.step.action.kind === 'expose')
     .map((i) => scene.state.lightEnds[i.key])
@@ -48,7 +48,7 @@ function lastLight(scene: Scene, subject: string): CaseInstant | null {
   );
 }
 
-function restLeftMs(scene: Scene, instance: Instance, lit: Lit | null): number {
+function restLeftMs(scene: CaseNow, instance: Instance, lit: Lit | null): number {
   const { action } = instance.step;
   const restMs = action.kind === 'expose' ? (action.restMs?.value ?? 0) : 0;
   if (restMs === 0) return 0;
@@ -57,7 +57,7 @@ function restLeftMs(scene: Scene, instance: Instance, lit: Lit | null): number {
   return last ? Math.max(0, restMs - elapsed(last, scene.now).loMs) : 0;
 }
 
-function candidatesOf(scene: Scene, instance: Instance, lit: Lit | null): Candidate[] {
+function candidatesOf(scene: CaseNow, instance: Instance, lit: Lit | null): Candidate[] {
   const { action } = instance.step;
   const status = scene.statuses.of(instance);
   if (action.kind !== 'expose' || (status !== 'open' && status !== 'running')) return [];
@@ -96,7 +96,7 @@ function candidatesOf(scene: Scene, instance: Instance, lit: Lit | null): Candid
 }
 
 /** The next place for the light: rested teeth first, then the walk. */
-function nextExposure(scene: Scene, lit: Lit | null): Candidate | null {
+function nextExposure(scene: CaseNow, lit: Lit | null): Candidate | null {
   const all = scene.layout.instances.flatMap((i) => candidatesOf(scene, i, lit));
   const firstStep = Math.min(...all.map((c) => c.instance.stepIndex));
   const sorted = all
@@ -137,7 +137,7 @@ function draftLight(o: {
 }
 
 /** When a tooth that still owes light will have rested, for each that has not yet. */
-export function lightTurnsInMs(scene: Scene): number[] {
+export function lightTurnsInMs(scene: CaseNow): number[] {
   const lit = litNow(scene);
   return scene.layout.instances
     .filter((i) => i.subject !== lit?.instance.subject)
@@ -147,7 +147,7 @@ export function lightTurnsInMs(scene: Scene): number[] {
 }
 
 /** At most two offers: what the light should do next, and to switch it off. */
-export function lightOffers(scene: Scene): Draft[] {
+export function lightOffers(scene: CaseNow): Draft[] {
   const lit = litNow(scene);
   const next = nextExposure(scene, lit);
   if (!lit) {

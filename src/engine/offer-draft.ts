@@ -15,7 +15,8 @@ export interface Draft {
   readonly busyMs: number;
 }
 
-export interface Scene {
+/** A case as it stands at one instant. */
+export interface CaseNow {
   readonly state: CaseState;
   readonly layout: Layout;
   readonly statuses: StatusReader;

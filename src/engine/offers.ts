@@ -8,7 +8,7 @@ import { elapsed } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
 import type { Instance } from './layout.ts';
 import { lightOffers } from './light-offers.ts';
-import type { Draft, Scene } from './offer-draft.ts';
+import type { CaseNow, Draft } from './offer-draft.ts';
 import type { Status } from './status.ts';
 import type { Offer, SubjectId } from './types.ts';
 
@@ -17,7 +17,7 @@ function offerId(kind: Offer['kind'], step: string, subjects: readonly SubjectId
 }
 
 /** Longest wait that windows with a minimum still ask of this edge of these instances. */
-function heldMs(scene: Scene, instances: readonly Instance[], edge: 'start' | 'end'): number {
+function heldMs(scene: CaseNow, instances: readonly Instance[], edge: 'start' | 'end'): number {
   const waits = instances.flatMap((instance) =>
     (scene.layout.windowsTo.get(instance.key) ?? []).map(({ window, from }) => {
       const since = edgeInstant(scene.state.runs[from], window.from.edge);
@@ -29,7 +29,7 @@ function heldMs(scene: Scene, instances: readonly Instance[], edge: 'start' | 'e
 }
 
 /** A step whose begin and end are one press closes the windows of both edges. */
-function heldForPress(scene: Scene, instances: readonly Instance[]): number {
+function heldForPress(scene: CaseNow, instances: readonly Instance[]): number {
   return Math.max(heldMs(scene, instances, 'start'), heldMs(scene, instances, 'end'));
 }
 
@@ -61,7 +61,7 @@ function draft(o: {
   };
 }
 
-function beginOffers(scene: Scene, instances: readonly Instance[]): Draft[] {
+function beginOffers(scene: CaseNow, instances: readonly Instance[]): Draft[] {
   const { step } = present(instances[0], 'instance');
   const { action } = step;
   const base = { instances, phase: 'begin', busyMs: step.pace.medianMs.value } as const;
@@ -89,7 +89,7 @@ function beginOffers(scene: Scene, instances: readonly Instance[]): Draft[] {
 }
 
 function coatOffer(
-  scene: Scene,
+  scene: CaseNow,
   instances: readonly Instance[],
   action: Extract<Action, { kind: 'coats' }>,
   heldForStartMs: number,
@@ -112,7 +112,7 @@ function coatOffer(
   });
 }
 
-function goOnOffers(scene: Scene, instances: readonly Instance[]): Draft[] {
+function goOnOffers(scene: CaseNow, instances: readonly Instance[]): Draft[] {
   const { step } = present(instances[0], 'instance');
   const { action } = step;
   const busyMs = step.hands?.rinseMs.value ?? 0;
@@ -140,7 +140,7 @@ function goOnOffers(scene: Scene, instances: readonly Instance[]): Draft[] {
 
 /** All passes with one press, or pass by pass; as many as were made, or none where none is needed. */
 function tallyOffers(
-  scene: Scene,
+  scene: CaseNow,
   instances: readonly Instance[],
   o: { readonly passesMax: number; readonly heldMs: number },
 ): Draft[] {
@@ -162,7 +162,7 @@ function tallyOffers(
  * Offers of a step whose round is pressed as one. Waits until the whole round can go. Where a way
  * back has put some of the round behind, those begin again beside the ones that go on.
  */
-function togetherOffers(scene: Scene, round: readonly Instance[]): Draft[] {
+function togetherOffers(scene: CaseNow, round: readonly Instance[]): Draft[] {
   const having = (status: Status) => round.filter((i) => scene.statuses.of(i) === status);
   if (having('blocked').length > 0) return [];
   const open = having('open');
@@ -176,7 +176,7 @@ function togetherOffers(scene: Scene, round: readonly Instance[]): Draft[] {
 }
 
 /** The subjects with the fewest coats come first, until all of the round have as many. */
-function catchUp(scene: Scene, open: readonly Instance[], running: readonly Instance[]): Draft[] {
+function catchUp(scene: CaseNow, open: readonly Instance[], running: readonly Instance[]): Draft[] {
   if (open.length > 0) return beginOffers(scene, open);
   const coats = (i: Instance) => scene.state.runs[i.key]?.counts.length ?? 0;
   const fewest = Math.min(...running.map(coats));
@@ -186,7 +186,7 @@ function catchUp(scene: Scene, open: readonly Instance[], running: readonly Inst
   );
 }
 
-function singleOffers(scene: Scene, round: readonly Instance[]): Draft[] {
+function singleOffers(scene: CaseNow, round: readonly Instance[]): Draft[] {
   return round.flatMap((instance) => {
     const status = scene.statuses.of(instance);
     if (status === 'running') return goOnOffers(scene, [instance]);
@@ -195,7 +195,7 @@ function singleOffers(scene: Scene, round: readonly Instance[]): Draft[] {
 }
 
 /** All that can be pressed at `scene.now`, in document order. */
-export function draftsOf(scene: Scene): Draft[] {
+export function draftsOf(scene: CaseNow): Draft[] {
   const work = [...scene.layout.rounds].flatMap(([, rounds]) =>
     rounds.flatMap((round) => {
       const { step } = present(round[0], 'instance');

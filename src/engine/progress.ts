@@ -7,16 +7,9 @@ import { bareId } from '../protocol/subjects.ts';
 import type { Surface } from '../protocol/types.ts';
 import { credited } from './exposures.ts';
 import { type Instance, type Layout, surfacePlans } from './layout.ts';
+import type { CaseNow } from './offer-draft.ts';
 import type { SubjectState, SurfaceProgress, ToothProgress } from './progress-types.ts';
-import type { StatusReader } from './status.ts';
-import type { CaseInstant, CaseState, Offer } from './types.ts';
-
-interface Scene {
-  readonly state: CaseState;
-  readonly layout: Layout;
-  readonly statuses: StatusReader;
-  readonly now: CaseInstant;
-}
+import type { Offer } from './types.ts';
 
 /** The step whose light counts as "every surface": the exposing step with most surfaces. */
 function mainExposeStep(layout: Layout): string | null {
@@ -33,7 +26,7 @@ function surfaceState(o: { givenMs: number; setMs: number; isLit: boolean; isOve
   return o.isOver ? 'short' : 'waiting';
 }
 
-function surfacesOf(scene: Scene, instance: Instance): SurfaceProgress[] {
+function surfacesOf(scene: CaseNow, instance: Instance): SurfaceProgress[] {
   const run = scene.state.runs[instance.key];
   const given = (surface: Surface) => {
     const past = (run?.exposures ?? [])
@@ -56,7 +49,7 @@ function surfacesOf(scene: Scene, instance: Instance): SurfaceProgress[] {
   });
 }
 
-function stateOf(scene: Scene, instances: readonly Instance[], isActive: boolean): SubjectState {
+function stateOf(scene: CaseNow, instances: readonly Instance[], isActive: boolean): SubjectState {
   const statuses = instances.map((i) => scene.statuses.of(i));
   if (statuses.includes('running')) return 'running';
   if (isActive) return 'active';
@@ -66,7 +59,11 @@ function stateOf(scene: Scene, instances: readonly Instance[], isActive: boolean
 }
 
 /** A breach on this tooth stays visible on it: over outranks short. */
-function withBreach(scene: Scene, subjects: readonly string[], state: SubjectState): SubjectState {
+function withBreach(
+  scene: CaseNow,
+  subjects: readonly string[],
+  state: SubjectState,
+): SubjectState {
   if (state !== 'done') return state;
   const kinds = scene.state.breaches.filter((b) => subjects.includes(b.subject)).map((b) => b.kind);
   if (kinds.some((k) => k === 'over' || k === 'late')) return 'over';
@@ -74,7 +71,7 @@ function withBreach(scene: Scene, subjects: readonly string[], state: SubjectSta
 }
 
 function toothProgress(
-  scene: Scene,
+  scene: CaseNow,
   tooth: string,
   top: Offer | null,
   byStep: string | null,
@@ -101,7 +98,7 @@ function toothProgress(
 }
 
 /** Progress of every tooth of the case, in its order. `top` is what the bar offers. */
-export function progressOf(scene: Scene, top: Offer | null): ToothProgress[] {
+export function progressOf(scene: CaseNow, top: Offer | null): ToothProgress[] {
   const byStep = mainExposeStep(scene.layout);
   return scene.layout.subjects.order.tooth.map((t) => toothProgress(scene, t, top, byStep));
 }

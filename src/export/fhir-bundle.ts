@@ -42,7 +42,7 @@ function idsOf(facts: RecordFacts): Ids {
   return (name) => hashUuid(root, name);
 }
 
-interface Scene {
+interface BundleScene {
   readonly facts: RecordFacts;
   readonly idOf: Ids;
 }
@@ -106,7 +106,7 @@ function caseNotes(facts: RecordFacts): FhirObject[] {
   return [...lines, ...written];
 }
 
-function appointment({ facts, idOf }: Scene): FhirObject {
+function appointment({ facts, idOf }: BundleScene): FhirObject {
   const { protocol } = facts;
   return {
     resourceType: 'Procedure',
@@ -138,7 +138,7 @@ function materialsOf(facts: RecordFacts, unit: UnitFact): number[] {
   return facts.materials.flatMap((m, i) => (touches(m) ? [i] : []));
 }
 
-function unitProcedure({ facts, idOf }: Scene, unit: UnitFact): FhirObject {
+function unitProcedure({ facts, idOf }: BundleScene, unit: UnitFact): FhirObject {
   const steps = stepsOf(facts, unit);
   const teeth = unit.teeth.map((t) => t.fdi);
   const pontics = unit.teeth.filter((t) => t.isPontic).map((t) => t.fdi);
@@ -175,14 +175,14 @@ function unitProcedure({ facts, idOf }: Scene, unit: UnitFact): FhirObject {
 }
 
 /** The Procedure that something about these teeth belongs to: its unit's, or the appointment. */
-function partOf({ facts, idOf }: Scene, teeth: readonly string[]): FhirObject {
+function partOf({ facts, idOf }: BundleScene, teeth: readonly string[]): FhirObject {
   const units = facts.units.filter((u) => u.teeth.some((t) => teeth.includes(t.fdi)));
   const [unit, ...others] = units;
   const name = unit && others.length === 0 ? unitName(unit) : APPOINTMENT;
   return reference(idOf(name), 'Procedure');
 }
 
-function observations(scene: Scene): FhirObject[] {
+function observations(scene: BundleScene): FhirObject[] {
   const { facts, idOf } = scene;
   const light = reference(idOf(LIGHT), 'Device');
   const links = (name: string, teeth: readonly string[], isLight: boolean) => ({
@@ -216,7 +216,11 @@ function agents({ people, signOff }: RecordFacts): FhirObject[] {
 }
 
 /** Names the journal by the hash of its last entry, and the protocol by its own. */
-function provenance({ facts }: Scene, id: string, targets: readonly FhirObject[]): FhirObject {
+function provenance(
+  { facts }: BundleScene,
+  id: string,
+  targets: readonly FhirObject[],
+): FhirObject {
   const { chain, protocol } = facts;
   const chainWords = chainLine(chain);
   const source = (hash: string | null, display: string): FhirObject => {

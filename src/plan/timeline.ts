@@ -70,7 +70,7 @@ export interface Timeline {
   readonly lanes: readonly Lane[];
 }
 
-interface Scene {
+interface TimelineScene {
   readonly activities: Activities;
   readonly solved: Solved;
   readonly pass: ForwardPass;
@@ -92,7 +92,7 @@ interface Run {
 }
 
 /** Tasks that make one bar: the same step, round and part, one after the other. */
-function runsOf(scene: Scene): Run[] {
+function runsOf(scene: TimelineScene): Run[] {
   const { activities, pass } = scene;
   const open = new Map<string, Run & { endMs: number }>();
   const runs: Run[] = [];
@@ -118,7 +118,7 @@ function runsOf(scene: Scene): Run[] {
   return runs;
 }
 
-function barOf(scene: Scene, run: Run): Bar {
+function barOf(scene: TimelineScene, run: Run): Bar {
   const { activities, pass, solved, ranges } = scene;
   const task = present(activities.tasks[run.first], 'task');
   const staff = solved.schedule.staff[run.first] ?? 0;
@@ -146,14 +146,14 @@ function heldBy(bars: readonly Bar[], band: { fromMs: number; toMs: number }): s
     .map((bar) => bar.id);
 }
 
-interface Placed {
+interface PlacedBound {
   readonly bound: Bound;
   readonly index: number;
   readonly fromMs: number;
   readonly toMs: number;
 }
 
-function bandOf(scene: Scene, bars: readonly Bar[], group: readonly Placed[]): Band {
+function bandOf(scene: TimelineScene, bars: readonly Bar[], group: readonly PlacedBound[]): Band {
   const last = group.reduce((a, b) => (b.toMs > a.toMs ? b : a));
   const { of, what, maxMs, severity, protects, fromSubject } = last.bound;
   const subjects = [...new Set(group.map((each) => each.bound.subject))];
@@ -174,9 +174,9 @@ function bandOf(scene: Scene, bars: readonly Bar[], group: readonly Placed[]): B
   };
 }
 
-function bandsOf(scene: Scene, bars: readonly Bar[]): Band[] {
+function bandsOf(scene: TimelineScene, bars: readonly Bar[]): Band[] {
   const { activities, pass } = scene;
-  const groups = new Map<string, Placed[]>();
+  const groups = new Map<string, PlacedBound[]>();
   activities.bounds.forEach((bound, index) => {
     const fromMs = placeOf(activities.tasks, bound.from, pass);
     const toMs = placeOf(activities.tasks, bound.to, pass);
@@ -247,7 +247,7 @@ export function timelineOf(o: {
   const pass = new ForwardPass(execution);
   pass.lengthMs.set(solved.lengthsMs);
   const endMs = pass.run();
-  const scene: Scene = { activities, solved, pass, ranges: rangesOf(execution, solved) };
+  const scene: TimelineScene = { activities, solved, pass, ranges: rangesOf(execution, solved) };
   const bars = runsOf(scene).map((run) => barOf(scene, run));
   const bands = bandsOf(scene, bars);
   return {

@@ -10,16 +10,19 @@ import type { Link, Protocol, Step } from './types.ts';
 type Waits = readonly (readonly number[])[];
 
 /** One step on one subject of the representative case. */
-interface Placed {
+interface StepOfSubject {
   readonly step: Step;
   readonly stepIndex: number;
   readonly subject: SubjectId;
 }
 
-function waitsOf(protocol: Protocol): { readonly instances: readonly Placed[]; waits: Waits } {
+function waitsOf(protocol: Protocol): {
+  readonly instances: readonly StepOfSubject[];
+  waits: Waits;
+} {
   const subjects = buildSubjects(FOUR_UNITS, FOUR_UNITS);
   const instances = protocol.steps.flatMap((step, stepIndex) =>
-    subjects.order[step.per].map((subject): Placed => ({ step, stepIndex, subject })),
+    subjects.order[step.per].map((subject): StepOfSubject => ({ step, stepIndex, subject })),
   );
   const indexOf = new Map<string, number>();
   const scopeOf = new Map<string, Step['per']>();
@@ -29,7 +32,7 @@ function waitsOf(protocol: Protocol): { readonly instances: readonly Placed[]; w
     const key = `${step.id}@${subject}`;
     if (!indexOf.has(key)) indexOf.set(key, i);
   });
-  const led = (from: Placed, to: { readonly step: string; readonly link: Link }) => {
+  const led = (from: StepOfSubject, to: { readonly step: string; readonly link: Link }) => {
     const scope = scopeOf.get(to.step);
     // A reference that leads nowhere is told by the check of references.
     if (scope === undefined) return [];

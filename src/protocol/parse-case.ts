@@ -9,12 +9,12 @@ import type { CaseFile } from './types.ts';
 
 const NAME = 'case';
 
-interface Placed {
+interface PlacedValue {
   readonly place: string;
   readonly value: string;
 }
 
-function repeated(all: readonly Placed[], what: string): readonly Problem[] {
+function repeated(all: readonly PlacedValue[], what: string): readonly Problem[] {
   const firstAt = new Map<string, string>();
   const problems: Problem[] = [];
   for (const { place, value } of all) {

@@ -23,7 +23,7 @@ export function hibcCheckCharacter(message: string): string | null {
   return ALPHABET.charAt(sum % ALPHABET.length);
 }
 
-interface Facts {
+interface HibcParts {
   deviceIdentifier: string | null;
   lot: string | null;
   serial: string | null;
@@ -36,19 +36,23 @@ interface Facts {
 /** Labeler code of four characters, product number of 1 to 18, one digit for the unit of measure. */
 const PRIMARY = /^[A-Z][A-Z0-9]{3}[A-Z0-9]{1,18}\d$/;
 
-function takePrimary(text: string, facts: Facts): void {
+function takePrimary(text: string, facts: HibcParts): void {
   facts.deviceIdentifier = text;
   if (!PRIMARY.test(text)) facts.faults.push({ code: 'product-form', text });
 }
 
 /** A label that says one thing twice and differently is not to be believed in either. */
-function take(facts: Facts, key: 'lot' | 'serial' | 'expiry' | 'produced', value: string): void {
+function take(
+  facts: HibcParts,
+  key: 'lot' | 'serial' | 'expiry' | 'produced',
+  value: string,
+): void {
   const before = facts[key];
   if (before !== null && before !== value) facts.faults.push({ code: 'twice', of: key });
   facts[key] = value;
 }
 
-function takeDated(dated: DatedText, facts: Facts, holds: 'lot' | 'serial'): void {
+function takeDated(dated: DatedText, facts: HibcParts, holds: 'lot' | 'serial'): void {
   if (dated.expiry !== null) {
     take(facts, 'expiry', dated.expiry.iso);
     facts.expiryStatedTo = dated.expiry.statedTo;
@@ -65,7 +69,7 @@ function longDate(digits: string) {
   return day === 0 ? null : labelDate({ year: Number(digits.slice(0, 4)), month, day });
 }
 
-function takeSecondary(text: string, facts: Facts, presentYear: number): void {
+function takeSecondary(text: string, facts: HibcParts, presentYear: number): void {
   if (text.startsWith('$$+')) takeDated(readDated(text.slice(3), presentYear), facts, 'serial');
   else if (text.startsWith('$$')) takeDated(readDated(text.slice(2), presentYear), facts, 'lot');
   else if (text.startsWith('$+')) take(facts, 'serial', text.slice(2));
@@ -74,7 +78,7 @@ function takeSecondary(text: string, facts: Facts, presentYear: number): void {
   else takeSupplement(text, facts);
 }
 
-function takeSupplement(text: string, facts: Facts): void {
+function takeSupplement(text: string, facts: HibcParts): void {
   if (text.startsWith('14D') || text.startsWith('16D')) {
     const date = longDate(text.slice(3));
     if (date === null) facts.faults.push({ code: 'date', text });
@@ -86,7 +90,7 @@ function takeSupplement(text: string, facts: Facts): void {
 
 const LOT_LENGTH_MAX = 18;
 
-function lengthFaults(facts: Facts): LabelFault[] {
+function lengthFaults(facts: HibcParts): LabelFault[] {
   return [facts.lot, facts.serial]
     .filter((value) => value !== null)
     .filter((value) => value.length === 0 || value.length > LOT_LENGTH_MAX)
@@ -112,7 +116,7 @@ function withoutCaption(text: string): string {
  */
 export function readHibc(text: string, presentYear: number): DeviceLabel {
   const message = withoutCaption(text);
-  const facts: Facts = {
+  const facts: HibcParts = {
     deviceIdentifier: null,
     lot: null,
     serial: null,

@@ -33,7 +33,7 @@ const CASES_AT_ONCE = 20;
 const TELL_EVERY_MS = 1000;
 
 /** One reading of the list while it goes on. */
-interface Reading {
+interface ListReading {
   readonly summaries: readonly CaseSummary[];
   readonly unreadable: Set<string>;
   /** Worked out and not kept yet. */
@@ -134,7 +134,7 @@ export class CasesList {
     const cases = await journal.listCases();
     if (!cases.ok) return;
     const newestFirst = cases.value.toSorted((a, b) => b.openedWallMs - a.openedWallMs);
-    const reading: Reading = { summaries: newestFirst, unreadable: new Set(), fresh: [] };
+    const reading: ListReading = { summaries: newestFirst, unreadable: new Set(), fresh: [] };
     // People see what there is before anything else is looked up.
     if (!this.#isRecalled) this.#tell(reading);
     await this.#readMarks();
@@ -165,7 +165,7 @@ export class CasesList {
   }
 
   /** Tells what is known so far; a case that was not read yet is listed by its summary. */
-  #tell({ summaries, unreadable }: Reading): void {
+  #tell({ summaries, unreadable }: ListReading): void {
     let done = 0;
     const facts = summaries.flatMap((summary) => {
       if (unreadable.has(summary.caseId)) return [];

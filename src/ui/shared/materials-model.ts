@@ -96,7 +96,7 @@ export function knownClasses(
 }
 
 /** An entry while it is typed: every field as text. */
-export interface MaterialDraft {
+export interface MaterialFields {
   readonly materialClass: string;
   readonly label: string;
   readonly lot: string;
@@ -108,7 +108,7 @@ export interface MaterialDraft {
   readonly note: string;
 }
 
-export const EMPTY_DRAFT: MaterialDraft = {
+export const EMPTY_DRAFT: MaterialFields = {
   materialClass: '',
   label: '',
   lot: '',
@@ -120,7 +120,7 @@ export const EMPTY_DRAFT: MaterialDraft = {
   note: '',
 };
 
-export function draftOf(material: Material): MaterialDraft {
+export function draftOf(material: Material): MaterialFields {
   return {
     materialClass: material.materialClass,
     label: material.label,
@@ -143,7 +143,7 @@ const isDay = (text: string, times: Times): boolean =>
 const isWhole = (text: string): boolean => /^\d{1,4}$/.test(text.trim());
 
 export function draftProblems(
-  draft: MaterialDraft,
+  draft: MaterialFields,
   nowWallMs: number,
   times: Times,
 ): DraftProblems {
@@ -170,7 +170,7 @@ const unlessEmpty = <K extends string>(key: K, value: string): { [P in K]?: stri
 
 /** The entry that a draft without problems stands for, on top of what was there before. */
 export function materialOf(
-  draft: MaterialDraft,
+  draft: MaterialFields,
   before: Pick<Material, 'id'> & Partial<Material>,
 ): Material {
   const { recalled, goneOnWallMs, takenOutWallMs, scanned, deviceIdentifier, serial } = before;

@@ -8,7 +8,7 @@ import { TextField } from '../../parts/Field.tsx';
 import { Check } from '../../parts/Segmented.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
 import { useApp, useSession, useTablet, useTimes } from '../../shared/session-context.ts';
-import { type ReadingDraft, readingOf, readingProblems } from './light-log-model.ts';
+import { type LightReadingFields, readingOf, readingProblems } from './light-log-model.ts';
 
 /** One reading, typed. Light and instrument are those of the last time. */
 export function LightLogForm(o: {
@@ -20,7 +20,7 @@ export function LightLogForm(o: {
   const times = useTimes();
   const prepared = useApp((s) => s.prepared);
   const last = o.readings.toSorted((a, b) => a.onWallMs - b.onWallMs).at(-1);
-  const [draft, setDraft] = useState<ReadingDraft>({
+  const [draft, setDraft] = useState<LightReadingFields>({
     light: last?.light ?? prepared[0]?.light.label ?? '',
     instrument: last?.instrument ?? '',
     value: '',
@@ -32,7 +32,7 @@ export function LightLogForm(o: {
   const [lost, setLost] = useState<string | null>(null);
   const found = readingProblems(draft, Date.now(), times);
   const problems = isTried ? found : {};
-  const change = (part: Partial<ReadingDraft>) => setDraft({ ...draft, ...part });
+  const change = (part: Partial<LightReadingFields>) => setDraft({ ...draft, ...part });
   const save = async (): Promise<void> => {
     setTried(true);
     if (Object.keys(found).length > 0) return;

@@ -106,7 +106,7 @@ export const hasOtherInstrument = (trend: LightTrend): boolean =>
   new Set(trend.points.map((p) => p.reading.instrument)).size > 1;
 
 /** A reading while it is typed. */
-export interface ReadingDraft {
+export interface LightReadingFields {
   readonly light: string;
   readonly instrument: string;
   readonly value: string;
@@ -126,7 +126,7 @@ function numberOf(text: string): number {
 }
 
 export function readingProblems(
-  draft: ReadingDraft,
+  draft: LightReadingFields,
   nowWallMs: number,
   times: Times,
 ): ReadingProblems {
@@ -145,7 +145,7 @@ export function readingProblems(
 
 /** The reading that a draft without problems stands for; read today, it was read now. */
 export function readingOf(
-  draft: ReadingDraft,
+  draft: LightReadingFields,
   o: { readonly id: string; readonly nowWallMs: number; readonly times: Times },
 ): LightReading {
   const isToday = draft.on === o.times.isoDay(o.nowWallMs);

@@ -20,7 +20,7 @@ import {
   draftProblems,
   EMPTY_DRAFT,
   knownClasses,
-  type MaterialDraft,
+  type MaterialFields,
   materialOf,
 } from '../../shared/materials-model.ts';
 import { useApp, useTimes } from '../../shared/session-context.ts';
@@ -37,7 +37,7 @@ interface FormProps {
   readonly onSave: (material: Material) => Promise<Result<null, Problem>>;
 }
 
-function firstDraft({ isNew, before }: FormProps): MaterialDraft {
+function firstDraft({ isNew, before }: FormProps): MaterialFields {
   if (!isNew) {
     const { materialClass = '', label = '', lot = '', refrigerated = false } = before;
     return draftOf({ ...before, materialClass, label, lot, refrigerated });
@@ -56,7 +56,7 @@ export function MaterialsForm(props: FormProps) {
   const advice = lost ?? (isTried && !isSaved ? appWords.notSavedAdvice : null);
   const found = draftProblems(draft, Date.now(), times);
   const problems: DraftProblems = isTried ? found : {};
-  const change = (part: Partial<MaterialDraft>) => setDraft({ ...draft, ...part });
+  const change = (part: Partial<MaterialFields>) => setDraft({ ...draft, ...part });
   const save = async (): Promise<void> => {
     setTried(true);
     if (Object.keys(found).length > 0) return;
@@ -116,13 +116,13 @@ export function MaterialsForm(props: FormProps) {
 }
 
 interface PartProps {
-  readonly draft: MaterialDraft;
+  readonly draft: MaterialFields;
   readonly problems: DraftProblems;
-  readonly onChange: (part: Partial<MaterialDraft>) => void;
+  readonly onChange: (part: Partial<MaterialFields>) => void;
 }
 
 function ClassField(o: {
-  readonly draft: MaterialDraft;
+  readonly draft: MaterialFields;
   readonly problem: string | undefined;
   readonly onChange: PartProps['onChange'];
 }) {
