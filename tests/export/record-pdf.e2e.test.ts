@@ -152,6 +152,18 @@ describe('the record on paper', () => {
 });
 
 describe('a signed case on a patient', () => {
+  it('keeps a late note whose page is left in the moment in which it is pressed', async () => {
+    const page = await recordPage(finished().log, 'left');
+    await page.locator('summary', { hasText: 'Add a note' }).click();
+    await page.getByLabel('Note', { exact: true }).fill('Left at once');
+    await page.getByRole('button', { name: 'Add note' }).evaluate((button: HTMLButtonElement) => {
+      button.click();
+      location.reload();
+    });
+    await page.locator('.record-notes').getByText('Left at once').waitFor();
+    await page.context().close();
+  });
+
   it('takes a late note, and leaves the tablet with all that was not exported', async () => {
     const log = finished().log;
     const records = log.records.map((r) =>
