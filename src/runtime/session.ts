@@ -7,16 +7,14 @@ import { err, ok, type Result } from '../base/result.ts';
 import type { Command, Refusal } from '../engine/commands.ts';
 import { decideOpening } from '../engine/decide.ts';
 import { type CaseLog, extend, recordPress, replay } from '../engine/log.ts';
-import type { Stamp } from '../engine/types.ts';
 import { journalJson } from '../export/journal-text.ts';
 import type { Explanation } from '../plan/explanation.ts';
 import type { CaseFile } from '../protocol/types.ts';
-import type { CaseReading, JournalEntry } from '../storage/journal-types.ts';
+import type { CaseReading } from '../storage/journal-types.ts';
 import type { Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
-import { Chair } from './chair.ts';
-import { type AcceleratedClock, acceleratedClock, type RehearsalSpeed } from './device/clock.ts';
-import { createHeartbeat, type Heartbeat } from './device/heartbeat.ts';
+import type { Chair } from './chair.ts';
+import type { RehearsalSpeed } from './device/clock.ts';
 import type { LeadDesk } from './lead/lead.ts';
 import { leadOpener } from './lead/lead-open.ts';
 import {
@@ -28,6 +26,7 @@ import {
   settleOnce,
   withZone,
 } from './library/library.ts';
+import { caseClock, lastSeen, type RunningCase, readEntries, runningCase } from './running-case.ts';
 import type { CaseOpening, SessionParts } from './session-parts.ts';
 import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
@@ -42,9 +41,7 @@ export class Session {
   readonly casesList: CasesList;
   readonly #parts: SessionParts;
   #epoch: number | null = null;
-  #chair: Chair | null = null;
-  #clock: AcceleratedClock | null = null;
-  #heart: Heartbeat | null = null;
+  #running: RunningCase | null = null;
   #reading: ReadAlong | null = null;
   #opening: Promise<Result<string, Refusal | Problem>> | null = null;
 
@@ -74,6 +71,10 @@ export class Session {
 
   get store(): AppStore {
     return this.#parts.store;
+  }
+
+  get #chair(): Chair | null {
+    return this.#running?.chair ?? null;
   }
 
   /** Opens everything. Resolves when the first screen can be drawn. */
@@ -143,9 +144,8 @@ export class Session {
 
   /** Another window took the seat by force: this one was silent too long. It reads from now on. */
   async loseSeat(): Promise<void> {
-    this.#chair?.stop();
-    this.#heart?.stop();
-    this.#chair = null;
+    this.#running?.stop();
+    this.#running = null;
     this.#epoch = null;
     await this.#parts.journal.stopWriting();
     this.#parts.store.setState({ standing: 'reader', running: null });
@@ -189,53 +189,51 @@ export class Session {
     const decided = decideOpening({ ...about, ...place });
     if (!decided.ok) return decided;
     const caseId = newId();
-    const caseClock = this.#caseClock(o.speed, clock.stamp().wallMs);
+    const ownClock = caseClock(this.#parts, {
+      speed: o.speed,
+      startWallMs: clock.stamp().wallMs,
+    });
     const by = spec.people[0]?.id ?? '';
-    const stamp = caseClock.stamp();
+    const stamp = ownClock.stamp();
     const batch = recordPress({ log: null, events: decided.value, stamp, by });
     const stored = await journal.append({ caseId, epoch, recorded: batch });
     if (!stored.ok) return err(stored.error);
     // A case that was left standing in this window keeps its clocks, but no longer draws here.
     this.leaveCase();
     const { entries } = stored.value;
-    this.#run({ caseId, log: extend(null, batch), by, clock: caseClock, epoch, stored: entries });
+    this.#run({ caseId, log: extend(null, batch), by, clock: ownClock, epoch, stored: entries });
     return ok(caseId);
   }
 
   /** Takes a case up again where it was. The dead time in between becomes a gap. */
   async resumeCase(caseId: string, speed: RehearsalSpeed = 1): Promise<Result<null, Problem>> {
     if (this.#chair?.caseId === caseId) return ok(null);
-    const read = await this.#parts.journal.read(caseId);
-    if (!read.ok) return err(read.error);
-    if (read.value.entries.length === 0) {
-      const place = `case ${caseId}`;
-      return err({ code: 'no-such-case', place, expected: 'a readable entry', came: 'none' });
-    }
+    const read = await readEntries(this.#parts.journal, caseId);
+    if (!read.ok) return read;
     const epoch = this.#epoch;
     if (epoch === null) return this.#readAlong(read.value);
     this.leaveCase();
     const log = replay(read.value.entries);
     if (read.value.apart.length > 0) this.#reportApart(read.value);
-    const lastSeen = await this.#lastSeen(caseId, log);
+    const before = await lastSeen(this.#parts.journal, { caseId, log });
     const isRehearsal = log.state.opened.mode === 'rehearsal';
     // Also for a rehearsal that ran ahead of the device's clock at speed: nobody knows how long it
     // stood, so its gap has no upper end until people say.
     const startWallMs = this.#parts.clock.stamp().wallMs;
-    const clock = this.#caseClock(isRehearsal ? speed : 1, startWallMs);
+    const ownSpeed = isRehearsal ? speed : 1;
+    const clock = caseClock(this.#parts, { speed: ownSpeed, startWallMs });
     const by = log.records.findLast((r) => r.by !== null)?.by ?? '';
     const chair = this.#run({ caseId, log, by, clock, epoch, stored: read.value.entries });
     if (!log.state.closed) {
-      chair.noteGap({ before: lastSeen, after: clock.stamp(), cause: 'closed' });
+      chair.noteGap({ before, after: clock.stamp(), cause: 'closed' });
     }
     return ok(null);
   }
 
   leaveCase(): void {
-    this.#heart?.stop();
-    this.#chair?.stop();
+    this.#running?.stop();
     this.#reading?.stop();
-    this.#chair = null;
-    this.#clock = null;
+    this.#running = null;
     this.#reading = null;
     this.#parts.publisher?.rest();
     this.#parts.store.setState({ running: null });
@@ -268,19 +266,15 @@ export class Session {
   /** Changes how fast a rehearsal runs; a patient's case always runs at 1. */
   setSpeed(speed: RehearsalSpeed): void {
     const isPatient = this.#chair?.log.state.opened.mode === 'patient';
-    if (!this.#clock || isPatient) return;
-    this.#clock.setSpeed(speed);
-    this.#chair?.refresh();
+    if (!this.#running || isPatient) return;
+    this.#running.clock.setSpeed(speed);
+    this.#running.chair.refresh();
   }
 
   /** Reads a case for its record, without running it. */
   async readCase(caseId: string): Promise<Result<{ log: CaseLog; reading: CaseReading }, Problem>> {
-    const read = await this.#parts.journal.read(caseId);
-    if (!read.ok) return err(read.error);
-    if (read.value.entries.length === 0) {
-      const place = `case ${caseId}`;
-      return err({ code: 'no-such-case', place, expected: 'a readable entry', came: 'none' });
-    }
+    const read = await readEntries(this.#parts.journal, caseId);
+    if (!read.ok) return read;
     return ok({ log: replay(read.value.entries), reading: read.value });
   }
 
@@ -322,60 +316,11 @@ export class Session {
     return { code: 'not-writer', place: 'window', expected, came: this.store.getState().standing };
   }
 
-  #caseClock(speed: RehearsalSpeed, startWallMs: number): AcceleratedClock {
-    const { clock, newId } = this.#parts;
-    return acceleratedClock(clock, { speed, startWallMs, runId: newId() });
-  }
-
-  #run(o: {
-    caseId: string;
-    log: CaseLog;
-    by: string;
-    clock: AcceleratedClock;
-    epoch: number;
-    stored: readonly JournalEntry[];
-  }): Chair {
-    const { journal, alarm, timers, realNowMs, visibility, store, publisher } = this.#parts;
-    const { caseId, log, by, clock, epoch, stored } = o;
-    const chair = new Chair(
-      {
-        journal,
-        epoch,
-        clock,
-        alarm,
-        timers,
-        realNowMs,
-        onFault: (fault) => store.setState({ fault }),
-        onPicture: (running) => {
-          store.setState({ running });
-          const { view, now, speed } = running;
-          publisher?.publish({ caseId, view, now, speed, by: running.by });
-        },
-      },
-      { caseId, log, by, stored },
-    );
-    this.#chair = chair;
-    this.#clock = clock;
-    this.#heart = createHeartbeat({
-      clock,
-      timers,
-      visibility,
-      onReport: (report) => {
-        if (report.kind === 'beat') chair.beat(report.stamp);
-        else chair.noteGap(report);
-      },
-    });
-    this.#heart.start();
-    chair.start();
-    return chair;
-  }
-
-  /** The last instant at which the case is known to have been watched. */
-  async #lastSeen(caseId: string, log: CaseLog): Promise<Stamp> {
-    const beat = await this.#parts.journal.readHeartbeat(caseId);
-    const last = log.records.at(-1)?.stamp ?? log.state.anchor.stamp;
-    if (!beat.ok || !beat.value || beat.value.runId !== last.runId) return last;
-    return beat.value.monoMs > last.monoMs ? beat.value : last;
+  #run(o: Parameters<typeof runningCase>[1]): Chair {
+    const running = runningCase(this.#parts, o);
+    this.#running = running;
+    running.start();
+    return running.chair;
   }
 
   #readAlong(reading: CaseReading): Result<null, Problem> {

@@ -1,0 +1,105 @@
+/**
+ * A case as it runs in one window: the chair, the clock that it runs on, and the heart that notices
+ * when nobody watched.
+ */
+import type { Problem } from '../base/problem.ts';
+import { err, ok, type Result } from '../base/result.ts';
+import type { CaseLog } from '../engine/log.ts';
+import type { Stamp } from '../engine/types.ts';
+import type { CaseReading, Journal, JournalEntry } from '../storage/journal-types.ts';
+import { Chair } from './chair.ts';
+import { type AcceleratedClock, acceleratedClock, type RehearsalSpeed } from './device/clock.ts';
+import { createHeartbeat } from './device/heartbeat.ts';
+import type { SessionParts } from './session-parts.ts';
+
+export interface RunningCase {
+  readonly chair: Chair;
+  readonly clock: AcceleratedClock;
+  start(): void;
+  stop(): void;
+}
+
+/** The clock of one case, in a run of its own. */
+export function caseClock(
+  { clock, newId }: SessionParts,
+  o: { readonly speed: RehearsalSpeed; readonly startWallMs: number },
+): AcceleratedClock {
+  return acceleratedClock(clock, { ...o, runId: newId() });
+}
+
+/** Sets a case up to run. It does so once it is started. */
+export function runningCase(
+  parts: SessionParts,
+  o: {
+    readonly caseId: string;
+    readonly log: CaseLog;
+    readonly by: string;
+    readonly clock: AcceleratedClock;
+    readonly epoch: number;
+    readonly stored: readonly JournalEntry[];
+  },
+): RunningCase {
+  const { journal, alarm, timers, realNowMs, visibility, store, publisher } = parts;
+  const { caseId, log, by, clock, epoch, stored } = o;
+  const chair = new Chair(
+    {
+      journal,
+      epoch,
+      clock,
+      alarm,
+      timers,
+      realNowMs,
+      onFault: (fault) => store.setState({ fault }),
+      onPicture: (running) => {
+        store.setState({ running });
+        const { view, now, speed } = running;
+        publisher?.publish({ caseId, view, now, speed, by: running.by });
+      },
+    },
+    { caseId, log, by, stored },
+  );
+  const heart = createHeartbeat({
+    clock,
+    timers,
+    visibility,
+    onReport: (report) => {
+      if (report.kind === 'beat') chair.beat(report.stamp);
+      else chair.noteGap(report);
+    },
+  });
+  return {
+    chair,
+    clock,
+    start() {
+      heart.start();
+      chair.start();
+    },
+    stop() {
+      heart.stop();
+      chair.stop();
+    },
+  };
+}
+
+/** The stored entries of a case; a case without one cannot be taken up or told. */
+export async function readEntries(
+  journal: Journal,
+  caseId: string,
+): Promise<Result<CaseReading, Problem>> {
+  const read = await journal.read(caseId);
+  if (!read.ok) return err(read.error);
+  if (read.value.entries.length > 0) return ok(read.value);
+  const place = `case ${caseId}`;
+  return err({ code: 'no-such-case', place, expected: 'a readable entry', came: 'none' });
+}
+
+/** The last instant at which the case is known to have been watched. */
+export async function lastSeen(
+  journal: Journal,
+  o: { readonly caseId: string; readonly log: CaseLog },
+): Promise<Stamp> {
+  const beat = await journal.readHeartbeat(o.caseId);
+  const last = o.log.records.at(-1)?.stamp ?? o.log.state.anchor.stamp;
+  if (!beat.ok || !beat.value || beat.value.runId !== last.runId) return last;
+  return beat.value.monoMs > last.monoMs ? beat.value : last;
+}
