@@ -12,6 +12,7 @@ import { parseJsonText } from '../protocol/json-text.ts';
 import { parseCase } from '../protocol/parse-case.ts';
 import { parseProtocol } from '../protocol/parse-protocol.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
+import { readText } from './read-text.ts';
 import { findingLine, findingWords } from './words.ts';
 
 const IMPOSSIBLE: ReadonlySet<FindingCode> = new Set(['bounds-crossed', 'window-cannot-be-kept']);
@@ -40,15 +41,6 @@ function fileOf(args: readonly string[]): Result<string, Problem> {
   return err(
     problem('check', 'one file, or - for standard input', file === undefined ? file : args),
   );
-}
-
-async function readText(file: string, io: Io): Promise<Result<string, Problem>> {
-  try {
-    return ok(await io.readFile(file));
-  } catch (thrown) {
-    const came = thrown instanceof Error && 'code' in thrown ? thrown.code : thrown;
-    return err(problem('file', `a file that can be read at ${file}`, came, 'unreadable'));
-  }
 }
 
 /** One line for all: the most telling problem, and how many more there are. */

@@ -24,6 +24,7 @@ import {
   lengthWords,
   windowLines,
 } from './plan-words.ts';
+import { readText } from './read-text.ts';
 import { findingWords } from './words.ts';
 
 interface Request {
@@ -73,14 +74,9 @@ async function readDocument<T>(
   file: string,
   parse: (value: unknown) => Result<T, readonly Problem[]>,
 ): Promise<Result<T, Problem>> {
-  let text: string;
-  try {
-    text = await io.readFile(file);
-  } catch (thrown) {
-    const came = thrown instanceof Error && 'code' in thrown ? thrown.code : thrown;
-    return err(problem('file', `a file that can be read at ${file}`, came, 'unreadable'));
-  }
-  const json = parseJsonText(text, 'file');
+  const text = await readText(file, io);
+  if (!text.ok) return text;
+  const json = parseJsonText(text.value, 'file');
   if (!json.ok) return json;
   const parsed = parse(json.value);
   if (parsed.ok) return parsed;

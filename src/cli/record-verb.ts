@@ -15,6 +15,7 @@ import { verifyChain } from '../storage/hash-chain.ts';
 import type { FormId } from '../words/codes.ts';
 import { isZone } from '../words/zone.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
+import { readText } from './read-text.ts';
 
 interface Request {
   readonly file: string;
@@ -65,15 +66,6 @@ function taken(args: readonly string[], name: string) {
   const at = args.indexOf(name);
   if (at === -1) return { isGiven: false, value: undefined, rest: args };
   return { isGiven: true, value: args[at + 1], rest: args.toSpliced(at, 2) };
-}
-
-async function readText(file: string, io: Io): Promise<Result<string, Problem>> {
-  try {
-    return ok(await io.readFile(file));
-  } catch (thrown) {
-    const came = thrown instanceof Error && 'code' in thrown ? thrown.code : thrown;
-    return err(problem('file', `a file that can be read at ${file}`, came, 'unreadable'));
-  }
 }
 
 /** The first problem is the most telling; a journal may have lost all of its entries. */

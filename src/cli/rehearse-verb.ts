@@ -20,6 +20,7 @@ import { tellReadBack } from '../words/read-back-words.ts';
 import { terminalWords } from '../words/terminal-words.ts';
 import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
+import { readText } from './read-text.ts';
 import { breachWords, cueWords, eventWords, offerWords, refusalWords } from './rehearse-words.ts';
 import { findingWords } from './words.ts';
 
@@ -52,14 +53,9 @@ type Parse<T> = (text: string) => Result<T, readonly Problem[]>;
 
 /** Reads one document; the most telling problem stands for all of them. */
 async function load<T>(io: Io, path: string, parse: Parse<T>): Promise<Result<T, Problem>> {
-  let text: string;
-  try {
-    text = await io.readFile(path);
-  } catch (thrown) {
-    const came = thrown instanceof Error && 'code' in thrown ? thrown.code : thrown;
-    return err(problem('file', `a file that can be read at ${path}`, came, 'unreadable'));
-  }
-  const parsed = parse(text);
+  const text = await readText(path, io);
+  if (!text.ok) return text;
+  const parsed = parse(text.value);
   if (parsed.ok) return parsed;
   const [first = problem(path, 'a document', undefined), ...others] = parsed.error;
   const more = others.length === 0 ? '' : ` (and ${others.length} more)`;

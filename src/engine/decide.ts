@@ -4,7 +4,6 @@
  */
 import { present, unreachable } from '../base/assert.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { place } from './axis.ts';
 import { type Command, IS_FOR_CLOSED_CASES, type Refusal, refusal } from './commands.ts';
 import { decidePress, namedInstances } from './decide-press.ts';
@@ -15,23 +14,13 @@ import { type CaseLog, presses } from './log.ts';
 import type { TellReadBack } from './read-back.ts';
 import { decideSetAside } from './set-aside.ts';
 import { StatusReader } from './status.ts';
-import type { Approval, CaseEvent, RunPlan, Stamp, SubjectId } from './types.ts';
+import type { CaseEvent, RunPlan, Stamp, SubjectId } from './types.ts';
 import { voidedBy, waysBackNow } from './ways-back.ts';
 
 type Decision = Result<readonly CaseEvent[], Refusal>;
 
-/** What opening a case needs. */
-export interface Opening {
-  readonly mode: 'patient' | 'rehearsal';
-  readonly spec: CaseFile;
-  readonly protocol: Protocol;
-  readonly protocolHash: string;
-  readonly approval: Approval | null;
-  readonly plan: RunPlan;
-  /** The clinic's time zone and the tablet's id, where they are known; nothing is decided by them. */
-  readonly zone?: string;
-  readonly tablet?: string;
-}
+/** What opening a case needs. Nothing is decided by its zone and its tablet. */
+export type Opening = Omit<Extract<CaseEvent, { readonly type: 'case-opened' }>, 'type'>;
 
 /** Opens a case. A patient's case needs a protocol that the clinic lead has confirmed. */
 export function decideOpening(o: Opening): Decision {

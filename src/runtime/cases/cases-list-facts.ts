@@ -77,13 +77,7 @@ export function caseFacts(
 ): CaseFacts {
   const { spec, protocol } = log.state.opened;
   return {
-    caseId: summary.caseId,
-    head: summary.head,
-    title: summary.title,
-    chartRef: summary.chartRef,
-    mode: summary.mode,
-    openedWallMs: summary.openedWallMs,
-    isClosed: summary.closedByPress !== null,
+    ...summaryFacts(summary),
     teeth: spec.units.flatMap((unit) => unit.teeth),
     people: spec.people.map((person) => person.label),
     protocol: protocol.title,

@@ -7,6 +7,7 @@ import { Facts } from '../parts/Facts.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Check, Segmented, Stepper } from '../parts/Segmented.tsx';
+import { choicesOf, NOTATIONS } from '../shared/choices.ts';
 import { Frame } from '../shared/Frame.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 import { ZoneNotice } from '../shared/ZoneNotice.tsx';
@@ -20,6 +21,8 @@ import { ClinicZone } from './ClinicZone.tsx';
 import { ScreenSize } from './ScreenSize.tsx';
 import type { SettingsPartProps } from './settings-part.ts';
 import './clinic.css';
+
+const THEMES = ['auto', 'light', 'dark'] as const;
 
 const DISTANCE_STEP_M = 0.25;
 const DISTANCE_M_MIN = 0.5;
@@ -75,11 +78,7 @@ function Who({ settings, onChange }: SettingsPartProps) {
         <Segmented
           label={settingWords.notation}
           value={settings.notation}
-          options={[
-            { value: 'fdi', label: settingWords.notations.fdi },
-            { value: 'universal', label: settingWords.notations.universal },
-            { value: 'palmer', label: settingWords.notations.palmer },
-          ]}
+          options={choicesOf(NOTATIONS, settingWords.notations)}
           onChange={(notation) => onChange({ notation })}
         />
       </div>
@@ -99,11 +98,7 @@ function Look({ settings, onChange }: SettingsPartProps) {
         <Segmented
           label={settingWords.theme}
           value={settings.theme}
-          options={[
-            { value: 'auto', label: settingWords.themes.auto },
-            { value: 'light', label: settingWords.themes.light },
-            { value: 'dark', label: settingWords.themes.dark },
-          ]}
+          options={choicesOf(THEMES, settingWords.themes)}
           onChange={(theme) => onChange({ theme })}
         />
         <Check

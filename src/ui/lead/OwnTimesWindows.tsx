@@ -5,6 +5,7 @@ import { ownTimesWords, spreadWords } from '../../words/own-times-words.ts';
 import { Gauge } from '../parts/Gauge.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { TableSection } from '../parts/Table.tsx';
+import { windowEnds } from '../shared/protocol-model.ts';
 
 const GAUGE_PX = 180;
 
@@ -32,9 +33,8 @@ export function OwnTimesWindows(props: {
   readonly protocol: Protocol;
 }) {
   const { windows, protocol } = props;
-  const titleOf = (id: string) => protocol.steps.find((s) => s.id === id)?.title ?? id;
   const where = ({ window, subjects }: WindowTimes): string => {
-    const ends = { from: titleOf(window.from.step), to: titleOf(window.to.step) };
+    const ends = windowEnds(protocol, window);
     if (subjects.length === 0) return ownTimesWords.fromTo(ends);
     const on = subjects.map((subject) => subject.replace(/^(unit|tooth):/, ''));
     return ownTimesWords.fromToOn({ ...ends, on });

@@ -4,9 +4,9 @@ import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import { cardWords } from '../../words/card-words.ts';
 import { protocolWords, stepAsks, whoWords, windowAsks } from '../../words/protocol-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
-import { Gauge } from '../parts/Gauge.tsx';
 import { PaperSheet } from '../shared/PaperSheet.tsx';
-import { gaugeLengthPx, shortHash, stepGauge } from '../shared/protocol-model.ts';
+import { shortHash, stepGauge, windowEnds } from '../shared/protocol-model.ts';
+import { StepGauge } from '../shared/StepGauge.tsx';
 import { useApp, useTimes } from '../shared/session-context.ts';
 import { shownValue } from './editor/editor-model.ts';
 import './wall-card.css';
@@ -101,22 +101,13 @@ function limits({ action }: Step): string {
 }
 
 function Line({ step }: { readonly step: Step }) {
-  const gauge = stepGauge(step);
   return (
     <li>
       <span className="card-title">{step.title}</span>
       <span className="card-who">{whoWords(step)}</span>
-      {(gauge !== null || stepAsks(step) !== '') && (
+      {(stepGauge(step) !== null || stepAsks(step) !== '') && (
         <span className="card-asks">
-          {gauge !== null && (
-            <Gauge
-              {...gauge}
-              size="stroke"
-              orientation="lying"
-              lengthPx={gaugeLengthPx(gauge, { maxPx: GAUGE_MAX_PX })}
-              decorative
-            />
-          )}
+          <StepGauge step={step} maxPx={GAUGE_MAX_PX} />
           <strong>{stepAsks(step)}</strong> {limits(step)}
         </span>
       )}
@@ -125,7 +116,6 @@ function Line({ step }: { readonly step: Step }) {
 }
 
 function CardWindows({ protocol }: { readonly protocol: Protocol }) {
-  const titleOf = (id: string) => protocol.steps.find((s) => s.id === id)?.title ?? id;
   if (protocol.windows.length === 0) return null;
   return (
     <section className="paper-part">
@@ -135,10 +125,7 @@ function CardWindows({ protocol }: { readonly protocol: Protocol }) {
           <li key={window.id}>
             <span className="card-title">{window.title}</span>{' '}
             <span className="card-who">
-              {protocolWords.windowFromTo({
-                from: titleOf(window.from.step),
-                to: titleOf(window.to.step),
-              })}
+              {protocolWords.windowFromTo(windowEnds(protocol, window))}
             </span>
             <span className="card-asks">
               <strong>{windowAsks(window)}</strong>

@@ -7,7 +7,7 @@ import { Facts } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { ProtocolPicture } from '../shared/ProtocolPicture.tsx';
-import { sequenceOf, shortHash } from '../shared/protocol-model.ts';
+import { sequenceOf, shortHash, stepTitles } from '../shared/protocol-model.ts';
 import { useApp, useTimes } from '../shared/session-context.ts';
 import { ProtocolNumbers } from './ProtocolNumbers.tsx';
 import '../shared/protocols.css';
@@ -79,8 +79,8 @@ function Standing({ entry }: { readonly entry: ProtocolEntry }) {
 }
 
 function WaysBack({ entry }: { readonly entry: ProtocolEntry }) {
-  const { waysBack, steps, sources } = entry.protocol;
-  const titleOf = (id: string): string => steps.find((s) => s.id === id)?.title ?? id;
+  const { waysBack, sources } = entry.protocol;
+  const titleOf = stepTitles(entry.protocol);
   if (waysBack.length === 0) return null;
   return (
     <Section title={protocolWords.waysBack} lede={protocolWords.waysBackLede}>

@@ -8,6 +8,7 @@ import {
   type FigureRow,
   paceFigures,
   sequenceOf,
+  windowEnds,
   windowFigures,
 } from '../shared/protocol-model.ts';
 
@@ -101,7 +102,6 @@ function Stage(props: {
 
 /** Every number of the protocol with the document, publication or practice behind it. */
 export function ProtocolNumbers({ protocol }: { readonly protocol: Protocol }) {
-  const titleOf = (id: string): string => protocol.steps.find((s) => s.id === id)?.title ?? id;
   const windows = sequenceOf(protocol).windows.flatMap(({ window, letter }) =>
     rowsOf(
       {
@@ -109,8 +109,7 @@ export function ProtocolNumbers({ protocol }: { readonly protocol: Protocol }) {
         title: protocolWords.lettered({ letter, title: window.title }),
         note: protocolWords.windowNote({
           protects: protocolWords.protects[window.protects],
-          from: titleOf(window.from.step),
-          to: titleOf(window.to.step),
+          ...windowEnds(protocol, window),
         }),
       },
       windowFigures(window, protocol.sources),

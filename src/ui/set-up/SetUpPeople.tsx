@@ -3,22 +3,16 @@ import { Button } from '../parts/Button.tsx';
 import { SelectField, TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
+import { choicesOf, NOTATIONS } from '../shared/choices.ts';
 import type { DraftPartProps } from './set-up-drafts.ts';
 import { addPerson, changePerson } from './set-up-model.ts';
 
-const rolesToChoose = () =>
-  [
-    { value: 'dentist', label: setUpWords.roles.dentist },
-    { value: 'assistant', label: setUpWords.roles.assistant },
-  ] as const;
+const rolesToChoose = () => choicesOf(['dentist', 'assistant'], setUpWords.roles);
 
-const notationsToChoose = () =>
-  [
-    { value: '', label: setUpWords.asCase },
-    { value: 'fdi', label: setUpWords.notations.fdi },
-    { value: 'universal', label: setUpWords.notations.universal },
-    { value: 'palmer', label: setUpWords.notations.palmer },
-  ] as const;
+const notationsToChoose = () => [
+  { value: '' as const, label: setUpWords.asCase },
+  ...choicesOf(NOTATIONS, setUpWords.notations),
+];
 
 /** Who will be there: a label, a role, and how the screen names teeth while that person presses. */
 export function SetUpPeople({ draft, change, problemAt }: DraftPartProps) {

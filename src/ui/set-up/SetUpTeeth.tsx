@@ -3,6 +3,7 @@ import { toothLabel, toothName } from '../../words/subject-words.ts';
 import { ArchPicker } from '../parts/ArchPicker.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
+import { choicesOf, NOTATIONS } from '../shared/choices.ts';
 import type { DraftPartProps } from './set-up-drafts.ts';
 import { teethInOrder, toggleTooth } from './set-up-units.ts';
 
@@ -28,11 +29,7 @@ export function SetUpTeeth({ draft, change, problemAt }: DraftPartProps) {
       <Segmented
         label={setUpWords.notation}
         value={draft.notation}
-        options={[
-          { value: 'fdi', label: setUpWords.notations.fdi },
-          { value: 'universal', label: setUpWords.notations.universal },
-          { value: 'palmer', label: setUpWords.notations.palmer },
-        ]}
+        options={choicesOf(NOTATIONS, setUpWords.notations)}
         onChange={(notation) => change({ ...draft, notation })}
       />
     </Section>

@@ -1,28 +1,19 @@
 import type { CSSProperties } from 'react';
 import type { Step } from '../../protocol/types.ts';
 import { protocolWords, stepAsks, whoWords, windowAsks } from '../../words/protocol-words.ts';
-import { Gauge } from '../parts/Gauge.tsx';
-import { gaugeLengthPx, type Sequence, type SequenceWindow, stepGauge } from './protocol-model.ts';
+import type { Sequence, SequenceWindow } from './protocol-model.ts';
+import { StepGauge } from './StepGauge.tsx';
 
 const GAUGE_MAX_PX = 240;
 
 function StepLine({ step, line }: { readonly step: Step; readonly line: number }) {
-  const gauge = stepGauge(step);
   const asks = stepAsks(step);
   return (
     <li className="sequence-step" style={{ '--line': line } as CSSProperties}>
       <span className="sequence-title">{step.title}</span>
       <span className="sequence-who">{whoWords(step)}</span>
       <span className="sequence-asks">
-        {gauge !== null && (
-          <Gauge
-            {...gauge}
-            size="stroke"
-            orientation="lying"
-            lengthPx={gaugeLengthPx(gauge, { maxPx: GAUGE_MAX_PX })}
-            decorative
-          />
-        )}
+        <StepGauge step={step} maxPx={GAUGE_MAX_PX} />
         {asks !== '' && <span>{asks}</span>}
       </span>
     </li>

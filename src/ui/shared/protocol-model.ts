@@ -20,6 +20,18 @@ export interface FigureRow {
 
 const SHORT_HASH_LENGTH = 8;
 
+/** The title of a step by its id. */
+export const stepTitles =
+  ({ steps }: Pick<Protocol, 'steps'>) =>
+  (id: string): string =>
+    steps.find((step) => step.id === id)?.title ?? id;
+
+/** From which step to which a window stands open, by their titles. */
+export function windowEnds(protocol: Pick<Protocol, 'steps'>, { from, to }: Window) {
+  const titleOf = stepTitles(protocol);
+  return { from: titleOf(from.step), to: titleOf(to.step) };
+}
+
 export const shortHash = (hash: string): string => hash.slice(0, SHORT_HASH_LENGTH);
 
 function row(

@@ -3,9 +3,9 @@ import type { Source } from '../../../protocol/types.ts';
 import { editorWords } from '../../../words/editor-words.ts';
 import { SelectField, TextField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
+import { choicesOf } from '../../shared/choices.ts';
 import { EntryFields } from './EntryFields.tsx';
 import type { BasisEntry } from './editor-basis.ts';
-import { choicesOf } from './editor-choices.ts';
 
 interface FieldsProps {
   readonly entry: BasisEntry;

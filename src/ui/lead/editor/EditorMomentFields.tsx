@@ -2,7 +2,7 @@ import type { Moment } from '../../../protocol/types.ts';
 import { editorWords } from '../../../words/editor-words.ts';
 import { SelectField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
-import { choicesOf } from './editor-choices.ts';
+import { choicesOf } from '../../shared/choices.ts';
 
 const EDGES = ['start', 'end'] as const;
 

@@ -6,7 +6,7 @@ import { Disclosure } from '../../parts/Facts.tsx';
 import { Gauge } from '../../parts/Gauge.tsx';
 import { Section } from '../../parts/Page.tsx';
 import { Table, type TableColumn } from '../../parts/Table.tsx';
-import { gaugeLengthPx, stepGauge } from '../../shared/protocol-model.ts';
+import { gaugeLengthPx, stepGauge, windowEnds } from '../../shared/protocol-model.ts';
 import {
   type NumberCell,
   type NumberRow,
@@ -119,7 +119,6 @@ function NumbersTable(props: {
   readonly isWindows: boolean;
 }) {
   const { rows, caption, isWindows } = props;
-  const titleOf = (id: string) => props.protocol.steps.find((s) => s.id === id)?.title ?? id;
   const columns: TableColumn<NumberRow>[] = [
     {
       id: 'title',
@@ -130,11 +129,7 @@ function NumbersTable(props: {
           {title}
           <span className="numbers-note">
             {step !== null && whoWords(step)}
-            {window !== null &&
-              protocolWords.windowFromTo({
-                from: titleOf(window.from.step),
-                to: titleOf(window.to.step),
-              })}
+            {window !== null && protocolWords.windowFromTo(windowEnds(props.protocol, window))}
           </span>
         </>
       ),

@@ -5,7 +5,7 @@ import { protocolWords, stepAsks, whoWords, windowAsks } from '../../../words/pr
 import { Button } from '../../parts/Button.tsx';
 import { Section } from '../../parts/Page.tsx';
 import { ProtocolPicture } from '../../shared/ProtocolPicture.tsx';
-import { sequenceOf } from '../../shared/protocol-model.ts';
+import { sequenceOf, windowEnds } from '../../shared/protocol-model.ts';
 import { EditorStepSheet } from './EditorStepSheet.tsx';
 import { EditorWindowSheet } from './EditorWindowSheet.tsx';
 import { keptForms, useKept } from './editor-kept.ts';
@@ -128,14 +128,13 @@ function StepRow(props: {
 function Windows({ draft }: { readonly draft: OpenDraft }) {
   const { protocol } = draft;
   const { value: open, set: setOpen } = useKept(OPEN_WINDOWS, draft.saved.id, () => null);
-  const titleOf = (id: string) => protocol.steps.find((s) => s.id === id)?.title ?? id;
   return (
     <Section title={editorWords.windows} lede={editorWords.windowsLede}>
       <ul className="editor-items" aria-label={editorWords.windows}>
         {protocol.windows.map((window) => {
           const { id, title } = window;
           const name = (deed: EntryDeed) => editorWords.named[deed](title);
-          const ends = { from: titleOf(window.from.step), to: titleOf(window.to.step) };
+          const ends = windowEnds(protocol, window);
           return (
             <li key={id}>
               <div>

@@ -3,8 +3,8 @@ import type { WayBack } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
 import { editorWords } from '../../../words/editor-words.ts';
 import { Button } from '../../parts/Button.tsx';
+import { titledChoices } from '../../shared/choices.ts';
 import { EntryFields } from './EntryFields.tsx';
-import { titledChoices } from './editor-choices.ts';
 import type { FormProblems } from './editor-form-problems.ts';
 import type { OpenDraft } from './open-draft.ts';
 

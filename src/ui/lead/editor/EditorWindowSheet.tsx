@@ -1,8 +1,8 @@
 import type { Window } from '../../../protocol/types.ts';
 import { editorWords } from '../../../words/editor-words.ts';
+import { titledChoices } from '../../shared/choices.ts';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
 import { EntryFields } from './EntryFields.tsx';
-import { titledChoices } from './editor-choices.ts';
 import { fieldsOf, useForm } from './editor-form.ts';
 import { keptForms } from './editor-kept.ts';
 import { entryEdits, type OpenEntry } from './editor-new.ts';

@@ -1,3 +1,5 @@
+import type { Notation } from '../../protocol/types.ts';
+
 /** Entries of a protocol as choices, by their titles. */
 export function titledChoices(
   entries: readonly { readonly id: string; readonly title: string }[],
@@ -12,3 +14,6 @@ export function choicesOf<Value extends string>(
 ): readonly { readonly value: Value; readonly label: string }[] {
   return values.map((value) => ({ value, label: words[value] }));
 }
+
+/** The ways to name a tooth, in the order in which they are offered. */
+export const NOTATIONS: readonly Notation[] = ['fdi', 'universal', 'palmer'];
