@@ -56,7 +56,7 @@ export function BackupRestore() {
   return (
     <Section title={backupWords.restore} lede={backupWords.restoreLede}>
       <div className="backup-part">
-        <label className="lw-button backup-file">
+        <label className="lw-button lw-file backup-file">
           {file?.name ?? backupWords.fileNone}
           <input
             type="file"

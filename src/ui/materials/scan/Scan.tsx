@@ -173,7 +173,7 @@ function Eyes(o: {
             {isOn ? scanWords.cameraOff : scanWords.camera}
           </Button>
         )}
-        <label className="lw-button scan-photo">
+        <label className="lw-button lw-file">
           {scanWords.photo}
           <input
             type="file"
