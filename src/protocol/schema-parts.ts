@@ -36,6 +36,30 @@ export function text(what: string) {
   );
 }
 
+/**
+ * Marks the texts of a document that people read in their own language. It is known by identity,
+ * because what it held would come to stand in the published schema.
+ */
+const TOLD = v.metadata<string, Readonly<Record<string, never>>>({});
+
+/**
+ * A text that people read in their own language: a translation may say it otherwise. Names by which
+ * documents know each other, citations and quotations are plain {@link text}.
+ */
+export function told(what: string) {
+  return v.pipe(
+    v.string(what),
+    v.minLength(1, what),
+    v.maxLength(TEXT_LENGTH_MAX, `at most ${TEXT_LENGTH_MAX} characters`),
+    TOLD,
+  );
+}
+
+/** Whether a schema is one of {@link told}. */
+export function isTold(schema: v.GenericSchema): boolean {
+  return 'pipe' in schema && Array.isArray(schema.pipe) && schema.pipe.includes(TOLD);
+}
+
 /** One of a fixed set of words. */
 export function oneOf<const Options extends readonly [string, ...string[]]>(options: Options) {
   return v.picklist(options, `one of ${options.map((option) => `"${option}"`).join(', ')}`);
@@ -81,12 +105,12 @@ export const basisSchema = v.variant(
       {
         kind: v.literal('published'),
         source: idSchema,
-        note: maybe(text('a note in words')),
+        note: maybe(told('a note in words')),
       },
       'a basis { kind, … }',
     ),
     record(
-      { kind: v.literal('practice'), note: maybe(text('a note in words')) },
+      { kind: v.literal('practice'), note: maybe(told('a note in words')) },
       'a basis { kind, … }',
     ),
   ],

@@ -1,5 +1,6 @@
 /** Shape of a protocol document, format version 1. The published JSON Schema is made from it. */
 import * as v from 'valibot';
+import { languageSchema } from './language-tag.ts';
 import {
   basisSchema,
   durationFigureSchema,
@@ -11,6 +12,7 @@ import {
   ratioFigureSchema,
   record,
   text,
+  told,
 } from './schema-parts.ts';
 import { momentSchema, scopeSchema, stepSchema } from './schema-step.ts';
 
@@ -32,7 +34,7 @@ const sourceSchema = record(
 const windowSchema = record(
   {
     id: idSchema,
-    title: text('the title of the window'),
+    title: told('the title of the window'),
     from: momentSchema,
     to: momentSchema,
     match: oneOf(['same', 'linked']),
@@ -43,7 +45,7 @@ const windowSchema = record(
     severity: oneOf(['note', 'warning', 'serious']),
     wayBack: maybe(idSchema),
     amber: maybe(v.boolean('true or false')),
-    why: maybe(text('the reason in words')),
+    why: maybe(told('the reason in words')),
   },
   'a window { id, title, from, to, match, protects, severity, … }',
 );
@@ -51,7 +53,7 @@ const windowSchema = record(
 const wayBackSchema = record(
   {
     id: idSchema,
-    title: text('the title of the way back'),
+    title: told('the title of the way back'),
     mishap: mishapSchema,
     per: scopeSchema,
     from: maybe(momentSchema),
@@ -68,7 +70,7 @@ const wayBackSchema = record(
       'a list of { step, link, onlyAfter? }',
       100,
     ),
-    proposal: text('what the app proposes, in words'),
+    proposal: told('what the app proposes, in words'),
     basis: basisSchema,
   },
   'a way back { id, title, mishap, per, voids, proposal, basis, … }',
@@ -78,7 +80,7 @@ const slotSchema = record(
   {
     id: idSchema,
     materialClass: text('a generic class of material'),
-    label: text('the label of the slot'),
+    label: told('the label of the slot'),
     refrigerated: v.boolean('true or false'),
     optional: maybe(v.boolean('true or false')),
     standsFor: maybe(list(text('the label of a slot'), 'a list of slot labels', 20)),
@@ -97,19 +99,20 @@ export const protocolSchema = record(
       v.minValue(1, 'a whole number above 0'),
       v.maxValue(1_000_000, 'at most 1000000'),
     ),
-    title: text('the title of the protocol'),
-    summary: text('the summary in words'),
+    language: maybe(languageSchema),
+    title: told('the title of the protocol'),
+    summary: told('the summary in words'),
     restorations: list(text('a kind of restoration'), 'a list of kinds of restoration', 40),
     materials: maybe(list(text('a generic class of material'), 'a list of material classes', 40)),
     sources: list(sourceSchema, 'a list of sources', 200),
     cautions: list(
-      record({ id: idSchema, words: text('the caution in words') }, 'a caution { id, words }'),
+      record({ id: idSchema, words: told('the caution in words') }, 'a caution { id, words }'),
       'a list of cautions',
       100,
     ),
     slots: list(slotSchema, 'a list of material slots', 100),
     stages: list(
-      record({ id: idSchema, title: text('the title of the stage') }, 'a stage { id, title }'),
+      record({ id: idSchema, title: told('the title of the stage') }, 'a stage { id, title }'),
       'a list of stages',
       60,
     ),

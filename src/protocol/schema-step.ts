@@ -10,6 +10,7 @@ import {
   oneOf,
   record,
   text,
+  told,
 } from './schema-parts.ts';
 import { SCOPES, SURFACES } from './vocabulary.ts';
 
@@ -41,7 +42,7 @@ const evidenceSchema = v.variant(
         kind: v.literal('choice'),
         options: list(
           record(
-            { id: idSchema, label: text('the words of the option') },
+            { id: idSchema, label: told('the words of the option') },
             'an option { id, label }',
           ),
           'a list of options',
@@ -53,7 +54,7 @@ const evidenceSchema = v.variant(
     record(
       {
         kind: v.literal('reading'),
-        label: text('the words of the reading'),
+        label: told('the words of the reading'),
         unit: text('the unit of the reading'),
         min: finite,
         max: finite,
@@ -63,7 +64,7 @@ const evidenceSchema = v.variant(
     ),
     record({ kind: v.literal('material'), slot: idSchema }, 'evidence { kind, … }'),
     record(
-      { kind: v.literal('note'), label: text('the words of the note') },
+      { kind: v.literal('note'), label: told('the words of the note') },
       'evidence { kind, … }',
     ),
     readBackSchema,
@@ -79,7 +80,7 @@ const chooseSchema = record(
       record(
         {
           id: idSchema,
-          label: text('the words of the option'),
+          label: told('the words of the option'),
           redo: maybe(list(idSchema, 'a list of step ids', 100)),
         },
         'an option { id, label, redo? }',
@@ -123,7 +124,7 @@ export const actionSchema = v.variant(
         kind: v.literal('coats'),
         count: countFigureSchema,
         gapMsMin: maybe(durationFigureSchema),
-        until: maybe(text('what the coats are applied until, in words')),
+        until: maybe(told('what the coats are applied until, in words')),
       },
       actionWords,
     ),
@@ -142,7 +143,7 @@ export const actionSchema = v.variant(
       {
         kind: v.literal('tally'),
         passesMax: countFigureSchema,
-        label: text('what is counted, in words'),
+        label: told('what is counted, in words'),
       },
       actionWords,
     ),
@@ -175,9 +176,9 @@ export const stepSchema = record(
   {
     id: idSchema,
     stage: idSchema,
-    title: text('the title of the step'),
-    instruction: maybe(text('the instruction in words')),
-    why: maybe(text('the reason in words')),
+    title: told('the title of the step'),
+    instruction: maybe(told('the instruction in words')),
+    why: maybe(told('the reason in words')),
     cautions: maybe(list(idSchema, 'a list of caution ids', 20)),
     per: scopeSchema,
     together: maybe(flag),
@@ -202,8 +203,8 @@ export const stepSchema = record(
     words: maybe(
       record(
         {
-          start: maybe(text('the words of the first press')),
-          end: maybe(text('the words of the last press')),
+          start: maybe(told('the words of the first press')),
+          end: maybe(told('the words of the last press')),
         },
         'words { start?, end? }',
       ),

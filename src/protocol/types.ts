@@ -245,6 +245,8 @@ export interface Protocol {
   readonly formatVersion: 1;
   readonly id: string;
   readonly revision: number;
+  /** BCP 47 tag of the language that its texts are written in; `en` when absent. */
+  readonly language?: string;
   readonly title: string;
   readonly summary: string;
   readonly restorations: readonly string[];

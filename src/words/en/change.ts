@@ -54,6 +54,7 @@ export const change = {
     stages: (title: string): string => `Stage ${title}`,
   } satisfies Record<Part, unknown>,
   fields: {
+    language: 'language',
     title: 'title',
     summary: 'summary',
     restorations: 'restorations',
