@@ -10,7 +10,9 @@ import crownsUrl from '../shared/tables/crown-dimensions.json?packed';
 import ceramicsUrl from '../shared/tables/transmittances.json?packed';
 import { present } from './base/assert.ts';
 import { parsePlanTables } from './plan/plan-tables.ts';
+import { LANGUAGE_WHEN_ABSENT } from './protocol/language-tag.ts';
 import { readShipped } from './runtime/library/read-shipped.ts';
+import { LANGUAGE, TRANSLATIONS } from './runtime/library/shipped-language.ts';
 import { startApp } from './runtime/start-app.ts';
 import { createIndexedDbJournal } from './storage/indexed-db-journal.ts';
 import { createOpfsHome, hasPrivateFiles } from './storage/opfs-home.ts';
@@ -18,8 +20,15 @@ import { createTabChannel } from './storage/tab-channel.ts';
 import { WriterLock } from './storage/writer-lock.ts';
 import { App } from './ui/app/App.tsx';
 import { SessionContext } from './ui/shared/session-context.ts';
+import { speak } from './words/language.ts';
 import { spokenWords } from './words/spoken-words.ts';
 
+speak(LANGUAGE, null);
+// What ships is written in English: only another language asks for translations.
+if (LANGUAGE !== LANGUAGE_WHEN_ABSENT) {
+  const { bringTranslations } = await import('./runtime/library/translations.ts');
+  await bringTranslations(TRANSLATIONS, LANGUAGE);
+}
 const protocols = import.meta.glob('../shared/protocols/*.json', {
   query: '?packed',
   import: 'default',

@@ -9,6 +9,7 @@ import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { timesIn } from '../words/date-words.ts';
 import { calendarWords } from '../words/export-words.ts';
 import { languageTag } from '../words/language.ts';
+import { toldProtocol } from '../words/told-protocol.ts';
 import { UTC_ZONE, type ZoneName } from '../words/zone.ts';
 import { type CalendarEvent, calendarText } from './calendar.ts';
 import { hashUuid } from './hash-uuid.ts';
@@ -248,7 +249,8 @@ export function preparedCalendar(
   },
 ): string | null {
   if (spec.scheduledFor === undefined) return null;
-  const { protocol, stampedAtMs, zone = UTC_ZONE } = options;
+  const { stampedAtMs, zone = UTC_ZONE } = options;
+  const protocol = options.protocol && toldProtocol(options.protocol);
   const startMs = ms(spec.scheduledFor);
   const name: CaseName = {
     preparedId: spec.id,

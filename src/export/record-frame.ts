@@ -4,6 +4,7 @@ import { momentsOf } from '../engine/log.ts';
 import type { CaseInstant, CaseState, SubjectId } from '../engine/types.ts';
 import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
 import type { ZoneFact } from '../words/codes.ts';
+import { toldLog } from '../words/told-protocol.ts';
 import { isZone, UTC_ZONE, zonedIso } from '../words/zone.ts';
 import type { RecordSource } from './export-source.ts';
 import { type PressLog, pressLogOf } from './press-log.ts';
@@ -35,7 +36,7 @@ function zoneFact(ofCase: string | null, clinic: string | undefined): ZoneFact {
 }
 
 export function recordFrame(source: RecordSource): RecordFrame {
-  const { state, records } = source.log;
+  const { state, records } = toldLog(source.log);
   const { spec, protocol } = state.opened;
   const zone = zoneFact(state.opened.zone ?? null, source.clinicZone);
   const layout = layoutOf(state);

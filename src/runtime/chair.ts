@@ -13,6 +13,7 @@ import type { CaseEvent, GapCause, Recorded, Stamp, View } from '../engine/types
 import { viewOf } from '../engine/view.ts';
 import type { Journal, JournalEntry } from '../storage/journal-types.ts';
 import { tellReadBack } from '../words/read-back-words.ts';
+import { toldLog } from '../words/told-protocol.ts';
 import type { Fault, RunningCase } from './app-state.ts';
 import { CaseKeeper } from './cases/case-keeper.ts';
 import type { AlarmTimer } from './device/alarm-timer.ts';
@@ -114,7 +115,8 @@ export class Chair {
   /** Carries out a command now. A refusal stays on the screen until the next press. */
   do(command: Command): Refusal | null {
     const stamp = this.#parts.clock.stamp();
-    const decided = decide(this.#ahead, this.#withTyped(command), stamp, tellReadBack);
+    // What is read aloud is recorded as it was read, in the language of the app.
+    const decided = decide(toldLog(this.#ahead), this.#withTyped(command), stamp, tellReadBack);
     if (!decided.ok) {
       this.#refusal = decided.error;
       this.refresh();
@@ -160,10 +162,11 @@ export class Chair {
     const { clock, alarm, onPicture, onFault } = this.#parts;
     const now = clock.stamp();
     try {
-      const view = viewOf(this.#shown.state, now);
+      const log = toldLog(this.#shown);
+      const view = viewOf(log.state, now);
       onPicture({
         caseId: this.#caseId,
-        log: this.#shown,
+        log,
         view,
         now,
         pending: this.#pending,

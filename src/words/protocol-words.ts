@@ -1,12 +1,13 @@
 /** Words of the protocol pages, and of what stands in a protocol. */
 
 import { unreachable } from '../base/assert.ts';
-import type { Action, Step, Window } from '../protocol/types.ts';
+import type { Action, Protocol, Step, Window } from '../protocol/types.ts';
 import { formatWords } from './duration.ts';
 import { protocol } from './en/protocol.ts';
-import { spoken } from './language.ts';
+import { languageTag, spoken } from './language.ts';
 import { materialForms } from './material-words.ts';
 import { SURFACE_WORDS } from './subject-words.ts';
+import { untranslated } from './told-protocol.ts';
 
 export const protocolWords = spoken('protocol', protocol);
 
@@ -19,6 +20,25 @@ export function whoWords(step: Pick<Step, 'by' | 'per'>): string {
     by: protocolWords.roles[step.by],
     per: protocolWords.scopes[step.per],
   });
+}
+
+/** "German": a language by its name in that of the app; the tag itself where it has none. */
+function languageWords(tag: string): string {
+  try {
+    return new Intl.DisplayNames(languageTag(), { type: 'language' }).of(tag) ?? tag;
+  } catch {
+    return tag;
+  }
+}
+
+/** What of a protocol, as it is stored, is shown in another language than the app's; null if nothing. */
+export function untranslatedWords(protocol: Protocol): string | null {
+  const found = untranslated(protocol);
+  if (found === null) return null;
+  const language = languageWords(found.language);
+  return found.count === 'all'
+    ? protocolWords.untranslated(language)
+    : protocolWords.partlyTranslated({ count: found.count, language });
 }
 
 /** What a step asks for, in a few words: "target 20 s", "5 coats"; empty for a mere press. */

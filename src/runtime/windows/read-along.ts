@@ -10,6 +10,7 @@ import type { Recorded, Stamp, View } from '../../engine/types.ts';
 import { viewOf } from '../../engine/view.ts';
 import { readOutside } from '../../protocol/read-outside.ts';
 import type { CaseReading, JournalNews } from '../../storage/journal-types.ts';
+import { toldLog } from '../../words/told-protocol.ts';
 import type { RunningCase } from '../app-state.ts';
 import type { Clock, RehearsalSpeed } from '../device/clock.ts';
 import type { AppStore } from '../store.ts';
@@ -71,7 +72,7 @@ export class ReadAlong {
   }
 
   #draw(): void {
-    const log = replay(this.#records);
+    const log = toldLog(replay(this.#records));
     const screen = this.#parts.subscriber?.screen.getState();
     const live =
       screen && screen.state !== 'waiting' && screen.picture.caseId === this.#caseId

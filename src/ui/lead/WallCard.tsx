@@ -3,6 +3,7 @@ import type { Figure, Protocol, Step } from '../../protocol/types.ts';
 import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import { cardWords } from '../../words/card-words.ts';
 import { protocolWords, stepAsks, whoWords, windowAsks } from '../../words/protocol-words.ts';
+import { toldProtocol } from '../../words/told-protocol.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { PaperSheet } from '../shared/PaperSheet.tsx';
 import { shortHash, stepGauge, windowEnds } from '../shared/protocol-model.ts';
@@ -31,7 +32,8 @@ export function WallCard({ id }: { readonly id: string }) {
 
 function Card({ entry }: { readonly entry: ProtocolEntry }) {
   const times = useTimes();
-  const { protocol, hash, approval } = entry;
+  const { hash, approval } = entry;
+  const protocol = toldProtocol(entry.protocol);
   return (
     <PaperSheet
       look="card"

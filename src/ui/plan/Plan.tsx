@@ -10,6 +10,7 @@ import { formatWords } from '../../words/duration.ts';
 import type { CaseNaming } from '../../words/offer-words.ts';
 import { bandTitle, barWords, heatWords, planWords, riskWords } from '../../words/plan-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
+import { toldProtocol } from '../../words/told-protocol.ts';
 import { Banner, CautionNote } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Disclosure, Facts } from '../parts/Facts.tsx';
@@ -50,7 +51,7 @@ export function Plan({ id }: { readonly id: string }) {
       </Frame>
     );
   }
-  return <PlanOf key={id} naming={{ spec, protocol: entry.protocol }} />;
+  return <PlanOf key={id} naming={{ spec, protocol: toldProtocol(entry.protocol) }} />;
 }
 
 interface Shown {

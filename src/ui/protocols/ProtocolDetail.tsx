@@ -2,10 +2,12 @@ import { Link } from 'wouter';
 import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import { basisWords } from '../../words/basis-words.ts';
 import { protocolWords } from '../../words/protocol-words.ts';
+import { toldProtocol } from '../../words/told-protocol.ts';
 import { Banner, CautionNote, EmptyState } from '../parts/Banner.tsx';
 import { Facts } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Frame } from '../shared/Frame.tsx';
+import { ProtocolLanguage } from '../shared/ProtocolLanguage.tsx';
 import { ProtocolPicture } from '../shared/ProtocolPicture.tsx';
 import { sequenceOf, shortHash, stepTitles } from '../shared/protocol-model.ts';
 import { useApp, useTimes } from '../shared/session-context.ts';
@@ -14,8 +16,8 @@ import '../shared/protocols.css';
 
 /** One protocol to read: its sequence as a picture, every number with its basis. */
 export function ProtocolDetail({ id }: { readonly id: string }) {
-  const entry = useApp((s) => s.protocols.find((p) => p.protocol.id === id));
-  if (!entry) {
+  const stored = useApp((s) => s.protocols.find((p) => p.protocol.id === id));
+  if (!stored) {
     return (
       <Frame place="protocols" title={protocolWords.title}>
         <EmptyState
@@ -26,7 +28,8 @@ export function ProtocolDetail({ id }: { readonly id: string }) {
       </Frame>
     );
   }
-  const { protocol } = entry;
+  const protocol = toldProtocol(stored.protocol);
+  const entry = { ...stored, protocol };
   return (
     <Frame
       place="protocols"
@@ -39,6 +42,7 @@ export function ProtocolDetail({ id }: { readonly id: string }) {
       }
     >
       <Standing entry={entry} />
+      <ProtocolLanguage protocol={stored.protocol} />
       <Section title={protocolWords.picture} lede={protocolWords.pictureLede}>
         <ProtocolPicture sequence={sequenceOf(protocol)} />
       </Section>

@@ -1,6 +1,7 @@
 import { Link } from 'wouter';
 import { leadWords } from '../../words/lead-words.ts';
 import { protocolWords } from '../../words/protocol-words.ts';
+import { toldProtocol } from '../../words/told-protocol.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { Frame } from '../shared/Frame.tsx';
@@ -11,6 +12,7 @@ import '../shared/protocols.css';
 /** Every protocol of this tablet with its standing. */
 export function Protocols() {
   const entries = useApp((s) => s.protocols);
+  const told = entries.map((entry) => ({ ...entry, protocol: toldProtocol(entry.protocol) }));
   return (
     <Frame
       place="protocols"
@@ -26,7 +28,7 @@ export function Protocols() {
         <EmptyState words={protocolWords.none} advice={protocolWords.noneTodo} />
       ) : (
         <ul className="protocols">
-          {entries.map(({ protocol, hash, approval, origin }) => (
+          {told.map(({ protocol, hash, approval, origin }) => (
             <li key={hash}>
               <h2>
                 <Link href={`/protocols/${protocol.id}`}>{protocol.title}</Link>

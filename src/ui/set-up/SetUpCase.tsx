@@ -1,7 +1,9 @@
 import { instantOf } from '../../words/date-words.ts';
 import { protocolOption, setUpWords } from '../../words/set-up-words.ts';
+import { toldProtocol } from '../../words/told-protocol.ts';
 import { SelectField, TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
+import { ProtocolLanguage } from '../shared/ProtocolLanguage.tsx';
 import { useApp, useTimes } from '../shared/session-context.ts';
 import type { DraftPartProps } from './set-up-drafts.ts';
 
@@ -9,7 +11,7 @@ function useProtocolOptions(present: string) {
   const protocols = useApp((s) => s.protocols);
   const options = protocols.map(({ protocol, approval }) => ({
     value: protocol.id,
-    label: protocolOption({ title: protocol.title, isConfirmed: approval !== null }),
+    label: protocolOption({ title: toldProtocol(protocol).title, isConfirmed: approval !== null }),
   }));
   const isKnown = options.some((o) => o.value === present);
   return isKnown
@@ -20,6 +22,7 @@ function useProtocolOptions(present: string) {
 /** Chart reference, title, date, and the protocol it will run on. */
 export function SetUpCase({ draft, change, problemAt }: DraftPartProps) {
   const options = useProtocolOptions(draft.protocol);
+  const entry = useApp((s) => s.protocols.find((p) => p.protocol.id === draft.protocol));
   const times = useTimes();
   const at = draft.date !== '' && draft.time !== '' ? instantOf(times.isoOf(draft)) : null;
   const read =
@@ -66,6 +69,7 @@ export function SetUpCase({ draft, change, problemAt }: DraftPartProps) {
         onChange={(protocol) => change({ ...draft, protocol })}
         problem={problemAt('case.protocol')}
       />
+      {entry !== undefined && <ProtocolLanguage protocol={entry.protocol} />}
     </Section>
   );
 }

@@ -5,6 +5,7 @@ import type { AppState, ProtocolEntry } from '../../runtime/app-state.ts';
 import { instantOf, type Times } from '../../words/date-words.ts';
 import { subjectLabel, toothLabel } from '../../words/subject-words.ts';
 import { todayWords } from '../../words/today-words.ts';
+import { toldProtocol } from '../../words/told-protocol.ts';
 import type { ArchTooth } from '../parts/Arch.tsx';
 
 type Summary = AppState['cases'][number];
@@ -122,7 +123,7 @@ function cardOf(
     teeth: restingTeeth(spec),
     order: todayWords.order(spec.units.map((u) => subjectLabel(`unit:${u.id}`, spec))),
     standing: standingOf(entry),
-    protocolTitle: entry?.protocol.title ?? spec.protocol,
+    protocolTitle: entry === undefined ? spec.protocol : toldProtocol(entry.protocol).title,
   };
 }
 

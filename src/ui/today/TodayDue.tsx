@@ -4,6 +4,7 @@ import { wallMs } from '../../base/units.ts';
 import { nowOf } from '../../engine/view.ts';
 import type { Times } from '../../words/date-words.ts';
 import { dueWords, lateWords, leftWords, outForWords, pastWords } from '../../words/due-words.ts';
+import { toldLabels } from '../../words/told-protocol.ts';
 import { Gauge } from '../parts/Gauge.tsx';
 import { Section } from '../parts/Page.tsx';
 import { type MarkShape, StateMark } from '../parts/StateMark.tsx';
@@ -71,12 +72,18 @@ interface Said {
 
 function saidOf(
   line: DueLine,
-  { nowMs, times }: { readonly nowMs: number; readonly times: Times },
+  o: {
+    readonly nowMs: number;
+    readonly times: Times;
+    readonly labels: ReadonlyMap<string, string>;
+  },
 ): Said {
+  const { nowMs, times } = o;
+  const labelOf = (material: string) => o.labels.get(material) ?? material;
   if (line.kind === 'warming') {
     const { loMs, hiMs } = line.elapsed;
     const when = outForWords({ loMs, hiMs, floorMs: line.floorMs });
-    return { what: dueWords.isOut(line.material), when, mark: 'part' };
+    return { what: dueWords.isOut(labelOf(line.material)), when, mark: 'part' };
   }
   const leftMs = line.atMs - nowMs;
   const isLate = leftMs < 0;
@@ -89,7 +96,7 @@ function saidOf(
       return { what: dueWords.appointment(at), when, mark: isLate ? 'full' : 'empty' };
     }
     case 'out-by': {
-      const what = dueWords.outBy({ materials: line.materials, at });
+      const what = dueWords.outBy({ materials: line.materials.map(labelOf), at });
       const when = isLate ? lateWords(-leftMs) : leftWords(leftMs);
       return { what, when, mark: isLate ? 'spilled' : 'empty' };
     }
@@ -98,8 +105,13 @@ function saidOf(
   }
 }
 
-function Line({ line, nowMs }: { readonly line: DueLine; readonly nowMs: number }) {
-  const { what, when, mark } = saidOf(line, { nowMs, times: useTimes() });
+function Line(o: {
+  readonly line: DueLine;
+  readonly nowMs: number;
+  readonly labels: ReadonlyMap<string, string>;
+}) {
+  const { line, nowMs, labels } = o;
+  const { what, when, mark } = saidOf(line, { nowMs, times: useTimes(), labels });
   const isLate = mark === 'spilled';
   return (
     <li className="due-line" data-late={isLate}>
@@ -132,6 +144,7 @@ export function TodayDue() {
   const protocols = entries.map((e) => e.protocol);
   const due = dueModel({ prepared, protocols, begun, nowMs, times });
   if (due.length === 0) return null;
+  const labels = toldLabels(protocols);
   return (
     <Section title={dueWords.title}>
       <ul className="due-cases">
@@ -146,6 +159,7 @@ export function TodayDue() {
                   key={`${line.kind} ${materialsOf(line).join(' ')}`}
                   line={line}
                   nowMs={nowMs}
+                  labels={labels}
                 />
               ))}
             </ul>

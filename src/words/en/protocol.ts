@@ -27,6 +27,13 @@ export const protocol = {
     'Compare every number below with the instructions of the products in the cupboard. Until the clinic lead has confirmed them, it can only be rehearsed.',
   confirmedWhat: (o: { readonly by: string; readonly on: string }): string =>
     `Confirmed by ${o.by} on ${o.on}.`,
+  untranslated: (language: string): string =>
+    `This protocol is not translated. It is shown in its own language, ${language}.`,
+  partlyTranslated: (o: { readonly count: number; readonly language: string }): string =>
+    plural(o.count, {
+      one: `1 text of this protocol is not translated. It is shown in its own language, ${o.language}.`,
+      other: `${o.count} texts of this protocol are not translated. They are shown in its own language, ${o.language}.`,
+    }),
   picture: 'The sequence',
   pictureLede:
     'From top to bottom. Each vessel is drawn as it should be when its step ends: notch at the minimum, line at the target, rim at the limit. The brackets are windows: they open at one step and must close by another.',

@@ -5,6 +5,7 @@ import type { RecordSource } from '../../../export/export-source.ts';
 import type { Session } from '../../../runtime/session.ts';
 import { recordWords } from '../../../words/record-words.ts';
 import { todayWords } from '../../../words/today-words.ts';
+import { toldLog } from '../../../words/told-protocol.ts';
 import { Arch } from '../../parts/Arch.tsx';
 import { Banner, EmptyState } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
@@ -70,7 +71,7 @@ function RecordPage(props: {
   const clinicZone = useApp((s) => s.settings.zone);
   const source = useMemo((): RecordSource => {
     const { entries, apart, verdict } = reading;
-    return { log, entries, apart, verification: verdict, clinicZone };
+    return { log: toldLog(log), entries, apart, verification: verdict, clinicZone };
   }, [log, reading, clinicZone]);
   const model = useMemo(() => recordModel(source), [source]);
   return (
