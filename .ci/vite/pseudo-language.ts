@@ -1,36 +1,12 @@
+import { readdir, readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import ts from 'typescript';
 import type { Plugin } from 'vite';
-
-/**
- * A language made by the build for tests: English with accents, in brackets and 40 % longer. What is
- * drawn without brackets was never handed to a translator; what is cut has no room for another
- * language. The texts of `src/words/en` are changed where they stand, so that what is put into them
- * (teeth, titles, numbers) stays as it is.
- */
-const LONGER_BY = 0.4;
-const ACCENTED: Readonly<Record<string, string>> = Object.fromEntries(
-  [...'aáeéiíoóuúyýcčdďnňrřsštťzžlĺAÁEÉIÍOÓUÚYÝCČDĎNŇRŘSŠTŤZŽLĹgĝGĜhĥHĤjĵJĴwŵWŴ'].reduce<
-    [string, string][]
-  >((pairs, letter, i, all) => {
-    if (i % 2 === 0) pairs.push([letter, all[i + 1] ?? letter]);
-    return pairs;
-  }, []),
-);
-
-/** "Today" as "Ťóóďáý", without brackets. Letters grow inside words, so that lines break as ever. */
-export function pseudoText(text: string): string {
-  let owed = 0;
-  return [...text]
-    .map((letter) => {
-      if (!/[a-z]/i.test(letter)) return letter;
-      const accented = ACCENTED[letter] ?? letter;
-      owed += LONGER_BY;
-      if (owed < 1) return accented;
-      owed -= 1;
-      return accented + accented.toLowerCase();
-    })
-    .join('');
-}
+import { assert } from '../../src/base/assert.ts';
+import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
+import { PSEUDO_TAG, pseudoTranslation } from './pseudo-protocol.ts';
+import { pseudoText } from './pseudo-text.ts';
 
 /** Whether a literal is a text for people, and not a code that is compared, looked up or imported. */
 function isText(node: ts.Node): boolean {
@@ -88,11 +64,36 @@ export function pseudoWords(source: string): string {
     .reduce((text, edit) => text.slice(0, edit.from) + edit.text + text.slice(edit.to), source);
 }
 
-/** Builds the app in the pseudo-language. */
+const QUERY = '?pseudo';
+const PROTOCOLS = fileURLToPath(new URL('../../shared/protocols/', import.meta.url));
+
+/** Stands for `src/runtime/library/shipped-language.ts`: every shipped protocol is translated. */
+async function pseudoShipped(): Promise<string> {
+  const names = (await readdir(PROTOCOLS)).filter((name) => name.endsWith('.json'));
+  const imports = names.map(
+    (name, i) => `import address${i} from ${JSON.stringify(join(PROTOCOLS, name) + QUERY)};`,
+  );
+  const files = names.map(
+    (name, i) => `'/translations/${PSEUDO_TAG}/${name}': async () => address${i},`,
+  );
+  const language = `export const LANGUAGE = '${PSEUDO_TAG}';`;
+  return [...imports, language, 'export const TRANSLATIONS = {', ...files, '};'].join('\n');
+}
+
+/** Builds the app in the pseudo-language, the protocols that ship among it. */
 export function pseudoLanguage(): Plugin {
   return {
     name: 'lutewatch-pseudo-language',
     enforce: 'pre',
+    async load(id) {
+      if (id.endsWith('/src/runtime/library/shipped-language.ts')) return pseudoShipped();
+      if (!id.endsWith(QUERY)) return null;
+      const read = parseProtocol(JSON.parse(await readFile(id.slice(0, -QUERY.length), 'utf8')));
+      assert(read.ok, `${id} is a protocol`);
+      const source = JSON.stringify(pseudoTranslation(read.value));
+      const ref = this.emitFile({ type: 'asset', name: `${read.value.id}.pseudo.json`, source });
+      return `export default import.meta.ROLLUP_FILE_URL_${ref};`;
+    },
     transform(code, id) {
       return /\/src\/words\/en\/[^/]+\.ts$/.test(id) ? pseudoWords(code) : null;
     },

@@ -46,6 +46,25 @@ async function difference(): Promise<readonly string[]> {
     .map((item) => plain(item.textContent));
 }
 
+describe('the language of the texts', () => {
+  it('is a tag; another text is refused beside the field, and empty means English', async () => {
+    const user = userEvent.setup();
+    const test = await showDesk(around, smallProtocol());
+    const language = () => screen.getByRole('textbox', { name: 'Language of the texts' });
+    await user.type(language(), 'de_AT');
+    expect(language()).toBeInvalid();
+    expect(language()).toHaveAccessibleDescription(/Write a language tag/);
+    expect(button('Apply')).toBeDisabled();
+    expect(draftOf(test).language).toBeUndefined();
+    await user.clear(language());
+    await user.type(language(), 'de-AT');
+    await user.click(button('Apply'));
+    expect(draftOf(test).language).toBe('de-AT');
+    expect(await difference()).toEqual(['Small: language none → de-AT']);
+    await undoAll(test);
+  });
+});
+
 describe('cautions', () => {
   it('are changed and bound to steps; empty words are refused beside the field', async () => {
     const user = userEvent.setup();

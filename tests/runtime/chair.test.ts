@@ -1,10 +1,12 @@
-import { describe, expect, test } from 'vitest';
+import { afterEach, describe, expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
 import { ok } from '../../src/base/result.ts';
 import type { RunningCase } from '../../src/runtime/app-state.ts';
 import { Chair } from '../../src/runtime/chair.ts';
 import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
 import { acceleratedClock, type RehearsalSpeed } from '../../src/runtime/device/clock.ts';
+import { speak } from '../../src/words/language.ts';
+import { translateProtocols } from '../../src/words/told-protocol.ts';
 import { Chair as Opening } from '../engine/chair.ts';
 import { confirm, dwell, protocolOf, settingOf, step } from '../engine/fixture.ts';
 import { fakeTime, settle } from './fake-time.ts';
@@ -20,14 +22,14 @@ const SHORT = protocolOf([
   step('etch', 'tooth', dwell(15, 20, 30), { after: ['ready'] }),
 ]);
 
-function seated(speed: RehearsalSpeed = 1) {
+function seated(speed: RehearsalSpeed = 1, protocol = SHORT) {
   const time = fakeTime();
   const pictures: RunningCase[] = [];
   const { timers } = time;
   const stamp = time.clock.stamp();
   const clock = acceleratedClock(time.clock, { speed, startWallMs: stamp.wallMs, runId: 'run-1' });
   const alarm = createAlarmTimer({ timers, visibility: { onWake: () => () => undefined } });
-  const { log } = new Opening(settingOf(SHORT, ['11', '12']), { wallMs: stamp.wallMs });
+  const { log } = new Opening(settingOf(protocol, ['11', '12']), { wallMs: stamp.wallMs });
   const chair = new Chair(
     {
       journal: {
@@ -111,5 +113,35 @@ describe('the pace of the pictures', () => {
     // What becomes due of itself is drawn at once as well.
     expect(pictures.length).toBeLessThanOrEqual(110);
     expect(pictures.length).toBeGreaterThan(60);
+  });
+});
+
+describe('in another language than the protocol', () => {
+  afterEach(() => {
+    speak('en', null);
+    translateProtocols(null);
+  });
+
+  test('the picture and what was read aloud are translated; the case keeps its own document', async () => {
+    const own = protocolOf([
+      step('read', 'case', { kind: 'confirm', evidence: { kind: 'read-back', of: 'protocol' } }),
+      step('etch', 'case', dwell(15, 20, 30), { after: ['read'] }),
+    ]);
+    speak('en-XA', null);
+    translateProtocols((protocol) => ({
+      protocol: {
+        ...protocol,
+        title: 'Told',
+        steps: protocol.steps.map((s) => ({ ...s, title: `${s.title}, told` })),
+      },
+      missing: 0,
+    }));
+    const { press, last } = seated(1, own);
+    await press();
+    await press();
+    expect(evidenceIn(last())[0]).toContain('Told');
+    expect(last().view.clocks[0]?.title).toMatch(/, told$/);
+    const [opening] = last().log.records;
+    expect(opening?.event).toMatchObject({ type: 'case-opened', protocol: own });
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { pseudoText, pseudoWords } from '../../.ci/vite/pseudo-language.ts';
+import { pseudoWords } from '../../.ci/vite/pseudo-language.ts';
+import { pseudoText } from '../../.ci/vite/pseudo-text.ts';
 
 describe('the pseudo-language', () => {
   test('a text is 40 % longer and has no plain word left', () => {

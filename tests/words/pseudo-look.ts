@@ -1,6 +1,6 @@
 /** How the screens of the pseudo-language are reached and read: by class and place, never by a word. */
 import type { Page } from 'playwright-core';
-import { pseudoText } from '../../.ci/vite/pseudo-language.ts';
+import { pseudoText } from '../../.ci/vite/pseudo-text.ts';
 
 export interface Seen {
   readonly texts: readonly { readonly text: string; readonly isCut: boolean }[];

@@ -1,7 +1,8 @@
 /**
  * The app built in the pseudo-language, at tablet size, both ways up: what is drawn outside its
  * brackets was never handed to a translator, and what is cut has no room for a longer language.
- * Texts of protocols and of cases are data, and stay as they were written.
+ * Protocols come translated by the same build; only what their documents know each other by is data,
+ * and so are texts of cases, which stay as they were written.
  */
 import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -9,6 +10,8 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
+import { toldTexts } from '../../src/protocol/told-texts.ts';
 import { launchBrowser } from '../tools/browser.ts';
 import { buildApp, type Served, serveBuilt } from '../tools/built-app.ts';
 import { dataTexts, judgeTexts, LOOKS, textsOn, unspoken } from './pseudo-look.ts';
@@ -35,13 +38,27 @@ async function stringsOf(folder: string): Promise<readonly string[]> {
   return found;
 }
 
+/** Every text that a shipped protocol has for people: each is translated, and none of them is data. */
+async function toldInProtocols(): Promise<ReadonlySet<string>> {
+  const folder = join(ROOT, 'shared/protocols');
+  const names = (await readdir(folder)).filter((name) => name.endsWith('.json'));
+  const texts = names.map(async (name) => {
+    const read = parseProtocol(JSON.parse(await readFile(join(folder, name), 'utf8')));
+    return read.ok ? toldTexts(read.value) : [];
+  });
+  return new Set((await Promise.all(texts)).flat());
+}
+
 beforeAll(async () => {
   outDir = await mkdtemp(join(tmpdir(), 'lutewatch-pseudo-'));
   await buildApp({ outDir, env: { LUTEWATCH_PSEUDO: '1' } });
   served = await serveBuilt({ dir: outDir });
   browser = await launchBrowser();
   const folders = ['shared/protocols', 'shared/first-look', 'demo-data/cases', 'demo-data'];
-  data = dataTexts((await Promise.all(folders.map(stringsOf))).flat());
+  const strings = (await Promise.all(folders.map(stringsOf))).flat();
+  const told = await toldInProtocols();
+  expect(told.size).toBeGreaterThan(500);
+  data = dataTexts(strings.filter((text) => !told.has(text)));
 }, 300_000);
 
 afterAll(async () => {

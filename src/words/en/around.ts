@@ -13,6 +13,9 @@ function some(names: readonly string[]): string {
 }
 
 export const around = {
+  language: 'Language of the texts',
+  languageHint: 'A tag such as “en” or “de-AT”. Empty means English.',
+  languageRefused: 'Write a language tag such as “en” or “de-AT”.',
   cautions: 'Cautions',
   cautionsLede: 'Shown in the chair at the steps they are bound to, and under “Why”.',
   addCaution: 'Add a caution',

@@ -5,6 +5,7 @@ import { basisWords } from '../../../words/basis-words.ts';
 import { protocolWords } from '../../../words/protocol-words.ts';
 import { EditorCautionSheet } from './EditorCautionSheet.tsx';
 import { EditorEntries } from './EditorEntries.tsx';
+import { EditorLanguage } from './EditorLanguage.tsx';
 import { EditorSourceSheet } from './EditorSourceSheet.tsx';
 import { EditorStageSheet } from './EditorStageSheet.tsx';
 import { EditorTakeOut } from './EditorTakeOut.tsx';
@@ -34,7 +35,7 @@ const OPEN_STAGES = keptForms<OpenEntry<Stage> | null>();
 const OPEN_WAYS_BACK = keptForms<OpenEntry<WayBack> | null>();
 const TO_TAKE_OUT = keptForms<WayBack | null>();
 
-/** What stands around the steps: cautions, ways back, sources and stages. */
+/** What stands around the steps: cautions, ways back, sources, stages, language. */
 export function EditorAround({ draft }: PartProps) {
   return (
     <div className="editor-sides">
@@ -45,6 +46,7 @@ export function EditorAround({ draft }: PartProps) {
       <div className="editor-lists">
         <Sources draft={draft} />
         <Stages draft={draft} />
+        <EditorLanguage draft={draft} />
       </div>
     </div>
   );
