@@ -11,7 +11,9 @@ import { basesOf } from '../../src/protocol/walk-figures.ts';
 import { caseNamed, FAMILIES, protocolNamed, SEATING } from './family-chair.ts';
 
 const names = (folder: string): string[] =>
-  readdirSync(new URL(`../../${folder}`, import.meta.url)).map((f) => f.replace('.json', ''));
+  readdirSync(new URL(`../../${folder}`, import.meta.url))
+    .filter((f) => f.endsWith('.json'))
+    .map((f) => f.replace('.json', ''));
 
 const shipped = names('shared/protocols').map((id) => [id, protocolNamed(id)] as const);
 const seating = SEATING.map(

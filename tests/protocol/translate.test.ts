@@ -133,7 +133,7 @@ describe('a file of translations', () => {
     ['translation.protocol', 'a name for an id', { ...good, protocol: 'Preparation visit' }],
     ['translation.texts.Etch', 'a text for a hash', { ...good, texts: { Etch: 'Ätzen' } }],
     [
-      `translation.texts["${hashOf('a').slice(0, 58)}…"]`,
+      `translation.texts["${hashOf('a').slice(0, 58)}…]`,
       'an empty text',
       { ...good, texts: { [hashOf('a')]: '' } },
     ],
