@@ -24,11 +24,6 @@ import { speak } from './words/language.ts';
 import { spokenWords } from './words/spoken-words.ts';
 
 speak(LANGUAGE, null);
-// What ships is written in English: only another language asks for translations.
-if (LANGUAGE !== LANGUAGE_WHEN_ABSENT) {
-  const { bringTranslations } = await import('./runtime/library/translations.ts');
-  await bringTranslations(TRANSLATIONS, LANGUAGE);
-}
 const protocols = import.meta.glob('../shared/protocols/*.json', {
   query: '?packed',
   import: 'default',
@@ -76,10 +71,21 @@ const app = startApp({
   wordsOf: spokenWords,
 });
 
-createRoot(present(document.getElementById('root'), 'the element with id root')).render(
-  <StrictMode>
-    <SessionContext value={{ session: app.session, tablet: app.tablet, planner: app.planner }}>
-      <App />
-    </SessionContext>
-  </StrictMode>,
-);
+const root = createRoot(present(document.getElementById('root'), 'the element with id root'));
+const draw = (): void =>
+  root.render(
+    <StrictMode>
+      <SessionContext value={{ session: app.session, tablet: app.tablet, planner: app.planner }}>
+        <App />
+      </SessionContext>
+    </StrictMode>,
+  );
+
+// What ships is written in English: only another language asks for translations. Their file needs
+// this one, so awaiting it here would wait for ever.
+if (LANGUAGE === LANGUAGE_WHEN_ABSENT) draw();
+else {
+  void import('./runtime/library/translations.ts')
+    .then(({ bringTranslations }) => bringTranslations(TRANSLATIONS, LANGUAGE))
+    .finally(draw);
+}

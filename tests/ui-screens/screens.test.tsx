@@ -208,6 +208,19 @@ describe('Protocols', () => {
     expect(screen.getByText(/Nobody has confirmed the numbers/)).toBeVisible();
   });
 
+  it('says where a protocol is in another language than the app, and nothing where it is not', () => {
+    const german = { ...entry, protocol: { ...ETCH_ROUND, language: 'de' } };
+    const words = /It is shown in its own language, German\./;
+    for (const place of [<ProtocolDetail key="d" id="tiny" />, <SetUp key="s" id={undefined} />]) {
+      show(place, { session: fakeSession({ protocols: [german] }) });
+      expect(screen.getByText(words)).toBeVisible();
+      cleanup();
+      show(place, { session: fakeSession({ protocols: [entry] }) });
+      expect(screen.queryByText(/its own language/)).not.toBeInTheDocument();
+      cleanup();
+    }
+  });
+
   it('says so when a protocol is gone', () => {
     show(<ProtocolDetail id="gone" />, { session: fakeSession(prepared) });
     expect(screen.getByText('This protocol is not on this tablet')).toBeVisible();
