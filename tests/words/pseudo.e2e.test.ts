@@ -54,11 +54,12 @@ beforeAll(async () => {
   await buildApp({ outDir, env: { LUTEWATCH_PSEUDO: '1' } });
   served = await serveBuilt({ dir: outDir });
   browser = await launchBrowser();
-  const folders = ['shared/protocols', 'shared/first-look', 'demo-data/cases', 'demo-data'];
-  const strings = (await Promise.all(folders.map(stringsOf))).flat();
+  const written = await stringsOf('shared/protocols');
   const told = await toldInProtocols();
   expect(told.size).toBeGreaterThan(500);
-  data = dataTexts(strings.filter((text) => !told.has(text)));
+  const folders = ['shared/first-look', 'demo-data/cases', 'demo-data'];
+  const cases = (await Promise.all(folders.map(stringsOf))).flat();
+  data = dataTexts([...written.filter((text) => !told.has(text)), ...cases]);
 }, 300_000);
 
 afterAll(async () => {
