@@ -9,7 +9,7 @@ import { type Pressed, type Refusal, refusal } from './commands.ts';
 import { type Instance, instanceKey, type Layout, surfacePlans } from './layout.ts';
 import { readBackOf, type TellReadBack } from './read-back.ts';
 import { applies, type Status, type StatusReader } from './status.ts';
-import type { CaseEvent, CaseInstant, CaseState, Offer } from './types.ts';
+import type { CaseEvent, CaseInstant, CaseState, Offer, SubjectId } from './types.ts';
 
 type Decision = Result<readonly CaseEvent[], Refusal>;
 
@@ -89,18 +89,19 @@ function refuseAny(
 
 /** Steps whose clock starts with the end of these instances, on the same subjects. */
 function beginnings(scene: PressScene, ended: readonly Instance[]): CaseEvent[] {
-  const step = ended[0]?.step.id ?? '';
-  return (scene.layout.beginners.get(step) ?? []).flatMap((next) => {
-    const subjects = ended
-      .flatMap((i) => scene.layout.subjects.linked(i.subject, next.per))
-      .filter((subject) => {
-        const instance = scene.layout.byKey.get(instanceKey(next.id, subject));
-        if (!instance || scene.statuses.run(instance)) return false;
-        return applies(scene.state, scene.layout, instance) === 'yes';
-      });
-    const once = [...new Set(subjects)];
-    return once.length === 0 ? [] : [{ type: 'step-started', step: next.id, subjects: once }];
-  });
+  const next = ended.flatMap((i) => scene.layout.beginners.get(i.key) ?? []);
+  const begun = new Map<string, Set<SubjectId>>();
+  for (const instance of next.toSorted((a, b) => a.stepIndex - b.stepIndex)) {
+    if (scene.statuses.run(instance)) continue;
+    if (applies(scene.state, scene.layout, instance) !== 'yes') continue;
+    const subjects = begun.get(instance.step.id) ?? new Set();
+    begun.set(instance.step.id, subjects.add(instance.subject));
+  }
+  return [...begun].map(([step, subjects]) => ({
+    type: 'step-started',
+    step,
+    subjects: [...subjects],
+  }));
 }
 
 function endsNow(scene: PressScene, instances: readonly Instance[]): boolean {

@@ -4,9 +4,10 @@
  * the protocol and the plan only, so it is made once and shared until the plan changes.
  */
 import { present } from '../base/assert.ts';
-import { commonMaterial, stepForMaterial } from '../protocol/by-material.ts';
+import { type Asked, allHold, type Facts, type Standing } from '../protocol/conditions.ts';
+import { beginningWith, ownStep, standingOf } from '../protocol/own-step.ts';
 import { bareId, buildSubjects, type Subjects } from '../protocol/subjects.ts';
-import type { CaseFile, Edge, Protocol, Step, Window } from '../protocol/types.ts';
+import type { Edge, Protocol, Step, Window } from '../protocol/types.ts';
 import type { CaseState, InstanceKey, RunPlan, SubjectId, SurfacePlan } from './types.ts';
 
 export interface Need {
@@ -44,61 +45,126 @@ export interface Layout {
   readonly rounds: ReadonlyMap<string, readonly (readonly Instance[])[]>;
   readonly windows: readonly WindowPair[];
   readonly windowsTo: ReadonlyMap<InstanceKey, readonly WindowPair[]>;
-  /** Steps whose clocks start with the end of this step. */
-  readonly beginners: ReadonlyMap<string, readonly Step[]>;
+  /** Whose clocks start with the end of this one. */
+  readonly beginners: ReadonlyMap<InstanceKey, readonly Instance[]>;
+  /** Steps that do not belong to a subject by its conditions, with what they would wait for. */
+  readonly absent: ReadonlyMap<InstanceKey, readonly Need[]>;
 }
 
 export const instanceKey = (step: string, subject: SubjectId): InstanceKey => `${step}@${subject}`;
 
-function needsOf(
-  o: { readonly subject: SubjectId; readonly subjects: Subjects },
-  step: Step,
-  steps: ReadonlyMap<string, Step>,
-): Need[] {
-  return step.after.flatMap(({ step: id, link, edge = 'end' }) => {
-    const { per } = present(steps.get(id), `step ${id}`);
-    return o.subjects
-      .follow(o.subject, { link, scope: per })
-      .map((subject) => ({ key: instanceKey(id, subject), edge }));
-  });
-}
-
-function roundIndex(plan: RunPlan, step: Step): ReadonlyMap<SubjectId, number> {
-  const rounds = plan.rounds[step.roundOf ?? step.id];
-  const index = new Map<SubjectId, number>();
-  rounds?.forEach((round, i) => {
-    for (const subject of round) index.set(subject, i);
-  });
-  return index;
-}
-
 /** The documents that a layout is made of. */
 interface LaidOut {
-  readonly spec: Pick<CaseFile, 'units'>;
+  readonly spec: Asked;
   readonly protocol: Protocol;
 }
 
-function instancesOf({ protocol, spec }: LaidOut, plan: RunPlan, subjects: Subjects): Instance[] {
-  const materialOf = (subject: SubjectId) =>
-    commonMaterial(spec, subjects.linked(subject, 'unit').map(bareId));
-  const steps = new Map(protocol.steps.map((s) => [s.id, s]));
-  return protocol.steps.flatMap((step, stepIndex) => {
-    const round = roundIndex(plan, step);
-    return subjects.order[step.per].map((subject, subjectIndex) => ({
-      key: instanceKey(step.id, subject),
-      step: stepForMaterial(step, materialOf(subject)),
-      stepIndex,
-      subject,
-      subjectIndex,
-      round: round.get(subject) ?? 0,
-      needs: needsOf({ subject, subjects }, step, steps),
-    }));
+/** What is the same for every step of a case that is laid out. */
+interface Site {
+  readonly facts: Facts;
+  readonly subjects: Subjects;
+  readonly steps: ReadonlyMap<string, Step>;
+  readonly plan: RunPlan;
+  readonly known: Map<SubjectId, Standing>;
+}
+
+function standing({ facts, subjects, known }: Site, subject: SubjectId): Standing {
+  const before = known.get(subject);
+  if (before) return before;
+  const ids = (scope: 'unit' | 'tooth') => subjects.linked(subject, scope).map(bareId);
+  const found = standingOf(facts.spec, { units: ids('unit'), teeth: ids('tooth') });
+  known.set(subject, found);
+  return found;
+}
+
+/** Steps on subjects to which they do not belong, with what they would wait for. */
+type Absent = Map<InstanceKey, readonly Need[]>;
+
+function needsOf(site: Site, step: Step, subject: SubjectId): Need[] {
+  return step.after.flatMap(({ step: id, link, edge = 'end', where }) => {
+    if (where !== undefined && !allHold(where, site.facts, standing(site, subject))) return [];
+    const { per } = present(site.steps.get(id), `step ${id}`);
+    return site.subjects
+      .follow(subject, { link, scope: per })
+      .map((other) => ({ key: instanceKey(id, other), edge }));
   });
 }
 
-function windowPairs(protocol: Protocol, subjects: Subjects): WindowPair[] {
+/** A step that does not belong to a subject hands the waiting on to what it would wait for itself. */
+function handedOn(needs: readonly Need[], absent: ReadonlyMap<InstanceKey, readonly Need[]>) {
+  const found = new Map<string, Need>();
+  const seen = new Set<InstanceKey>();
+  const add = (list: readonly Need[]): void => {
+    for (const need of list) {
+      const through = absent.get(need.key);
+      if (through === undefined) found.set(`${need.key} ${need.edge}`, need);
+      else if (!seen.has(need.key)) {
+        seen.add(need.key);
+        add(through);
+      }
+    }
+  };
+  add(needs);
+  return [...found.values()];
+}
+
+/** The step whose end begins this one on the subject, past those that do not belong to it. */
+function beginsAfter(site: Site, step: Step, o: { subject: SubjectId; absent: Absent }) {
+  let id = step.beginsWith;
+  const seen = new Set<string>();
+  while (id !== undefined && !seen.has(id)) {
+    seen.add(id);
+    const other = site.steps.get(id);
+    if (other === undefined || other.per !== step.per) return id;
+    if (!o.absent.has(instanceKey(id, o.subject))) return id;
+    id = other.beginsWith;
+  }
+  return undefined;
+}
+
+/** Round of a subject: that of the step it is taken with, or of the one its clock begins with. */
+function roundOf({ plan }: Site, step: Step, subject: SubjectId): number {
+  const led = plan.rounds[step.roundOf ?? step.id] ?? [];
+  const own = led.findIndex((round) => round.includes(subject));
+  if (own >= 0) return own;
+  const others = step.beginsWith === undefined ? [] : (plan.rounds[step.beginsWith] ?? []);
+  const other = others.findIndex((round) => round.includes(subject));
+  return other < 0 ? 0 : led.length + other;
+}
+
+function instancesOf(site: Site, protocol: Protocol): { instances: Instance[]; absent: Absent } {
+  const absent: Absent = new Map();
+  const kept = protocol.steps.flatMap((step, stepIndex) =>
+    site.subjects.order[step.per].flatMap((subject, subjectIndex) => {
+      const stands = standing(site, subject);
+      if (allHold(step.where, site.facts, stands))
+        return [{ step, stepIndex, subject, subjectIndex, stands }];
+      absent.set(instanceKey(step.id, subject), needsOf(site, step, subject));
+      return [];
+    }),
+  );
+  const instances = kept.map(({ step, stands, subject, ...index }): Instance => {
+    const beginsWith = beginsAfter(site, step, { subject, absent });
+    const own = beginningWith(ownStep(step, site.facts, stands), beginsWith);
+    return {
+      ...index,
+      key: instanceKey(step.id, subject),
+      step: own,
+      subject,
+      round: roundOf(site, own, subject),
+      needs: handedOn(needsOf(site, step, subject), absent),
+    };
+  });
+  return { instances, absent };
+}
+
+function windowPairs(
+  protocol: Protocol,
+  subjects: Subjects,
+  absent: ReadonlyMap<InstanceKey, unknown>,
+): WindowPair[] {
   const per = new Map(protocol.steps.map((s) => [s.id, s.per]));
-  return protocol.windows.flatMap((window) => {
+  const pairs = protocol.windows.flatMap((window) => {
     const toScope = present(per.get(window.to.step), window.to.step);
     const fromScope = present(per.get(window.from.step), window.from.step);
     return subjects.order[fromScope].flatMap((from) =>
@@ -110,6 +176,9 @@ function windowPairs(protocol: Protocol, subjects: Subjects): WindowPair[] {
       })),
     );
   });
+  return absent.size === 0
+    ? pairs
+    : pairs.filter((pair) => !absent.has(pair.from) && !absent.has(pair.to));
 }
 
 function grouped<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
@@ -127,27 +196,47 @@ function roundsOf(instances: readonly Instance[]): (readonly Instance[])[] {
   return byRound.sort((a, b) => present(a[0], 'round').round - present(b[0], 'round').round);
 }
 
+function beginnersOf(
+  instances: readonly Instance[],
+  subjects: Subjects,
+  steps: ReadonlyMap<string, Step>,
+): ReadonlyMap<InstanceKey, readonly Instance[]> {
+  const found = new Map<InstanceKey, Instance[]>();
+  for (const instance of instances) {
+    const before = steps.get(instance.step.beginsWith ?? '');
+    if (before === undefined) continue;
+    for (const subject of subjects.linked(instance.subject, before.per)) {
+      const key = instanceKey(before.id, subject);
+      const list = found.get(key);
+      if (list) list.push(instance);
+      else found.set(key, [instance]);
+    }
+  }
+  return found;
+}
+
 /** Lays out a case afresh; {@link layoutOf} keeps what it made. */
 export function buildLayout(opened: LaidOut, plan: RunPlan): Layout {
   const { protocol, spec } = opened;
   const subjects = buildSubjects(spec, plan);
-  const instances = instancesOf(opened, plan, subjects);
+  const steps = new Map(protocol.steps.map((step) => [step.id, step]));
+  const site: Site = { facts: { spec, protocol }, subjects, steps, plan, known: new Map() };
+  const { instances, absent } = instancesOf(site, protocol);
+  const byKey = new Map(instances.map((i) => [i.key, i]));
   const byStep = grouped(instances, (i) => i.step.id);
-  const windows = windowPairs(protocol, subjects);
+  const windows = windowPairs(protocol, subjects, absent);
   return {
     protocol,
     plan,
     subjects,
     instances,
-    byKey: new Map(instances.map((i) => [i.key, i])),
+    byKey,
+    absent,
     byStep,
     rounds: new Map([...byStep].map(([step, list]) => [step, roundsOf(list)])),
     windows,
     windowsTo: grouped(windows, (w) => w.to),
-    beginners: grouped(
-      protocol.steps.filter((s) => s.beginsWith !== undefined),
-      (s) => s.beginsWith ?? '',
-    ),
+    beginners: beginnersOf(instances, subjects, steps),
   };
 }
 

@@ -26,9 +26,15 @@ function hasHappened(
 ): boolean {
   const step = o.layout.protocol.steps.find((s) => s.id === o.moment.step);
   if (!step) return false;
+  const at = (key: InstanceKey, edge: Moment['edge']): boolean => {
+    // Where a step does not belong to the subject, the work is past it once that is done before.
+    const needs = o.layout.absent.get(key);
+    if (needs !== undefined) return needs.length > 0 && needs.every((n) => at(n.key, n.edge));
+    return edgeInstant(o.state.runs[key], edge) !== null;
+  };
   return o.layout.subjects
     .linked(o.subject, step.per)
-    .some((s) => edgeInstant(o.state.runs[instanceKey(step.id, s)], o.moment.edge) !== null);
+    .some((s) => at(instanceKey(step.id, s), o.moment.edge));
 }
 
 /**

@@ -136,13 +136,19 @@ export function makeDwell(draft: ActivityDraft, group: readonly Instance[], acti
 function endedTogetherBy(draft: ActivityDraft, round: readonly Instance[]): Step | null {
   const first = present(round[0], 'instance');
   const { layout, state } = draft.context;
-  const next = layout.beginners.get(first.step.id)?.find((s) => s.together === true);
+  const next = layout.beginners.get(first.key)?.find(({ step }) => step.together === true)?.step;
   if (next === undefined || next.per !== first.step.per) return null;
   const isOpen = round.every((i) => {
     const key = instanceKey(next.id, i.subject);
     return layout.byKey.get(key)?.round === i.round && state.runs[key] === undefined;
   });
   return isOpen ? next : null;
+}
+
+/** The same touch ends this and begins the next of the same kind: acid on enamel, then on dentine. */
+function isHandedOver(draft: ActivityDraft, instance: Instance): boolean {
+  const next = draft.context.layout.beginners.get(instance.key) ?? [];
+  return next.some(({ step }) => step.hands !== undefined);
 }
 
 /**
@@ -183,7 +189,7 @@ export function makeRound(draft: ActivityDraft, round: readonly Instance[], acti
     const end = draft.add([instance], {
       part: 'finish',
       fixedMs: 0,
-      handsMs: rinseMs,
+      handsMs: isHandedOver(draft, instance) ? 0 : rinseMs,
       fixed: 'after',
     });
     draft.link(touch.when, { task: end, edge: 'start' }, waitMs);

@@ -5,15 +5,17 @@
  * steps on it are the explanation. Times in milliseconds, findings in seconds.
  * Source of the method: Dechter, Meiri & Pearl, Artificial Intelligence 49:61-95, 1991.
  */
-import { present } from '../base/assert.ts';
+import { present, unreachable } from '../base/assert.ts';
 import { type CaseBound, caseBounds, usualPaceMs } from '../engine/case-bounds.ts';
 import { buildLayout, type Layout } from '../engine/layout.ts';
 import { compileBounds } from '../engine/network.ts';
 import { plannedMaxMs } from '../engine/window-bounds.ts';
 import { checkProtocol } from '../protocol/check-protocol.ts';
+import { type Asked, conditionsOf, flatConditions } from '../protocol/conditions.ts';
 import { caution, type Finding, fault } from '../protocol/finding.ts';
 import { TWO_UNITS } from '../protocol/representative.ts';
-import type { Protocol, Step, Window } from '../protocol/types.ts';
+import type { Fact, Protocol, Step, ToothFacts, Unit, Window } from '../protocol/types.ts';
+import { CONDITIONED, OPACITIES, PROVISIONALS, SUBSTRATES } from '../protocol/vocabulary.ts';
 import { explainConflict } from '../temporal/conflict.ts';
 import { solve } from '../temporal/solve.ts';
 
@@ -104,8 +106,63 @@ function valuesOf(broken: Broken) {
  * takes its 90th percentile (cautions). Call it only for documents without errors of meaning.
  */
 export function checkWindows(protocol: Protocol): readonly Finding[] {
+  const found = representatives(protocol).flatMap((spec) => windowsOf(protocol, spec));
+  const isFirst = (finding: Finding, i: number) =>
+    found.findIndex((other) => other.place === finding.place) === i;
+  const rank = ({ level }: Finding) => (level === 'error' ? 0 : 1);
+  found.sort((a, b) => rank(a) - rank(b));
+  return found.filter(isFirst);
+}
+
+/** The two units as they are, and again for each answer and each choice that steps depend on. */
+function representatives(protocol: Protocol): readonly Asked[] {
+  const single = conditionsOf(protocol).flatMap(({ where }) => flatConditions(where));
+  const others = single.flatMap((each): readonly Asked[] => {
+    if ('overMm' in each) return [withUnits({ thicknessMm: each.overMm + 1 })];
+    if ('choice' in each)
+      return each.is.map((option) => ({ ...TWO_UNITS, choices: { [each.choice]: option } }));
+    return each.is.flatMap((value) => answering(each.fact, value));
+  });
+  const texts = new Set<string>();
+  return [TWO_UNITS, ...others].filter((spec) => {
+    const text = JSON.stringify(spec);
+    return !texts.has(text) && texts.add(text);
+  });
+}
+
+const withUnits = (own: Partial<Unit>): Asked => ({
+  units: TWO_UNITS.units.map((unit) => ({ ...unit, ...own })),
+});
+
+function answering(fact: Fact, value: string): readonly Asked[] {
+  const is = <T extends string>(known: readonly T[]): T[] => known.filter((one) => one === value);
+  const ofTeeth = (facts: Omit<ToothFacts, 'tooth'>): Asked => ({
+    ...withUnits({}),
+    teeth: TWO_UNITS.units.flatMap(({ teeth }) => teeth.map((tooth) => ({ tooth, ...facts }))),
+  });
+  switch (fact) {
+    case 'substrate':
+      return is(SUBSTRATES).map((substrate) => ofTeeth({ substrate: [substrate] }));
+    case 'provisional':
+      return is(PROVISIONALS).map((provisional) => ofTeeth({ provisional }));
+    case 'conditioned':
+      return is(CONDITIONED).map((conditioned) => withUnits({ conditioned }));
+    case 'opacity':
+      return is(OPACITIES).map((opacity) => withUnits({ opacity }));
+    case 'material':
+      return [withUnits({ material: value })];
+    case 'restoration':
+      return [withUnits({ restoration: value })];
+    case 'pontics':
+      return [];
+    default:
+      return unreachable(fact);
+  }
+}
+
+function windowsOf(protocol: Protocol, spec: Asked): Finding[] {
   const plan = { ...TWO_UNITS, rounds: {}, exposures: {} };
-  const layout = buildLayout({ spec: TWO_UNITS, protocol }, plan);
+  const layout = buildLayout({ spec, protocol }, plan);
   const usual = brokenWindows(layout, 'usual');
   const told = new Set(usual.map(({ index }) => index));
   const slow = brokenWindows(layout, 'slow').filter(({ index }) => !told.has(index));

@@ -7,7 +7,8 @@ import { MS_PER_SECOND } from '../base/units.ts';
 import { mixesCalc, mixSizes } from '../calc/mixes.ts';
 import { type RoundPace, roundSizes, roundsCalc } from '../calc/rounds.ts';
 import type { RunPlan, SubjectId } from '../engine/types.ts';
-import { commonMaterial, stepForMaterial } from '../protocol/by-material.ts';
+import { type Asked, allHold, type Facts, type Standing } from '../protocol/conditions.ts';
+import { commonMaterial, ownStep, standingOf } from '../protocol/own-step.ts';
 import { bareId, buildSubjects, type Subjects } from '../protocol/subjects.ts';
 import type { CaseFile, Protocol, Step, Window } from '../protocol/types.ts';
 import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
@@ -79,6 +80,11 @@ export function stepRounds(
 
 const SANE_SECONDS = 86_400;
 
+function standingIn(spec: Asked, subjects: Subjects, subject: SubjectId): Standing {
+  const ids = (scope: 'unit' | 'tooth') => subjects.linked(subject, scope).map(bareId);
+  return standingOf(spec, { units: ids('unit'), teeth: ids('tooth') });
+}
+
 interface Alike {
   readonly step: Step;
   readonly material: string | null;
@@ -86,13 +92,14 @@ interface Alike {
 }
 
 /** Subjects to whom a step is done for the same times: one hand cannot wait for two targets. */
-function alike(spec: CaseFile, subjects: Subjects, step: Step): readonly Alike[] {
+function alike(facts: Facts, subjects: Subjects, step: Step): readonly Alike[] {
   const groups = new Map<Step, Alike>();
   for (const subject of subjects.order[step.per]) {
-    const material = commonMaterial(spec, subjects.linked(subject, 'unit').map(bareId));
-    const own = stepForMaterial(step, material);
+    const standing = standingIn(facts.spec, subjects, subject);
+    if (!allHold(step.where, facts, standing)) continue;
+    const own = ownStep(step, facts, standing);
     const before = groups.get(own)?.subjects ?? [];
-    const name = own === step ? null : material;
+    const name = own === step ? null : commonMaterial(standing.units);
     groups.set(own, { step: own, material: name, subjects: [...before, subject] });
   }
   return [...groups.values()];
@@ -199,6 +206,53 @@ function shortened(protocol: Protocol, limits: Readonly<Record<string, number>>)
   return changed.length === 0 ? {} : { windowMaxMs: Object.fromEntries(changed) };
 }
 
+/**
+ * Rounds of subjects that are alike. Where the same touch ends one step and begins the next, the
+ * rounds are as small as the tighter of the two asks for.
+ */
+function roundsAlike(o: {
+  readonly same: Alike;
+  readonly next: readonly Alike[];
+}): readonly SubjectId[][] {
+  const { same, next } = o;
+  const found = stepRounds(same.step, same.subjects);
+  const follower = next.find(({ subjects }) => subjects.includes(same.subjects[0] ?? ''));
+  if (follower === undefined) return found;
+  const tighter = stepRounds(follower.step, same.subjects);
+  return tighter.length > found.length ? tighter : found;
+}
+
+function roundsOf(input: PlanInput, subjects: Subjects): Explained<Record<string, SubjectId[][]>> {
+  const { spec, protocol, choice } = input;
+  const facts: Facts = { spec, protocol };
+  const value: Record<string, SubjectId[][]> = {};
+  const why: Explanation[] = [];
+  const led = protocol.steps.filter((step) => step.hands !== undefined);
+  for (const step of led) {
+    const groups = alike(facts, subjects, step);
+    const own = groups.flatMap((same) => same.subjects);
+    const kept = spec.groups?.rounds?.[step.id];
+    // Sizes of another protocol or other teeth say nothing here: it is computed again.
+    const isFit = kept?.reduce((sum, size) => sum + size, 0) === own.length;
+    const chosen = choice?.roundSizes?.[step.id] ?? (isFit ? kept : undefined);
+    if (chosen !== undefined) {
+      const rounds = stepRounds(step, own, chosen);
+      value[step.id] = rounds;
+      why.push(...explainRounds(step, rounds, { isChosen: true, material: null }));
+      continue;
+    }
+    const next = led
+      .filter((other) => other.beginsWith === step.id)
+      .flatMap((other) => alike(facts, subjects, other));
+    value[step.id] = groups.flatMap((same) => {
+      const found = roundsAlike({ same, next });
+      why.push(...explainRounds(same.step, found, { isChosen: false, material: same.material }));
+      return found;
+    });
+  }
+  return { value, why };
+}
+
 /** The plan for a case, with how each of its numbers came about. */
 export function makeExplainedPlan(input: PlanInput): Explained<RunPlan> {
   const { spec, protocol, tables, choice } = input;
@@ -216,23 +270,8 @@ export function makeExplainedPlan(input: PlanInput): Explained<RunPlan> {
   const subjects = buildSubjects(spec, bare);
   const covers: CoverCache = new Map();
   const why: Explanation[] = [...explainPaces(spec, protocol), ...limits.why, ...mixes.why];
-  const rounds: Record<string, SubjectId[][]> = {};
-  for (const step of protocol.steps) {
-    if (step.hands === undefined) continue;
-    const own = subjects.order[step.per];
-    const kept = spec.groups?.rounds?.[step.id];
-    // Sizes of another protocol or other teeth say nothing here: it is computed again.
-    const isFit = kept?.reduce((sum, size) => sum + size, 0) === own.length;
-    const chosen = choice?.roundSizes?.[step.id] ?? (isFit ? kept : undefined);
-    rounds[step.id] = chosen === undefined ? [] : stepRounds(step, own, chosen);
-    if (chosen !== undefined)
-      why.push(...explainRounds(step, rounds[step.id] ?? [], { isChosen: true, material: null }));
-    for (const same of chosen === undefined ? alike(spec, subjects, step) : []) {
-      const found = stepRounds(same.step, same.subjects);
-      rounds[step.id]?.push(...found);
-      why.push(...explainRounds(same.step, found, { isChosen: false, material: same.material }));
-    }
-  }
+  const rounds = roundsOf(input, subjects);
+  why.push(...rounds.why);
   const exposures: Record<string, RunPlan['exposures'][string]> = {};
   for (const step of protocol.steps) {
     if (step.action.kind !== 'expose') continue;
@@ -243,7 +282,7 @@ export function makeExplainedPlan(input: PlanInput): Explained<RunPlan> {
     });
     exposures[step.id] = Object.fromEntries(byUnit);
   }
-  const value = { ...bare, rounds, exposures, ...shortened(protocol, limits.value) };
+  const value = { ...bare, rounds: rounds.value, exposures, ...shortened(protocol, limits.value) };
   // Surfaces of one unit share what is known about its ceramic: told once.
   return { value, why: [...new Map(why.map((each) => [each.id, each])).values()] };
 }

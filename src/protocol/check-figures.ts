@@ -59,12 +59,13 @@ function choiceFindings(
 
 function actionFindings(action: Action, place: string): readonly Finding[] {
   if (action.kind === 'dwell') {
-    const { byMaterial = {} } = action;
+    const { byMaterial = {}, variants = [] } = action;
     return [
       ...risingTimes(place, action),
       ...Object.entries(byMaterial).flatMap(([material, times]) =>
         risingTimes(`${place}.byMaterial.${material}`, times),
       ),
+      ...variants.flatMap((times, i) => risingTimes(`${place}.variants[${i}]`, times)),
     ];
   }
   if (action.kind === 'expose') return exposeFindings(action, place);

@@ -4,8 +4,9 @@
  * primer, PMC6784479), and phosphoric acid leaves phosphate where that primer should bond
  * (taught generally, from memory).
  */
+import { askedFacts, factsOfTooth } from './conditions.ts';
 import { caution, type Finding, fault } from './finding.ts';
-import type { CaseFile, Protocol, Step } from './types.ts';
+import type { CaseFile, Fact, Protocol, Step } from './types.ts';
 
 const isZirconia = (words: string): boolean => words.includes('zirconia');
 
@@ -54,8 +55,39 @@ function whyNot(material: string, protocol: Protocol): string {
   return 'other-material';
 }
 
-/** Whether the units of a case are of the kinds that its protocol is written for. */
+/**
+ * What the steps of the protocol depend on and nobody has answered for this case, tooth by tooth and
+ * unit by unit. A case that was prepared before the question existed has it open, not answered.
+ */
+export function notAsked(spec: CaseFile, protocol: Protocol): readonly Finding[] {
+  const asked = askedFacts(protocol);
+  const open = (fact: Fact, id: string, place: string) =>
+    asked.has(fact) ? [caution('not-asked', place, { id, fact })] : [];
+  return spec.units.flatMap((unit, u) => {
+    const place = `case.units[${u}]`;
+    const ofTeeth = unit.teeth.flatMap((tooth) => {
+      const known = factsOfTooth(spec, tooth);
+      return [
+        ...(known?.substrate === undefined ? open('substrate', tooth, 'case.teeth') : []),
+        ...(known?.provisional === undefined ? open('provisional', tooth, 'case.teeth') : []),
+      ];
+    });
+    return [
+      ...ofTeeth,
+      ...(unit.conditioned === undefined
+        ? open('conditioned', unit.id, `${place}.conditioned`)
+        : []),
+      ...(unit.opacity === undefined ? open('opacity', unit.id, `${place}.opacity`) : []),
+    ];
+  });
+}
+
+/** Whether a case answers what its protocol asks, and its units are of the kinds it is written for. */
 export function checkCaseFits(spec: CaseFile, protocol: Protocol): readonly Finding[] {
+  return [...unitFindings(spec, protocol), ...notAsked(spec, protocol)];
+}
+
+function unitFindings(spec: CaseFile, protocol: Protocol): readonly Finding[] {
   const { materials, restorations } = protocol;
   return spec.units.flatMap((unit, i) => {
     const { id, material, restoration } = unit;

@@ -5,7 +5,7 @@
 import { type Finding, fault } from './finding.ts';
 import { FOUR_UNITS } from './representative.ts';
 import { buildSubjects, type SubjectId } from './subjects.ts';
-import type { Link, Protocol, Step } from './types.ts';
+import type { Link, Protocol, Step, Where } from './types.ts';
 
 type Waits = readonly (readonly number[])[];
 
@@ -16,10 +16,31 @@ interface StepOfSubject {
   readonly subject: SubjectId;
 }
 
-function waitsOf(protocol: Protocol): {
-  readonly instances: readonly StepOfSubject[];
-  waits: Waits;
-} {
+/** Every way to take the choices of a protocol together; a few of each where there are very many. */
+function choiceSets({ choices = [] }: Protocol): readonly Readonly<Record<string, string>>[] {
+  return choices.reduce<readonly Readonly<Record<string, string>>[]>(
+    (sets, { id, options }) =>
+      options
+        .flatMap((option) => sets.map((set) => ({ ...set, [id]: option.id })))
+        .slice(0, CHOICE_SETS_MAX),
+    [{}],
+  );
+}
+
+const CHOICE_SETS_MAX = 64;
+
+/** Whether choices allow it. What a tooth shows is left open: it only ever leaves steps out. */
+function mayHold(where: readonly Where[] = [], chosen: Readonly<Record<string, string>>): boolean {
+  return where.every((each) => {
+    if ('anyOf' in each) return each.anyOf.some((other) => mayHold([other], chosen));
+    return !('choice' in each) || each.is.includes(chosen[each.choice] ?? '');
+  });
+}
+
+function waitsOf(
+  protocol: Protocol,
+  chosen: Readonly<Record<string, string>>,
+): { readonly instances: readonly StepOfSubject[]; waits: Waits } {
   const subjects = buildSubjects(FOUR_UNITS, FOUR_UNITS);
   const instances = protocol.steps.flatMap((step, stepIndex) =>
     subjects.order[step.per].map((subject): StepOfSubject => ({ step, stepIndex, subject })),
@@ -43,7 +64,8 @@ function waitsOf(protocol: Protocol): {
   const waits = instances.map((instance) => {
     const { after, beginsWith } = instance.step;
     const begins = beginsWith === undefined ? [] : [{ step: beginsWith, link: 'same' as const }];
-    return [...after, ...begins].flatMap((to) => led(instance, to));
+    const held = after.filter(({ where }) => mayHold(where, chosen));
+    return [...held, ...begins].flatMap((to) => led(instance, to));
   });
   return { instances, waits };
 }
@@ -105,7 +127,18 @@ function someOnCircle(waits: Waits, stuck: ReadonlySet<number>): number | null {
 
 /** One finding with the circle in order, each step waiting for the next; none when all is well. */
 export function checkOrder(protocol: Protocol): readonly Finding[] {
-  const { instances, waits } = waitsOf(protocol);
+  for (const chosen of choiceSets(protocol)) {
+    const found = circleOf(protocol, chosen);
+    if (found.length > 0) return found;
+  }
+  return [];
+}
+
+function circleOf(
+  protocol: Protocol,
+  chosen: Readonly<Record<string, string>>,
+): readonly Finding[] {
+  const { instances, waits } = waitsOf(protocol, chosen);
   const stuck = stuckOnes(waits);
   const start = someOnCircle(waits, stuck);
   if (start === null) return [];

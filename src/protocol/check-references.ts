@@ -1,6 +1,9 @@
 /** Ids: each once, and every reference leads somewhere. */
+
+import { conditionsOf, flatConditions } from './conditions.ts';
 import { caution, type Finding, type FindingCode, fault, type Names } from './finding.ts';
-import type { OnlyIf, Protocol, Step } from './types.ts';
+import type { Fact, OnlyIf, Protocol, Step } from './types.ts';
+import { CONDITIONED, OPACITIES, PROVISIONALS, SUBSTRATES } from './vocabulary.ts';
 import { basesOf } from './walk-figures.ts';
 
 function duplicates(items: readonly { readonly id: string }[], place: string): readonly Finding[] {
@@ -75,6 +78,44 @@ function stepReferences(look: Look, step: Step, place: string): readonly Finding
   ];
 }
 
+const VALUES: Readonly<Partial<Record<Fact, readonly string[]>>> = {
+  substrate: SUBSTRATES,
+  provisional: PROVISIONALS,
+  conditioned: CONDITIONED,
+  opacity: OPACITIES,
+  pontics: ['yes', 'no'],
+};
+
+/** Values that no case file can hold, and choices or options that the protocol does not offer. */
+function conditionFindings(protocol: Protocol): readonly Finding[] {
+  return conditionsOf(protocol).flatMap(({ place, where }) =>
+    flatConditions(where).flatMap((each): readonly Finding[] => {
+      if ('overMm' in each) return [];
+      if ('fact' in each) {
+        const values = VALUES[each.fact];
+        const wrong = each.is.filter((value) => values !== undefined && !values.includes(value));
+        return wrong.map((id) => fault('unknown-value', place, { id, of: each.fact }));
+      }
+      const choice = protocol.choices?.find(({ id }) => id === each.choice);
+      if (choice === undefined) return [fault('unknown-choice', place, { id: each.choice })];
+      const options = new Set(choice.options.map(({ id }) => id));
+      const wrong = each.is.filter((id) => !options.has(id));
+      return wrong.map((id) => fault('unknown-option', place, { id }));
+    }),
+  );
+}
+
+function choiceReferences({ choices = [] }: Protocol): readonly Finding[] {
+  return choices.flatMap((choice, i) => {
+    const place = `protocol.choices[${i}]`;
+    const isThere = choice.options.some(({ id }) => id === choice.default);
+    return [
+      ...duplicates(choice.options, `${place}.options`),
+      ...(isThere ? [] : [fault('unknown-option', `${place}.default`, { id: choice.default })]),
+    ];
+  });
+}
+
 function windowAndWayBackReferences({ protocol, names }: Look): readonly Finding[] {
   const steps = { names: names.steps, code: 'unknown-step' } as const;
   const ways = { names: names.waysBack, code: 'unknown-way-back' } as const;
@@ -123,6 +164,9 @@ export function checkReferences(protocol: Protocol, names: Names): readonly Find
   return [
     ...lists.flatMap((list) => duplicates(protocol[list], `protocol.${list}`)),
     ...protocol.steps.flatMap((step, i) => stepReferences(look, step, `protocol.steps[${i}]`)),
+    ...duplicates(protocol.choices ?? [], 'protocol.choices'),
+    ...choiceReferences(protocol),
+    ...conditionFindings(protocol),
     ...windowAndWayBackReferences(look),
     ...sourceReferences(look),
     ...unused(look),

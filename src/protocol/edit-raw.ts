@@ -23,10 +23,20 @@ function setKey(item: Raw, key: readonly string[], value: unknown): Raw {
   const [name = '', ...rest] = key;
   if (rest.length > 0) {
     const inner = Object.hasOwn(item, name) ? item[name] : undefined;
+    if (Array.isArray(inner)) return withField(item, name, setInList(inner, rest, value));
     const changed = setKey(isRaw(inner) ? inner : {}, rest, value);
     return withField(item, name, Object.keys(changed).length === 0 ? undefined : changed);
   }
   return withField(item, name, value);
+}
+
+/** A list with one of its entries changed; an entry that is not there stays away. */
+function setInList(list: readonly unknown[], key: readonly string[], value: unknown) {
+  const [index = '', ...rest] = key;
+  return list.map((entry, i) => {
+    if (String(i) !== index || rest.length === 0) return entry;
+    return isRaw(entry) ? setKey(entry, rest, value) : entry;
+  });
 }
 
 function withField(item: Raw, name: string, value: unknown): Raw {

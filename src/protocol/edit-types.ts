@@ -79,8 +79,12 @@ const WINDOW_KEYS = ['minMs', 'maxMs', 'q10'] as const;
 /** Times that a dwell keeps for one class of material: `action.byMaterial.leucite.targetMs`. */
 export type MaterialKey = `action.byMaterial.${string}.${'minMs' | 'targetMs' | 'maxMs'}`;
 
+/** Times that a dwell keeps for subjects of which more is known: `action.variants.0.targetMs`. */
+export type VariantKey = `action.variants.${number}.${'minMs' | 'targetMs' | 'maxMs'}`;
+
 export type FigureKey =
   | MaterialKey
+  | VariantKey
   | (typeof BINDING_KEYS)[number]
   | (typeof PACE_KEYS)[number]
   | (typeof WINDOW_KEYS)[number];
@@ -135,13 +139,16 @@ function placed(
   return [{ spot, figure, title: owner.title, binds: o.binds }];
 }
 
-function materialKeys({ action }: Step): readonly MaterialKey[] {
+function materialKeys({ action }: Step): readonly (MaterialKey | VariantKey)[] {
   if (action.kind !== 'dwell') return [];
-  return Object.keys(action.byMaterial ?? {}).flatMap((material) =>
-    (['minMs', 'targetMs', 'maxMs'] as const).map(
-      (name): MaterialKey => `action.byMaterial.${material}.${name}`,
-    ),
+  const names = ['minMs', 'targetMs', 'maxMs'] as const;
+  const variants = (action.variants ?? []).flatMap((_, i) =>
+    names.map((name): VariantKey => `action.variants.${i}.${name}`),
   );
+  const materials = Object.keys(action.byMaterial ?? {}).flatMap((material) =>
+    names.map((name): MaterialKey => `action.byMaterial.${material}.${name}`),
+  );
+  return [...materials, ...variants];
 }
 
 /** The numbers of one step: first those that bind, then the rhythm of the hands. */

@@ -13,6 +13,8 @@ export const findingCodes = [
   'unknown-source',
   'unknown-way-back',
   'unknown-option',
+  'unknown-choice',
+  'unknown-value',
   'link-needs-same-scope',
   'link-needs-other-scope',
   'link-has-no-order',
@@ -34,6 +36,7 @@ export const findingCodes = [
   'phosphate-on-zirconia',
   'material-not-in-protocol',
   'restoration-not-in-protocol',
+  'not-asked',
   'unused',
 ] as const;
 

@@ -40,12 +40,27 @@ function duplicates(file: CaseFile): readonly Problem[] {
     place: `${NAME}.paces[${p}].step`,
     value: pace.step,
   }));
+  const known = (file.teeth ?? []).map((each, t) => ({
+    place: `${NAME}.teeth[${t}].tooth`,
+    value: each.tooth,
+  }));
   return [
     ...repeated(units, 'a unit id'),
     ...repeated(teeth, 'a tooth'),
+    ...repeated(known, 'a tooth'),
     ...repeated(people, 'a person id'),
     ...repeated(paces, 'a step'),
   ];
+}
+
+/** Facts about a tooth to which nothing is bonded would be facts about nobody. */
+function strayTeeth({ teeth = [], units }: CaseFile): readonly Problem[] {
+  const bonded = new Set(units.flatMap((unit) => unit.teeth));
+  return teeth.flatMap(({ tooth }, t) =>
+    bonded.has(tooth)
+      ? []
+      : [problem(`${NAME}.teeth[${t}].tooth`, 'a tooth of a unit of this case', tooth, 'unknown')],
+  );
 }
 
 const sumOf = (sizes: readonly number[]): number => sizes.reduce((sum, size) => sum + size, 0);
@@ -67,6 +82,7 @@ export function parseCase(input: unknown): Result<CaseFile, readonly Problem[]> 
   if (!parsed.ok) return parsed;
   const problems = [
     ...duplicates(parsed.value),
+    ...strayTeeth(parsed.value),
     ...unevenMixes(parsed.value),
     ...impossibleDates(parsed.value, NAME),
   ];

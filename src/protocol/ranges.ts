@@ -20,9 +20,11 @@ function dwellTimes(
   action: Extract<Step['action'], { kind: 'dwell' }>,
 ): readonly (readonly [at: string, times: DwellTimes])[] {
   const own = Object.entries(action.byMaterial ?? {});
+  const { variants = [] } = action;
   return [
     ['action', action],
     ...own.map(([material, times]) => [`action.byMaterial.${material}`, times] as const),
+    ...variants.map((times, i) => [`action.variants.${i}`, times] as const),
   ];
 }
 

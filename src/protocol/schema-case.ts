@@ -1,6 +1,7 @@
 /** Shape of a case file, format version 1. The published JSON Schema is made from it. */
 import * as v from 'valibot';
 import { dateSchema, idSchema, inRange, list, maybe, oneOf, record, text } from './schema-parts.ts';
+import { CONDITIONED, OPACITIES, PROVISIONALS, SUBSTRATES } from './vocabulary.ts';
 
 const toothWords = 'an FDI tooth number such as "11"';
 
@@ -53,10 +54,26 @@ const unitSchema = record(
     restoration: text('a kind of restoration'),
     material: text('a generic class of material'),
     thicknessMm: maybe(inRange(CASE_RANGES.thicknessMm, 'mm')),
+    opacity: maybe(oneOf(OPACITIES)),
+    conditioned: maybe(oneOf(CONDITIONED)),
     shade: maybe(text('a shade')),
     transmittance: maybe(transmittanceSchema),
   },
   'a unit { id, teeth, restoration, material, … }',
+);
+
+const toothFactsSchema = record(
+  {
+    tooth: toothSchema,
+    substrate: maybe(
+      v.pipe(
+        list(oneOf(SUBSTRATES), 'a list of what the tooth shows', SUBSTRATES.length),
+        v.minLength(1, 'at least one, or none of the key'),
+      ),
+    ),
+    provisional: maybe(oneOf(PROVISIONALS)),
+  },
+  'what is known about a tooth { tooth, substrate?, provisional? }',
 );
 
 const personSchema = record(
@@ -149,6 +166,8 @@ export const caseSchema = record(
       v.minLength(1, 'at least one unit'),
       v.maxLength(32, 'at most 32 units'),
     ),
+    teeth: maybe(list(toothFactsSchema, 'a list of what is known about teeth', 64)),
+    choices: maybe(v.record(idSchema, idSchema, 'the option taken, by choice')),
     people: v.pipe(
       v.array(personSchema, 'a list of people'),
       v.minLength(1, 'at least one person'),

@@ -88,6 +88,27 @@ const slotSchema = record(
   'a material slot { id, materialClass, label, refrigerated, optional?, standsFor? }',
 );
 
+const choiceSchema = record(
+  {
+    id: idSchema,
+    title: text('the title of the choice'),
+    why: maybe(text('the reason in words')),
+    options: v.pipe(
+      list(
+        record(
+          { id: idSchema, label: text('the words of the option'), note: maybe(text('a note')) },
+          'an option { id, label, note? }',
+        ),
+        'a list of options',
+        20,
+      ),
+      v.minLength(2, 'at least two options'),
+    ),
+    default: idSchema,
+  },
+  'a choice { id, title, why?, options, default }',
+);
+
 export const protocolSchema = record(
   {
     format: v.literal('lutewatch-protocol', '"lutewatch-protocol"'),
@@ -111,6 +132,7 @@ export const protocolSchema = record(
       100,
     ),
     slots: list(slotSchema, 'a list of material slots', 100),
+    choices: maybe(list(choiceSchema, 'a list of choices', 20)),
     stages: list(
       record({ id: idSchema, title: told('the title of the stage') }, 'a stage { id, title }'),
       'a list of stages',

@@ -12,7 +12,7 @@ import {
   text,
   told,
 } from './schema-parts.ts';
-import { SCOPES, SURFACES } from './vocabulary.ts';
+import { FACTS, SCOPES, SURFACES } from './vocabulary.ts';
 
 const edgeSchema = oneOf(['start', 'end']);
 export const scopeSchema = oneOf(SCOPES);
@@ -93,6 +93,30 @@ const chooseSchema = record(
   actionWords,
 );
 
+const words = list(idSchema, 'a list of values', 20);
+const simpleWhere = [
+  record({ fact: oneOf(FACTS), is: words }, 'a condition { fact, is }'),
+  record({ overMm: v.pipe(finite, v.minValue(0, 'mm, 0 or more')) }, 'a condition { overMm }'),
+  record({ choice: idSchema, is: words }, 'a condition { choice, is }'),
+] as const;
+const whereWords = 'a condition { fact, is }, { overMm }, { choice, is } or { anyOf }';
+
+/** A list of conditions of which all must hold; one level of "any of" is enough for a protocol. */
+export const whereSchema = list(
+  v.union(
+    [
+      ...simpleWhere,
+      record(
+        { anyOf: list(v.union(simpleWhere, whereWords), 'a list of conditions', 20) },
+        whereWords,
+      ),
+    ],
+    whereWords,
+  ),
+  'a list of conditions',
+  20,
+);
+
 const dwellTimesSchema = record(
   {
     minMs: maybe(durationFigureSchema),
@@ -101,6 +125,11 @@ const dwellTimesSchema = record(
     rangeClass: maybe(idSchema),
   },
   'times { minMs?, targetMs, maxMs?, rangeClass? }',
+);
+
+const dwellVariantSchema = record(
+  { where: whereSchema, ...dwellTimesSchema.entries },
+  'times { where, minMs?, targetMs, maxMs?, rangeClass? }',
 );
 
 export const actionSchema = v.variant(
@@ -116,6 +145,7 @@ export const actionSchema = v.variant(
         byMaterial: maybe(
           v.record(idSchema, dwellTimesSchema, 'times by generic class of material'),
         ),
+        variants: maybe(list(dwellVariantSchema, 'a list of times with their conditions', 40)),
       },
       actionWords,
     ),
@@ -155,10 +185,11 @@ export const actionSchema = v.variant(
 const afterSchema = record(
   {
     step: idSchema,
-    link: oneOf(['same', 'linked', 'all', 'previous']),
+    link: oneOf(['same', 'linked', 'all', 'previous', 'earlier']),
     edge: maybe(edgeSchema),
+    where: maybe(whereSchema),
   },
-  '{ step, link, edge? }',
+  '{ step, link, edge?, where? }',
 );
 
 const onlyIfWords = 'either { step, option } or { wayBack }';
@@ -186,6 +217,7 @@ export const stepSchema = record(
     beginsWith: maybe(idSchema),
     after: list(afterSchema, 'a list of { step, link, edge? }', 40),
     onlyIf: maybe(list(onlyIfSchema, 'a list of conditions', 20)),
+    where: maybe(whereSchema),
     by: roleSchema,
     usesLight: maybe(flag),
     uses: maybe(list(idSchema, 'a list of material slot ids', 20)),

@@ -204,6 +204,13 @@ export function buildSubjects(spec: Pick<CaseFile, 'units'>, plan: Grouping): Su
           return linked(subject, scope);
         case 'all':
           return roster.order[scope];
+        case 'earlier': {
+          const line = roster.order[scopeOf(subject)];
+          const before = new Set(line.slice(0, line.indexOf(subject)));
+          return roster.order[scope].filter((other) =>
+            linked(other, scopeOf(subject)).every((each) => before.has(each)),
+          );
+        }
         case 'previous': {
           const before = previous(subject);
           return before === null ? [] : linked(before, scope);

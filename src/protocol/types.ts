@@ -4,7 +4,15 @@
  * become these types only through `parse-protocol.ts` and `parse-case.ts`. Durations are whole
  * milliseconds; every number that a person answers for is a {@link Figure} with its basis.
  */
-import type { MISHAPS, SCOPES } from './vocabulary.ts';
+import type {
+  CONDITIONED,
+  FACTS,
+  MISHAPS,
+  OPACITIES,
+  PROVISIONALS,
+  SCOPES,
+  SUBSTRATES,
+} from './vocabulary.ts';
 
 /** Where a number comes from. Product instructions outrank the other two. */
 export type Basis =
@@ -46,15 +54,36 @@ export type Edge = 'start' | 'end';
  * How a step waits for another one. `same`: for the same subject. `linked`: for the subjects that
  * belong to this one (the unit of that tooth, the mix of that unit, every unit of that mix).
  * `all`: for every subject of the other step (a barrier). `previous`: for what belongs to the
- * subject that stands before this one in the order of the case.
+ * subject that stands before this one in the order of the case. `earlier`: for what belongs only to
+ * subjects that stand before this one, such as the contacts between units that are seated already.
  */
-export type Link = 'same' | 'linked' | 'all' | 'previous';
+export type Link = 'same' | 'linked' | 'all' | 'previous' | 'earlier';
+
+export type Substrate = (typeof SUBSTRATES)[number];
+export type Provisional = (typeof PROVISIONALS)[number];
+export type Conditioned = (typeof CONDITIONED)[number];
+export type Opacity = (typeof OPACITIES)[number];
+export type Fact = (typeof FACTS)[number];
+
+/**
+ * A condition on what the case file says of a subject. What nobody has answered matches nothing, not
+ * even where another value would have matched. `pontics` is `yes` or `no` for the unit.
+ */
+export type Where =
+  | { readonly fact: Fact; readonly is: readonly string[] }
+  /** The unit is thicker than this, in mm. */
+  | { readonly overMm: number }
+  /** What was chosen at set-up, or else the option that the protocol takes by itself. */
+  | { readonly choice: string; readonly is: readonly string[] }
+  | { readonly anyOf: readonly Where[] };
 
 export interface After {
   readonly step: string;
   readonly link: Link;
   /** The edge that is waited for; `end` when absent. */
   readonly edge?: Edge;
+  /** Waits only where all of these hold. */
+  readonly where?: readonly Where[];
 }
 
 /** Opens a step only when an option was chosen, or a way back was taken. */
@@ -96,6 +125,10 @@ export interface DwellTimes {
   readonly rangeClass?: string;
 }
 
+export interface DwellVariant extends DwellTimes {
+  readonly where: readonly Where[];
+}
+
 export type Action =
   | { readonly kind: 'confirm'; readonly evidence?: Evidence }
   | {
@@ -105,6 +138,8 @@ export type Action =
       readonly maxMs?: Figure;
       /** Times for units of a generic class that wants others, by the name of the class. */
       readonly byMaterial?: Readonly<Record<string, DwellTimes>>;
+      /** Times for a tooth or unit of which more is known; the first that holds wins over the rest. */
+      readonly variants?: readonly DwellVariant[];
     }
   | {
       readonly kind: 'coats';
@@ -160,6 +195,8 @@ export interface Step {
   readonly beginsWith?: string;
   readonly after: readonly After[];
   readonly onlyIf?: readonly OnlyIf[];
+  /** Belongs to the case only on subjects for which all of these hold, from the case file. */
+  readonly where?: readonly Where[];
   readonly by: Role | 'either';
   readonly usesLight?: boolean;
   readonly uses?: readonly string[];
@@ -240,6 +277,19 @@ export interface MaterialSlot {
   readonly standsFor?: readonly string[];
 }
 
+export interface ProtocolChoice {
+  readonly id: string;
+  readonly title: string;
+  readonly why?: string;
+  readonly options: readonly {
+    readonly id: string;
+    readonly label: string;
+    readonly note?: string;
+  }[];
+  /** The option that holds where a case does not name another. */
+  readonly default: string;
+}
+
 export interface Protocol {
   readonly format: 'lutewatch-protocol';
   readonly formatVersion: 1;
@@ -255,6 +305,8 @@ export interface Protocol {
   readonly sources: readonly Source[];
   readonly cautions: readonly { readonly id: string; readonly words: string }[];
   readonly slots: readonly MaterialSlot[];
+  /** Ways to work between which the clinic chooses at set-up. */
+  readonly choices?: readonly ProtocolChoice[];
   readonly stages: readonly { readonly id: string; readonly title: string }[];
   readonly steps: readonly Step[];
   readonly windows: readonly Window[];
@@ -285,9 +337,20 @@ export interface Unit {
   readonly restoration: string;
   readonly material: string;
   readonly thicknessMm?: number;
+  readonly opacity?: Opacity;
+  /** Absent: not asked yet. */
+  readonly conditioned?: Conditioned;
   readonly shade?: string;
   /** Absent: the lowest published share is planned with. */
   readonly transmittance?: Transmittance;
+}
+
+/** What is known about one tooth; what is absent was not asked yet. */
+export interface ToothFacts {
+  /** FDI two-digit number. */
+  readonly tooth: string;
+  readonly substrate?: readonly Substrate[];
+  readonly provisional?: Provisional;
 }
 
 export interface Person {
@@ -345,6 +408,9 @@ export interface CaseFile {
   readonly protocol: string;
   /** In seating order. */
   readonly units: readonly Unit[];
+  readonly teeth?: readonly ToothFacts[];
+  /** Options taken at set-up, by the choice of the protocol. */
+  readonly choices?: Readonly<Record<string, string>>;
   readonly people: readonly Person[];
   readonly room: { readonly temperatureC: number; readonly lux?: number };
   readonly light: Light;

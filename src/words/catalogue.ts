@@ -14,6 +14,7 @@ import type { chair } from './en/chair.ts';
 import type { evidence, extra, sheet, wipe } from './en/chair-sheets.ts';
 import type { change } from './en/change.ts';
 import type { clock } from './en/clock.ts';
+import type { condition } from './en/condition.ts';
 import type { dates } from './en/dates.ts';
 import type { due } from './en/due.ts';
 import type { editor } from './en/editor.ts';
@@ -71,6 +72,7 @@ export interface Catalogue {
   readonly change: typeof change;
   readonly clock: typeof clock;
   readonly coach: typeof coach;
+  readonly condition: typeof condition;
   readonly dates: typeof dates;
   readonly due: typeof due;
   readonly editor: typeof editor;

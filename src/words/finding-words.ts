@@ -1,6 +1,7 @@
 /** What the checks of a protocol say to the clinic lead, a sentence for each code. */
 import type { FindingCode, FindingValues } from '../protocol/finding.ts';
 import type { PracticeFinding } from '../protocol/ranges-practice.ts';
+import { conditionWords } from './condition-words.ts';
 import { formatWords } from './duration.ts';
 import { editorWords } from './editor-words.ts';
 import { finding, type TightWindow } from './en/finding.ts';
@@ -128,6 +129,10 @@ const TELL: Readonly<Record<Code, (told: Told, v: FindingValues) => string>> = {
   'clock-without-dwell': (told) => told['clock-without-dwell'],
   'clock-not-after': (told, v) => told['clock-not-after'](idOf(v)),
   'no-steps': (told) => told['no-steps'],
+  'unknown-choice': (told, v) => told['unknown-choice'](idOf(v)),
+  'unknown-value': (told, v) => told['unknown-value']({ ...idOf(v), of: text(v, 'of') }),
+  'not-asked': (told, v) =>
+    told['not-asked']({ ...idOf(v), fact: known(conditionWords.facts, text(v, 'fact')) }),
   unused: (told, v) => told.unused(idOf(v)),
   'outside-range': (told, v) => told['outside-range'](outside(v)),
   'acid-on-zirconia': (told, v) => told['acid-on-zirconia']({ ...titleOf(v), on: text(v, 'on') }),

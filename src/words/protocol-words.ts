@@ -2,6 +2,7 @@
 
 import { unreachable } from '../base/assert.ts';
 import type { Action, Protocol, Step, Window } from '../protocol/types.ts';
+import { whereWords } from './condition-words.ts';
 import { formatWords } from './duration.ts';
 import { protocol } from './en/protocol.ts';
 import { languageTag, spoken } from './language.ts';
@@ -69,6 +70,11 @@ function dwellAsks(action: Extract<Action, { readonly kind: 'dwell' }>): string 
     material: materialForms(material).inLine,
     time: formatWords(times.targetMs.value),
   }));
+  const variants = (action.variants ?? []).map(({ where, targetMs }) => ({
+    material: whereWords(where, {}),
+    time: formatWords(targetMs.value),
+  }));
+  others.push(...variants);
   return others.length === 0
     ? protocolWords.asks.target(time)
     : protocolWords.asks.targets({ time, others });

@@ -3,6 +3,7 @@
 import { unreachable } from '../../base/assert.ts';
 import type { Figure, Protocol, Source, Step, Window } from '../../protocol/types.ts';
 import { basisWords } from '../../words/basis-words.ts';
+import { whereWords } from '../../words/condition-words.ts';
 import { formatWords } from '../../words/duration.ts';
 import { materialForms } from '../../words/material-words.ts';
 import { formatQuantity } from '../../words/number.ts';
@@ -50,7 +51,11 @@ const plain = (count: number): string => String(count);
 const dose = (value: number): string => formatQuantity({ value, unit: 'J/cm²', digits: 1 });
 
 /** The numbers that the action of a step holds. */
-export function actionFigures(step: Step, sources: readonly Source[]): FigureRow[] {
+export function actionFigures(
+  step: Step,
+  sources: readonly Source[],
+  protocol: Pick<Protocol, 'choices'> = {},
+): FigureRow[] {
   const { action } = step;
   const time = (id: FigureName, figure: Figure | undefined) =>
     row(id, { figure, shown: inWords }, sources);
@@ -74,6 +79,20 @@ export function actionFigures(step: Step, sources: readonly Source[]): FigureRow
             label: protocolWords.ofMaterial({
               label: row.label,
               material: materialForms(material).inLine,
+            }),
+          })),
+        ),
+        ...(action.variants ?? []).flatMap((times, i) =>
+          [
+            ...time('min', times.minMs),
+            ...time('target', times.targetMs),
+            ...time('max', times.maxMs),
+          ].map((row) => ({
+            ...row,
+            id: `variant ${i} ${row.id}`,
+            label: protocolWords.ofMaterial({
+              label: row.label,
+              material: whereWords(times.where, protocol),
             }),
           })),
         ),

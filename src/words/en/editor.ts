@@ -132,6 +132,7 @@ export const editor = {
     linked: 'what belongs to it',
     all: 'all of them',
     previous: 'the one before',
+    earlier: 'what stands before it',
   } satisfies Record<Link, string>,
   addAfter: 'Add a step to wait for',
   edge: { start: 'the start', end: 'the end' } satisfies Record<Moment['edge'], string>,

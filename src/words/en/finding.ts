@@ -81,6 +81,11 @@ export const finding = {
     'clock-not-after': (o: Id): string =>
       `The clock begins with “${o.id}”, but the step does not wait for it.`,
     'no-steps': 'A protocol needs at least one step.',
+    'unknown-choice': (o: Id): string => `There is no choice “${o.id}”.`,
+    'unknown-value': (o: Id & { readonly of: string }): string =>
+      `“${o.id}” is no value of ${o.of}.`,
+    'not-asked': (o: Id & { readonly fact: string }): string =>
+      `${o.id}: ${o.fact} was not asked yet.`,
     unused: (o: Id): string => `No step uses “${o.id}”.`,
     'outside-range': (
       o: Title & {

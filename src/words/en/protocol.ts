@@ -159,6 +159,9 @@ export const protocol = {
     rinse: 'hands, rinse',
   },
   /** A number that counts for units of one class of material only. */
+  /** A number that counts only under the condition of that number, told beside it. */
+  ofVariant: (o: { readonly label: string; readonly number: number }): string =>
+    `${o.label}, case ${o.number}`,
   ofMaterial: (o: { readonly label: string; readonly material: string }): string =>
     `${o.label}, ${o.material}`,
 };

@@ -193,6 +193,10 @@ export const terminal = {
       `the unit "${value('id')}" is ${value('material')}, but this protocol is written for ${list('materials').join(', ')}`,
     'restoration-not-in-protocol': ({ value, list }) =>
       `the unit "${value('id')}" is a ${value('restoration')}, but this protocol is written for ${list('restorations').join(', ')}`,
+    'unknown-choice': ({ value }) => `there is no choice "${value('id')}"`,
+    'unknown-value': ({ value }) => `"${value('id')}" is no value of ${value('of')}`,
+    'not-asked': ({ value }) =>
+      `${value('id')}: ${value('fact')} was not asked yet, and the steps that depend on it are left out`,
     unused: ({ value }) => `"${value('id')}" is not used by any step`,
   } satisfies Record<FindingCode, (o: Found) => string>,
 };

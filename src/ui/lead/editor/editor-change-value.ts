@@ -7,6 +7,7 @@ import type { After, Moment, Protocol, Step, WayBack, Window } from '../../../pr
 import { aroundWords } from '../../../words/around-words.ts';
 import { basisWords } from '../../../words/basis-words.ts';
 import { changeWords } from '../../../words/change-words.ts';
+import { whereWords } from '../../../words/condition-words.ts';
 import { editorWords } from '../../../words/editor-words.ts';
 import { protocolWords } from '../../../words/protocol-words.ts';
 import { conditionWords } from './editor-around-model.ts';
@@ -81,6 +82,8 @@ function stepField(protocol: Protocol, step: Step, key: string): string | null {
         step.onlyIf?.map((condition) => conditionWords(protocol, condition)),
         changeWords.oneOf,
       );
+    case 'where':
+      return whereWords(step.where, protocol) || changeWords.none;
     case 'roundOf':
     case 'beginsWith':
       return step[key] === undefined ? changeWords.none : stepName(step[key]);

@@ -2,14 +2,14 @@
 import { unreachable } from '../../../base/assert.ts';
 import { mixWindows } from '../../../plan/working-time.ts';
 import { readDuration } from '../../../protocol/duration-entry.ts';
-import type { FigureKey, MaterialKey, Spot } from '../../../protocol/edit-types.ts';
+import type { FigureKey, MaterialKey, Spot, VariantKey } from '../../../protocol/edit-types.ts';
 import type { Figure, Protocol, Step, Window } from '../../../protocol/types.ts';
 import { formatWords } from '../../../words/duration.ts';
 import { editorWords } from '../../../words/editor-words.ts';
 import { formatQuantity } from '../../../words/number.ts';
 import { type FigureName, protocolWords } from '../../../words/protocol-words.ts';
 
-const FIGURE_NAMES: Readonly<Record<Exclude<FigureKey, MaterialKey>, FigureName>> = {
+const FIGURE_NAMES: Readonly<Record<Exclude<FigureKey, MaterialKey | VariantKey>, FigureName>> = {
   'action.minMs': 'min',
   'action.targetMs': 'target',
   'action.maxMs': 'max',
@@ -30,20 +30,29 @@ const FIGURE_NAMES: Readonly<Record<Exclude<FigureKey, MaterialKey>, FigureName>
 
 const OF_MATERIAL = /^action\.byMaterial\.([^.]+)\.(minMs|targetMs|maxMs)$/;
 
+const OF_VARIANT = /^action\.variants\.(\d+)\.(minMs|targetMs|maxMs)$/;
+
+function isVariantKey(key: string): key is VariantKey {
+  return OF_VARIANT.test(key);
+}
+
 function isMaterialKey(key: string): key is MaterialKey {
   return OF_MATERIAL.test(key);
 }
 
 export function isFigureKey(key: string): key is FigureKey {
-  return Object.hasOwn(FIGURE_NAMES, key) || isMaterialKey(key);
+  return Object.hasOwn(FIGURE_NAMES, key) || isMaterialKey(key) || isVariantKey(key);
 }
 
 /** "target", or "target, leucite" for the times of one class of material. */
 export function figureLabel(key: FigureKey): string {
-  if (!isMaterialKey(key)) return protocolWords.figures[FIGURE_NAMES[key]];
-  const [, material = '', name] = OF_MATERIAL.exec(key) ?? [];
+  if (!isMaterialKey(key) && !isVariantKey(key)) return protocolWords.figures[FIGURE_NAMES[key]];
+  const [, material = '', name] = OF_MATERIAL.exec(key) ?? OF_VARIANT.exec(key) ?? [];
   const plain = name === 'minMs' ? 'min' : name === 'maxMs' ? 'max' : 'target';
-  return protocolWords.ofMaterial({ label: protocolWords.figures[plain], material });
+  const label = protocolWords.figures[plain];
+  return isVariantKey(key)
+    ? protocolWords.ofVariant({ label, number: Number(material) + 1 })
+    : protocolWords.ofMaterial({ label, material });
 }
 
 type FigureUnit = 'duration' | 'count' | 'dose' | 'ratio';
@@ -141,11 +150,19 @@ export function stepRow(step: Step): NumberRow | null {
         min: cell('action.minMs', action.minMs, 'optional'),
         target: cell('action.targetMs', action.targetMs),
         max: cell('action.maxMs', action.maxMs, 'optional'),
-        other: Object.entries(action.byMaterial ?? {}).flatMap(([material, times]) => [
-          ...cell(`action.byMaterial.${material}.minMs`, times.minMs, 'optional'),
-          ...cell(`action.byMaterial.${material}.targetMs`, times.targetMs),
-          ...cell(`action.byMaterial.${material}.maxMs`, times.maxMs, 'optional'),
-        ]),
+        other: Object.entries(action.byMaterial ?? {})
+          .flatMap(([material, times]) => [
+            ...cell(`action.byMaterial.${material}.minMs`, times.minMs, 'optional'),
+            ...cell(`action.byMaterial.${material}.targetMs`, times.targetMs),
+            ...cell(`action.byMaterial.${material}.maxMs`, times.maxMs, 'optional'),
+          ])
+          .concat(
+            (action.variants ?? []).flatMap((times, i) => [
+              ...cell(`action.variants.${i}.minMs`, times.minMs, 'optional'),
+              ...cell(`action.variants.${i}.targetMs`, times.targetMs),
+              ...cell(`action.variants.${i}.maxMs`, times.maxMs, 'optional'),
+            ]),
+          ),
       };
     case 'coats':
       return {
