@@ -41,10 +41,14 @@ export function namedInstances(
   layout: Layout,
   named: { readonly step: string; readonly subjects: readonly string[] },
 ): Result<readonly Instance[], Refusal> {
-  if (!layout.byStep.has(named.step)) return err(refusal('unknown-step', { step: named.step }));
+  if (!layout.protocol.steps.some(({ id }) => id === named.step))
+    return err(refusal('unknown-step', { step: named.step }));
   const found: Instance[] = [];
   for (const subject of named.subjects) {
-    const instance = layout.byKey.get(instanceKey(named.step, subject));
+    const key = instanceKey(named.step, subject);
+    const instance = layout.byKey.get(key);
+    if (layout.absent.has(key))
+      return err(refusal('does-not-apply', { step: named.step, subject }));
     if (!instance) return err(refusal('unknown-subject', { step: named.step, subject }));
     found.push(instance);
   }
