@@ -85,6 +85,7 @@ export const IS_FOR_CLOSED_CASES = {
 
 export type RefusalCode =
   | 'protocol-unconfirmed'
+  | 'not-asked'
   | 'case-closed'
   | 'unknown-step'
   | 'unknown-subject'

@@ -4,6 +4,7 @@
  */
 import { present, unreachable } from '../base/assert.ts';
 import { err, ok, type Result } from '../base/result.ts';
+import { notAsked } from '../protocol/check-materials.ts';
 import { place } from './axis.ts';
 import { type Command, IS_FOR_CLOSED_CASES, type Refusal, refusal } from './commands.ts';
 import { decidePress, namedInstances } from './decide-press.ts';
@@ -22,7 +23,10 @@ type Decision = Result<readonly CaseEvent[], Refusal>;
 /** What opening a case needs. Nothing is decided by its zone and its tablet. */
 export type Opening = Omit<Extract<CaseEvent, { readonly type: 'case-opened' }>, 'type'>;
 
-/** Opens a case. A patient's case needs a protocol that the clinic lead has confirmed. */
+/**
+ * Opens a case. A patient's case needs a protocol that the clinic lead has confirmed, and an answer to
+ * everything that its steps depend on: without one, steps would be left out that the tooth may need.
+ */
 export function decideOpening(o: Opening): Decision {
   if (o.mode === 'patient' && (o.approval === null || o.approval.hash !== o.protocolHash)) {
     return err(
@@ -31,6 +35,12 @@ export function decideOpening(o: Opening): Decision {
         revision: o.protocol.revision,
       }),
     );
+  }
+  const open = o.mode === 'patient' ? notAsked(o.spec, o.protocol) : [];
+  if (open.length > 0) {
+    const about = (key: string) => [...new Set(open.map(({ values }) => String(values[key])))];
+    const values = { ids: about('id').join(', '), count: open.length };
+    return err(refusal('not-asked', values, about('fact')));
   }
   const units = o.spec.units.map((u) => u.id);
   const unfit = refusePlan(units, o.plan);

@@ -1,6 +1,7 @@
 /** Why a case was not opened, and what to do about it. */
 import { type Problem, problemLine } from '../base/problem.ts';
 import type { Refusal } from '../engine/commands.ts';
+import { conditionWords } from './condition-words.ts';
 import { refusalWords } from './refusal-words.ts';
 import { todayWords } from './today-words.ts';
 
@@ -15,6 +16,13 @@ const isRefusal = (error: Refusal | Problem): error is Refusal => 'missing' in e
 
 export function openingWords(error: Refusal | Problem): NotOpened {
   if (isRefusal(error)) {
+    if (error.code === 'not-asked') {
+      const facts = Object.entries(conditionWords.facts).flatMap(([fact, words]) =>
+        error.missing.includes(fact) ? [words] : [],
+      );
+      const what = todayWords.notAsked({ ids: String(error.values['ids']), facts });
+      return { what, todo: refusalWords(error).todo, where: 'case' };
+    }
     const where = error.code === 'protocol-unconfirmed' ? 'protocol' : null;
     return { ...refusalWords(error), where };
   }

@@ -1,6 +1,7 @@
 /** Words of the set-up page. */
 import type { Finding } from '../protocol/finding.ts';
 import type { CaseFile } from '../protocol/types.ts';
+import { conditionWords } from './condition-words.ts';
 import { setUp } from './en/set-up.ts';
 import { spoken } from './language.ts';
 import { materialForms, restorationForms } from './material-words.ts';
@@ -35,10 +36,20 @@ function unfitWords({ code, values }: Finding, units: readonly string[]): string
         kind: restorationForms(String(values['restoration'])),
         written: listed(values['restorations'], (id) => restorationForms(id).all),
       });
+    case 'not-asked': {
+      const fact = Object.entries(conditionWords.facts).find(([key]) => key === values['fact']);
+      return setUpWords.unfitNotAsked({ units, fact: fact?.[1] ?? String(values['fact']) });
+    }
     default:
       // The other findings are about a protocol, not about a case.
       return null;
   }
+}
+
+/** A unit of the case by its teeth; a finding may also be about one tooth. */
+function labelOf(id: string, spec: CaseFile): string {
+  const isUnit = spec.units.some((unit) => unit.id === id);
+  return subjectLabel(isUnit ? `unit:${id}` : `tooth:${id}`, spec);
 }
 
 /** Why units of a case are not what its protocol is written for: what is said alike, said once. */
@@ -48,7 +59,7 @@ export function fitLines(findings: readonly Finding[], spec: CaseFile): readonly
     const { id, ...said } = finding.values;
     const key = JSON.stringify([finding.code, said]);
     const group = alike.get(key) ?? { finding, units: [] };
-    group.units.push(subjectLabel(`unit:${id}`, spec));
+    group.units.push(labelOf(String(id), spec));
     alike.set(key, group);
   }
   return [...alike.values()].flatMap(({ finding, units }) => unfitWords(finding, units) ?? []);

@@ -5,6 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { deepFreeze } from '../../src/base/freeze.ts';
+import { decideOpening } from '../../src/engine/decide.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { checkCaseFits } from '../../src/protocol/check-materials.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
@@ -138,6 +139,24 @@ describe('a tooth that nobody was asked about', () => {
     ]);
     const chair = opened([tooth('11')]).rows('at 0 s confirm ready case');
     expect(chair.log.state.plan.rounds['etch']).toEqual([]);
+  });
+
+  it('is a reason not to begin a patient case, named; a rehearsal may begin', () => {
+    const spec = caseOf(['11', '21']);
+    const about = {
+      spec: { ...spec, teeth: [{ tooth: '21', substrate: ['enamel' as const] }] },
+      protocol: TWO_CLOCKS,
+      protocolHash: 'hash-1',
+      approval: { hash: 'hash-1', by: 'lead-c', onWallMs: 0 },
+      plan: makeRunPlan(spec, TWO_CLOCKS),
+    };
+    const patient = decideOpening({ ...about, mode: 'patient' });
+    expect(patient.ok ? null : patient.error).toEqual({
+      code: 'not-asked',
+      values: { ids: '11', count: 1 },
+      missing: ['substrate'],
+    });
+    expect(decideOpening({ ...about, mode: 'rehearsal' }).ok).toBe(true);
   });
 
   it('is refused in a file for a tooth to which nothing is bonded', () => {

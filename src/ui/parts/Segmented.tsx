@@ -37,6 +37,37 @@ export function Segmented<Value extends string>(props: SegmentedProps<Value>) {
   );
 }
 
+interface MultiSegmentedProps<Value extends string> {
+  readonly label: string;
+  readonly values: readonly Value[];
+  readonly options: readonly { readonly value: Value; readonly label: string }[];
+  readonly onToggle: (value: Value) => void;
+  readonly labelUnseen?: boolean | undefined;
+}
+
+/** Few values side by side of which several may hold; each that holds is filled and underlined. */
+export function MultiSegmented<Value extends string>(props: MultiSegmentedProps<Value>) {
+  return (
+    <fieldset className="lw-segmented">
+      <legend className={props.labelUnseen === true ? 'lw-unseen' : 'lw-field-label'}>
+        {props.label}
+      </legend>
+      <div className="lw-segments" data-several="">
+        {props.options.map((option) => (
+          <label key={option.value} className="lw-segment">
+            <input
+              type="checkbox"
+              checked={props.values.includes(option.value)}
+              onChange={() => props.onToggle(option.value)}
+            />
+            <span>{option.label}</span>
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
+}
+
 interface StepperProps {
   readonly label: string;
   /** The value as it is shown: "21 °C", "20 s". */

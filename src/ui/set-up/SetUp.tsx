@@ -1,8 +1,9 @@
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { checkCaseFits } from '../../protocol/check-materials.ts';
+import { askedFacts } from '../../protocol/conditions.ts';
 import type { Finding } from '../../protocol/finding.ts';
-import type { CaseFile } from '../../protocol/types.ts';
+import type { CaseFile, Fact } from '../../protocol/types.ts';
 import { withOwnPaces } from '../../runtime/cases/own-paces.ts';
 import { setUpWords } from '../../words/set-up-words.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
@@ -10,6 +11,7 @@ import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { SetUpCase } from './SetUpCase.tsx';
+import { SetUpChoices, SetUpFacts } from './SetUpFacts.tsx';
 import { SetUpFits } from './SetUpFits.tsx';
 import { SetUpPeople } from './SetUpPeople.tsx';
 import { SetUpRemarks, SetUpRoom } from './SetUpRoom.tsx';
@@ -20,6 +22,7 @@ import { type CaseDraft, draftOf, judge, newDraft, problemsOf } from './set-up-m
 import './set-up.css';
 
 const NEW = 'new';
+const NO_FACTS: ReadonlySet<Fact> = new Set();
 
 /** Prepares a case, or changes one that is prepared. */
 export function SetUp({ id }: { readonly id: string | undefined }) {
@@ -106,6 +109,10 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
   const { outcome, save, remove, leave, unfit } = useSave(kept);
   const { draft, change } = kept;
   const times = useTimes();
+  const protocol = useApp((s) =>
+    s.protocols.find((p) => p.protocol.id === draft.protocol),
+  )?.protocol;
+  const asks = protocol === undefined ? NO_FACTS : askedFacts(protocol);
   // Faults are shown once somebody wanted to save the case, and go as soon as they are mended.
   const judged = outcome === 'faulty' ? judge(draft, times) : null;
   const problems = judged && !judged.ok ? problemsOf(judged.error) : new Map<string, string>();
@@ -125,8 +132,10 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
         }}
       >
         <SetUpTeeth {...parts} />
-        <SetUpUnits {...parts} />
+        <SetUpUnits {...parts} asks={asks} />
+        <SetUpFacts {...parts} protocol={protocol} />
         <SetUpCase {...parts} />
+        <SetUpChoices {...parts} protocol={protocol} />
         <SetUpPeople {...parts} />
         <SetUpRoom {...parts} />
         <SetUpRemarks {...parts} />

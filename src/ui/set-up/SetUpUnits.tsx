@@ -1,3 +1,5 @@
+import { CONDITIONED, OPACITIES } from '../../protocol/vocabulary.ts';
+import { conditionWords } from '../../words/condition-words.ts';
 import { materialOptions, restorationOptions } from '../../words/material-words.ts';
 import { setUpWords } from '../../words/set-up-words.ts';
 import { toothLabel } from '../../words/subject-words.ts';
@@ -14,6 +16,11 @@ import {
   seatingOrder,
   teethInOrder,
 } from './set-up-units.ts';
+
+const withOpen = <T extends string>(values: readonly T[], label: (value: T) => string) => [
+  { value: '', label: setUpWords.notAskedYet },
+  ...values.map((value) => ({ value, label: label(value) })),
+];
 
 function UnitFields(props: UnitPartProps) {
   const { draft, change, problemAt, unit, index } = props;
@@ -44,6 +51,24 @@ function UnitFields(props: UnitPartProps) {
         onChange={(thickness) => edit({ thickness })}
         problem={problemAt(`${place}.thicknessMm`)}
       />
+      {props.asks.has('opacity') && (
+        <SelectField
+          label={setUpWords.opacity}
+          value={unit.opacity}
+          options={withOpen(OPACITIES, (value) => conditionWords.opacities[value])}
+          onChange={(opacity) => edit({ opacity })}
+          problem={problemAt(`${place}.opacity`)}
+        />
+      )}
+      {props.asks.has('conditioned') && (
+        <SelectField
+          label={setUpWords.conditioned}
+          value={unit.conditioned}
+          options={withOpen(CONDITIONED, (value) => conditionWords.conditioned[value])}
+          onChange={(conditioned) => edit({ conditioned })}
+          problem={problemAt(`${place}.conditioned`)}
+        />
+      )}
       <TextField
         label={setUpWords.shade}
         width="short"
@@ -78,7 +103,7 @@ function MoveButtons({ draft, change, index, unit, labelOf }: UnitPartProps) {
 }
 
 /** The units in the order in which they will be seated. */
-export function SetUpUnits(props: DraftPartProps) {
+export function SetUpUnits(props: DraftPartProps & Pick<UnitPartProps, 'asks'>) {
   const { draft, change } = props;
   const last = draft.units.length - 1;
   const labelOf = (unit: DraftUnit): string =>

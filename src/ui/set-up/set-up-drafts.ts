@@ -3,6 +3,7 @@
  * costs what was typed. They end with the window; keeping a case is what makes it last.
  */
 import { useState } from 'react';
+import type { Fact } from '../../protocol/types.ts';
 import type { CaseDraft } from './set-up-model.ts';
 import type { DraftUnit } from './set-up-units.ts';
 
@@ -18,6 +19,8 @@ export interface DraftPartProps {
 export interface UnitPartProps extends DraftPartProps {
   readonly unit: DraftUnit;
   readonly index: number;
+  /** What the steps of the protocol depend on. */
+  readonly asks: ReadonlySet<Fact>;
   /** How the unit is called: "13–(12)". */
   readonly labelOf: (unit: DraftUnit) => string;
 }
@@ -25,7 +28,7 @@ export interface UnitPartProps extends DraftPartProps {
 const drafts = new Map<string, CaseDraft>();
 
 /** Raise the number when a draft gets another shape: an older one is then begun anew. */
-const placeOf = (key: string): string => `set-up 1 ${key}`;
+const placeOf = (key: string): string => `set-up 2 ${key}`;
 
 /** Whether what was stored has every field of a draft, each of its kind. */
 function isDraft(value: unknown, like: CaseDraft): value is CaseDraft {

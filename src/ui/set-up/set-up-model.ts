@@ -10,6 +10,7 @@ import { CASE_RANGES, type CaseRange } from '../../protocol/schema-case.ts';
 import type { CaseFile, Notation, Role } from '../../protocol/types.ts';
 import type { Times } from '../../words/date-words.ts';
 import { setUpWords } from '../../words/set-up-words.ts';
+import { type DraftTeeth, teethDraft, teethFile } from './set-up-teeth.ts';
 import { numberOf, text, trimmed, without } from './set-up-text.ts';
 import { type SeatedUnits, seatingOrder, unitDraft, unitFile } from './set-up-units.ts';
 
@@ -21,6 +22,9 @@ interface DraftPerson {
 }
 
 export interface CaseDraft extends SeatedUnits {
+  readonly teeth: DraftTeeth;
+  /** Options taken, by the choice of the protocol. */
+  readonly choices: Readonly<Record<string, string>>;
   /** The case as it was when it was opened here; undefined for a new one. */
   readonly base: CaseFile | undefined;
   readonly id: string;
@@ -64,6 +68,8 @@ export function newDraft(o: {
     time: '',
     units: [],
     isOwnOrder: false,
+    teeth: {},
+    choices: {},
     people: like?.people.map(personDraft) ?? [
       { id: 'person-1', label: '', role: 'dentist', notation: undefined },
       { id: 'person-2', label: '', role: 'assistant', notation: undefined },
@@ -107,6 +113,8 @@ export function draftOf(spec: CaseFile, times: Times): CaseDraft {
     protocol: spec.protocol,
     ...times.typed(spec.scheduledFor),
     units,
+    teeth: teethDraft(spec),
+    choices: spec.choices ?? {},
     isOwnOrder: seatingOrder(units).some((u, i) => u.id !== units[i]?.id),
     people: spec.people.map(personDraft),
     temperature: text(spec.room.temperatureC),
@@ -175,6 +183,11 @@ function caseOf(draft: CaseDraft, times: Times): unknown {
         base?.units.find((was) => was.id === u.id),
       ),
     ),
+    teeth: teethFile(
+      draft.teeth,
+      draft.units.flatMap((u) => u.teeth),
+    ),
+    choices: Object.keys(draft.choices).length === 0 ? undefined : draft.choices,
     people: draft.people.map((p) => {
       const was = base?.people.find((each) => each.id === p.id);
       const label = trimmed(p.label, was?.label) ?? '';
@@ -234,7 +247,7 @@ export function problemsOf(problems: readonly Problem[]): ReadonlyMap<string, st
 
 const FIELD_PLACES: readonly RegExp[] = [
   /^case\.(chartRef|title|protocol|scheduledFor|allergies|note|units|people)$/,
-  /^case\.units\[\d+\]\.(restoration|material|thicknessMm|shade)$/,
+  /^case\.units\[\d+\]\.(restoration|material|thicknessMm|shade|opacity|conditioned)$/,
   /^case\.units\[\d+\]\.transmittance\.(share|atThicknessMm|basis)$/,
   /^case\.people\[\d+\]\.label$/,
   /^case\.room\.(temperatureC|lux)$/,

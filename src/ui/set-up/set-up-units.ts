@@ -16,6 +16,9 @@ export interface DraftUnit {
   readonly restoration: string;
   readonly material: string;
   readonly thickness: string;
+  /** Empty while nobody has said. */
+  readonly opacity: string;
+  readonly conditioned: string;
   readonly shade: string;
   readonly passes: DraftPasses;
 }
@@ -50,6 +53,8 @@ export function unitDraft(u: Unit): DraftUnit {
     restoration: u.restoration,
     material: u.material,
     thickness: text(u.thicknessMm),
+    opacity: u.opacity ?? '',
+    conditioned: u.conditioned ?? '',
     shade: u.shade ?? '',
     passes:
       t === undefined
@@ -92,6 +97,8 @@ export function unitFile(u: DraftUnit, was: Unit | undefined): Record<string, un
     restoration: u.restoration,
     material: u.material,
     thicknessMm: numberOf(u.thickness),
+    opacity: u.opacity === '' ? undefined : u.opacity,
+    conditioned: u.conditioned === '' ? undefined : u.conditioned,
     shade: trimmed(u.shade, was?.shade),
     transmittance: passesFile(u, was),
   });
@@ -143,6 +150,8 @@ export function toggleTooth<D extends SeatedUnits>(draft: D, tooth: string): D {
     restoration: 'veneer',
     material: 'lithium-disilicate',
     thickness: '',
+    opacity: '',
+    conditioned: '',
     shade: '',
     passes: PASSES_UNKNOWN,
     ...last,
@@ -239,12 +248,14 @@ export function changeUnit<D extends SeatedUnits>(
 export function allLikeFirst<D extends SeatedUnits>(draft: D): D {
   const first = draft.units[0];
   if (!first) return draft;
-  const { restoration, material, thickness, shade, passes } = first;
+  const { restoration, material, thickness, opacity, conditioned, shade, passes } = first;
   const units = draft.units.map((u) => ({
     ...u,
     restoration,
     material,
     thickness,
+    opacity,
+    conditioned,
     shade,
     passes,
   }));

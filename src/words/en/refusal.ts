@@ -11,6 +11,10 @@ export const refusal = {
     what: 'This protocol has not been confirmed against the product instructions.',
     todo: 'The clinic lead confirms it under Protocols. A rehearsal needs no confirmation.',
   },
+  'not-asked': {
+    what: 'Something about the teeth or units was not asked yet.',
+    todo: 'Answer it in the case. Steps and times depend on it.',
+  },
   'case-closed': { what: 'This case is closed.', todo: 'Add a note to its record instead.' },
   'unknown-step': { what: 'This step is not in the protocol.', todo: 'Choose another step.' },
   'unknown-subject': {

@@ -53,6 +53,7 @@ function tight({ value, list }: Found, when: string): string {
 export const terminal = {
   refused: {
     'protocol-unconfirmed': () => 'the protocol is not confirmed by the clinic lead as it stands',
+    'not-asked': ({ value, missing }) => `not asked yet for ${value('ids')}: ${missing.join(', ')}`,
     'case-closed': () => 'the case is signed off',
     'unknown-step': ({ value }) => `there is no step "${value('step')}"`,
     'unknown-subject': ({ value }) => `"${value('subject')}" is no subject of "${value('step')}"`,

@@ -1,7 +1,9 @@
 /** Words of the first screen. */
-import { pluralIn } from '../grammar.ts';
+import { listIn, pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
+
+const list = listIn('en-GB');
 
 export const today = {
   title: 'Today',
@@ -54,6 +56,8 @@ export const today = {
   notWriterTodo: 'Press "Take over here" above, then begin.',
   noProtocol: 'The protocol of this case is not on this tablet.',
   noProtocolTodo: 'Change the case and choose another protocol.',
+  notAsked: (o: { readonly ids: string; readonly facts: readonly string[] }): string =>
+    `Not asked yet for ${o.ids}: ${list(o.facts)}.`,
   notOpened: 'The case could not be opened.',
   plan: 'Plan',
   planName: (title: string): string => `Plan of ${title}`,
