@@ -4,8 +4,9 @@
  * names of teeth and units are those of whoever tells it.
  */
 import { unreachable } from '../base/assert.ts';
+import { askedFacts, type Standing, valuesOf } from '../protocol/conditions.ts';
 import { toothSubject, unitSubject } from '../protocol/subjects.ts';
-import type { MaterialSlot, ReadBack, Role, Step, Unit } from '../protocol/types.ts';
+import type { Fact, MaterialSlot, ReadBack, Role, Step, Unit } from '../protocol/types.ts';
 import { type Conditioning, conditioningOf } from './conditioning.ts';
 import { layoutOf } from './layout.ts';
 import { isSameRecipe, type Recipe, recipeOf } from './shade-recipe.ts';
@@ -19,6 +20,12 @@ export type ReadBackLine =
       readonly pontics: readonly SubjectId[];
       /** Kind, material and shade, as the case file has them. */
       readonly kind: readonly string[];
+    }
+  /** What is known of a tooth or a unit before the work, value by value, as the case file has it. */
+  | {
+      readonly code: 'known';
+      readonly of: SubjectId;
+      readonly values: readonly { readonly fact: Fact; readonly value: string }[];
     }
   | { readonly code: 'protocol'; readonly title: string; readonly revision: number }
   | {
@@ -68,6 +75,23 @@ function unitLine({ teeth, pontics, restoration, material, shade }: Unit): ReadB
     pontics: (pontics ?? []).map(toothSubject),
     kind: [restoration, material, ...(shade === undefined ? [] : [shade])],
   };
+}
+
+/** What steps and times depend on, so that a wrong answer is heard before it is worked by. */
+function knownLines({ spec, protocol }: CaseState['opened']): readonly ReadBackLine[] {
+  const asked = askedFacts(protocol);
+  const line = (of: SubjectId, facts: readonly Fact[], standing: Standing): ReadBackLine[] => {
+    const values = facts
+      .filter((fact) => asked.has(fact))
+      .flatMap((fact) => valuesOf(fact, spec, standing).map((value) => ({ fact, value })));
+    return values.length === 0 ? [] : [{ code: 'known', of, values }];
+  };
+  return spec.units.flatMap((unit) => [
+    ...line(unitSubject(unit.id), ['conditioned', 'opacity'], { units: [unit], teeth: [] }),
+    ...unit.teeth.flatMap((tooth) =>
+      line(toothSubject(tooth), ['substrate', 'provisional'], { units: [], teeth: [tooth] }),
+    ),
+  ]);
 }
 
 function slotLine({ id, label, materialClass }: MaterialSlot, known: Known): ReadBackLine {
@@ -124,7 +148,7 @@ export function readBackLines(known: CaseState, of: ReadBack, at: ReadAt): reado
   const { spec, protocol } = known.opened;
   switch (of) {
     case 'teeth':
-      return spec.units.map(unitLine);
+      return [...spec.units.map(unitLine), ...knownLines(known.opened)];
     case 'protocol':
       return [{ code: 'protocol', title: protocol.title, revision: protocol.revision }];
     case 'materials':

@@ -10,6 +10,7 @@ import type { ShadeTrial } from '../engine/material-types.ts';
 import type { ReadBackLine, TellReadBack } from '../engine/read-back.ts';
 import type { CaseState, SubjectId } from '../engine/types.ts';
 import { bareId, unitSubject } from '../protocol/subjects.ts';
+import { factValue } from './condition-words.ts';
 import { readBack } from './en/read-back.ts';
 import { spoken } from './language.ts';
 
@@ -90,6 +91,11 @@ function lineWords(line: Exclude<ReadBackLine, Line<'readiness'>>, nameOf: NameO
   switch (line.code) {
     case 'unit':
       return unitWords(line, nameOf);
+    case 'known':
+      return words.known({
+        of: nameOf(line.of),
+        values: line.values.map(({ fact, value }) => factValue(fact, value)),
+      });
     case 'protocol':
       return words.protocol(line);
     case 'slot':

@@ -6,10 +6,13 @@
 import { describe, expect, it } from 'vitest';
 import { deepFreeze } from '../../src/base/freeze.ts';
 import { decideOpening } from '../../src/engine/decide.ts';
+import { readBackLines } from '../../src/engine/read-back.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { checkCaseFits } from '../../src/protocol/check-materials.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
+import { bareId } from '../../src/protocol/subjects.ts';
 import type { CaseFile, Protocol, ToothFacts } from '../../src/protocol/types.ts';
+import { readBackWords } from '../../src/words/read-back-words.ts';
 import { Chair } from './chair.ts';
 import { caseOf, confirm, dwell, protocolOf, secondsFigure, step, window } from './fixture.ts';
 
@@ -166,6 +169,21 @@ describe('a tooth that nobody was asked about', () => {
     });
     expect(parsed.ok ? [] : parsed.error.map(({ place }) => place)).toEqual([
       'case.teeth[0].tooth',
+    ]);
+  });
+});
+
+describe('what was answered', () => {
+  it('is read aloud with the teeth before the work, in words', () => {
+    const chair = opened([tooth('11', 'enamel', 'dentine-shows'), tooth('21')]);
+    const lines = readBackLines(chair.log.state, 'teeth', {
+      now: { loMs: 0, hiMs: 0 },
+      subjects: [],
+    });
+    expect(readBackWords(lines, { nameOf: bareId })).toEqual([
+      '11, veneer, lithium-disilicate',
+      '21, veneer, lithium-disilicate',
+      '11: Enamel, Dentine shows',
     ]);
   });
 });

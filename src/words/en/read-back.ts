@@ -13,6 +13,8 @@ export const readBack = {
   fdi: (tooth: string): string => `FDI ${tooth}`,
   withPontics: (o: { readonly teeth: string; readonly pontics: string }): string =>
     `${o.teeth} (+ ${o.pontics})`,
+  known: (o: { readonly of: string; readonly values: readonly string[] }): string =>
+    `${o.of}: ${o.values.join(', ')}`,
   unit: (parts: readonly string[]): string => parts.join(', '),
   protocol: (o: { readonly title: string; readonly revision: number }): string =>
     `${o.title}, revision ${o.revision}`,
