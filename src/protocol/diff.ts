@@ -144,14 +144,7 @@ function partChanges(part: Part, beforeAll: readonly PartItem[], afterAll: reado
   return changes;
 }
 
-const HEAD_KEYS = [
-  'language',
-  'title',
-  'summary',
-  'restorations',
-  'materials',
-  'choices',
-] as const;
+const HEAD_KEYS = ['language', 'title', 'summary', 'restorations', 'materials', 'choices'] as const;
 
 /** Every difference, the head of the document first, then list by list in the order of `after`. */
 export function diffProtocols(before: Protocol, after: Protocol): readonly Change[] {

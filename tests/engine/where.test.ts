@@ -4,6 +4,7 @@
  * the protocols); here they only have to be told apart. Rules of the trade: practice.
  */
 import { describe, expect, it } from 'vitest';
+import { present } from '../../src/base/assert.ts';
 import { deepFreeze } from '../../src/base/freeze.ts';
 import { decideOpening } from '../../src/engine/decide.ts';
 import { readBackLines } from '../../src/engine/read-back.ts';
@@ -175,9 +176,11 @@ describe('a tooth that nobody was asked about', () => {
 
 describe('what was answered', () => {
   it('is read aloud with the teeth before the work, in words', () => {
-    const chair = opened([tooth('11', 'enamel', 'dentine-shows'), tooth('21')]);
+    const teeth = [tooth('11', 'enamel', 'dentine-shows'), tooth('21')];
+    const chair = opened(teeth).rows('at 0 s confirm ready case');
+    const now = present(chair.log.state.runs['ready@case']?.endedAt, 'an instant');
     const lines = readBackLines(chair.log.state, 'teeth', {
-      now: { loMs: 0, hiMs: 0 },
+      now,
       subjects: [],
     });
     expect(readBackWords(lines, { nameOf: bareId })).toEqual([
