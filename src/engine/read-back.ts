@@ -5,8 +5,9 @@
  */
 import { unreachable } from '../base/assert.ts';
 import { askedFacts, type Standing, valuesOf } from '../protocol/conditions.ts';
+import type { Fact } from '../protocol/facts.ts';
 import { toothSubject, unitSubject } from '../protocol/subjects.ts';
-import type { Fact, MaterialSlot, ReadBack, Role, Step, Unit } from '../protocol/types.ts';
+import type { MaterialSlot, ReadBack, Role, Step, Unit } from '../protocol/types.ts';
 import { type Conditioning, conditioningOf } from './conditioning.ts';
 import { layoutOf } from './layout.ts';
 import { isSameRecipe, type Recipe, recipeOf } from './shade-recipe.ts';

@@ -5,8 +5,9 @@
  * (taught generally, from memory).
  */
 import { askedFacts, factsOfTooth } from './conditions.ts';
+import type { Fact } from './facts.ts';
 import { caution, type Finding, fault } from './finding.ts';
-import type { CaseFile, Fact, Protocol, Step } from './types.ts';
+import type { CaseFile, Protocol, Step } from './types.ts';
 
 const isZirconia = (words: string): boolean => words.includes('zirconia');
 

@@ -2,10 +2,12 @@
  * Whether the steps can be put in an order at all. Steps are laid out for a representative case,
  * because "after the previous unit's seat" is no circle while "after every unit's seat" is one.
  */
+
+import type { Where } from './facts.ts';
 import { type Finding, fault } from './finding.ts';
 import { FOUR_UNITS } from './representative.ts';
 import { buildSubjects, type SubjectId } from './subjects.ts';
-import type { Link, Protocol, Step, Where } from './types.ts';
+import type { Link, Protocol, Step } from './types.ts';
 
 type Waits = readonly (readonly number[])[];
 

@@ -1,8 +1,9 @@
 /** Ids: each once, and every reference leads somewhere. */
 
 import { conditionsOf, flatConditions } from './conditions.ts';
+import type { Fact } from './facts.ts';
 import { caution, type Finding, type FindingCode, fault, type Names } from './finding.ts';
-import type { Fact, OnlyIf, Protocol, Step } from './types.ts';
+import type { OnlyIf, Protocol, Step } from './types.ts';
 import { CONDITIONED, OPACITIES, PROVISIONALS, SUBSTRATES } from './vocabulary.ts';
 import { basesOf } from './walk-figures.ts';
 

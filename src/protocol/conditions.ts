@@ -4,7 +4,8 @@
  * happens in the chair. What nobody has answered matches nothing.
  */
 import { unreachable } from '../base/assert.ts';
-import type { CaseFile, Fact, Protocol, ToothFacts, Unit, Where } from './types.ts';
+import type { Fact, ToothFacts, Where } from './facts.ts';
+import type { CaseFile, Protocol, Unit } from './types.ts';
 
 /** The parts of a case file that conditions read. */
 export type Asked = Pick<CaseFile, 'units' | 'teeth' | 'choices'>;

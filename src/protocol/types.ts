@@ -4,15 +4,8 @@
  * become these types only through `parse-protocol.ts` and `parse-case.ts`. Durations are whole
  * milliseconds; every number that a person answers for is a {@link Figure} with its basis.
  */
-import type {
-  CONDITIONED,
-  FACTS,
-  MISHAPS,
-  OPACITIES,
-  PROVISIONALS,
-  SCOPES,
-  SUBSTRATES,
-} from './vocabulary.ts';
+import type { Conditioned, Opacity, ToothFacts, Where } from './facts.ts';
+import type { MISHAPS, SCOPES } from './vocabulary.ts';
 
 /** Where a number comes from. Product instructions outrank the other two. */
 export type Basis =
@@ -58,24 +51,6 @@ export type Edge = 'start' | 'end';
  * subjects that stand before this one, such as the contacts between units that are seated already.
  */
 export type Link = 'same' | 'linked' | 'all' | 'previous' | 'earlier';
-
-export type Substrate = (typeof SUBSTRATES)[number];
-export type Provisional = (typeof PROVISIONALS)[number];
-export type Conditioned = (typeof CONDITIONED)[number];
-export type Opacity = (typeof OPACITIES)[number];
-export type Fact = (typeof FACTS)[number];
-
-/**
- * A condition on what the case file says of a subject. What nobody has answered matches nothing, not
- * even where another value would have matched. `pontics` is `yes` or `no` for the unit.
- */
-export type Where =
-  | { readonly fact: Fact; readonly is: readonly string[] }
-  /** The unit is thicker than this, in mm. */
-  | { readonly overMm: number }
-  /** What was chosen at set-up, or else the option that the protocol takes by itself. */
-  | { readonly choice: string; readonly is: readonly string[] }
-  | { readonly anyOf: readonly Where[] };
 
 export interface After {
   readonly step: string;
@@ -343,14 +318,6 @@ export interface Unit {
   readonly shade?: string;
   /** Absent: the lowest published share is planned with. */
   readonly transmittance?: Transmittance;
-}
-
-/** What is known about one tooth; what is absent was not asked yet. */
-export interface ToothFacts {
-  /** FDI two-digit number. */
-  readonly tooth: string;
-  readonly substrate?: readonly Substrate[];
-  readonly provisional?: Provisional;
 }
 
 export interface Person {

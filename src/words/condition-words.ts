@@ -1,6 +1,7 @@
 /** Conditions of a protocol in words, and the values that a case file answers with. */
 import { unreachable } from '../base/assert.ts';
-import type { Fact, Protocol, Where } from '../protocol/types.ts';
+import type { Fact, Where } from '../protocol/facts.ts';
+import type { Protocol } from '../protocol/types.ts';
 import { condition } from './en/condition.ts';
 import { spoken } from './language.ts';
 import { materialForms, restorationForms } from './material-words.ts';

@@ -1,5 +1,6 @@
 import { askedFacts, chosenOption } from '../../protocol/conditions.ts';
-import type { Protocol, Substrate } from '../../protocol/types.ts';
+import type { Substrate } from '../../protocol/facts.ts';
+import type { Protocol } from '../../protocol/types.ts';
 import { PROVISIONALS, SUBSTRATES } from '../../protocol/vocabulary.ts';
 import { conditionWords } from '../../words/condition-words.ts';
 import { setUpWords } from '../../words/set-up-words.ts';

@@ -3,7 +3,7 @@
  * costs what was typed. They end with the window; keeping a case is what makes it last.
  */
 import { useState } from 'react';
-import type { Fact } from '../../protocol/types.ts';
+import type { Fact } from '../../protocol/facts.ts';
 import type { CaseDraft } from './set-up-model.ts';
 import type { DraftUnit } from './set-up-units.ts';
 

@@ -1,5 +1,5 @@
 /** What a tooth shows, what was done to a unit, and conditions on both. */
-import type { Conditioned, Fact, Opacity, Provisional, Substrate } from '../../protocol/types.ts';
+import type { Conditioned, Fact, Opacity, Provisional, Substrate } from '../../protocol/facts.ts';
 import { listIn } from '../grammar.ts';
 
 const list = listIn('en');
