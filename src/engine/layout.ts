@@ -167,8 +167,10 @@ function windowPairs(
   const pairs = protocol.windows.flatMap((window) => {
     const toScope = present(per.get(window.to.step), window.to.step);
     const fromScope = present(per.get(window.from.step), window.from.step);
+    const isMeant = (from: SubjectId, to: SubjectId) =>
+      window.match !== 'last' || subjects.linked(to, fromScope).at(-1) === from;
     return subjects.order[fromScope].flatMap((from) =>
-      subjects.linked(from, toScope).map((to) => ({
+      subjects.linked(from, toScope).filter((to) => isMeant(from, to)).map((to) => ({
         window,
         from: instanceKey(window.from.step, from),
         to: instanceKey(window.to.step, to),

@@ -3,7 +3,9 @@
  * which runs each of them would void. Proposes only; people decide.
  */
 
-import { scopeOf } from '../protocol/subjects.ts';
+import { allHold } from '../protocol/conditions.ts';
+import { standingOf } from '../protocol/own-step.ts';
+import { bareId, scopeOf } from '../protocol/subjects.ts';
 import type { Mishap, Moment, WayBack } from '../protocol/types.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { givenUpUnits, isGivenUp } from './given-up.ts';
@@ -50,6 +52,15 @@ function isOver(scene: Situation, wayBack: WayBack, subject: SubjectId): boolean
   return units.length > 0 && units.every((unit) => isOver(scene, wayBack, unit));
 }
 
+/** Whether what the case file says of a subject lets it take this way back. */
+function belongs({ state, layout, subject }: Situation & { subject: SubjectId }, { where }: WayBack) {
+  if (where === undefined) return true;
+  const ids = (scope: 'unit' | 'tooth') => layout.subjects.linked(subject, scope).map(bareId);
+  const { spec, protocol } = state.opened;
+  const stands = standingOf(spec, { units: ids('unit'), teeth: ids('tooth') });
+  return allHold(where, { spec, protocol }, stands);
+}
+
 /** The ways back that fit now, in document order; none for a unit that was set aside. */
 export function waysBackNow(state: CaseState, layout: Layout, mishap?: Mishap): WayBackOffer[] {
   const givenUp = givenUpUnits(state, layout);
@@ -61,6 +72,7 @@ export function waysBackNow(state: CaseState, layout: Layout, mishap?: Mishap): 
         const at = { state, layout, subject };
         const begun = !wayBack.from || hasHappened({ ...at, moment: wayBack.from });
         const ended = isOver(at, wayBack, subject);
+        if (!belongs(at, wayBack)) return false;
         return begun && !ended && !isGivenUp(givenUp, layout, subject);
       }),
     }))

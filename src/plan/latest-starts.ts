@@ -39,7 +39,7 @@ export function latestMaterials(spec: CaseFile, protocol: Protocol): readonly Ma
   if (spec.scheduledFor === undefined) return [];
   const appointmentMs = Date.parse(spec.scheduledFor);
   const starts = protocol.windows.flatMap((window) => {
-    const warmUpMs = window.minMs?.value;
+    const warmUpMs = (window.targetMs ?? window.minMs)?.value;
     if (window.protects !== 'warm' || warmUpMs === undefined) return [];
     const latestWallMs = appointmentMs - warmUpMs;
     const start = { step: window.from.step, window: window.id, warmUpMs, latestWallMs };

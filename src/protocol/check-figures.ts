@@ -103,6 +103,7 @@ function windowFindings(window: Window, place: string): readonly Finding[] {
   }
   return rising(place, [
     { name: 'minMs', figure: window.minMs },
+    { name: 'targetMs', figure: window.targetMs },
     { name: 'maxMs', figure: window.maxMs },
   ]);
 }

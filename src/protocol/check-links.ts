@@ -3,13 +3,15 @@ import { type Finding, fault } from './finding.ts';
 import type { Link, Protocol, Scope, Step } from './types.ts';
 
 interface Joined {
-  readonly link: Link;
+  readonly link: Link | 'last';
   readonly from: Scope;
   readonly to: Scope;
   readonly place: string;
 }
 
-function linkFindings({ link, from, to, place }: Joined): readonly Finding[] {
+function linkFindings({ link: named, from, to, place }: Joined): readonly Finding[] {
+  // The last of what belongs to a subject is found the way all of it is.
+  const link = named === 'last' ? 'linked' : named;
   const values = { link, from, to };
   if (link === 'same' && from !== to) return [fault('link-needs-same-scope', place, values)];
   if (link === 'linked' && from === to) return [fault('link-needs-other-scope', place, values)];

@@ -90,7 +90,10 @@ export interface PlacedConditions {
 
 /** Every list of conditions of a protocol, with where it stands. */
 export function conditionsOf(protocol: Protocol): readonly PlacedConditions[] {
-  return protocol.steps.flatMap((step, i) => {
+  const ofWays = protocol.waysBack.flatMap(({ where }, i) =>
+    where === undefined ? [] : [{ place: `protocol.waysBack[${i}].where`, where }],
+  );
+  const ofSteps = protocol.steps.flatMap((step, i) => {
     const place = `protocol.steps[${i}]`;
     const { where, after, action } = step;
     const variants = action.kind === 'dwell' ? (action.variants ?? []) : [];
@@ -107,6 +110,7 @@ export function conditionsOf(protocol: Protocol): readonly PlacedConditions[] {
       })),
     ];
   });
+  return [...ofSteps, ...ofWays];
 }
 
 /** The facts that the steps of a protocol depend on: what set-up asks for, and nothing else. */

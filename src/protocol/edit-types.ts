@@ -74,7 +74,7 @@ const BINDING_KEYS = [
 /** The rhythm of the hands: for planning, learned from the clinic's own cases. */
 const PACE_KEYS = ['pace.medianMs', 'pace.p90Ms', 'hands.applyMs', 'hands.rinseMs'] as const;
 /** The last is an assumption about the room, which no product instructs. */
-const WINDOW_KEYS = ['minMs', 'maxMs', 'q10'] as const;
+const WINDOW_KEYS = ['minMs', 'targetMs', 'maxMs', 'q10'] as const;
 
 /** Times that a dwell keeps for one class of material: `action.byMaterial.leucite.targetMs`. */
 export type MaterialKey = `action.byMaterial.${string}.${'minMs' | 'targetMs' | 'maxMs'}`;

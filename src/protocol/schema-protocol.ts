@@ -14,7 +14,7 @@ import {
   text,
   told,
 } from './schema-parts.ts';
-import { momentSchema, scopeSchema, stepSchema } from './schema-step.ts';
+import { momentSchema, scopeSchema, stepSchema, whereSchema } from './schema-step.ts';
 
 const sourceSchema = record(
   {
@@ -37,8 +37,9 @@ const windowSchema = record(
     title: told('the title of the window'),
     from: momentSchema,
     to: momentSchema,
-    match: oneOf(['same', 'linked']),
+    match: oneOf(['same', 'linked', 'last']),
     minMs: maybe(durationFigureSchema),
+    targetMs: maybe(durationFigureSchema),
     maxMs: maybe(durationFigureSchema),
     q10: maybe(ratioFigureSchema),
     protects: oneOf(['shield', 'working', 'wet', 'hold', 'warm', 'other']),
@@ -58,6 +59,7 @@ const wayBackSchema = record(
     per: scopeSchema,
     from: maybe(momentSchema),
     until: maybe(momentSchema),
+    where: maybe(whereSchema),
     voids: list(
       record(
         {

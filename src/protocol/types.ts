@@ -201,8 +201,11 @@ export interface Window {
   readonly title: string;
   readonly from: Moment;
   readonly to: Moment;
-  readonly match: 'same' | 'linked';
+  /** `last`: from the last of the linked subjects in the order of the case, such as the second unit of a contact. */
+  readonly match: 'same' | 'linked' | 'last';
   readonly minMs?: Figure;
+  /** Better than the least: what is aimed at where there is time, such as an hour out of the refrigerator. */
+  readonly targetMs?: Figure;
   readonly maxMs?: Figure;
   /**
    * For a working time: how many times shorter it is in a room 10 °C warmer, 1 or more. An assumption
@@ -229,6 +232,8 @@ export interface WayBack {
   readonly from?: Moment;
   /** … and until this one has. */
   readonly until?: Moment;
+  /** Only for subjects for which all of these hold, from the case file. */
+  readonly where?: readonly Where[];
   /** What no longer counts and is to be done again. */
   readonly voids: readonly {
     readonly step: string;

@@ -8,6 +8,7 @@ export const MISHAPS = [
   'saliva',
   'blood',
   'dried-out',
+  'haemostatic-on-tooth',
   'over-time',
   'short-time',
   'unit-dropped',

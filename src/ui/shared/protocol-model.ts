@@ -130,6 +130,7 @@ export function paceFigures(step: Step, sources: readonly Source[]): FigureRow[]
 export function windowFigures(window: Window, sources: readonly Source[]): FigureRow[] {
   return [
     ...row('min', { figure: window.minMs, shown: inWords }, sources),
+    ...row('target', { figure: window.targetMs, shown: inWords }, sources),
     ...row('max', { figure: window.maxMs, shown: inWords }, sources),
   ];
 }

@@ -123,6 +123,7 @@ export const protocol = {
     saliva: 'Saliva',
     blood: 'Blood',
     'dried-out': 'Dried out',
+    'haemostatic-on-tooth': 'Astringent on a tooth',
     'over-time': 'Over time',
     'short-time': 'Too short',
     'unit-dropped': 'Unit dropped',

@@ -24,6 +24,7 @@ const FIGURE_NAMES: Readonly<Record<Exclude<FigureKey, MaterialKey | VariantKey>
   'hands.applyMs': 'apply',
   'hands.rinseMs': 'rinse',
   minMs: 'min',
+  targetMs: 'target',
   maxMs: 'max',
   q10: 'q10',
 };
@@ -196,7 +197,7 @@ export function windowRow(window: Window, protocol: Protocol): NumberRow {
     step: null,
     window,
     min: cell('minMs', window.minMs, 'optional'),
-    target: [],
+    target: cell('targetMs', window.targetMs),
     max: [
       ...cell('maxMs', window.maxMs, 'optional'),
       ...(isShortened ? cell('q10', window.q10, 'optional') : []),
