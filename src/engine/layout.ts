@@ -170,12 +170,15 @@ function windowPairs(
     const isMeant = (from: SubjectId, to: SubjectId) =>
       window.match !== 'last' || subjects.linked(to, fromScope).at(-1) === from;
     return subjects.order[fromScope].flatMap((from) =>
-      subjects.linked(from, toScope).filter((to) => isMeant(from, to)).map((to) => ({
-        window,
-        from: instanceKey(window.from.step, from),
-        to: instanceKey(window.to.step, to),
-        subject: to === 'case' ? from : to,
-      })),
+      subjects
+        .linked(from, toScope)
+        .filter((to) => isMeant(from, to))
+        .map((to) => ({
+          window,
+          from: instanceKey(window.from.step, from),
+          to: instanceKey(window.to.step, to),
+          subject: to === 'case' ? from : to,
+        })),
     );
   });
   return absent.size === 0

@@ -53,7 +53,10 @@ function isOver(scene: Situation, wayBack: WayBack, subject: SubjectId): boolean
 }
 
 /** Whether what the case file says of a subject lets it take this way back. */
-function belongs({ state, layout, subject }: Situation & { subject: SubjectId }, { where }: WayBack) {
+function belongs(
+  { state, layout, subject }: Situation & { subject: SubjectId },
+  { where }: WayBack,
+) {
   if (where === undefined) return true;
   const ids = (scope: 'unit' | 'tooth') => layout.subjects.linked(subject, scope).map(bareId);
   const { spec, protocol } = state.opened;

@@ -201,10 +201,10 @@ export interface Window {
   readonly title: string;
   readonly from: Moment;
   readonly to: Moment;
-  /** `last`: from the last of the linked subjects in the order of the case, such as the second unit of a contact. */
+  /** `last`: from the last of those that belong to it in the order of the case. */
   readonly match: 'same' | 'linked' | 'last';
   readonly minMs?: Figure;
-  /** Better than the least: what is aimed at where there is time, such as an hour out of the refrigerator. */
+  /** What is aimed at above the least. */
   readonly targetMs?: Figure;
   readonly maxMs?: Figure;
   /**
@@ -232,7 +232,6 @@ export interface WayBack {
   readonly from?: Moment;
   /** … and until this one has. */
   readonly until?: Moment;
-  /** Only for subjects for which all of these hold, from the case file. */
   readonly where?: readonly Where[];
   /** What no longer counts and is to be done again. */
   readonly voids: readonly {
@@ -342,10 +341,7 @@ export interface Light {
   readonly readOn?: string;
 }
 
-/**
- * How long the hands of this case's people took at a step, by their own records; the plan then takes
- * it instead of the protocol's pace.
- */
+/** How long this case's people took at a step by their records: planned with instead of the pace. */
 export interface RecordedPace {
   readonly step: string;
   readonly medianMs: number;

@@ -36,6 +36,13 @@ export function caseNamed(id: string): CaseFile {
   return parsed.value;
 }
 
+/** The case with these units only, and what is known of their teeth. */
+export function withUnits(spec: CaseFile, units: CaseFile['units']): CaseFile {
+  const kept = new Set(units.flatMap((unit) => unit.teeth));
+  const teeth = spec.teeth?.filter(({ tooth }) => kept.has(tooth));
+  return { ...spec, units, ...(teeth && { teeth }) };
+}
+
 function shippedTables() {
   const table = (name: string): unknown => JSON.parse(textOf(`shared/tables/${name}.json`));
   const parsed = parsePlanTables({
@@ -99,7 +106,7 @@ export class FamilyChair {
 
   static of(family: Family, units?: number): FamilyChair {
     const whole = caseNamed(FAMILIES[family]);
-    const spec = units === undefined ? whole : { ...whole, units: whole.units.slice(0, units) };
+    const spec = units === undefined ? whole : withUnits(whole, whole.units.slice(0, units));
     return new FamilyChair({ spec, protocol: protocolNamed(spec.protocol) });
   }
 

@@ -4,8 +4,9 @@ import { FAMILIES, type Family, FamilyChair } from './family-chair.ts';
 
 /** Presses that people make at most; a family that grows beyond asks for a look. */
 const PRESSES_MAX: Readonly<Record<Family, number>> = {
-  'veneers, etch-and-rinse': 90,
-  'veneers, universal': 110,
+  // Unit by unit: excess, lifted gel and each contact are a press of their own.
+  'veneers, etch-and-rinse': 95,
+  'veneers, universal': 130,
   'glass-ceramic': 85,
   zirconia: 80,
   composite: 85,

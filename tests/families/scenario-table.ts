@@ -3,8 +3,10 @@
  * longer count, and on whose word. Written from the findings that each row names, not from the
  * documents under test. "practice" is common practice without a source.
  *
- * - saliva, blood: J Esthet Restor Dent 2023 (review of 62 studies, PMID 37395344); a self-etch or
- *   universal adhesive is rinsed, dried and applied again (PMC2930773).
+ * - saliva, blood: J Esthet Restor Dent 2023;35:1218, doi 10.1111/jerd.13078 (review of 62 studies):
+ *   rinsed for 10 to 30 s, dried and applied again; a self-etch adhesive too (PMC2930773).
+ * - a unit that was etched is never etched again: phosphoric acid (Stoma Edu J 2019;6:18).
+ * - an astringent on the tooth: J Am Dent Assoc 2014;145:1120; Oper Dent 2007;32:399.
  * - etching of enamel: Wang & Lu, Am J Orthod Dentofacial Orthop 1991;100:72-79; of dentine: Int
  *   Chin J Dent 2006;6:29-37; before a universal adhesive: Front Dent Med 2025, doi
  *   10.3389/fdmed.2025.1685381.
@@ -39,6 +41,8 @@ const CHAINS: Readonly<Record<string, string>> = {
   BOND: 'bond bond-air',
   PORTION: 'cement-started sample-bead',
   MIX: 'cement-mixed sample-bead',
+  FIELD: 'field-isolated dam-pieces-in liquid-dam',
+  OFF: 'provisionals-off clean-resin remnants-checked',
 };
 
 /** `ETCH coats @ tooth:11; load @ unit:11` names five runs; `-` names none. */
@@ -72,32 +76,35 @@ export const SCENARIOS: readonly Scenario[] = [
     end etch 21            | blood              | etched-blood        | tooth:21 | etch etch-rinse @ tooth:21 | practice
     end coats 11           | saliva             | adhesive-saliva     | tooth:11 | coats adhesive-stand @ tooth:11 | jerd-2023
     end tooth-resin 21     | blood              | adhesive-blood      | tooth:21 | ETCH ADHESIVE @ tooth:21 | practice
+    end tooth-resin 21     | haemostatic-on-tooth | haemostatic-on-tooth | tooth:21 | ETCH ADHESIVE @ tooth:21 | practice
+    end teeth-cleaned 11   | haemostatic-on-tooth | haemostatic-on-tooth | tooth:11 | - | practice
     end etch-dry 21        | dried-out          | etched-waited       | tooth:21 | etch-dry @ tooth:21 | practice
     start etch 11          | over-time          | etch-over           | tooth:11 | - | wang-lu-1991
     end etch 11            | short-time         | etch-short          | tooth:11 | etch etch-rinse @ tooth:11 | practice
     start acid 21          | over-time          | acid-over           | unit:21 | - | straface-2019
     end primer-air 11      | short-time         | acid-short          | unit:11 | ACID PRIME @ unit:11 | puppin-rontani-2017
-    end units-cleaned 11   | left-in-light      | unit-waited         | unit:11 | PRIME @ unit:11 | practice
-    end units-cleaned 21   | saliva             | unit-saliva         | unit:21 | units-dried PRIME @ unit:21 | practice
-    end unit-resin 21      | blood              | unit-blood          | unit:21 | units-dried PRIME unit-resin @ unit:21 | practice
+    end primer-air 11      | left-in-light      | unit-waited         | unit:11 | PRIME @ unit:11 | practice
+    end primer-air 21      | saliva             | unit-saliva         | unit:21 | PRIME @ unit:21 | practice
+    end unit-resin 21      | blood              | unit-blood          | unit:21 | PRIME unit-resin @ unit:21 | practice
     end load 11            | left-in-light      | loaded-in-light     | unit:11 | load PRIME unit-resin @ unit:11 | practice
-    end unit-resin 11      | unit-dropped       | unit-dropped        | unit:11 | units-inspected ACID PRIME unit-resin @ unit:11 | practice
+    end unit-resin 11      | unit-dropped       | unit-dropped        | unit:11 | units-inspected PRIME unit-resin @ unit:11 | practice
     end seat 11            | unit-will-not-seat | unit-high           | unit:11 | load seat PRIME unit-resin @ unit:11 | practice
     end seat 21            | blood              | seated-blood        | unit:21 | load seat PRIME unit-resin @ unit:21; ETCH ADHESIVE @ tooth:21 | practice
     end adhesive-mixed case | over-time          | adhesive-stale      | case | adhesive-mixed @ case | practice
     end tooth-resin 11     | over-time          | resin-waited        | tooth:11 | ADHESIVE @ tooth:11 | practice
-    end seat 21            | over-time          | cement-late         | mix:1 | PORTION @ mix:1; load seat PRIME unit-resin @ unit:11 unit:21 | practice
+    end seat 21            | over-time          | cement-late         | mix:1 | PORTION @ mix:1; load seat PRIME unit-resin @ unit:21 | practice
     end load 11            | gelled-early       | cement-gelled       | mix:1 | PORTION @ mix:1; load PRIME unit-resin @ unit:11 | practice
+    end gel-lifted 21      | over-time          | contact-closed      | contact:11-21 | - | practice
     end load 11            | light-failed       | light-failed        | case | - | practice
     start expose 11        | light-failed       | light-failed        | case | - | practice
-    end expose 21          | light-weak         | light-weak          | case | expose @ unit:11 unit:21 | practice
-    end tooth-resin 11     | patient-must-rinse | rinse-before-bond   | tooth:11 tooth:21 | ETCH ADHESIVE @ tooth:11 tooth:21; field-isolated liquid-dam @ case | practice
+    end expose 21          | light-weak         | light-weak          | case | expose @ tooth:11 tooth:21 | practice
+    end tooth-resin 11     | patient-must-rinse | rinse-before-bond   | tooth:11 tooth:21 | ETCH ADHESIVE @ tooth:11 tooth:21; FIELD @ case | practice
     end tack 21            | patient-must-rinse | rinse-after-seat    | unit:11 unit:21 | - | practice
-    end unit-resin 21      | stopped            | stopped-before-bond | tooth:11 tooth:21 | teeth-cleaned ETCH ADHESIVE @ tooth:11 tooth:21; field-isolated liquid-dam adhesive-mixed lamp-away @ case; unit-resin @ unit:11 unit:21 | practice
+    end unit-resin 21      | stopped            | stopped-before-bond | tooth:11 tooth:21 | OFF teeth-cleaned ETCH ADHESIVE @ tooth:11 tooth:21; FIELD adhesive-mixed lamp-away @ case; unit-resin @ unit:11 unit:21 | practice
     end tack 21            | stopped            | stopped-after-seat  | unit:11 unit:21 | - | practice
-    end load 21            | patient-must-rinse | rinse-before-bond   | tooth:21 | ETCH ADHESIVE @ tooth:21; field-isolated liquid-dam @ case; PORTION @ mix:1; load @ unit:21 | practice
-    end shade case         | stopped            | stopped-before-etch | case | materials-out eyes-covered light-checked @ case | practice
-    end liquid-dam case    | stopped            | stopped-before-etch | case | materials-out eyes-covered light-checked field-isolated liquid-dam @ case; teeth-cleaned @ tooth:11 tooth:21 | practice
+    end load 21            | patient-must-rinse | rinse-before-bond   | tooth:21 | ETCH ADHESIVE @ tooth:21; FIELD @ case; PORTION @ mix:1; load @ unit:21 | practice
+    end shade case         | stopped            | stopped-before-etch | case | materials-out eyes-covered light-checked @ case; OFF @ tooth:11 tooth:21 | practice
+    end liquid-dam case    | stopped            | stopped-before-etch | case | materials-out eyes-covered light-checked FIELD @ case; OFF teeth-cleaned @ tooth:11 tooth:21 | practice
     end tack 11            | blood              | margin-bleeds       | unit:11 | - | practice
   `,
   ),
@@ -105,13 +112,14 @@ export const SCENARIOS: readonly Scenario[] = [
     'veneers, universal',
     `
     end etch-dry 11        | saliva             | etched-saliva       | tooth:11 | ETCH @ tooth:11 | practice
-    end bond 11            | saliva             | adhesive-saliva     | tooth:11 | BOND @ tooth:11 | self-etch-saliva
+    end bond 11            | saliva             | adhesive-saliva     | tooth:11 | BOND @ tooth:11 | jerd-2023
     end bond-air 21        | blood              | adhesive-blood      | tooth:21 | ETCH BOND @ tooth:21 | practice
     start etch 11          | over-time          | enamel-only         | tooth:11 | - | int-chin-j-dent-2006
     end bond-air 11        | short-time         | etch-missed         | tooth:11 | ETCH BOND @ tooth:11 | front-dent-med-2025
-    end unit-bond 11       | unit-dropped       | unit-dropped        | unit:11 | units-inspected ACID PRIME unit-bond @ unit:11 | practice
+    end bond-air 11        | haemostatic-on-tooth | haemostatic-on-tooth | tooth:11 | ETCH BOND @ tooth:11 | practice
+    end unit-bond 11       | unit-dropped       | unit-dropped        | unit:11 | units-inspected PRIME unit-bond @ unit:11 | practice
     end adhesive-out case  | over-time          | adhesive-stale      | case | adhesive-out @ case | practice
-    end load 11            | stopped            | stopped-before-bond | tooth:11 tooth:21 | teeth-cleaned ETCH BOND @ tooth:11 tooth:21; field-isolated liquid-dam adhesive-out lamp-away @ case; unit-bond @ unit:11 unit:21; PORTION @ mix:1; load @ unit:11 | practice
+    end load 11            | stopped            | stopped-before-bond | tooth:11 tooth:21 | provisionals-off clean-eugenol-free remnants-checked teeth-cleaned ETCH BOND @ tooth:11 tooth:21; FIELD adhesive-out lamp-away @ case; unit-bond @ unit:11 unit:21; PORTION @ mix:1; load @ unit:11 | practice
   `,
   ),
   ...rowsOf(
