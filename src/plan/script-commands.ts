@@ -7,6 +7,7 @@ import { err, ok, type Result } from '../base/result.ts';
 import type { Command } from '../engine/commands.ts';
 import type { Layout } from '../engine/layout.ts';
 import type { Offer, SubjectId } from '../engine/types.ts';
+import { bareId } from '../protocol/subjects.ts';
 import type { Scope } from '../protocol/types.ts';
 import type { PlacedRow } from './parse-script.ts';
 import type { ScriptRow } from './schema-script.ts';
@@ -69,11 +70,11 @@ type PressRow = Exclude<NonNullable<ScriptRow['press']>, 'next'>;
 function lightOf(scene: RowScene, named: Named, press: PressRow): Partial<Offer> {
   const { surface, position = 1, set } = press;
   if (surface === undefined) return {};
-  const unit = named.subjects[0]?.replace(/^unit:/, '') ?? '';
+  const subject = bareId(named.subjects[0] ?? '');
   const offered = scene.offers.find(
     (o) => o.surface === surface && o.position === position && o.subjects[0] === named.subjects[0],
   );
-  const planned = scene.layout.plan.exposures[named.step]?.[unit]?.find(
+  const planned = scene.layout.plan.exposures[named.step]?.[subject]?.find(
     (p) => p.surface === surface,
   );
   const setMs = set === undefined ? (offered?.setMs ?? planned?.setMs ?? 0) : scriptMs(set);

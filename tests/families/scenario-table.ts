@@ -103,8 +103,8 @@ export const SCENARIOS: readonly Scenario[] = [
     end unit-resin 21      | stopped            | stopped-before-bond | tooth:11 tooth:21 | OFF teeth-cleaned ETCH ADHESIVE @ tooth:11 tooth:21; FIELD adhesive-mixed lamp-away @ case; unit-resin @ unit:11 unit:21 | practice
     end tack 21            | stopped            | stopped-after-seat  | unit:11 unit:21 | - | practice
     end load 21            | patient-must-rinse | rinse-before-bond   | tooth:21 | ETCH ADHESIVE @ tooth:21; FIELD @ case; PORTION @ mix:1; load @ unit:21 | practice
-    end shade case         | stopped            | stopped-before-etch | case | materials-out eyes-covered light-checked @ case; OFF @ tooth:11 tooth:21 | practice
-    end liquid-dam case    | stopped            | stopped-before-etch | case | materials-out eyes-covered light-checked FIELD @ case; OFF teeth-cleaned @ tooth:11 tooth:21 | practice
+    end shade case         | stopped            | stopped-before-etch | case | materials-out eyes-covered light-checked pause-over @ case; OFF @ tooth:11 tooth:21 | practice
+    end liquid-dam case    | stopped            | stopped-before-etch | case | materials-out eyes-covered light-checked pause-over FIELD @ case; OFF teeth-cleaned @ tooth:11 tooth:21 | practice
     end tack 11            | blood              | margin-bleeds       | unit:11 | - | practice
   `,
   ),
