@@ -132,10 +132,26 @@ function roundOf({ plan }: Site, step: Step, subject: SubjectId): number {
   return other < 0 ? 0 : led.length + other;
 }
 
+/**
+ * Subjects in the order in which they come up. What is waited for by later units, such as the contacts
+ * between those that are seated, comes up with the last unit that it belongs to.
+ */
+function comingUp({ subjects }: Site, protocol: Protocol, step: Step): readonly SubjectId[] {
+  const own = subjects.order[step.per];
+  const waiting = protocol.steps.find(({ after }) =>
+    after.some((each) => each.link === 'earlier' && each.step === step.id),
+  );
+  if (waiting === undefined) return own;
+  const line = subjects.order[waiting.per];
+  const last = (subject: SubjectId): number =>
+    Math.max(-1, ...subjects.linked(subject, waiting.per).map((each) => line.indexOf(each)));
+  return own.toSorted((a, b) => last(a) - last(b));
+}
+
 function instancesOf(site: Site, protocol: Protocol): { instances: Instance[]; absent: Absent } {
   const absent: Absent = new Map();
   const kept = protocol.steps.flatMap((step, stepIndex) =>
-    site.subjects.order[step.per].flatMap((subject, subjectIndex) => {
+    comingUp(site, protocol, step).flatMap((subject, subjectIndex) => {
       const stands = standing(site, subject);
       if (allHold(step.where, site.facts, stands))
         return [{ step, stepIndex, subject, subjectIndex, stands }];

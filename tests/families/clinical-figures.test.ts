@@ -347,6 +347,10 @@ describe.each([VS, VU])('excess in $id', (protocol) => {
     });
     expect(at('contacts-flossed@contact:11-21')).toBeLessThan(at('seat@unit:12'));
     expect(at('contacts-flossed@contact:12-11')).toBeLessThan(at('seat@unit:22'));
+    // Each comes up with its second unit, so that a plan has an order in which all of it can be done.
+    expect(laidOut(chair, 'contacts-flossed')).toEqual(
+      ['11-21', '13-12', '12-11', '21-22', '22-23'].map((contact) => `contact:${contact}`),
+    );
     const ticks = order.filter((key) => key.startsWith('contacts-flossed@'));
     expect(new Set(ticks).size).toBe(5);
     expect(chair.log.state.breaches).toEqual([]);
