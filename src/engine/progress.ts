@@ -84,7 +84,9 @@ function toothProgress(
   const running = applicable.find((i) => statuses.of(i) === 'running');
   const open = applicable.find((i) => statuses.of(i) === 'open');
   const isActive = top?.subjects.some((s) => s === tooth || s === unit) ?? false;
-  const exposing = byStep ? layout.byKey.get(`${byStep}@${unit}`) : undefined;
+  const exposing = byStep
+    ? (layout.byKey.get(`${byStep}@${tooth}`) ?? layout.byKey.get(`${byStep}@${unit}`))
+    : undefined;
   const stepOfTop = isActive && top ? top.step : null;
   return {
     tooth: bareId(tooth),

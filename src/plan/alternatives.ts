@@ -6,7 +6,7 @@
 import { unreachable } from '../base/assert.ts';
 import { evenGroups } from '../calc/even-groups.ts';
 import type { RunPlan } from '../engine/types.ts';
-import { archOf, buildSubjects } from '../protocol/subjects.ts';
+import { archOf } from '../protocol/subjects.ts';
 import type { CaseFile, Unit } from '../protocol/types.ts';
 import { type FullPlan, type FullPlanInput, makePlan } from './make-plan.ts';
 import type { PlanChoice } from './run-plan.ts';
@@ -103,11 +103,10 @@ export function alternativeChoices(input: FullPlanInput, plan: RunPlan): Alterna
     choice: { ...input.choice, mixSizes: sizes },
     isPlanned: i === 0,
   }));
-  const subjects = buildSubjects(spec, plan);
   const ofRounds = protocol.steps.flatMap((step) => {
     const rounds = plan.rounds[step.id];
     const isLimited = step.action.kind === 'dwell' && step.action.maxMs !== undefined;
-    if (rounds === undefined || !isLimited || subjects.order[step.per].length < 2) return [];
+    if (rounds === undefined || !isLimited || rounds.flat().length < 2) return [];
     return splits(sizesOf(rounds)).map((sizes, i) => ({
       ...base,
       kind: 'rounds' as const,

@@ -195,7 +195,7 @@ describe('bad input', () => {
     {
       what: 'a press out of turn',
       text: rows({ at: 0, press: { kind: 'start', step: 'etch', subjects: ['11'] } }),
-      line: /presses\[0\]: expected something that can be done at 0 ms, got "etch" on tooth:11 still waits for liquid-dam@case/,
+      line: /presses\[0\]: expected something that can be done at 0 ms, got "etch" on tooth:11 still waits for prime-again@case/,
     },
     {
       what: 'a truncated file',

@@ -7,7 +7,8 @@ import { describe, expect, it } from 'vitest';
 import { layoutOf } from '../../src/engine/layout.ts';
 import { waysBackNow } from '../../src/engine/ways-back.ts';
 import { checkCaseFits } from '../../src/protocol/check-materials.ts';
-import type { Figure, Protocol, Substrate, ToothFacts } from '../../src/protocol/types.ts';
+import type { Substrate, ToothFacts } from '../../src/protocol/facts.ts';
+import type { Figure, Protocol } from '../../src/protocol/types.ts';
 import { caseNamed, FamilyChair, protocolNamed, withUnits } from './family-chair.ts';
 
 const VS = protocolNamed('thin-veneers-separate-bottle-etch-and-rinse');
@@ -28,9 +29,8 @@ function figureIn(protocol: Protocol, place: string): Figure | null {
 
 /** place | value | source id, or practice | what it stands on, outside the project */
 const SHARED = `
-  units-rinsed action minMs | 20000 | practice | water spray after the try-in, 20/30/60 s
+  units-rinsed action minMs | 20000 | practice | water spray after the try-in, 20 to 60 s; more does no harm
   units-rinsed action targetMs | 30000 | practice | the same
-  units-rinsed action maxMs | 60000 | practice | the same
   units-cleaned action minMs | 20000 | practice | phosphoric acid in units that were conditioned before, 20/30/60 s
   units-cleaned action targetMs | 30000 | stoma-edu-2019 | Stoma Edu J 2019;6:18: 35 % for 30 s above the saliva control
   units-cleaned action maxMs | 60000 | practice | 20/30/60 s

@@ -38,7 +38,8 @@ function lineOf(presses: unknown, by?: string): string {
 const demoRows = (name: string) => JSON.parse(textOf(`demo-data/scripts/${name}.json`)).presses;
 
 /** A ceiling for the eight-unit case, so that a longer template is noticed and defended. */
-const PRESSES_MAX = 160;
+/** Excess, lifted gel and each contact are pressed by themselves, and provisionals come off. */
+const PRESSES_MAX = 190;
 
 /**
  * The rule of the house: a step that is done together takes one press a round (two for a dwell that
@@ -107,9 +108,9 @@ describe('the two veneers with slips', () => {
       .filter((b) => b.kind !== 'exposure-short')
       .map((b) => [b.kind, b.of, b.subject, b.by / 1000]);
     expect(seconds).toEqual([
-      ['over', 'acid', 'unit:21', 5], // 65 s of at most 60 s
+      ['over', 'acid', 'unit:21', 5], // 125 s of at most 120 s
       ['short', 'etch', 'tooth:11', 3], // 12 s of at least 15 s
-      ['over', 'etch', 'tooth:21', 3], // 35 s, corrected to 33 s, of at most 30 s
+      ['over', 'etch', 'tooth:21', 3], // 65 s, corrected to 63 s, of at most 60 s
       ['short', 'etch-rinse', 'tooth:21', 2], // 8 s of at least 10 s
       ['late', 'etched-surface', 'tooth:11', 30], // 150 s of at most 120 s
       ['late', 'etched-surface', 'tooth:21', 30],
@@ -123,7 +124,7 @@ describe('the two veneers with slips', () => {
       'tooth 21',
     );
     const owedMs = tooth.surfaces.reduce((ms, s) => ms + s.setMs - s.givenMs, 0);
-    expect(short).toMatchObject([{ of: 'expose', subject: 'unit:21', by: owedMs }]);
+    expect(short).toMatchObject([{ of: 'expose', subject: 'tooth:21', by: owedMs }]);
     expect(owedMs).toBeGreaterThan(0);
     expect(tooth.state).toBe('skipped');
   });
@@ -135,11 +136,13 @@ describe('the two veneers with slips', () => {
       'over etch tooth:21',
       'window-closing etched-surface tooth:11 tooth:21',
       'window-broken etched-surface tooth:11 tooth:21',
+      // Followed from there: the second contact of the second unit comes up to its minute.
+      'window-closing floss-soon contact:21-22',
     ]);
     expect(heard.every((c) => c.hasSounded)).toBe(true);
-    // The maximum of 30 s counts from the start of the etch on tooth 21, 38 s before its late end.
+    // The maximum of 60 s counts from the start of the etch on tooth 21, 68 s before its late end.
     const started = slips.log.state.runs['etch@tooth:21']?.startedAt?.loMs ?? Number.NaN;
-    expect(heard[1]?.dueAtMs).toBe(started + 30_000);
+    expect(heard[1]?.dueAtMs).toBe(started + 60_000);
   });
 });
 
@@ -223,7 +226,7 @@ describe('rows', () => {
     ],
     [
       [{ at: '5 s', press: { kind: 'start', step: 'etch', subjects: ['11'] } }],
-      'script.presses[0]: expected something that can be done at 5000 ms, got not-yet (liquid-dam@case)',
+      'script.presses[0]: expected something that can be done at 5000 ms, got not-yet (prime-again@case)',
     ],
     [
       [{ at: 0, press: 'next', by: 'nobody' }],

@@ -205,10 +205,10 @@ describe('the light', () => {
   test('the caution about heat counts the light of each unit', () => {
     const spec = shippedCase('two-veneers');
     const { heat } = makePlan({ spec, protocol: shippedProtocol(), tables: null, risk });
-    // 3 s of tack and five surfaces of 10 s at 1180 mW/cm2: 62.54 J/cm2.
+    // 3 s of tack and three surfaces of 10 s at 1180 mW/cm2: 38.94 J/cm2.
     expect(heat.map((h) => h.unit)).toEqual(['11', '21']);
-    expect(heat[0]?.radiantExposureJPerCm2).toBeCloseTo(62.54, 6);
-    // As one exposure 4.4 C in vivo and 7.8 C in vitro; with the other unit in between, less.
+    expect(heat[0]?.radiantExposureJPerCm2).toBeCloseTo(38.94, 6);
+    // As one exposure 2.8 C in vivo and 4.8 C in vitro; with the other unit in between, less.
     expect(heat[0]?.level).toBe('below-marker');
     expect(heat[0]?.restTooShort).toEqual([]);
   });
@@ -230,8 +230,9 @@ describe('other ways to do a case', () => {
     const two = all.find((a) => a.id === 'mixes/4+4');
     const one = all.find((a) => a.id === 'mixes/8');
     expect(two).toMatchObject({ isPlanned: true, chairDeltaMs: 0, canBeKept: true });
-    expect(two?.pBroken).toBeLessThan(0.1);
-    expect(one?.pBroken).toBeGreaterThan(0.4);
+    // Unit by unit the floss lies inside the working time, so four units fill it.
+    expect(two?.pBroken).toBeLessThan(0.3);
+    expect(one?.pBroken).toBeGreaterThan(0.9);
     expect(one?.chairDeltaMs).toBeLessThan(0);
     expect(one?.judgedBy).toEqual(['cement-open']);
   });
@@ -370,7 +371,9 @@ describe('in the middle of a case', () => {
 
   test('to the last press of the shipped case it never fails and ends on time', () => {
     const protocol = shippedProtocol();
-    const spec = shippedCase('two-veneers');
+    // One pair of hands does all of it, one thing after the other.
+    const two = shippedCase('two-veneers');
+    const spec = { ...two, people: two.people.filter(({ role }) => role === 'dentist') };
     const { plan } = makePlan({ spec, protocol, tables: null, risk });
     const chair = new Chair({ spec, protocol, plan });
     const openingEndMs = openingTimeline(chair.log.state).endMs;

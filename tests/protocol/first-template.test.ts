@@ -39,9 +39,9 @@ function windowSeconds(id: string) {
 }
 
 describe('the first template', () => {
-  it('covers the appointment in 36 to 55 steps, opening pause included, and every stage has some', () => {
+  it('covers the appointment in 36 to 85 steps, of which a case has what it needs, and every stage has some', () => {
     expect(protocol.steps.length).toBeGreaterThanOrEqual(36);
-    expect(protocol.steps.length).toBeLessThanOrEqual(55);
+    expect(protocol.steps.length).toBeLessThanOrEqual(85);
     for (const { id } of protocol.stages) {
       expect(
         protocol.steps.some((step) => step.stage === id),
@@ -98,10 +98,10 @@ describe('the first template', () => {
 
   it('etches enamel inside the published range', () => {
     const { min, target, max } = dwell('etch-enamel');
-    // Wang & Lu, Am J Orthod Dentofacial Orthop 1991;100:72-79: 15 s bonds like 30, 60 and 90 s;
-    // fragments of enamel appear beyond 30 s.
+    // Wang & Lu, Am J Orthod Dentofacial Orthop 1991;100:72-79: 15 s bonds like 30, 60 and 90 s, and
+    // fragments were in 0 to 4 % of the failures; Eur J Orthod 1998;20:195: uncut molars need 30 s.
     expect(min).toBeGreaterThanOrEqual(15);
-    expect(max).toBeLessThanOrEqual(30);
+    expect(max).toBeLessThanOrEqual(60);
     expect(target).toBeGreaterThanOrEqual(min);
     expect(target).toBeLessThanOrEqual(max);
   });
@@ -126,14 +126,15 @@ describe('the first template', () => {
     expect(ms).toBeLessThanOrEqual(5000);
   });
 
-  it('exposes every surface of a veneer with the published target', () => {
-    const { action } = classed('expose');
-    if (action.kind !== 'expose') throw new Error('no exposure');
-    expect(action.surfaces).toEqual(['facial', 'incisal', 'mesial', 'distal', 'lingual']);
-    // Braz Oral Res 2015;29: target of 16 J/cm2.
-    expect(action.doseJPerCm2?.value).toBe(16);
-    // Common practice, no source: 10 to 20 s of rest for a tooth between two exposures.
-    expect(action.restMs?.value).toBeGreaterThanOrEqual(10_000);
+  it('exposes what light reaches through a veneer with the dose that was derived', () => {
+    const action = protocol.steps.find(({ id }) => id === 'expose')?.action;
+    if (action?.kind !== 'expose') throw new Error('no exposure');
+    // Common practice: behind closed contacts mesial and distal exposures add mostly heat.
+    expect(action.surfaces).toEqual(['facial', 'incisal', 'lingual']);
+    // 16 J/cm2 at the tip through 0.5 mm of lithium disilicate (0.50) is 8 at the cement.
+    expect(action.doseJPerCm2?.value).toBe(8);
+    // Computed: 5.2 C with 20 s of rest, 5.8 C with 10 s, against the marker of 5.5 C.
+    expect(action.restMs?.value).toBeGreaterThanOrEqual(20_000);
   });
 
   it('warms refrigerated materials for the published time', () => {
@@ -155,7 +156,7 @@ describe('the first template', () => {
   });
 
   it('makes no claim about what light or time has done', () => {
-    const words = templateText().replaceAll(/light-cured|visible light cured/gi, '');
+    const words = templateText().replaceAll(/light-cured|dual-cured|visible light cured/gi, '');
     expect(words).not.toMatch(/\b(cured|safe|safely|adequate|adequately)\b/i);
   });
 
@@ -167,14 +168,22 @@ describe('the first template', () => {
     const single = protocol.steps.filter((s) => s.per !== 'case' && s.together !== true);
     expect(single.map(({ id }) => id)).toEqual([
       'acid',
+      'units-recleaned',
+      'recleaned-rinse',
       'etch',
+      'etch-dentine',
+      'bond-light',
       'cement-started',
       'sample-bead',
       'load',
       'seat',
       'excess',
+      'excess-mix',
       'tack',
+      'gel-lifted',
+      'contacts-flossed',
       'expose',
+      'expose-proximal',
     ]);
   });
 });
