@@ -83,7 +83,7 @@ async function readObject(path: string): Promise<Record<string, unknown>> {
 /** The documents as the application keeps them. */
 async function documents(): Promise<readonly { kind: string; id: string; value: unknown }[]> {
   const template = await readObject(shared('thin-veneers-separate-bottle-etch-and-rinse.json'));
-  const sample = await readObject(demo('eight-upper-veneers.json'));
+  const { teeth: _, ...sample } = await readObject(demo('eight-upper-veneers.json'));
   const protocol = {
     ...template,
     id: PROTOCOL_ID,

@@ -193,17 +193,17 @@ describe('the dates of a case', () => {
     expect(msOf(present(dayBefore, 'it').startDate)).toBe(Date.UTC(2026, 10, 26, 14, 30));
     // Two hours of appointment and 24 h of hold (common practice, no source).
     expect(msOf(present(finishing, 'it').startDate)).toBe(Date.UTC(2026, 10, 28, 16, 30));
-    // Once the hour begins, twice again, and for each of four bottles 20 min before the patient
-    // (Faria-e-Silva, Piva, Moraes, Eur J Dent 2010;4:150-155).
+    // Once the hour begins, twice again, and for each of four bottles an hour before the patient
+    // (common practice, no source).
     const rings = ringsOf(present(preparation, 'it')).map((at) => new Date(at).toISOString());
     expect(rings.map((at) => at.slice(11, 16))).toEqual([
       '13:30',
       '13:40',
       '13:50',
-      '14:10',
-      '14:10',
-      '14:10',
-      '14:10',
+      '13:30',
+      '13:30',
+      '13:30',
+      '13:30',
     ]);
     const words = present(preparation, 'it')
       .component.getAllSubcomponents('valarm')

@@ -139,10 +139,10 @@ describe('a record as a FHIR bundle', () => {
   it('says that a unit was stopped when the light it asked for was left out', () => {
     const chair = followed('two-veneers', 40);
     expect(
-      chair.do({ do: 'skip', step: 'tack', subjects: ['unit:11'], reason: 'cracked' }),
+      chair.do({ do: 'skip', step: 'tack', subjects: ['tooth:11'], reason: 'cracked' }),
     ).toBeNull();
     expect(
-      chair.do({ do: 'skip', step: 'expose', subjects: ['unit:11'], reason: 'cracked' }),
+      chair.do({ do: 'skip', step: 'expose', subjects: ['tooth:11'], reason: 'cracked' }),
     ).toBeNull();
     follow(chair, 5000);
     chair.rows('sign-off dentist-a');

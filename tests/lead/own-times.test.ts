@@ -28,7 +28,7 @@ describe('the effect of a change on a case', () => {
   };
 
   it('is nothing when nothing changes', () => {
-    const effect = effectOf(20_000);
+    const effect = effectOf(30_000);
     expect(effect.chairMs.after).toBe(effect.chairMs.before);
     expect(effect.pAnyBroken.after).toBe(effect.pAnyBroken.before);
     for (const { slackMs } of effect.windows) expect(slackMs.after).toBe(slackMs.before);
@@ -36,7 +36,7 @@ describe('the effect of a change on a case', () => {
 
   // Both teeth stand in one round: by hand, T = target, and the case ends that much earlier.
   it('five seconds less in one round of two teeth are five seconds less in the chair', () => {
-    const { chairMs, windows } = effectOf(15_000);
+    const { chairMs, windows } = effectOf(25_000);
     expect(chairMs.after - chairMs.before).toBe(-5_000);
     const etch = windows.find((window) => window.id === 'etch');
     expect((etch?.slackMs.after ?? 0) - (etch?.slackMs.before ?? 0)).toBe(5_000);
