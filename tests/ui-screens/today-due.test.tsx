@@ -30,21 +30,21 @@ describe('due and overdue', () => {
     const one = screen.getByRole('listitem', { name: 'Four veneers' });
     const lines = within(one).getAllByRole('listitem');
     expect(lines.map((line) => line.textContent)).toEqual([
-      'Adhesive out by today 07:48Overdue by 12\u00a0min',
-      'Cement out by today 07:48Overdue by 12\u00a0min',
+      'Adhesive out by today 07:08Overdue by 52\u00a0min',
+      'Cement out by today 07:08Overdue by 52\u00a0min',
       'Appointment today 08:088\u00a0min left',
     ]);
   });
 
   it('says how long is left, and nothing where nothing is due', () => {
-    show(<TodayDue />, { session: sessionAt(inMinutes(65)) });
+    show(<TodayDue />, { session: sessionAt(inMinutes(105)) });
     expect(screen.getByText('Cement out by today 08:45')).toBeVisible();
     expect(screen.getAllByText('45 min left')).toHaveLength(2);
   });
 
   it('names what goes out at one moment, hours away, in one sentence', () => {
     show(<TodayDue />, { session: sessionAt(inMinutes(5 * 60)) });
-    expect(screen.getByText('Adhesive and Cement out by today 12:40')).toBeVisible();
+    expect(screen.getByText('Adhesive and Cement out by today 12:00')).toBeVisible();
   });
 
   it('is empty for a case that is days away', () => {
