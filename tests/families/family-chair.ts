@@ -30,8 +30,10 @@ export function protocolNamed(id: string): Protocol {
   return parsed.value;
 }
 
-export function caseNamed(id: string): CaseFile {
-  const parsed = parseCaseText(textOf(`demo-data/cases/${id}.json`));
+export const caseNamed = (id: string): CaseFile => caseIn('demo-data/cases', id);
+
+export function caseIn(folder: string, id: string): CaseFile {
+  const parsed = parseCaseText(textOf(`${folder}/${id}.json`));
   if (!parsed.ok) throw new Error(JSON.stringify(parsed.error));
   return parsed.value;
 }
