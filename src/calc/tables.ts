@@ -4,6 +4,7 @@
  */
 import type { Problem } from '../base/problem.ts';
 import { ok, type Result } from '../base/result.ts';
+import type { AnaesthesiaTable } from './anaesthesia.ts';
 import {
   readAt,
   readChoice,
@@ -38,6 +39,8 @@ export interface CrownRow {
 export interface CalcTables {
   readonly blueLight: readonly BlueLightRow[];
   readonly crowns: readonly CrownRow[];
+  /** Only where it is asked for: no plan is computed with it. */
+  readonly anaesthesia?: AnaesthesiaTable;
 }
 
 const readBlueLight = readObject({

@@ -6,6 +6,7 @@ import { isRecord } from '../base/json.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { ambientLightCalc } from '../calc/ambient-light.ts';
+import { anaesthesiaCalc } from '../calc/anaesthesia.ts';
 import { blueLightCalc } from '../calc/blue-light.ts';
 import { blueLightDayCalc } from '../calc/blue-light-day.ts';
 import type { Calc } from '../calc/calc.ts';
@@ -39,6 +40,7 @@ const CALCS: readonly Calc[] = [
   spotsCalc,
   warmupCalc,
   workingTimeCalc,
+  anaesthesiaCalc,
   ambientLightCalc,
   roundsCalc,
   mixesCalc,

@@ -1,7 +1,8 @@
 /** Loads the reference tables that figures need from the project's `shared/tables`. */
 import { readFile } from 'node:fs/promises';
 import type { Problem } from '../base/problem.ts';
-import type { Result } from '../base/result.ts';
+import { ok, type Result } from '../base/result.ts';
+import { type AnaesthesiaTable, parseAnaesthesia } from '../calc/anaesthesia.ts';
 import { type CalcTables, parseCalcTables } from '../calc/tables.ts';
 import { type PlanTables, parsePlanTables } from '../plan/plan-tables.ts';
 
@@ -16,7 +17,15 @@ export async function loadCalcTables(): Promise<Result<CalcTables, Problem>> {
     readTable('blue-light-hazard'),
     readTable('crown-dimensions'),
   ]);
-  return parseCalcTables({ blueLight, crowns });
+  const tables = parseCalcTables({ blueLight, crowns });
+  const anaesthesia = await loadAnaesthesia();
+  if (!tables.ok) return tables;
+  return anaesthesia.ok ? ok({ ...tables.value, anaesthesia: anaesthesia.value }) : anaesthesia;
+}
+
+/** How long local anaesthetics last. */
+export async function loadAnaesthesia(): Promise<Result<AnaesthesiaTable, Problem>> {
+  return parseAnaesthesia(await readTable('anaesthesia'));
 }
 
 /** The tables that a plan is computed with: those that ship with the app. */

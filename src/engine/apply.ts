@@ -41,6 +41,8 @@ function openedState(recorded: Recorded): CaseState {
     beads: {},
     materials: {},
     shades: [],
+    emergencies: [],
+    injections: [],
     waysBack: [],
     acknowledged: {},
     notes: [],
@@ -98,6 +100,14 @@ function applied(state: CaseState, scene: EventScene): CaseState {
     }
     case 'shade-tried':
       return { ...state, shades: [...state.shades, { trial: event.trial, at }] };
+    case 'emergency-noted': {
+      const { type: _, ...note } = event;
+      return { ...state, emergencies: [...state.emergencies, { ...note, at }] };
+    }
+    case 'anaesthesia-given': {
+      const { type: _, ...given } = event;
+      return { ...state, injections: [...state.injections, { ...given, at }] };
+    }
     case 'cue-acknowledged':
       return { ...state, acknowledged: { ...state.acknowledged, [event.cue]: true } };
     case 'note-added':

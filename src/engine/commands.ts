@@ -3,6 +3,7 @@
  * events or a refusal.
  */
 import type { Mishap, Role } from '../protocol/types.ts';
+import type { EmergencyNote, Injection } from './aside-types.ts';
 import type { MaterialLot, ShadeTrial } from './material-types.ts';
 import type { GapCause, InstanceKey, Offer, RunPlan, Stamp, SubjectId } from './types.ts';
 
@@ -59,6 +60,8 @@ export type Command =
   | { readonly do: 'note'; readonly words: string }
   | { readonly do: 'name-material'; readonly slot: string; readonly material: MaterialLot }
   | { readonly do: 'try-shade'; readonly trial: ShadeTrial }
+  | { readonly do: 'note-emergency'; readonly note: EmergencyNote }
+  | { readonly do: 'give-anaesthesia'; readonly given: Injection }
   | { readonly do: 'take-role'; readonly person: string; readonly role: Role }
   | { readonly do: 'close'; readonly by: string; readonly role: Role };
 
@@ -79,6 +82,8 @@ export const IS_FOR_CLOSED_CASES = {
   note: true,
   'name-material': false,
   'try-shade': false,
+  'note-emergency': true,
+  'give-anaesthesia': false,
   'take-role': false,
   close: false,
 } as const satisfies Readonly<Record<Command['do'], boolean>>;

@@ -202,7 +202,18 @@ type Simple = Of<
   | 'take-role'
   | 'name-material'
   | 'try-shade'
+  | 'note-emergency'
+  | 'give-anaesthesia'
 >;
+
+/** Any tooth may be named: a block numbs more of them than the case has. */
+function decideInjection({ given }: Of<'give-anaesthesia'>): Decision {
+  const unknown = given.teeth.find((tooth) => !/^[1-4][1-8]$/.test(tooth));
+  if (given.teeth.length === 0 || unknown !== undefined) {
+    return err(refusal('unknown-subject', { subject: unknown ?? '' }));
+  }
+  return ok([{ type: 'anaesthesia-given', ...given }]);
+}
 
 /** Commands that only need their subject to exist. */
 function decideSimple(log: CaseLog, c: Simple): Decision {
@@ -232,6 +243,10 @@ function decideSimple(log: CaseLog, c: Simple): Decision {
       }
       return ok([{ type: 'shade-tried', trial: c.trial }]);
     }
+    case 'note-emergency':
+      return ok([{ type: 'emergency-noted', ...c.note }]);
+    case 'give-anaesthesia':
+      return decideInjection(c);
     case 'note-gap':
       return ok([{ type: 'gap-found', before: c.before, after: c.after, cause: c.cause }]);
     case 'acknowledge':

@@ -27,6 +27,8 @@ export function namedBy(event: CaseEvent): {
     case 'bead-probed':
     case 'material-named':
     case 'shade-tried':
+    case 'emergency-noted':
+    case 'anaesthesia-given':
     case 'gap-found':
     case 'gap-settled':
     case 'press-retimed':

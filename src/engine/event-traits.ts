@@ -42,6 +42,9 @@ const EVENT_TRAITS = {
   'bead-probed': WORK,
   'material-named': ASIDE,
   'shade-tried': ASIDE,
+  // What happened in an emergency stays; the bar's undo goes on meaning the work before it.
+  'emergency-noted': { ...ASIDE, canBeTakenBack: false },
+  'anaesthesia-given': WORK,
   'gap-found': ASIDE,
   'gap-settled': CORRECTION,
   'press-retimed': CORRECTION,

@@ -6,6 +6,7 @@
 import type { CaseMs, DurationMs, MonoMs, WallMs } from '../base/units.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import type { CaseFile, Mishap, Protects, Protocol, Role, Surface } from '../protocol/types.ts';
+import type { EmergencyNote, Injection } from './aside-types.ts';
 import type { MaterialLot, ShadeTrial } from './material-types.ts';
 import type { ToothProgress } from './progress-types.ts';
 
@@ -166,6 +167,8 @@ export type CaseEvent =
       readonly material: MaterialLot;
     }
   | { readonly type: 'shade-tried'; readonly trial: ShadeTrial }
+  | ({ readonly type: 'emergency-noted' } & EmergencyNote)
+  | ({ readonly type: 'anaesthesia-given' } & Injection)
   | {
       readonly type: 'gap-found';
       readonly before: Stamp;
@@ -286,6 +289,8 @@ export interface CaseState {
     Record<string, readonly { readonly material: MaterialLot; readonly at: CaseInstant }[]>
   >;
   readonly shades: readonly { readonly trial: ShadeTrial; readonly at: CaseInstant }[];
+  readonly emergencies: readonly (EmergencyNote & { readonly at: CaseInstant })[];
+  readonly injections: readonly (Injection & { readonly at: CaseInstant })[];
   readonly waysBack: readonly {
     readonly wayBack: string | null;
     readonly mishap: Mishap;

@@ -76,6 +76,8 @@ function correctionOf(frame: RecordFrame, { event, press }: Recorded): Correctio
     case 'bead-probed':
     case 'material-named':
     case 'shade-tried':
+    case 'emergency-noted':
+    case 'anaesthesia-given':
     case 'gap-found':
     case 'cue-acknowledged':
     case 'note-added':

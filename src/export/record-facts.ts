@@ -10,6 +10,7 @@ import type { Light, Unit } from '../protocol/types.ts';
 import { zonedIso } from '../words/zone.ts';
 import type { RecordSource } from './export-source.ts';
 import { namedMaterials } from './named-materials.ts';
+import { asideFacts } from './record-aside.ts';
 import {
   breachFacts,
   correctionFacts,
@@ -162,6 +163,8 @@ export const EVENT_TOLD_IN = {
   'bead-probed': 'mixes',
   'material-named': 'materials',
   'shade-tried': 'shades',
+  'emergency-noted': 'emergencies',
+  'anaesthesia-given': 'anaesthesia',
   'gap-found': 'gaps',
   'gap-settled': 'corrections',
   'press-retimed': 'corrections',
@@ -201,6 +204,7 @@ export function recordFacts(source: RecordSource): RecordFacts {
     corrections: correctionFacts(frame),
     gaps: gapFacts(frame),
     notes: noteFacts(frame),
+    ...asideFacts(frame),
     cuesAcknowledged: cueFacts(frame),
     chain: chainFact(source),
   };

@@ -21,6 +21,7 @@ import {
   told,
   wayBackLine,
 } from './export-words.ts';
+import { asideSections } from './record-text-aside.ts';
 import type { LightFact, ProtocolFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
 
 interface Section {
@@ -291,6 +292,7 @@ export function recordText(facts: RecordFacts, against: AgainstPlan | null = nul
       lines: [...facts.materials.map(materialLine), ...unnamedLines(facts)],
     },
     { title: exportWords.sections.shades, lines: shadeLines(facts) },
+    ...asideSections(facts),
     ...stepSections(facts),
     ...changeSections(facts),
     planSection(facts, against),

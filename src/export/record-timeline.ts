@@ -67,7 +67,7 @@ export interface DoneLane {
 
 export interface ChangeMark {
   readonly id: string;
-  readonly kind: 'way-back' | 'correction' | 'plan';
+  readonly kind: 'way-back' | 'correction' | 'plan' | 'emergency' | 'anaesthesia';
   readonly atMs: number;
 }
 
@@ -292,7 +292,13 @@ function changesOf(frame: RecordFrame, facts: RecordFacts): ChangeMark[] {
       const isPlan = kind === 'plan-changed' || kind === 'mix-added';
       return { kind: isPlan ? ('plan' as const) : ('correction' as const), pressed };
     });
-  return [...back, ...corrected]
+  const emergencies = (facts.emergencies ?? [])
+    .filter(({ act }) => act === 'opened')
+    .map(({ pressed }) => ({ kind: 'emergency' as const, pressed }));
+  const injected = (facts.anaesthesia ?? []).map(({ pressed }) => {
+    return { kind: 'anaesthesia' as const, pressed };
+  });
+  return [...back, ...corrected, ...emergencies, ...injected]
     .flatMap(({ kind, pressed }) => {
       const atMs = at(pressed.press);
       return atMs === null ? [] : [{ id: `${kind} ${pressed.press}`, kind, atMs }];

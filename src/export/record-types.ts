@@ -15,6 +15,7 @@ import type {
 import type { Action, Mishap, Notation, Role, Surface, Window } from '../protocol/types.ts';
 import type { ZoneFact } from '../words/codes.ts';
 import type { MaterialUse, Verification } from './export-source.ts';
+import type { AsideFacts } from './record-aside-types.ts';
 
 /** A place on the case axis, and the same by the tablet's wall clock at the opening. */
 export interface InstantFact {
@@ -331,7 +332,7 @@ export interface ChainFact {
   readonly setApart: number;
 }
 
-export interface RecordFacts {
+export interface RecordFacts extends AsideFacts {
   readonly format: 'lutewatch-record';
   readonly formatVersion: 1;
   readonly caseId: string;

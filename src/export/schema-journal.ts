@@ -4,6 +4,7 @@
  * chain holds is for the hashes.
  */
 import * as v from 'valibot';
+import { EMERGENCY_ACTS, EMERGENCY_CARDS } from '../engine/aside-types.ts';
 import type { MaterialLot, ShadeTrial } from '../engine/material-types.ts';
 import type { Approval, CaseEvent, RunPlan, SurfacePlan } from '../engine/types.ts';
 import { caseSchema } from '../protocol/schema-case.ts';
@@ -176,6 +177,17 @@ export const eventSchema = v.variant(
     event('bead-probed', { mix: subject, found: oneOf(['soft', 'stringy', 'firm']) }),
     event('material-named', { slot: name('a slot id'), material: lotSchema }),
     event('shade-tried', { trial: trialSchema }),
+    event('emergency-noted', {
+      card: oneOf(EMERGENCY_CARDS),
+      act: oneOf(EMERGENCY_ACTS),
+      line: maybe(name('a line of the card')),
+    }),
+    event('anaesthesia-given', {
+      agent: name('an agent'),
+      technique: name('a technique'),
+      teeth: list(name('a tooth'), 'a list of teeth', 32),
+      ml: maybe(v.pipe(v.number('mL'), v.minValue(0, 'mL'), v.maxValue(100, 'mL'))),
+    }),
     event('gap-found', {
       before: stampSchema,
       after: stampSchema,

@@ -45,6 +45,9 @@ function optionFindings(look: Look, condition: OnlyIf, place: string): readonly 
   });
 }
 
+const isCounted = ({ action }: Step): boolean =>
+  action.kind === 'confirm' && action.evidence?.kind === 'reading';
+
 function actionReferences(look: Look, step: Step, place: string): readonly Finding[] {
   const { action } = step;
   if (action.kind === 'choose') {
@@ -57,7 +60,14 @@ function actionReferences(look: Look, step: Step, place: string): readonly Findi
       ),
     );
   }
-  if (action.kind !== 'confirm' || action.evidence?.kind !== 'material') return [];
+  if (action.kind !== 'confirm') return [];
+  if (action.evidence?.kind === 'reading') {
+    const { equals } = action.evidence;
+    const counted = look.protocol.steps.filter(isCounted).map((other) => other.id);
+    const against = { names: new Set(counted), code: 'unknown-step' } as const;
+    return known(equals, `${place}.evidence.equals`, against);
+  }
+  if (action.evidence?.kind !== 'material') return [];
   const against = { names: look.names.slots, code: 'unknown-slot' } as const;
   return known(action.evidence.slot, `${place}.evidence.slot`, against);
 }

@@ -57,6 +57,9 @@ function stepWithoutStep(step: Raw, removed: Raw, steps: readonly Raw[]): Raw {
   for (const key of ['roundOf', 'beginsWith']) if (next[key] === id) next = without(next, key);
   next = filtered(next, 'onlyIf', { keep: not(names('step', id)), optional: true });
   const { action } = next;
+  if (isRaw(action) && isRaw(action['evidence']) && action['evidence']['equals'] === id) {
+    return { ...next, action: { ...action, evidence: without(action['evidence'], 'equals') } };
+  }
   if (!isRaw(action) || action['kind'] !== 'choose') return next;
   const options = listOf(action['options']).map((option) =>
     isRaw(option) ? filtered(option, 'redo', { keep: (r) => r !== id, optional: true }) : option,

@@ -191,6 +191,9 @@ export const caseSchema = record(
       ),
     ),
     allergies: maybe(text('allergies in words')),
+    anaesthesia: maybe(
+      record({ agent: idSchema, technique: idSchema }, 'what is injected { agent, technique }'),
+    ),
     note: maybe(text('a note in words')),
     follows: maybe(
       record(

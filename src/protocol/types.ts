@@ -76,6 +76,8 @@ export type Evidence =
       readonly max: number;
       /** Told against the baseline of the case's light. */
       readonly against?: 'light-baseline';
+      /** The step whose number this one is to be the same as: what goes in comes out again. */
+      readonly equals?: string;
     }
   | { readonly kind: 'material'; readonly slot: string }
   | { readonly kind: 'note'; readonly label: string }
@@ -184,6 +186,10 @@ export interface Step {
   /** Class of step for comparing its numbers with published ranges, e.g. `etch-enamel`. */
   readonly rangeClass?: string;
   readonly optional?: boolean;
+  /** It may be felt by a patient whose anaesthesia has worn off. */
+  readonly mayHurt?: boolean;
+  /** The field is isolated from the end of this step on, or no longer. */
+  readonly field?: 'closes' | 'opens';
   /** Already done when the case opens, at this moment of the case that it follows. */
   readonly earlier?: 'last-exposure';
 }
@@ -385,6 +391,8 @@ export interface CaseFile {
   /** ISO 8601 with offset. */
   readonly scheduledFor?: string;
   readonly allergies?: string;
+  /** What is to be injected, by the ids of the reference table. */
+  readonly anaesthesia?: { readonly agent: string; readonly technique: string };
   readonly note?: string;
   readonly follows?: Follows;
   readonly paces?: readonly RecordedPace[];

@@ -150,4 +150,4 @@ export interface ZoneFact {
 }
 
 /** What a change in the course of a case can be. */
-export type ChangeKind = 'way-back' | 'correction' | 'plan';
+export type ChangeKind = 'way-back' | 'correction' | 'plan' | 'emergency' | 'anaesthesia';

@@ -147,6 +147,8 @@ function eventWords(event: CaseEvent, { protocol, spec }: CaseNaming): string | 
       return words.wayBack;
     case 'press-retimed':
       return words.retimed;
+    case 'anaesthesia-given':
+      return words.anaesthesia;
     case 'case-opened':
     case 'mix-added':
     case 'plan-changed':
@@ -154,6 +156,7 @@ function eventWords(event: CaseEvent, { protocol, spec }: CaseNaming): string | 
     case 'material-named':
     case 'shade-tried':
     case 'gap-found':
+    case 'emergency-noted':
     case 'gap-settled':
     case 'press-retracted':
     case 'cue-acknowledged':

@@ -24,6 +24,8 @@ const TRACES: Readonly<Record<CaseEvent['type'], string>> = {
   'bead-probed': '"found":"soft"',
   'material-named': '"lot":"42A"',
   'shade-tried': '"judgedBy":"patient"',
+  'emergency-noted': '"card":"choking"',
+  'anaesthesia-given': '"agent":"articaine-200"',
   'gap-found': '"cause":"asleep-or-moved"',
   'gap-settled': '"kind":"gap-settled"',
   'press-retimed': '"kind":"moved"',
@@ -43,6 +45,9 @@ function withEverything(): Chair {
   chair.do({ do: 'probe-bead', mix: `mix:${plan.mixes.length}`, found: 'soft' });
   const trial = { subject: 'case', paste: 'light 2', judgedBy: 'patient' };
   chair.do({ do: 'try-shade', trial: { ...trial, result: 'accepted' } });
+  chair.do({ do: 'note-emergency', note: { card: 'choking', act: 'opened' } });
+  const given = { agent: 'articaine-200', technique: 'upper-infiltration', teeth: ['11'] };
+  chair.do({ do: 'give-anaesthesia', given });
   const before = chair.stamp;
   chair.rows('sleep 60 s');
   chair.do({ do: 'note-gap', before, after: chair.stamp, cause: 'asleep-or-moved' }, null);

@@ -104,6 +104,8 @@ export const change = {
     materials: 'materials it is for',
     earlier: 'done before the case',
     optional: 'may be skipped',
+    mayHurt: 'may hurt',
+    field: 'isolation of the field',
   },
   /** The same key means another thing in another part. */
   fieldsOfPart: {

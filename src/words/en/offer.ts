@@ -59,4 +59,5 @@ export const offer = {
   skipped: (title: string): string => `Skipped: ${title}`,
   wayBack: 'Way back',
   retimed: 'Moved in time',
+  anaesthesia: 'Anaesthesia given',
 };

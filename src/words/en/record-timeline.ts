@@ -26,6 +26,8 @@ export const recordTimeline = {
     'way-back': 'Way back',
     correction: 'Correction',
     plan: 'Plan changed',
+    emergency: 'Emergency card',
+    anaesthesia: 'Anaesthesia',
   } satisfies Record<ChangeKind, string>,
   gap: 'Nobody watched the clocks',
   gapOpen: 'Nobody watched the clocks, for an unknown time',
@@ -44,6 +46,8 @@ export const recordTimeline = {
     'way-back': 'way back',
     correction: 'correction',
     plan: 'plan changed',
+    emergency: 'emergency card',
+    anaesthesia: 'anaesthesia',
   } satisfies Record<ChangeKind, string>,
   cut: (lengths: readonly string[]): string =>
     `The axis is cut where nothing happened, for ${list(lengths)}.`,

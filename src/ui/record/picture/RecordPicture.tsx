@@ -309,6 +309,8 @@ const CHANGE_SHAPES: Readonly<Record<ChangeMark['kind'], string>> = {
   'way-back': 'M0,1 L6,7 L0,13 L-6,7 Z',
   correction: 'M0,2 L6,12 L-6,12 Z',
   plan: 'M-5,2 H5 V12 H-5 Z',
+  emergency: 'M-2,1 H2 V5 H6 V9 H2 V13 H-2 V9 H-6 V5 H-2 Z',
+  anaesthesia: 'M-6,5 H6 V9 H-6 Z',
 };
 
 /** The shape of one kind of change, also in the key. */

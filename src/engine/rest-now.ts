@@ -1,0 +1,23 @@
+/**
+ * Whether the patient may rest now: no light is on, no hands' clock runs against a limit, and no limit
+ * that is open would be broken by a pause. Pure; times in ms.
+ */
+import { layoutOf } from './layout.ts';
+import type { CaseState, Clock, View } from './types.ts';
+
+/** Room left until the limit of one clock, by the longest that may have passed. */
+const roomMs = ({ maxMs, elapsed }: Clock): number =>
+  maxMs === null ? Number.POSITIVE_INFINITY : maxMs - elapsed.hiMs;
+
+export function mayRestNow({ clocks }: Pick<View, 'clocks'>, restMs: number): boolean {
+  return clocks.every((clock) => clock.kind !== 'exposure' && roomMs(clock) >= restMs);
+}
+
+/** Whether the field is isolated: the last thing done to it closed it. */
+export function isFieldClosed(state: CaseState): boolean {
+  const told = layoutOf(state).instances.flatMap(({ key, step }) => {
+    const at = state.runs[key]?.endedAt;
+    return step.field !== undefined && at ? [{ field: step.field, loMs: at.loMs }] : [];
+  });
+  return told.toSorted((a, b) => a.loMs - b.loMs).at(-1)?.field === 'closes';
+}

@@ -1,0 +1,99 @@
+/** What runs beside the steps: anaesthesia, pauses of the patient, and what was counted in and out. */
+import { listIn } from '../grammar.ts';
+
+const list = listIn('en');
+
+interface Counted {
+  readonly title: string;
+  /** "2", or "not counted". */
+  readonly in: string;
+  readonly out: string;
+}
+
+export const beside = {
+  title: 'Anaesthesia',
+  note: 'Note an injection',
+  noteAgain: 'Note a top-up',
+  shadeFirst: 'Take the shade before the injection.',
+  agent: 'Agent',
+  technique: 'Technique',
+  techniques: {
+    'upper-infiltration': 'Upper infiltration',
+    'lower-block': 'Lower block',
+    'lower-molar-infiltration': 'Lower infiltration, molar',
+    'lower-premolar-infiltration': 'Lower infiltration, premolar',
+  } as Readonly<Record<string, string>>,
+  agents: {
+    'lidocaine-100': 'Lidocaine 2 %, adrenaline 1:100 000',
+    'articaine-200': 'Articaine 4 %, adrenaline 1:200 000',
+    'articaine-100': 'Articaine 4 %, adrenaline 1:100 000',
+    'mepivacaine-plain': 'Mepivacaine 3 %, plain',
+    bupivacaine: 'Bupivacaine, adrenaline',
+  } as Readonly<Record<string, string>>,
+  given: (o: {
+    readonly agent: string;
+    readonly technique: string;
+    readonly teeth: readonly string[];
+  }): string => `${o.agent}, ${o.technique}, for ${list(o.teeth)}`,
+  givenMl: (o: { readonly given: string; readonly ml: number }): string => `${o.given}, ${o.ml} mL`,
+  teeth: 'Teeth it is for',
+  ml: 'mL, if you note it',
+  mlBad: 'A number from 0 to 100',
+  give: 'Injected now',
+  noDose: 'No dose is computed here. A numb lip does not prove a numb pulp.',
+  none: 'None',
+  orMore: (lo: string): string => `${lo} or more`,
+  fromTo: (o: { readonly lo: string; readonly hi: string }): string => `${o.lo} to ${o.hi}`,
+  elapsed: (o: { readonly what: string; readonly span: string }): string =>
+    `${o.what}: ${o.span} elapsed`,
+  pulp: (span: string): string => `pulp about ${span}`,
+  pulpFalls: 'pulp: falls early',
+  pulpUnknown: 'pulp: no figure published',
+  soft: (o: { readonly lo: string; readonly hi: string }): string => `lip ${o.lo} to ${o.hi}`,
+  softTo: (hi: string): string => `lip up to ${hi}`,
+  softUnknown: 'lip: no figure published',
+  ending: (o: { readonly at: string; readonly steps: readonly string[] }): string =>
+    `${o.at} have passed since the injection. Still to come: ${list(o.steps)}. Ask, test, top up if needed.`,
+  toCome: (steps: readonly string[]): string => `still to come: ${list(steps)}`,
+  endLip: (at: string): string => `Lip numb until about ${at}: do not bite it.`,
+  endLipUnknown: 'Lip still numb: do not bite it.',
+  govern: 'Published means of small studies. The patient’s word governs.',
+
+  rest: 'Rest of the patient',
+  restNow: 'The patient may rest now, 5 min.',
+  rinseNow: 'The patient may rest or rinse now, 5 min.',
+  restNext: (o: { readonly before: string; readonly span: string }): string =>
+    `Next rest: before “${o.before}”, in about ${o.span}.`,
+  rinseNext: (o: { readonly before: string; readonly span: string }): string =>
+    `Next rest or rinse: before “${o.before}”, in about ${o.span}.`,
+  restThenRinse: (o: { readonly rest: string; readonly rinse: string }): string =>
+    `${o.rest} ${o.rinse}`,
+  noRest: 'No rest of 5 min is left in this plan.',
+
+  counts: 'Counted in and out',
+  notCounted: 'not counted',
+  inSince: (o: Counted & { readonly span: string }): string =>
+    `${o.title}: ${o.in} in, for ${o.span}`,
+  even: (o: Counted): string => `${o.title}: ${o.in} in, ${o.out} out`,
+  uneven: (o: Counted): string => `${o.title}: ${o.in} in, ${o.out} out. Look for it before you sign.`,
+  unevenSigned: (o: Counted): string => `${o.title}: ${o.in} in, ${o.out} out. The numbers differ.`,
+
+  planned: {
+    title: 'Anaesthesia and rests',
+    given: (o: { readonly what: string; readonly at: string }): string =>
+      `${o.what}: planned ${o.at} from the start, so that it has set in before the first step that may hurt.`,
+    ends: (o: { readonly at: string; readonly warn: string }): string =>
+      `The pulp is published to wake about ${o.at} from the start; warned from ${o.warn}.`,
+    noEnd: 'No figure is published of how long the pulp stays numb.',
+    lasts: 'All steps that may hurt are planned before that.',
+    late: (o: { readonly step: string; readonly at: string }): string =>
+      `After the warning: ${o.step}, ${o.at} from the start. A top-up is likely.`,
+    rests: (moments: readonly string[]): string =>
+      `Rests of 5 min that break no limit: ${moments.join('; ')}.`,
+    restAt: (o: { readonly before: string; readonly at: string }): string =>
+      `before “${o.before}” (${o.at})`,
+    rinseAt: (o: { readonly before: string; readonly at: string }): string =>
+      `before “${o.before}” (${o.at}, rinse too)`,
+    noRests: 'No rest of 5 min breaks no limit.',
+  },
+};
