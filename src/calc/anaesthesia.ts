@@ -123,7 +123,8 @@ export const anaesthesiaCalc: Calc = defineCalc(
   {
     name: 'anaesthesia',
     about: 'how long an agent is published to numb pulp and lip, and when to be warned; no dose',
-    source: 'shared/tables/anaesthesia.json, a source for each row; warned at 0.8 of the pulpal time',
+    source:
+      'shared/tables/anaesthesia.json, a source for each row; warned at 0.8 of the pulpal time',
   },
   readObject({ agent: readText(40), technique: readText(40) }),
   (given, { anaesthesia }) => {

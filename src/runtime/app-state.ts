@@ -12,6 +12,7 @@ import type {
 import type { RehearsalSpeed } from './device/clock.ts';
 import type { StorageStatus } from './device/persist.ts';
 import type { WakeLockStatus } from './device/wake-lock.ts';
+import type { EmergencyState } from './emergency/emergency-state.ts';
 import type { SoundStatus } from './sound/audio.ts';
 import type { UpdateStatus } from './update/app-update.ts';
 
@@ -42,6 +43,11 @@ export interface Settings {
   readonly heardBy: string;
   /** Loudness at which it was heard, from 0 to 1. */
   readonly heardVolume: number;
+  /** The number to call in an emergency, as dialled from the clinic; empty until it is set. */
+  readonly emergencyNumber: string;
+  /** The clinic's own protocol for emergencies, a few lines. */
+  readonly emergencyProtocol: string;
+  readonly poisonNumber: string;
 }
 
 export const DEFAULT_SETTINGS: Settings = {
@@ -60,6 +66,9 @@ export const DEFAULT_SETTINGS: Settings = {
   heardAtMs: null,
   heardBy: '',
   heardVolume: 0,
+  emergencyNumber: '',
+  emergencyProtocol: '',
+  poisonNumber: '',
 };
 
 /** A protocol with its content hash; `approval` is null until the clinic lead confirmed it. */
@@ -121,4 +130,5 @@ export interface AppState {
   readonly running: RunningCase | null;
   readonly tablet: Tablet;
   readonly fault: Fault | null;
+  readonly emergency: EmergencyState;
 }

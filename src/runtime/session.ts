@@ -15,6 +15,8 @@ import type { Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
 import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
+import type { Emergencies } from './emergency/emergencies.ts';
+import { emergencyOpener } from './emergency/emergency-open.ts';
 import type { LeadDesk } from './lead/lead.ts';
 import { leadOpener } from './lead/lead-open.ts';
 import {
@@ -35,6 +37,8 @@ import { ReadAlong } from './windows/read-along.ts';
 export class Session {
   /** The clinic lead's desk of this window. */
   readonly lead: () => Promise<LeadDesk>;
+  /** The emergency cards of this window. */
+  readonly emergencies: () => Promise<Emergencies>;
   /** Materials on the shelf, and the readings of the lights. */
   readonly stock: Stock;
   /** The cases as files: found, exported, backed up, deleted. */
@@ -47,9 +51,10 @@ export class Session {
 
   constructor(parts: SessionParts) {
     this.#parts = parts;
-    const { journal, clock } = parts;
+    const { journal, clock, store } = parts;
     const epoch = (): number | null => this.#epoch;
     this.lead = leadOpener(parts, { epoch, onChanged: () => this.refreshLists() });
+    this.emergencies = emergencyOpener({ store, journal, clock, epoch, do: (c) => this.do(c) });
     this.stock = new Stock({ journal, epoch });
     this.casesList = new CasesList({
       journal,

@@ -19,6 +19,7 @@ import { createStorageGuard, type StorageGuard } from './device/persist.ts';
 import { createTimerHost, type TimerHost } from './device/timer-host.ts';
 import { watchVisibility } from './device/visibility.ts';
 import { createScreenLock } from './device/wake-lock.ts';
+import { NO_EMERGENCY } from './emergency/emergency-state.ts';
 import { createBounceGuard } from './keys/bounce.ts';
 import { DEFAULT_KEYS, teachKey } from './keys/key-map.ts';
 import { createKeys, type Keys } from './keys/keys.ts';
@@ -86,6 +87,7 @@ function firstState(tablet: Tablet): AppState {
     running: null,
     tablet,
     fault: null,
+    emergency: NO_EMERGENCY,
   };
 }
 

@@ -16,7 +16,13 @@ export const minutesWords = (ms: number): string =>
   formatWords(Math.floor(ms / MINUTE_MS) * MINUTE_MS);
 
 /** "12 min", or "12 min to 15 min", or "12 min or more" where nobody knows. */
-export function sinceWords({ loMs, hiMs }: { readonly loMs: number; readonly hiMs: number }): string {
+export function sinceWords({
+  loMs,
+  hiMs,
+}: {
+  readonly loMs: number;
+  readonly hiMs: number;
+}): string {
   const lo = minutesWords(loMs);
   if (!Number.isFinite(hiMs)) return besideWords.orMore(lo);
   const hi = minutesWords(hiMs);

@@ -15,7 +15,11 @@ export function cardLineWords(card: EmergencyCardId, line: string): string {
 }
 
 /** "Card opened: Choking". */
-export function emergencyNoteWords({ card, act, line }: {
+export function emergencyNoteWords({
+  card,
+  act,
+  line,
+}: {
   readonly card: EmergencyCardId;
   readonly act: EmergencyNote['act'];
   readonly line: string | null;

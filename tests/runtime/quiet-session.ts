@@ -2,6 +2,7 @@
 
 import type { PlanTables } from '../../src/plan/plan-tables.ts';
 import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
+import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
 import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
 import { Session } from '../../src/runtime/session.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
@@ -19,6 +20,7 @@ const QUIET: Omit<AppState, 'tablet'> = {
   settings: DEFAULT_SETTINGS,
   running: null,
   fault: null,
+  emergency: NO_EMERGENCY,
 };
 
 export function quietSession(o: {

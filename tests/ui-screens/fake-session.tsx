@@ -7,6 +7,7 @@ import { memoryLocation } from 'wouter/memory-location';
 import { createStore } from 'zustand/vanilla';
 import { ok } from '../../src/base/result.ts';
 import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
+import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
 import type { ApartThing } from '../../src/runtime/backup/set-apart.ts';
 import type { CasesListState } from '../../src/runtime/cases/cases-list.ts';
 import { createPressDoor } from '../../src/runtime/keys/press-door.ts';
@@ -41,6 +42,7 @@ const QUIET: AppState = {
     zone: ZONE,
   },
   fault: null,
+  emergency: NO_EMERGENCY,
 };
 
 const NO_CASES: CasesListState = {

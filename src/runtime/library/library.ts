@@ -65,6 +65,9 @@ const settingsSchema = v.object({
   heardAtMs: or(v.nullable(v.number()), D.heardAtMs),
   heardBy: or(v.string(), D.heardBy),
   heardVolume: or(v.number(), D.heardVolume),
+  emergencyNumber: or(v.string(), D.emergencyNumber),
+  emergencyProtocol: or(v.string(), D.emergencyProtocol),
+  poisonNumber: or(v.string(), D.poisonNumber),
 });
 
 function pickSettings(stored: unknown): Settings {

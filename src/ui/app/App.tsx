@@ -3,6 +3,8 @@ import { Redirect, Route, Switch } from 'wouter';
 import type { AppState } from '../../runtime/app-state.ts';
 import { appWords } from '../../words/app-words.ts';
 import { Chair } from '../chair/Chair.tsx';
+import { SheetHeadContext } from '../parts/Sheet.tsx';
+import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useApp } from '../shared/session-context.ts';
 import { Today } from '../today/Today.tsx';
@@ -12,6 +14,9 @@ import { Today } from '../today/Today.tsx';
 const Backup = lazy(async () => ({ default: (await import('../backup/Backup.tsx')).Backup }));
 const Cases = lazy(async () => ({ default: (await import('../cases/Cases.tsx')).Cases }));
 const Clinic = lazy(async () => ({ default: (await import('../clinic/Clinic.tsx')).Clinic }));
+const Emergency = lazy(async () => ({
+  default: (await import('../emergency/Emergency.tsx')).Emergency,
+}));
 const FarView = lazy(async () => ({ default: (await import('../chair/FarView.tsx')).FarView }));
 const LeadDesk = lazy(async () => ({
   default: (await import('../lead/LeadDesk.tsx')).LeadDesk,
@@ -37,6 +42,9 @@ const SetUp = lazy(async () => ({ default: (await import('../set-up/SetUp.tsx'))
 const WallCard = lazy(async () => ({
   default: (await import('../lead/WallCard.tsx')).WallCard,
 }));
+
+/** A sheet makes the page behind it inert, so it has the button in its own head. */
+const EMERGENCY_BUTTON = <EmergencyButton />;
 
 /** Amber while uncured resin is exposed, else what the person chose, else what the device prefers. */
 function wantedTheme(state: AppState): 'light' | 'dark' | 'amber' {
@@ -74,9 +82,15 @@ export function App() {
   const phase = useApp((s) => s.phase);
   if (phase === 'starting') return <p className="lw-starting">{appWords.opening}</p>;
   return (
-    <Suspense fallback={<p className="lw-starting">{appWords.opening}</p>}>
-      <Places />
-    </Suspense>
+    <SheetHeadContext value={EMERGENCY_BUTTON}>
+      <Suspense fallback={<p className="lw-starting">{appWords.opening}</p>}>
+        <Places />
+      </Suspense>
+      {/* Loaded as soon as the first screen stands, so that its first tap waits for nothing. */}
+      <Suspense>
+        <Emergency />
+      </Suspense>
+    </SheetHeadContext>
   );
 }
 

@@ -17,6 +17,7 @@ import { UndoEnd } from '../parts/UndoEnd.tsx';
 import { WindowList } from '../parts/WindowList.tsx';
 import { archTeeth, namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
+import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { useApp, useSession, useTablet } from '../shared/session-context.ts';
 import { useWindowTitle } from '../shared/window-title.ts';
 import { ChairCues } from './ChairCues.tsx';
@@ -83,7 +84,10 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
       data-records={running.log.records.length}
       data-pending={running.pending}
     >
-      <ChairStatus running={around} />
+      <div className="chair-head">
+        <ChairStatus running={around} />
+        <EmergencyButton />
+      </div>
       <section className="chair-now" aria-label={chairWords.now}>
         <Heading running={running} />
         {clock ? (

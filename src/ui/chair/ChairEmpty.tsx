@@ -1,6 +1,7 @@
 import { Link } from 'wouter';
 import { chairWords } from '../../words/chair-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
+import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { OpenCases } from '../shared/OpenCases.tsx';
 import { useApp, useTablet } from '../shared/session-context.ts';
 import { openCases } from '../shared/today-model.ts';
@@ -12,6 +13,7 @@ export function ChairEmpty() {
   const toToday = <Link href="/">{chairWords.toToday}</Link>;
   return (
     <main className="chair-empty">
+      <EmergencyButton />
       {open.length > 0 ? (
         <>
           <h1>{chairWords.unfinished}</h1>

@@ -9,6 +9,7 @@ import { StateMark } from '../parts/StateMark.tsx';
 import { WindowList } from '../parts/WindowList.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
+import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 import { useWindowTitle } from '../shared/window-title.ts';
 import { caseToFollow, farViewModel } from './far-view-model.ts';
@@ -34,6 +35,7 @@ export function FarView() {
   if (running === null) {
     return (
       <main className="far-view-empty" aria-label={farViewWords.place}>
+        <EmergencyButton />
         <EmptyState
           words={farViewWords.empty}
           advice={farViewWords.emptyTodo}
@@ -80,6 +82,7 @@ function Live({ running }: { readonly running: RunningCase }) {
         )}
         <div className="far-view-foot">
           {model.pressing !== null && <WindowList clocks={[model.pressing]} />}
+          <EmergencyButton />
           <p className="far-view-case">
             {naming.spec.chartRef}
             {running.log.state.opened.mode === 'rehearsal' && (

@@ -12,6 +12,7 @@ import { Frame } from '../shared/Frame.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 import { ZoneNotice } from '../shared/ZoneNotice.tsx';
 import { ClinicAmber } from './ClinicAmber.tsx';
+import { ClinicEmergency } from './ClinicEmergency.tsx';
 import { ClinicHelp } from './ClinicHelp.tsx';
 import { ClinicKeys } from './ClinicKeys.tsx';
 import { ClinicReading } from './ClinicReading.tsx';
@@ -45,6 +46,7 @@ export function Clinic() {
       <ZoneNotice />
       <div className="clinic">
         <Who {...props} />
+        <ClinicEmergency {...props} />
         <ClinicSound {...props} />
         <Look {...props} />
         <ScreenSize {...props} />

@@ -10,6 +10,7 @@ import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Disclosure } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Check } from '../parts/Segmented.tsx';
+import { EmergencyNumber } from '../shared/EmergencyNumber.tsx';
 import { useTimes } from '../shared/session-context.ts';
 import { InstructionFields } from './editor/EditorBasisFields.tsx';
 import { basisEntry, basisOf } from './editor/editor-basis.ts';
@@ -45,6 +46,7 @@ export function Approval(props: {
           </Disclosure>
         )}
       </Section>
+      <EmergencyNumber />
       <Final draft={draft} open={open.length} />
     </>
   );

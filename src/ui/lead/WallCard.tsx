@@ -5,6 +5,7 @@ import { cardWords } from '../../words/card-words.ts';
 import { protocolWords, stepAsks, whoWords, windowAsks } from '../../words/protocol-words.ts';
 import { toldProtocol } from '../../words/told-protocol.ts';
 import { EmptyState } from '../parts/Banner.tsx';
+import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { PaperSheet } from '../shared/PaperSheet.tsx';
 import { shortHash, stepGauge, windowEnds } from '../shared/protocol-model.ts';
 import { StepGauge } from '../shared/StepGauge.tsx';
@@ -20,6 +21,7 @@ export function WallCard({ id }: { readonly id: string }) {
   if (entry === undefined) {
     return (
       <main>
+        <EmergencyButton />
         <EmptyState
           words={cardWords.gone}
           action={<Link href="/protocols">{protocolWords.back}</Link>}

@@ -4,6 +4,7 @@ import { appWords, faultWords } from '../../words/app-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Page, PlaceNav } from '../parts/Page.tsx';
+import { EmergencyButton } from './EmergencyButton.tsx';
 import { LeadDeskOverdue } from './LeadDeskOverdue.tsx';
 import { useApp, useIsRunning, useSession, useTablet } from './session-context.ts';
 import { useWindowTitle } from './window-title.ts';
@@ -47,6 +48,7 @@ export function Frame(props: FrameProps) {
       actions={props.actions}
       width={props.width}
       nav={<PlaceNav places={places} currentId={props.place} onNavigate={navigate} />}
+      status={<EmergencyButton />}
       banners={<AppBanners />}
     >
       {props.children}

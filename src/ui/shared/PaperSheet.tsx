@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import { Link } from 'wouter';
 import { Button } from '../parts/Button.tsx';
+import { EmergencyButton } from './EmergencyButton.tsx';
 import './paper.css';
 
 /** A sheet that is read on paper: a way back, a button that prints it, and the sheet itself. */
@@ -20,6 +21,7 @@ export function PaperSheet(props: {
         <Button rank="main" onPress={() => window.print()}>
           {props.print}
         </Button>
+        <EmergencyButton />
       </nav>
       <article className={`paper ${props.look}`} aria-label={props.title}>
         {props.children}

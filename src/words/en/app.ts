@@ -10,6 +10,8 @@ export const app = {
     materials: 'Materials',
     clinic: 'Clinic',
   },
+  emergency: 'Emergency',
+  emergencyOpen: (span: string): string => `Emergency, ${span}`,
   opening: 'Opening the records of this tablet',
   running: 'A case is running',
   reader: 'Another window of this tablet writes the record. This one is view only.',

@@ -75,7 +75,8 @@ export const beside = {
   inSince: (o: Counted & { readonly span: string }): string =>
     `${o.title}: ${o.in} in, for ${o.span}`,
   even: (o: Counted): string => `${o.title}: ${o.in} in, ${o.out} out`,
-  uneven: (o: Counted): string => `${o.title}: ${o.in} in, ${o.out} out. Look for it before you sign.`,
+  uneven: (o: Counted): string =>
+    `${o.title}: ${o.in} in, ${o.out} out. Look for it before you sign.`,
   unevenSigned: (o: Counted): string => `${o.title}: ${o.in} in, ${o.out} out. The numbers differ.`,
 
   planned: {

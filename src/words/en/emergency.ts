@@ -47,7 +47,8 @@ export const emergency = {
       lines: {
         assume: 'Count it as inhaled until it is shown to be elsewhere.',
         search: 'Look for it: count the units, look in the suction trap.',
-        hospital: 'Not found: to hospital today for films, not alone, however well the patient feels.',
+        hospital:
+          'Not found: to hospital today for films, not alone, however well the patient feels.',
       },
       why: 'All inhaled and about a third of the swallowed pieces needed treatment in hospital.',
       source:
@@ -137,12 +138,15 @@ export const emergency = {
   done: 'Done',
   doneAt: (at: string): string => `Done ${at} after the tap`,
   back: 'Back, the clock runs on',
+  backPlain: 'Back',
+  calledAgo: (span: string): string => `Called ${span} ago`,
+  pressName: (o: { readonly press: string; readonly line: string }): string =>
+    `${o.press}: ${o.line}`,
   end: 'End this card',
   others: 'Other cards',
   isOpen: (span: string): string => `open, ${span}`,
   caseClocks: 'Clocks of the case, still running',
   byWall: 'The app was opened again meanwhile: counted by the time of day of this tablet.',
-  unknownSpan: 'not known',
   recorded: 'Noted in the record of the running case.',
   notRecorded: 'No case runs here, so nothing of this card goes into a record. Write it down.',
   govern: 'Your training and the clinic’s own protocol govern.',

@@ -4,11 +4,11 @@
  * longer warns of the teeth that the top-up names. Times in ms.
  */
 import { type AnaesthesiaTable, type Numbness, numbnessOf } from '../calc/anaesthesia.ts';
+import type { Injection } from '../engine/aside-types.ts';
+import { elapsed } from '../engine/axis.ts';
+import type { CaseInstant, CaseState, Elapsed } from '../engine/types.ts';
+import { readerOf } from '../engine/view.ts';
 import type { Step } from '../protocol/types.ts';
-import type { Injection } from './aside-types.ts';
-import { elapsed } from './axis.ts';
-import type { CaseInstant, CaseState, Elapsed } from './types.ts';
-import { readerOf } from './view.ts';
 
 export interface NumbRow {
   readonly injection: Injection;
