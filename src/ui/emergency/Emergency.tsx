@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { EMERGENCY_CARDS, type EmergencyCardId } from '../../engine/aside-types.ts';
 import type { Emergencies } from '../../runtime/emergency/emergencies.ts';
+import type { OpenCard } from '../../runtime/emergency/emergency-state.ts';
 import { formatClockInterval } from '../../words/duration.ts';
 import { emergencyWords } from '../../words/emergency-words.ts';
 import { WindowList } from '../parts/WindowList.tsx';
@@ -77,6 +78,7 @@ function Over({
         <h2 id="emergency-title" ref={heading} tabIndex={-1}>
           {title}
         </h2>
+        {mine !== undefined && <CardClock open={mine} cards={cards} />}
         <div className="emergency-ends">
           {mine !== undefined && (
             <button type="button" className="emergency-end" onClick={() => cards.end(mine.card)}>
@@ -121,6 +123,18 @@ function CardButton({
         <span>{emergencyWords.isOpen(formatClockInterval(cards.since(mine.stamp)))}</span>
       )}
     </button>
+  );
+}
+
+/** Counts up from the tap; in sight however far the card is scrolled. */
+function CardClock({ open, cards }: { readonly open: OpenCard; readonly cards: Emergencies }) {
+  const span = cards.since(open.stamp);
+  return (
+    <p className="emergency-clock">
+      <span className="emergency-figure">{formatClockInterval(span)}</span>
+      <span>{emergencyWords.sinceTap}</span>
+      {span.byWall && <span className="emergency-quiet">{emergencyWords.byWall}</span>}
+    </p>
   );
 }
 

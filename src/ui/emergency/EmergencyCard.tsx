@@ -14,15 +14,9 @@ interface CardProps {
 /** One card: the number and the clinic's own protocol first, then its lines with their clocks. */
 export function EmergencyCard({ open, cards }: CardProps) {
   const card = emergencyWords.cards[open.card];
-  const span = cards.since(open.stamp);
   const poison = useApp((s) => s.settings.poisonNumber);
   return (
     <article className="emergency-card">
-      <p className="emergency-clock">
-        <span className="emergency-figure">{formatClockInterval(span)}</span>
-        <span>{emergencyWords.sinceTap}</span>
-        {span.byWall && <span className="emergency-quiet">{emergencyWords.byWall}</span>}
-      </p>
       <First open={open} cards={cards} />
       <ol className="emergency-lines">
         {cardModel(open, (stamp) => cards.since(stamp)).map((line) => (
@@ -94,17 +88,17 @@ function Line(props: {
       <div>
         <p className="emergency-words">{line.words}</p>
         {poison !== null && <p className="emergency-words">{emergencyWords.poison(poison)}</p>}
-        {line.notes.length > 0 && (
+        {(line.figure !== null || line.notes.length > 0) && (
           <p className="emergency-notes">
+            {line.figure !== null && (
+              <span className="emergency-line-figure">{emergencyWords.elapsed(line.figure)}</span>
+            )}
             {line.notes.map((note) => (
               <span key={note}>{note}</span>
             ))}
           </p>
         )}
       </div>
-      {line.figure !== null && (
-        <p className="emergency-line-figure">{emergencyWords.elapsed(line.figure)}</p>
-      )}
       {line.press !== null && (
         <button
           type="button"

@@ -81,9 +81,10 @@ function lineModel(
   const { notes, isPassed } = timeNotes(time, span);
   const rounds = time.kind === 'every' && ticks.length > 0;
   const again = time.kind === 'every' ? emergencyWords.again : null;
+  const first = time.kind === 'every' ? emergencyWords.doneNow : emergencyWords.starts;
   return {
     ...base,
-    press: last === undefined ? emergencyWords.starts : again,
+    press: last === undefined ? first : again,
     figure: from === null ? null : clockOf(span),
     notes: [...notes, ...(rounds ? [emergencyWords.rounds(ticks.length)] : [])],
     isPassed,

@@ -42,6 +42,7 @@ export const beside = {
   give: 'Injected now',
   noDose: 'No dose is computed here. A numb lip does not prove a numb pulp.',
   none: 'None',
+  details: (parts: readonly string[]): string => parts.join('. '),
   orMore: (lo: string): string => `${lo} or more`,
   fromTo: (o: { readonly lo: string; readonly hi: string }): string => `${o.lo} to ${o.hi}`,
   elapsed: (o: { readonly what: string; readonly span: string }): string =>

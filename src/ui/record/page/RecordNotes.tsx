@@ -1,3 +1,5 @@
+import { besideWords } from '../../../words/beside-words.ts';
+import { emergencyWords } from '../../../words/emergency-words.ts';
 import { recordWords } from '../../../words/record-words.ts';
 import { Section } from '../../parts/Page.tsx';
 import type { RecordNote } from './record-changes-model.ts';
@@ -33,10 +35,24 @@ function Part(props: {
   );
 }
 
+const ASIDE = ['emergencies', 'anaesthesia', 'counts'] as const;
+
+function asideTitle(part: (typeof ASIDE)[number]): string {
+  if (part === 'emergencies') return emergencyWords.setting.title;
+  return part === 'counts' ? besideWords.counts : besideWords.title;
+}
+
 /** What people changed or wrote, and the times nobody watched. */
 export function RecordNotes({ model }: { readonly model: RecordModel }) {
   return (
     <>
+      {ASIDE.map((part) =>
+        model[part].length === 0 ? null : (
+          <Section key={part} title={asideTitle(part)}>
+            <NoteList notes={model[part]} />
+          </Section>
+        ),
+      )}
       {model.shades.length > 0 && (
         <Section title={recordWords.shades}>
           <NoteList notes={model.shades} />

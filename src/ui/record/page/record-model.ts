@@ -27,6 +27,7 @@ import {
 } from '../../../words/subject-words.ts';
 import { zoneFactWords, zoneWords } from '../../../words/zone-words.ts';
 import type { ArchTooth } from '../../parts/Arch.tsx';
+import { recordAside } from './record-aside-model.ts';
 import {
   type RecordNote,
   recordCorrections,
@@ -80,6 +81,9 @@ export interface RecordModel {
   readonly mixes: readonly RecordFact[];
   readonly materials: readonly MaterialLine[];
   readonly shades: readonly RecordNote[];
+  readonly emergencies: readonly RecordNote[];
+  readonly anaesthesia: readonly RecordNote[];
+  readonly counts: readonly RecordNote[];
   readonly exposures: readonly ExposureTable[];
   readonly stages: readonly RecordStage[];
   readonly windows: readonly WindowLine[];
@@ -299,6 +303,7 @@ export function recordModel(source: RecordSource): RecordModel {
     mixes: mixesOf(frame),
     materials: recordMaterials(frame),
     shades: recordShades(frame),
+    ...recordAside(frame),
     exposures: exposureTables(frame),
     stages: recordStages(frame),
     windows: recordWindows(frame),
