@@ -8,12 +8,17 @@ import { readdir, readFile } from 'node:fs/promises';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { type Alternative, compareAlternatives } from '../plan/alternatives.ts';
+import { anaesthesiaTable } from '../plan/anaesthesia-table.ts';
 import { type FullPlan, makePlan } from '../plan/make-plan.ts';
+import { plannedNumbness } from '../plan/planned-numbness.ts';
+import { restMoments } from '../plan/rest-moments.ts';
 import { checkProtocol } from '../protocol/check-protocol.ts';
 import { parseJsonText } from '../protocol/json-text.ts';
 import { parseCase } from '../protocol/parse-case.ts';
 import { parseProtocol } from '../protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
+import { besidePlanLines } from '../words/beside-plan-words.ts';
+import { besideWords } from '../words/beside-words.ts';
 import { terminalPlanWords as words } from '../words/terminal-words.ts';
 import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
@@ -150,6 +155,8 @@ function lines({ spec, protocol, full, alternatives }: Planned): string[] {
     ...indent(full.plan.mixes.length === 0 ? [] : [mixes]),
     words.roundsHead,
     ...rounds,
+    `${besideWords.planned.title}:`,
+    ...indent(besidePlanLines(full.timeline, { spec, protocol })),
     words.lightHead,
     ...indent(exposureLines(full, protocol)),
     words.windowsHead,
@@ -171,7 +178,12 @@ export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
   if (request.value.asJson) {
     const said = alternativeLines(alternatives, protocol);
     const told = alternatives.map((each, i) => ({ ...each, words: said[i] ?? '' }));
-    const answer = { case: spec.id, protocol: protocol.id, ...full, alternatives: told };
+    const { timeline } = full;
+    const table = anaesthesiaTable();
+    const anaesthesia = plannedNumbness({ spec, protocol, timeline, table });
+    const rests = restMoments(timeline, protocol);
+    const of = { case: spec.id, protocol: protocol.id };
+    const answer = { ...of, ...full, alternatives: told, anaesthesia, rests };
     writeAnswer(io, answer, { asJson: true });
   } else {
     io.stdout(`${lines(planned.value).join('\n')}\n`);

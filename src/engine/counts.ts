@@ -10,6 +10,8 @@ import type { CaseInstant, CaseState, SubjectId } from './types.ts';
 export interface Count {
   /** The step that counts out. */
   readonly step: Step;
+  /** What is counted, as the protocol calls it. */
+  readonly label: string;
   readonly subject: SubjectId;
   /** None while it was not counted, or nothing was typed. */
   readonly in: number | null;
@@ -32,8 +34,8 @@ const sum = (parts: readonly (number | null)[]): number | null =>
 
 function countIn(state: CaseState, layout: Layout, step: Step): Count[] {
   const reading = step.action.kind === 'confirm' ? step.action.evidence : undefined;
-  const inStep = reading?.kind === 'reading' ? reading.equals : undefined;
-  if (inStep === undefined) return [];
+  if (reading?.kind !== 'reading' || reading.equals === undefined) return [];
+  const { label, equals: inStep } = reading;
   const into = layout.instances.filter((i) => i.step.id === inStep);
   const out = layout.instances.filter((i) => i.step.id === step.id);
   return out.flatMap(({ subject, key }): Count[] => {
@@ -52,7 +54,7 @@ function countIn(state: CaseState, layout: Layout, step: Step): Count[] {
     };
     const isOut = run?.status === 'done' || run?.status === 'skipped';
     const isEven = counted.in !== null && counted.in === counted.out;
-    return [{ step, subject, ...counted, since: first.at, isOut, isEven }];
+    return [{ step, label, subject, ...counted, since: first.at, isOut, isEven }];
   });
 }
 

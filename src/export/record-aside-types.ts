@@ -22,7 +22,7 @@ export interface InjectionFact {
 
 /** What was counted in and out again. */
 export interface CountFact {
-  /** The step that counts out, and its title. */
+  /** The step that counts out, and what it counts. */
   readonly step: string;
   readonly title: string;
   readonly subject: string;

@@ -42,9 +42,9 @@ function injectionFacts(frame: RecordFrame): InjectionFact[] {
 }
 
 function countFacts({ state }: RecordFrame): CountFact[] {
-  return countsOf(state).map(({ step, subject, in: into, out, isOut, isEven }) => ({
+  return countsOf(state).map(({ step, label, subject, in: into, out, isOut, isEven }) => ({
     step: step.id,
-    title: step.title,
+    title: label,
     subject,
     in: into,
     out,

@@ -5,10 +5,12 @@
  */
 import { edgeInstant } from '../engine/edge-instant.ts';
 import { instanceKey, layoutOf } from '../engine/layout.ts';
+import { isFieldClosed } from '../engine/rest-now.ts';
 import type { CaseState, SubjectId } from '../engine/types.ts';
 import { CASE_SUBJECT, mixSubject } from '../protocol/subjects.ts';
 import { projectCase } from './make-plan.ts';
 import { openingState } from './opening-state.ts';
+import { type RestMoment, restMoments } from './rest-moments.ts';
 import { type Risk, type RiskOptions, riskOf } from './risk.ts';
 import type { Timeline } from './timeline.ts';
 import { mixWindows } from './working-time.ts';
@@ -34,6 +36,9 @@ export interface Replan {
   /** How much later than first planned the case is expected to end; negative: earlier. */
   readonly behindMs: number;
   readonly mixes: readonly MixOutlook[];
+  /** The next moment at which the patient may rest, and at which to rinse as well; null without one. */
+  readonly nextRest: RestMoment | null;
+  readonly nextRinse: RestMoment | null;
 }
 
 /**
@@ -98,10 +103,16 @@ export function replan(o: {
   const projected = projectCase({ state, nowMs });
   const risk = riskOf(projected, { samples: REPLAN_SAMPLES, ...o.risk });
   const { timeline } = projected;
+  const { protocol } = state.opened;
+  const rests = restMoments(timeline, protocol, isFieldClosed(state)).filter(
+    ({ atMs }) => atMs > nowMs,
+  );
   return {
     timeline,
     risk,
     behindMs: timeline.endMs - o.openingEndMs,
     mixes: outlookOf(state, timeline, risk),
+    nextRest: rests[0] ?? null,
+    nextRinse: rests.find(({ mayRinse }) => mayRinse) ?? null,
   };
 }

@@ -130,7 +130,7 @@ test('a card over the running chair in amber counts, is noted, and the case cloc
   // Hidden, it runs on: the button says so, and a reload does not stop it.
   const shown = await figureOnButton();
   await page.reload();
-  await page.getByRole('heading', { name: 'Today', level: 1 }).waitFor();
+  await page.getByRole('heading', { name: 'The clocks are still running.' }).waitFor();
   await expect.poll(figureOnButton, { timeout: 10_000 }).toBeGreaterThan(shown);
   await page.getByRole('button', { name: /^Emergency/ }).click();
   expect(await dialog().textContent()).toContain(emergency.byWall);

@@ -4,6 +4,7 @@ import type { RunningCase } from '../../runtime/app-state.ts';
 import { replanWords } from '../../words/plan-words.ts';
 import { namingOf } from '../shared/arch-model.ts';
 import { usePlanner } from '../shared/session-context.ts';
+import { restLine } from './beside-model.ts';
 
 /** Where now stands against the plan; worked out anew after each press, away from the screen. */
 export function AgainstPlan({ running }: { readonly running: RunningCase }) {
@@ -18,5 +19,10 @@ export function AgainstPlan({ running }: { readonly running: RunningCase }) {
     else if (!state.closed) planner?.replan(state, nowMs, setFound);
   }, [planner, records.length]);
   if (!found || state.closed) return null;
-  return <p className="chair-against-plan">{replanWords(found, namingOf(running))}</p>;
+  return (
+    <>
+      <p className="chair-against-plan">{replanWords(found, namingOf(running))}</p>
+      <p className="chair-against-plan">{restLine(running, found)}</p>
+    </>
+  );
 }

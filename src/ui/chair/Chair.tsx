@@ -48,6 +48,9 @@ const AtHand = memo(ChairAtHand);
 const AgainstPlan = lazy(async () => ({
   default: (await import('./AgainstPlan.tsx')).AgainstPlan,
 }));
+const ChairBeside = lazy(async () => ({
+  default: (await import('./ChairBeside.tsx')).ChairBeside,
+}));
 const MaterialsNotice = lazy(async () => ({
   default: (await import('./MaterialsNotice.tsx')).MaterialsNotice,
 }));
@@ -145,6 +148,7 @@ const Around = memo(function Around(o: {
         {(side.length > 0 || clock === null) && <WindowList clocks={side} />}
         <Next running={running} />
         <Suspense>
+          <ChairBeside running={running} onNote={() => onSheet('anaesthesia')} />
           <AgainstPlan running={running} />
         </Suspense>
       </section>

@@ -20,6 +20,7 @@ import { Frame } from '../shared/Frame.tsx';
 import { MaterialsShelf } from '../shared/MaterialsShelf.tsx';
 import { useApp, usePlanner } from '../shared/session-context.ts';
 import { PlanAlternatives } from './PlanAlternatives.tsx';
+import { PlanBeside } from './PlanBeside.tsx';
 import { BandRow, PlanLanes, tightestBands } from './PlanPicture.tsx';
 import { useOwnPaces } from './use-own-paces.ts';
 import './plan.css';
@@ -150,6 +151,7 @@ function PlanBody(o: {
       <Section title={planWords.lanes}>
         <PlanLanes timeline={timeline} naming={naming} scale={scale} />
       </Section>
+      <PlanBeside plan={plan} naming={naming} />
       <Section title={planWords.windows}>
         <Bands plan={plan} naming={naming} />
       </Section>

@@ -2,6 +2,7 @@ import { formatPercent } from '../../words/number.ts';
 import { setUpWords } from '../../words/set-up-words.ts';
 import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
+import { SetUpAnaesthesia } from './SetUpAnaesthesia.tsx';
 import type { DraftPartProps } from './set-up-drafts.ts';
 import { baselineShare } from './set-up-model.ts';
 
@@ -91,6 +92,7 @@ export function SetUpRemarks({ draft, change, problemAt }: DraftPartProps) {
           onChange={(allergies) => change({ ...draft, allergies })}
           problem={problemAt('case.allergies')}
         />
+        <SetUpAnaesthesia draft={draft} change={change} problemAt={problemAt} />
         <TextField
           label={setUpWords.note}
           lines={2}

@@ -43,6 +43,9 @@ export interface CaseDraft extends SeatedUnits {
   readonly tip: string;
   readonly readOn: string;
   readonly allergies: string;
+  /** Agent and technique, both or neither. */
+  readonly agent: string;
+  readonly technique: string;
   readonly note: string;
 }
 
@@ -78,6 +81,8 @@ export function newDraft(o: {
     lux: text(like?.room.lux),
     ...light,
     allergies: '',
+    agent: '',
+    technique: '',
     note: '',
   };
 }
@@ -121,6 +126,8 @@ export function draftOf(spec: CaseFile, times: Times): CaseDraft {
     lux: text(spec.room.lux),
     ...lightDraft(spec.light),
     allergies: spec.allergies ?? '',
+    agent: spec.anaesthesia?.agent ?? '',
+    technique: spec.anaesthesia?.technique ?? '',
     note: spec.note ?? '',
   };
 }
@@ -208,6 +215,10 @@ function caseOf(draft: CaseDraft, times: Times): unknown {
     }),
     scheduledFor: scheduledFor(draft, times),
     allergies: trimmed(draft.allergies, base?.allergies),
+    anaesthesia:
+      draft.agent === '' || draft.technique === ''
+        ? undefined
+        : { agent: draft.agent, technique: draft.technique },
     note: trimmed(draft.note, base?.note),
     paces: isSamePace ? base?.paces : undefined,
     groups: areSameUnits ? base?.groups : undefined,

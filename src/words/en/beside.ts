@@ -14,6 +14,7 @@ export const beside = {
   title: 'Anaesthesia',
   note: 'Note an injection',
   noteAgain: 'Note a top-up',
+  nothing: 'Nothing injected yet.',
   shadeFirst: 'Take the shade before the injection.',
   agent: 'Agent',
   technique: 'Technique',
@@ -30,6 +31,10 @@ export const beside = {
     'mepivacaine-plain': 'Mepivacaine 3 %, plain',
     bupivacaine: 'Bupivacaine, adrenaline',
   } as Readonly<Record<string, string>>,
+  givenAs: (o: { readonly agent: string; readonly technique: string }): string =>
+    `${o.agent}, ${o.technique}`,
+  stepOf: (o: { readonly title: string; readonly subject: string }): string =>
+    o.subject === '' ? o.title : `${o.title}, ${o.subject}`,
   given: (o: {
     readonly agent: string;
     readonly technique: string;

@@ -72,6 +72,7 @@ export const extra = {
     o.note === ''
       ? `${o.subject}: ${o.recipe}. ${o.result}, ${o.judge}.`
       : `${o.subject}: ${o.recipe}. ${o.result}, ${o.judge}. ${o.note}`,
+  anaesthesia: 'Anaesthesia',
   people: 'People',
   roles: { dentist: 'Dentist', assistant: 'Assistant' },
   presses: 'Who presses',

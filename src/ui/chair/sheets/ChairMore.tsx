@@ -21,13 +21,15 @@ export type SheetName =
   | 'why'
   | 'materials'
   | 'aside'
-  | 'reason';
+  | 'reason'
+  | 'anaesthesia';
 
 const always = (): readonly { readonly name: SheetName; readonly words: string }[] => [
   { name: 'went-wrong', words: chairWords.wentWrong },
   { name: 'other-steps', words: chairWords.otherSteps },
   { name: 'why', words: extraWords.why },
   { name: 'shade', words: extraWords.shade },
+  { name: 'anaesthesia', words: extraWords.anaesthesia },
   { name: 'people', words: extraWords.people },
   { name: 'order', words: extraWords.order },
   { name: 'aside', words: extraWords.aside },

@@ -21,6 +21,9 @@ import { MoreSheet, type SheetName } from './ChairMore.tsx';
 const ChairNumbers = lazy(async () => ({
   default: (await import('./ChairNumbers.tsx')).ChairNumbers,
 }));
+const ChairInjection = lazy(async () => ({
+  default: (await import('./ChairInjection.tsx')).ChairInjection,
+}));
 const MaterialsChair = lazy(async () => ({
   default: (await import('../MaterialsChair.tsx')).MaterialsChair,
 }));
@@ -49,6 +52,12 @@ export function ChairSheets(
       return (
         <Suspense>
           <MaterialsChair {...o} />
+        </Suspense>
+      );
+    case 'anaesthesia':
+      return (
+        <Suspense>
+          <ChairInjection {...o} />
         </Suspense>
       );
     case 'wipe':

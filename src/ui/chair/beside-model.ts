@@ -1,0 +1,92 @@
+/** What the chair says of anaesthesia, rests and counts. Pure, so that it can be tested without a screen. */
+
+import { elapsed } from '../../engine/axis.ts';
+import { countsOf } from '../../engine/counts.ts';
+import { isFieldClosed, mayRestNow } from '../../engine/rest-now.ts';
+import type { CaseInstant } from '../../engine/types.ts';
+import { anaesthesiaTable } from '../../plan/anaesthesia-table.ts';
+import { numbRows } from '../../plan/numb-rows.ts';
+import type { Replan } from '../../plan/replan.ts';
+import { REST_MS, type RestMoment } from '../../plan/rest-moments.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import {
+  besideWords,
+  countedWords,
+  injectionWords,
+  minutesWords,
+  pulpWords,
+  sinceWords,
+  softTissueWords,
+} from '../../words/beside-words.ts';
+import { stepOf } from '../../words/offer-words.ts';
+import { subjectsLabel } from '../../words/subject-words.ts';
+import { namingOf } from '../shared/arch-model.ts';
+
+/** "Gel on 12": what a moment lies before. */
+function before({ step, subjects }: RestMoment, running: RunningCase): string {
+  const { protocol, spec } = namingOf(running);
+  const title = stepOf(protocol, step)?.title ?? step;
+  return besideWords.stepOf({ title, subject: subjectsLabel(subjects, spec) });
+}
+
+/** One line: whether the patient may rest or rinse now, else the next moment of the plan. */
+export function restLine(
+  running: RunningCase,
+  { nextRest, nextRinse }: Pick<Replan, 'nextRest' | 'nextRinse'>,
+): string {
+  const isClosed = isFieldClosed(running.log.state);
+  const mayRest = mayRestNow(running.view, REST_MS);
+  if (mayRest && !isClosed) return besideWords.rinseNow;
+  const told = (moment: RestMoment) => ({
+    before: before(moment, running),
+    span: minutesWords(Math.max(0, moment.atMs - running.view.at.loMs)),
+  });
+  const rinse = nextRinse && besideWords.rinseNext(told(nextRinse));
+  const rest = mayRest ? besideWords.restNow : nextRest && besideWords.restNext(told(nextRest));
+  if (!mayRest && nextRest?.mayRinse) return rinse ?? besideWords.noRest;
+  if (rest && rinse) return besideWords.restThenRinse({ rest, rinse });
+  return rest ?? rinse ?? besideWords.noRest;
+}
+
+export interface BesideLine {
+  readonly id: string;
+  readonly words: string;
+  readonly detail: string;
+  /** Said loudly: the pulp may wake, or the numbers differ. */
+  readonly warning: string | null;
+}
+
+/** One line for each injection, the newest first: what is running out stands on top. */
+export function injectionLines(running: RunningCase, now: CaseInstant): readonly BesideLine[] {
+  const { notation } = namingOf(running).spec;
+  const rows = numbRows(running.log.state, now, anaesthesiaTable());
+  return rows
+    .map((row, n): BesideLine => {
+      const { injection, numbness, toCome } = row;
+      const span = sinceWords(row.elapsed);
+      const steps = toCome.map(({ title }) => title);
+      const parts = [pulpWords(numbness), softTissueWords(numbness)];
+      return {
+        id: String(n),
+        words: besideWords.elapsed({ what: injectionWords(injection, notation), span }),
+        detail: besideWords.details([
+          ...parts,
+          ...(steps.length > 0 && !row.isWarning ? [besideWords.toCome(steps)] : []),
+        ]),
+        warning: row.isWarning ? besideWords.ending({ at: span, steps }) : null,
+      };
+    })
+    .toReversed();
+}
+
+/** What is still in the mouth, and what did not come out as it went in. */
+export function countLines(running: RunningCase, now: CaseInstant): readonly BesideLine[] {
+  return countsOf(running.log.state).flatMap((count): BesideLine[] => {
+    const told = countedWords({ title: count.label, in: count.in, out: count.out });
+    const id = `${count.step.id} ${count.subject}`;
+    if (count.isEven) return [];
+    if (count.isOut) return [{ id, words: '', detail: '', warning: besideWords.uneven(told) }];
+    const span = sinceWords(elapsed(count.since, now));
+    return [{ id, words: besideWords.inSince({ ...told, span }), detail: '', warning: null }];
+  });
+}

@@ -1,0 +1,57 @@
+/** What a plan says of anaesthesia and rests, line by line. */
+import { anaesthesiaTable } from '../plan/anaesthesia-table.ts';
+import { type PlannedNumbness, plannedNumbness } from '../plan/planned-numbness.ts';
+import { restMoments } from '../plan/rest-moments.ts';
+import type { Timeline } from '../plan/timeline.ts';
+import { agentWords, besideWords, minutesWords, techniqueWords } from './beside-words.ts';
+import { type CaseNaming, stepOf } from './offer-words.ts';
+import { subjectsLabel } from './subject-words.ts';
+
+interface Work {
+  readonly step: string;
+  readonly subjects: readonly string[];
+}
+
+const workWords = ({ step, subjects }: Work, { protocol, spec }: CaseNaming): string =>
+  besideWords.stepOf({
+    title: stepOf(protocol, step)?.title ?? step,
+    subject: subjectsLabel(subjects, spec),
+  });
+
+function numbLines(planned: PlannedNumbness, naming: CaseNaming): string[] {
+  const words = besideWords.planned;
+  const { agent, technique, givenAtMs, endsAtMs, warnAtMs, late } = planned;
+  const what = besideWords.givenAs({
+    agent: agentWords(agent),
+    technique: techniqueWords(technique),
+  });
+  const ends =
+    endsAtMs === null || warnAtMs === null
+      ? words.noEnd
+      : words.ends({ at: minutesWords(endsAtMs), warn: minutesWords(warnAtMs) });
+  const told = late.map((each) =>
+    words.late({ step: workWords(each, naming), at: minutesWords(each.atMs) }),
+  );
+  return [
+    words.given({ what, at: minutesWords(givenAtMs) }),
+    ends,
+    ...(warnAtMs !== null && late.length === 0 ? [words.lasts] : told),
+  ];
+}
+
+/** Told on the screen and in the terminal alike. */
+export function besidePlanLines(
+  timeline: Pick<Timeline, 'bars' | 'bands' | 'startMs'>,
+  naming: CaseNaming,
+): readonly string[] {
+  const words = besideWords.planned;
+  const planned = plannedNumbness({ ...naming, timeline, table: anaesthesiaTable() });
+  const rests = restMoments(timeline, naming.protocol).map((moment) => {
+    const told = { before: workWords(moment, naming), at: minutesWords(moment.atMs) };
+    return moment.mayRinse ? words.rinseAt(told) : words.restAt(told);
+  });
+  return [
+    ...(planned === null ? [] : numbLines(planned, naming)),
+    rests.length === 0 ? words.noRests : words.rests(rests),
+  ];
+}
