@@ -4,7 +4,7 @@
  */
 import type { Problem } from '../base/problem.ts';
 import { ok, type Result } from '../base/result.ts';
-import type { AnaesthesiaTable } from './anaesthesia.ts';
+import type { AnaesthesiaTable } from './anaesthesia-rows.ts';
 import {
   readAt,
   readChoice,

@@ -2,7 +2,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Problem } from '../base/problem.ts';
 import { ok, type Result } from '../base/result.ts';
-import { type AnaesthesiaTable, parseAnaesthesia } from '../calc/anaesthesia.ts';
+import { type AnaesthesiaTable, parseAnaesthesia } from '../calc/anaesthesia-rows.ts';
 import { type CalcTables, parseCalcTables } from '../calc/tables.ts';
 import { type PlanTables, parsePlanTables } from '../plan/plan-tables.ts';
 

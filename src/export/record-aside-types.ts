@@ -1,6 +1,6 @@
 /** What a record tells beside the steps. Each part is left out where there is nothing to tell. */
 import type { EmergencyNote } from '../engine/aside-types.ts';
-import type { InstantFact, PressFact } from './record-types.ts';
+import type { InstantFact, PressFact } from './record-instant-types.ts';
 
 export interface EmergencyFact {
   readonly card: EmergencyNote['card'];

@@ -1,7 +1,7 @@
 /** The table of local anaesthetics that ships, read once. Its sources stand in the file, row by row. */
 import json from '../../shared/tables/anaesthesia.json' with { type: 'json' };
 import { assert } from '../base/assert.ts';
-import { type AnaesthesiaTable, parseAnaesthesia } from '../calc/anaesthesia.ts';
+import { type AnaesthesiaTable, parseAnaesthesia } from '../calc/anaesthesia-rows.ts';
 
 let known: AnaesthesiaTable | null = null;
 

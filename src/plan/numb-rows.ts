@@ -3,7 +3,8 @@
  * what may still hurt on its teeth. A top-up is a row of its own; the row before it stays and no
  * longer warns of the teeth that the top-up names. Times in ms.
  */
-import { type AnaesthesiaTable, type Numbness, numbnessOf } from '../calc/anaesthesia.ts';
+import { type Numbness, numbnessOf } from '../calc/anaesthesia.ts';
+import type { AnaesthesiaTable } from '../calc/anaesthesia-rows.ts';
 import type { Injection } from '../engine/aside-types.ts';
 import { elapsed } from '../engine/axis.ts';
 import type { CaseInstant, CaseState, Elapsed } from '../engine/types.ts';

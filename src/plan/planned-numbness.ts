@@ -3,7 +3,8 @@
  * set in when the first step that may hurt begins, and compared with those that begin after the
  * warning. Pure; times in ms on the case axis.
  */
-import { type AnaesthesiaTable, type Numbness, numbnessOf } from '../calc/anaesthesia.ts';
+import { type Numbness, numbnessOf } from '../calc/anaesthesia.ts';
+import type { AnaesthesiaTable } from '../calc/anaesthesia-rows.ts';
 import type { SubjectId } from '../engine/types.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 import type { Timeline } from './timeline.ts';

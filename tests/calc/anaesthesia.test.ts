@@ -4,7 +4,8 @@
  * doi 10.1590/0103-6440201302072 (inferior block, n = 30); Anesth Prog 2009, PMC2796382; J Endod 2013.
  */
 import { describe, expect, it } from 'vitest';
-import { anaesthesiaCalc, numbnessOf, parseAnaesthesia } from '../../src/calc/anaesthesia.ts';
+import { anaesthesiaCalc, numbnessOf } from '../../src/calc/anaesthesia.ts';
+import { parseAnaesthesia } from '../../src/calc/anaesthesia-rows.ts';
 import { anaesthesiaTable } from '../../src/plan/anaesthesia-table.ts';
 
 const MINUTE_MS = 60_000;

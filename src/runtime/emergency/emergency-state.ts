@@ -1,7 +1,6 @@
 /** Which emergency cards are open on this tablet: part of the state that every screen reads. */
 import type { EmergencyCardId } from '../../engine/aside-types.ts';
 import type { Stamp } from '../../engine/types.ts';
-import type { AppStore } from '../store.ts';
 
 export interface OpenCard {
   readonly card: EmergencyCardId;
@@ -22,10 +21,3 @@ export interface EmergencyState {
 }
 
 export const NO_EMERGENCY: EmergencyState = { shown: null, open: [], span: null };
-
-/** One tap, from any screen: the newest card that is open, else the choice of one. */
-export function askForEmergency(store: AppStore): void {
-  const { emergency } = store.getState();
-  const shown = emergency.open.at(-1)?.card ?? 'list';
-  store.setState({ emergency: { ...emergency, shown } });
-}

@@ -1,4 +1,4 @@
-import { askForEmergency } from '../../runtime/emergency/emergency-state.ts';
+import { askForEmergency } from '../../runtime/emergency/emergency-ask.ts';
 import { appWords } from '../../words/app-words.ts';
 import { useApp, useSession } from './session-context.ts';
 import './emergency-button.css';
