@@ -2,7 +2,6 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Command } from '../../src/engine/commands.ts';
 import type { AppState } from '../../src/runtime/app-state.ts';
-import { type ManualClock, manualClock } from '../../src/runtime/device/clock.ts';
 import { Emergencies } from '../../src/runtime/emergency/emergencies.ts';
 import { askForEmergency } from '../../src/runtime/emergency/emergency-ask.ts';
 import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
@@ -10,6 +9,7 @@ import { type AppStore, createAppStore } from '../../src/runtime/store.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
 import { createMemoryJournal } from '../storage/memory-journal.ts';
 import { settle } from './fake-time.ts';
+import { type ManualClock, manualClock } from './manual-clock.ts';
 
 const WALL_MS = Date.UTC(2026, 10, 27, 9, 0, 0);
 

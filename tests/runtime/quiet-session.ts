@@ -2,8 +2,8 @@
 
 import type { PlanTables } from '../../src/plan/plan-tables.ts';
 import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
-import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
 import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
+import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
 import { Session } from '../../src/runtime/session.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
