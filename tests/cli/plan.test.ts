@@ -64,6 +64,8 @@ describe('plan', () => {
       'heat',
       'explanations',
       'alternatives',
+      'anaesthesia',
+      'rests',
     ]);
     expect(answer.plan.mixes).toEqual([['11', '21']]);
     expect(answer.risk.chair.p90Ms).toBeGreaterThan(answer.risk.chair.p50Ms);

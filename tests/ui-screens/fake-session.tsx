@@ -7,9 +7,9 @@ import { memoryLocation } from 'wouter/memory-location';
 import { createStore } from 'zustand/vanilla';
 import { ok } from '../../src/base/result.ts';
 import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
-import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
 import type { ApartThing } from '../../src/runtime/backup/set-apart.ts';
 import type { CasesListState } from '../../src/runtime/cases/cases-list.ts';
+import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
 import { createPressDoor } from '../../src/runtime/keys/press-door.ts';
 import { withZone } from '../../src/runtime/library/library.ts';
 import type { Planner } from '../../src/runtime/planner/planner.ts';
@@ -82,6 +82,8 @@ export function fakeSession(state: Partial<AppState> = {}) {
     pressNext: vi.fn<Session['pressNext']>(),
     leaveCase: vi.fn<Session['leaveCase']>(),
     keepTyped: vi.fn<Session['keepTyped']>(),
+    // Their code is still being read: only the button stands there.
+    emergencies: vi.fn<Session['emergencies']>(() => new Promise(() => undefined)),
     casesList: {
       state: createStore<CasesListState>(() => NO_CASES),
       refresh: vi.fn(async () => undefined),
