@@ -1,6 +1,6 @@
 /**
- * Whether the patient may rest now: no light is on, no hands' clock runs against a limit, and no limit
- * that is open would be broken by a pause. Pure; times in ms.
+ * Whether the patient may rest now: no light is on, nothing acts on a tooth or a unit, and no limit that
+ * is open would be broken by a pause. Pure; times in ms.
  */
 import { layoutOf } from './layout.ts';
 import type { CaseState, Clock, View } from './types.ts';
@@ -10,7 +10,8 @@ const roomMs = ({ maxMs, elapsed }: Clock): number =>
   maxMs === null ? Number.POSITIVE_INFINITY : maxMs - elapsed.hiMs;
 
 export function mayRestNow({ clocks }: Pick<View, 'clocks'>, restMs: number): boolean {
-  return clocks.every((clock) => clock.kind !== 'exposure' && roomMs(clock) >= restMs);
+  const acts: readonly Clock['kind'][] = ['dwell', 'exposure'];
+  return clocks.every((clock) => !acts.includes(clock.kind) && roomMs(clock) >= restMs);
 }
 
 /** Whether the field is isolated: the last thing done to it closed it. */

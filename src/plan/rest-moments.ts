@@ -54,29 +54,93 @@ function isOpen(
   return isBegun && (isSame(band.toMs, atMs) ? steps.has(band.toStep) : band.toMs > atMs);
 }
 
+interface Span {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/** When something acts by the clock, from its first touch to its last, by step and round. */
+function actingSpans(bars: readonly Bar[], protocol: Protocol): readonly Span[] {
+  const dwells = protocol.steps.filter((s) => s.action.kind === 'dwell').map((s) => s.id);
+  const spans = new Map<string, Span>();
+  for (const bar of bars) {
+    if (!dwells.includes(bar.step)) continue;
+    const key = `${bar.step} ${bar.round}`;
+    const { fromMs, toMs } = spans.get(key) ?? { fromMs: bar.startMs, toMs: bar.endMs };
+    const span = { fromMs: Math.min(fromMs, bar.startMs), toMs: Math.max(toMs, bar.endMs) };
+    spans.set(key, span);
+  }
+  return [...spans.values()];
+}
+
+/** The first bar of each moment at which some work begins, in time order. */
+function startsOf(work: readonly Bar[]): readonly Bar[] {
+  const starts = new Map<number, Bar>();
+  for (const bar of work) if (!starts.has(bar.startMs)) starts.set(bar.startMs, bar);
+  return [...starts.values()];
+}
+
+/**
+ * Each moment at which some work begins, in time order: what a pause before it would do, or null where
+ * it would break a limit, or something acts.
+ */
+function judged({ bars, bands }: Drawn, protocol: Protocol, isClosed: boolean) {
+  const fields = new Map(protocol.steps.flatMap(({ id, field }) => (field ? [[id, field]] : [])));
+  // What begins with the press that ends another thing cannot be put off by itself.
+  const joined = new Set(protocol.steps.filter((s) => s.beginsWith).map((s) => s.id));
+  const work = bars.filter((bar) => bar.part !== 'wait').toSorted((a, b) => a.startMs - b.startMs);
+  const edged = bands.map((band) => edgedOf(band, protocol));
+  const acting = actingSpans(bars, protocol);
+  return startsOf(work).map((bar): RestMoment | null => {
+    const atMs = bar.startMs;
+    const isBusy =
+      work.some((other) => other.startMs < atMs && other.endMs > atMs) ||
+      acting.some(({ fromMs, toMs }) => fromMs < atMs && toMs > atMs);
+    const same = work.filter((other) => isSame(other.startMs, atMs));
+    const start = { atMs, steps: new Set(same.map((other) => other.step)) };
+    const isHeld =
+      same.some((other) => joined.has(other.step)) ||
+      edged.some((band) => isOpen(band, start) && band.slackMs < REST_MS);
+    if (isBusy || isHeld) return null;
+    const isTold = bars.some((each) => each.endMs <= atMs && fields.has(each.step));
+    const closed = isTold ? isFieldClosed(bars, fields, atMs) : isClosed;
+    return { atMs, step: bar.step, subjects: bar.subjects, mayRinse: !closed };
+  });
+}
+
 /**
  * The moments before each piece of work at which a pause breaks nothing, in time order.
  * @param isClosed whether the field is isolated where the plan begins.
  */
 export function restMoments(
-  { bars, bands }: Drawn,
+  drawn: Drawn,
   protocol: Protocol,
   isClosed = false,
 ): readonly RestMoment[] {
-  const fields = new Map(protocol.steps.flatMap(({ id, field }) => (field ? [[id, field]] : [])));
-  const work = bars.filter((bar) => bar.part !== 'wait').toSorted((a, b) => a.startMs - b.startMs);
-  const edged = bands.map((band) => edgedOf(band, protocol));
-  const starts = new Map<number, Bar>();
-  for (const bar of work) if (!starts.has(bar.startMs)) starts.set(bar.startMs, bar);
-  return [...starts.values()].flatMap((bar): RestMoment[] => {
-    const atMs = bar.startMs;
-    const isBusy = work.some((other) => other.startMs < atMs && other.endMs > atMs);
-    const same = work.filter((other) => isSame(other.startMs, atMs));
-    const start = { atMs, steps: new Set(same.map((other) => other.step)) };
-    const isHeld = edged.some((band) => isOpen(band, start) && band.slackMs < REST_MS);
-    if (isBusy || isHeld) return [];
-    const isTold = bars.some((each) => each.endMs <= atMs && fields.has(each.step));
-    const closed = isTold ? isFieldClosed(bars, fields, atMs) : isClosed;
-    return [{ atMs, step: bar.step, subjects: bar.subjects, mayRinse: !closed }];
-  });
+  return judged(drawn, protocol, isClosed).flatMap((moment) => moment ?? []);
+}
+
+/** Moments that follow one another without one between at which no pause is possible. */
+export interface RestStretch {
+  readonly first: RestMoment;
+  readonly last: RestMoment;
+  readonly mayRinse: boolean;
+}
+
+/** The same moments, those in a row told together. */
+export function restStretches(drawn: Drawn, protocol: Protocol): readonly RestStretch[] {
+  const stretches: RestStretch[] = [];
+  let before: RestMoment | null = null;
+  for (const moment of judged(drawn, protocol, false)) {
+    const open = stretches.at(-1);
+    if (moment !== null) {
+      const { mayRinse } = moment;
+      const goesOn = before !== null && open?.mayRinse === mayRinse;
+      const stretch = { first: goesOn ? open.first : moment, last: moment, mayRinse };
+      if (goesOn) stretches.pop();
+      stretches.push(stretch);
+    }
+    before = moment;
+  }
+  return stretches;
 }

@@ -1,7 +1,7 @@
 /** What a plan says of anaesthesia and rests, line by line. */
 import { anaesthesiaTable } from '../plan/anaesthesia-table.ts';
 import { type PlannedNumbness, plannedNumbness } from '../plan/planned-numbness.ts';
-import { restMoments } from '../plan/rest-moments.ts';
+import { type RestMoment, type RestStretch, restStretches } from '../plan/rest-moments.ts';
 import type { Timeline } from '../plan/timeline.ts';
 import { agentWords, besideWords, minutesWords, techniqueWords } from './beside-words.ts';
 import { type CaseNaming, stepOf } from './offer-words.ts';
@@ -39,6 +39,15 @@ function numbLines(planned: PlannedNumbness, naming: CaseNaming): string[] {
   ];
 }
 
+function stretchWords({ first, last, mayRinse }: RestStretch, naming: CaseNaming): string {
+  const words = besideWords.planned;
+  const told = (moment: RestMoment) =>
+    words.before({ work: workWords(moment, naming), at: minutesWords(moment.atMs) });
+  const from = told(first);
+  const when = first === last ? from : words.fromTo({ from, to: told(last) });
+  return mayRinse ? words.rinseToo(when) : when;
+}
+
 /** Told on the screen and in the terminal alike. */
 export function besidePlanLines(
   timeline: Pick<Timeline, 'bars' | 'bands' | 'startMs'>,
@@ -46,10 +55,7 @@ export function besidePlanLines(
 ): readonly string[] {
   const words = besideWords.planned;
   const planned = plannedNumbness({ ...naming, timeline, table: anaesthesiaTable() });
-  const rests = restMoments(timeline, naming.protocol).map((moment) => {
-    const told = { before: workWords(moment, naming), at: minutesWords(moment.atMs) };
-    return moment.mayRinse ? words.rinseAt(told) : words.restAt(told);
-  });
+  const rests = restStretches(timeline, naming.protocol).map((s) => stretchWords(s, naming));
   return [
     ...(planned === null ? [] : numbLines(planned, naming)),
     rests.length === 0 ? words.noRests : words.rests(rests),

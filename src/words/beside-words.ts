@@ -13,7 +13,9 @@ const MINUTE_MS = 60_000;
 
 /** "12 min": seconds say nothing here; a started minute counts down to what has passed. */
 export const minutesWords = (ms: number): string =>
-  formatWords(Math.floor(ms / MINUTE_MS) * MINUTE_MS);
+  ms > 0 && ms < MINUTE_MS
+    ? besideWords.underMinute
+    : formatWords(Math.floor(ms / MINUTE_MS) * MINUTE_MS);
 
 /** "12 min", or "12 min to 15 min", or "12 min or more" where nobody knows. */
 export function sinceWords({

@@ -5,7 +5,7 @@ import { makePlan } from '../../src/plan/make-plan.ts';
 import { numbRows } from '../../src/plan/numb-rows.ts';
 import { plannedNumbness } from '../../src/plan/planned-numbness.ts';
 import { openingTimeline, replan } from '../../src/plan/replan.ts';
-import { REST_MS, restMoments } from '../../src/plan/rest-moments.ts';
+import { REST_MS, restMoments, restStretches } from '../../src/plan/rest-moments.ts';
 import type { Band, Bar } from '../../src/plan/timeline.ts';
 import type { CaseFile } from '../../src/protocol/types.ts';
 import { Chair } from '../engine/chair.ts';
@@ -134,6 +134,36 @@ describe('rests of 5 min', () => {
       ['dam-off', false],
       ['polish', true],
     ]);
+  });
+
+  it('in a row are told together, apart where the mouth can be rinsed and where not', () => {
+    const told = restStretches(timeline, protocol).map(({ first, last, mayRinse }) => [
+      first.step,
+      last.step,
+      mayRinse,
+    ]);
+    expect(told).toEqual([
+      ['ready', 'dam', true],
+      ['etch', 'etch', false],
+      ['dam-off', 'dam-off', false],
+      ['polish', 'polish', true],
+    ]);
+  });
+
+  it('are none while something acts by the clock, with a limit or without', () => {
+    const acting = protocolOf([
+      step('stand', 'tooth', dwell(null, 600), { hands: [4, 4] }),
+      step('tidy', 'case', confirm),
+      step('air', 'tooth', confirm, { after: ['stand/same'] }),
+    ]);
+    const plan = makePlan({ ...settingOf(acting, ['11']), tables: null, risk: { samples: 10 } });
+    const stand = plan.timeline.bars.filter((bar) => bar.step === 'stand');
+    const [fromMs, toMs] = [stand[0]?.startMs ?? 0, stand.at(-1)?.endMs ?? 0];
+    expect(toMs - fromMs).toBeGreaterThanOrEqual(600_000);
+    const inside = restMoments(plan.timeline, acting).filter(
+      (m) => m.atMs > fromMs && m.atMs < toMs,
+    );
+    expect(inside).toEqual([]);
   });
 
   it('break no limit when the work behind them is put off by 5 min', () => {

@@ -82,7 +82,9 @@ describe('an injection', () => {
     chair.at(32 * MINUTE_MS);
     const { onNote } = besideOf(chair);
     expect(screen.getByText(/32\smin have passed.*Still to come: rinse/)).toBeVisible();
-    expect(screen.getByText(/pulp about 39\smin. lip 3\sh to 5\sh/)).toBeVisible();
+    expect(
+      screen.getByText(/^Upper infiltration, 11, 21; pulp about 39\smin; lip 3\sh to 5\sh$/),
+    ).toBeVisible();
     await userEvent.click(screen.getByRole('button', { name: 'Note a top-up' }));
     expect(onNote).toHaveBeenCalledOnce();
   });

@@ -8,15 +8,17 @@ import { anaesthesiaTable } from '../../plan/anaesthesia-table.ts';
 import { numbRows } from '../../plan/numb-rows.ts';
 import type { Replan } from '../../plan/replan.ts';
 import { REST_MS, type RestMoment } from '../../plan/rest-moments.ts';
+import { toothSubject } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import {
+  agentWords,
   besideWords,
   countedWords,
-  injectionWords,
   minutesWords,
   pulpWords,
   sinceWords,
   softTissueWords,
+  techniqueWords,
 } from '../../words/beside-words.ts';
 import { stepOf } from '../../words/offer-words.ts';
 import { subjectsLabel } from '../../words/subject-words.ts';
@@ -58,17 +60,19 @@ export interface BesideLine {
 
 /** One line for each injection, the newest first: what is running out stands on top. */
 export function injectionLines(running: RunningCase, now: CaseInstant): readonly BesideLine[] {
-  const { notation } = namingOf(running).spec;
+  const { spec } = namingOf(running);
   const rows = numbRows(running.log.state, now, anaesthesiaTable());
   return rows
     .map((row, n): BesideLine => {
       const { injection, numbness, toCome } = row;
       const span = sinceWords(row.elapsed);
       const steps = toCome.map(({ title }) => title);
-      const parts = [pulpWords(numbness), softTissueWords(numbness)];
+      const teeth = subjectsLabel(injection.teeth.map(toothSubject), spec);
+      const where = besideWords.forTeeth({ technique: techniqueWords(injection.technique), teeth });
+      const parts = [where, pulpWords(numbness), softTissueWords(numbness)];
       return {
         id: String(n),
-        words: besideWords.elapsed({ what: injectionWords(injection, notation), span }),
+        words: besideWords.elapsed({ what: agentWords(injection.agent), span }),
         detail: besideWords.details([
           ...parts,
           ...(steps.length > 0 && !row.isWarning ? [besideWords.toCome(steps)] : []),

@@ -47,11 +47,14 @@ export const beside = {
   give: 'Injected now',
   noDose: 'No dose is computed here. A numb lip does not prove a numb pulp.',
   none: 'None',
-  details: (parts: readonly string[]): string => parts.join('. '),
+  details: (parts: readonly string[]): string => parts.join('; '),
+  underMinute: 'under 1 min',
   orMore: (lo: string): string => `${lo} or more`,
   fromTo: (o: { readonly lo: string; readonly hi: string }): string => `${o.lo} to ${o.hi}`,
   elapsed: (o: { readonly what: string; readonly span: string }): string =>
     `${o.what}: ${o.span} elapsed`,
+  forTeeth: (o: { readonly technique: string; readonly teeth: string }): string =>
+    `${o.technique}, ${o.teeth}`,
   pulp: (span: string): string => `pulp about ${span}`,
   pulpFalls: 'pulp: falls early',
   pulpUnknown: 'pulp: no figure published',
@@ -97,10 +100,11 @@ export const beside = {
       `After the warning: ${o.step}, ${o.at} from the start. A top-up is likely.`,
     rests: (moments: readonly string[]): string =>
       `Rests of 5 min that break no limit: ${moments.join('; ')}.`,
-    restAt: (o: { readonly before: string; readonly at: string }): string =>
-      `before “${o.before}” (${o.at})`,
-    rinseAt: (o: { readonly before: string; readonly at: string }): string =>
-      `before “${o.before}” (${o.at}, rinse too)`,
+    before: (o: { readonly work: string; readonly at: string }): string =>
+      `before “${o.work}” (${o.at})`,
+    fromTo: (o: { readonly from: string; readonly to: string }): string =>
+      `any step from ${o.from} to ${o.to}`,
+    rinseToo: (when: string): string => `${when}, rinse too`,
     noRests: 'No rest of 5 min breaks no limit.',
   },
 };
