@@ -1,12 +1,9 @@
-/** Words of the chair screen, of its sheets, and of what a step asks to be typed. */
+/** Words of the chair screen, and of what a step asks to be typed. */
 import { chair } from './en/chair.ts';
-import { evidence, extra, sheet, wipe } from './en/chair-sheets.ts';
+import { evidence } from './en/evidence.ts';
 import { spoken } from './language.ts';
 
 export const chairWords = spoken('chair', chair);
-export const sheetWords = spoken('sheet', sheet);
-export const wipeWords = spoken('wipe', wipe);
-export const extraWords = spoken('extra', extra);
 export const evidenceWords = spoken('evidence', evidence);
 
 /** A light at this share of its own baseline or below it is told apart. Common practice, no source. */

@@ -5,6 +5,7 @@
 import type { CaseLog } from '../../engine/log.ts';
 import { lotUses } from '../../export/named-materials.ts';
 import type { CaseSummary } from '../../storage/journal-types.ts';
+import { sameLot } from '../stock/same-lot.ts';
 
 interface UsedLot {
   readonly slot: string;
@@ -148,11 +149,6 @@ export function fits(
     (mode === 'any' || facts.mode === mode)
   );
 }
-
-/** Lots are compared without case and blanks: people type them from a tube. */
-export const sameLot = (a: string, b: string): boolean => lotKey(a) === lotKey(b);
-
-const lotKey = (lot: string): string => lot.replace(/\s/g, '').toUpperCase();
 
 interface LotUse {
   readonly facts: CaseFacts;

@@ -19,9 +19,9 @@ import { THIS_TABLET } from '../lead/lead-documents.ts';
 import type { CryptoLike } from '../lead/lead-passphrase.ts';
 import type { Readable } from '../readable.ts';
 import type { CasesFile, ExportedCase } from './cases-export.ts';
-import { type CaseFacts, caseFacts, SharedFacts, summaryFacts } from './cases-list-facts.ts';
+import type { CaseFacts, SharedFacts } from './cases-list-facts.ts';
 import { addLateNote, type LateNote } from './late-note.ts';
-import { FACTS_VERSION, type KeptFacts, parseCaseFacts } from './parse-case-facts.ts';
+import type { KeptFacts } from './parse-case-facts.ts';
 
 const EXPORTED = 'exported';
 const LAST_BACKUP = 'last-backup';
@@ -95,10 +95,25 @@ export function notExported(state: CasesListState): readonly CaseFacts[] {
   return state.facts.filter((f) => f.mode === 'patient' && f.isClosed && !isExported(state, f));
 }
 
+/** What works out the facts of cases, and what they share. */
+async function factsCode() {
+  const [facts, kept] = await Promise.all([
+    import('./cases-list-facts.ts'),
+    import('./parse-case-facts.ts'),
+  ]);
+  const { caseFacts, summaryFacts } = facts;
+  const { parseCaseFacts, FACTS_VERSION } = kept;
+  const shared: SharedFacts = new facts.SharedFacts();
+  return { caseFacts, summaryFacts, parseCaseFacts, FACTS_VERSION, shared };
+}
+
+type FactsCode = Awaited<ReturnType<typeof factsCode>>;
+
 export class CasesList {
   readonly #parts: CasesListParts;
   readonly #known = new Map<string, CaseFacts>();
-  readonly #shared = new SharedFacts();
+  /** How facts are worked out; read with the first list, which no first screen shows. */
+  #facts: FactsCode | null = null;
   #isRecalled = false;
   #cache: FactsCache | null = null;
   readonly #state: StoreApi<CasesListState> = createStore<CasesListState>(() => ({
@@ -131,46 +146,48 @@ export class CasesList {
 
   async #read(): Promise<void> {
     const { journal } = this.#parts;
+    this.#facts ??= await factsCode();
+    const code = this.#facts;
     const cases = await journal.listCases();
     if (!cases.ok) return;
     const newestFirst = cases.value.toSorted((a, b) => b.openedWallMs - a.openedWallMs);
     const reading: ListReading = { summaries: newestFirst, unreadable: new Set(), fresh: [] };
     // People see what there is before anything else is looked up.
-    if (!this.#isRecalled) this.#tell(reading);
+    if (!this.#isRecalled) this.#tell(reading, code);
     await this.#readMarks();
-    await this.#recall();
+    await this.#recall(code);
     await this.#prune(cases.value);
-    this.#tell(reading);
+    this.#tell(reading, code);
     let since = this.#parts.clock.stamp().monoMs;
     let read = 0;
     for (const summary of newestFirst) {
       const known = this.#known.get(summary.caseId);
       // One that did not hold together is looked at again: a restore can have mended it.
       if (known?.head === summary.head && known.breaches !== null) continue;
-      const found = await this.#factsOf(summary);
+      const found = await this.#factsOf(summary, code);
       if (found === null) reading.unreadable.add(summary.caseId);
-      else reading.fresh.push({ ...found, factsVersion: FACTS_VERSION });
+      else reading.fresh.push({ ...found, factsVersion: code.FACTS_VERSION });
       read += 1;
       if (read % CASES_AT_ONCE !== 0) continue;
       await new Promise((resolve) => setTimeout(resolve, 0));
       const nowMs = this.#parts.clock.stamp().monoMs;
       if (nowMs - since < TELL_EVERY_MS) continue;
       since = nowMs;
-      this.#tell(reading);
+      this.#tell(reading, code);
       await this.#keep(reading.fresh.splice(0));
     }
     await this.#keep(reading.fresh);
-    this.#tell(reading);
+    this.#tell(reading, code);
     this.#set({ isRead: true, unreadable: [...reading.unreadable] });
   }
 
   /** Tells what is known so far; a case that was not read yet is listed by its summary. */
-  #tell({ summaries, unreadable }: ListReading): void {
+  #tell({ summaries, unreadable }: ListReading, code: FactsCode): void {
     let done = 0;
     const facts = summaries.flatMap((summary) => {
       if (unreadable.has(summary.caseId)) return [];
       const known = this.#known.get(summary.caseId);
-      if (known?.head !== summary.head) return [summaryFacts(summary)];
+      if (known?.head !== summary.head) return [code.summaryFacts(summary)];
       done += 1;
       return [known];
     });
@@ -178,13 +195,13 @@ export class CasesList {
   }
 
   /** What an earlier start worked out, once for this one. */
-  async #recall(): Promise<void> {
+  async #recall(code: FactsCode): Promise<void> {
     if (this.#isRecalled) return;
     this.#isRecalled = true;
     this.#cache = (await this.#parts.cache?.()) ?? null;
     for (const value of (await this.#cache?.readAll()) ?? []) {
-      const facts = parseCaseFacts(value);
-      if (facts !== null) this.#known.set(facts.caseId, this.#shared.of(facts));
+      const facts = code.parseCaseFacts(value);
+      if (facts !== null) this.#known.set(facts.caseId, code.shared.of(facts));
     }
   }
 
@@ -219,13 +236,14 @@ export class CasesList {
     });
   }
 
-  async #factsOf(summary: CaseSummary): Promise<CaseFacts | null> {
+  async #factsOf(summary: CaseSummary, code: FactsCode): Promise<CaseFacts | null> {
     const read = await this.#parts.journal.read(summary.caseId);
     if (!read.ok || read.value.entries.length === 0) return null;
     try {
       const { entries, verdict } = read.value;
       const isWhole = verdict.firstBad === null;
-      const facts = this.#shared.of(caseFacts(summary, replay(entries), { isWhole }));
+      const found = code.caseFacts(summary, replay(entries), { isWhole });
+      const facts = code.shared.of(found);
       this.#known.set(summary.caseId, facts);
       return facts;
     } catch {

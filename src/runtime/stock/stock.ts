@@ -9,9 +9,9 @@ import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import type { Journal } from '../../storage/journal-types.ts';
-import { sameLot } from '../cases/cases-list-facts.ts';
 import { THIS_TABLET } from '../lead/lead-documents.ts';
 import type { Readable } from '../readable.ts';
+import { sameLot } from './same-lot.ts';
 import {
   LIGHT_READING,
   type LightReading,

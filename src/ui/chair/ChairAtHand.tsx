@@ -2,7 +2,7 @@ import type { Command } from '../../engine/commands.ts';
 import { unitSubject } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { atHandWords } from '../../words/at-hand-words.ts';
-import { extraWords } from '../../words/chair-words.ts';
+import { extraWords } from '../../words/chair-sheet-words.ts';
 import { formatWords } from '../../words/duration.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';

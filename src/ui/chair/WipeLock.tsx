@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
-import { wipeWords } from '../../words/chair-words.ts';
+import { wipeWords } from '../../words/chair-sheet-words.ts';
 import { useTablet } from '../shared/session-context.ts';
 
 const HOLD_MS = 1500;

@@ -1,15 +1,19 @@
-import { type ReactNode, useState } from 'react';
+import { lazy, type ReactNode, Suspense, useState } from 'react';
 import { useLocation } from 'wouter';
 import { appWords, faultWords } from '../../words/app-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Page, PlaceNav } from '../parts/Page.tsx';
 import { EmergencyButton } from './EmergencyButton.tsx';
-import { LeadDeskOverdue } from './LeadDeskOverdue.tsx';
 import { useApp, useIsRunning, useSession, useTablet } from './session-context.ts';
 import { useWindowTitle } from './window-title.ts';
 
 type PlaceId = keyof typeof appWords.places;
+
+// What is due for review can be worked out once the page stands.
+const LeadDeskOverdue = lazy(async () => ({
+  default: (await import('./LeadDeskOverdue.tsx')).LeadDeskOverdue,
+}));
 
 const HREFS: readonly { readonly id: PlaceId; readonly href: string }[] = [
   { id: 'today', href: '/' },
@@ -74,7 +78,9 @@ function AppBanners() {
           advice={journal.problem === 'database-full' ? appWords.full : appWords.notSavedAdvice}
         />
       )}
-      <LeadDeskOverdue />
+      <Suspense>
+        <LeadDeskOverdue />
+      </Suspense>
       {standing === 'reader' && <ReaderBanner />}
       {standing === 'none' && (
         <Banner tone="broken" words={appWords.noWriter} advice={appWords.noWriterAdvice} />

@@ -3,7 +3,7 @@
 import type { MaterialLot } from '../../engine/material-types.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
-import { sameLot } from '../../runtime/cases/cases-list-facts.ts';
+import { sameLot } from '../../runtime/stock/same-lot.ts';
 import type { Material } from '../../runtime/stock/stock-types.ts';
 import { materialWarnings } from '../../runtime/stock/stock-warnings.ts';
 import type { MaterialWarning } from '../../words/codes.ts';

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { Command } from '../../../engine/commands.ts';
 import { CASE_SUBJECT, unitSubject } from '../../../protocol/subjects.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
-import { extraWords } from '../../../words/chair-words.ts';
+import { extraWords } from '../../../words/chair-sheet-words.ts';
 import { shadeWords } from '../../../words/read-back-words.ts';
 import { refusalWords } from '../../../words/refusal-words.ts';
 import { portionTitle, subjectLabel } from '../../../words/subject-words.ts';

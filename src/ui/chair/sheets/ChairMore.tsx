@@ -1,6 +1,7 @@
 import { useLocation } from 'wouter';
 import type { RunningCase } from '../../../runtime/app-state.ts';
-import { chairWords, extraWords, sheetWords, wipeWords } from '../../../words/chair-words.ts';
+import { extraWords, sheetWords, wipeWords } from '../../../words/chair-sheet-words.ts';
+import { chairWords } from '../../../words/chair-words.ts';
 import { chairMaterialWords } from '../../../words/material-chair-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';

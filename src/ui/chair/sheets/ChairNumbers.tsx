@@ -1,6 +1,6 @@
 import { layoutOf } from '../../../engine/layout.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
-import { extraWords } from '../../../words/chair-words.ts';
+import { extraWords } from '../../../words/chair-sheet-words.ts';
 import { namingOf } from '../../shared/arch-model.ts';
 import { ExplainedNumber } from '../../shared/ExplainedNumber.tsx';
 import { useSession } from '../../shared/session-context.ts';

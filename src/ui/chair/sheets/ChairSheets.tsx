@@ -4,7 +4,7 @@ import type { Offer } from '../../../engine/types.ts';
 import { voidedBy, type WayBackOffer, waysBackNow } from '../../../engine/ways-back.ts';
 import { unitSubject } from '../../../protocol/subjects.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
-import { extraWords, sheetWords } from '../../../words/chair-words.ts';
+import { extraWords, sheetWords } from '../../../words/chair-sheet-words.ts';
 import { type CaseNaming, offerIn, offerWords, stepOf } from '../../../words/offer-words.ts';
 import { subjectLabel } from '../../../words/subject-words.ts';
 import { Button } from '../../parts/Button.tsx';

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
-import { casesWithLot, sameLot } from '../../../runtime/cases/cases-list-facts.ts';
+import { casesWithLot } from '../../../runtime/cases/cases-list-facts.ts';
+import { sameLot } from '../../../runtime/stock/same-lot.ts';
 import type { Material } from '../../../runtime/stock/stock-types.ts';
 import type { Times } from '../../../words/date-words.ts';
 import { stockProblemWords, stockWords } from '../../../words/material-stock-words.ts';
