@@ -50,3 +50,23 @@ test('every file of the build is kept for offline use', async () => {
   const left = paths.filter((path) => !worker.includes(path));
   expect(left).toEqual(['service-worker.js']);
 });
+
+/** The files that a script of the build names at its head: nothing of it runs before they are there. */
+async function neededBy(file: string): Promise<readonly string[]> {
+  const text = await readFile(join(builtDir(), file), 'utf8');
+  const named = text.matchAll(/(?:from|import)\s*["`]\.\/([^"`]+\.js)["`]/g);
+  return [...named].flatMap(([, name]) => (name === undefined ? [] : [`assets/${name}`]));
+}
+
+test('what is kept at once needs nothing that is kept later', async () => {
+  const worker = await readFile(join(builtDir(), 'service-worker.js'), 'utf8');
+  const files = (await readdir(join(builtDir(), 'assets'))).map((file) => `assets/${file}`);
+  const isLater = (file: string): boolean => worker.includes(`\`/${file}\``);
+  const atOnce = files.filter((file) => file.endsWith('.js') && !isLater(file));
+  expect(files.filter(isLater).length).toBeGreaterThan(5);
+  const torn: string[] = [];
+  for (const file of atOnce) {
+    for (const needed of await neededBy(file)) if (isLater(needed)) torn.push(`${file} ${needed}`);
+  }
+  expect(torn).toEqual([]);
+});
