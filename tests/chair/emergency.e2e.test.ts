@@ -97,6 +97,8 @@ test('a number and a protocol of the clinic stand at the head of every card', as
   await page.getByLabel(emergency.setting.number).fill('9 112');
   await page.getByLabel(emergency.setting.protocol, { exact: true }).fill('Second room: fetch bag');
   await page.getByLabel(emergency.setting.poison).fill('040 555');
+  // A setting is stored with each letter, and the last one is on its way.
+  await page.waitForTimeout(1000);
   await page.reload();
   await openToday(page, served.address);
   await twoTaps('hydrofluoric-eye');
