@@ -26,7 +26,7 @@ async function keptLater(page: Page): Promise<readonly string[]> {
   const worker = await readFile(join(builtDir(), 'service-worker.js'), 'utf8');
   const files = await readdir(join(builtDir(), 'assets'));
   const later = files
-    .filter((file) => worker.includes(`\`/assets/${file}\``))
+    .filter((file) => worker.includes(`/assets/${file}`))
     .map((file) => `/assets/${file}`);
   const missing = () =>
     page.evaluate(async (paths) => {
