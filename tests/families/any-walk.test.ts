@@ -6,6 +6,7 @@
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { present } from '../../src/base/assert.ts';
 import { deepFreeze } from '../../src/base/freeze.ts';
 import type { Command } from '../../src/engine/commands.ts';
 import { layoutOf } from '../../src/engine/layout.ts';
@@ -14,6 +15,7 @@ import { StatusReader } from '../../src/engine/status.ts';
 import type { CaseState } from '../../src/engine/types.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import type { CaseFile, Unit } from '../../src/protocol/types.ts';
+import { CONDITIONED, PROVISIONALS, SUBSTRATES } from '../../src/protocol/vocabulary.ts';
 import type { Chair } from '../engine/chair.ts';
 import type { Setting } from '../engine/fixture.ts';
 import { follow, startsOf, strides, walk } from '../engine/walks.ts';
@@ -61,8 +63,23 @@ const SHAPES: readonly (readonly [name: string, family: Family, units: readonly 
   ['the preparation of a wing', 'preparation', [wing]],
 ];
 
+/** One of a list after the other. */
+function inTurn<T>(list: readonly T[], i: number): T {
+  return present(list[i % list.length], 'one of the list');
+}
+
 function settingOf(family: Family, units: readonly Unit[]): Setting {
-  const spec: CaseFile = { ...caseNamed(FAMILIES[family]), units };
+  const teeth = units.flatMap((unit) => unit.teeth);
+  const spec: CaseFile = {
+    ...caseNamed(FAMILIES[family]),
+    units: units.map((unit, i) => ({ ...unit, conditioned: inTurn(CONDITIONED, i) })),
+    // Every answer in turn, so that two clocks, seals and teeth without enamel are walked too.
+    teeth: teeth.map((tooth, i) => ({
+      tooth,
+      substrate: i % 2 === 0 ? [inTurn(SUBSTRATES, i + 1)] : ['enamel', 'dentine-shows'],
+      provisional: inTurn(PROVISIONALS, i + 1),
+    })),
+  };
   const protocol = protocolNamed(spec.protocol);
   return deepFreeze({ spec, protocol, plan: makeRunPlan(spec, protocol) });
 }

@@ -31,7 +31,7 @@ const CASES = [
 const HAND_MS = 3000;
 /** The figures are drawn anew at least this often. */
 const PAINT_MS = 250;
-const PRESSES_MAX = 130;
+const PRESSES_MAX = 150;
 
 let served: Served;
 let browser: Browser;
