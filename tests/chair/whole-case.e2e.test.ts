@@ -93,7 +93,7 @@ async function readExposures(
   page: Page,
   title: string,
 ): Promise<{ readonly surfaces: readonly string[]; readonly rows: Map<string, string[]> }> {
-  const table = page.getByRole('table', { name: title });
+  const table = page.getByRole('table', { name: title, exact: true });
   const head = await table.locator('thead th').allTextContents();
   const rows = new Map<string, string[]>();
   for (const row of await table.locator('tbody tr').all()) {

@@ -215,6 +215,8 @@ function exposureTables(frame: RecordFrame): ExposureTable[] {
   return frame.scene.protocol.steps.flatMap((step) => {
     if (step.action.kind !== 'expose') return [];
     const units = litUnits(frame, step.id);
+    // Light of a choice that the case did not take.
+    if (units.length === 0) return [];
     const surfaces = SURFACE_ORDER.filter((s) =>
       units.some((u) => u.surfaces.some((own) => own.surface === s)),
     );
