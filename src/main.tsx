@@ -24,7 +24,7 @@ import { speak } from './words/language.ts';
 import { spokenWords } from './words/spoken-words.ts';
 
 speak(LANGUAGE, null);
-const protocols = import.meta.glob('../shared/protocols/*.json', {
+const protocols = import.meta.glob(['../shared/protocols/*.json', '!**/corrections.json'], {
   query: '?packed',
   import: 'default',
   eager: true,

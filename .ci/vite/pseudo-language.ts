@@ -69,7 +69,9 @@ const PROTOCOLS = fileURLToPath(new URL('../../shared/protocols/', import.meta.u
 
 /** Stands for `src/runtime/library/shipped-language.ts`: every shipped protocol is translated. */
 async function pseudoShipped(): Promise<string> {
-  const names = (await readdir(PROTOCOLS)).filter((name) => name.endsWith('.json'));
+  const names = (await readdir(PROTOCOLS)).filter(
+    (name) => name.endsWith('.json') && name !== 'corrections.json',
+  );
   const imports = names.map(
     (name, i) => `import address${i} from ${JSON.stringify(join(PROTOCOLS, name) + QUERY)};`,
   );

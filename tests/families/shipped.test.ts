@@ -12,7 +12,7 @@ import { caseNamed, FAMILIES, protocolNamed, SEATING } from './family-chair.ts';
 
 const names = (folder: string): string[] =>
   readdirSync(new URL(`../../${folder}`, import.meta.url))
-    .filter((f) => f.endsWith('.json'))
+    .filter((f) => f.endsWith('.json') && f !== 'corrections.json')
     .map((f) => f.replace('.json', ''));
 
 const shipped = names('shared/protocols').map((id) => [id, protocolNamed(id)] as const);

@@ -13,7 +13,7 @@ import { protocolHash } from '../../src/runtime/lead/lead-documents.ts';
 const FOLDER = new URL('../../shared/protocols/', import.meta.url);
 
 const shipped = readdirSync(FOLDER)
-  .filter((name) => name.endsWith('.json'))
+  .filter((name) => name.endsWith('.json') && name !== 'corrections.json')
   .map((name) => ({
     name,
     raw: JSON.parse(readFileSync(new URL(name, FOLDER), 'utf8')) as Record<string, unknown>,
