@@ -29,13 +29,17 @@ function numbLines(planned: PlannedNumbness, naming: CaseNaming): string[] {
     endsAtMs === null || warnAtMs === null
       ? words.noEnd
       : words.ends({ at: minutesWords(endsAtMs), warn: minutesWords(warnAtMs) });
-  const told = late.map((each) =>
-    words.late({ step: workWords(each, naming), at: minutesWords(each.atMs) }),
-  );
+  // Each step once, where it first lies behind the warning: the teeth follow one another there.
+  const firsts = late.filter((each, n) => late.findIndex((l) => l.step === each.step) === n);
+  const told = firsts.map(({ step, atMs }) => {
+    const title = stepOf(naming.protocol, step)?.title ?? step;
+    return words.lateStep({ step: title, at: minutesWords(atMs) });
+  });
   return [
     words.given({ what, at: minutesWords(givenAtMs) }),
     ends,
-    ...(warnAtMs !== null && late.length === 0 ? [words.lasts] : told),
+    ...(told.length > 0 ? [words.late(told)] : []),
+    ...(warnAtMs !== null && told.length === 0 ? [words.lasts] : []),
   ];
 }
 

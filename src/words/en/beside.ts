@@ -96,8 +96,9 @@ export const beside = {
       `The pulp is published to wake about ${o.at} from the start; warned from ${o.warn}.`,
     noEnd: 'No figure is published of how long the pulp stays numb.',
     lasts: 'All steps that may hurt are planned before that.',
-    late: (o: { readonly step: string; readonly at: string }): string =>
-      `After the warning: ${o.step}, ${o.at} from the start. A top-up is likely.`,
+    late: (steps: readonly string[]): string =>
+      `After the warning, minutes from the start: ${list(steps)}. A top-up is likely.`,
+    lateStep: (o: { readonly step: string; readonly at: string }): string => `${o.step} (${o.at})`,
     rests: (moments: readonly string[]): string =>
       `Rests of 5 min that break no limit: ${moments.join('; ')}.`,
     before: (o: { readonly work: string; readonly at: string }): string =>
