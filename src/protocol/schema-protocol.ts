@@ -93,12 +93,12 @@ const slotSchema = record(
 const choiceSchema = record(
   {
     id: idSchema,
-    title: text('the title of the choice'),
-    why: maybe(text('the reason in words')),
+    title: told('the title of the choice'),
+    why: maybe(told('the reason in words')),
     options: v.pipe(
       list(
         record(
-          { id: idSchema, label: text('the words of the option'), note: maybe(text('a note')) },
+          { id: idSchema, label: told('the words of the option'), note: maybe(told('a note')) },
           'an option { id, label, note? }',
         ),
         'a list of options',
