@@ -19,6 +19,7 @@ import { mixesCalc } from '../calc/mixes.ts';
 import { roundsCalc } from '../calc/rounds.ts';
 import { soundCalc } from '../calc/sound.ts';
 import { spotsCalc } from '../calc/spots.ts';
+import { crownSpotsCalc } from '../calc/spots-crown.ts';
 import { warmupCalc, workingTimeCalc } from '../calc/temperature.ts';
 import { toothCalc } from '../calc/tooth.ts';
 import { udiCalc } from '../calc/udi/udi.ts';
@@ -38,6 +39,7 @@ const CALCS: readonly Calc[] = [
   baselineCalc,
   outputCautionCalc,
   spotsCalc,
+  crownSpotsCalc,
   warmupCalc,
   workingTimeCalc,
   anaesthesiaCalc,
