@@ -158,7 +158,7 @@ function lines({ spec, protocol, full, alternatives }: Planned): string[] {
     `${besideWords.planned.title}:`,
     ...indent(besidePlanLines(full.timeline, { spec, protocol })),
     words.lightHead,
-    ...indent(exposureLines(full, protocol)),
+    ...indent(exposureLines(full, protocol, spec)),
     words.windowsHead,
     ...indent(windowLines(full, protocol)),
     words.waysHead,

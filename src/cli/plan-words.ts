@@ -4,7 +4,7 @@ import type { Alternative } from '../plan/alternatives.ts';
 import type { Explanation } from '../plan/explanation.ts';
 import type { FullPlan } from '../plan/make-plan.ts';
 import type { Band } from '../plan/timeline.ts';
-import type { Protocol } from '../protocol/types.ts';
+import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { terminalPlanWords as words } from '../words/terminal-words.ts';
 
 /** `93 min`, `4 min 30 s`, `45 s`. */
@@ -95,18 +95,21 @@ export function windowLines(full: FullPlan, protocol: Protocol): string[] {
 }
 
 /** What each surface of each unit receives: `11: facial 3 x 42 s (dose), ...`. */
-export function exposureLines(full: FullPlan, protocol: Protocol): string[] {
+export function exposureLines(full: FullPlan, protocol: Protocol, spec: CaseFile): string[] {
+  const units = full.plan.order;
+  const teeth = units.flatMap((id) => spec.units.find((unit) => unit.id === id)?.teeth ?? []);
   return protocol.steps.flatMap((step) => {
     const byUnit = full.plan.exposures[step.id];
     if (byUnit === undefined) return [];
-    return full.plan.order.map((unit) => {
-      const surfaces = (byUnit[unit] ?? []).map((s) => {
-        const seconds = `${Math.round(s.setMs / 100) / 10} s`;
+    return (step.per === 'tooth' ? teeth : units).map((subject) => {
+      const surfaces = (byUnit[subject] ?? []).map((s) => {
+        const presses = (s.presses ?? [s.setMs]).map((ms) => Math.round(ms / 100) / 10);
+        const seconds = `${presses.join(' + ')} s`;
         const { surface, positions: count, decidedBy } = s;
         const times = count === 1 ? seconds : words.places({ count, seconds });
         return words.surface({ surface, seconds: times, decidedBy });
       });
-      return words.exposure({ step: step.title, unit, surfaces });
+      return words.exposure({ step: step.title, per: step.per, subject, surfaces });
     });
   });
 }

@@ -110,7 +110,10 @@ function betweenSubjectsMs({ layout, paceMs }: BoundInput, instance: Instance): 
   const { step } = instance;
   if (step.together === true || step.beginsWith !== undefined || isSometimes(step)) return 0;
   if (step.action.kind === 'dwell') return step.hands?.applyMs.value ?? 0;
-  if (step.action.kind === 'expose') return surfacePlans(layout, instance)[0]?.setMs ?? 0;
+  if (step.action.kind === 'expose') {
+    const [first] = surfacePlans(layout, instance);
+    return first?.presses?.[0] ?? first?.setMs ?? 0;
+  }
   return paceMs(step);
 }
 

@@ -6,7 +6,7 @@ import { durationMs } from '../base/units.ts';
 import type { Surface } from '../protocol/types.ts';
 import { elapsed } from './axis.ts';
 import { type Instance, type Layout, surfacePlans } from './layout.ts';
-import type { CaseInstant, Elapsed, StepRun } from './types.ts';
+import type { CaseInstant, Elapsed, StepRun, SurfacePlan } from './types.ts';
 
 /** One position of the tip on one surface. */
 interface ExposureNeed {
@@ -16,6 +16,20 @@ interface ExposureNeed {
   readonly setMs: number;
   readonly givenLoMs: number;
   readonly owedMs: number;
+  readonly plan: SurfacePlan;
+}
+
+/** A press of less than this is added to the one after it: it could not be aimed. */
+const PRESS_MIN_MS = 3000;
+
+/** What the lamp is set to next: what a press still lacks, or all that is owed. */
+export function nextPressMs(plan: SurfacePlan, givenMs: number): number {
+  let endMs = 0;
+  for (const press of plan.presses ?? []) {
+    endMs += press;
+    if (endMs - givenMs >= PRESS_MIN_MS) return Math.min(endMs, plan.setMs) - givenMs;
+  }
+  return Math.max(0, plan.setMs - givenMs);
 }
 
 /** Credited time of an exposure that has been on since `since`. */
@@ -46,6 +60,7 @@ export function exposureNeeds(
         setMs: plan.setMs,
         givenLoMs,
         owedMs: Math.max(0, plan.setMs - givenLoMs),
+        plan,
       };
     }),
   );

@@ -272,12 +272,25 @@ export function layoutOf(state: Pick<CaseState, 'opened' | 'plan'>): Layout {
   return layout;
 }
 
-/** What one exposing step owes one unit, from the plan or else from the protocol's own time. */
+/** How long one subject rests between two exposures, from the plan or else from the protocol. In ms. */
+export function restMs(layout: Layout, { step, subject }: Instance): number {
+  if (step.action.kind !== 'expose') return 0;
+  const planned = layout.plan.restMs?.[step.id]?.[bareId(subject)];
+  return planned ?? step.action.restMs?.value ?? 0;
+}
+
+/** Whether light on one subject falls on a tooth of the other. */
+export function shareTooth({ subjects }: Layout, a: SubjectId, b: SubjectId): boolean {
+  if (a === b) return true;
+  const teeth = subjects.teethOf(b);
+  return subjects.teethOf(a).some((tooth) => teeth.includes(tooth));
+}
+
+/** What one exposing step owes one unit or tooth, from the plan or else from the protocol's own time. */
 export function surfacePlans(layout: Layout, instance: Instance): readonly SurfacePlan[] {
   const { action } = instance.step;
   if (action.kind !== 'expose') return [];
-  const unit = instance.subject.slice(instance.subject.indexOf(':') + 1);
-  const planned = layout.plan.exposures[instance.step.id]?.[unit];
+  const planned = layout.plan.exposures[instance.step.id]?.[bareId(instance.subject)];
   if (planned) return planned;
   return action.surfaces.map((surface) => ({
     surface,

@@ -4,8 +4,8 @@
  * exposures, so the next one is the first in the walk whose tooth has rested. Times in ms.
  */
 import { compareHi, elapsed } from './axis.ts';
-import { credited, exposureNeeds } from './exposures.ts';
-import { type Instance, surfacePlans } from './layout.ts';
+import { credited, exposureNeeds, nextPressMs } from './exposures.ts';
+import { type Instance, restMs, shareTooth, surfacePlans } from './layout.ts';
 import type { CaseNow, Draft } from './offer-draft.ts';
 import type { CaseInstant, Offer } from './types.ts';
 
@@ -36,10 +36,11 @@ function litNow(scene: CaseNow): Lit | null {
   return null;
 }
 
-/** When the light last left a unit, over all exposing steps. */
+/** When the light last left a tooth of the subject, over all exposing steps. */
 function lastLight(scene: CaseNow, subject: string): CaseInstant | null {
-  const ends = scene.layout.instances
-    .filter((i) => i.subject === subject && i.step.action.kind === 'expose')
+  const { layout } = scene;
+  const ends = layout.instances
+    .filter((i) => i.step.action.kind === 'expose' && shareTooth(layout, i.subject, subject))
     .map((i) => scene.state.lightEnds[i.key])
     .filter((at) => at !== undefined);
   return ends.reduce<CaseInstant | null>(
@@ -49,12 +50,11 @@ function lastLight(scene: CaseNow, subject: string): CaseInstant | null {
 }
 
 function restLeftMs(scene: CaseNow, instance: Instance, lit: Lit | null): number {
-  const { action } = instance.step;
-  const restMs = action.kind === 'expose' ? (action.restMs?.value ?? 0) : 0;
-  if (restMs === 0) return 0;
-  if (lit?.instance.subject === instance.subject) return restMs;
+  const wantedMs = restMs(scene.layout, instance);
+  if (wantedMs === 0) return 0;
+  if (lit && shareTooth(scene.layout, lit.instance.subject, instance.subject)) return wantedMs;
   const last = lastLight(scene, instance.subject);
-  return last ? Math.max(0, restMs - elapsed(last, scene.now).loMs) : 0;
+  return last ? Math.max(0, wantedMs - elapsed(last, scene.now).loMs) : 0;
 }
 
 function candidatesOf(scene: CaseNow, instance: Instance, lit: Lit | null): Candidate[] {
@@ -71,10 +71,10 @@ function candidatesOf(scene: CaseNow, instance: Instance, lit: Lit | null): Cand
         lit.surface === need.surface &&
         lit.position === need.position;
       const nowGiven = here && lit ? credited(lit.since, scene.now, lit.setMs).loMs : 0;
-      return { need, owedMs: need.owedMs - nowGiven };
+      return { need, givenMs: need.givenLoMs + nowGiven };
     })
-    .filter(({ owedMs }) => owedMs > 0)
-    .map(({ need, owedMs }) => {
+    .filter(({ need, givenMs }) => givenMs < need.setMs)
+    .map(({ need, givenMs }) => {
       const surfaceIndex = plans.findIndex((p) => p.surface === need.surface);
       const unitIndex = instance.subjectIndex;
       // Surface by surface, the next tooth comes before the next position on this one, so that
@@ -88,7 +88,7 @@ function candidatesOf(scene: CaseNow, instance: Instance, lit: Lit | null): Cand
         surface: need.surface,
         position: need.position,
         positions: need.positions,
-        setMs: owedMs,
+        setMs: nextPressMs(need.plan, givenMs),
         waitMs,
         rank: ((instance.stepIndex * 1000 + major) * 1000 + middle) * 1000 + minor,
       };
@@ -140,7 +140,7 @@ function draftLight(o: {
 export function lightTurnsInMs(scene: CaseNow): number[] {
   const lit = litNow(scene);
   return scene.layout.instances
-    .filter((i) => i.subject !== lit?.instance.subject)
+    .filter((i) => lit === null || !shareTooth(scene.layout, i.subject, lit.instance.subject))
     .flatMap((i) => candidatesOf(scene, i, lit).slice(0, 1))
     .map((c) => c.waitMs)
     .filter((ms) => ms > 0);

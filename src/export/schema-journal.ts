@@ -60,8 +60,21 @@ const surfacePlanSchema = record(
   {
     surface,
     setMs: ms,
+    presses: maybe(list(ms, 'a list of presses in ms', 20)),
     positions: count,
     decidedBy: oneOf(['product', 'dose']),
+    reason: maybe(
+      record(
+        {
+          productMs: maybe(ms),
+          doseMs: maybe(v.number('ms')),
+          doseJPerCm2: maybe(v.number('J/cm2')),
+          behindMm: maybe(v.number('mm')),
+          isHeld: maybe(v.boolean('true or false')),
+        },
+        '{ productMs?, doseMs?, doseJPerCm2?, behindMm?, isHeld? }',
+      ),
+    ),
     covers: maybe(
       record(
         {
@@ -76,7 +89,7 @@ const surfacePlanSchema = record(
       ),
     ),
   },
-  'a surface plan { surface, setMs, positions, decidedBy, covers? }',
+  'a surface plan { surface, setMs, presses?, positions, decidedBy, reason?, covers? }',
 );
 
 const byName = <const Item extends v.GenericSchema>(item: Item, what: string) =>
@@ -88,12 +101,13 @@ export const planSchema = record(
     mixes: list(units, 'a list of mixes', 200),
     rounds: byName(list(subjects, 'a list of rounds', 200), 'rounds by step'),
     exposures: byName(
-      byName(list(surfacePlanSchema, 'a list of surface plans', 50), 'exposures by unit'),
+      byName(list(surfacePlanSchema, 'a list of surface plans', 50), 'exposures by unit or tooth'),
       'exposures by step',
     ),
+    restMs: maybe(byName(byName(ms, 'rests by unit or tooth'), 'rests by step')),
     windowMaxMs: maybe(byName(ms, 'maxima by window')),
   },
-  'a plan { order, mixes, rounds, exposures, windowMaxMs? }',
+  'a plan { order, mixes, rounds, exposures, restMs?, windowMaxMs? }',
 );
 
 const approvalSchema = record(

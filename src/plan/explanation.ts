@@ -39,6 +39,19 @@ export type DecidedBy =
 
 type ValueUnit = 's' | 'units' | 'subjects' | 'positions' | 'share' | 'J/cm2';
 
+/**
+ * That a ceiling of light holds a time below what the dose takes, or that the product's own time is
+ * past one: what keeps it there and what helps. Light is never the answer.
+ */
+export interface LightLimit {
+  /** The least dose is missed; only what is aimed at is missed; the product asks for more. */
+  readonly code: 'dose-not-reached' | 'target-not-reached' | 'product-time-over';
+  readonly cause: 'ceramic' | 'lamp' | 'tip' | 'product';
+  readonly wayOut: 'dual-cured-cement' | 'another-lamp' | 'wider-tip' | 'ask-the-lead';
+  /** At the cement, in the time that is given. */
+  readonly reachedJPerCm2?: number;
+}
+
 /** One number and everything needed to check it. */
 export interface Explanation {
   /** What is explained: `exposure/expose/11/facial`, `rounds/etch`, `mixes`, `pace/seat`. */
@@ -55,6 +68,7 @@ export interface Explanation {
   } | null;
   readonly decidedBy: DecidedBy;
   readonly overruledBy: 'product-instructions';
+  readonly limit?: LightLimit;
 }
 
 /** A value with what explains it. */

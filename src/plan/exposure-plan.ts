@@ -1,31 +1,23 @@
 /**
- * What light each surface of a unit is to receive: for how long in each position of the tip, and
- * in which positions. The time is the longer of the product's own and the one that brings the dose
- * through the ceramic, of which the case file names the share that passes; else it is the lowest
- * published one. Irradiance in mW/cm2, dose in J/cm2, lengths in mm, times in ms.
+ * What light each surface of a unit, or of one tooth that carries it, is to receive: for how long in
+ * each position of the tip, and in which positions. Irradiance in mW/cm2, dose in J/cm2, lengths in
+ * mm, times in ms.
  */
 import { MS_PER_SECOND } from '../base/units.ts';
 import { crownSize, surfaceRectangle } from '../calc/crown-size.ts';
-import {
-  exposureCalc,
-  exposureSeconds,
-  scaledTransmittance,
-  transmittanceCalc,
-} from '../calc/light-dose.ts';
-import { coveringSpots, spotsCalc } from '../calc/spots.ts';
-import type { SurfacePlan } from '../engine/types.ts';
+import { exposureCalc } from '../calc/light-dose.ts';
+import { crownSpots, crownSpotsCalc } from '../calc/spots-crown.ts';
+import type { LightReason, SurfacePlan } from '../engine/types.ts';
 import type { Action, CaseFile, Step, Surface, Unit } from '../protocol/types.ts';
-import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
-import { darkestRow, type PlanTables } from './plan-tables.ts';
+import { type PlaceTime, placeTime } from './exposure-time.ts';
+import { type Explained, explain, sourceOf } from './explanation.ts';
+import { unitShare } from './light-share.ts';
+import type { PlanTables } from './plan-tables.ts';
 
 type Expose = Extract<Action, { kind: 'expose' }>;
 
 /** Assumed where the case file names none and a dose is all there is (common practice, no source). */
 const THICKNESS_ASSUMED_MM = 1;
-/** No meter reads less behind a restoration; what is computed below it is planned as this (own choice). */
-const SHARE_FLOOR = 1e-6;
-/** Longer than a day nothing is lit: such a plan shows that the light does not get through. */
-const LIGHT_SECONDS_MAX = 86_400;
 /** Height of an incisal edge for covering it with the tip (common practice, no source). */
 const INCISAL_EDGE_MM = 2;
 
@@ -34,6 +26,9 @@ interface Setting {
   readonly step: Step;
   readonly action: Expose;
   readonly unit: Unit;
+  /** Bare id of the unit or tooth that the step is done to, and the teeth that stand for it. */
+  readonly subject: string;
+  readonly teeth: readonly string[];
   readonly tables: PlanTables | null;
   readonly covers: CoverCache;
 }
@@ -45,84 +40,56 @@ function carriesCeramic(unit: Unit, surface: Surface): boolean {
 }
 
 const explanationId = (s: Setting, surface: Surface): string =>
-  `exposure/${s.step.id}/${s.unit.id}/${surface}`;
-
-/** What is known of the ceramic, from the case file or else from the table. */
-interface KnownShare {
-  readonly share: number;
-  readonly atThicknessMm: number;
-  /** Whose it is, in words. */
-  readonly basis: string;
-  readonly decidedBy: 'measured' | 'published-row' | 'table';
-}
-
-function knownShare(s: Setting): KnownShare | null {
-  const own = s.unit.transmittance;
-  if (own !== undefined) {
-    const decidedBy = own.kind === 'measured' ? 'measured' : 'published-row';
-    const { share, atThicknessMm, basis } = own;
-    return { share, atThicknessMm, basis, decidedBy };
-  }
-  const row = darkestRow(s.tables?.ceramics ?? []);
-  if (row === null) return null;
-  const { transmittance: share, thicknessMm: atThicknessMm, source: basis } = row;
-  return { share, atThicknessMm, basis, decidedBy: 'table' };
-}
-
-/** Share of the light that reaches the cement; null when no table can say. */
-function transmittanceOf(s: Setting, surface: Surface): Explained<number> | null {
-  if (!carriesCeramic(s.unit, surface)) return { value: 1, why: [] };
-  const known = knownShare(s);
-  if (known === null) return s.tables === null ? { value: 1, why: [] } : null;
-  const thicknessMm = thicknessOf(s, known);
-  if (thicknessMm === null) return null;
-  const input = {
-    knownTransmittance: known.share,
-    knownThicknessMm: known.atThicknessMm,
-    thicknessMm,
-    surfaceFactor: 1,
-  };
-  const scaled = scaledTransmittance(input);
-  if (!scaled.ok) return null;
-  const value = Math.max(SHARE_FLOOR, scaled.value);
-  const why = explain({
-    id: `transmittance/${s.unit.id}`,
-    value,
-    unit: 'share',
-    formula: 'transmittance-at-this-thickness',
-    inputs: { ...input, material: s.unit.material },
-    source: `${known.basis}; ${sourceOf(transmittanceCalc, input)}`,
-    calc: { name: transmittanceCalc.name, input },
-    decidedBy: known.decidedBy,
-  });
-  return { value, why: [why] };
-}
+  `exposure/${s.step.id}/${s.subject}/${surface}`;
 
 /**
- * Thickness that the light has to pass, in mm. Where the case file names none, what was given for
- * the unit is taken to be given for the unit as it is.
+ * Thickness that the light has to pass, in mm; null where nobody named one. What was given for the
+ * unit without a thickness is taken to be given for the unit as it is.
  */
-function thicknessOf(s: Setting, known: KnownShare): number | null {
-  if (s.unit.thicknessMm !== undefined) return s.unit.thicknessMm;
-  if (known.decidedBy !== 'table') return known.atThicknessMm;
-  return s.action.perSurfaceMs === undefined ? THICKNESS_ASSUMED_MM : null;
+function thicknessOf({ unit, action }: Setting): number | null {
+  if (unit.thicknessMm !== undefined) return unit.thicknessMm;
+  if (unit.transmittance !== undefined) return unit.transmittance.atThicknessMm;
+  return action.perSurfaceMs === undefined ? THICKNESS_ASSUMED_MM : null;
 }
 
-/** Whole seconds for the dose at the cement, a day at most; null when no dose is wanted. */
-function doseSeconds(s: Setting, surface: Surface): Explained<number> | null {
+/** What reaches the cement, and through how much; null when no table can say. */
+interface Passing {
+  readonly share: Explained<number>;
+  readonly behindMm: number | null;
+}
+
+function passingOf(s: Setting, surface: Surface): Passing | null {
+  if (!carriesCeramic(s.unit, surface)) return { share: { value: 1, why: [] }, behindMm: null };
+  const thicknessMm = thicknessOf(s);
+  const isKnown = s.tables !== null || s.unit.transmittance !== undefined;
+  if (!isKnown) return { share: { value: 1, why: [] }, behindMm: null };
+  const share = thicknessMm === null ? null : unitShare({ ...s, thicknessMm });
+  return share === null ? null : { share, behindMm: thicknessMm };
+}
+
+interface Dose {
+  readonly doseJPerCm2: number;
+  readonly passing: Passing;
+}
+
+/** The dose that is asked of this surface, with what passes; null when none can be worked out. */
+function doseOf(s: Setting, surface: Surface): Dose | null {
   const doseJPerCm2 = s.action.doseJPerCm2?.value;
   if (doseJPerCm2 === undefined) return null;
   // Where nothing is known, the product's own time stands alone.
   const isKnown = s.tables !== null || s.unit.transmittance !== undefined;
   if (!isKnown && s.action.perSurfaceMs !== undefined) return null;
-  const share = transmittanceOf(s, surface);
-  if (share === null) return null;
+  const passing = passingOf(s, surface);
+  return passing === null ? null : { doseJPerCm2, passing };
+}
+
+function explainDose(s: Setting, surface: Surface, o: { dose: Dose; seconds: number }) {
   const { irradianceMwPerCm2 } = s.spec.light;
-  const input = { irradianceMwPerCm2, doseJPerCm2, transmittance: share.value };
-  const seconds = exposureSeconds(input);
+  const { doseJPerCm2, passing } = o.dose;
+  const input = { irradianceMwPerCm2, doseJPerCm2, transmittance: passing.share.value };
   const why = explain({
     id: `${explanationId(s, surface)}/dose`,
-    value: seconds,
+    value: o.seconds,
     unit: 's',
     formula: 'time-for-the-dose',
     inputs: input,
@@ -130,8 +97,7 @@ function doseSeconds(s: Setting, surface: Surface): Explained<number> | null {
     calc: { name: exposureCalc.name, input },
     decidedBy: 'dose',
   });
-  const value = Math.min(LIGHT_SECONDS_MAX, Math.ceil(seconds - 1e-9));
-  return { value, why: [why, ...share.why] };
+  return [why, ...passing.share.why];
 }
 
 /** Rectangle around one surface of one tooth, in mm. */
@@ -163,14 +129,14 @@ function spotsFor(
   const key = `${input.widthMm} ${input.heightMm} ${input.tipDiameterMm}`;
   const known = s.covers.get(key);
   if (known !== undefined) return known;
-  const found = coveringSpots(input);
-  const spots = found.ok ? found.value : null;
+  const found = crownSpots(input);
+  const spots = found.ok ? found.value.spots : null;
   s.covers.set(key, spots);
   return spots;
 }
 
 /**
- * Positions of the tip on the largest tooth of the unit. One position where the exposure is not
+ * Positions of the tip on the largest of the teeth. One position where the exposure is not
  * meant to cover a surface (no dose is asked), and where it only reaches a margin from the side.
  */
 function coveringOf(s: Setting, surface: Surface): Explained<Covered> | null {
@@ -178,7 +144,7 @@ function coveringOf(s: Setting, surface: Surface): Explained<Covered> | null {
   if (!carriesCeramic(s.unit, surface)) return null;
   const { tipDiameterMm } = s.spec.light;
   let best: Explained<Covered> | null = null;
-  for (const tooth of s.unit.teeth) {
+  for (const tooth of s.teeth) {
     const rectangle = rectangleOf(Number(tooth), surface, s.tables);
     if (rectangle === null) continue;
     const input = { ...rectangle, tipDiameterMm };
@@ -191,8 +157,8 @@ function coveringOf(s: Setting, surface: Surface): Explained<Covered> | null {
       unit: 'positions',
       formula: 'tip-positions',
       inputs: { ...input, tooth },
-      source: sourceOf(spotsCalc, EASY_COVER),
-      calc: { name: spotsCalc.name, input },
+      source: sourceOf(crownSpotsCalc, EASY_COVER),
+      calc: { name: crownSpotsCalc.name, input },
       decidedBy: 'tip-size',
     });
     best = { value: { ...rectangle, spots }, why: [why] };
@@ -200,39 +166,82 @@ function coveringOf(s: Setting, surface: Surface): Explained<Covered> | null {
   return best;
 }
 
-function surfacePlan(s: Setting, surface: Surface): Explained<SurfacePlan> {
+const TIMES =
+  'the longer of the product and the dose, rounded up to the programmes of the lamp; at most 40 J/cm2 at the tip in one exposure, 40 s a place and 60 s a surface';
+
+function explainTime(s: Setting, surface: Surface, o: { time: PlaceTime; seconds: number }) {
+  const { time, seconds } = o;
   const productSeconds = (s.action.perSurfaceMs?.value ?? 0) / MS_PER_SECOND;
-  const dose = doseSeconds(s, surface);
-  const covering = coveringOf(s, surface);
-  const decidedBy = dose !== null && dose.value > productSeconds ? 'dose' : 'product';
-  const seconds = Math.max(productSeconds, dose?.value ?? 0);
-  const summary: Explanation = explain({
+  return explain({
     id: explanationId(s, surface),
     value: seconds,
     unit: 's',
     formula: 'longest-exposure-time',
-    inputs: { productSeconds, ...(dose === null ? {} : { doseSeconds: dose.value }) },
-    source:
-      'the longer of the product and the dose through the ceramic, in whole seconds, a day at most',
+    inputs: {
+      productSeconds,
+      ...(time.doseSeconds === null ? {} : { doseSeconds: time.doseSeconds }),
+      ...(time.presses.length < 2 ? {} : { pressSeconds: time.presses }),
+    },
+    source: TIMES,
     calc: null,
-    decidedBy,
+    decidedBy: time.decidedBy,
+    ...(time.limit === null ? {} : { limit: time.limit }),
   });
-  const positions = covering?.value.spots.length ?? 1;
-  const plan: SurfacePlan = {
-    surface,
-    setMs: Math.round(seconds * MS_PER_SECOND),
-    positions,
-    decidedBy,
-    ...(covering === null ? {} : { covers: covering.value }),
-  };
-  return { value: plan, why: [summary, ...(dose?.why ?? []), ...(covering?.why ?? [])] };
 }
 
-/** What every surface of one unit is to receive in one exposing step. */
+/** What the chair says of the time, beside the press. */
+function reasonOf(s: Setting, time: PlaceTime, dose: Dose | null): LightReason {
+  const productMs = s.action.perSurfaceMs?.value;
+  const { limit, doseSeconds } = time;
+  const isHeld = limit !== null && limit.code !== 'product-time-over';
+  const behindMm = dose?.passing.behindMm ?? null;
+  return {
+    ...(productMs === undefined ? {} : { productMs }),
+    ...(dose === null || doseSeconds === null
+      ? {}
+      : { doseMs: Math.round(doseSeconds * MS_PER_SECOND), doseJPerCm2: dose.doseJPerCm2 }),
+    ...(behindMm === null ? {} : { behindMm }),
+    ...(isHeld ? { isHeld } : {}),
+  };
+}
+
+function surfacePlan(s: Setting, surface: Surface): Explained<SurfacePlan> {
+  const dose = doseOf(s, surface);
+  const covering = coveringOf(s, surface);
+  const positions = covering?.value.spots.length ?? 1;
+  const time = placeTime({
+    light: s.spec.light,
+    productSeconds: (s.action.perSurfaceMs?.value ?? 0) / MS_PER_SECOND,
+    dose:
+      dose === null ? null : { doseJPerCm2: dose.doseJPerCm2, share: dose.passing.share.value },
+    positions,
+  });
+  const presses = time.presses.map((each) => Math.round(each * MS_PER_SECOND));
+  const setMs = presses.reduce((sum, ms) => sum + ms, 0);
+  const summary = explainTime(s, surface, { time, seconds: setMs / MS_PER_SECOND });
+  const doseWhy =
+    dose === null || time.doseSeconds === null
+      ? []
+      : explainDose(s, surface, { dose, seconds: time.doseSeconds });
+  const plan: SurfacePlan = {
+    surface,
+    setMs,
+    ...(presses.length < 2 ? {} : { presses }),
+    positions,
+    decidedBy: time.decidedBy,
+    reason: reasonOf(s, time, dose),
+    ...(covering === null ? {} : { covers: covering.value }),
+  };
+  return { value: plan, why: [summary, ...doseWhy, ...(covering?.why ?? [])] };
+}
+
+/** What every surface of one unit, or of one of its teeth, is to receive in one exposing step. */
 export function exposurePlan(o: {
   readonly spec: CaseFile;
   readonly step: Step;
   readonly unit: Unit;
+  readonly subject: string;
+  readonly teeth: readonly string[];
   readonly tables: PlanTables | null;
   readonly covers: CoverCache;
 }): Explained<readonly SurfacePlan[]> {

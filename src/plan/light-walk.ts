@@ -4,8 +4,9 @@
  */
 import { present } from '../base/assert.ts';
 import { finiteHiMs } from '../engine/axis.ts';
-import { exposureNeeds } from '../engine/exposures.ts';
-import { type Instance, surfacePlans } from '../engine/layout.ts';
+import { exposureNeeds, nextPressMs } from '../engine/exposures.ts';
+import { type Instance, restMs, surfacePlans } from '../engine/layout.ts';
+import type { SurfacePlan } from '../engine/types.ts';
 import type { Action, Surface } from '../protocol/types.ts';
 import type { ActivityDraft } from './activity-draft.ts';
 
@@ -20,6 +21,17 @@ interface Stop {
   readonly isLit: boolean;
 }
 
+/** Each press that one place still lacks, as the bar will offer them. */
+function pressesOwed(plan: SurfacePlan, givenMs: number): readonly number[] {
+  const presses: number[] = [];
+  for (let at = givenMs; at < plan.setMs; ) {
+    const press = nextPressMs(plan, at);
+    presses.push(press);
+    at += press;
+  }
+  return presses;
+}
+
 function stopsOf(draft: ActivityDraft, instance: Instance, action: Expose): Stop[] {
   const { state, layout, nowMs } = draft.context;
   const run = state.runs[instance.key];
@@ -29,15 +41,15 @@ function stopsOf(draft: ActivityDraft, instance: Instance, action: Expose): Stop
     const isLit = lit?.surface === need.surface && lit.position === need.position;
     const givenMs =
       isLit && lit ? Math.min(lit.setMs, Math.max(0, nowMs - finiteHiMs(lit.since))) : 0;
-    const owedMs = need.owedMs - givenMs;
-    if (owedMs <= 0) return [];
+    const presses = pressesOwed(need.plan, need.givenLoMs + givenMs);
     const at = plans.findIndex((p) => p.surface === need.surface);
     const { position } = need;
     const unit = instance.subjectIndex;
     const [major, middle, minor] =
       action.walk === 'by-surface' ? [at, position, unit] : [unit, at, position];
     const rank = (major * 1000 + middle) * 1000 + minor;
-    return [{ instance, surface: need.surface, position: need.position, owedMs, rank, isLit }];
+    const place = { instance, surface: need.surface, position: need.position, rank };
+    return presses.map((owedMs, n) => ({ ...place, owedMs, isLit: isLit && n === 0 }));
   });
 }
 
@@ -49,7 +61,7 @@ function moveMs(draft: ActivityDraft, instance: Instance, action: Expose): numbe
 }
 
 /** The order of all stops when tip and teeth keep their usual pace. */
-function walkOf(stops: readonly Stop[], pace: { moveMs: number; restMs: number }): Stop[] {
+function walkOf(stops: readonly Stop[], moveMs: number, rest: (i: Instance) => number): Stop[] {
   const left = stops.toSorted((a, b) => Number(b.isLit) - Number(a.isLit) || a.rank - b.rank);
   const restedAtMs = new Map<string, number>();
   const walk: Stop[] = [];
@@ -59,9 +71,8 @@ function walkOf(stops: readonly Stop[], pace: { moveMs: number; restMs: number }
       Math.max(0, (restedAtMs.get(stop.instance.subject) ?? 0) - nowMs);
     const next = left.reduce((best, stop) => (waitMs(stop) < waitMs(best) ? stop : best));
     left.splice(left.indexOf(next), 1);
-    const moveMs = next.isLit ? 0 : pace.moveMs;
-    nowMs += Math.max(moveMs, waitMs(next)) + next.owedMs;
-    restedAtMs.set(next.instance.subject, nowMs + pace.restMs);
+    nowMs += Math.max(next.isLit ? 0 : moveMs, waitMs(next)) + next.owedMs;
+    restedAtMs.set(next.instance.subject, nowMs + rest(next.instance));
     walk.push(next);
   }
   return walk;
@@ -70,15 +81,17 @@ function walkOf(stops: readonly Stop[], pace: { moveMs: number; restMs: number }
 /** Tasks for the light on a set of units that become ready together. */
 export function makeLight(draft: ActivityDraft, group: readonly Instance[], action: Expose): void {
   const first = present(group[0], 'instance');
-  const pace = { moveMs: moveMs(draft, first, action), restMs: action.restMs?.value ?? 0 };
+  const movedMs = moveMs(draft, first, action);
+  const { layout } = draft.context;
+  const rest = (instance: Instance): number => restMs(layout, instance);
   const stops = group.flatMap((instance) => stopsOf(draft, instance, action));
   const tasks = new Map<Instance, number[]>();
   let before: number | null = null;
-  for (const stop of walkOf(stops, pace)) {
+  for (const stop of walkOf(stops, movedMs, rest)) {
     const task = draft.add([stop.instance], {
       part: 'light',
       fixedMs: stop.owedMs,
-      handsMs: stop.isLit ? 0 : pace.moveMs,
+      handsMs: stop.isLit ? 0 : movedMs,
       fixed: 'after',
       surface: stop.surface,
       position: stop.position,
@@ -87,8 +100,9 @@ export function makeLight(draft: ActivityDraft, group: readonly Instance[], acti
     before = task;
     const own = tasks.get(stop.instance) ?? [];
     const last = own.at(-1);
-    if (last !== undefined && pace.restMs > 0) {
-      draft.link({ task: last, edge: 'end' }, { task, edge: 'lit' }, pace.restMs);
+    const restedMs = rest(stop.instance);
+    if (last !== undefined && restedMs > 0) {
+      draft.link({ task: last, edge: 'end' }, { task, edge: 'lit' }, restedMs);
     }
     tasks.set(stop.instance, [...own, task]);
   }

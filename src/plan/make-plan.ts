@@ -3,6 +3,7 @@
  * risks, and how every number came about. Pure; the tables arrive as arguments.
  */
 
+import { layoutOf } from '../engine/layout.ts';
 import type { CaseState, RunPlan } from '../engine/types.ts';
 import { mixSubject, unitSubject } from '../protocol/subjects.ts';
 import type { Role } from '../protocol/types.ts';
@@ -54,9 +55,11 @@ export function projectCase(o: { readonly state: CaseState; readonly nowMs: numb
 export function makePlan(input: FullPlanInput): FullPlan {
   const { value: plan, why } = makeExplainedPlan(input);
   const { spec, protocol } = input;
-  const projected = projectCase({ state: openingState({ spec, protocol, plan }), nowMs: 0 });
+  const state = openingState({ spec, protocol, plan });
+  const projected = projectCase({ state, nowMs: 0 });
   const { irradianceMwPerCm2 } = spec.light;
-  const heat = heatOf({ execution: projected.execution, protocol, irradianceMwPerCm2 });
+  const { subjects } = layoutOf(state);
+  const heat = heatOf({ ...projected, protocol, subjects, irradianceMwPerCm2 });
   const risk = riskOf(projected, input.risk);
   return {
     plan,

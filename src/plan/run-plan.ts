@@ -15,6 +15,7 @@ import { type Explained, type Explanation, explain, sourceOf } from './explanati
 import { type CoverCache, exposurePlan } from './exposure-plan.ts';
 import { explainPaces, type OwnPaces, ownPaces } from './own-paces.ts';
 import type { PlanTables } from './plan-tables.ts';
+import { restsOf } from './tooth-rest.ts';
 import { mixWindows, workingLimits } from './working-time.ts';
 
 /** What people chose instead of what would be computed. */
@@ -253,6 +254,15 @@ function roundsOf(input: PlanInput, subjects: Subjects): Explained<Record<string
   return { value, why };
 }
 
+/** What a step gives light to, by bare id: each unit, or each tooth that carries one. */
+function litSubjects({ units }: CaseFile, step: Step) {
+  return units.flatMap((unit) =>
+    step.per === 'tooth'
+      ? unit.teeth.map((tooth) => ({ unit, subject: tooth, teeth: [tooth] }))
+      : [{ unit, subject: unit.id, teeth: unit.teeth }],
+  );
+}
+
 /** The plan for a case, with how each of its numbers came about. */
 export function makeExplainedPlan(input: PlanInput): Explained<RunPlan> {
   const { spec, protocol, tables, choice } = input;
@@ -275,14 +285,21 @@ export function makeExplainedPlan(input: PlanInput): Explained<RunPlan> {
   const exposures: Record<string, RunPlan['exposures'][string]> = {};
   for (const step of protocol.steps) {
     if (step.action.kind !== 'expose') continue;
-    const byUnit = spec.units.map((unit) => {
-      const found = exposurePlan({ spec, step, unit, tables, covers });
+    const lit = litSubjects(spec, step).map(({ subject, ...on }) => {
+      const found = exposurePlan({ spec, step, subject, ...on, tables, covers });
       why.push(...found.why);
-      return [unit.id, found.value] as const;
+      return [subject, found.value] as const;
     });
-    exposures[step.id] = Object.fromEntries(byUnit);
+    exposures[step.id] = Object.fromEntries(lit);
   }
-  const value = { ...bare, rounds: rounds.value, exposures, ...shortened(protocol, limits.value) };
+  const restMs = restsOf({ spec, protocol, exposures });
+  const value = {
+    ...bare,
+    rounds: rounds.value,
+    exposures,
+    ...(Object.keys(restMs).length === 0 ? {} : { restMs }),
+    ...shortened(protocol, limits.value),
+  };
   // Surfaces of one unit share what is known about its ceramic: told once.
   return { value, why: [...new Map(why.map((each) => [each.id, each])).values()] };
 }

@@ -5,14 +5,16 @@
  */
 import { MS_PER_SECOND } from '../base/units.ts';
 import { type HeatCaution, heatCalc, heatCaution } from '../calc/heat.ts';
-import { bareId } from '../protocol/subjects.ts';
+import { bareId, scopeOf, type SubjectId, type Subjects } from '../protocol/subjects.ts';
 import type { Protocol } from '../protocol/types.ts';
 import { expectedMs } from './activity.ts';
 import { type Execution, ForwardPass } from './execution.ts';
 import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
 
 export interface UnitHeat extends HeatCaution {
+  /** Bare id of the unit; of the tooth where each tooth is lit by itself. */
   readonly unit: string;
+  readonly subject: SubjectId;
 }
 
 interface Lit {
@@ -29,7 +31,17 @@ function restSeconds(protocol: Protocol): number {
   return Math.max(0, ...rests) / MS_PER_SECOND;
 }
 
-function exposuresByUnit(execution: Execution, irradianceMwPerCm2: number): Map<string, Lit[]> {
+/** Whose light is added up: each unit's, or each tooth's where any step lights teeth by themselves. */
+function warmedBy(protocol: Protocol, subjects: Subjects): (subject: SubjectId) => readonly SubjectId[] {
+  const isByTooth = protocol.steps.some((s) => s.action.kind === 'expose' && s.per === 'tooth');
+  return (subject) => subjects.linked(subject, isByTooth ? 'tooth' : 'unit');
+}
+
+function exposuresBySubject(
+  execution: Execution,
+  irradianceMwPerCm2: number,
+  warmed: (subject: SubjectId) => readonly SubjectId[],
+): Map<SubjectId, Lit[]> {
   const { tasks } = execution.activities;
   const pass = new ForwardPass(execution);
   pass.lengthMs.set(tasks.map((task) => Math.round(expectedMs(task))));
@@ -44,7 +56,7 @@ function exposuresByUnit(execution: Execution, irradianceMwPerCm2: number): Map<
       seconds: task.fixedMs / MS_PER_SECOND,
       irradianceMwPerCm2,
     };
-    found.set(bareId(subject), [...(found.get(bareId(subject)) ?? []), lit]);
+    for (const each of warmed(subject)) found.set(each, [...(found.get(each) ?? []), lit]);
   });
   return found;
 }
@@ -66,20 +78,23 @@ function riseInputs(caution: HeatCaution) {
 export function heatOf(o: {
   readonly execution: Execution;
   readonly protocol: Protocol;
+  readonly subjects: Subjects;
   readonly irradianceMwPerCm2: number;
 }): Explained<readonly UnitHeat[]> {
   const rest = restSeconds(o.protocol);
   const why: Explanation[] = [];
   const heat: UnitHeat[] = [];
-  for (const [unit, lit] of exposuresByUnit(o.execution, o.irradianceMwPerCm2)) {
+  const warmed = warmedBy(o.protocol, o.subjects);
+  for (const [subject, lit] of exposuresBySubject(o.execution, o.irradianceMwPerCm2, warmed)) {
     const exposures = lit.toSorted((a, b) => a.startSeconds - b.startSeconds);
     const input = { exposures, restSeconds: rest };
     const caution = heatCaution(input);
     if (!caution.ok) continue;
-    heat.push({ unit, ...caution.value });
+    const unit = bareId(subject);
+    heat.push({ unit, subject, ...caution.value });
     why.push(
       explain({
-        id: `heat/${unit}`,
+        id: `heat/${scopeOf(subject) === 'tooth' ? subject : unit}`,
         value: caution.value.radiantExposureJPerCm2,
         unit: 'J/cm2',
         formula: 'light-on-one-tooth',

@@ -9,7 +9,9 @@ import type { Fact } from './facts.ts';
 import { caution, type Finding, fault } from './finding.ts';
 import type { CaseFile, Protocol, Step } from './types.ts';
 
-const isZirconia = (words: string): boolean => words.includes('zirconia');
+/** A silicate that zirconia reinforces is a glass ceramic. */
+const isZirconia = (words: string): boolean =>
+  words.includes('zirconia') && !words.includes('silicate');
 
 /** Units of this protocol may be of zirconia. */
 function takesZirconia(protocol: Protocol): boolean {

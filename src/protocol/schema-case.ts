@@ -93,6 +93,12 @@ export const lightSchema = record(
     tipDiameterMm: inRange(CASE_RANGES.tipDiameterMm, 'mm'),
     baselineMwPerCm2: maybe(inRange(CASE_RANGES.baselineMwPerCm2, 'mW/cm2')),
     readOn: maybe(dateSchema),
+    programmesS: maybe(
+      v.pipe(
+        list(inRange({ min: 1, max: 120 }, 's'), 'a list of times in s', 20),
+        v.minLength(1, 'at least one time, or none of the key'),
+      ),
+    ),
   },
   'a light { label, irradianceMwPerCm2, tipDiameterMm, … }',
 );

@@ -326,7 +326,7 @@ export interface Unit {
   /** Absent: not asked yet. */
   readonly conditioned?: Conditioned;
   readonly shade?: string;
-  /** Absent: the lowest published share is planned with. */
+  /** Absent: the published shares of its class are planned with. */
   readonly transmittance?: Transmittance;
 }
 
@@ -345,6 +345,8 @@ export interface Light {
   readonly tipDiameterMm: number;
   readonly baselineMwPerCm2?: number;
   readonly readOn?: string;
+  /** Times that it can be set to, in s; in steps of 5 s where none are named. */
+  readonly programmesS?: readonly number[];
 }
 
 /** How long this case's people took at a step by their records: planned with instead of the pace. */

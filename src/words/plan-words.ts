@@ -165,12 +165,14 @@ export function explainedWhat(e: Explanation, naming: CaseNaming): string {
   const { about } = planWords;
   const surfaces: Readonly<Record<string, string>> = SURFACE_WORDS;
   const of = id === '' ? '' : bandTitle(id, naming);
-  const nameOf = (unitId: string): string => subjectLabel(`unit:${unitId}`, naming.spec);
+  const isTooth = naming.protocol.steps.some((s) => s.id === id && s.per === 'tooth');
+  const nameOf = (bare: string): string =>
+    subjectLabel(bare.includes(':') ? bare : `unit:${bare}`, naming.spec);
   switch (kind) {
     case 'chair':
       return chairWords(id);
     case 'exposure': {
-      const what = { of, where: [nameOf(unit), surfaces[surface] ?? surface] };
+      const what = { of, where: [nameOf(isTooth ? `tooth:${unit}` : unit), surfaces[surface] ?? surface] };
       if (e.formula === 'time-for-the-dose') return about.dose(what);
       return e.formula === 'tip-positions' ? about.positions(what) : about.exposure(what);
     }

@@ -17,6 +17,9 @@ const twoSurfaces = (restSeconds: number, walk: 'by-surface' | 'by-unit' = 'by-s
     ),
   ]);
 
+/** A plan of an earlier version: what the step says of rest is all there is. */
+const NO_RESTS = { restMs: {} };
+
 const given = (chair: Chair, unit: string) =>
   chair.log.state.runs[`expose@unit:${unit}`]?.exposures.map(
     (e) => `${e.surface} ${e.given.loMs}-${e.given.hiMs}`,
@@ -38,7 +41,7 @@ describe('an exposure', () => {
   });
 
   it('that is interrupted is resumed for what is still owed', () => {
-    const chair = new Chair(settingOf(twoSurfaces(0), ['11'])).rows(`
+    const chair = new Chair(settingOf(twoSurfaces(0), ['11'], NO_RESTS)).rows(`
       at 0 s  light-on expose 11 facial
       at 4 s  light-off expose 11
     `);
@@ -59,7 +62,7 @@ describe('an exposure', () => {
   });
 
   it('counts by the shortest possible time when the device slept under the light', () => {
-    const chair = new Chair(settingOf(twoSurfaces(0), ['11'])).rows(`
+    const chair = new Chair(settingOf(twoSurfaces(0), ['11'], NO_RESTS)).rows(`
       at 0 s  light-on expose 11 facial
       at 3 s  sleep 20 s
               light-off expose 11
@@ -76,7 +79,7 @@ describe('an exposure', () => {
     const surface = { surface: 'facial', setMs: 8000, positions: 2, decidedBy: 'dose' } as const;
     const teeth = ['11', '21', '12'];
     const exposures = { expose: Object.fromEntries(teeth.map((tooth) => [tooth, [surface]])) };
-    const chair = new Chair(settingOf(twoSurfaces(0, walk), teeth, { exposures }));
+    const chair = new Chair(settingOf(twoSurfaces(0, walk), teeth, { exposures, ...NO_RESTS }));
     const went: string[] = [];
     for (let at = 0; at < 6; at += 1) {
       const [on] = chair.view.offers;
@@ -144,9 +147,56 @@ describe('the walk of the light', () => {
     expect(walked(chair, 4)).toEqual([
       '0 light-on unit:11 facial',
       '10 light-off unit:11 facial',
-      '15 light-on unit:11 lingual',
-      '25 light-off unit:11 lingual',
+      // The step says 5 s; the plan lets a tooth rest 20 s between two exposures (derived from the
+      // slope of Zarpellon et al. and 140 s of cooling: five of 20 s at 1200 mW/cm2 warm by 5.2 C).
+      '30 light-on unit:11 lingual',
+      '40 light-off unit:11 lingual',
     ]);
+  });
+
+  it('goes to the next tooth while one rests, whatever the order of the step', () => {
+    const chair = new Chair(settingOf(twoSurfaces(0, 'by-unit'), ['11', '21']));
+    expect(walked(chair, 5)).toEqual([
+      '0 light-on unit:11 facial',
+      '10 light-move unit:21 facial',
+      '20 light-off unit:21 facial',
+      '30 light-on unit:11 lingual',
+      '40 light-move unit:21 lingual',
+    ]);
+  });
+
+  it('gives one place in two presses where the plan says so, with a rest between them', () => {
+    const surface = { surface: 'facial', setMs: 25_000, positions: 1, decidedBy: 'dose' } as const;
+    const exposures = { expose: { '11': [{ ...surface, presses: [15_000, 10_000] }] } };
+    const protocol = protocolOf([step('expose', 'unit', expose({ surfaces: ['facial'], seconds: 10 }))]);
+    const chair = new Chair(settingOf(protocol, ['11'], { exposures }));
+    expect(nextLight(chair)).toBe('light-on unit:11 facial 15000 in 0');
+    chair.rows(`
+      at 0 s   light-on expose 11 facial 15
+      at 15 s  light-off expose 11
+    `);
+    expect(chair.status('expose@unit:11')).toBe('running');
+    expect(nextLight(chair)).toBe('light-on unit:11 facial 10000 in 20000');
+    chair.rows(`
+      at 35 s  light-on expose 11 facial 10
+      at 45 s  light-off expose 11
+    `);
+    expect(chair.status('expose@unit:11')).toBe('done');
+  });
+
+  it('a press that was stopped early is made up for; under 3 s goes with the next press', () => {
+    const surface = { surface: 'facial', setMs: 25_000, positions: 1, decidedBy: 'dose' } as const;
+    const exposures = { expose: { '11': [{ ...surface, presses: [15_000, 10_000] }] } };
+    const protocol = protocolOf([step('expose', 'unit', expose({ surfaces: ['facial'], seconds: 10 }))]);
+    const after = (seconds: number) =>
+      nextLight(
+        new Chair(settingOf(protocol, ['11'], { exposures, ...NO_RESTS })).rows(`
+          at 0 s  light-on expose 11 facial 15
+          at ${seconds} s  light-off expose 11
+        `),
+      );
+    expect(after(8)).toBe('light-on unit:11 facial 7000 in 0');
+    expect(after(13)).toBe('light-on unit:11 facial 12000 in 0');
   });
 
   it('lets a tooth that has not rested wait, and takes the next that has', () => {

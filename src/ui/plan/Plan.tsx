@@ -179,7 +179,7 @@ function PlanBody(o: {
 function HeatNote({ plan, naming }: { readonly plan: FullPlan; readonly naming: CaseNaming }) {
   const notes = (['above-marker', 'within-uncertainty'] as const).flatMap((level) => {
     const found = plan.heat.filter((h) => h.level === level);
-    const units = found.map((h) => subjectLabel(unitSubject(h.unit), naming.spec));
+    const units = found.map((h) => subjectLabel(h.subject, naming.spec));
     return units.length === 0 ? [] : [{ level, words: heatWords(level, units) }];
   });
   return notes.map(({ level, words }) => (
@@ -237,8 +237,10 @@ function Bands({ plan, naming }: { readonly plan: FullPlan; readonly naming: Cas
 /** The explanations of the whole case first, then those of each unit behind one line. */
 function Numbers({ plan, naming }: { readonly plan: FullPlan; readonly naming: CaseNaming }) {
   const unitOf = (e: Explanation): string | null => {
-    const parts = e.id.split('/');
-    return naming.spec.units.find((u) => parts.slice(1).includes(u.id))?.id ?? null;
+    const parts = e.id.split('/').slice(1).map((part) => part.replace(/^tooth:/, ''));
+    const own = naming.spec.units.find((u) => parts.includes(u.id));
+    const bears = own ?? naming.spec.units.find((u) => u.teeth.some((t) => parts.includes(t)));
+    return bears?.id ?? null;
   };
   const shared = plan.explanations.filter((e) => unitOf(e) === null && !e.id.startsWith('chair/'));
   return (

@@ -65,9 +65,11 @@ export const terminalPlan = {
     `${o.count} x ${o.seconds}`,
   exposure: (o: {
     readonly step: string;
-    readonly unit: string;
+    /** Units, or teeth where each is lit by itself. */
+    readonly per: string;
+    readonly subject: string;
     readonly surfaces: readonly string[];
-  }): string => `"${o.step}", unit ${o.unit}: ${o.surfaces.join(', ')}`,
+  }): string => `"${o.step}", ${o.per} ${o.subject}: ${o.surfaces.join(', ')}`,
   decidedBy: (what: string): string => `decided by ${what}`,
   ownTime: "the product's own time, nothing computed",
   computedLonger: 'the computed time is longer',

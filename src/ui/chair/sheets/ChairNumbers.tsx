@@ -16,7 +16,8 @@ export function ChairNumbers({ running }: { readonly running: RunningCase }) {
   const naming = namingOf(running);
   const top = running.view.offers[0];
   const open = running.view.clocks.filter((c) => c.kind === 'window').map((c) => c.of);
-  const units = (top?.subjects ?? []).flatMap((s) => subjects.linked(s, 'unit'));
+  const own = top?.subjects ?? [];
+  const units = [...own, ...own.flatMap((s) => subjects.linked(s, 'unit'))];
   const numbers = top
     ? numbersOf({ all, protocol: naming.protocol, step: top.step, units, open })
     : [];

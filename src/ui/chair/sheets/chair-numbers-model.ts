@@ -11,6 +11,7 @@ export function numbersOf(o: {
   readonly all: readonly Explanation[];
   readonly protocol: Protocol;
   readonly step: string;
+  /** The units, and the teeth where the step is done to teeth. */
   readonly units: readonly SubjectId[];
   /** Ids of the windows that are open now: their clocks are on the screen. */
   readonly open: readonly string[];
@@ -29,7 +30,8 @@ export function numbersOf(o: {
     if (kind === 'mixes') return isWorking;
     // Told by class of material where classes differ.
     if (kind === 'rounds') return of === step;
-    if (kind === 'transmittance' || kind === 'heat') return isLight && units.has(of);
+    if (kind === 'transmittance' || kind === 'heat')
+      return isLight && units.has(of.replace(/^tooth:/, ''));
     return of === step && (unit === '' || units.has(unit));
   });
 }
