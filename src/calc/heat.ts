@@ -37,7 +37,7 @@ const REST_RESETS_SECONDS = 420;
 /** Rest between exposures of one tooth or surface (common practice, no source). */
 const REST_DEFAULT_SECONDS = 10;
 
-interface ToothExposure {
+export interface ToothExposure {
   /** Seconds from any common start; exposures in order, not overlapping. */
   readonly startSeconds: number;
   readonly seconds: number;

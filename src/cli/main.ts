@@ -9,7 +9,7 @@ import { problem } from '../base/problem.ts';
 import { type ExitCode, escapingIo, type Io, refuse, type Verb } from './output.ts';
 
 const VERBS = [
-  { name: 'check', about: 'look for faults in a protocol file' },
+  { name: 'check', about: 'look for faults in a protocol or case file' },
   { name: 'plan', about: 'plan the appointment of a case file' },
   { name: 'rehearse', about: 'run a case file with a script of timed presses' },
   { name: 'record', about: 'export a journal' },

@@ -2,9 +2,8 @@
  * `plan CASE [--protocol FILE] [--seed N] [--json]`: plans the appointment of a case file: rounds,
  * mixes, exposures, chair time, the room and risk of every window, and other ways to do it. Without
  * a protocol file, the one the case names is taken from the project's own. Exit code 0 when every
- * window can be kept, 1 when one cannot, 2 when a file is bad.
+ * window can be kept and no fault speaks against the case, 1 else, 2 when a file is bad.
  */
-import { readdir, readFile } from 'node:fs/promises';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { type Alternative, compareAlternatives } from '../plan/alternatives.ts';
@@ -12,10 +11,7 @@ import { anaesthesiaTable } from '../plan/anaesthesia-table.ts';
 import { type FullPlan, makePlan } from '../plan/make-plan.ts';
 import { plannedNumbness } from '../plan/planned-numbness.ts';
 import { restMoments } from '../plan/rest-moments.ts';
-import { checkProtocol } from '../protocol/check-protocol.ts';
-import { parseJsonText } from '../protocol/json-text.ts';
 import { parseCase } from '../protocol/parse-case.ts';
-import { parseProtocol } from '../protocol/parse-protocol.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { besidePlanLines } from '../words/beside-plan-words.ts';
 import { besideWords } from '../words/beside-words.ts';
@@ -29,8 +25,8 @@ import {
   lengthWords,
   windowLines,
 } from './plan-words.ts';
-import { readText } from './read-text.ts';
-import { findingWords } from './words.ts';
+import { protocolFor, readDocument } from './read-documents.ts';
+import { findingLine } from './words.ts';
 
 interface Request {
   readonly caseFile: string;
@@ -74,34 +70,6 @@ function parseArgs(args: readonly string[]): Result<Request, Problem> {
   return ok({ caseFile, protocolFile, seed, asJson });
 }
 
-async function readDocument<T>(
-  io: Io,
-  file: string,
-  parse: (value: unknown) => Result<T, readonly Problem[]>,
-): Promise<Result<T, Problem>> {
-  const text = await readText(file, io);
-  if (!text.ok) return text;
-  const json = parseJsonText(text.value, 'file');
-  if (!json.ok) return json;
-  const parsed = parse(json.value);
-  if (parsed.ok) return parsed;
-  return err(parsed.error[0] ?? problem('file', 'a document', undefined));
-}
-
-const SHARED = new URL('../../shared/', import.meta.url);
-
-/** The protocol of the project that a case names. */
-async function ownProtocol(id: string): Promise<Result<Protocol, Problem>> {
-  const folder = new URL('protocols/', SHARED);
-  const files = (await readdir(folder)).filter((name) => name.endsWith('.json')).sort();
-  for (const name of files) {
-    const json = parseJsonText(await readFile(new URL(name, folder), 'utf8'), name);
-    const parsed = json.ok ? parseProtocol(json.value) : null;
-    if (parsed?.ok && parsed.value.id === id) return ok(parsed.value);
-  }
-  return err(problem('case.protocol', 'a protocol of this project, or --protocol FILE', id));
-}
-
 interface Planned {
   readonly spec: CaseFile;
   readonly protocol: Protocol;
@@ -112,17 +80,8 @@ interface Planned {
 async function planCase(request: Request, io: Io): Promise<Result<Planned, Problem>> {
   const spec = await readDocument(io, request.caseFile, parseCase);
   if (!spec.ok) return spec;
-  const protocol =
-    request.protocolFile === null
-      ? await ownProtocol(spec.value.protocol)
-      : await readDocument(io, request.protocolFile, parseProtocol);
+  const protocol = await protocolFor(io, spec.value, request.protocolFile);
   if (!protocol.ok) return protocol;
-  const fault = checkProtocol(protocol.value).find((f) => f.level === 'error');
-  if (fault !== undefined) {
-    const { code, place } = fault;
-    const came = findingWords(fault);
-    return err({ code, place, expected: 'a protocol without faults', came });
-  }
   const tables = await loadPlanTables();
   if (!tables.ok) return tables;
   const input = {
@@ -151,6 +110,8 @@ function lines({ spec, protocol, full, alternatives }: Planned): string[] {
       slow: lengthWords(chair.p90Ms),
       usual: lengthWords(full.timeline.chairMs),
     }),
+    ...(full.findings.length === 0 ? [] : [words.findingsHead]),
+    ...indent(full.findings.map(findingLine)),
     words.mixesHead,
     ...indent(full.plan.mixes.length === 0 ? [] : [mixes]),
     words.roundsHead,
@@ -188,5 +149,6 @@ export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
   } else {
     io.stdout(`${lines(planned.value).join('\n')}\n`);
   }
-  return full.timeline.bands.every((b) => b.canBeKept) ? 0 : 1;
+  const isFaulty = full.findings.some(({ level }) => level === 'error');
+  return full.timeline.bands.every((b) => b.canBeKept) && !isFaulty ? 0 : 1;
 }

@@ -127,7 +127,9 @@ function decidedWords(why: Explanation): string {
 export function explanationLine(why: Explanation): string {
   const value = typeof why.value === 'number' ? shownValue(why.value) : why.value.join(' + ');
   const calc = why.calc === null ? null : `${why.calc.name} '${JSON.stringify(why.calc.input)}'`;
-  const { id, unit, source } = why;
-  const told = { id, value: `${value} ${unit}`, decided: decidedWords(why), source, calc };
+  const { id, unit, source, limit } = why;
+  const held = limit === undefined ? '' : ` ${words.held(limit)}`;
+  const decided = `${decidedWords(why)}${held}`;
+  const told = { id, value: `${value} ${unit}`, decided, source, calc };
   return words.explained(told);
 }

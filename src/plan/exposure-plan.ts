@@ -9,8 +9,8 @@ import { exposureCalc } from '../calc/light-dose.ts';
 import { crownSpots, crownSpotsCalc } from '../calc/spots-crown.ts';
 import type { LightReason, SurfacePlan } from '../engine/types.ts';
 import type { Action, CaseFile, Step, Surface, Unit } from '../protocol/types.ts';
-import { type PlaceTime, placeTime } from './exposure-time.ts';
 import { type Explained, explain, sourceOf } from './explanation.ts';
+import { type PlaceTime, placeTime } from './exposure-time.ts';
 import { unitShare } from './light-share.ts';
 import type { PlanTables } from './plan-tables.ts';
 
@@ -212,8 +212,7 @@ function surfacePlan(s: Setting, surface: Surface): Explained<SurfacePlan> {
   const time = placeTime({
     light: s.spec.light,
     productSeconds: (s.action.perSurfaceMs?.value ?? 0) / MS_PER_SECOND,
-    dose:
-      dose === null ? null : { doseJPerCm2: dose.doseJPerCm2, share: dose.passing.share.value },
+    dose: dose === null ? null : { doseJPerCm2: dose.doseJPerCm2, share: dose.passing.share.value },
     positions,
   });
   const presses = time.presses.map((each) => Math.round(each * MS_PER_SECOND));
@@ -249,4 +248,13 @@ export function exposurePlan(o: {
   if (action.kind !== 'expose') return { value: [], why: [] };
   const surfaces = action.surfaces.map((surface) => surfacePlan({ ...o, action }, surface));
   return { value: surfaces.map((s) => s.value), why: surfaces.flatMap((s) => s.why) };
+}
+
+/** What a step gives light to, by bare id: each unit, or each tooth that carries one. */
+export function litSubjects({ units }: CaseFile, step: Step) {
+  return units.flatMap((unit) =>
+    step.per === 'tooth'
+      ? unit.teeth.map((tooth) => ({ unit, subject: tooth, teeth: [tooth] }))
+      : [{ unit, subject: unit.id, teeth: unit.teeth }],
+  );
 }

@@ -5,9 +5,11 @@
 
 import { layoutOf } from '../engine/layout.ts';
 import type { CaseState, RunPlan } from '../engine/types.ts';
+import type { Finding } from '../protocol/finding.ts';
 import { mixSubject, unitSubject } from '../protocol/subjects.ts';
 import type { Role } from '../protocol/types.ts';
 import { activitiesOf } from './activities.ts';
+import { checkCase } from './check-light.ts';
 import { type Execution, executionOf } from './execution.ts';
 import { explainChair } from './explain-plan.ts';
 import type { Explanation } from './explanation.ts';
@@ -29,6 +31,8 @@ export interface FullPlan {
   readonly risk: Risk;
   /** Light on each unit against published temperature rises, as a caution. */
   readonly heat: readonly UnitHeat[];
+  /** What speaks against the case with this protocol, as set-up and the check of its file say it. */
+  readonly findings: readonly Finding[];
   readonly explanations: readonly Explanation[];
 }
 
@@ -66,6 +70,7 @@ export function makePlan(input: FullPlanInput): FullPlan {
     timeline: projected.timeline,
     risk,
     heat: heat.value,
+    findings: checkCase(input),
     explanations: [...explainChair(risk), ...why, ...heat.why],
   };
 }

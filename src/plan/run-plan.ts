@@ -12,7 +12,7 @@ import { commonMaterial, ownStep, standingOf } from '../protocol/own-step.ts';
 import { bareId, buildSubjects, type Subjects } from '../protocol/subjects.ts';
 import type { CaseFile, Protocol, Step, Window } from '../protocol/types.ts';
 import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
-import { type CoverCache, exposurePlan } from './exposure-plan.ts';
+import { type CoverCache, exposurePlan, litSubjects } from './exposure-plan.ts';
 import { explainPaces, type OwnPaces, ownPaces } from './own-paces.ts';
 import type { PlanTables } from './plan-tables.ts';
 import { restsOf } from './tooth-rest.ts';
@@ -252,15 +252,6 @@ function roundsOf(input: PlanInput, subjects: Subjects): Explained<Record<string
     });
   }
   return { value, why };
-}
-
-/** What a step gives light to, by bare id: each unit, or each tooth that carries one. */
-function litSubjects({ units }: CaseFile, step: Step) {
-  return units.flatMap((unit) =>
-    step.per === 'tooth'
-      ? unit.teeth.map((tooth) => ({ unit, subject: tooth, teeth: [tooth] }))
-      : [{ unit, subject: unit.id, teeth: unit.teeth }],
-  );
 }
 
 /** The plan for a case, with how each of its numbers came about. */

@@ -5,7 +5,7 @@
  */
 import { MS_PER_SECOND } from '../base/units.ts';
 import { type HeatCaution, heatCalc, heatCaution } from '../calc/heat.ts';
-import { bareId, scopeOf, type SubjectId, type Subjects } from '../protocol/subjects.ts';
+import { bareId, type SubjectId, type Subjects, scopeOf } from '../protocol/subjects.ts';
 import type { Protocol } from '../protocol/types.ts';
 import { expectedMs } from './activity.ts';
 import { type Execution, ForwardPass } from './execution.ts';
@@ -32,7 +32,10 @@ function restSeconds(protocol: Protocol): number {
 }
 
 /** Whose light is added up: each unit's, or each tooth's where any step lights teeth by themselves. */
-function warmedBy(protocol: Protocol, subjects: Subjects): (subject: SubjectId) => readonly SubjectId[] {
+function warmedBy(
+  protocol: Protocol,
+  subjects: Subjects,
+): (subject: SubjectId) => readonly SubjectId[] {
   const isByTooth = protocol.steps.some((s) => s.action.kind === 'expose' && s.per === 'tooth');
   return (subject) => subjects.linked(subject, isByTooth ? 'tooth' : 'unit');
 }

@@ -84,7 +84,8 @@ export function restsOf(o: {
       const seconds = restSecondsOf(all, spec.light.irradianceMwPerCm2);
       for (const { step, subject, own } of lit) {
         if (!own.isRested) continue;
-        const ofStep = (found[step.id] ??= {});
+        const ofStep = found[step.id] ?? {};
+        found[step.id] = ofStep;
         const ms = Math.max(seconds, own.ownRestSeconds) * MS_PER_SECOND;
         ofStep[subject] = Math.max(ofStep[subject] ?? 0, ms);
       }

@@ -37,6 +37,13 @@ export const findingCodes = [
   'material-not-in-protocol',
   'restoration-not-in-protocol',
   'not-asked',
+  'light-cured-thick',
+  'light-cured-too-thick',
+  'light-dose-not-reached',
+  'light-target-not-reached',
+  'light-product-over',
+  'product-light-over',
+  'dose-beyond-credit',
   'unused',
 ] as const;
 

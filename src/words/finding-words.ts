@@ -98,6 +98,28 @@ function outside(values: FindingValues) {
   };
 }
 
+/** What keeps a dose from being reached, and what helps: a sentence each. */
+export function heldWords(values: FindingValues) {
+  const { cause, wayOut } = findingTexts.held;
+  return {
+    cause: known(cause, text(values, 'cause')),
+    wayOut: known(wayOut, text(values, 'wayOut')),
+  };
+}
+
+const heldBy = (values: FindingValues) => ({
+  ...idOf(values),
+  ...titleOf(values),
+  ...heldWords(values),
+  reached: text(values, 'reachedJPerCm2'),
+});
+
+const thick = (values: FindingValues) => ({
+  ...idOf(values),
+  mm: text(values, 'mm'),
+  most: text(values, 'mostMm'),
+});
+
 const idOf = (values: FindingValues) => ({ id: text(values, 'id') });
 const titleOf = (values: FindingValues) => ({ title: text(values, 'title') });
 
@@ -133,6 +155,15 @@ const TELL: Readonly<Record<Code, (told: Told, v: FindingValues) => string>> = {
   'unknown-value': (told, v) => told['unknown-value']({ ...idOf(v), of: text(v, 'of') }),
   'not-asked': (told, v) =>
     told['not-asked']({ ...idOf(v), fact: known(conditionWords.facts, text(v, 'fact')) }),
+  'light-cured-thick': (told, v) => told['light-cured-thick'](thick(v)),
+  'light-cured-too-thick': (told, v) => told['light-cured-too-thick'](thick(v)),
+  'light-dose-not-reached': (told, v) => told['light-dose-not-reached'](heldBy(v)),
+  'light-target-not-reached': (told, v) => told['light-target-not-reached'](heldBy(v)),
+  'light-product-over': (told, v) => told['light-product-over']({ ...idOf(v), ...titleOf(v) }),
+  'product-light-over': (told, v) =>
+    told['product-light-over']({ seconds: text(v, 'seconds'), most: text(v, 'mostSeconds') }),
+  'dose-beyond-credit': (told, v) =>
+    told['dose-beyond-credit']({ dose: text(v, 'dose'), most: text(v, 'most') }),
   unused: (told, v) => told.unused(idOf(v)),
   'outside-range': (told, v) => told['outside-range'](outside(v)),
   'acid-on-zirconia': (told, v) => told['acid-on-zirconia']({ ...titleOf(v), on: text(v, 'on') }),

@@ -172,7 +172,10 @@ export function explainedWhat(e: Explanation, naming: CaseNaming): string {
     case 'chair':
       return chairWords(id);
     case 'exposure': {
-      const what = { of, where: [nameOf(isTooth ? `tooth:${unit}` : unit), surfaces[surface] ?? surface] };
+      const what = {
+        of,
+        where: [nameOf(isTooth ? `tooth:${unit}` : unit), surfaces[surface] ?? surface],
+      };
       if (e.formula === 'time-for-the-dose') return about.dose(what);
       return e.formula === 'tip-positions' ? about.positions(what) : about.exposure(what);
     }

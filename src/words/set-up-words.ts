@@ -3,6 +3,7 @@ import type { Finding } from '../protocol/finding.ts';
 import type { CaseFile } from '../protocol/types.ts';
 import { conditionWords } from './condition-words.ts';
 import { setUp } from './en/set-up.ts';
+import { heldWords } from './finding-words.ts';
 import { spoken } from './language.ts';
 import { materialForms, restorationForms } from './material-words.ts';
 import { subjectLabel } from './subject-words.ts';
@@ -40,6 +41,21 @@ function unfitWords({ code, values }: Finding, units: readonly string[]): string
       const fact = Object.entries(conditionWords.facts).find(([key]) => key === values['fact']);
       return setUpWords.unfitNotAsked({ units, fact: fact?.[1] ?? String(values['fact']) });
     }
+    case 'light-cured-thick':
+    case 'light-cured-too-thick': {
+      const text = code === 'light-cured-thick' ? setUpWords.lightThick : setUpWords.lightTooThick;
+      return text({ units, mm: String(values['mm'] ?? ''), most: String(values['mostMm']) });
+    }
+    case 'light-dose-not-reached':
+    case 'light-target-not-reached':
+      return setUpWords.lightHeld({
+        units,
+        step: String(values['title']),
+        reached: String(values['reachedJPerCm2']),
+        ...heldWords(values),
+      });
+    case 'light-product-over':
+      return setUpWords.lightProductOver({ units, step: String(values['title']) });
     default:
       // The other findings are about a protocol, not about a case.
       return null;

@@ -44,9 +44,12 @@ describe('the presses that reach a time', () => {
   });
 
   const lamps = fc.record({
-    programmesSeconds: fc.option(fc.uniqueArray(fc.integer({ min: 1, max: 60 }), { minLength: 1 }), {
-      nil: undefined,
-    }),
+    programmesSeconds: fc.option(
+      fc.uniqueArray(fc.integer({ min: 1, max: 60 }), { minLength: 1 }),
+      {
+        nil: undefined,
+      },
+    ),
     pressMaxSeconds: fc.integer({ min: 1, max: 90 }),
   });
 

@@ -168,7 +168,9 @@ describe('the walk of the light', () => {
   it('gives one place in two presses where the plan says so, with a rest between them', () => {
     const surface = { surface: 'facial', setMs: 25_000, positions: 1, decidedBy: 'dose' } as const;
     const exposures = { expose: { '11': [{ ...surface, presses: [15_000, 10_000] }] } };
-    const protocol = protocolOf([step('expose', 'unit', expose({ surfaces: ['facial'], seconds: 10 }))]);
+    const protocol = protocolOf([
+      step('expose', 'unit', expose({ surfaces: ['facial'], seconds: 10 })),
+    ]);
     const chair = new Chair(settingOf(protocol, ['11'], { exposures }));
     expect(nextLight(chair)).toBe('light-on unit:11 facial 15000 in 0');
     chair.rows(`
@@ -187,16 +189,18 @@ describe('the walk of the light', () => {
   it('a press that was stopped early is made up for; under 3 s goes with the next press', () => {
     const surface = { surface: 'facial', setMs: 25_000, positions: 1, decidedBy: 'dose' } as const;
     const exposures = { expose: { '11': [{ ...surface, presses: [15_000, 10_000] }] } };
-    const protocol = protocolOf([step('expose', 'unit', expose({ surfaces: ['facial'], seconds: 10 }))]);
-    const after = (seconds: number) =>
+    const protocol = protocolOf([
+      step('expose', 'unit', expose({ surfaces: ['facial'], seconds: 10 })),
+    ]);
+    const owedAfter = (seconds: number) =>
       nextLight(
         new Chair(settingOf(protocol, ['11'], { exposures, ...NO_RESTS })).rows(`
           at 0 s  light-on expose 11 facial 15
           at ${seconds} s  light-off expose 11
         `),
       );
-    expect(after(8)).toBe('light-on unit:11 facial 7000 in 0');
-    expect(after(13)).toBe('light-on unit:11 facial 12000 in 0');
+    expect(owedAfter(8)).toBe('light-on unit:11 facial 7000 in 0');
+    expect(owedAfter(13)).toBe('light-on unit:11 facial 12000 in 0');
   });
 
   it('lets a tooth that has not rested wait, and takes the next that has', () => {

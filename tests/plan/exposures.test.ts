@@ -46,22 +46,25 @@ const facial = (spec: CaseFile, protocol: Protocol, tables: PlanTables | null = 
   makeRunPlan(spec, protocol, tables).exposures['light']?.['11']?.[0];
 
 describe('how long a surface is exposed', () => {
-  const dosed = exposing({ productSeconds: 10, doseJPerCm2: 16 });
+  // 8 J/cm2 at the cement: light-cured cements under 0.5 and 1.0 mm did not change with 24 J/cm2 at
+  // the tip, of which 12 and 6 pass (halogen 600 mW/cm2, 40 s: J Dent Mater Tech 2017). The 16 J/cm2
+  // of a 2 mm layer, which stood here before, would double the heat.
+  const dosed = exposing({ productSeconds: 10, doseJPerCm2: 8 });
 
   // H = E * T * t. Losses of 50.5 and 67.2 % through 0.5 mm: Pacheco et al., J Prosthodont Res
-  // 2019;63:232-238 (abstract). 16 J/cm2 at 1200 mW/cm2: 26.94 s and 40.65 s, in whole seconds.
+  // 2019;63:232-238 (abstract). 8 J/cm2 at 1200 mW/cm2: 13.47 s and 20.33 s, in steps of 5 s.
   test.each([
-    [0.495, 27_000],
-    [0.328, 41_000],
-  ])('16 J/cm2 through a transmittance of %f at 1200 mW/cm2', (transmittance, setMs) => {
+    [0.495, 15_000],
+    [0.328, 25_000],
+  ])('8 J/cm2 through a transmittance of %f at 1200 mW/cm2', (transmittance, setMs) => {
     const plan = facial(veneer(), dosed, tablesWith(transmittance));
     expect(plan).toMatchObject({ setMs, decidedBy: 'dose' });
   });
 
-  // Beer-Lambert: 0.495 at 0.5 mm is 0.245 at 1.0 mm, so 16 J/cm2 take 54.4 s.
+  // Beer-Lambert: 0.495 at 0.5 mm is 0.245 at 1.0 mm, so 8 J/cm2 take 27.2 s.
   test('a ceramic twice as thick asks for more than twice the time', () => {
     const plan = facial(veneer({ thicknessMm: 1 }), dosed, tablesWith(0.495));
-    expect(plan?.setMs).toBe(55_000);
+    expect(plan?.setMs).toBe(30_000);
   });
 
   const given = (
@@ -70,11 +73,11 @@ describe('how long a surface is exposed', () => {
     kind: 'measured' | 'published' = 'measured',
   ) => ({ kind, share, atThicknessMm, basis: 'meter of the clinic, 2026-11-20' }) as const;
 
-  // 1080 to 280 mW/cm2 under 1.0 mm of lithium disilicate: Polymers 2022;14(17):3649. 16 J/cm2 at
-  // 1200 mW/cm2 then take 51.4 s; at 0.5 mm the root of that share, 26.2 s.
+  // 1080 to 280 mW/cm2 under 1.0 mm of lithium disilicate: Polymers 2022;14(17):3649. 8 J/cm2 at
+  // 1200 mW/cm2 then take 25.7 s; at 0.5 mm the root of that share, 13.1 s.
   test.each([
-    [1, 52_000],
-    [0.5, 27_000],
+    [1, 30_000],
+    [0.5, 15_000],
   ])('a share given for the unit replaces the table, scaled to %f mm', (thicknessMm, setMs) => {
     const transmittance = given(280 / 1080, 1);
     expect(facial(veneer({ thicknessMm, transmittance }), dosed)).toMatchObject({
@@ -87,8 +90,8 @@ describe('how long a surface is exposed', () => {
   test('a share given without a thickness of the unit is that of the unit as it is', () => {
     const [unit] = caseOf(['11']).units;
     const spec = { ...veneer(), units: unit ? [{ ...unit, transmittance: given(0.5, 0.6) }] : [] };
-    // 16 J/cm2 at 1200 mW/cm2 through one half: 26.7 s.
-    expect(facial(spec, dosed)?.setMs).toBe(27_000);
+    // 8 J/cm2 at 1200 mW/cm2 through one half: 13.3 s.
+    expect(facial(spec, dosed)?.setMs).toBe(15_000);
   });
 
   test.each([
@@ -100,10 +103,17 @@ describe('how long a surface is exposed', () => {
     const told = why.find((each) => each.id === 'transmittance/11');
     expect(told).toMatchObject({ value: 0.5, decidedBy });
     expect(told?.source).toMatch(/^meter of the clinic, 2026-11-20/);
-    const unknown = makeExplainedPlan({ spec: veneer(), protocol: dosed, tables: TABLES });
-    const lowest = unknown.why.find((each) => each.id === 'transmittance/11');
-    // Pacheco et al., J Prosthodont Res 2019;63:232-238: at most 67.2 % lost in 0.5 mm.
-    expect(lowest).toMatchObject({ value: 0.328, decidedBy: 'table' });
+  });
+
+  test('where nothing was measured the class has its own row, an unknown class the darkest', () => {
+    const told = (material: string) =>
+      makeExplainedPlan({ spec: veneer({ material }), protocol: dosed, tables: TABLES }).why.find(
+        (each) => each.id === 'transmittance/11',
+      );
+    // Half the light behind 0.5 mm of lithium disilicate. The darkest row, Pacheco et al., J
+    // Prosthodont Res 2019;63:232-238, measured no lithium disilicate: it stands for what is unknown.
+    expect(told('lithium-disilicate')).toMatchObject({ value: 0.5, decidedBy: 'table' });
+    expect(told('something-else')).toMatchObject({ value: 0.328, decidedBy: 'table' });
   });
 
   // 20 mm are no veneer, but a case file may say so: 0.328 to the power of 40 passes.
@@ -111,10 +121,17 @@ describe('how long a surface is exposed', () => {
     [given(0.328, 0.5), 20],
     [given(0.001, 0.1), 20],
   ])(
-    'what lets no light through is planned as a day of light, not as a number without end',
+    'what lets no light through is held at the ceiling of one place, and the cause is named',
     (transmittance, thicknessMm) => {
       const spec = veneer({ thicknessMm, transmittance });
-      expect(facial(spec, dosed)?.setMs).toBe(86_400_000);
+      // 40 s a place, and 40 J/cm2 at the tip in one exposure: two presses at 1200 mW/cm2.
+      expect(facial(spec, dosed)).toMatchObject({ setMs: 40_000, presses: [20_000, 20_000] });
+      const { why } = makeExplainedPlan({ spec, protocol: dosed, tables: TABLES });
+      expect(why.find((each) => each.id === 'exposure/light/11/facial')?.limit).toMatchObject({
+        code: 'dose-not-reached',
+        cause: 'ceramic',
+        wayOut: 'dual-cured-cement',
+      });
       const full = makePlan({ spec, protocol: dosed, tables: TABLES, risk: { samples: 10 } });
       expect(Number.isFinite(full.timeline.chairMs)).toBe(true);
       const told = full.explanations.flatMap((each) => [each.value].flat());
@@ -123,9 +140,9 @@ describe('how long a surface is exposed', () => {
   );
 
   test('the longer time of the product wins, and the plan says which of the two it was', () => {
-    const slow = exposing({ productSeconds: 60, doseJPerCm2: 16 });
+    const slow = exposing({ productSeconds: 30, doseJPerCm2: 8 });
     expect(facial(veneer(), slow, tablesWith(0.328))).toMatchObject({
-      setMs: 60_000,
+      setMs: 30_000,
       decidedBy: 'product',
     });
   });
@@ -139,43 +156,33 @@ describe('how long a surface is exposed', () => {
 
   test('light that meets no ceramic is not slowed by it', () => {
     const surfaces = makeRunPlan(veneer(), dosed, tablesWith(0.328)).exposures['light']?.['11'];
-    // 16 J/cm2 at 1200 mW/cm2 are 13.3 s.
-    expect(surfaces?.[1]).toMatchObject({ surface: 'lingual', setMs: 14_000, positions: 1 });
+    // 8 J/cm2 at 1200 mW/cm2 are 6.7 s, less than the 10 s of the product.
+    expect(surfaces?.[1]).toMatchObject({ surface: 'lingual', setMs: 10_000, positions: 1 });
   });
 
   test('a crown carries ceramic on every side', () => {
     const spec = veneer({ restoration: 'crown' });
     const surfaces = makeRunPlan(spec, dosed, tablesWith(0.328)).exposures['light']?.['11'];
-    expect(surfaces?.map((s) => s.setMs)).toEqual([41_000, 41_000]);
+    expect(surfaces?.map((s) => s.setMs)).toEqual([25_000, 25_000]);
   });
 });
 
 describe('in how many positions', () => {
-  const dosed = exposing({ productSeconds: 10, doseJPerCm2: 16 });
+  const dosed = exposing({ productSeconds: 10, doseJPerCm2: 8 });
 
-  // A disc covers a w x h rectangle if its diameter is at least the diagonal: 8.5 x 10.5 mm (upper
-  // central; Ash & Nelson, Wheeler's, Table 1-1) needs 13.51 mm.
+  // Nine tenths of the crown's outline, an ellipse of 8.5 x 10.5 mm (upper central; Ash & Nelson,
+  // Wheeler's, Table 1-1): one place from 9.5 mm on, by numerical integration. The rectangle around
+  // it, which was covered before, asked for three.
   test.each([
     [13.6, 1],
-    [13.4, 2],
-    [9.5, 3],
+    [9.5, 1],
+    [9, 2],
+    [7, 3],
   ])('a tip of %f mm on an upper central', (tipDiameterMm, positions) => {
     const plan = facial(veneer({}, { tipDiameterMm }), dosed);
     expect(plan?.positions).toBe(positions);
     expect(plan?.covers?.spots).toHaveLength(positions);
     expect(plan?.covers).toMatchObject({ widthMm: 8.5, heightMm: 10.5 });
-  });
-
-  test('the spots cover every point of the crown', () => {
-    const covers = facial(veneer({}, { tipDiameterMm: 9.5 }), dosed)?.covers;
-    for (let x = 0; x <= 8.5; x += 0.25) {
-      for (let y = 0; y <= 10.5; y += 0.25) {
-        const nearest = Math.min(
-          ...(covers?.spots ?? []).map((s) => Math.hypot(s.xMm - x, s.yMm - y)),
-        );
-        expect(nearest).toBeLessThanOrEqual(4.75 + 1e-9);
-      }
-    }
   });
 
   test('an exposure without a dose is aimed once: a tack is not meant to cover', () => {
@@ -259,7 +266,7 @@ describe('mixes and rounds', () => {
 });
 
 describe('explanations', () => {
-  const protocol = exposing({ productSeconds: 10, doseJPerCm2: 16 });
+  const protocol = exposing({ productSeconds: 10, doseJPerCm2: 8 });
   const { why } = makeExplainedPlan({ spec: veneer(), protocol, tables: TABLES });
   const of = (id: string): Explanation | undefined => why.find((each) => each.id === id);
 
@@ -293,15 +300,18 @@ describe('the table of ceramics', () => {
     // Rankings: Oper Dent 2016;41:531 and Int J Oral Sci 2018;10:5.
     const shares = (material: string) =>
       rowsFor(TABLES.ceramics, material).map((row) => [row.thicknessMm, row.transmittance]);
-    expect(shares('lithium-disilicate').slice(0, 2)).toEqual([
-      [0.5, 0.5],
-      [1, 0.2593],
-    ]);
+    expect(shares('lithium-disilicate')).toEqual(
+      expect.arrayContaining([
+        [0.5, 0.5],
+        [1, 0.2593],
+      ]),
+    );
     expect(shares('feldspathic')).toEqual(shares('lithium-disilicate'));
     // Sabrosa et al., IADR abstract 292: 1971.88 mW/cm2 bare, 1121.96 under 0.5 mm, 138.74 under 3 mm.
     expect(shares('resin-composite')[0]?.[1]).toBeCloseTo(1121.96 / 1971.88, 3);
     expect(shares('resin-composite').at(-1)?.[1]).toBeCloseTo(138.74 / 1971.88, 3);
-    expect(shares('zirconia')).toEqual([]);
+    // Zirconia has rows of its own: the darkest of Pacheco et al. at 0.5 mm, the rest derived.
+    expect(shares('zirconia')[0]).toEqual([0.5, 0.33]);
   });
 
   test('no chosen row is darker than what is planned with where none was chosen', () => {

@@ -25,6 +25,16 @@ const VALUES = {
   materials: ['leucite'],
   restoration: 'crown',
   restorations: ['veneer'],
+  fact: 'substrate',
+  mm: 2,
+  mostMm: 1.5,
+  cause: 'ceramic',
+  wayOut: 'dual-cured-cement',
+  reachedJPerCm2: 4.2,
+  seconds: 60,
+  mostSeconds: 40,
+  dose: 20,
+  most: 16,
 };
 
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');

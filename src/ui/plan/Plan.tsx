@@ -9,6 +9,7 @@ import type { Planning } from '../../runtime/planner/planner.ts';
 import { formatWords } from '../../words/duration.ts';
 import type { CaseNaming } from '../../words/offer-words.ts';
 import { bandTitle, barWords, heatWords, planWords, riskWords } from '../../words/plan-words.ts';
+import { fitLines } from '../../words/set-up-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { toldProtocol } from '../../words/told-protocol.ts';
 import { Banner, CautionNote } from '../parts/Banner.tsx';
@@ -147,6 +148,9 @@ function PlanBody(o: {
       />
       <Disclosure summary={planWords.drawn}>{numbered(explainChair(risk), naming)}</Disclosure>
       <CautionNote>{planWords.caution}</CautionNote>
+      {fitLines(plan.findings, naming.spec).map((line) => (
+        <CautionNote key={line}>{line}</CautionNote>
+      ))}
       <HeatNote plan={plan} naming={naming} />
       <Section title={planWords.lanes}>
         <PlanLanes timeline={timeline} naming={naming} scale={scale} />
@@ -237,7 +241,10 @@ function Bands({ plan, naming }: { readonly plan: FullPlan; readonly naming: Cas
 /** The explanations of the whole case first, then those of each unit behind one line. */
 function Numbers({ plan, naming }: { readonly plan: FullPlan; readonly naming: CaseNaming }) {
   const unitOf = (e: Explanation): string | null => {
-    const parts = e.id.split('/').slice(1).map((part) => part.replace(/^tooth:/, ''));
+    const parts = e.id
+      .split('/')
+      .slice(1)
+      .map((part) => part.replace(/^tooth:/, ''));
     const own = naming.spec.units.find((u) => parts.includes(u.id));
     const bears = own ?? naming.spec.units.find((u) => u.teeth.some((t) => parts.includes(t)));
     return bears?.id ?? null;

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
-import { checkCaseFits } from '../../protocol/check-materials.ts';
+import { checkCase } from '../../plan/check-light.ts';
 import { askedFacts } from '../../protocol/conditions.ts';
 import type { Fact } from '../../protocol/facts.ts';
 import type { Finding } from '../../protocol/finding.ts';
@@ -10,7 +10,7 @@ import { setUpWords } from '../../words/set-up-words.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Frame } from '../shared/Frame.tsx';
-import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
+import { useApp, usePlanner, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { SetUpCase } from './SetUpCase.tsx';
 import { SetUpChoices, SetUpFacts } from './SetUpFacts.tsx';
 import { SetUpFits } from './SetUpFits.tsx';
@@ -66,9 +66,11 @@ function useFindings(
   draft: CaseDraft,
 ): { readonly spec: CaseFile; findings: readonly Finding[] } | null {
   const entry = useApp((s) => s.protocols.find((p) => p.protocol.id === draft.protocol));
+  const tables = usePlanner()?.tables ?? null;
   const judged = judge(draft, useTimes());
   if (!judged.ok || entry === undefined) return null;
-  return { spec: judged.value, findings: checkCaseFits(judged.value, entry.protocol) };
+  const spec = judged.value;
+  return { spec, findings: checkCase({ spec, protocol: entry.protocol, tables }) };
 }
 
 function useSave(kept: ReturnType<typeof useDraft>) {

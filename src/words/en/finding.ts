@@ -13,6 +13,21 @@ interface Title {
   readonly title: string;
 }
 
+interface Thick {
+  readonly id: string;
+  /** Empty where nobody named a thickness. */
+  readonly mm: string;
+  readonly most: string;
+}
+
+interface Held {
+  readonly id: string;
+  readonly title: string;
+  readonly reached: string;
+  readonly cause: string;
+  readonly wayOut: string;
+}
+
 interface Joined {
   readonly link: string;
   readonly from: string;
@@ -86,6 +101,22 @@ export const finding = {
       `“${o.id}” is no value of ${o.of}.`,
     'not-asked': (o: Id & { readonly fact: string }): string =>
       `${o.id}: ${o.fact} was not asked yet.`,
+    'light-cured-thick': (o: Thick): string =>
+      o.mm === ''
+        ? `Unit ${o.id}: light-cured cement behind this material is cautioned at any thickness.`
+        : `Unit ${o.id}: ${o.mm} mm is thick for a cement that sets by light alone; from ${o.most} mm on take a dual-cured one.`,
+    'light-cured-too-thick': (o: Thick): string =>
+      `Unit ${o.id}: ${o.mm} mm is more than the ${o.most} mm for a cement that sets by light alone. Take a dual-cured cement.`,
+    'light-dose-not-reached': (o: Held): string =>
+      `Unit ${o.id}: “${o.title}” gives ${o.reached} J/cm² at the cement within the ceilings of light. ${o.cause} ${o.wayOut}`,
+    'light-target-not-reached': (o: Held): string =>
+      `Unit ${o.id}: “${o.title}” gives ${o.reached} J/cm² at the cement within the ceilings of light, less than is aimed at. ${o.cause} ${o.wayOut}`,
+    'light-product-over': (o: Id & Title): string =>
+      `Unit ${o.id}: the product’s own time for “${o.title}” is over 40 s a place or 60 s a surface.`,
+    'product-light-over': (o: { readonly seconds: string; readonly most: string }): string =>
+      `The time of ${o.seconds} s on one place is over the ceiling of ${o.most} s; keep it only where the product asks for it.`,
+    'dose-beyond-credit': (o: { readonly dose: string; readonly most: string }): string =>
+      `The dose asked for is ${o.dose} J/cm²; more than ${o.most} is not credited at a thin film.`,
     unused: (o: Id): string => `No step uses “${o.id}”.`,
     'outside-range': (
       o: Title & {
@@ -129,6 +160,19 @@ export const finding = {
         ? `${o.title} can never be opened: nobody will do it.`
         : `${o.title} is for the ${o.role}, and “${o.on}” has none.`,
   } satisfies Record<FindingCode | PracticeFinding['code'], unknown>,
+  /** What keeps a dose from being reached, and what helps. */
+  held: {
+    cause: {
+      ceramic: 'The ceramic lets too little through.',
+      lamp: 'The lamp gives too little.',
+      tip: 'The tip is too small for this surface.',
+    },
+    wayOut: {
+      'dual-cured-cement': 'Take a dual-cured cement.',
+      'another-lamp': 'Take another lamp.',
+      'wider-tip': 'Take a lamp with a wider tip.',
+    },
+  },
   /** What can be crossed, as the beginning of a sentence and inside of one. */
   crossed: {
     minMs: { low: 'The minimum', high: 'the minimum' },

@@ -103,8 +103,9 @@ export const plan = {
     'subjects-per-round': 'dwell of tooth i = T + i × (rinse − apply), all inside the limits',
     'transmittance-at-this-thickness': 'measured transmittance, scaled by thickness',
     'time-for-the-dose': 'dose / (irradiance × transmittance)',
-    'longest-exposure-time': 'the longer of the product’s time and the time for the dose',
-    'tip-positions': 'discs of the tip’s diameter that cover the surface',
+    'longest-exposure-time':
+      'the longer of the product’s time and the time for the dose, up to the next time of the lamp, within the ceilings of light',
+    'tip-positions': 'discs of the tip’s diameter over nine tenths of the crown’s outline',
     'median-of-own-records': 'the median of the times in the people’s own records',
     'light-on-one-tooth':
       'sum of irradiance × time on one tooth; the rise is a measured slope × light, falling between exposures',
@@ -163,6 +164,7 @@ export const plan = {
     count: 'How many',
     doseJPerCm2: 'Dose, J/cm²',
     doseSeconds: 'Time for the dose, s',
+    pressSeconds: 'Presses, s',
     draws: 'Simulated runs',
     exposures: 'Exposures',
     heightMm: 'Height, mm',

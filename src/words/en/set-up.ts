@@ -145,6 +145,30 @@ export const setUp = {
     'other-material': (o: OtherMaterial): string =>
       `${otherMaterial(o)} Its conditioning was chosen for those.`,
   },
+  lightThick: (o: {
+    readonly units: readonly string[];
+    readonly mm: string;
+    readonly most: string;
+  }): string =>
+    o.mm === ''
+      ? `${list(o.units)}: this material lets little light through. A cement that sets by light alone is cautioned here.`
+      : `${list(o.units)}: ${o.mm} mm is thick for a cement that sets by light alone. Above ${o.most} mm take a dual-cured one.`,
+  lightTooThick: (o: {
+    readonly units: readonly string[];
+    readonly mm: string;
+    readonly most: string;
+  }): string =>
+    `${list(o.units)}: ${o.mm} mm, more than the ${o.most} mm for a cement that sets by light alone. Take a dual-cured cement.`,
+  lightHeld: (o: {
+    readonly units: readonly string[];
+    readonly step: string;
+    readonly reached: string;
+    readonly cause: string;
+    readonly wayOut: string;
+  }): string =>
+    `${list(o.units)}: “${o.step}” brings ${o.reached} J/cm² to the cement within the ceilings of light. ${o.cause} ${o.wayOut}`,
+  lightProductOver: (o: { readonly units: readonly string[]; readonly step: string }): string =>
+    `${list(o.units)}: the product’s own time for “${o.step}” is over 40 s a place or 60 s a surface.`,
   unfitRestoration: (o: {
     readonly units: readonly string[];
     readonly kind: { readonly one: string; readonly all: string };

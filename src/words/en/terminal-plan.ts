@@ -71,6 +71,9 @@ export const terminalPlan = {
     readonly surfaces: readonly string[];
   }): string => `"${o.step}", ${o.per} ${o.subject}: ${o.surfaces.join(', ')}`,
   decidedBy: (what: string): string => `decided by ${what}`,
+  /** That a ceiling of light holds a time. */
+  held: (o: { readonly code: string; readonly cause: string; readonly wayOut: string }): string =>
+    `(${o.code}, cause ${o.cause}, way out ${o.wayOut})`,
   ownTime: "the product's own time, nothing computed",
   computedLonger: 'the computed time is longer',
   productLonger: 'the product time is longer',
@@ -97,6 +100,7 @@ export const terminalPlan = {
     readonly usual: string;
   }): string =>
     `chair time: ${o.middle} in the middle case, ${o.slow} on a slow day (9 of 10 are shorter); ${o.usual} at the usual pace`,
+  findingsHead: 'what speaks against it:',
   mixesHead: 'mixes:',
   roundsHead: 'rounds:',
   lightHead: 'light:',

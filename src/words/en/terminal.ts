@@ -39,6 +39,23 @@ function link({ value }: Found, rest: string): string {
 }
 
 /** A window that the steps between its moments do not leave enough time for. */
+const HELD_BY: Readonly<Record<string, string>> = {
+  ceramic: 'the ceramic lets too little through',
+  lamp: 'the lamp gives too little',
+  tip: 'the tip is too small for the surface',
+};
+
+const HELPS: Readonly<Record<string, string>> = {
+  'dual-cured-cement': 'take a dual-cured cement',
+  'another-lamp': 'take another lamp',
+  'wider-tip': 'take a lamp with a wider tip',
+};
+
+function held({ value }: Found, how: string): string {
+  const [cause, helps] = [HELD_BY[value('cause')] ?? '', HELPS[value('wayOut')] ?? ''];
+  return `within the ceilings of light "${value('title')}" gives the cement of the unit "${value('id')}" ${value('reachedJPerCm2')} J/cm2, ${how}: ${cause}; ${helps}`;
+}
+
 function tight({ value, list }: Found, when: string): string {
   const head = `"${value('title')}" allows ${value('limitSeconds')} s`;
   const missing = `${value('missingSeconds')} s missing`;
@@ -198,6 +215,20 @@ export const terminal = {
     'unknown-value': ({ value }) => `"${value('id')}" is no value of ${value('of')}`,
     'not-asked': ({ value }) =>
       `${value('id')}: ${value('fact')} was not asked yet, and the steps that depend on it are left out`,
+    'light-cured-thick': ({ value }) =>
+      value('mm') === ''
+        ? `the unit "${value('id')}" (${value('material')}) is cautioned over a cement that sets by light alone, however thin it is`
+        : `the unit "${value('id')}" (${value('material')}) is ${value('mm')} mm thick, which is cautioned over a cement that sets by light alone; above ${value('mostMm')} mm a dual-cured cement is needed`,
+    'light-cured-too-thick': ({ value }) =>
+      `the unit "${value('id')}" (${value('material')}) is ${value('mm')} mm thick, over the ${value('mostMm')} mm for a cement that sets by light alone; take a dual-cured cement`,
+    'light-dose-not-reached': (o) => held(o, `below the least of ${o.value('leastJPerCm2')} J/cm2`),
+    'light-target-not-reached': (o) => held(o, 'below what is aimed at'),
+    'light-product-over': ({ value }) =>
+      `the product's own time for "${value('title')}" on the unit "${value('id')}" is over 40 s a place or 60 s a surface`,
+    'product-light-over': ({ value }) =>
+      `${value('seconds')} s on one place of the tip is over the ceiling of ${value('mostSeconds')} s; does the product ask for it?`,
+    'dose-beyond-credit': ({ value }) =>
+      `${value('dose')} J/cm2 is asked for, but more than ${value('most')} J/cm2 is not credited at a thin film`,
     unused: ({ value }) => `"${value('id')}" is not used by any step`,
   } satisfies Record<FindingCode, (o: Found) => string>,
 };
