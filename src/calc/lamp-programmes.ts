@@ -58,6 +58,19 @@ export function pressesFor(seconds: number, lamp: Lamp): readonly number[] | nul
   return best;
 }
 
+/**
+ * As many presses as a time takes that two do not reach: the longest programme over and over, then
+ * what is left; null where no programme of this lamp is as short as a press may be.
+ */
+export function manyPresses(seconds: number, lamp: Lamp): readonly number[] | null {
+  const longest = settable(lamp).at(-1);
+  if (longest === undefined) return null;
+  const count = Math.floor(seconds / longest + ROUNDING);
+  const left = seconds - count * longest;
+  const presses = Array.from({ length: count }, () => longest);
+  return left <= ROUNDING * seconds ? presses : [...presses, ...(pressesFor(left, lamp) ?? [])];
+}
+
 /** The most that two presses of this lamp give within a time; none where no programme fits. */
 export function mostWithin(seconds: number, lamp: Lamp): readonly number[] {
   const times = settable(lamp).filter((each) => each <= seconds + ROUNDING);

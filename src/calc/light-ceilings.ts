@@ -4,14 +4,12 @@
  * 2010;35:220, nominal output), in living teeth at about 78 (slope of Zarpellon et al.). Derived; a
  * longer time of a product is for the clinic's lead to judge.
  */
-import { PLACE_MAX_MS } from '../protocol/light-limits.ts';
-
 /** J/cm2 at the tip in one exposure; a rest of {@link REST_MIN_SECONDS} begins a new one. */
 export const EXPOSURE_MAX_J_PER_CM2 = 40;
 /** Rest of one tooth between two exposures: five of 20 s at 1200 mW/cm2 then stay under the marker. */
 export const REST_MIN_SECONDS = 20;
 /** One place of the tip. */
-export const POSITION_MAX_SECONDS = PLACE_MAX_MS / 1000;
+export const POSITION_MAX_SECONDS = 40;
 /** One surface, all its places together. */
 export const SURFACE_MAX_SECONDS = 60;
 
@@ -21,6 +19,7 @@ export const SURFACE_MAX_SECONDS = 60;
  * which 12 and 6 pass. No paper gives the dose-response of such a film.
  */
 export const DOSE_MIN_J_PER_CM2 = 6;
+export const DOSE_CREDIT_MAX_J_PER_CM2 = 16;
 
 /** The longest single exposure of a lamp, in s. */
 export function exposureMaxSeconds(irradianceMwPerCm2: number): number {

@@ -3,7 +3,12 @@
  * cement, and whether the dose fits under the ceilings of light. Thickness in mm, dose in J/cm2.
  */
 import { present, unreachable } from '../base/assert.ts';
-import { DOSE_MIN_J_PER_CM2 } from '../calc/light-ceilings.ts';
+import { MS_PER_SECOND } from '../base/units.ts';
+import {
+  DOSE_CREDIT_MAX_J_PER_CM2,
+  DOSE_MIN_J_PER_CM2,
+  POSITION_MAX_SECONDS,
+} from '../calc/light-ceilings.ts';
 import { checkCaseFits } from '../protocol/check-materials.ts';
 import { caution, type Finding, fault } from '../protocol/finding.ts';
 import type { CaseFile, Protocol, Unit } from '../protocol/types.ts';
@@ -70,6 +75,7 @@ function thicknessFindings({ units }: CaseFile): readonly Finding[] {
 
 const GRAVER: readonly LightLimit['code'][] = [
   'dose-not-reached',
+  'no-programme',
   'product-time-over',
   'target-not-reached',
 ];
@@ -87,6 +93,8 @@ function limitFinding(unit: Unit, limit: LightLimit, o: { place: string; title: 
       return caution('light-target-not-reached', place, told);
     case 'product-time-over':
       return caution('light-product-over', place, { id: unit.id, title });
+    case 'no-programme':
+      return fault('light-no-programme', place, { id: unit.id, title });
     default:
       return unreachable(limit.code);
   }
@@ -132,6 +140,26 @@ export function lightFindings(o: {
     ({ values }) => values['cause'] !== 'ceramic' || !tooThick.has(values['id']),
   );
   return [...thick, ...held];
+}
+
+/** Times and doses of a protocol that are past a ceiling of light: for the lead to judge. */
+export function productLightFindings({ steps }: Protocol): readonly Finding[] {
+  return steps.flatMap(({ action }, i): Finding[] => {
+    if (action.kind !== 'expose') return [];
+    const place = `protocol.steps[${i}].action`;
+    const seconds = (action.perSurfaceMs?.value ?? 0) / MS_PER_SECOND;
+    const dose = action.doseJPerCm2?.value ?? 0;
+    const found: Finding[] = [];
+    if (seconds > POSITION_MAX_SECONDS) {
+      const values = { seconds, mostSeconds: POSITION_MAX_SECONDS };
+      found.push(caution('product-light-over', `${place}.perSurfaceMs.value`, values));
+    }
+    if (dose > DOSE_CREDIT_MAX_J_PER_CM2) {
+      const values = { dose, most: DOSE_CREDIT_MAX_J_PER_CM2 };
+      found.push(caution('dose-beyond-credit', `${place}.doseJPerCm2.value`, values));
+    }
+    return found;
+  });
 }
 
 /** What set-up, the plan and the check of a case file find alike. */

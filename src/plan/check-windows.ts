@@ -19,6 +19,7 @@ import type { Protocol, Step, Unit, Window } from '../protocol/types.ts';
 import { CONDITIONED, OPACITIES, PROVISIONALS, SUBSTRATES } from '../protocol/vocabulary.ts';
 import { explainConflict } from '../temporal/conflict.ts';
 import { solve } from '../temporal/solve.ts';
+import { productLightFindings } from './check-light.ts';
 
 type Pace = 'usual' | 'slow';
 
@@ -177,7 +178,7 @@ function windowsOf(protocol: Protocol, spec: Asked): Finding[] {
 
 /** Meaning first; the question of time is asked only of a document that means something. */
 export function checkDocument(protocol: Protocol): readonly Finding[] {
-  const found = checkProtocol(protocol);
+  const found = [...checkProtocol(protocol), ...productLightFindings(protocol)];
   const hasErrors = found.some(({ level }) => level === 'error');
   return hasErrors ? found : [...found, ...checkWindows(protocol)];
 }

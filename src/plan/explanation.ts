@@ -44,8 +44,11 @@ type ValueUnit = 's' | 'units' | 'subjects' | 'positions' | 'share' | 'J/cm2';
  * past one: what keeps it there and what helps. Light is never the answer.
  */
 export interface LightLimit {
-  /** The least dose is missed; only what is aimed at is missed; the product asks for more. */
-  readonly code: 'dose-not-reached' | 'target-not-reached' | 'product-time-over';
+  /**
+   * The least dose is missed; only what is aimed at is missed; the product asks for more; the lamp
+   * has no programme within one exposure.
+   */
+  readonly code: 'dose-not-reached' | 'target-not-reached' | 'product-time-over' | 'no-programme';
   readonly cause: 'ceramic' | 'lamp' | 'tip' | 'product';
   readonly wayOut: 'dual-cured-cement' | 'another-lamp' | 'wider-tip' | 'ask-the-lead';
   /** At the cement, in the time that is given. */

@@ -4,7 +4,7 @@
  * does not fit under them the time is held there, and the answer says why and what helps: never more
  * minutes. Irradiance in mW/cm2, dose in J/cm2, times in s.
  */
-import { mostWithin, pressesFor } from '../calc/lamp-programmes.ts';
+import { manyPresses, mostWithin, pressesFor } from '../calc/lamp-programmes.ts';
 import {
   DOSE_MIN_J_PER_CM2,
   exposureMaxSeconds,
@@ -61,14 +61,17 @@ function inParts(seconds: number, pressMaxSeconds: number): readonly number[] {
   return Array.from({ length: count }, () => seconds / count);
 }
 
-/** The product's own time on this lamp. Without a list it is taken as it stands. */
-function productPresses(seconds: number, light: Light): readonly number[] {
+/**
+ * The product's own time on this lamp; null where it has no programme within one exposure. Without a
+ * list the time is taken as it stands.
+ */
+function productPresses(seconds: number, light: Light): readonly number[] | null {
   const lamp = lampOf(light);
   if (light.programmesS === undefined) return inParts(seconds, lamp.pressMaxSeconds);
   const presses = pressesFor(seconds, lamp);
   // What gels the excess is stopped by hand where the lamp has no programme as short.
   if (seconds <= TACK_MAX_SECONDS && sumOf(presses ?? []) > TACK_MAX_SECONDS) return [seconds];
-  return presses ?? inParts(seconds, lamp.pressMaxSeconds);
+  return presses ?? manyPresses(seconds, lamp);
 }
 
 function dosePresses(seconds: number, light: Light, positions: number): readonly number[] | null {
@@ -122,6 +125,17 @@ function heldLimit(need: PlaceNeed, presses: readonly number[]): LightLimit | nu
   };
 }
 
+const OWN_OVER: LightLimit = {
+  code: 'product-time-over',
+  cause: 'product',
+  wayOut: 'ask-the-lead',
+};
+const NO_PROGRAMME: LightLimit = {
+  code: 'no-programme',
+  cause: 'lamp',
+  wayOut: 'another-lamp',
+};
+
 /** The time of one place. See the head of this file. */
 export function placeTime(need: PlaceNeed): PlaceTime {
   const { light, productSeconds, dose, positions } = need;
@@ -134,11 +148,10 @@ export function placeTime(need: PlaceNeed): PlaceTime {
           doseJPerCm2: dose.doseJPerCm2,
           transmittance: dose.share,
         });
-  const own = productPresses(productSeconds, light);
+  const set = productPresses(productSeconds, light);
+  const own = set ?? inParts(productSeconds, lampOf(light).pressMaxSeconds);
   if (doseSeconds === null || doseSeconds <= productSeconds) {
-    const limit: LightLimit | null = isWithin(sumOf(own), positions)
-      ? null
-      : { code: 'product-time-over', cause: 'product', wayOut: 'ask-the-lead' };
+    const limit = set === null ? NO_PROGRAMME : isWithin(sumOf(own), positions) ? null : OWN_OVER;
     return { presses: own, decidedBy: 'product', doseSeconds, limit };
   }
   const presses = dosePresses(doseSeconds, light, positions);

@@ -4,11 +4,11 @@
  */
 import { MS_PER_SECOND } from '../base/units.ts';
 import { heatCaution, type ToothExposure } from '../calc/heat.ts';
-import { REST_MIN_SECONDS } from '../calc/light-ceilings.ts';
+import { exposureMaxSeconds, REST_MIN_SECONDS } from '../calc/light-ceilings.ts';
 import type { RunPlan, SurfacePlan } from '../engine/types.ts';
 import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
 
-/** Light of at most this long only gels the excess; it needs no rest of its own. */
+/** Presses as short as this only gel the excess; together within one exposure they need no rest. */
 const TACK_MAX_MS = 5000;
 const STEP_SECONDS = 5;
 /** After a rest as long as in the clinical studies (7 min) nothing is left to cool. */
@@ -26,11 +26,14 @@ interface Lit {
   readonly isRested: boolean;
 }
 
-function litBy(step: Step, plans: readonly SurfacePlan[]): Lit | null {
+function litBy(step: Step, plans: readonly SurfacePlan[], irradianceMwPerCm2: number): Lit | null {
   if (step.action.kind !== 'expose') return null;
   const presses = pressesOf(plans);
   const ownRestSeconds = (step.action.restMs?.value ?? 0) / MS_PER_SECOND;
-  const isRested = ownRestSeconds > 0 || presses.some((ms) => ms > TACK_MAX_MS);
+  const seconds = presses.reduce((sum, ms) => sum + ms, 0) / MS_PER_SECOND;
+  const isTack =
+    presses.every((ms) => ms <= TACK_MAX_MS) && seconds <= exposureMaxSeconds(irradianceMwPerCm2);
+  const isRested = ownRestSeconds > 0 || !isTack;
   return { presses, ownRestSeconds, isRested };
 }
 
@@ -72,16 +75,17 @@ export function restsOf(o: {
   readonly exposures: RunPlan['exposures'];
 }): NonNullable<RunPlan['restMs']> {
   const { spec, protocol, exposures } = o;
+  const { irradianceMwPerCm2 } = spec.light;
   const found: Record<string, Record<string, number>> = {};
   for (const unit of spec.units) {
     for (const tooth of unit.teeth) {
       const lit = protocol.steps.flatMap((step) => {
         const subject = step.per === 'tooth' ? tooth : unit.id;
-        const own = litBy(step, exposures[step.id]?.[subject] ?? []);
+        const own = litBy(step, exposures[step.id]?.[subject] ?? [], irradianceMwPerCm2);
         return own === null ? [] : [{ step, subject, own }];
       });
       const all = lit.map(({ own }) => own);
-      const seconds = restSecondsOf(all, spec.light.irradianceMwPerCm2);
+      const seconds = restSecondsOf(all, irradianceMwPerCm2);
       for (const { step, subject, own } of lit) {
         if (!own.isRested) continue;
         const ofStep = found[step.id] ?? {};

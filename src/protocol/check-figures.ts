@@ -1,6 +1,5 @@
 /** Whether the numbers and actions of each step, and the two sides of each window, make sense. */
 import { caution, type Finding, fault } from './finding.ts';
-import { DOSE_CREDIT_MAX_J_PER_CM2, PLACE_MAX_MS } from './light-limits.ts';
 import type { Action, DwellTimes, Figure, Protocol, Step, Window } from './types.ts';
 
 interface Named {
@@ -36,16 +35,6 @@ function exposeFindings(
   const found: Finding[] = [];
   if (action.perSurfaceMs === undefined && action.doseJPerCm2 === undefined) {
     found.push(fault('expose-without-time', place));
-  }
-  const ownMs = action.perSurfaceMs?.value ?? 0;
-  if (ownMs > PLACE_MAX_MS) {
-    const values = { seconds: ownMs / 1000, mostSeconds: PLACE_MAX_MS / 1000 };
-    found.push(caution('product-light-over', `${place}.perSurfaceMs.value`, values));
-  }
-  const dose = action.doseJPerCm2?.value ?? 0;
-  if (dose > DOSE_CREDIT_MAX_J_PER_CM2) {
-    const values = { dose, most: DOSE_CREDIT_MAX_J_PER_CM2 };
-    found.push(caution('dose-beyond-credit', `${place}.doseJPerCm2.value`, values));
   }
   if (action.surfaces.length === 0) found.push(fault('expose-without-surface', place));
   action.surfaces.forEach((surface, i) => {

@@ -42,6 +42,7 @@ export const findingCodes = [
   'light-dose-not-reached',
   'light-target-not-reached',
   'light-product-over',
+  'light-no-programme',
   'product-light-over',
   'dose-beyond-credit',
   'unused',

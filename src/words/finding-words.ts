@@ -160,6 +160,7 @@ const TELL: Readonly<Record<Code, (told: Told, v: FindingValues) => string>> = {
   'light-dose-not-reached': (told, v) => told['light-dose-not-reached'](heldBy(v)),
   'light-target-not-reached': (told, v) => told['light-target-not-reached'](heldBy(v)),
   'light-product-over': (told, v) => told['light-product-over']({ ...idOf(v), ...titleOf(v) }),
+  'light-no-programme': (told, v) => told['light-no-programme']({ ...idOf(v), ...titleOf(v) }),
   'product-light-over': (told, v) =>
     told['product-light-over']({ seconds: text(v, 'seconds'), most: text(v, 'mostSeconds') }),
   'dose-beyond-credit': (told, v) =>

@@ -54,6 +54,8 @@ function unfitWords({ code, values }: Finding, units: readonly string[]): string
         reached: String(values['reachedJPerCm2']),
         ...heldWords(values),
       });
+    case 'light-no-programme':
+      return setUpWords.lightNoProgramme({ units, step: String(values['title']) });
     case 'light-product-over':
       return setUpWords.lightProductOver({ units, step: String(values['title']) });
     default:

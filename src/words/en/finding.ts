@@ -100,7 +100,7 @@ export const finding = {
     'unknown-value': (o: Id & { readonly of: string }): string =>
       `“${o.id}” is no value of ${o.of}.`,
     'not-asked': (o: Id & { readonly fact: string }): string =>
-      `${o.id}: ${o.fact} was not asked yet.`,
+      `Not asked yet of ${o.id}: ${o.fact}.`,
     'light-cured-thick': (o: Thick): string =>
       o.mm === ''
         ? `Unit ${o.id}: light-cured cement behind this material is cautioned at any thickness.`
@@ -113,6 +113,8 @@ export const finding = {
       `Unit ${o.id}: “${o.title}” gives ${o.reached} J/cm² at the cement within the ceilings of light, less than is aimed at. ${o.cause} ${o.wayOut}`,
     'light-product-over': (o: Id & Title): string =>
       `Unit ${o.id}: the product’s own time for “${o.title}” is over 40 s a place or 60 s a surface.`,
+    'light-no-programme': (o: Id & Title): string =>
+      `Unit ${o.id}: the lamp has no programme for “${o.title}” within 40 J/cm². Take another lamp.`,
     'product-light-over': (o: { readonly seconds: string; readonly most: string }): string =>
       `The time of ${o.seconds} s on one place is over the ceiling of ${o.most} s; keep it only where the product asks for it.`,
     'dose-beyond-credit': (o: { readonly dose: string; readonly most: string }): string =>

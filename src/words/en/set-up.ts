@@ -167,6 +167,8 @@ export const setUp = {
     readonly wayOut: string;
   }): string =>
     `${list(o.units)}: “${o.step}” brings ${o.reached} J/cm² to the cement within the ceilings of light. ${o.cause} ${o.wayOut}`,
+  lightNoProgramme: (o: { readonly units: readonly string[]; readonly step: string }): string =>
+    `${list(o.units)}: the lamp has no programme for “${o.step}” within 40 J/cm². Take another lamp.`,
   lightProductOver: (o: { readonly units: readonly string[]; readonly step: string }): string =>
     `${list(o.units)}: the product’s own time for “${o.step}” is over 40 s a place or 60 s a surface.`,
   unfitRestoration: (o: {

@@ -225,6 +225,8 @@ export const terminal = {
     'light-target-not-reached': (o) => held(o, 'below what is aimed at'),
     'light-product-over': ({ value }) =>
       `the product's own time for "${value('title')}" on the unit "${value('id')}" is over 40 s a place or 60 s a surface`,
+    'light-no-programme': ({ value }) =>
+      `the lamp has no programme for "${value('title')}" on the unit "${value('id')}" within 40 J/cm2 at the tip; take another lamp`,
     'product-light-over': ({ value }) =>
       `${value('seconds')} s on one place of the tip is over the ceiling of ${value('mostSeconds')} s; does the product ask for it?`,
     'dose-beyond-credit': ({ value }) =>
