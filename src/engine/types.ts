@@ -65,7 +65,7 @@ export interface SurfacePlan {
   readonly decidedBy: 'product' | 'dose';
   readonly reason?: LightReason;
   /**
-   * The rectangle around the surface and where on it the tip is held, one spot for each position,
+   * The rectangle around the outline of the surface and where on it the tip is held, one spot for each position,
    * in mm from its lower left corner. Absent when one position is aimed by eye.
    */
   readonly covers?: {

@@ -37,6 +37,7 @@ import {
   nextOffer,
   sideClocks,
 } from './chair-model.ts';
+import { lightLine } from './light-line-model.ts';
 import type { SheetName } from './sheets/ChairMore.tsx';
 import { TipPlace } from './TipPlace.tsx';
 import './chair.css';
@@ -196,7 +197,7 @@ function Heading({ running }: { readonly running: RunningCase }) {
   return (
     <StepHeading
       {...headingOf(top, naming)}
-      detail={detailLine(running)}
+      detail={lightLine(running) ?? detailLine(running)}
       person={
         duty ? (
           <PersonTag name={person?.label ?? chairWords.duty[duty]} duty={chairWords.duty[duty]} />

@@ -5,7 +5,7 @@ import { chairWords } from '../../words/chair-words.ts';
 const MARGIN_MM = 1;
 
 /**
- * Where the tip goes: the surface as a rectangle of its crown, the tip's disc at its place, the
+ * Where the tip goes: the surface as the outline of its crown, the tip's disc at its place, the
  * other places as rings. Drawn only where one place does not cover the surface. Lengths in mm.
  */
 export function TipPlace({ running }: { readonly running: RunningCase }) {
@@ -36,11 +36,12 @@ export function TipPlace({ running }: { readonly running: RunningCase }) {
     >
       {/* The plan measures from the lower edge; a drawing measures from the upper one. */}
       <g transform={`translate(0 ${covers.heightMm}) scale(1 -1)`}>
-        <rect
+        <ellipse
           className="chair-tip-crown"
-          width={covers.widthMm}
-          height={covers.heightMm}
-          rx={covers.widthMm / 4}
+          cx={covers.widthMm / 2}
+          cy={covers.heightMm / 2}
+          rx={covers.widthMm / 2}
+          ry={covers.heightMm / 2}
         />
         {covers.spots.map((spot, i) => (
           <circle
