@@ -52,6 +52,6 @@ export function lightLineWords(parts: LightLineParts): string {
     case 'held':
       return words.held(told);
     default:
-      return unreachable(parts.kind);
+      return unreachable(parts);
   }
 }

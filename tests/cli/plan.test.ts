@@ -62,6 +62,7 @@ describe('plan', () => {
       'timeline',
       'risk',
       'heat',
+      'findings',
       'explanations',
       'alternatives',
       'anaesthesia',

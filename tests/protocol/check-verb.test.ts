@@ -38,6 +38,31 @@ describe('check', () => {
     expect((await check(caseText('two-veneers'))).code).toBe(0);
   });
 
+  it('holds a case against its protocol and finds what light cannot reach', async () => {
+    const two = json(caseText('two-veneers'));
+    const thick = await checkJson(put(two, ['units', 0, 'thicknessMm'], 2));
+    expect(thick.code).toBe(1);
+    // Glass ceramics over light-cured cement are refused past 1.5 mm: a rule of the trade, on studies
+    // up to 1.5 mm (Int J Prosthodont 2016;29:384).
+    expect(thick.out).toBe(
+      'case.units[0].thicknessMm: error: the unit "11" (lithium-disilicate) is 2 mm thick, over the 1.5 mm for a cement that sets by light alone; take a dual-cured cement\n',
+    );
+    const zirconia = await checkJson(put(two, ['units', 0, 'material'], 'zirconia'), '--json');
+    const codes: string[] = JSON.parse(zirconia.out).findings.map((f: { code: string }) => f.code);
+    expect(codes.slice(0, 2)).toEqual([
+      'material-not-in-protocol',
+      'light-cured-thick',
+    ]);
+  });
+
+  it('takes the protocol from a file, and refuses a case whose protocol is nowhere', async () => {
+    const two = json(caseText('two-veneers'));
+    const nowhere = await checkJson(put(two, ['protocol'], 'nowhere'));
+    expect(nowhere.code).toBe(2);
+    expect(nowhere.errors).toContain('case.protocol');
+    expect((await checkJson(two, '--protocol')).code).toBe(2);
+  });
+
   it('lists findings one a line and ends with 1', async () => {
     const value = put(drop(template, ['steps', 24, 'uses']), ['steps', 24, 'stage'], 'nowhere');
     expect(await checkJson(value)).toEqual({

@@ -105,6 +105,7 @@ const files = fc.record(
         tipDiameterMm: fc.double({ min: 1, max: 20, noNaN: true }),
         baselineMwPerCm2: fc.double({ min: 1, max: 10_000, noNaN: true }),
         readOn: fc.constant('2026-11-23'),
+        programmesS: fc.array(fc.integer({ min: 1, max: 120 }), { minLength: 1, maxLength: 20 }),
       },
       { requiredKeys: ['label', 'irradianceMwPerCm2', 'tipDiameterMm'] },
     ),

@@ -68,6 +68,14 @@ export function SetUpRoom({ draft, change, problemAt }: DraftPartProps) {
           problem={problemAt('case.light.baselineMwPerCm2')}
         />
         <TextField
+          label={setUpWords.programmes}
+          hint={setUpWords.programmesHint}
+          unit="s"
+          value={draft.programmes}
+          onChange={(programmes) => change({ ...draft, programmes })}
+          problem={problemAt('case.light.programmesS')}
+        />
+        <TextField
           label={setUpWords.readOn}
           type="date"
           value={draft.readOn}

@@ -28,7 +28,7 @@ export interface UnitPartProps extends DraftPartProps {
 const drafts = new Map<string, CaseDraft>();
 
 /** Raise the number when a draft gets another shape: an older one is then begun anew. */
-const placeOf = (key: string): string => `set-up 2 ${key}`;
+const placeOf = (key: string): string => `set-up 3 ${key}`;
 
 /** Whether what was stored has every field of a draft, each of its kind. */
 function isDraft(value: unknown, like: CaseDraft): value is CaseDraft {

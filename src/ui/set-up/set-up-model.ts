@@ -42,6 +42,8 @@ export interface CaseDraft extends SeatedUnits {
   readonly baseline: string;
   readonly tip: string;
   readonly readOn: string;
+  /** Times that the lamp can be set to, in s, as typed. */
+  readonly programmes: string;
   readonly allergies: string;
   /** Agent and technique, both or neither. */
   readonly agent: string;
@@ -58,8 +60,9 @@ export function newDraft(o: {
 }): CaseDraft {
   const { like } = o;
   // The lamp is the clinic's; what it gave on another day is no reading of today's.
-  const { label = '', tipDiameterMm } = like?.light ?? {};
-  const light = { ...EMPTY_LIGHT, light: label, tip: text(tipDiameterMm) };
+  const { label = '', tipDiameterMm, programmesS } = like?.light ?? {};
+  const tip = text(tipDiameterMm);
+  const light = { ...EMPTY_LIGHT, light: label, tip, programmes: listText(programmesS) };
   return {
     base: undefined,
     id: o.id,
@@ -87,7 +90,14 @@ export function newDraft(o: {
   };
 }
 
-const EMPTY_LIGHT = { light: '', irradiance: '', baseline: '', tip: '', readOn: '' };
+const EMPTY_LIGHT = {
+  light: '',
+  irradiance: '',
+  baseline: '',
+  tip: '',
+  readOn: '',
+  programmes: '',
+};
 
 const personDraft = (p: CaseFile['people'][number]): DraftPerson => ({
   id: p.id,
@@ -103,6 +113,7 @@ function lightDraft(light: CaseFile['light']) {
     baseline: text(light.baselineMwPerCm2),
     tip: text(light.tipDiameterMm),
     readOn: light.readOn ?? '',
+    programmes: listText(light.programmesS),
   };
 }
 
@@ -212,6 +223,7 @@ function caseOf(draft: CaseDraft, times: Times): unknown {
       tipDiameterMm: numberOf(draft.tip),
       baselineMwPerCm2: numberOf(draft.baseline),
       readOn: trimmed(draft.readOn, base?.light.readOn),
+      programmesS: listOf(draft.programmes),
     }),
     scheduledFor: scheduledFor(draft, times),
     allergies: trimmed(draft.allergies, base?.allergies),
@@ -262,8 +274,19 @@ const FIELD_PLACES: readonly RegExp[] = [
   /^case\.units\[\d+\]\.transmittance\.(share|atThicknessMm|basis)$/,
   /^case\.people\[\d+\]\.label$/,
   /^case\.room\.(temperatureC|lux)$/,
-  /^case\.light\.(label|irradianceMwPerCm2|tipDiameterMm|baselineMwPerCm2|readOn)$/,
+  /^case\.light\.(label|irradianceMwPerCm2|tipDiameterMm|baselineMwPerCm2|readOn|programmesS)$/,
 ];
+
+/** "3, 5, 10": the times of a lamp as they are typed. */
+const listText = (times: readonly number[] | undefined): string => (times ?? []).join(', ');
+
+/** The times as numbers; the text as it came where one of them is none, for the parser to refuse. */
+function listOf(typed: string): unknown {
+  const parts = typed.split(/[\s,;]+/).filter((part) => part !== '');
+  if (parts.length === 0) return undefined;
+  const times = parts.map(Number);
+  return times.every(Number.isFinite) ? times : typed;
+}
 
 /** Output as a share of the light's own baseline; null until both are numbers. */
 export function baselineShare(draft: Pick<CaseDraft, 'irradiance' | 'baseline'>): number | null {

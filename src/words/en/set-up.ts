@@ -191,6 +191,8 @@ export const setUp = {
   baselineHint: 'What it read when it was new or serviced. May stay empty.',
   tip: 'Tip diameter',
   readOn: 'Measured on',
+  programmes: 'Times it can be set to',
+  programmesHint: 'As 3, 5, 10, 20. Where it stays empty, times go up in steps of 5 s.',
   remarks: 'Allergies and notes',
   allergies: 'Allergies',
   allergiesHint: 'What the patient said, about resins above all: "None known, asked on the day".',
