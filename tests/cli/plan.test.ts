@@ -5,7 +5,7 @@ import { main } from '../../src/cli/main.ts';
 import type { Io } from '../../src/cli/output.ts';
 import { alternativeLines, lengthWords, percentWords } from '../../src/cli/plan-words.ts';
 import type { Alternative } from '../../src/plan/alternatives.ts';
-import { shippedProtocol } from '../plan/shipped.ts';
+import { shippedCase, shippedProtocol } from '../plan/shipped.ts';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const TWO = 'demo-data/cases/two-veneers.json';
@@ -102,6 +102,19 @@ describe('plan', () => {
     const { code, out } = await ran([TWO, '--protocol', 'tight.json'], files);
     expect(code).toBe(1);
     expect(out).toMatch(/too long, \d+ % risk; cannot be kept/);
+  });
+
+  test('what light cannot reach is said first, with exit code 1', async () => {
+    const spec = shippedCase('two-veneers');
+    const units = spec.units.map((unit) => ({ ...unit, thicknessMm: 2 }));
+    const { code, out } = await ran(['thick.json'], { 'thick.json': { ...spec, units } });
+    expect(code).toBe(1);
+    expect(out).toContain('what speaks against it:');
+    // Over light-cured cement glass ceramics are refused past 1.5 mm (rule of the trade).
+    expect(out).toContain(
+      'case.units[0].thicknessMm: error: the unit "11" (lithium-disilicate) is 2 mm',
+    );
+    expect(out).toContain('cause ceramic, way out dual-cured-cement');
   });
 
   test.each([

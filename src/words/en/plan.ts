@@ -121,7 +121,7 @@ export const plan = {
     hands: 'Decided by the pace of the hands.',
     'tip-size': 'Decided by the size of the tip.',
     people: 'Decided by the people.',
-    table: 'Decided by the lowest published share, since the case names none.',
+    table: 'Decided by the published shares of its class, since the case names none.',
     measured: 'Decided by what was measured for this unit.',
     'published-row': 'Decided by the published row that was chosen for this unit.',
     'own-records': 'Decided by the people’s own records.',

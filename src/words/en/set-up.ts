@@ -109,7 +109,7 @@ export const setUp = {
   passes: 'Share of the light that passes through',
   passesHint:
     'Of curing light only: a colour meter gives another figure. The product’s own time applies where it is longer.',
-  passesUnknown: 'Not known: plan with the lowest published share',
+  passesUnknown: 'Not known: plan with the published shares of its class',
   passesMeasured: 'Measured here',
   passesRow: (o: {
     readonly material: string;
