@@ -197,7 +197,8 @@ function Heading({ running }: { readonly running: RunningCase }) {
   return (
     <StepHeading
       {...headingOf(top, naming)}
-      detail={lightLine(running) ?? detailLine(running)}
+      detail={detailLine(running)}
+      reason={lightLine(running) ?? undefined}
       person={
         duty ? (
           <PersonTag name={person?.label ?? chairWords.duty[duty]} duty={chairWords.duty[duty]} />
