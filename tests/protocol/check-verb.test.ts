@@ -49,10 +49,7 @@ describe('check', () => {
     );
     const zirconia = await checkJson(put(two, ['units', 0, 'material'], 'zirconia'), '--json');
     const codes: string[] = JSON.parse(zirconia.out).findings.map((f: { code: string }) => f.code);
-    expect(codes.slice(0, 2)).toEqual([
-      'material-not-in-protocol',
-      'light-cured-thick',
-    ]);
+    expect(codes.slice(0, 2)).toEqual(['material-not-in-protocol', 'light-cured-thick']);
   });
 
   it('takes the protocol from a file, and refuses a case whose protocol is nowhere', async () => {
