@@ -301,9 +301,10 @@ describe('facts of any case', () => {
   it('give every counted unit of the shipped template all its exposures', () => {
     const facts = recordFacts(sourceOf(followed('two-veneers').log));
     const { plan } = templateSetting('two-veneers');
-    for (const unit of ['11', '21']) {
-      const planned = plan.exposures['expose']?.[unit] ?? [];
-      const told = facts.steps.find((s) => s.key === `expose@unit:${unit}`)?.surfaces ?? [];
+    for (const tooth of ['11', '21']) {
+      const planned = plan.exposures['expose']?.[tooth] ?? [];
+      expect(planned.length).toBeGreaterThan(0);
+      const told = facts.steps.find((s) => s.key === `expose@tooth:${tooth}`)?.surfaces ?? [];
       expect(told.map((s) => [s.surface, s.setMs])).toEqual(
         planned.map((p) => [p.surface, p.setMs * p.positions]),
       );
