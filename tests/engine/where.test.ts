@@ -243,3 +243,24 @@ describe('units that are cleaned one by one', () => {
     `);
   });
 });
+
+describe('a window from the second unit at a contact', () => {
+  it('runs from the unit that stands last in the order of the case, not from the first', () => {
+    const floss = window('floss-soon', 'seat/end -> floss/end', { maxS: 60, match: 'last' });
+    const protocol = protocolOf(
+      [
+        step('seat', 'unit', confirm),
+        step('floss', 'contact', confirm, { after: ['seat/linked'] }),
+      ],
+      { windows: [floss] },
+    );
+    const chair = opened([tooth('11'), tooth('21')], protocol).rows(`
+      at 0 s   confirm seat 11
+      at 20 s  confirm floss 12-11
+      at 100 s confirm seat 21
+      at 160 s confirm floss 11-21
+      at 161 s confirm floss 21-22
+    `);
+    expect(chair.breaches).toEqual(['late floss-soon contact:21-22 by 1000']);
+  });
+});
