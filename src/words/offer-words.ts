@@ -2,6 +2,9 @@
 import { unreachable } from '../base/assert.ts';
 import { namedBy } from '../engine/event-subjects.ts';
 import type { CaseEvent, Offer } from '../engine/types.ts';
+import { allHold } from '../protocol/conditions.ts';
+import { standingOf } from '../protocol/own-step.ts';
+import { bareId } from '../protocol/subjects.ts';
 import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
 import { formatSeconds, formatWords } from './duration.ts';
 import { offer as english } from './en/offer.ts';
@@ -49,8 +52,34 @@ function lightWords(offer: Offer, subject: string): string {
   }
 }
 
+/** What a case file says of a subject, by its own name and by the unit that carries it. */
+function standsFor(subject: string, spec: CaseFile) {
+  const id = bareId(subject);
+  const units = spec.units.filter((unit) => unit.id === id || unit.teeth.includes(id));
+  return standingOf(spec, { units: units.map((unit) => unit.id), teeth: [id] });
+}
+
+/**
+ * What ending a step is called: where the same touch puts something else on these subjects, as the
+ * gel goes onto the dentine when the enamel has had its time, that is what the hands do.
+ */
+function endTemplate(
+  step: Step | undefined,
+  subjects: readonly string[],
+  { protocol, spec }: CaseNaming,
+): string | undefined {
+  const next = protocol.steps.find(
+    (other) =>
+      other.beginsWith === step?.id &&
+      other.hands !== undefined &&
+      subjects.every((each) => allHold(other.where, { spec, protocol }, standsFor(each, spec))),
+  );
+  return next?.words?.start ?? step?.words?.end;
+}
+
 /** The words of one offer, e.g. "Gel on 12". */
-export function offerWords(offer: Offer, { protocol, spec }: CaseNaming): string {
+export function offerWords(offer: Offer, naming: CaseNaming): string {
+  const { protocol, spec } = naming;
   const step = stepOf(protocol, offer.step);
   const subject = subjectsLabel(offer.subjects, spec);
   const title = step?.title ?? offer.step;
@@ -62,8 +91,9 @@ export function offerWords(offer: Offer, { protocol, spec }: CaseNaming): string
     case 'start':
       return own(step?.words?.start) ?? words.begin(place);
     case 'confirm':
-    case 'end':
       return own(step?.words?.end) ?? words.done(place);
+    case 'end':
+      return own(endTemplate(step, offer.subjects, naming)) ?? words.done(place);
     case 'coat':
       return own(step?.words?.start) ?? words.coat(counted);
     case 'pass':
@@ -118,7 +148,8 @@ export function pressWords(events: readonly CaseEvent[], naming: CaseNaming): st
   return told.at(-1) ?? words.lastPress;
 }
 
-function eventWords(event: CaseEvent, { protocol, spec }: CaseNaming): string | null {
+function eventWords(event: CaseEvent, naming: CaseNaming): string | null {
+  const { protocol, spec } = naming;
   const named = namedBy(event);
   const step = stepOf(protocol, named.step ?? '');
   const subject = subjectsLabel(named.subjects, spec);
@@ -126,8 +157,9 @@ function eventWords(event: CaseEvent, { protocol, spec }: CaseNaming): string | 
   const none: Counted = {};
   switch (event.type) {
     case 'step-confirmed':
-    case 'step-ended':
       return fill(step?.words?.end ?? title, none, subject);
+    case 'step-ended':
+      return fill(endTemplate(step, named.subjects, naming) ?? title, none, subject);
     case 'step-started':
       // A clock that began with another press is part of that press.
       return step?.beginsWith ? null : fill(step?.words?.start ?? title, none, subject);
