@@ -6,7 +6,8 @@
 import { describe, expect, it } from 'vitest';
 import { buildLayout } from '../../src/engine/layout.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
-import type { CaseFile, Protocol, Substrate } from '../../src/protocol/types.ts';
+import type { Substrate } from '../../src/protocol/facts.ts';
+import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
 import {
   type Asked,
   DUAL,

@@ -112,12 +112,12 @@ describe.each(['glass-ceramic', 'zirconia', 'composite'] as const)('the bite on 
     for (const step of [...rest, 'flash-off', 'contacts-left']) skipAll(chair, step, 'in a hurry');
     const sinceMs = chair.atMs - (last?.endedAt?.loMs ?? 0);
     const { offer, refused } = openRefusal(chair, 'bite');
-    expect(offer.dueInMs).toBe(300_000 - sinceMs);
+    expect(offer.dueInMs).toBe(600_000 - sinceMs);
     expect(refused?.code).toBe('reason-missing');
     expect(refused?.values).toMatchObject({ window: 'setting' });
     expect(chair.do({ do: 'press', offer, reason: 'patient had to leave' })).toBeNull();
     expect(chair.log.state.notes.map((n) => n.words)).toEqual([
-      'Cement sets by itself: patient had to leave',
+      'No bite yet: patient had to leave',
     ]);
     expect(chair.log.state.breaches.filter((b) => b.of === 'setting').map((b) => b.kind)).toContain(
       'early',

@@ -7,9 +7,10 @@ const PRESSES_MAX: Readonly<Record<Family, number>> = {
   // Unit by unit: excess, lifted gel and each contact are a press of their own.
   'veneers, etch-and-rinse': 95,
   'veneers, universal': 130,
-  'glass-ceramic': 85,
-  zirconia: 80,
-  composite: 85,
+  // Provisionals, two clocks on dentine, adhesive exposed, excess and each contact unit by unit.
+  'glass-ceramic': 100,
+  zirconia: 100,
+  composite: 100,
   preparation: 35,
   finishing: 40,
 };

@@ -43,6 +43,10 @@ const CHAINS: Readonly<Record<string, string>> = {
   MIX: 'cement-mixed sample-bead',
   FIELD: 'field-isolated dam-pieces-in liquid-dam',
   OFF: 'provisionals-off clean-resin remnants-checked',
+  ZINC: 'provisionals-off clean-eugenol-free remnants-checked',
+  DENTINE: 'etch-dentine etch-moist',
+  LIT: 'bond-light',
+  PIECES: 'field-isolated dam-pieces-in',
 };
 
 /** `ETCH coats @ tooth:11; load @ unit:11` names five runs; `-` names none. */
@@ -125,27 +129,31 @@ export const SCENARIOS: readonly Scenario[] = [
   ...rowsOf(
     'glass-ceramic',
     `
-    end primer-air 36      | saliva             | unit-saliva         | unit:36 | units-dried PRIME @ unit:36 | practice
+    end primer-air 36      | saliva             | unit-saliva         | unit:36 | PRIME @ unit:36 | j-adhes-dent-2019
     end acid 36            | short-time         | acid-short          | unit:36 | acid acid-rinse @ unit:36 | puppin-rontani-2017
     end seat 36            | over-time          | cement-late         | mix:1 | MIX @ mix:1; load seat PRIME @ unit:36 | practice
     end sample-bead 1      | gelled-early       | cement-gelled       | mix:1 | MIX @ mix:1 | practice
-    end excess 1           | unit-will-not-seat | unit-high           | unit:36 | load seat PRIME @ unit:36; excess MIX @ mix:1 | practice
-    end load 35            | unit-dropped       | unit-dropped        | unit:35 | units-inspected ACID PRIME load @ unit:35; MIX @ mix:2 | practice
-    end gel-lifted 36      | patient-must-rinse | rinse-before-bond   | tooth:35 | ETCH BOND @ tooth:35; field-isolated @ case | practice
-    end gel-lifted 36      | stopped            | stopped-before-bond | tooth:35 | teeth-cleaned ETCH BOND @ tooth:35; field-isolated adhesive-out lamp-away @ case | practice
-    end expose 35          | light-weak         | light-weak          | case | expose @ unit:36 unit:35 | aguiar-2011
+    end excess 36          | unit-will-not-seat | unit-high           | unit:36 | load seat excess PRIME @ unit:36; MIX @ mix:1 | practice
+    end load 35            | unit-dropped       | unit-dropped        | unit:35 | units-inspected PRIME load @ unit:35; MIX @ mix:2 | practice
+    end gel-lifted 36      | patient-must-rinse | rinse-before-bond   | tooth:35 | ETCH DENTINE BOND LIT @ tooth:35; PIECES @ case | practice
+    end gel-lifted 36      | stopped            | stopped-before-bond | tooth:35 | ZINC teeth-cleaned ETCH DENTINE BOND LIT @ tooth:35; PIECES adhesive-out lamp-away @ case | practice
+    end gel-lifted 36      | over-time          | contact-closed      | contact:36-37 | - | practice
+    end clean-eugenol-free 36 | stopped         | stopped-before-etch | case | materials-out eyes-covered light-checked @ case; provisionals-off clean-eugenol-free @ tooth:36 tooth:35 | practice
+    end etch-dentine 35    | over-time          | dentine-over        | tooth:35 | - | key-eng-mater-2008
+    end bond-light 35      | haemostatic-on-tooth | haemostatic-on-tooth | tooth:35 | ETCH DENTINE BOND LIT @ tooth:35 | practice
+    end expose 35          | light-weak         | light-weak          | case | expose @ tooth:36 tooth:35 | aguiar-2011
   `,
   ),
   ...rowsOf(
     'zirconia',
     `
-    end primer-air 13      | saliva             | unit-saliva         | unit:13 | abrade dust-off PRIME @ unit:13 | zirconia-review-2019
+    end primer-air 13      | saliva             | unit-saliva         | unit:13 | abrade dust-off PRIME @ unit:13 | j-prosthodont-2022
     end dust-off 15        | wrong-material     | phosphoric-used     | unit:15 | abrade dust-off @ unit:15 | practice
     end abrade 13          | short-time         | abrasion-short      | unit:13 | abrade @ unit:13 | zirconia-review-2019
     start abrade 15        | over-time          | abrasion-over       | unit:15 | - | zirconia-abrasion-2018
     end primer-air 13      | left-in-light      | unit-waited         | unit:13 | PRIME @ unit:13 | practice
-    end seat 15            | gelled-early       | cement-gelled       | mix:1 | MIX @ mix:1; load seat PRIME @ unit:13 unit:15 | practice
-    end seat 13            | saliva             | seated-saliva       | unit:13 | load seat PRIME @ unit:13; BOND @ tooth:13; MIX @ mix:1 | practice
+    end seat 15            | gelled-early       | cement-gelled       | mix:1 | MIX @ mix:1; load seat PRIME @ unit:15 | practice
+    end seat 13            | saliva             | seated-saliva       | unit:13 | load seat PRIME @ unit:13; BOND LIT @ tooth:13; MIX @ mix:1 | practice
     end bond-air 13        | blood              | adhesive-blood      | tooth:13 | ETCH BOND @ tooth:13 | practice
     end primer-air 13      | unit-dropped       | unit-dropped        | unit:13 | units-inspected abrade dust-off PRIME @ unit:13 | practice
   `,
@@ -153,12 +161,12 @@ export const SCENARIOS: readonly Scenario[] = [
   ...rowsOf(
     'composite',
     `
-    end unit-bond 16       | blood              | unit-blood          | unit:16 | dust-off PRIME unit-bond @ unit:16 | practice
+    end unit-bond 16       | blood              | unit-blood          | unit:16 | abrade dust-off PRIME unit-bond @ unit:16 | j-prosthodont-res-2017
     end abrade 16          | short-time         | abrasion-short      | unit:16 | abrade @ unit:16 | practice
     end load 16            | left-in-light      | loaded-in-light     | unit:16 | load PRIME unit-bond @ unit:16; MIX @ mix:1 | practice
     end tack 15            | light-failed       | light-failed        | case | - | practice
-    end etch-dry 15        | dried-out          | etched-waited       | tooth:15 | etch-dry @ tooth:15 | practice
-    end bond 16            | saliva             | adhesive-saliva     | tooth:16 | BOND @ tooth:16 | self-etch-saliva
+    end etch-moist 15      | dried-out          | etched-waited       | tooth:15 | etch-dry etch-moist @ tooth:15 | practice
+    end bond 16            | saliva             | adhesive-saliva     | tooth:16 | BOND @ tooth:16 | j-dent-2024
   `,
   ),
   ...rowsOf(
