@@ -44,7 +44,7 @@ describe('rehearse', () => {
     [
       'two-composite-inlays',
       'composite-stopped',
-      'adhesive-out@case lamp-away@case teeth-cleaned@tooth:16 teeth-cleaned@tooth:15 field-isolated@case fire alarm',
+      'seal-cleaned@tooth:16 field-isolated@case dam-pieces-in@case fire alarm',
     ],
     ['finish-two-veneers', 'finish-with-a-catch', 'presses: '],
   ])(

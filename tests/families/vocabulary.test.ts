@@ -64,10 +64,14 @@ const linesIn = (state: CaseState, of: ReadBack) =>
 describe('reading back', () => {
   const { state } = FamilyChair.of('zirconia').log;
 
-  it('says teeth, pontics, kind, material and shade of every unit', () => {
+  it('says teeth, pontics, kind, material and shade of every unit, and what was answered', () => {
     expect(linesIn(state, 'teeth')).toEqual([
       '13 (+ 12), bridge, zirconia, medium 1',
       '15, crown, zirconia, medium 2',
+      '13: Not conditioned',
+      '13: Enamel, No provisional',
+      '15: Air-abraded',
+      '15: Enamel, Dentine shows, Eugenol-free cement',
     ]);
   });
 
