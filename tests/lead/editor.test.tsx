@@ -33,7 +33,7 @@ describe('the editor', () => {
     await user.clear(number);
     await user.type(number, '1:30');
     expect(plain(dialog.textContent)).toContain('Understood: 1 min 30 s');
-    expect(plain(dialog.textContent)).toContain('15 to 30 s');
+    expect(plain(dialog.textContent)).toContain('15 to 60 s');
     await user.clear(number);
     await user.type(number, 'soon');
     expect(number).toBeInvalid();
