@@ -226,7 +226,7 @@ const UNIT_ROWS: readonly (Row & { readonly family: Dual })[] = (
       ['30 compendium-2017', '30 compendium-2017'],
       'Compendium, May 2017: 30 s of spray, lithium disilicate only',
     ],
-    ['units-rinsed', {}, p(20, 30, 60), 'common practice'],
+    ['units-rinsed', {}, p(20, 30), 'common practice, 20 to 60 s; more water does no harm'],
     ['units-rinsed', ETCHED_BEFORE, null, 'cleaned with acid instead'],
     [
       'units-cleaned',
@@ -234,7 +234,7 @@ const UNIT_ROWS: readonly (Row & { readonly family: Dual })[] = (
       ['20 practice', '30 stoma-edu-2019', '60 practice'],
       'Stoma Edu J 2019;6:18: 35 % for 30 s above the saliva control',
     ],
-    ['cleaned-rinse', ETCHED_BEFORE, p(20, 30, 60), 'common practice'],
+    ['cleaned-rinse', ETCHED_BEFORE, p(20, 30), 'common practice, 20 to 60 s; more does no harm'],
     ['primer', ETCHED_BEFORE, p(30, 60), 'common practice: 60 s of silane'],
     ['primer-air', ETCHED_BEFORE, p(5, 15), 'common practice: 15 s of air'],
   ] as const
