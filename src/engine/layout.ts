@@ -138,13 +138,15 @@ function roundOf({ plan }: Site, step: Step, subject: SubjectId): number {
  */
 function comingUp({ subjects }: Site, protocol: Protocol, step: Step): readonly SubjectId[] {
   const own = subjects.order[step.per];
-  const waiting = protocol.steps.find(({ after }) =>
+  const isWaitedFor = protocol.steps.some(({ after }) =>
     after.some((each) => each.link === 'earlier' && each.step === step.id),
   );
-  if (waiting === undefined) return own;
-  const line = subjects.order[waiting.per];
+  if (!isWaitedFor) return own;
   const last = (subject: SubjectId): number =>
-    Math.max(-1, ...subjects.linked(subject, waiting.per).map((each) => line.indexOf(each)));
+    Math.max(
+      -1,
+      ...subjects.linked(subject, 'unit').map((unit) => subjects.order.unit.indexOf(unit)),
+    );
   return own.toSorted((a, b) => last(a) - last(b));
 }
 
