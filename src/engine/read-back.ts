@@ -106,6 +106,14 @@ function slotLine({ id, label, materialClass }: MaterialSlot, known: Known): Rea
   };
 }
 
+/** Materials of the case: an optional one only where a step of this case uses it, or it was named. */
+function slotsAsked(state: CaseState): readonly MaterialSlot[] {
+  const used = new Set(layoutOf(state).instances.flatMap(({ step }) => step.uses ?? []));
+  return state.opened.protocol.slots.filter(
+    ({ id, optional }) => !optional || used.has(id) || state.materials[id] !== undefined,
+  );
+}
+
 /** What a unit is loaded with, and whether it is ready: for one unit, or for each of its mix. */
 function loadingLines(state: CaseState, { now, subjects }: ReadAt): readonly ReadBackLine[] {
   const layout = layoutOf(state);
@@ -153,7 +161,7 @@ export function readBackLines(known: CaseState, of: ReadBack, at: ReadAt): reado
     case 'protocol':
       return [{ code: 'protocol', title: protocol.title, revision: protocol.revision }];
     case 'materials':
-      return protocol.slots.map((s) => slotLine(s, known));
+      return slotsAsked(known).map((s) => slotLine(s, known));
     case 'allergies':
       return [{ code: 'allergies', words: spec.allergies ?? null }];
     case 'loading':

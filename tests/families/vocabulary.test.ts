@@ -90,6 +90,18 @@ describe('reading back', () => {
     expect(lines.filter((l) => l.endsWith('lot not named'))).toHaveLength(lines.length - 1);
   });
 
+  it('says an optional material only where the case takes the way that needs it', () => {
+    const spec = caseNamed('zirconia-crown-and-wing-bridge');
+    const { protocol } = state.opened;
+    const said = (choices: Readonly<Record<string, string>>) =>
+      linesIn(new FamilyChair({ spec: { ...spec, choices }, protocol }).log.state, 'materials')
+        .filter((line) => /^(Activator|Cement primer)/.test(line))
+        .map((line) => line.split(':')[0]);
+    expect(said({})).toEqual([]);
+    expect(said({ 'adhesive-route': 'dual-paired' })).toEqual(['Activator']);
+    expect(said({ 'adhesive-route': 'cement-primer' })).toEqual(['Cement primer']);
+  });
+
   it('says allergies, people, and the protocol with its revision', () => {
     expect(linesIn(state, 'allergies')[0]).toContain('Latex: glove rash');
     expect(linesIn(state, 'people')).toEqual(['Dentist A, dentist', 'Assistant B, assistant']);
