@@ -166,6 +166,19 @@ describe.each(DUAL)('what could hurt, on %s', (family) => {
     ]);
   });
 
+  it('says what may hurt once anaesthesia has worn off, and between which steps the field is closed', () => {
+    // Rinsing, air, cord and light are felt (common practice, no source); so is what cleans a tooth.
+    const felt = protocol.steps.filter(({ mayHurt }) => mayHurt).map(({ id }) => id);
+    expect(felt).toEqual(
+      expect.arrayContaining(['provisionals-off', 'cord-in', 'etch-rinse', 'bond-air', 'expose']),
+    );
+    const field = protocol.steps.flatMap((s) => (s.field ? [[s.id, s.field]] : []));
+    expect(field).toEqual([
+      ['field-isolated', 'closes'],
+      ['field-opened', 'opens'],
+    ]);
+  });
+
   it('promises nothing', () => {
     const promised =
       /flash is off|sets by itself|does little|speaks against|nothing needs|0 % of the draws|far from finished/i;
