@@ -6,18 +6,18 @@
  * A row along the longer axis is tried first, then rings, each moved until no small step covers
  * more; so the counts are few, though not proven fewest. Every cover is measured in slices.
  */
-import type { Problem } from '../base/problem.ts';
-import { ok, type Result } from '../base/result.ts';
+import { type Problem, problem } from '../base/problem.ts';
+import { err, ok, type Result } from '../base/result.ts';
 import { type Calc, defineCalc } from './calc.ts';
 import { readNumber, readObject } from './reading.ts';
-import { coveringSpots } from './spots.ts';
 import type { RectangleMm, Spot } from './spots-cover.ts';
 
 /** Share of the outline that the discs must cover (rule of the trade, no source). */
 export const CROWN_COVER_SHARE = 0.9;
 
-/** Beyond this count the rectangle around the crown is covered instead. */
+/** Beyond this count the tip is held over every cell of a plain grid instead. */
 const SEARCHED_MAX = 7;
+const SPOTS_MAX = 1000;
 const SLICES = 240;
 const SLICES_ROUGH = 48;
 
@@ -137,6 +137,17 @@ function searched(count: number, outline: Outline): readonly Spot[] | null {
   return null;
 }
 
+/** Cells as wide and high as a square inside the disc, those outside the outline left out. */
+function gridOver(outline: Outline): readonly Spot[] {
+  const { widthMm, heightMm, radiusMm } = outline;
+  const cellMm = radiusMm * Math.SQRT2;
+  const [columns, rows] = [Math.ceil(widthMm / cellMm), Math.ceil(heightMm / cellMm)];
+  return Array.from({ length: columns * rows }, (_, i) => ({
+    xMm: (((i % columns) + 0.5) * widthMm) / columns,
+    yMm: ((Math.floor(i / columns) + 0.5) * heightMm) / rows,
+  })).filter((spot) => ellipseShare([spot], outline) > 0);
+}
+
 /** Places that a tip has on one surface of a crown, and the share of its outline that they cover. */
 export interface CrownCover {
   readonly spots: readonly Spot[];
@@ -165,9 +176,11 @@ export function crownSpots(surface: {
     const spots = searched(count, outline);
     if (spots !== null) return ok(told(spots));
   }
-  const around = coveringSpots(surface);
-  if (!around.ok) return around;
-  return ok(told(around.value.filter((spot) => ellipseShare([spot], outline) > 0)));
+  if (least > SPOTS_MAX) {
+    const words = `a tip that covers the surface in about ${SPOTS_MAX} positions`;
+    return err(problem('calc.crown-spots.tipDiameterMm', words, tipDiameterMm, 'too-many-spots'));
+  }
+  return ok(told(gridOver(outline)));
 }
 
 const readSide = readNumber({ above: 0, sane: 1000 });
