@@ -172,7 +172,22 @@ export function changeId(change: Change): string {
   return `${change.part}/${change.id}/${what}`;
 }
 
-function editsOf(change: Change, after: Protocol): readonly Edit[] {
+/** The first entry behind this one in `after` that will be there to stand in front of. */
+type Follower = (change: Change & { readonly part: Part }) => string | null;
+
+function followerIn(changes: readonly Change[], after: Protocol, here?: Protocol): Follower {
+  const placed = new Set(changes.map(({ part, id }) => `${part}/${id}`));
+  return ({ part, id }) => {
+    const list: readonly PartItem[] = after[part];
+    const behind = list.slice(list.findIndex((item) => item.id === id) + 1);
+    if (here === undefined) return behind[0]?.id ?? null;
+    const there = new Set(here[part].map((item) => item.id));
+    const next = behind.find((item) => there.has(item.id) || placed.has(`${part}/${item.id}`));
+    return next?.id ?? null;
+  };
+}
+
+function editsOf(change: Change, followerOf: Follower): readonly Edit[] {
   const { part, id } = change;
   if (change.kind === 'changed') {
     const spot: Spot = { part, id, key: change.key };
@@ -181,17 +196,21 @@ function editsOf(change: Change, after: Protocol): readonly Edit[] {
       : [{ do: 'set-field', spot, value: change.after }];
   }
   if (change.kind === 'removed') return [{ do: 'remove', part: change.part, id }];
-  const list: readonly PartItem[] = after[change.part];
-  const before = list[list.findIndex((item) => item.id === id) + 1]?.id ?? null;
+  const before = followerOf(change);
   if (change.kind === 'moved') return [{ do: 'move', part: change.part, id, before }];
   return [{ do: 'add', part: change.part, item: change.item, before }];
 }
 
 /**
  * The edits that bring chosen changes of `diffProtocols(here, other)` into `here`. Entries come in
- * from the last to the first, so that each finds the one it stands in front of.
+ * from the last to the first, so that each finds the one it stands in front of; with `here`, where
+ * only some were chosen, that is the next one which `here` has or gets.
  */
-export function editsForChanges(changes: readonly Change[], other: Protocol): readonly Edit[] {
+export function editsForChanges(
+  changes: readonly Change[],
+  other: Protocol,
+  here?: Protocol,
+): readonly Edit[] {
   const isPlaced = (change: Change) => change.kind === 'added' || change.kind === 'moved';
   const placeIn = (change: Change): number => {
     if (change.part === 'protocol') return 0;
@@ -202,7 +221,8 @@ export function editsForChanges(changes: readonly Change[], other: Protocol): re
   const placed = changes.filter(isPlaced).toSorted((a, b) => placeIn(b) - placeIn(a));
   const rest = changes.filter((change) => change.kind === 'changed');
   // Removing comes first: it also takes references away, which `changed` may then put right.
-  return [...removed, ...placed, ...rest].flatMap((change) => editsOf(change, other));
+  const followerOf = followerIn(placed, other, here);
+  return [...removed, ...placed, ...rest].flatMap((change) => editsOf(change, followerOf));
 }
 
 /** Which side a difference comes from, seen from the revision that both began with. */

@@ -57,6 +57,7 @@ export function chosenProtocol(o: {
   const edits = editsForChanges(
     taken.map((row) => row.change),
     o.other,
+    o.here,
   );
   const merged = replayEdits(o.here, edits);
   return merged.ok ? merged.value : null;
