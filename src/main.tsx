@@ -5,6 +5,7 @@
 import './ui/theme/theme.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
+import correctionsUrl from '../shared/protocols/corrections.json?packed';
 import blueLightUrl from '../shared/tables/blue-light-hazard.json?packed';
 import crownsUrl from '../shared/tables/crown-dimensions.json?packed';
 import ceramicsUrl from '../shared/tables/transmittances.json?packed';
@@ -65,6 +66,7 @@ const app = startApp({
     protocols: await Promise.all(Object.values(protocols).map(readShipped)),
     cases: await Promise.all(Object.values(cases).map(readShipped)),
     stock: (await Promise.all(Object.values(lots).map(readShipped)))[0],
+    corrections: () => readShipped(correctionsUrl),
     tables: tables.ok ? tables.value : null,
   },
   isProduction: import.meta.env.PROD,

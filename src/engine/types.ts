@@ -9,6 +9,7 @@ import type { CaseFile, Mishap, Protects, Protocol, Role, Surface } from '../pro
 import type { EmergencyNote, Injection } from './aside-types.ts';
 import type { MaterialLot, ShadeTrial } from './material-types.ts';
 import type { ToothProgress } from './progress-types.ts';
+import type { Unanswered } from './unanswered-types.ts';
 
 /** What both clocks said at one instant, and which browser run they belong to. */
 export interface Stamp {
@@ -118,6 +119,8 @@ export type CaseEvent =
       readonly zone?: string;
       /** The id of the tablet that it was opened on; cases of older versions name none. */
       readonly tablet?: string;
+      /** Begun all the same with this open; absent where nothing was. */
+      readonly unanswered?: Unanswered;
     }
   | {
       readonly type: 'step-confirmed';

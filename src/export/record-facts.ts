@@ -75,7 +75,7 @@ function unitFact(unit: Unit): UnitFact {
 }
 
 function protocolFact({ state, protocol, zone }: RecordFrame): ProtocolFact {
-  const { approval, protocolHash } = state.opened;
+  const { approval, protocolHash, unanswered } = state.opened;
   return {
     id: protocol.id,
     revision: protocol.revision,
@@ -88,6 +88,7 @@ function protocolFact({ state, protocol, zone }: RecordFrame): ProtocolFact {
           onLocal: zonedIso(approval.onWallMs, zone.name),
         }
       : null,
+    unanswered: unanswered?.corrections ?? [],
   };
 }
 

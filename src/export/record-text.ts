@@ -1,5 +1,7 @@
 /** The record as plain text, one fact a line, for a terminal or a paste into a chart. */
+
 import { unreachable } from '../base/assert.ts';
+import { placeWords } from '../words/correction-words.ts';
 import { exportWords } from '../words/export-words.ts';
 import { SURFACE_WORDS } from '../words/subject-words.ts';
 import { type AgainstPlan, againstPlanLines } from './against-plan.ts';
@@ -49,6 +51,12 @@ function protocolLine({ title, revision, approval }: ProtocolFact, tell: Telling
   return exportWords.confirmed({ title, revision, by: approval.by, on });
 }
 
+function unansweredLines({ unanswered }: ProtocolFact): string[] {
+  return unanswered.map(({ reason, ...of }) =>
+    exportWords.unanswered({ what: placeWords(of), reason }),
+  );
+}
+
 function signedLine({ signOff }: RecordFacts, tell: Telling): string {
   if (signOff === null) return exportWords.unsigned;
   const { at, label, role } = signOff;
@@ -74,6 +82,7 @@ function headSection(facts: RecordFacts): Section {
       signedLine(facts, tell),
       protocolLine(protocol, tell),
       exportWords.protocolHash(protocol.hash),
+      ...unansweredLines(protocol),
       exportWords.people(
         people.map(({ label, role }) =>
           exportWords.person({ label, role: exportWords.roles[role] }),

@@ -12,6 +12,7 @@ import type {
   SubjectId,
   SurfacePlan,
 } from '../engine/types.ts';
+import type { Unanswered } from '../engine/unanswered-types.ts';
 import type { Action, Mishap, Notation, Role, Surface, Window } from '../protocol/types.ts';
 import type { ZoneFact } from '../words/codes.ts';
 import type { MaterialUse, Verification } from './export-source.ts';
@@ -284,6 +285,8 @@ export interface ProtocolFact {
     readonly onUtc: string;
     readonly onLocal: string;
   } | null;
+  /** What a newer template corrected that could hurt, unanswered when the case was begun. */
+  readonly unanswered: Unanswered['corrections'];
 }
 
 /** A place for a material in the protocol, with the steps that asked for it and were done. */

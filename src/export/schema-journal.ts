@@ -115,6 +115,25 @@ const approvalSchema = record(
   'an approval { hash, by, onWallMs }',
 );
 
+const unansweredSchema = record(
+  {
+    template: words('the hash of a template'),
+    corrections: list(
+      record(
+        {
+          place: words('the place of a change'),
+          title: words('the title of an entry'),
+          reason: words('a reason in words'),
+        },
+        'a correction { place, title, reason }',
+      ),
+      'a list of corrections',
+      2000,
+    ),
+  },
+  'what was not answered { template, corrections }',
+);
+
 const lotSchema = record(
   {
     materialClass: words('a generic class of material'),
@@ -164,6 +183,7 @@ export const eventSchema = v.variant(
       plan: planSchema,
       zone: maybe(zone),
       tablet: maybe(name('the id of a tablet')),
+      unanswered: maybe(unansweredSchema),
     }),
     event('step-confirmed', { step, subjects, evidence: maybe(words('evidence in words')) }),
     event('step-started', { step, subjects }),

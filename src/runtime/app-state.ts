@@ -2,6 +2,7 @@
 import type { Refusal } from '../engine/commands.ts';
 import type { CaseLog } from '../engine/log.ts';
 import type { Approval, Stamp, View } from '../engine/types.ts';
+import type { Unanswered } from '../engine/unanswered-types.ts';
 import type { CaseFile, Notation, Protocol } from '../protocol/types.ts';
 import type {
   CaseSummary,
@@ -79,6 +80,14 @@ export interface ProtocolEntry {
   readonly origin: 'template' | 'own';
 }
 
+/** What a new template corrects in a confirmed revision that could hurt, and nobody answered. */
+export interface OpenCorrections {
+  /** Id and title of the protocol in force. */
+  readonly protocol: string;
+  readonly title: string;
+  readonly unanswered: Unanswered;
+}
+
 /** The case on the chair screen. */
 export interface RunningCase {
   readonly caseId: string;
@@ -126,6 +135,8 @@ export interface AppState {
   readonly cases: readonly CaseSummary[];
   readonly prepared: readonly CaseFile[];
   readonly protocols: readonly ProtocolEntry[];
+  /** By protocol, where there is something. */
+  readonly corrections: readonly OpenCorrections[];
   readonly settings: Settings;
   readonly running: RunningCase | null;
   readonly tablet: Tablet;

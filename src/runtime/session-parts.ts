@@ -1,5 +1,6 @@
 /** What a session is made of, and what opening a case asks for. */
 
+import type { Unanswered } from '../engine/unanswered-types.ts';
 import type { CaseFile } from '../protocol/types.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import type { ProtocolEntry } from './app-state.ts';
@@ -44,4 +45,12 @@ export interface CaseOpening {
   readonly speed: RehearsalSpeed;
   /** A protocol other than the one cases begin with: a draft that is rehearsed. */
   readonly draft?: ProtocolEntry;
+  /** People were told what the clinic lead has not answered, and begin all the same. */
+  readonly allTheSame?: boolean;
+}
+
+/** The first press on a patient's case that stands on corrections which nobody answered. */
+export interface CorrectionsOpen {
+  readonly code: 'corrections-open';
+  readonly unanswered: Unanswered;
 }

@@ -19,6 +19,7 @@ import type { Emergencies } from './emergency/emergencies.ts';
 import { emergencyOpener } from './emergency/emergency-open.ts';
 import type { LeadDesk } from './lead/lead.ts';
 import { leadOpener } from './lead/lead-open.ts';
+import { unansweredOf } from './lead/unanswered.ts';
 import {
   PREPARED_CASE,
   readLibrary,
@@ -29,10 +30,12 @@ import {
   withZone,
 } from './library/library.ts';
 import { caseClock, lastSeen, type RunningCase, readEntries, runningCase } from './running-case.ts';
-import type { CaseOpening, SessionParts } from './session-parts.ts';
+import type { CaseOpening, CorrectionsOpen, SessionParts } from './session-parts.ts';
 import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
 import { ReadAlong } from './windows/read-along.ts';
+
+type CaseOpened = Result<string, Refusal | Problem | CorrectionsOpen>;
 
 export class Session {
   /** The clinic lead's desk of this window. */
@@ -47,7 +50,7 @@ export class Session {
   #epoch: number | null = null;
   #running: RunningCase | null = null;
   #reading: ReadAlong | null = null;
-  #opening: Promise<Result<string, Refusal | Problem>> | null = null;
+  #opening: Promise<CaseOpened> | null = null;
 
   constructor(parts: SessionParts) {
     this.#parts = parts;
@@ -119,10 +122,12 @@ export class Session {
     const { journal, store, shipped } = this.#parts;
     const library = await readLibrary(journal, shipped);
     const cases = await journal.listCases();
+    const corrections = await unansweredOf(this.#parts, library.protocols);
     store.setState({
       settings: withZone(library.settings, store.getState().tablet.zone),
       prepared: library.prepared,
       protocols: library.protocols,
+      corrections,
       cases: cases.ok ? cases.value : store.getState().cases,
     });
   }
@@ -159,16 +164,17 @@ export class Session {
 
   /**
    * Opens a case from its file. The first person of the case presses until another takes over.
-   * A second tap while one is being opened gets the same case, not another one.
+   * A second tap while one is being opened gets the same case, not another one. A patient's case on
+   * what the clinic lead has not answered is begun only by people who were told.
    */
-  openCase(o: CaseOpening): Promise<Result<string, Refusal | Problem>> {
+  openCase(o: CaseOpening): Promise<CaseOpened> {
     this.#opening ??= this.#openCase(o).finally(() => {
       this.#opening = null;
     });
     return this.#opening;
   }
 
-  async #openCase(o: CaseOpening): Promise<Result<string, Refusal | Problem>> {
+  async #openCase(o: CaseOpening): Promise<CaseOpened> {
     const { journal, store, clock, newId } = this.#parts;
     const epoch = this.#epoch;
     if (epoch === null) return err(this.#notWriter());
@@ -190,9 +196,14 @@ export class Session {
     const { mode, spec } = o;
     const { zone, tablet } = store.getState().settings;
     const place = { zone, ...(tablet === '' ? {} : { tablet }) };
+    const [open] = mode === 'patient' ? await unansweredOf(this.#parts, [entry]) : [];
+    const told = open === undefined ? {} : { unanswered: open.unanswered };
     const about = { mode, spec, protocol, protocolHash: hash, approval, plan };
-    const decided = decideOpening({ ...about, ...place });
+    const decided = decideOpening({ ...about, ...place, ...told });
     if (!decided.ok) return decided;
+    if (open !== undefined && o.allTheSame !== true) {
+      return err({ code: 'corrections-open', unanswered: open.unanswered });
+    }
     const caseId = newId();
     const ownClock = caseClock(this.#parts, {
       speed: o.speed,

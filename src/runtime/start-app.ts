@@ -83,6 +83,7 @@ function firstState(tablet: Tablet): AppState {
     cases: [],
     prepared: [],
     protocols: [],
+    corrections: [],
     settings: { ...DEFAULT_SETTINGS, zone: tablet.zone },
     running: null,
     tablet,

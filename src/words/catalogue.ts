@@ -16,6 +16,7 @@ import type { extra, sheet, wipe } from './en/chair-sheets.ts';
 import type { change } from './en/change.ts';
 import type { clock } from './en/clock.ts';
 import type { condition } from './en/condition.ts';
+import type { correction } from './en/correction.ts';
 import type { dates } from './en/dates.ts';
 import type { due } from './en/due.ts';
 import type { editor } from './en/editor.ts';
@@ -77,6 +78,7 @@ export interface Catalogue {
   readonly clock: typeof clock;
   readonly coach: typeof coach;
   readonly condition: typeof condition;
+  readonly correction: typeof correction;
   readonly dates: typeof dates;
   readonly due: typeof due;
   readonly editor: typeof editor;

@@ -73,6 +73,7 @@ export const LEAD_DEEDS = [
   'draft-dropped',
   'confirmed',
   'entry-removed',
+  'correction-kept',
   'retired',
   'exported',
   'imported',

@@ -2,6 +2,7 @@
 import { unreachable } from '../base/assert.ts';
 import type { Problem } from '../base/problem.ts';
 import type { LeadDeed, LeadValues } from './codes.ts';
+import { placeWords } from './correction-words.ts';
 import { formatWords } from './duration.ts';
 import { lead } from './en/lead.ts';
 import { spoken } from './language.ts';
@@ -40,6 +41,10 @@ export function deedWords({ deed, values }: Deed): string {
       return words[deed]({ ...revised, hash: short('hash') });
     case 'entry-removed':
       return words[deed]({ ...revised, entry: text('entry'), reason: text('reason') });
+    case 'correction-kept': {
+      const what = placeWords({ place: text('place'), title: text('title') });
+      return words[deed]({ protocol, what, template: short('template'), reason: text('reason') });
+    }
     case 'retired':
       return words[deed]({ ...revised, reason: text('reason') });
     case 'imported':

@@ -4,6 +4,7 @@ import shipped from '../../shared/protocols/thin-veneers-separate-bottle-etch-an
   type: 'json',
 };
 import { monoMs, wallMs } from '../../src/base/units.ts';
+import { parseCorrections } from '../../src/protocol/corrections.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Basis, Protocol } from '../../src/protocol/types.ts';
 import { LeadDesk } from '../../src/runtime/lead/lead.ts';
@@ -36,7 +37,10 @@ export interface TestDesk {
   pass(ms: number): Promise<void>;
 }
 
-export async function openDesk(device = createMemoryDevice()): Promise<TestDesk> {
+export async function openDesk(
+  device = createMemoryDevice(),
+  o: { readonly templates?: readonly Protocol[]; readonly corrections?: unknown } = {},
+): Promise<TestDesk> {
   const journal = createMemoryJournal(device);
   await journal.open();
   const begun = await journal.startWriting();
@@ -71,7 +75,8 @@ export async function openDesk(device = createMemoryDevice()): Promise<TestDesk>
       return `draft-${ids}`;
     },
     epoch: () => epoch,
-    templates: () => [template()],
+    templates: () => o.templates ?? [template()],
+    corrections: async () => parseCorrections(o.corrections ?? []),
     onChanged: async () => undefined,
   });
   await desk.refresh();

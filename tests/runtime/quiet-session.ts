@@ -17,6 +17,7 @@ const QUIET: Omit<AppState, 'tablet'> = {
   cases: [],
   prepared: [],
   protocols: [],
+  corrections: [],
   settings: DEFAULT_SETTINGS,
   running: null,
   fault: null,

@@ -31,6 +31,7 @@ const QUIET: AppState = {
   cases: [],
   prepared: [],
   protocols: [],
+  corrections: [],
   settings: DEFAULT_SETTINGS,
   running: null,
   tablet: {

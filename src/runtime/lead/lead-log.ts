@@ -137,6 +137,15 @@ export function vouchedHashes(entries: readonly ReadEntry[]): ReadonlyMap<string
   );
 }
 
+/** What was noted already of stored protocols that are not as they were confirmed: `id hash`. */
+export function refusalsTold(entries: readonly ReadEntry[]): ReadonlySet<string> {
+  return new Set(
+    entries
+      .filter((entry) => entry.deed === 'stored-refused')
+      .map((entry) => `${entry.values['document']} ${entry.values['storedHash']}`),
+  );
+}
+
 /** Whether a stored value is the very entry that would come next in an unbroken log. */
 export function isNextInLog(log: readonly unknown[], value: unknown): boolean {
   const before = verifyLeadLog(log);

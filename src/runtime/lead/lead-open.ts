@@ -22,10 +22,15 @@ export function leadOpener(
 ): () => Promise<LeadDesk> {
   let opened: Promise<LeadDesk> | null = null;
   const open = async (): Promise<LeadDesk> => {
-    const { LeadDesk } = await import('./lead.ts');
+    const [{ LeadDesk }, { shippedCorrections }] = await Promise.all([
+      import('./lead.ts'),
+      import('./lead-corrections.ts'),
+    ]);
     const { journal, clock, timers, newId, crypto = null } = parts;
     const templates = () => shippedProtocols(parts.shipped);
-    return new LeadDesk({ journal, clock, timers, newId, crypto, templates, ...around });
+    const corrections = () => shippedCorrections(parts.shipped);
+    const own = { journal, clock, timers, newId, crypto, templates, corrections };
+    return new LeadDesk({ ...own, ...around });
   };
   return () => {
     opened ??= open();

@@ -141,3 +141,37 @@ export function currentRevision(all: readonly Revision[], protocolId: string): R
     r.protocol.id === protocolId && r.approval !== null && r.retirement === null;
   return all.find(isCurrent) ?? null;
 }
+
+/** The number that the next confirmed revision of a protocol gets; none is ever given twice. */
+export function nextRevision(
+  protocolId: string,
+  o: {
+    readonly revisions: readonly Pick<Revision, 'protocol'>[];
+    readonly refused: readonly Pick<RefusedDocument, 'id'>[];
+    readonly templates: readonly Protocol[];
+  },
+): number {
+  const known = [
+    ...o.revisions.map((r) => r.protocol),
+    ...o.templates,
+    // A refused revision keeps its number: it is never written over.
+    ...o.refused.map(({ id }) => {
+      const [name = '', number = '0'] = id.split('@');
+      return { id: name, revision: Number(number) };
+    }),
+  ];
+  const numbers = known.filter((p) => p.id === protocolId).map((p) => p.revision);
+  return Math.max(0, ...numbers.filter(Number.isFinite)) + 1;
+}
+
+/** Hashes of what a protocol may have come from on this tablet: its revisions, newest first, its template. */
+export function ancestorHashes(
+  protocol: Protocol,
+  o: { readonly revisions: readonly Revision[]; readonly templates: readonly Protocol[] },
+): readonly string[] {
+  const hash = protocolHash(protocol);
+  return [
+    ...o.revisions.filter((r) => r.protocol.id === protocol.id).map((r) => r.hash),
+    ...o.templates.filter(({ id }) => id === protocol.id).map(protocolHash),
+  ].filter((other) => other !== hash);
+}

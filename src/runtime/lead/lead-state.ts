@@ -1,6 +1,8 @@
 /** What the screens of the clinic lead's desk are drawn from, and when a draft can be confirmed. */
 import { type Problem, problem } from '../../base/problem.ts';
+import { ok, type Result } from '../../base/result.ts';
 import { checkProtocol } from '../../protocol/check-protocol.ts';
+import type { Correction } from '../../protocol/corrections.ts';
 import { unconfirmedFigures } from '../../protocol/edit-types.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { ProtocolDraft } from './lead-drafts.ts';
@@ -22,6 +24,10 @@ export interface LeadState {
   readonly revisions: readonly Revision[];
   readonly refused: readonly RefusedDocument[];
   readonly log: LeadLog;
+  /** What ships, whatever is in force here. */
+  readonly templates: readonly Protocol[];
+  /** What the templates correct; a problem where the file of it cannot be read. */
+  readonly corrections: Result<readonly Correction[], Problem>;
 }
 
 /** Before anything was read. */
@@ -36,6 +42,8 @@ export const FIRST_LEAD_STATE: LeadState = {
   revisions: [],
   refused: [],
   log: { entries: [], broken: 0, isOpenBreak: false },
+  templates: [],
+  corrections: ok([]),
 };
 
 /** Why a protocol cannot be confirmed as it stands; null when it can. */

@@ -6,6 +6,7 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
+import type { Correction } from '../../protocol/corrections.ts';
 import { beginHistory, type EditHistory, reasonedRemovals } from '../../protocol/edit-history.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { Journal } from '../../storage/journal-types.ts';
@@ -13,13 +14,19 @@ import type { LeadDeed, LeadValues } from '../../words/codes.ts';
 import type { Clock } from '../device/clock.ts';
 import type { TimerHost } from '../device/timer-host.ts';
 import type { Readable } from '../readable.ts';
+import type { OursKept } from './lead-corrections.ts';
 import { APPROVAL, OWN_PROTOCOL, protocolHash, RETIREMENT, revisionId } from './lead-documents.ts';
 import { type DraftHead, dropDraft, keepDraft, keepEdits, readDrafts } from './lead-drafts.ts';
 import { LeadGate } from './lead-gate.ts';
-import { appendLeadLog, readLeadLog } from './lead-log.ts';
+import { appendLeadLog, readLeadLog, refusalsTold } from './lead-log.ts';
 import type { CryptoLike } from './lead-passphrase.ts';
 import { parseProtocolFileText, protocolFileText, unconfirmed } from './lead-protocol-file.ts';
-import { type RefusedDocument, readRevisions } from './lead-revisions.ts';
+import {
+  ancestorHashes,
+  nextRevision,
+  type RefusedDocument,
+  readRevisions,
+} from './lead-revisions.ts';
 import { FIRST_LEAD_STATE, type LeadState, refusedConfirmation } from './lead-state.ts';
 
 /** The desk closes itself after this long without a touch or a key. */
@@ -36,6 +43,8 @@ interface LeadParts {
   readonly epoch: () => number | null;
   /** The shipped protocols count as revisions: their numbers are not given again. */
   readonly templates: () => readonly Protocol[];
+  /** What the shipped protocols correct in those before them. */
+  readonly corrections: () => Promise<Result<readonly Correction[], Problem>>;
   /** Called after the protocols or their approvals changed. */
   readonly onChanged: () => Promise<void>;
 }
@@ -78,17 +87,15 @@ export class LeadDesk {
       revisions: revisions.all,
       refused: revisions.refused,
       log: log.ok ? log.value : this.#state.getState().log,
+      templates: this.#parts.templates(),
+      corrections: await this.#parts.corrections(),
     });
   }
 
   async #logRefused(refused: readonly RefusedDocument[]): Promise<void> {
     if (refused.length === 0 || this.#parts.epoch() === null) return;
     const log = await readLeadLog(this.#parts.journal);
-    const told = new Set(
-      (log.ok ? log.value.entries : [])
-        .filter((entry) => entry.deed === 'stored-refused')
-        .map((entry) => `${entry.values['document']} ${entry.values['storedHash']}`),
-    );
+    const told = refusalsTold(log.ok ? log.value.entries : []);
     for (const { id, approvedHash, storedHash } of refused) {
       if (told.has(`${id} ${storedHash}`)) continue;
       await this.#log('stored-refused', { document: id, approvedHash, storedHash });
@@ -226,6 +233,19 @@ export class LeadDesk {
     return kept.ok ? ok(null) : kept;
   }
 
+  /** Says why the clinic's own figures are kept against a template. */
+  async keepOurs(answers: readonly OursKept[]): Done<null> {
+    const epoch = this.#atDesk();
+    if (!epoch.ok) return epoch;
+    if (answers.some(({ reason }) => reason.trim() === '')) {
+      return err(problem('reason', 'why it is kept', '', 'empty'));
+    }
+    const told = await Promise.all(answers.map((a) => this.#log('correction-kept', { ...a })));
+    await this.refresh();
+    await this.#parts.onChanged();
+    return told.find(({ ok }) => !ok) ?? ok(null);
+  }
+
   async dropDraft(id: string): Done<null> {
     const epoch = this.#atDesk();
     if (!epoch.ok) return epoch;
@@ -239,17 +259,7 @@ export class LeadDesk {
 
   /** The number that the next confirmed revision of a protocol gets. */
   nextRevision(protocolId: string): number {
-    const known = [
-      ...this.#state.getState().revisions.map((r) => r.protocol),
-      ...this.#parts.templates(),
-      // A refused revision keeps its number: it is never written over.
-      ...this.#state.getState().refused.map(({ id }) => {
-        const [name = '', number = '0'] = id.split('@');
-        return { id: name, revision: Number(number) };
-      }),
-    ];
-    const numbers = known.filter((p) => p.id === protocolId).map((p) => p.revision);
-    return Math.max(0, ...numbers.filter(Number.isFinite)) + 1;
+    return nextRevision(protocolId, this.#state.getState());
   }
 
   /**
@@ -275,7 +285,8 @@ export class LeadDesk {
       const told = await this.#log('entry-removed', values);
       if (!told.ok) return told;
     }
-    const logged = await this.#log('confirmed', { protocol: protocol.id, revision, hash });
+    const from = draft.startHash;
+    const logged = await this.#log('confirmed', { protocol: protocol.id, revision, hash, from });
     if (!logged.ok) return logged;
     const put = (kind: string, value: unknown) =>
       journal.documents.put({ kind, id, value, epoch: epoch.value });
@@ -325,12 +336,7 @@ export class LeadDesk {
   /** The text of a file with this protocol for another clinic. */
   async exportText(protocol: Protocol): Done<string> {
     const hash = protocolHash(protocol);
-    const ancestors = [
-      ...this.#state.getState().revisions.filter((r) => r.protocol.id === protocol.id),
-      ...this.#parts.templates().flatMap((t) => {
-        return t.id === protocol.id ? [{ hash: protocolHash(t) }] : [];
-      }),
-    ].flatMap((r) => (r.hash === hash ? [] : [r.hash]));
+    const ancestors = ancestorHashes(protocol, this.#state.getState());
     const { id, revision } = protocol;
     const logged = await this.#log('exported', { protocol: id, revision, hash });
     return logged.ok ? ok(protocolFileText({ protocol, hash, ancestors })) : logged;

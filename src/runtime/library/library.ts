@@ -30,6 +30,8 @@ export interface Shipped {
   readonly cases: readonly unknown[];
   /** Invented lots for a fresh tablet, as `demo-data/stock.json` has them. */
   readonly stock?: unknown;
+  /** What the shipped protocols correct in those before them; read only where it is asked for. */
+  readonly corrections?: () => Promise<unknown>;
   /** Reference tables of the figures; null when they could not be read. */
   readonly tables: PlanTables | null;
 }
@@ -102,12 +104,18 @@ function entriesOf(
   return [...own, ...shipped];
 }
 
+const parsedOnce = new WeakMap<Shipped, readonly Protocol[]>();
+
 /** The protocols that ship, those that can be read. */
 export function shippedProtocols(shipped: Shipped): readonly Protocol[] {
-  return shipped.protocols.flatMap((value) => {
+  const known = parsedOnce.get(shipped);
+  if (known !== undefined) return known;
+  const protocols = shipped.protocols.flatMap((value) => {
     const parsed = parseProtocol(value);
     return parsed.ok ? [parsed.value] : [];
   });
+  parsedOnce.set(shipped, protocols);
+  return protocols;
 }
 
 /** Reads everything the clinic keeps; what ships is there unless the clinic replaced it. */

@@ -4,6 +4,7 @@ import { checkProtocol } from '../../protocol/check-protocol.ts';
 import { figuresOf, type PlacedFigure, type Spot } from '../../protocol/edit-types.ts';
 import { basisWords } from '../../words/basis-words.ts';
 import { editorWords } from '../../words/editor-words.ts';
+import { figureLabel } from '../../words/figure-words.ts';
 import { leadProblemWords } from '../../words/lead-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
@@ -14,7 +15,7 @@ import { EmergencyNumber } from '../shared/EmergencyNumber.tsx';
 import { useTimes } from '../shared/session-context.ts';
 import { InstructionFields } from './editor/EditorBasisFields.tsx';
 import { basisEntry, basisOf } from './editor/editor-basis.ts';
-import { cellOfSpot, figureLabel, type NumberCell, shownValue } from './editor/editor-model.ts';
+import { cellOfSpot, type NumberCell, shownValue } from './editor/editor-model.ts';
 import type { OpenDraft } from './editor/open-draft.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
 

@@ -1,5 +1,6 @@
 import { lazy, Suspense } from 'react';
 import { useLocation } from 'wouter';
+import type { CorrectionsOpen } from '../../runtime/session-parts.ts';
 import type { NotOpened } from '../../words/opening-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
@@ -11,7 +12,11 @@ const PreparedCalendar = lazy(async () => ({
   default: (await import('./PreparedCalendar.tsx')).PreparedCalendar,
 }));
 
-export type RowRefusal = NotOpened;
+const TodayUnanswered = lazy(async () => ({
+  default: (await import('./TodayUnanswered.tsx')).TodayUnanswered,
+}));
+
+export type RowRefusal = NotOpened | CorrectionsOpen;
 
 interface PreparedRowProps {
   readonly card: PreparedCard;
@@ -20,6 +25,7 @@ interface PreparedRowProps {
   readonly isMain: boolean;
   readonly refusal: RowRefusal | null;
   readonly onBegin: () => void;
+  readonly onBeginAllTheSame: () => void;
   readonly onRehearse: () => void;
 }
 
@@ -46,7 +52,7 @@ function StandingLine({
 /** Why nothing began must not stand below the edge of the screen. */
 const intoView = (element: Element | null): void => element?.scrollIntoView?.({ block: 'nearest' });
 
-function Refused({ refusal, card }: { readonly refusal: RowRefusal; readonly card: PreparedCard }) {
+function Refused({ refusal, card }: { readonly refusal: NotOpened; readonly card: PreparedCard }) {
   const [, navigate] = useLocation();
   const { protocol, id } = card.spec;
   return (
@@ -123,7 +129,18 @@ export function PreparedRow(props: PreparedRowProps) {
           )}
         </div>
       </div>
-      {props.refusal !== null && <Refused refusal={props.refusal} card={card} />}
+      <NotBegun {...props} />
     </li>
+  );
+}
+
+/** What kept the case from beginning, under its buttons. */
+function NotBegun({ refusal, card, onBeginAllTheSame }: PreparedRowProps) {
+  if (refusal === null) return null;
+  if (!('unanswered' in refusal)) return <Refused refusal={refusal} card={card} />;
+  return (
+    <Suspense>
+      <TodayUnanswered open={refusal} card={card} onBegin={onBeginAllTheSame} />
+    </Suspense>
   );
 }

@@ -1,8 +1,8 @@
 import { lazy, Suspense, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
-import type { Result } from '../../base/result.ts';
 import type { Refusal } from '../../engine/commands.ts';
+import type { CaseOpening, CorrectionsOpen } from '../../runtime/session-parts.ts';
 import { openingWords } from '../../words/opening-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
@@ -59,7 +59,8 @@ export function Today() {
   );
 }
 
-type Opened = Result<string, Refusal | Problem>;
+const whyNot = (error: Refusal | Problem | CorrectionsOpen): RowRefusal =>
+  'unanswered' in error ? error : openingWords(error);
 
 /** Opens prepared cases; what stands in the way is kept beside the case it belongs to. */
 function useOpening(speed: SpeedText) {
@@ -67,17 +68,18 @@ function useOpening(speed: SpeedText) {
   const isOpening = useRef(false);
   const [, navigate] = useLocation();
   const [refused, setRefused] = useState<{ id: string; why: RowRefusal } | null>(null);
-  const open = async (card: PreparedCard, mode: 'patient' | 'rehearsal'): Promise<void> => {
+  const open = async (
+    { spec }: PreparedCard,
+    as: Pick<CaseOpening, 'mode' | 'allTheSame'>,
+  ): Promise<void> => {
     if (isOpening.current) return;
     isOpening.current = true;
-    const atSpeed = mode === 'patient' ? 1 : SPEED_OF[speed];
-    const opened: Opened = await session
-      .openCase({ spec: card.spec, mode, speed: atSpeed })
-      .finally(() => {
-        isOpening.current = false;
-      });
+    const atSpeed = as.mode === 'patient' ? 1 : SPEED_OF[speed];
+    const opened = await session.openCase({ spec, speed: atSpeed, ...as }).finally(() => {
+      isOpening.current = false;
+    });
     if (opened.ok) navigate('/chair');
-    else setRefused({ id: card.spec.id, why: openingWords(opened.error) });
+    else setRefused({ id: spec.id, why: whyNot(opened.error) });
   };
   return { refused, open };
 }
@@ -118,8 +120,9 @@ function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain
                 speed={SPEED_OF[speed]}
                 isMain={props.isMain && card.spec.id === firstId}
                 refusal={refused?.id === card.spec.id ? refused.why : null}
-                onBegin={() => void open(card, 'patient')}
-                onRehearse={() => void open(card, 'rehearsal')}
+                onBegin={() => void open(card, { mode: 'patient' })}
+                onBeginAllTheSame={() => void open(card, { mode: 'patient', allTheSame: true })}
+                onRehearse={() => void open(card, { mode: 'rehearsal' })}
               />
             ))}
           </ul>

@@ -15,6 +15,7 @@ import {
 import { soundMemory } from '../shared/sound-memory.ts';
 import { beginTour } from '../shared/tour.ts';
 import { ZoneNotice } from '../shared/ZoneNotice.tsx';
+import { UnansweredNotice } from './TodayUnanswered.tsx';
 import './today-notices.css';
 
 /** What this tablet has to say about itself before a case: never tried, may forget, not heard. */
@@ -27,6 +28,7 @@ export function TodayNotices() {
   return (
     <>
       <ZoneNotice />
+      <Unanswered />
       <div className="today-notices">
         <TourOffer />
         <KeepNotice />
@@ -34,6 +36,11 @@ export function TodayNotices() {
       </div>
     </>
   );
+}
+
+function Unanswered() {
+  const open = useApp((s) => s.corrections);
+  return open.map((of) => <UnansweredNotice key={of.protocol} {...of} />);
 }
 
 /** Offered as long as nothing was ever run on this tablet. */

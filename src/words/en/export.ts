@@ -74,6 +74,8 @@ export const exportTexts = {
     readonly on: string;
   }): string => `Protocol: ${o.title}, revision ${o.revision}, confirmed by ${o.by} on ${o.on}`,
   protocolHash: (hash: string): string => `Hash of the protocol: ${hash}`,
+  unanswered: (o: { readonly what: string; readonly reason: string }): string =>
+    `Not answered by the clinic lead at the beginning: ${o.what}. ${o.reason}`,
   people: (people: readonly string[]): string => `People: ${people.join(', ')}`,
   person: (o: { readonly label: string; readonly role: string }): string =>
     `${o.label} (${o.role})`,

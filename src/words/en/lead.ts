@@ -128,6 +128,13 @@ export const lead = {
     'entry-removed': (
       o: ProtocolRevision & { readonly entry: string; readonly reason: string },
     ): string => `Removed “${o.entry}” from ${o.protocol}, revision ${o.revision}: ${o.reason}`,
+    'correction-kept': (o: {
+      readonly protocol: string;
+      readonly what: string;
+      readonly template: string;
+      readonly reason: string;
+    }): string =>
+      `Kept “${o.what}” of ${o.protocol} as it is, against template ${o.template}: ${o.reason}`,
     retired: (o: ProtocolRevision & { readonly reason: string }): string =>
       `Retired ${o.protocol}, revision ${o.revision}: ${o.reason}`,
     exported: (o: ProtocolRevision & { readonly hash: string }): string =>

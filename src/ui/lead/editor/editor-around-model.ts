@@ -5,7 +5,7 @@ import { usesOfSource } from '../../../protocol/edit-uses.ts';
 import type { OnlyIf, Protocol, Source, Step, WayBack } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
 import { basisShort } from '../../../words/basis-words.ts';
-import { figureLabel, isFigureKey } from './editor-model.ts';
+import { figureLabel, isFigureKey } from '../../../words/figure-words.ts';
 import { entryEdits, type OpenEntry } from './editor-new.ts';
 
 export type Caution = Protocol['cautions'][number];

@@ -5,10 +5,11 @@ import type { Part, PartItem } from '../../../protocol/edit-types.ts';
 import type { Figure, Protocol } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
 import { numberWithBasis } from '../../../words/basis-words.ts';
-import { changeWords, fieldName } from '../../../words/change-words.ts';
+import { changeWords, fieldWords } from '../../../words/change-words.ts';
+import { isFigureKey } from '../../../words/figure-words.ts';
 import { shortWords, sourceShort } from './editor-around-model.ts';
 import { fieldText } from './editor-change-value.ts';
-import { figureLabel, isFigureKey, shownValue } from './editor-model.ts';
+import { shownValue } from './editor-model.ts';
 
 export interface ChangeRow {
   readonly id: string;
@@ -63,10 +64,6 @@ function valueWords(o: {
     return numberWithBasis(shown, value.basis, protocol.sources);
   }
   return plainWords(value, (id) => titles.get(id) ?? id);
-}
-
-function fieldWords(part: string, key: string): string {
-  return isFigureKey(key) ? figureLabel(key) : fieldName(part, key);
 }
 
 /** "Etch", "Stage Etch", "Caution “Etching gel burns …”": steps and windows go by their titles. */

@@ -15,6 +15,7 @@ import type {
 } from '../../../export/record-types.ts';
 import type { Surface } from '../../../protocol/types.ts';
 import { breachWords } from '../../../words/breach-words.ts';
+import { correctionWords, placeWords } from '../../../words/correction-words.ts';
 import { materialWord, restorationWord } from '../../../words/material-words.ts';
 import { formatQuantity } from '../../../words/number.ts';
 import { protocolWords } from '../../../words/protocol-words.ts';
@@ -142,6 +143,7 @@ function factsOf(frame: RecordFrame): RecordFact[] {
     { id: 'times', label: zoneWords.times, value: zoneFactWords(facts.zone) },
     fact('people', recordWords.list(facts.people.map(personWords))),
     fact('protocol', facts.protocol.title, protocolNote(approvalOf(frame))),
+    ...unansweredFacts(facts),
     fact(
       'light',
       recordWords.light({
@@ -162,6 +164,15 @@ function factsOf(frame: RecordFrame): RecordFact[] {
     ...(facts.allergies === null ? [] : [fact('allergies', facts.allergies)]),
     ...(facts.note === null ? [] : [fact('note', facts.note)]),
   ];
+}
+
+function unansweredFacts({ protocol }: RecordFacts): RecordFact[] {
+  const open = protocol.unanswered.map(({ reason, ...of }) =>
+    correctionWords.because({ what: placeWords(of), reason }),
+  );
+  if (open.length === 0) return [];
+  const value = correctionWords.together(open);
+  return [{ id: 'unanswered', label: correctionWords.recorded, value }];
 }
 
 const personWords = ({ label, role }: PersonFact): string =>
