@@ -4,6 +4,7 @@ import { leadWords } from '../../words/lead-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useSession } from '../shared/session-context.ts';
+import { Corrections } from './Corrections.tsx';
 import { Editor } from './editor/Editor.tsx';
 import { LeadDeskGate } from './LeadDeskGate.tsx';
 import { LeadDeskHome } from './LeadDeskHome.tsx';
@@ -64,6 +65,9 @@ function Pages() {
         {(params) => <OtherClinics draft={params.draft} />}
       </Route>
       <Route path={OWN_TIMES} component={OwnTimes} />
+      <Route path="/lead/corrections/:protocol">
+        {(params) => <Corrections key={params.protocol} protocol={params.protocol} />}
+      </Route>
       {/* Earlier addresses, which somebody may have saved. */}
       <Route path="/lead/exchange/:draft?">
         {({ draft }) => (

@@ -21,6 +21,7 @@ import { Table } from '../parts/Table.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { shortHash } from '../shared/protocol-model.ts';
 import { useApp, useTimes } from '../shared/session-context.ts';
+import { CorrectionsLink } from './Corrections.tsx';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import { OTHER_CLINICS, OWN_TIMES } from './lead-places.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
@@ -202,6 +203,7 @@ function ProtocolRow({ entry, act }: { readonly entry: ProtocolEntry; readonly a
             </span>
           )}
         </p>
+        <CorrectionsLink protocol={protocol.id} />
       </div>
       <ButtonRow>
         <Button name={leadWords.draftName(protocol.title)} onPress={() => void begin()}>

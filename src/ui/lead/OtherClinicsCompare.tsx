@@ -13,6 +13,7 @@ import { Frame } from '../shared/Frame.tsx';
 import { shortHash } from '../shared/protocol-model.ts';
 import { useApp } from '../shared/session-context.ts';
 import { type Choice, type CompareRow, chosenProtocol, compareRows } from './compare-model.ts';
+import { Difference } from './Difference.tsx';
 import { useOpenDraft } from './editor/open-draft.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import { useLead } from './use-lead.ts';
@@ -81,7 +82,7 @@ function Compare(props: {
       </ButtonRow>
       <ul className="compare">
         {rows.map((row) => (
-          <Difference
+          <ChosenDifference
             key={row.id}
             row={row}
             choice={choices.get(row.id) ?? row.first}
@@ -99,20 +100,20 @@ function Compare(props: {
   );
 }
 
-function Difference(props: {
+function ChosenDifference(props: {
   readonly row: CompareRow;
   readonly choice: Choice;
   readonly onChoose: (choice: Choice) => void;
 }) {
   const { row, choice, onChoose } = props;
   return (
-    <li className="compare-row">
-      <div>
-        <strong>{row.what}</strong>
-        <span className="numbers-note">{otherClinicsWords.changedBy[row.side]}</span>
-      </div>
-      <p data-taken={choice === 'here'}>{row.before}</p>
-      <p data-taken={choice === 'other'}>{row.after}</p>
+    <Difference
+      what={row.what}
+      note={otherClinicsWords.changedBy[row.side]}
+      before={row.before}
+      after={row.after}
+      taken={choice === 'here' ? 'before' : 'after'}
+    >
       <Segmented
         label={otherClinicsWords.pick(row.what)}
         labelUnseen
@@ -120,6 +121,6 @@ function Difference(props: {
         options={choicesOf(CHOICES, otherClinicsWords.choice)}
         onChange={onChoose}
       />
-    </li>
+    </Difference>
   );
 }

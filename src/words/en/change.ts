@@ -40,6 +40,8 @@ export const change = {
   moved: (o: { readonly what: string; readonly from: number; readonly to: number }): string =>
     `${o.what} moved from place ${o.from} to ${o.to}`,
   place: (place: number): string => `place ${place}`,
+  numbered: (o: { readonly label: string; readonly value: string }): string =>
+    `${o.label} ${o.value}`,
   citation: (o: { readonly citation: string; readonly doi: string }): string =>
     `${o.citation}, ${o.doi}`,
   field: (o: { readonly owner: string; readonly field: string }): string =>

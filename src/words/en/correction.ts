@@ -49,9 +49,6 @@ export const correction = {
   couldHurt: 'Could hurt',
   couldHurtLede: 'A patient case says so by name at its beginning until each of these is answered.',
   also: 'Also corrected',
-  ours: 'Confirmed here',
-  theirs: 'New template',
-  why: 'Why',
   source: (source: string): string => `Source: ${source}`,
   noSource: 'Common practice, no source',
   typed:
@@ -62,7 +59,6 @@ export const correction = {
     `Kept by ${o.by}, ${o.on}: ${o.reason}`,
   answers: { take: 'Take over', keep: 'Keep ours', later: 'Later' },
   answer: (what: string): string => `Answer: ${what}`,
-  reason: 'Why ours is kept',
   reasonName: (what: string): string => `Why ours is kept: ${what}`,
   others: 'Other changes of the template',
   othersLede: 'Nothing was told about these. They are taken over only where you say so.',
@@ -74,7 +70,7 @@ export const correction = {
   leaveAll: 'Leave all for later',
   summary: (o: { readonly take: number; readonly keep: number; readonly later: number }): string =>
     `Take over: ${o.take}. Keep: ${o.keep}. Later: ${o.later}.`,
-  alongLede: (count: number): string =>
+  along: (count: number): string =>
     plural(count, {
       one: '1 entry that these name comes along.',
       other: `${count} entries that these name come along.`,

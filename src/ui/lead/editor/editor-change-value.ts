@@ -9,8 +9,10 @@ import { basisWords } from '../../../words/basis-words.ts';
 import { changeWords } from '../../../words/change-words.ts';
 import { whereWords } from '../../../words/condition-words.ts';
 import { editorWords } from '../../../words/editor-words.ts';
+import { figureLabel } from '../../../words/figure-words.ts';
 import { protocolWords } from '../../../words/protocol-words.ts';
 import { conditionWords } from './editor-around-model.ts';
+import { shownValue } from './editor-model.ts';
 
 interface Titled {
   readonly id: string;
@@ -57,6 +59,37 @@ function optionsWords({ action }: Step, stepName: Names): string | null {
   return listed(options, changeWords.clauses);
 }
 
+/** "Tooth: dentine shows: minimum 5 s, target 18 s, limit 45 s" */
+function variantsWords({ action }: Step, protocol: Protocol): string | null {
+  if (action.kind !== 'dwell') return null;
+  const variants = action.variants?.map((times) =>
+    changeWords.field({
+      owner: whereWords(times.where, protocol),
+      field: changeWords.list(
+        (['minMs', 'targetMs', 'maxMs'] as const).flatMap((name) => {
+          const figure = times[name];
+          if (figure === undefined) return [];
+          const label = figureLabel(`action.${name}`);
+          return [
+            changeWords.numbered({ label, value: shownValue(`action.${name}`, figure.value) }),
+          ];
+        }),
+      ),
+    }),
+  );
+  return listed(variants, changeWords.clauses);
+}
+
+function choicesWords({ choices }: Protocol): string {
+  const each = choices?.map((choice) =>
+    changeWords.field({
+      owner: choice.title,
+      field: changeWords.list(choice.options.map(({ label }) => label)),
+    }),
+  );
+  return listed(each, changeWords.clauses);
+}
+
 function stepField(protocol: Protocol, step: Step, key: string): string | null {
   const stepName = namesOf(protocol.steps, ({ title }) => title);
   switch (key) {
@@ -91,6 +124,8 @@ function stepField(protocol: Protocol, step: Step, key: string): string | null {
       return editorWords.actionKind[step.action.kind];
     case 'action.options':
       return optionsWords(step, stepName);
+    case 'action.variants':
+      return variantsWords(step, protocol);
     default:
       return null;
   }
@@ -148,6 +183,8 @@ export function fieldText(
 ): string | null {
   const { id, key } = at;
   switch (at.part) {
+    case 'protocol':
+      return key === 'choices' ? choicesWords(protocol) : null;
     case 'steps': {
       const step = protocol.steps.find((item) => item.id === id);
       return step === undefined ? null : stepField(protocol, step, key);
