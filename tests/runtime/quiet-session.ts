@@ -4,6 +4,7 @@ import type { PlanTables } from '../../src/plan/plan-tables.ts';
 import { type AppState, DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
 import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
 import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
+import type { CryptoLike } from '../../src/runtime/lead/lead-passphrase.ts';
 import { Session } from '../../src/runtime/session.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
@@ -29,6 +30,9 @@ export function quietSession(o: {
   readonly protocols: readonly unknown[];
   readonly cases: readonly unknown[];
   readonly tables?: PlanTables;
+  /** What the shipped protocols correct in those before them. */
+  readonly corrections?: () => Promise<unknown>;
+  readonly crypto?: CryptoLike;
   readonly deviceZone?: string;
   /** False when another window writes. */
   readonly isWriter?: boolean;
@@ -71,7 +75,13 @@ export function quietSession(o: {
     timers,
     visibility,
     alarm: createAlarmTimer({ timers, visibility }),
-    shipped: { protocols: o.protocols, cases: o.cases, tables: o.tables ?? null },
+    shipped: {
+      protocols: o.protocols,
+      cases: o.cases,
+      tables: o.tables ?? null,
+      ...(o.corrections === undefined ? {} : { corrections: o.corrections }),
+    },
+    ...(o.crypto === undefined ? {} : { crypto: o.crypto }),
     publisher: null,
     lookOn: null,
     newId: () => {

@@ -75,6 +75,8 @@ export class LeadDesk {
   /** Reads everything again, and logs what was found not to be as it was confirmed. */
   async refresh(): Promise<void> {
     const { journal } = this.#parts;
+    // Nothing else on the desk waits for a file that may not come.
+    void this.#parts.corrections().then((corrections) => this.#set({ corrections }));
     const revisions = await readRevisions(journal);
     await this.#logRefused(revisions.refused);
     const log = await readLeadLog(journal);
@@ -88,7 +90,6 @@ export class LeadDesk {
       refused: revisions.refused,
       log: log.ok ? log.value : this.#state.getState().log,
       templates: this.#parts.templates(),
-      corrections: await this.#parts.corrections(),
     });
   }
 
