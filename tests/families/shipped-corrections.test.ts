@@ -1,0 +1,69 @@
+/** What ships as corrections names places of the protocols that ship, and tells nobody anything else. */
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { type Correction, parseCorrections } from '../../src/protocol/corrections.ts';
+import { fieldAt, itemAt, PARTS } from '../../src/protocol/edit-types.ts';
+import type { Protocol } from '../../src/protocol/types.ts';
+import { protocolNamed } from './family-chair.ts';
+
+const shipped: unknown = JSON.parse(
+  readFileSync(new URL('../../shared/protocols/corrections.json', import.meta.url), 'utf8'),
+);
+
+function valueAt(protocol: Protocol, row: Correction): unknown {
+  const [part, id = '', key = ''] = row.place.split('/');
+  if (part === 'protocol') return fieldAt(protocol, key);
+  const of = PARTS.find((name) => name === part);
+  return of === undefined ? undefined : fieldAt(itemAt(protocol, { part: of, id }), key);
+}
+
+function isThere(protocol: Protocol, row: Correction): boolean {
+  const [part, id = ''] = row.place.split('/');
+  const of = PARTS.find((name) => name === part);
+  return of !== undefined && itemAt(protocol, { part: of, id }) !== undefined;
+}
+
+/** What is wrong with a row, beside the document that ships; null when it holds. */
+function faultOf(row: Correction, protocol: Protocol): string | null {
+  const key = row.place.split('/')[2];
+  if (key === 'removed') return isThere(protocol, row) ? 'the entry is still there' : null;
+  if (row.place.startsWith('protocol/')) return valueAt(protocol, row) ? null : 'no such field';
+  if (!isThere(protocol, row)) return 'no such entry';
+  if (key === 'added' || key === 'moved') return null;
+  const value = valueAt(protocol, row);
+  const figure = fieldAt(value, 'value') ?? value;
+  if (typeof row.now === 'number' && figure !== row.now)
+    return `the document says ${String(figure)}`;
+  return null;
+}
+
+const line = (row: Correction, fault: string) => `${row.protocol} ${row.place}: ${fault}`;
+
+describe('the shipped corrections', () => {
+  const read = parseCorrections(shipped);
+
+  it('can be read', () => {
+    expect(read).toMatchObject({ ok: true });
+  });
+
+  it('name places of the protocols that ship, with the numbers that stand there', () => {
+    const rows = read.ok ? read.value : [];
+    const faults = rows.flatMap((row) => {
+      const fault = faultOf(row, protocolNamed(row.protocol));
+      return fault === null ? [] : [line(row, fault)];
+    });
+    expect(faults).toEqual([]);
+  });
+
+  it('would be refused with a place or a number that the documents do not have', () => {
+    const protocol = protocolNamed('thin-veneers-separate-bottle-etch-and-rinse');
+    const row = { protocol: protocol.id, hurts: true, reason: 'Because.' };
+    const fault = (more: Pick<Correction, 'place' | 'now'>) =>
+      faultOf({ ...row, ...more }, protocol);
+    expect(fault({ place: 'steps/nowhere/added' })).toBe('no such entry');
+    expect(fault({ place: 'steps/etch/removed' })).toBe('the entry is still there');
+    expect(fault({ place: 'steps/etch/action.targetMs', now: 1 })).toMatch(/the document says/);
+    expect(fault({ place: 'protocol//nothing' })).toBe('no such field');
+    expect(fault({ place: 'steps/etch/added' })).toBeNull();
+  });
+});
