@@ -30,9 +30,9 @@ export function CorrectionItem({ row, chosen, onChoose, draft }: ItemProps) {
   return (
     <Difference
       what={row.what}
-      {...(row.hurts ? { note: correctionWords.couldHurt } : {})}
       before={row.before}
       after={row.after}
+      labels={correctionWords.sides}
       taken={TAKEN[answer]}
       more={
         <>

@@ -6,6 +6,8 @@ export function Difference(props: {
   readonly note?: string;
   readonly before: string;
   readonly after: string;
+  /** Whose the values are, where the page does not say it otherwise. */
+  readonly labels?: { readonly before: string; readonly after: string };
   /** Which value is taken; null while neither is. */
   readonly taken: 'before' | 'after' | null;
   /** The control that chooses. */
@@ -21,8 +23,12 @@ export function Difference(props: {
         <strong>{props.what}</strong>
         {props.note !== undefined && <span className="numbers-note">{props.note}</span>}
       </div>
-      <p data-taken={mark('before')}>{props.before}</p>
-      <p data-taken={mark('after')}>{props.after}</p>
+      {(['before', 'after'] as const).map((side) => (
+        <div key={side}>
+          {props.labels !== undefined && <span className="numbers-note">{props.labels[side]}</span>}
+          <p data-taken={mark(side)}>{props[side]}</p>
+        </div>
+      ))}
       {props.children}
       {props.more !== undefined && <div className="compare-more">{props.more}</div>}
     </li>

@@ -11,7 +11,7 @@ export const correction = {
   notBegun: (o: { readonly names: string }): string =>
     `The clinic lead has not answered what the new template corrects: ${o.names}.`,
   notBegunTodo:
-    'This could hurt. Ask the clinic lead, or begin on the confirmed protocol as it is.',
+    'Left as it is, this could hurt. Ask the clinic lead, or begin on the protocol as it was confirmed.',
   toDesk: 'To the lead’s desk',
   beginAllTheSame: 'Begin all the same',
   beginAllTheSameName: (title: string): string => `Begin ${title} all the same`,
@@ -50,7 +50,8 @@ export const correction = {
   couldHurtLede: 'A patient case says so by name at its beginning until each of these is answered.',
   also: 'Also corrected',
   source: (source: string): string => `Source: ${source}`,
-  noSource: 'Common practice, no source',
+  noSource: 'No source given',
+  sides: { before: 'Confirmed here', after: 'New template' },
   typed:
     'Confirmed here against product instructions, which govern. Read them again before you answer.',
   inDraft: 'Taken over in a draft that is not confirmed yet.',

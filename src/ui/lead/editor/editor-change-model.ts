@@ -81,6 +81,9 @@ function entryText({ part, title }: Change, item: PartItem): string {
     return doi === undefined ? citation : changeWords.citation({ citation, doi });
   }
   if ('proposal' in item) return aroundWords.wayBackLine(item);
+  if ('instruction' in item && item.instruction !== undefined) {
+    return changeWords.field({ owner: title, field: item.instruction });
+  }
   return part === 'cautions' ? changeWords.quoted(title) : title;
 }
 
