@@ -95,7 +95,7 @@ describe('the page of a protocol', () => {
     expect(limit).toContain('Longer acid harms the tooth.');
     expect(limit).toContain('Source: A journal 2020;1:2');
     expect(rowOf('Step Look')).toHaveTextContent('No source given');
-    const hurting = screen.getByRole('region', { name: 'Could hurt' });
+    const hurting = screen.getByRole('heading', { name: 'Could hurt' }).closest('section');
     expect(hurting).toContainElement(rowOf('Etch: limit'));
     expect(hurting).not.toContainElement(rowOf('Etch: what to do'));
   });
