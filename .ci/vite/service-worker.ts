@@ -6,11 +6,12 @@ import { build, type Plugin } from 'vite';
 /**
  * Files that are kept some seconds after the others, or at their first use if that comes sooner,
  * because few visits need them: the decoder of label codes, letters beyond western Europe, the cards
- * that are printed, the lead's desk with what only it needs, the pages of the desk that no case waits
- * for, and the pictures that a home screen asks for once. No other file may need one to be drawn.
+ * that are printed, the lead's desk with what only it needs, what new templates correct, the pages of
+ * the desk that no case waits for, and the pictures that a home screen asks for once. No other file
+ * may need one to be drawn.
  */
 const ON_FIRST_USE =
-  /\.wasm$|scanner\.worker|latin-ext|QuickCard|WallCard|LeadDesk(?!Overdue)|editor-model|\/(Materials(Detail|Form)?|Clinic|Plan|ProtocolDetail|Cases|[Bb]ackup)-(?!lines)|\.png$/;
+  /\.wasm$|scanner\.worker|latin-ext|QuickCard|WallCard|LeadDesk(?!Overdue)|editor-model|corrections-|\/(Materials(Detail|Form)?|Clinic|Plan|ProtocolDetail|Cases|[Bb]ackup)-(?!lines)|\.png$/;
 
 /** One file that the service worker keeps. A null revision means that its name carries a hash. */
 interface PrecacheEntry {

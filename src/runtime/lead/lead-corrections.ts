@@ -15,6 +15,7 @@ import {
 import type { Protocol } from '../../protocol/types.ts';
 import type { Journal } from '../../storage/journal-types.ts';
 import type { OpenCorrections, ProtocolEntry } from '../app-state.ts';
+import type { TimerHost } from '../device/timer-host.ts';
 import { type Shipped, shippedProtocols } from '../library/library.ts';
 import { protocolHash } from './lead-documents.ts';
 import { type LeadLog, readLeadLog } from './lead-log.ts';
@@ -130,6 +131,29 @@ export async function shippedCorrections(
     const expected = 'the file that ships with the app';
     return err(problem('corrections', expected, String(thrown), 'not-there'));
   }
+}
+
+export interface UnansweredParts {
+  readonly journal: Journal;
+  readonly shipped: Shipped;
+  readonly timers: Pick<TimerHost, 'after'>;
+}
+
+/** A file that does not come must keep nobody from the first screen, nor from beginning a case. */
+const WAIT_MS_MAX = 2_000;
+
+/** What is unanswered on these protocols; nothing where the file does not come in time. */
+export async function readUnansweredInTime(
+  { journal, shipped, timers }: UnansweredParts,
+  protocols: readonly ProtocolEntry[],
+): Promise<readonly OpenCorrections[]> {
+  let isOver: () => void = () => undefined;
+  const tooLate = new Promise<readonly OpenCorrections[]>((resolve) => {
+    isOver = timers.after(WAIT_MS_MAX, () => resolve([]));
+  });
+  const first = await Promise.race([readUnanswered({ journal, shipped, protocols }), tooLate]);
+  isOver();
+  return first;
 }
 
 /** What has to be said before a patient case begins on one of these protocols. */

@@ -12,8 +12,8 @@ const PreparedCalendar = lazy(async () => ({
   default: (await import('./PreparedCalendar.tsx')).PreparedCalendar,
 }));
 
-const TodayUnanswered = lazy(async () => ({
-  default: (await import('./TodayUnanswered.tsx')).TodayUnanswered,
+const TodayNotBegun = lazy(async () => ({
+  default: (await import('./TodayNotBegun.tsx')).TodayNotBegun,
 }));
 
 export type RowRefusal = NotOpened | CorrectionsOpen;
@@ -46,29 +46,6 @@ function StandingLine({
         <span className="today-protocol">{title}</span>
       </span>
     </p>
-  );
-}
-
-/** Why nothing began must not stand below the edge of the screen. */
-const intoView = (element: Element | null): void => element?.scrollIntoView?.({ block: 'nearest' });
-
-function Refused({ refusal, card }: { readonly refusal: NotOpened; readonly card: PreparedCard }) {
-  const [, navigate] = useLocation();
-  const { protocol, id } = card.spec;
-  return (
-    <div className="today-refusal" role="alert" ref={intoView}>
-      <p>
-        <strong>{refusal.what}</strong> {refusal.todo}
-      </p>
-      {refusal.where === 'protocol' && (
-        <Button onPress={() => navigate(`/protocols/${protocol}`)}>
-          {todayWords.openProtocol}
-        </Button>
-      )}
-      {refusal.where === 'case' && (
-        <Button onPress={() => navigate(`/set-up/${id}`)}>{todayWords.change}</Button>
-      )}
-    </div>
   );
 }
 
@@ -129,18 +106,15 @@ export function PreparedRow(props: PreparedRowProps) {
           )}
         </div>
       </div>
-      <NotBegun {...props} />
+      {props.refusal !== null && (
+        <Suspense>
+          <TodayNotBegun
+            refusal={props.refusal}
+            card={card}
+            onBeginAllTheSame={props.onBeginAllTheSame}
+          />
+        </Suspense>
+      )}
     </li>
-  );
-}
-
-/** What kept the case from beginning, under its buttons. */
-function NotBegun({ refusal, card, onBeginAllTheSame }: PreparedRowProps) {
-  if (refusal === null) return null;
-  if (!('unanswered' in refusal)) return <Refused refusal={refusal} card={card} />;
-  return (
-    <Suspense>
-      <TodayUnanswered open={refusal} card={card} onBegin={onBeginAllTheSame} />
-    </Suspense>
   );
 }

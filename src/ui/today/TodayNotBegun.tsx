@@ -1,0 +1,81 @@
+import { useLocation } from 'wouter';
+import type { CorrectionsOpen } from '../../runtime/session-parts.ts';
+import { correctionWords, namedWords, placeWords } from '../../words/correction-words.ts';
+import type { NotOpened } from '../../words/opening-words.ts';
+import { todayWords } from '../../words/today-words.ts';
+import { Button, ButtonRow } from '../parts/Button.tsx';
+import type { PreparedCard } from '../shared/today-model.ts';
+
+/** Why nothing began must not stand below the edge of the screen. */
+const intoView = (element: Element | null): void => element?.scrollIntoView?.({ block: 'nearest' });
+
+function Refused({ refusal, card }: { readonly refusal: NotOpened; readonly card: PreparedCard }) {
+  const [, navigate] = useLocation();
+  const { protocol, id } = card.spec;
+  return (
+    <div className="today-refusal" role="alert" ref={intoView}>
+      <p>
+        <strong>{refusal.what}</strong> {refusal.todo}
+      </p>
+      {refusal.where === 'protocol' && (
+        <Button onPress={() => navigate(`/protocols/${protocol}`)}>
+          {todayWords.openProtocol}
+        </Button>
+      )}
+      {refusal.where === 'case' && (
+        <Button onPress={() => navigate(`/set-up/${id}`)}>{todayWords.change}</Button>
+      )}
+    </div>
+  );
+}
+
+/** At the first press of Begin: what the clinic lead has not answered, by name, and both ways on. */
+function Unanswered(props: {
+  readonly open: CorrectionsOpen;
+  readonly card: PreparedCard;
+  readonly onBegin: () => void;
+}) {
+  const [, navigate] = useLocation();
+  const { corrections } = props.open.unanswered;
+  const { protocol, title } = props.card.spec;
+  return (
+    <div className="today-refusal" role="alert" ref={intoView}>
+      <p>
+        <strong>{correctionWords.notBegun({ names: namedWords(corrections) })}</strong>{' '}
+        {correctionWords.notBegunTodo}
+      </p>
+      <ButtonRow>
+        <Button onPress={() => navigate(`/lead/corrections/${protocol}`)}>
+          {correctionWords.toDesk}
+        </Button>
+        <Button onPress={props.onBegin} name={correctionWords.beginAllTheSameName(title)}>
+          {correctionWords.beginAllTheSame}
+        </Button>
+      </ButtonRow>
+      <ul className="today-unanswered">
+        {corrections.map((correction) => (
+          <li key={correction.place}>
+            {correctionWords.because({
+              what: placeWords(correction),
+              reason: correction.reason,
+            })}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+/** What kept a case from beginning, under its buttons. */
+export function TodayNotBegun(props: {
+  readonly refusal: NotOpened | CorrectionsOpen;
+  readonly card: PreparedCard;
+  readonly onBeginAllTheSame: () => void;
+}) {
+  const { refusal, card, onBeginAllTheSame } = props;
+  return 'unanswered' in refusal ? (
+    <Unanswered open={refusal} card={card} onBegin={onBeginAllTheSame} />
+  ) : (
+    <Refused refusal={refusal} card={card} />
+  );
+}
