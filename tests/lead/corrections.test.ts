@@ -10,6 +10,7 @@ import { parseCase } from '../../src/protocol/parse-case.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
 import { correctedProtocol, readUnanswered } from '../../src/runtime/lead/lead-corrections.ts';
 import { protocolHash } from '../../src/runtime/lead/lead-documents.ts';
+import { refusedConfirmation } from '../../src/runtime/lead/lead-state.ts';
 import { draftOf, takeOver } from '../../src/runtime/lead/take-over.ts';
 import { deedWords } from '../../src/words/lead-words.ts';
 import { keptDocument, LEAD_PASSPHRASE } from '../fixtures/kept-files.ts';
@@ -21,7 +22,7 @@ import {
   newTemplate,
   ROWS,
 } from './corrections-support.ts';
-import { instruction, openDesk, type TestDesk } from './lead-support.ts';
+import { instruction, openDesk, template as shippedToday, type TestDesk } from './lead-support.ts';
 
 type Kept = Awaited<ReturnType<typeof keptDevice>>;
 
@@ -209,6 +210,21 @@ describe('taking over into a draft', () => {
     expect(draftOf(test.desk.state.getState().drafts, hash)?.history.edits).toEqual(
       now?.history.edits,
     );
+  });
+
+  it('takes over everything that ships today, and nothing of it is left', async () => {
+    const today = shippedToday();
+    const test = await deskOn(await keptDevice(), today);
+    const { inForce, hash } = await corrected(test, today);
+    const changes = realChanges(inForce, today);
+    expect(changes.length).toBeGreaterThan(20);
+    const draft = await takeOver(test.desk, { inForce, hash, template: today, changes });
+    if (!draft.ok) throw new Error(draft.error.code);
+    const now = draftOf(test.desk.state.getState().drafts, hash);
+    expect(realChanges(now?.history.protocol ?? inForce, today).map(changeId)).toEqual([]);
+    expect(refusedConfirmation(now?.history.protocol ?? inForce)?.code).toBe('unconfirmed-figures');
+    await confirmDraft(test, draft.value);
+    expect((await corrected(test, today)).open).toEqual([]);
   });
 });
 

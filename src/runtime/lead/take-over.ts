@@ -5,7 +5,9 @@
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { type Change, changeId, editsForChanges } from '../../protocol/diff.ts';
+import { replayEdits } from '../../protocol/edit.ts';
 import { addEdit, beginHistory, type EditHistory } from '../../protocol/edit-history.ts';
+import type { Edit } from '../../protocol/edit-types.ts';
 import { realChanges, withNeeded } from '../../protocol/open-corrections.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { LeadDesk } from './lead.ts';
@@ -22,6 +24,18 @@ export function draftOf(drafts: readonly ProtocolDraft[], hash: string): Protoco
   return drafts.findLast((d) => d.origin === 'here' && d.startHash === hash) ?? null;
 }
 
+/** Each edit is read anew; hundreds of them would take seconds on a tablet. */
+const SINGLE_EDITS_MAX = 20;
+
+/** All of them as one edit, which Undo takes back at once. */
+function asOneEdit(history: EditHistory, edits: readonly Edit[]): Result<EditHistory, Problem> {
+  const merged = replayEdits(history.protocol, edits);
+  if (!merged.ok) {
+    return err(merged.error[0] ?? problem('protocol', 'a protocol document', undefined));
+  }
+  return addEdit(history, { do: 'replace', protocol: merged.value });
+}
+
 /** The draft with these changes, and with what they cannot stand without; what it has already stays. */
 export function withTaken(
   history: EditHistory,
@@ -31,8 +45,10 @@ export function withTaken(
   const open = realChanges(here, template);
   const wanted = new Set(changes.map(changeId));
   const chosen = open.filter((change) => wanted.has(changeId(change)));
+  const edits = editsForChanges(withNeeded(chosen, open), template, here);
+  if (edits.length > SINGLE_EDITS_MAX) return asOneEdit(history, edits);
   let next = history;
-  for (const edit of editsForChanges(withNeeded(chosen, open), template, here)) {
+  for (const edit of edits) {
     const edited = addEdit(next, edit);
     if (!edited.ok) return edited;
     next = edited.value;
