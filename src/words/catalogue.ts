@@ -38,6 +38,7 @@ import type { materialForm, stock } from './en/material-stock.ts';
 import type { materialWarning } from './en/material-warning.ts';
 import type { offer } from './en/offer.ts';
 import type { openCase } from './en/open-case.ts';
+import type { opening } from './en/opening.ts';
 import type { otherClinics } from './en/other-clinics.ts';
 import type { overdue } from './en/overdue.ts';
 import type { ownTimes } from './en/own-times.ts';
@@ -102,6 +103,7 @@ export interface Catalogue {
   readonly notice: typeof notice;
   readonly offer: typeof offer;
   readonly openCase: typeof openCase;
+  readonly opening: typeof opening;
   readonly otherClinics: typeof otherClinics;
   readonly overdue: typeof overdue;
   readonly ownTimes: typeof ownTimes;

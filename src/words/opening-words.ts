@@ -2,10 +2,13 @@
 import { type Problem, problemLine } from '../base/problem.ts';
 import type { Refusal } from '../engine/commands.ts';
 import { conditionWords } from './condition-words.ts';
+import { opening } from './en/opening.ts';
+import { spoken } from './language.ts';
 import { refusalWords } from './refusal-words.ts';
-import { todayWords } from './today-words.ts';
 
-export interface NotOpened {
+export const openingTexts = spoken('opening', opening);
+
+interface NotOpened {
   readonly what: string;
   readonly todo: string;
   /** The place where it can be helped, when there is one. */
@@ -20,7 +23,7 @@ export function openingWords(error: Refusal | Problem): NotOpened {
       const facts = Object.entries(conditionWords.facts).flatMap(([fact, words]) =>
         error.missing.includes(fact) ? [words] : [],
       );
-      const what = todayWords.notAsked({ ids: String(error.values['ids']), facts });
+      const what = openingTexts.notAsked({ ids: String(error.values['ids']), facts });
       return { what, todo: refusalWords(error).todo, where: 'case' };
     }
     const where = error.code === 'protocol-unconfirmed' ? 'protocol' : null;
@@ -28,10 +31,10 @@ export function openingWords(error: Refusal | Problem): NotOpened {
   }
   switch (error.code) {
     case 'not-writer':
-      return { what: todayWords.notWriter, todo: todayWords.notWriterTodo, where: null };
+      return { what: openingTexts.notWriter, todo: openingTexts.notWriterTodo, where: null };
     case 'unknown-protocol':
-      return { what: todayWords.noProtocol, todo: todayWords.noProtocolTodo, where: 'case' };
+      return { what: openingTexts.noProtocol, todo: openingTexts.noProtocolTodo, where: 'case' };
     default:
-      return { what: todayWords.notOpened, todo: problemLine(error), where: null };
+      return { what: openingTexts.notOpened, todo: problemLine(error), where: null };
   }
 }

@@ -1,13 +1,17 @@
-import { useState } from 'react';
+import { lazy, Suspense, useState } from 'react';
 import { useLocation } from 'wouter';
+import type { Problem } from '../../base/problem.ts';
 import type { AppState } from '../../runtime/app-state.ts';
 import { openCaseWords } from '../../words/open-case-words.ts';
-import { type NotOpened, openingWords } from '../../words/opening-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
 import { archTeeth } from './arch-model.ts';
 import { useApp, useSession, useTimes } from './session-context.ts';
+
+const CaseNotOpened = lazy(async () => ({
+  default: (await import('./CaseNotOpened.tsx')).CaseNotOpened,
+}));
 
 type Summary = AppState['cases'][number];
 
@@ -15,11 +19,11 @@ type Summary = AppState['cases'][number];
 function useGoOn() {
   const session = useSession();
   const [path, navigate] = useLocation();
-  const [refused, setRefused] = useState<NotOpened | null>(null);
+  const [refused, setRefused] = useState<Problem | null>(null);
   const goOn = async (caseId: string): Promise<void> => {
     const resumed = await session.resumeCase(caseId);
     if (resumed.ok) navigate('/chair', { replace: path === '/chair' });
-    else setRefused(openingWords(resumed.error));
+    else setRefused(resumed.error);
   };
   return { refused, goOn };
 }
@@ -130,9 +134,9 @@ export function OpenCases(props: { readonly open: readonly Summary[]; readonly n
     <div className="today-open">
       <Hero summary={first} nowMs={props.nowMs} onGoOn={() => void goOn(first.caseId)} />
       {refused !== null && (
-        <p className="today-refusal" role="alert">
-          {refused.what} {refused.todo}
-        </p>
+        <Suspense>
+          <CaseNotOpened why={refused} />
+        </Suspense>
       )}
       <Others cases={rest} nowMs={props.nowMs} onGoOn={(id) => void goOn(id)} />
     </div>

@@ -1,7 +1,8 @@
 import { lazy, Suspense } from 'react';
 import { useLocation } from 'wouter';
+import type { Problem } from '../../base/problem.ts';
+import type { Refusal } from '../../engine/commands.ts';
 import type { CorrectionsOpen } from '../../runtime/session-parts.ts';
-import type { NotOpened } from '../../words/opening-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -16,7 +17,7 @@ const TodayNotBegun = lazy(async () => ({
   default: (await import('./TodayNotBegun.tsx')).TodayNotBegun,
 }));
 
-export type RowRefusal = NotOpened | CorrectionsOpen;
+export type RowRefusal = Refusal | Problem | CorrectionsOpen;
 
 interface PreparedRowProps {
   readonly card: PreparedCard;

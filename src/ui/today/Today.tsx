@@ -1,9 +1,6 @@
 import { lazy, Suspense, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
-import type { Problem } from '../../base/problem.ts';
-import type { Refusal } from '../../engine/commands.ts';
-import type { CaseOpening, CorrectionsOpen } from '../../runtime/session-parts.ts';
-import { openingWords } from '../../words/opening-words.ts';
+import type { CaseOpening } from '../../runtime/session-parts.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -13,12 +10,15 @@ import { Frame } from '../shared/Frame.tsx';
 import { OpenCases } from '../shared/OpenCases.tsx';
 import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { type DueGroup, type PreparedCard, todayModel } from '../shared/today-model.ts';
-import { FinishedCases } from './FinishedCases.tsx';
 import { PreparedRow, type RowRefusal } from './PreparedRow.tsx';
 import './today.css';
 
 const TodayNotices = lazy(async () => ({
   default: (await import('./TodayNotices.tsx')).TodayNotices,
+}));
+
+const FinishedCases = lazy(async () => ({
+  default: (await import('./FinishedCases.tsx')).FinishedCases,
 }));
 
 const TodayDue = lazy(async () => ({ default: (await import('./TodayDue.tsx')).TodayDue }));
@@ -59,9 +59,6 @@ export function Today() {
   );
 }
 
-const whyNot = (error: Refusal | Problem | CorrectionsOpen): RowRefusal =>
-  'unanswered' in error ? error : openingWords(error);
-
 /** Opens prepared cases; what stands in the way is kept beside the case it belongs to. */
 function useOpening(speed: SpeedText) {
   const session = useSession();
@@ -79,7 +76,7 @@ function useOpening(speed: SpeedText) {
       isOpening.current = false;
     });
     if (opened.ok) navigate('/chair');
-    else setRefused({ id: spec.id, why: whyNot(opened.error) });
+    else setRefused({ id: spec.id, why: opened.error });
   };
   return { refused, open };
 }

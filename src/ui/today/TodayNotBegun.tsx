@@ -1,7 +1,9 @@
 import { useLocation } from 'wouter';
+import type { Problem } from '../../base/problem.ts';
+import type { Refusal } from '../../engine/commands.ts';
 import type { CorrectionsOpen } from '../../runtime/session-parts.ts';
 import { correctionWords, namedWords, placeWords } from '../../words/correction-words.ts';
-import type { NotOpened } from '../../words/opening-words.ts';
+import { openingTexts, openingWords } from '../../words/opening-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import type { PreparedCard } from '../shared/today-model.ts';
@@ -9,9 +11,10 @@ import type { PreparedCard } from '../shared/today-model.ts';
 /** Why nothing began must not stand below the edge of the screen. */
 const intoView = (element: Element | null): void => element?.scrollIntoView?.({ block: 'nearest' });
 
-function Refused({ refusal, card }: { readonly refusal: NotOpened; readonly card: PreparedCard }) {
+function Refused({ why, card }: { readonly why: Refusal | Problem; readonly card: PreparedCard }) {
   const [, navigate] = useLocation();
   const { protocol, id } = card.spec;
+  const refusal = openingWords(why);
   return (
     <div className="today-refusal" role="alert" ref={intoView}>
       <p>
@@ -19,7 +22,7 @@ function Refused({ refusal, card }: { readonly refusal: NotOpened; readonly card
       </p>
       {refusal.where === 'protocol' && (
         <Button onPress={() => navigate(`/protocols/${protocol}`)}>
-          {todayWords.openProtocol}
+          {openingTexts.openProtocol}
         </Button>
       )}
       {refusal.where === 'case' && (
@@ -68,7 +71,7 @@ function Unanswered(props: {
 
 /** What kept a case from beginning, under its buttons. */
 export function TodayNotBegun(props: {
-  readonly refusal: NotOpened | CorrectionsOpen;
+  readonly refusal: Refusal | Problem | CorrectionsOpen;
   readonly card: PreparedCard;
   readonly onBeginAllTheSame: () => void;
 }) {
@@ -76,6 +79,6 @@ export function TodayNotBegun(props: {
   return 'unanswered' in refusal ? (
     <Unanswered open={refusal} card={card} onBegin={onBeginAllTheSame} />
   ) : (
-    <Refused refusal={refusal} card={card} />
+    <Refused why={refusal} card={card} />
   );
 }

@@ -1,9 +1,7 @@
 /** Words of the first screen. */
-import { listIn, pluralIn } from '../grammar.ts';
+import { pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
-
-const list = listIn('en-GB');
 
 export const today = {
   title: 'Today',
@@ -42,7 +40,6 @@ export const today = {
   confirmed: 'Protocol confirmed',
   unconfirmed: 'Protocol unconfirmed',
   missing: 'Protocol not on this tablet',
-  openProtocol: 'Open the protocol',
   nonePrepared: 'No case is prepared',
   nonePreparedTodo: 'Set one up the day before. You can rehearse it first.',
   finished: 'Finished',
@@ -52,13 +49,6 @@ export const today = {
   patient: 'Patient case',
   overdue: 'Overdue',
   noDate: 'No date',
-  notWriter: 'This window is view only.',
-  notWriterTodo: 'Press "Take over here" above, then begin.',
-  noProtocol: 'The protocol of this case is not on this tablet.',
-  noProtocolTodo: 'Change the case and choose another protocol.',
-  notAsked: (o: { readonly ids: string; readonly facts: readonly string[] }): string =>
-    `Not asked yet for ${o.ids}: ${list(o.facts)}.`,
-  notOpened: 'The case could not be opened.',
   plan: 'Plan',
   planName: (title: string): string => `Plan of ${title}`,
   followOn: 'Prepare the finishing visit',
