@@ -3,12 +3,29 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { type Correction, parseCorrections } from '../../src/protocol/corrections.ts';
 import { fieldAt, itemAt, PARTS } from '../../src/protocol/edit-types.ts';
+import { openCorrections } from '../../src/protocol/open-corrections.ts';
+import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
+import { keptDocument, keptJson } from '../fixtures/kept-files.ts';
 import { protocolNamed } from './family-chair.ts';
 
 const shipped: unknown = JSON.parse(
   readFileSync(new URL('../../shared/protocols/corrections.json', import.meta.url), 'utf8'),
 );
+
+function parsed(value: unknown): Protocol {
+  const protocol = parseProtocol(value);
+  if (!protocol.ok) throw new Error(JSON.stringify(protocol.error));
+  return protocol.value;
+}
+
+const confirmedThen = () =>
+  parsed(keptDocument('protocol', 'thin-veneers-separate-bottle-etch-and-rinse@2'));
+
+function shippedThen(): Protocol {
+  const file = keptJson('protocols/as-shipped.json');
+  return parsed(fieldAt(file, 'protocol'));
+}
 
 function valueAt(protocol: Protocol, row: Correction): unknown {
   const [part, id = '', key = ''] = row.place.split('/');
@@ -44,6 +61,23 @@ describe('the shipped corrections', () => {
 
   it('can be read', () => {
     expect(read).toMatchObject({ ok: true });
+    expect(read.ok && read.value.length).toBeGreaterThan(100);
+  });
+
+  // The first version's documents: one as it shipped, one with a clinic's instructions behind it.
+  it.each([
+    ['as it shipped', shippedThen(), () => true],
+    ['as a clinic confirmed it', confirmedThen(), ({ hurts }: Correction) => hurts],
+  ])('each tell of a difference to the first version %s', (_, inForce, isMeant) => {
+    const rows = read.ok ? read.value : [];
+    const template = protocolNamed(inForce.id);
+    const { corrections } = openCorrections({ inForce, template, rows });
+    const told = new Set(corrections.flatMap((c) => c.rows.map(({ place }) => place)));
+    const own = rows.filter((row) => row.protocol === inForce.id && isMeant(row));
+    expect(own.length).toBeGreaterThan(40);
+    expect(own.filter(({ place }) => !told.has(place)).map(({ place }) => place)).toEqual([]);
+    const hurting = corrections.filter(({ hurts }) => hurts).length;
+    expect(corrections.slice(0, hurting).every(({ hurts }) => hurts)).toBe(true);
   });
 
   it('name places of the protocols that ship, with the numbers that stand there', () => {
