@@ -4,6 +4,7 @@
  */
 
 import type { Where } from './facts.ts';
+import { flatConditions } from './conditions.ts';
 import { type Finding, fault } from './finding.ts';
 import { FOUR_UNITS } from './representative.ts';
 import { buildSubjects, type SubjectId } from './subjects.ts';
@@ -18,9 +19,16 @@ interface StepOfSubject {
   readonly subject: SubjectId;
 }
 
-/** Every way to take the choices of a protocol together; a few of each where there are very many. */
-function choiceSets({ choices = [] }: Protocol): readonly Readonly<Record<string, string>>[] {
-  return choices.reduce<readonly Readonly<Record<string, string>>[]>(
+/**
+ * Every way to take those choices together that what a step waits for depends on; a few of each where
+ * there are very many.
+ */
+function choiceSets(protocol: Protocol): readonly Readonly<Record<string, string>>[] {
+  const { choices = [], steps } = protocol;
+  const waits = steps.flatMap(({ after }) => after.flatMap(({ where }) => flatConditions(where)));
+  const asked = new Set(waits.flatMap((each) => ('choice' in each ? [each.choice] : [])));
+  const own = choices.filter(({ id }) => asked.has(id));
+  return own.reduce<readonly Readonly<Record<string, string>>[]>(
     (sets, { id, options }) =>
       options
         .flatMap((option) => sets.map((set) => ({ ...set, [id]: option.id })))

@@ -116,13 +116,13 @@ describe('checkProtocol', () => {
     ],
     [
       'a minimum above its target',
-      put(template, step('etch', 'action', 'minMs', 'value'), 25_000),
-      `protocol.steps[${etch}].action.minMs.value: error: minMs (25000) is above targetMs (20000)`,
+      put(template, step('etch', 'action', 'minMs', 'value'), 35_000),
+      `protocol.steps[${etch}].action.minMs.value: error: minMs (35000) is above targetMs (30000)`,
     ],
     [
       'a target above its maximum',
       put(template, step('etch', 'action', 'maxMs', 'value'), 19_000),
-      `protocol.steps[${etch}].action.targetMs.value: error: targetMs (20000) is above maxMs (19000)`,
+      `protocol.steps[${etch}].action.targetMs.value: error: targetMs (30000) is above maxMs (19000)`,
     ],
     [
       'a window with crossed bounds',
@@ -167,7 +167,7 @@ describe('checkProtocol', () => {
     [
       'a clock that begins with a step nobody waits for',
       put(template, step('etch-rinse', 'after'), [{ step: 'liquid-dam', link: 'all' }]),
-      `protocol.steps[${indexOf('etch-rinse')}].beginsWith: caution: the clock begins with "etch", but the step does not wait for it`,
+      `protocol.steps[${indexOf('etch-rinse')}].beginsWith: caution: the clock begins with "etch-dentine", but the step does not wait for it`,
     ],
     [
       'hands for a step without a dwell',
