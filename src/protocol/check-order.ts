@@ -3,8 +3,8 @@
  * because "after the previous unit's seat" is no circle while "after every unit's seat" is one.
  */
 
-import type { Where } from './facts.ts';
 import { flatConditions } from './conditions.ts';
+import type { Where } from './facts.ts';
 import { type Finding, fault } from './finding.ts';
 import { FOUR_UNITS } from './representative.ts';
 import { buildSubjects, type SubjectId } from './subjects.ts';
