@@ -191,7 +191,7 @@ describe('the clinic lead', () => {
     await page.getByRole('button', { name: 'Open', exact: true }).click();
     await page.getByRole('button', { name: /^Etch, target: 15 s/ }).waitFor();
     await page.getByRole('button', { name: 'Undo' }).click();
-    await page.getByRole('button', { name: /^Etch, target: 20 s/ }).waitFor();
+    await page.getByRole('button', { name: /^Etch, target: 30 s/ }).waitFor();
   });
 });
 
