@@ -21,7 +21,8 @@ const LAYERS = {
 const PURE = '^src/(base|protocol|calc|temporal|engine|plan|words|export)/';
 
 /** Rooms of the user interface. Parts know no room, what is shared knows no feature, features not one another. */
-const FEATURES = 'chair|today|set-up|plan|cases|record|materials|clinic|backup|lead|protocols|emergency';
+const FEATURES =
+  'chair|today|set-up|plan|cases|record|materials|clinic|backup|lead|protocols|emergency';
 
 const uiRules = [
   {
