@@ -31,6 +31,7 @@ import type { form } from './en/form.ts';
 import type { key } from './en/key.ts';
 import type { lead } from './en/lead.ts';
 import type { lengths } from './en/lengths.ts';
+import type { lightLine } from './en/light-line.ts';
 import type { lightLog } from './en/light-log.ts';
 import type { material } from './en/material.ts';
 import type { materialChair } from './en/material-chair.ts';
@@ -95,6 +96,7 @@ export interface Catalogue {
   readonly key: typeof key;
   readonly lead: typeof lead;
   readonly lengths: typeof lengths;
+  readonly lightLine: typeof lightLine;
   readonly lightLog: typeof lightLog;
   readonly materialChair: typeof materialChair;
   readonly materialForm: typeof materialForm;

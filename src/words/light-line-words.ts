@@ -1,7 +1,10 @@
 /** Why the lamp is set to a time, in one line beside the press. */
 import { unreachable } from '../base/assert.ts';
-import { chairWords } from './chair-words.ts';
+import { lightLine } from './en/light-line.ts';
+import { spoken } from './language.ts';
 import { formatDecimal } from './number.ts';
+
+const words = spoken('lightLine', lightLine);
 
 interface Times {
   /** What the lamp is set to now, and all that this place is to receive. */
@@ -29,7 +32,6 @@ const seconds = (ms: number): string => {
 
 /** One line; a sentence without its full stop, as headings are. */
 export function lightLineWords(parts: LightLineParts): string {
-  const words = chairWords.lightLine;
   const { setMs, ofMs } = parts;
   const set =
     setMs === ofMs

@@ -37,9 +37,7 @@ import {
   nextOffer,
   sideClocks,
 } from './chair-model.ts';
-import { lightLine } from './light-line-model.ts';
 import type { SheetName } from './sheets/ChairMore.tsx';
-import { TipPlace } from './TipPlace.tsx';
 import './chair.css';
 
 const ChairAtHand = lazy(async () => ({
@@ -58,6 +56,12 @@ const MaterialsNotice = lazy(async () => ({
 const Coach = lazy(async () => ({ default: (await import('./Coach.tsx')).Coach }));
 const SizeNotice = lazy(async () => ({
   default: (await import('../shared/SizeNotice.tsx')).SizeNotice,
+}));
+const LightReason = lazy(async () => ({
+  default: (await import('./LightReason.tsx')).LightReason,
+}));
+const TipPlace = lazy(async () => ({
+  default: (await import('./TipPlace.tsx')).TipPlace,
 }));
 const ChairSheets = lazy(async () => ({
   default: (await import('./sheets/ChairSheets.tsx')).ChairSheets,
@@ -102,12 +106,16 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
               reason={intervalReason(clock, running.log.state.gaps)}
               {...clockTimes(clock)}
             />
-            <TipPlace running={running} />
+            <Suspense>
+              <TipPlace running={running} />
+            </Suspense>
           </div>
         ) : (
           <div className="chair-clock">
             <ChairInstruction running={running} />
-            <TipPlace running={running} />
+            <Suspense>
+              <TipPlace running={running} />
+            </Suspense>
           </div>
         )}
       </section>
@@ -198,7 +206,13 @@ function Heading({ running }: { readonly running: RunningCase }) {
     <StepHeading
       {...headingOf(top, naming)}
       detail={detailLine(running)}
-      reason={lightLine(running) ?? undefined}
+      reason={
+        top.surface === undefined ? undefined : (
+          <Suspense>
+            <LightReason running={running} />
+          </Suspense>
+        )
+      }
       person={
         duty ? (
           <PersonTag name={person?.label ?? chairWords.duty[duty]} duty={chairWords.duty[duty]} />

@@ -12,7 +12,7 @@ interface StepHeadingProps {
   /** One quiet line: "Round 2 of 3 · enamel only". */
   readonly detail?: string | undefined;
   /** What stands behind a figure of the press: "15 s: 13.6 s for 8 J/cm²". */
-  readonly reason?: string | undefined;
+  readonly reason?: ReactNode;
 }
 
 /** A letter of the typeface is at most so wide on average, as a share of its size. */
@@ -41,7 +41,7 @@ export function StepHeading(props: StepHeadingProps) {
         <div className="lw-step-detail">
           {props.person}
           {props.detail !== undefined && <p>{props.detail}</p>}
-          {props.reason !== undefined && <p>{props.reason}</p>}
+          {props.reason}
         </div>
       )}
     </header>

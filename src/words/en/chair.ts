@@ -3,16 +3,6 @@ import { pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
 
-interface LightReason {
-  readonly set: string;
-  readonly needs: string;
-  readonly dose: string;
-  readonly behind: string | null;
-}
-
-const doseBehind = ({ dose, behind }: LightReason): string =>
-  behind === null ? `${dose} J/cm²` : `${dose} J/cm² behind ${behind} mm`;
-
 export const chair = {
   place: 'Chair',
   now: 'Now',
@@ -26,19 +16,6 @@ export const chair = {
   stepOf: (o: { readonly stage: string; readonly at: number; readonly of: number }): string =>
     `${o.stage}, step ${o.at} of ${o.of}`,
   stepsDone: (of: number): string => plural(of, { one: '1 step', other: `All ${of} steps` }),
-  /** What the lamp is set to and why, beside the press. */
-  lightLine: {
-    set: (seconds: string): string => `${seconds} s`,
-    setOf: (o: { readonly set: string; readonly of: string }): string => `${o.set} of ${o.of} s`,
-    product: (set: string): string => `${set}: the product’s own time`,
-    left: (o: { readonly set: string; readonly of: string }): string =>
-      `${o.set} s: what is left of ${o.of} s`,
-    dose: (o: LightReason): string => `${o.set}: ${o.needs} s for ${doseBehind(o)}, next programme`,
-    productLonger: (o: LightReason): string =>
-      `${o.set}: the product’s own time; ${doseBehind(o)} takes ${o.needs} s`,
-    held: (o: LightReason): string =>
-      `${o.set}, the most allowed; ${doseBehind(o)} would take ${o.needs} s`,
-  },
   tipPlace: (o: { readonly at: number; readonly of: number }): string =>
     `Tip: spot ${o.at} of ${o.of}`,
   sayWhy: 'Give a reason',
