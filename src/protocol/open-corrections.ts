@@ -128,6 +128,7 @@ const REFERS_TO: Readonly<Record<string, string>> = {
   beginsWith: 'steps',
   onlyAfter: 'steps',
   redo: 'steps',
+  equals: 'steps',
   slot: 'slots',
   uses: 'slots',
   cautions: 'cautions',
@@ -138,7 +139,7 @@ const REFERS_TO: Readonly<Record<string, string>> = {
 const CHOICES = 'protocol//choices';
 
 /** What a piece of a protocol names, as `part/id`. */
-function namedIn(value: unknown, field: string): readonly string[] {
+export function namedIn(value: unknown, field: string): readonly string[] {
   if (typeof value === 'string') {
     if (field === 'choice') return [CHOICES];
     const part = REFERS_TO[field];

@@ -1,10 +1,14 @@
 /** What ships as corrections names places of the protocols that ship, and tells nobody anything else. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { checkProtocol } from '../../src/protocol/check-protocol.ts';
 import { type Correction, parseCorrections } from '../../src/protocol/corrections.ts';
+import { type Change, changeId, editsForChanges } from '../../src/protocol/diff.ts';
+import { replayEdits } from '../../src/protocol/edit.ts';
 import { fieldAt, itemAt, PARTS } from '../../src/protocol/edit-types.ts';
-import { openCorrections } from '../../src/protocol/open-corrections.ts';
+import { openCorrections, realChanges, withNeeded } from '../../src/protocol/open-corrections.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
+import { takenWhole } from '../../src/protocol/taken-whole.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
 import { keptDocument, keptJson } from '../fixtures/kept-files.ts';
 import { protocolNamed } from './family-chair.ts';
@@ -78,6 +82,28 @@ describe('the shipped corrections', () => {
     expect(own.filter(({ place }) => !told.has(place)).map(({ place }) => place)).toEqual([]);
     const hurting = corrections.filter(({ hurts }) => hurts).length;
     expect(corrections.slice(0, hurting).every(({ hurts }) => hurts)).toBe(true);
+  });
+
+  it('leave no fault behind, each taken over alone and all together', () => {
+    const [here, rows] = [confirmedThen(), read.ok ? read.value : []];
+    const template = protocolNamed(here.id);
+    const { corrections } = openCorrections({ inForce: here, template, rows });
+    const all = realChanges(here, template);
+    const faults = (taken: readonly Change[]): readonly string[] => {
+      const outcome = replayEdits(here, editsForChanges(taken, template, here));
+      if (!outcome.ok) return [JSON.stringify(outcome.error)];
+      const found = checkProtocol(outcome.value).filter(({ level }) => level === 'error');
+      return found.map(({ place, code }) => `${place} ${code}`);
+    };
+    const chosen = corrections.map(({ change }) => change);
+    const torn = chosen.filter((change) => faults(withNeeded([change], all)).length > 0);
+    expect(torn.length).toBeGreaterThan(0);
+    for (const some of [...torn.map((change) => [change]), chosen]) {
+      const taken = takenWhole(some, { here, template, all });
+      expect(faults(taken), some.map(changeId).join(' ')).toEqual([]);
+      expect(taken.length).toBeLessThan(all.length);
+      expect(taken.map(changeId)).toEqual(expect.arrayContaining(some.map(changeId)));
+    }
   });
 
   it('name places of the protocols that ship, with the numbers that stand there', () => {

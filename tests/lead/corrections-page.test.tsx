@@ -137,7 +137,7 @@ describe('the page of a protocol', () => {
     await user.click(answer('Etch: limit', 'Take over'));
     await user.click(answer('Etch: what to do', 'Later'));
     expect(screen.getByText(/Take over: 2\. Keep: 0\. Later: 1\./)).toHaveTextContent(
-      '1 entry that these name comes along.',
+      'What these need to hold together comes along; the draft lists it.',
     );
     await user.click(apply());
     const { drafts } = test.desk.state.getState();

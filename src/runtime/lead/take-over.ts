@@ -8,7 +8,8 @@ import { type Change, changeId, editsForChanges } from '../../protocol/diff.ts';
 import { replayEdits } from '../../protocol/edit.ts';
 import { addEdit, beginHistory, type EditHistory } from '../../protocol/edit-history.ts';
 import type { Edit } from '../../protocol/edit-types.ts';
-import { realChanges, withNeeded } from '../../protocol/open-corrections.ts';
+import { realChanges } from '../../protocol/open-corrections.ts';
+import { takenWhole } from '../../protocol/taken-whole.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { LeadDesk } from './lead.ts';
 import type { ProtocolDraft } from './lead-drafts.ts';
@@ -45,7 +46,7 @@ export function withTaken(
   const open = realChanges(here, template);
   const wanted = new Set(changes.map(changeId));
   const chosen = open.filter((change) => wanted.has(changeId(change)));
-  const edits = editsForChanges(withNeeded(chosen, open), template, here);
+  const edits = editsForChanges(takenWhole(chosen, { here, template, all: open }), template, here);
   if (edits.length > SINGLE_EDITS_MAX) return asOneEdit(history, edits);
   let next = history;
   for (const edit of edits) {

@@ -142,16 +142,16 @@ function Apply(props: {
   readonly chosen: Chosen;
 }) {
   const { corrected, page, chosen } = props;
-  const outcome = useMemo(() => outcomeOf(page, chosen, corrected), [page, chosen, corrected]);
+  const outcome = useMemo(() => outcomeOf(page, chosen), [page, chosen]);
   const { write, refused } = useWriting(corrected);
-  const { taken, kept, later, along, isReasonMissing } = outcome;
+  const { taken, kept, later, isReasonMissing } = outcome;
   const isNothing = taken.length + kept.length === 0;
   return (
     <Section title={correctionWords.apply} lede={correctionWords.applyLede}>
       {refused !== null && <Banner tone="attention" words={leadWords.failed} advice={refused} />}
       <p>
         {correctionWords.summary({ take: taken.length, keep: kept.length, later })}{' '}
-        {along > 0 && correctionWords.along(along)}{' '}
+        {taken.length > 0 && correctionWords.along}{' '}
         {isReasonMissing && <strong>{correctionWords.reasonMissing}</strong>}
       </p>
       <div>

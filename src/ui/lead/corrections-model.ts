@@ -1,10 +1,6 @@
 /** What the new template corrects in a confirmed revision, as rows to read and to answer. */
 import { type Change, changeId } from '../../protocol/diff.ts';
-import {
-  realChanges,
-  type TemplateCorrection,
-  withNeeded,
-} from '../../protocol/open-corrections.ts';
+import { realChanges, type TemplateCorrection } from '../../protocol/open-corrections.ts';
 import type { Source } from '../../protocol/types.ts';
 import type { CorrectedProtocol, KeptAnswer } from '../../runtime/lead/lead-corrections.ts';
 import type { ProtocolDraft } from '../../runtime/lead/lead-drafts.ts';
@@ -92,16 +88,10 @@ interface Outcome {
   readonly taken: readonly Change[];
   readonly kept: readonly { readonly row: CorrectionRow; readonly reason: string }[];
   readonly later: number;
-  /** How many more changes come along, because the taken ones name them. */
-  readonly along: number;
   readonly isReasonMissing: boolean;
 }
 
-export function outcomeOf(
-  { rows, others }: CorrectionsPage,
-  chosen: Chosen,
-  corrected: Pick<CorrectedProtocol, 'inForce' | 'template'>,
-): Outcome {
+export function outcomeOf({ rows, others }: CorrectionsPage, chosen: Chosen): Outcome {
   const answerOf = (row: CorrectionRow) => chosen.answers.get(row.id) ?? row.first;
   const taken = [
     ...rows.filter((row) => answerOf(row) === 'take').map(({ change }) => change),
@@ -110,12 +100,10 @@ export function outcomeOf(
   const kept = rows
     .filter((row) => answerOf(row) === 'keep')
     .map((row) => ({ row, reason: (chosen.reasons.get(row.id) ?? '').trim() }));
-  const all = realChanges(corrected.inForce, corrected.template);
   return {
     taken,
     kept,
     later: rows.filter((row) => answerOf(row) === 'later').length,
-    along: withNeeded(taken, all).length - taken.length,
     isReasonMissing: kept.some(({ reason }) => reason === ''),
   };
 }

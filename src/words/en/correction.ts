@@ -71,11 +71,7 @@ export const correction = {
   leaveAll: 'Leave all for later',
   summary: (o: { readonly take: number; readonly keep: number; readonly later: number }): string =>
     `Take over: ${o.take}. Keep: ${o.keep}. Later: ${o.later}.`,
-  along: (count: number): string =>
-    plural(count, {
-      one: '1 entry that these name comes along.',
-      other: `${count} entries that these name come along.`,
-    }),
+  along: 'What these need to hold together comes along; the draft lists it.',
   applyLede:
     'What is taken over goes into a draft, to be read and confirmed like any other. What is kept goes into the log with its reason.',
   apply: 'Write these answers',
