@@ -123,7 +123,7 @@ function representatives(protocol: Protocol): readonly Asked[] {
     if ('overMm' in each) return [withUnits({ thicknessMm: each.overMm + 1 })];
     if ('choice' in each)
       return each.is.map((option) => ({ ...TWO_UNITS, choices: { [each.choice]: option } }));
-    return each.is.flatMap((value) => answering(each.fact, value));
+    return ('is' in each ? each.is : each.isNot).flatMap((value) => answering(each.fact, value));
   });
   const texts = new Set<string>();
   return [TWO_UNITS, ...others].filter((spec) => {

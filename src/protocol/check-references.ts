@@ -104,7 +104,8 @@ function conditionFindings(protocol: Protocol): readonly Finding[] {
       if ('overMm' in each) return [];
       if ('fact' in each) {
         const values = VALUES[each.fact];
-        const wrong = each.is.filter((value) => values !== undefined && !values.includes(value));
+        const said = 'is' in each ? each.is : each.isNot;
+        const wrong = said.filter((value) => values !== undefined && !values.includes(value));
         return wrong.map((id) => fault('unknown-value', place, { id, of: each.fact }));
       }
       const choice = protocol.choices?.find(({ id }) => id === each.choice);

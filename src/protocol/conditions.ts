@@ -64,7 +64,10 @@ function holds(where: Where, facts: Facts, standing: Standing): boolean {
   if ('overMm' in where)
     return standing.units.some(({ thicknessMm }) => (thicknessMm ?? 0) > where.overMm);
   if ('choice' in where) return where.is.includes(chosenOption(facts, where.choice) ?? '');
-  return valuesOf(where.fact, facts.spec, standing).some((value) => where.is.includes(value));
+  const values = valuesOf(where.fact, facts.spec, standing);
+  if ('isNot' in where)
+    return values.length > 0 && !values.some((value) => where.isNot.includes(value));
+  return values.some((value) => where.is.includes(value));
 }
 
 /** Whether every condition holds; a list that is missing asks for nothing. */

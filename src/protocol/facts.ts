@@ -13,6 +13,8 @@ export type Fact = (typeof FACTS)[number];
  */
 export type Where =
   | { readonly fact: Fact; readonly is: readonly string[] }
+  /** Something is known of it, and none of these. */
+  | { readonly fact: Fact; readonly isNot: readonly string[] }
   /** The unit is thicker than this, in mm. */
   | { readonly overMm: number }
   /** What was chosen at set-up, or else the option that the protocol takes by itself. */

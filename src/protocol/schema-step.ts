@@ -97,10 +97,12 @@ const chooseSchema = record(
 const words = list(idSchema, 'a list of values', 20);
 const simpleWhere = [
   record({ fact: oneOf(FACTS), is: words }, 'a condition { fact, is }'),
+  record({ fact: oneOf(FACTS), isNot: words }, 'a condition { fact, isNot }'),
   record({ overMm: v.pipe(finite, v.minValue(0, 'mm, 0 or more')) }, 'a condition { overMm }'),
   record({ choice: idSchema, is: words }, 'a condition { choice, is }'),
 ] as const;
-const whereWords = 'a condition { fact, is }, { overMm }, { choice, is } or { anyOf }';
+const whereWords =
+  'a condition { fact, is }, { fact, isNot }, { overMm }, { choice, is } or { anyOf }';
 
 /** A list of conditions of which all must hold; one level of "any of" is enough for a protocol. */
 export const whereSchema = list(

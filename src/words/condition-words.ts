@@ -47,8 +47,10 @@ function single(where: Where, protocol: Pick<Protocol, 'choices'>): string {
       options: where.is.map(label),
     });
   }
-  const values = where.is.map((value) => factValue(where.fact, value));
-  return conditionWords.factIs({ fact: conditionWords.facts[where.fact], values });
+  const said = 'is' in where ? where.is : where.isNot;
+  const values = said.map((value) => factValue(where.fact, value));
+  const told = { fact: conditionWords.facts[where.fact], values };
+  return 'is' in where ? conditionWords.factIs(told) : conditionWords.factIsNot(told);
 }
 
 /** All conditions of a list as one line; empty where there is none. */

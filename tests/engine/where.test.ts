@@ -175,6 +175,21 @@ describe('a tooth that nobody was asked about', () => {
   });
 });
 
+describe('a condition that excludes', () => {
+  const protocol = protocolOf([
+    step('acid', 'tooth', confirm, { where: [{ fact: 'substrate', isNot: ['no-enamel-margin'] }] }),
+  ]);
+
+  it.each([
+    { substrate: ['enamel'] as const, offered: ['tooth:11'] },
+    { substrate: ['no-enamel-margin', 'build-up'] as const, offered: undefined },
+    { substrate: [] as const, offered: undefined },
+  ])('$substrate: $offered', ({ substrate, offered }) => {
+    const chair = opened([tooth('11', ...substrate)], protocol);
+    expect(chair.view.offers.find((o) => o.step === 'acid')?.subjects).toEqual(offered);
+  });
+});
+
 describe('what was answered', () => {
   it('is read aloud with the teeth before the work, in words', () => {
     const teeth = [tooth('11', 'enamel', 'dentine-shows'), tooth('21')];

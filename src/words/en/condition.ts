@@ -46,6 +46,8 @@ export const condition = {
   /** Stands in a list of conditions: "what the tooth shows: Enamel". */
   factIs: (o: { readonly fact: string; readonly values: readonly string[] }): string =>
     `${o.fact}: ${o.values.join(' / ')}`,
+  factIsNot: (o: { readonly fact: string; readonly values: readonly string[] }): string =>
+    `${o.fact}: not ${o.values.join(' / ')}`,
   over: (mm: string): string => `thicker than ${mm}`,
   chosen: (o: { readonly title: string; readonly options: readonly string[] }): string =>
     `${o.title}: ${o.options.join(' / ')}`,
