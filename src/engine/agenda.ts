@@ -72,8 +72,8 @@ function soonestCall(drafts: readonly Draft[]): number {
 }
 
 /** A running dwell that keeps the hands on it. */
-function holdsHands({ phase, step }: Draft): boolean {
-  return phase === 'go-on' && keepsHands(step, usualPaceMs(step));
+function holdsHands({ phase, step, instances }: Draft): boolean {
+  return phase === 'go-on' && keepsHands(step, usualPaceMs(step, instances.length));
 }
 
 /**

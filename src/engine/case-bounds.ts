@@ -10,6 +10,7 @@
  * a dwell on, the first of several coats.
  */
 import { present, unreachable } from '../base/assert.ts';
+import { paceOf } from '../protocol/pace.ts';
 import type { Edge, Step } from '../protocol/types.ts';
 import {
   type Instance,
@@ -44,14 +45,22 @@ export interface CaseBound {
 
 interface BoundInput {
   readonly layout: Layout;
-  /** How long the hands take for a step on one subject. */
-  readonly paceMs: (step: Step) => number;
+  /** How long the hands take for one press of a step that stands for so many subjects. */
+  readonly paceMs: (step: Step, subjects: number) => number;
   /** The longest that one window may last as things stand; undefined where nothing limits it. */
   readonly windowMaxMs: (pair: WindowPair) => number | undefined;
 }
 
 /** The pace that the protocol itself names. */
-export const usualPaceMs = (step: Step): number => step.pace.medianMs.value;
+export const usualPaceMs = (step: Step, subjects: number): number =>
+  paceOf(step, subjects).medianMs;
+
+/** How many subjects one press of this step stands for. */
+export function pressSize({ rounds }: Layout, { step, round }: Instance): number {
+  if (step.together !== true) return 1;
+  const own = rounds.get(step.id)?.find((list) => list[0]?.round === round);
+  return own?.length ?? 1;
+}
 
 /** A dwell whose pace covers its target keeps the hands on it from begin to end, as a rinse does. */
 export function keepsHands(step: Step, paceMs: number): boolean {
@@ -67,7 +76,7 @@ function lengthOf({ layout, paceMs }: BoundInput, instance: Instance) {
   const { step } = instance;
   const { action } = step;
   if (isSometimes(step)) return { minMs: 0 };
-  const handsMs = paceMs(step);
+  const handsMs = paceMs(step, pressSize(layout, instance));
   switch (action.kind) {
     case 'dwell': {
       const { maxMs } = action;
@@ -114,7 +123,7 @@ function betweenSubjectsMs({ layout, paceMs }: BoundInput, instance: Instance): 
     const [first] = surfacePlans(layout, instance);
     return first?.presses?.[0] ?? first?.setMs ?? 0;
   }
-  return paceMs(step);
+  return paceMs(step, 1);
 }
 
 /** A confirmed step is one press: what counts as its start is its end. */
@@ -127,7 +136,7 @@ function stepBounds(input: BoundInput, instance: Instance): CaseBound[] {
   const { layout, paceMs } = input;
   const { step, key, subject } = instance;
   const start: Moment = { key, edge: 'start' };
-  const minMs = beforeStartMs(step, paceMs(step));
+  const minMs = beforeStartMs(step, paceMs(step, pressSize(layout, instance)));
   const waits = instance.needs.map(
     (need): CaseBound => ({
       from: pressed(layout, need.key, need.edge),

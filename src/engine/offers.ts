@@ -3,6 +3,7 @@
  * long they should still wait. Ranking is done in `agenda.ts`. Times in ms.
  */
 import { present, unreachable } from '../base/assert.ts';
+import { paceOf } from '../protocol/pace.ts';
 import type { Action } from '../protocol/types.ts';
 import { elapsed } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
@@ -64,7 +65,7 @@ function draft(o: {
 function beginOffers(scene: CaseNow, instances: readonly Instance[]): Draft[] {
   const { step } = present(instances[0], 'instance');
   const { action } = step;
-  const base = { instances, phase: 'begin', busyMs: step.pace.medianMs.value } as const;
+  const base = { instances, phase: 'begin', busyMs: paceOf(step, instances.length).medianMs } as const;
   const held = heldMs(scene, instances, 'start');
   switch (action.kind) {
     case 'confirm':
@@ -94,7 +95,8 @@ function coatOffer(
   action: Extract<Action, { kind: 'coats' }>,
   heldForStartMs: number,
 ): Draft {
-  const run = scene.state.runs[present(instances[0], 'instance').key];
+  const { key, step } = present(instances[0], 'instance');
+  const run = scene.state.runs[key];
   const done = run?.counts.length ?? 0;
   const gapMs = action.gapMsMin?.value ?? 0;
   const waits = instances.map((i) => {
@@ -107,7 +109,7 @@ function coatOffer(
     instances,
     phase: done === 0 ? 'begin' : 'go-on',
     dueInMs: Math.max(0, ...waits),
-    busyMs: present(instances[0], 'instance').step.pace.medianMs.value / Math.max(1, of),
+    busyMs: paceOf(step, instances.length).medianMs / Math.max(1, of),
     more: { count: done + 1, of },
   });
 }
@@ -148,7 +150,7 @@ function tallyOffers(
   const first = present(instances[0], 'instance');
   const made = scene.state.runs[first.key]?.counts.length ?? 0;
   const phase = made === 0 ? 'begin' : 'go-on';
-  const busyMs = first.step.pace.medianMs.value;
+  const busyMs = paceOf(first.step, instances.length).medianMs;
   const base = { instances, phase, dueInMs, busyMs } as const;
   const pass = draft({ ...base, kind: 'pass', more: { count: made + 1, of: passesMax } });
   const done = draft({ ...base, kind: 'passes-done', more: { count: made, of: passesMax } });

@@ -18,6 +18,7 @@ import { type Instance, layoutOf } from '../engine/layout.ts';
 import { applies, StatusReader } from '../engine/status.ts';
 import type { CaseState, InstanceKey } from '../engine/types.ts';
 import { windowMaxMs } from '../engine/window-bounds.ts';
+import { paceOf } from '../protocol/pace.ts';
 import type { Activities, Bound, When } from './activity.ts';
 import { ActivityDraft, type Made, type OwnPace } from './activity-draft.ts';
 import { makeCoats, makeDwell, makeHands, makeRound } from './activity-steps.ts';
@@ -63,7 +64,7 @@ class ActivityBuilder {
     this.#left = new Set(layout.instances.filter((i) => this.#isLeft(i)));
     this.#bounds = caseBounds({
       layout,
-      paceMs: (step) => paces[step.id]?.medianMs ?? step.pace.medianMs.value,
+      paceMs: (step, subjects) => paces[step.id]?.medianMs ?? paceOf(step, subjects).medianMs,
       windowMaxMs: (pair) => windowMaxMs(state, pair),
     });
     this.#orderTo = boundsTo(this.#bounds, 'order');

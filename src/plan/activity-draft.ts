@@ -2,8 +2,10 @@
  * Collects the tasks of a case while they are being made, with the moments at which each step on
  * each subject begins and ends.
  */
+import { present } from '../base/assert.ts';
 import type { Instance, Layout } from '../engine/layout.ts';
 import type { CaseState, InstanceKey } from '../engine/types.ts';
+import { paceOf } from '../protocol/pace.ts';
 import { type Activity, type Link, sigmaOf, type TaskMoment, type When } from './activity.ts';
 
 /** A person's own pace at a step, learned from records; replaces the protocol's. */
@@ -43,10 +45,10 @@ export class ActivityDraft {
     this.context = context;
   }
 
-  pace(instance: Instance): OwnPace & { readonly sigma: number } {
-    const { step } = instance;
-    const own = this.context.paces[step.id];
-    const pace = own ?? { medianMs: step.pace.medianMs.value, p90Ms: step.pace.p90Ms.value };
+  /** The pace of one press for these instances of one step; a person's own stands for the whole. */
+  pace(group: readonly Instance[]): OwnPace & { readonly sigma: number } {
+    const { step } = present(group[0], 'instance');
+    const pace = this.context.paces[step.id] ?? paceOf(step, group.length);
     return { ...pace, sigma: sigmaOf(pace) };
   }
 
@@ -69,7 +71,7 @@ export class ActivityDraft {
       round,
       by,
       usesLight,
-      sigma: this.pace(first).sigma,
+      sigma: this.pace(instances).sigma,
       ...task,
     });
     return index;

@@ -46,7 +46,7 @@ export function makeHands(draft: ActivityDraft, group: readonly Instance[]): voi
   const task = draft.add(group, {
     part: 'hands',
     fixedMs: 0,
-    handsMs: draft.pace(first).medianMs * share,
+    handsMs: draft.pace(group).medianMs * share,
     fixed: 'after',
   });
   const isOnePress = action.kind !== 'tally';
@@ -68,7 +68,7 @@ export function makeCoats(
 ): void {
   const first = present(group[0], 'instance');
   const count = action.count.value;
-  const eachMs = draft.pace(first).medianMs / Math.max(1, count);
+  const eachMs = draft.pace(group).medianMs / Math.max(1, count);
   const doneCount = runOf(draft, first)?.counts.length ?? 0;
   const gapMs = action.gapMsMin?.value ?? 0;
   const begin =
@@ -109,7 +109,7 @@ export function makeDwell(draft: ActivityDraft, group: readonly Instance[], acti
   );
   const passedMs = begunMs === null ? 0 : nowMs - begunMs;
   const fixedMs = Math.max(0, targetMs(action) - passedMs);
-  const paceMs = draft.pace(first).medianMs;
+  const paceMs = draft.pace(group).medianMs;
   const holds = keepsHands(first.step, paceMs);
   const isPutOn = begunMs === null && !holds && first.step.beginsWith === undefined;
   const put = isPutOn

@@ -3,13 +3,17 @@
  * another seating order. Each is planned and drawn with the same seed, so that differences come
  * from the plan and not from the draws. One at a time, so that a worker can tell its progress.
  */
-import { unreachable } from '../base/assert.ts';
+import { present, unreachable } from '../base/assert.ts';
 import { evenGroups } from '../calc/even-groups.ts';
 import type { RunPlan } from '../engine/types.ts';
 import { archOf } from '../protocol/subjects.ts';
 import type { CaseFile, Unit } from '../protocol/types.ts';
-import { type FullPlan, type FullPlanInput, makePlan } from './make-plan.ts';
-import type { PlanChoice } from './run-plan.ts';
+import { type PlanChoice, regrouped } from './grouping.ts';
+import type { FullPlan, FullPlanInput } from './make-plan.ts';
+import { withFollowers } from './open-groupings.ts';
+import { openingState } from './opening-state.ts';
+import { type Projected, projectCase } from './project-case.ts';
+import { drawSets, isDefaultRisk } from './risk.ts';
 import { mixWindows } from './working-time.ts';
 
 type AlternativeKind = 'mixes' | 'rounds' | 'order';
@@ -35,7 +39,7 @@ export interface Alternative extends AlternativeChoice {
   readonly chairMs: number;
   readonly chairDeltaMs: number;
   readonly chairP90Ms: number;
-  /** Ids of the windows and dwells that this choice bears on, and the greatest risk among them. */
+  /** Ids of the windows and dwells that this choice bears on, and the chance that any is broken. */
   readonly judgedBy: readonly string[];
   readonly pBroken: number;
   readonly pAnyBroken: number;
@@ -159,16 +163,62 @@ export function computedAgain({ groups: _, ...spec }: CaseFile): CaseFile {
   return spec;
 }
 
-/** Ids of the windows, or of the dwell, that a choice bears on. */
-function judgedBy(input: FullPlanInput, choice: AlternativeChoice, full: FullPlan): string[] {
+/** Ids of the windows, or of the dwells, that a choice bears on. */
+function judgedBy(
+  input: FullPlanInput,
+  choice: AlternativeChoice,
+  { timeline }: Pick<Projected, 'timeline'>,
+) {
+  const { protocol } = input;
   switch (choice.kind) {
     case 'mixes':
-      return mixWindows(input.protocol).map((w) => w.id);
-    case 'rounds':
-      return choice.step === null ? [] : [choice.step];
+      return mixWindows(protocol).map((w) => w.id);
+    case 'rounds': {
+      const leader = protocol.steps.find(({ id }) => id === choice.step);
+      return leader === undefined ? [] : withFollowers(protocol, leader).map(({ id }) => id);
+    }
+    case 'order':
+      return [...new Set(timeline.bands.map((b) => b.of))];
     default:
-      return [...new Set(full.timeline.bands.map((b) => b.of))];
+      return unreachable(choice.kind);
   }
+}
+
+/** The plan with one thing done otherwise and everything else as it is planned. */
+function planOf(input: FullPlanInput, { choice }: AlternativeChoice, { plan }: FullPlan): RunPlan {
+  const rounds = Object.entries(plan.rounds).map(([step, list]) => [step, sizesOf(list)] as const);
+  const held: PlanChoice = {
+    order: choice.order ?? plan.order,
+    mixSizes: choice.mixSizes ?? sizesOf(plan.mixes),
+    roundSizes: { ...Object.fromEntries(rounds), ...choice.roundSizes },
+  };
+  return regrouped({ ...input, choice: held }, plan);
+}
+
+/** What the plan itself risks by this choice, where that is known from deciding it. */
+function knownOf(input: FullPlanInput, choice: AlternativeChoice, planned: FullPlan) {
+  const { timeline, risk, careful } = planned;
+  const ids = judgedBy(input, choice, planned);
+  const own = careful.groups.find(({ kind, step }) => kind === choice.kind && step === choice.step);
+  const isDrawn = own !== undefined && isDefaultRisk(input.risk);
+  const [only, ...others] = ids;
+  const one = others.length === 0 ? risk.pBrokenByWindow[only ?? ''] : undefined;
+  const pBroken = isDrawn ? own.pBroken : choice.kind === 'order' ? risk.pAnyBroken : one;
+  return pBroken === undefined ? null : { timeline, ids, pBroken, risk };
+}
+
+function drawnOf(input: FullPlanInput, choice: AlternativeChoice, planned: FullPlan) {
+  const { spec, protocol } = input;
+  const known = choice.isPlanned ? knownOf(input, choice, planned) : null;
+  if (known !== null) return known;
+  const plan = choice.isPlanned ? planned.plan : planOf(input, choice, planned);
+  const projected = projectCase({ state: openingState({ spec, protocol, plan }), nowMs: 0 });
+  const ids = judgedBy(input, choice, projected);
+  const options = input.risk ?? {};
+  const { brokenOf, risk } = drawSets(projected, { sets: [ids], options });
+  const { timeline } = projected;
+  const share = (brokenOf[0] ?? 0) / Math.max(1, risk?.options.samples ?? 1);
+  return { timeline, ids, pBroken: share, risk: present(risk, 'risk') };
 }
 
 /** Plans and draws one alternative. `planned` is the plan it is compared with. */
@@ -177,18 +227,16 @@ export function judgeAlternative(
   choice: AlternativeChoice,
   planned: FullPlan,
 ): Alternative {
-  const full = choice.isPlanned ? planned : makePlan({ ...input, choice: choice.choice });
-  const ids = judgedBy(input, choice, full);
-  const shares = ids.map((id) => full.risk.pBrokenByWindow[id] ?? 0);
-  const bands = full.timeline.bands.filter((b) => ids.includes(b.of));
+  const { timeline, ids, pBroken, risk } = drawnOf(input, choice, planned);
+  const bands = timeline.bands.filter((b) => ids.includes(b.of));
   return {
     ...choice,
-    chairMs: full.timeline.chairMs,
-    chairDeltaMs: full.timeline.chairMs - planned.timeline.chairMs,
-    chairP90Ms: full.risk.chair.p90Ms,
+    chairMs: timeline.chairMs,
+    chairDeltaMs: timeline.chairMs - planned.timeline.chairMs,
+    chairP90Ms: risk.chair.p90Ms,
     judgedBy: ids,
-    pBroken: choice.kind === 'order' ? full.risk.pAnyBroken : Math.max(0, ...shares),
-    pAnyBroken: full.risk.pAnyBroken,
+    pBroken,
+    pAnyBroken: risk.pAnyBroken,
     canBeKept: bands.every((b) => b.canBeKept),
   };
 }

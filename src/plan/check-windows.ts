@@ -14,6 +14,7 @@ import { checkProtocol } from '../protocol/check-protocol.ts';
 import { type Asked, conditionsOf, flatConditions } from '../protocol/conditions.ts';
 import type { Fact, ToothFacts } from '../protocol/facts.ts';
 import { caution, type Finding, fault } from '../protocol/finding.ts';
+import { paceOf } from '../protocol/pace.ts';
 import { TWO_UNITS } from '../protocol/representative.ts';
 import type { Protocol, Step, Unit, Window } from '../protocol/types.ts';
 import { CONDITIONED, OPACITIES, PROVISIONALS, SUBSTRATES } from '../protocol/vocabulary.ts';
@@ -66,9 +67,9 @@ function brokenOf(
   };
 }
 
-const paces: Readonly<Record<Pace, (step: Step) => number>> = {
+const paces: Readonly<Record<Pace, (step: Step, subjects: number) => number>> = {
   usual: usualPaceMs,
-  slow: (step) => step.pace.p90Ms.value,
+  slow: (step, subjects) => paceOf(step, subjects).p90Ms,
 };
 
 /** Everything that cannot be kept at this pace, the worst of each window only. */

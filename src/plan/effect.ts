@@ -43,7 +43,7 @@ interface Side {
 function withoutChanged(o: EffectInput): CaseFile {
   const paceOf = ({ steps }: Protocol, id: string) => {
     const pace = steps.find((step) => step.id === id)?.pace;
-    return `${pace?.medianMs.value} ${pace?.p90Ms.value}`;
+    return [pace?.medianMs, pace?.p90Ms, pace?.perSubjectMs].map((each) => each?.value).join(' ');
   };
   const { paces, ...spec } = o.spec;
   if (paces === undefined) return spec;

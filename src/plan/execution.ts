@@ -9,7 +9,7 @@ import { type Activities, type Activity, offsetMs, type TaskEdge, type When } fr
 import type { Solved } from './solve-activities.ts';
 
 /** One wait of one task, on an earlier task or on a known moment. */
-interface Wait {
+export interface Wait {
   /** Index of the task waited for, or -1 for a known moment. */
   readonly from: number;
   readonly fromEdge: TaskEdge;

@@ -3,8 +3,9 @@
  * share of the draws that break it. Values in s and in shares.
  */
 import { MS_PER_SECOND } from '../base/units.ts';
+import type { RiskOptions } from './drawn-lengths.ts';
 import { type Explanation, explain } from './explanation.ts';
-import type { BandRisk, Risk, RiskOptions } from './risk.ts';
+import type { BandRisk, Risk } from './risk.ts';
 import type { Band } from './timeline.ts';
 
 const DRAWN =

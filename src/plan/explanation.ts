@@ -12,6 +12,8 @@ export type FormulaCode =
   | 'shortest-working-time'
   | 'units-per-mix'
   | 'subjects-per-round'
+  | 'fewest-under-the-risk'
+  | 'least-risky-groups'
   | 'transmittance-at-this-thickness'
   | 'time-for-the-dose'
   | 'longest-exposure-time'

@@ -5,6 +5,7 @@
 import { present, unreachable } from '../base/assert.ts';
 import type { Layout } from '../engine/layout.ts';
 import type { Offer, View } from '../engine/types.ts';
+import { paceOf } from '../protocol/pace.ts';
 import type { Step } from '../protocol/types.ts';
 
 export interface Move {
@@ -16,7 +17,8 @@ export interface Move {
 }
 
 /** How long the hands are busy before they press this, at the usual pace. */
-function busyMs(step: Step, kind: Offer['kind']): number {
+function busyMs(step: Step, { kind, subjects }: Offer): number {
+  const { medianMs } = paceOf(step, subjects.length);
   switch (kind) {
     case 'start':
       return step.hands?.applyMs.value ?? 0;
@@ -25,13 +27,11 @@ function busyMs(step: Step, kind: Offer['kind']): number {
     case 'confirm':
     case 'choose':
     case 'pass':
-      return step.pace.medianMs.value;
+      return medianMs;
     case 'all-passes':
-      return step.action.kind === 'tally'
-        ? step.pace.medianMs.value * step.action.passesMax.value
-        : 0;
+      return step.action.kind === 'tally' ? medianMs * step.action.passesMax.value : 0;
     case 'coat':
-      return step.action.kind === 'coats' ? step.pace.medianMs.value / step.action.count.value : 0;
+      return step.action.kind === 'coats' ? medianMs / step.action.count.value : 0;
     case 'passes-done':
     case 'light-on':
     case 'light-move':
@@ -69,6 +69,6 @@ export function nextMove(
   return {
     offer: onward(step, view, top),
     waitMs: Math.max(0, Math.ceil(top.dueInMs)),
-    busyMs: Math.round(busyMs(step, top.kind) * options.paceFactor),
+    busyMs: Math.round(busyMs(step, top) * options.paceFactor),
   };
 }

@@ -57,7 +57,7 @@ function stopsOf(draft: ActivityDraft, instance: Instance, action: Expose): Stop
 function moveMs(draft: ActivityDraft, instance: Instance, action: Expose): number {
   const count = Math.max(1, action.surfaces.length);
   const lightMs = (action.perSurfaceMs?.value ?? 0) * count;
-  return Math.max(0, draft.pace(instance).medianMs - lightMs) / count;
+  return Math.max(0, draft.pace([instance]).medianMs - lightMs) / count;
 }
 
 /** The order of all stops when tip and teeth keep their usual pace. */
@@ -110,7 +110,7 @@ export function makeLight(draft: ActivityDraft, group: readonly Instance[], acti
 }
 
 function noteLight(draft: ActivityDraft, instance: Instance, own: readonly number[]): void {
-  const { medianMs } = draft.pace(instance);
+  const { medianMs } = draft.pace([instance]);
   // Nothing owed by the plan: the people still come by and say so.
   const idle = { part: 'light', fixedMs: 0, handsMs: medianMs, fixed: 'after' } as const;
   const first = own[0] ?? draft.add([instance], idle);

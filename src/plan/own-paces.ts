@@ -3,6 +3,7 @@
  * protocol's. Too few records decide nothing. Times in ms.
  */
 import { MS_PER_SECOND } from '../base/units.ts';
+import { paceOf } from '../protocol/pace.ts';
 import type { CaseFile, Protocol, RecordedPace } from '../protocol/types.ts';
 import type { OwnPace } from './activity-draft.ts';
 import { type Explanation, explain } from './explanation.ts';
@@ -31,7 +32,7 @@ export function ownPaces(spec: CaseFile, protocol: Protocol): OwnPaces {
 
 /** Where each pace that replaces one of the protocol's comes from. */
 export function explainPaces(spec: CaseFile, protocol: Protocol): readonly Explanation[] {
-  const planned = new Map(protocol.steps.map((step) => [step.id, step.pace.medianMs.value]));
+  const planned = new Map(protocol.steps.map((step) => [step.id, paceOf(step).medianMs]));
   return usable(spec, protocol).map(({ step, medianMs, p90Ms, count }) =>
     explain({
       id: `pace/${step}`,

@@ -11,31 +11,26 @@ const LN2_LOW = 1.9082149292705877e-10;
 const LN2 = Math.LN2;
 const SQRT_HALF = Math.SQRT1_2;
 
-/** 1/13! down to 1/0!, for the series of e^x. */
-const INVERSE_FACTORIALS: readonly number[] = [
-  1 / 6227020800,
-  1 / 479001600,
-  1 / 39916800,
-  1 / 3628800,
-  1 / 362880,
-  1 / 40320,
-  1 / 5040,
-  1 / 720,
-  1 / 120,
-  1 / 24,
-  1 / 6,
-  1 / 2,
-  1,
-  1,
-];
-
 /** e to the power of x, for x from -700 to 700. */
 export function portableExp(x: number): number {
   assert(x >= -700 && x <= 700, 'an exponent from -700 to 700');
   const halvings = Math.round(x / LN2);
   const rest = x - halvings * LN2_HIGH - halvings * LN2_LOW;
-  let sum = 0;
-  for (const factor of INVERSE_FACTORIALS) sum = sum * rest + factor;
+  // The series of e^x from 1/13! down to 1/0!, written out since the draws need it most of all.
+  let sum = 1 / 6227020800;
+  sum = sum * rest + 1 / 479001600;
+  sum = sum * rest + 1 / 39916800;
+  sum = sum * rest + 1 / 3628800;
+  sum = sum * rest + 1 / 362880;
+  sum = sum * rest + 1 / 40320;
+  sum = sum * rest + 1 / 5040;
+  sum = sum * rest + 1 / 720;
+  sum = sum * rest + 1 / 120;
+  sum = sum * rest + 1 / 24;
+  sum = sum * rest + 1 / 6;
+  sum = sum * rest + 1 / 2;
+  sum = sum * rest + 1;
+  sum = sum * rest + 1;
   const base = halvings < 0 ? 0.5 : 2;
   for (let left = Math.abs(halvings); left > 0; left -= 1) sum *= base;
   return sum;

@@ -8,10 +8,11 @@ import { instanceKey, layoutOf } from '../engine/layout.ts';
 import { isFieldClosed } from '../engine/rest-now.ts';
 import type { CaseState, SubjectId } from '../engine/types.ts';
 import { CASE_SUBJECT, mixSubject } from '../protocol/subjects.ts';
-import { projectCase } from './make-plan.ts';
+import type { RiskOptions } from './drawn-lengths.ts';
 import { openingState } from './opening-state.ts';
+import { projectCase } from './project-case.ts';
 import { type RestMoment, restMoments } from './rest-moments.ts';
-import { type Risk, type RiskOptions, riskOf } from './risk.ts';
+import { type Risk, riskOf } from './risk.ts';
 import type { Timeline } from './timeline.ts';
 import { mixWindows } from './working-time.ts';
 

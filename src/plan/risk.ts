@@ -1,19 +1,14 @@
 /**
- * What can go otherwise: the planned order is carried out many times with lengths drawn anew.
- * The hands' share of a task is log-normal, given by its median and 90th percentile (ln-times are
- * what Moscovich, Kreulen, Creugers & Dansen, J Dent 1998, found to be normal for ceramic inlays).
- * A slow day slows everything one person does, so the draws of a person share a factor:
- * ln(length / median) = sigma * (sqrt(share) * day + sqrt(1 - share) * step). Windows do not steer
- * the draws; each draw tells which of them it breaks. Times in ms.
+ * What can go otherwise: the planned order is carried out many times with lengths drawn anew. Windows
+ * do not steer the draws; each draw tells which of them it breaks. Times in ms.
  */
 import { present } from '../base/assert.ts';
-import { indexAt, realAt } from '../temporal/typed-array.ts';
+import { realAt } from '../temporal/typed-array.ts';
 import type { Bound } from './activity.ts';
-import { type Execution, ForwardPass, TASK_EDGES } from './execution.ts';
-import { portableExp } from './portable-math.ts';
-import { type Dice, diceOf, normal } from './random.ts';
-import { DENTIST } from './solve-activities.ts';
-import { type Band, isByHand, type Timeline } from './timeline.ts';
+import { DrawnLengths, type RiskOptions } from './drawn-lengths.ts';
+import { BLOCK_RUNS, DrawnRuns } from './drawn-runs.ts';
+import type { Execution } from './execution.ts';
+import type { Band, Timeline } from './timeline.ts';
 
 /**
  * Share of the spread that a person's day accounts for. The operator accounted for 57 % in the
@@ -21,14 +16,22 @@ import { type Band, isByHand, type Timeline } from './timeline.ts';
  */
 const SHARED_SHARE = 0.57;
 
-export interface RiskOptions {
-  readonly seed: number;
-  readonly samples: number;
-  /** 0: every step for itself. 1: one slow day slows all alike. */
-  readonly sharedShare: number;
-}
-
 const DEFAULT_RISK: RiskOptions = { seed: 1, samples: 2000, sharedShare: SHARED_SHARE };
+
+const optionsOf = (options: Partial<RiskOptions> = {}): RiskOptions => ({
+  ...DEFAULT_RISK,
+  ...options,
+});
+
+/** Whether these options give the same risk as none. */
+export function isDefaultRisk(options?: Partial<RiskOptions>): boolean {
+  const { seed, samples, sharedShare } = optionsOf(options);
+  return (
+    seed === DEFAULT_RISK.seed &&
+    samples === DEFAULT_RISK.samples &&
+    sharedShare === DEFAULT_RISK.sharedShare
+  );
+}
 
 export interface BandRisk {
   /** Id of the band in the timeline. */
@@ -59,132 +62,71 @@ export function quantile(sorted: Float64Array, share: number): number {
   return low + (high - low) * (at - below);
 }
 
-/** A bound with its moments by number, so that nothing is looked up in the draws. */
-interface CompiledSpan {
-  /** -1 for a known moment at `fromMs`. */
-  readonly fromTask: number;
-  readonly fromEdge: number;
-  readonly fromMs: number;
-  readonly toTask: number;
-  readonly toEdge: number;
-  readonly maxMs: number;
-}
-
-function compileSpan({ from, to, maxMs }: Bound): CompiledSpan {
-  const start =
-    'task' in from
-      ? { fromTask: from.task, fromEdge: TASK_EDGES.indexOf(from.edge), fromMs: 0 }
-      : { fromTask: -1, fromEdge: 0, fromMs: from.atMs };
-  return { ...start, toTask: to.task, toEdge: TASK_EDGES.indexOf(to.edge), maxMs };
-}
-
-/** Draws lengths; one step on one subject keeps its factor through all of its tasks. */
-class Lengths {
-  readonly #pass: ForwardPass;
-  readonly #options: RiskOptions;
-  readonly #isAfter: Uint8Array;
-  readonly #fixedMs: Float64Array;
-  readonly #handsMs: Float64Array;
-  /** Which draw each task uses; -1 for those that always take as long. */
-  readonly #drawOf: Int32Array;
-  readonly #sigmas: number[] = [];
-  readonly #isDentist: boolean[] = [];
-  readonly #factors: Float64Array;
-
-  constructor({ activities, staff }: Execution, pass: ForwardPass, options: RiskOptions) {
-    this.#pass = pass;
-    this.#options = options;
-    const { tasks } = activities;
-    this.#isAfter = Uint8Array.from(tasks, (task) => (task.fixed === 'after' ? 1 : 0));
-    this.#fixedMs = Float64Array.from(tasks, (task) => task.fixedMs);
-    this.#handsMs = Float64Array.from(tasks, (task) => task.handsMs);
-    const keys = new Map<string, number>();
-    this.#drawOf = Int32Array.from(tasks, (task, i) => {
-      if (!isByHand(task)) return -1;
-      const key = `${task.step} ${task.subjects.join(' ')}`;
-      const known = keys.get(key);
-      if (known !== undefined) return known;
-      keys.set(key, keys.size);
-      this.#sigmas.push(task.sigma);
-      this.#isDentist.push(((staff[i] ?? 0) & DENTIST) !== 0);
-      return keys.size - 1;
-    });
-    this.#factors = new Float64Array(keys.size);
-  }
-
-  /** Fills the lengths of one day. */
-  draw(dice: Dice): void {
-    const ofDay = Math.sqrt(this.#options.sharedShare);
-    const ofStep = Math.sqrt(1 - this.#options.sharedShare);
-    const dentist = normal(dice);
-    const assistant = normal(dice);
-    for (let d = 0; d < this.#factors.length; d += 1) {
-      const z = ofDay * (this.#isDentist[d] ? dentist : assistant) + ofStep * normal(dice);
-      this.#factors[d] = portableExp((this.#sigmas[d] ?? 0) * z);
-    }
-    const { lengthMs } = this.#pass;
-    for (let i = 0; i < lengthMs.length; i += 1) {
-      const draw = indexAt(this.#drawOf, i);
-      const factor = draw < 0 ? 1 : realAt(this.#factors, draw);
-      const handsMs = realAt(this.#handsMs, i) * factor;
-      const fixedMs = realAt(this.#fixedMs, i);
-      lengthMs[i] = this.#isAfter[i] === 1 ? handsMs + fixedMs : Math.max(handsMs, fixedMs);
-    }
-  }
-}
-
-/** Room that the tightest of some spans has left after a pass; negative when one is broken. */
-function leastRoomMs(spans: readonly CompiledSpan[], pass: ForwardPass): number {
-  let least = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < spans.length; i += 1) {
-    const span = present(spans[i], 'span');
-    const fromMs = span.fromTask < 0 ? span.fromMs : pass.momentMs(span.fromTask, span.fromEdge);
-    least = Math.min(least, span.maxMs - (pass.momentMs(span.toTask, span.toEdge) - fromMs));
-  }
-  return least;
-}
-
 /** Sums of many lengths carry rounding errors far below this; such a bit is no break. */
 const ROUNDING_MS = 1e-3;
+
+/** In how many of the first runs any of these flags is set. */
+function countOf(flags: readonly Uint8Array[], runs: number): number {
+  let count = 0;
+  for (let r = 0; r < runs; r += 1) {
+    let isAny = 0;
+    for (let f = 0; f < flags.length; f += 1) isAny |= flags[f]?.[r] ?? 0;
+    count += isAny;
+  }
+  return count;
+}
 
 /** Collects the outcome of each draw. */
 class Tally {
   readonly chairMs: Float64Array;
   readonly slackMs: readonly Float64Array[];
   readonly #bands: readonly Band[];
-  readonly #spans: readonly (readonly CompiledSpan[])[];
+  readonly #spans: readonly (readonly Bound[])[];
   readonly #windows: readonly string[];
   readonly #windowOf: readonly number[];
   readonly #brokenCount: number[];
-  readonly #isBroken: Uint8Array;
+  /** By window and run of the block. */
+  readonly #isBroken: readonly Uint8Array[];
+  readonly #roomMs = new Float64Array(BLOCK_RUNS);
+  /** Windows by number of each set that is asked about. */
+  readonly #sets: readonly (readonly number[])[];
+  readonly brokenOf: number[];
   #anyBroken = 0;
 
-  constructor(bands: readonly Band[], execution: Execution, samples: number) {
+  constructor(bands: readonly Band[], execution: Execution, o: DrawQuestion) {
+    const { samples } = o.options;
     this.#bands = bands;
     this.chairMs = new Float64Array(samples);
     this.slackMs = bands.map(() => new Float64Array(samples));
     const { bounds } = execution.activities;
-    this.#spans = bands.map((band) =>
-      band.bounds.map((index) => compileSpan(present(bounds[index], 'bound'))),
-    );
+    this.#spans = bands.map((band) => band.bounds.map((index) => present(bounds[index], 'bound')));
     this.#windows = [...new Set(bands.map((b) => b.of))];
     this.#windowOf = bands.map((b) => this.#windows.indexOf(b.of));
     this.#brokenCount = this.#windows.map(() => 0);
-    this.#isBroken = new Uint8Array(this.#windows.length);
+    this.#isBroken = this.#windows.map(() => new Uint8Array(BLOCK_RUNS));
+    this.#sets = o.sets.map((ids) => ids.map((id) => this.#windows.indexOf(id)));
+    this.brokenOf = o.sets.map(() => 0);
   }
 
-  note(sample: number, pass: ForwardPass): void {
-    const isBroken = this.#isBroken.fill(0);
-    for (let b = 0; b < this.#spans.length; b += 1) {
-      const least = leastRoomMs(present(this.#spans[b], 'band'), pass);
-      present(this.slackMs[b], 'band')[sample] = least;
-      if (least < -ROUNDING_MS) isBroken[this.#windowOf[b] ?? 0] = 1;
+  /** Takes in the runs of a block, as far as they are asked for. */
+  note(first: number, count: number, runs: DrawnRuns): void {
+    for (const flags of this.#isBroken) flags.fill(0);
+    const roomMs = this.#roomMs;
+    for (const [b, bounds] of this.#spans.entries()) {
+      roomMs.fill(Number.POSITIVE_INFINITY);
+      for (const bound of bounds) runs.lowerToRoom(bound, roomMs);
+      this.slackMs[b]?.set(roomMs.subarray(0, count), first);
+      const flags = present(this.#isBroken[this.#windowOf[b] ?? 0], 'window');
+      for (let r = 0; r < count; r += 1) if (realAt(roomMs, r) < -ROUNDING_MS) flags[r] = 1;
     }
-    if (!isBroken.includes(1)) return;
-    this.#anyBroken += 1;
-    for (const [w, broken] of isBroken.entries()) {
-      this.#brokenCount[w] = (this.#brokenCount[w] ?? 0) + broken;
-    }
+    this.#isBroken.forEach((flags, w) => {
+      this.#brokenCount[w] = (this.#brokenCount[w] ?? 0) + countOf([flags], count);
+    });
+    this.#anyBroken += countOf(this.#isBroken, count);
+    this.#sets.forEach((set, i) => {
+      const flags = set.flatMap((w) => this.#isBroken[w] ?? []);
+      this.brokenOf[i] = (this.brokenOf[i] ?? 0) + countOf(flags, count);
+    });
   }
 
   risk(options: RiskOptions): Risk {
@@ -209,21 +151,59 @@ class Tally {
   }
 }
 
-/** The risk of a plan: the same for the same seed, wherever it is computed. */
-export function riskOf(
-  plan: { readonly execution: Execution; readonly timeline: Pick<Timeline, 'bands' | 'startMs'> },
-  options: Partial<RiskOptions> = {},
-): Risk {
-  const all = { ...DEFAULT_RISK, ...options };
+type Drawable = {
+  readonly execution: Execution;
+  readonly timeline: Pick<Timeline, 'bands' | 'startMs'>;
+};
+
+/** What is asked of the draws beside the risk itself. */
+interface DrawQuestion {
+  readonly options: RiskOptions;
+  /** Ids of limits; of each set, in how many draws any of its limits is broken. */
+  readonly sets: readonly (readonly string[])[];
+  /** No more is drawn once every set was broken so often. */
+  readonly stopAt?: number;
+}
+
+export interface Drawn {
+  /** By set: how many of the draws broke any of its limits. */
+  readonly brokenOf: readonly number[];
+  /** Null when the drawing was stopped. */
+  readonly risk: Risk | null;
+}
+
+function draw(plan: Drawable, o: DrawQuestion): Drawn {
   const { execution, timeline } = plan;
-  const pass = new ForwardPass(execution);
-  const lengths = new Lengths(execution, pass, all);
-  const tally = new Tally(timeline.bands, execution, all.samples);
-  const dice = diceOf(all.seed);
-  for (let sample = 0; sample < all.samples; sample += 1) {
-    lengths.draw(dice);
-    tally.chairMs[sample] = pass.run() - timeline.startMs;
-    tally.note(sample, pass);
+  const { options, stopAt } = o;
+  const runs = new DrawnRuns(execution);
+  const lengths = new DrawnLengths(execution, runs, options);
+  const tally = new Tally(timeline.bands, execution, o);
+  const { brokenOf } = tally;
+  for (let first = 0; first < options.samples; first += BLOCK_RUNS) {
+    const count = Math.min(BLOCK_RUNS, options.samples - first);
+    lengths.draw(first);
+    runs.run();
+    for (let r = 0; r < count; r += 1) {
+      tally.chairMs[first + r] = realAt(runs.endMs, r) - timeline.startMs;
+    }
+    tally.note(first, count, runs);
+    if (stopAt !== undefined && brokenOf.every((broken) => broken >= stopAt)) {
+      return { brokenOf, risk: null };
+    }
   }
-  return tally.risk(all);
+  return { brokenOf, risk: tally.risk(options) };
+}
+
+/** The risk of a plan: the same for the same seed, wherever it is computed. */
+export function riskOf(plan: Drawable, options: Partial<RiskOptions> = {}): Risk {
+  const { risk } = draw(plan, { options: optionsOf(options), sets: [] });
+  return present(risk, 'risk');
+}
+
+/** The risk, and how often any limit of each set is broken; see {@link DrawQuestion}. */
+export function drawSets(
+  plan: Drawable,
+  o: Omit<DrawQuestion, 'options'> & { readonly options?: Partial<RiskOptions> },
+): Drawn {
+  return draw(plan, { ...o, options: optionsOf(o.options) });
 }

@@ -1,298 +1,78 @@
 /**
- * The plan a case is opened with: who is taken together in a round, which units share a mix, and
- * what light each surface is to receive. Computed from the case file, the protocol and the
- * reference tables; people may change it during the case. Times in ms unless the name says seconds.
+ * The plan a case is opened with: what people chose, and for the rest the careful way: see
+ * `careful.ts`. The same case gives the same plan on every device; people may change it meanwhile.
  */
-import { MS_PER_SECOND } from '../base/units.ts';
-import { mixesCalc, mixSizes } from '../calc/mixes.ts';
-import { type RoundPace, roundSizes, roundsCalc } from '../calc/rounds.ts';
-import type { RunPlan, SubjectId } from '../engine/types.ts';
-import { type Asked, allHold, type Facts, type Standing } from '../protocol/conditions.ts';
-import { commonMaterial, ownStep, standingOf } from '../protocol/own-step.ts';
-import { bareId, buildSubjects, type Subjects } from '../protocol/subjects.ts';
-import type { CaseFile, Protocol, Step, Window } from '../protocol/types.ts';
-import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
-import { type CoverCache, exposurePlan, litSubjects } from './exposure-plan.ts';
-import { explainPaces, type OwnPaces, ownPaces } from './own-paces.ts';
+import { isSameJson } from '../base/json.ts';
+import type { RunPlan } from '../engine/types.ts';
+import type { CaseFile, Protocol } from '../protocol/types.ts';
+import { type Careful, type CarefulGroups, carefulPlan } from './careful.ts';
+import { type Explained, type Explanation, explain } from './explanation.ts';
+import { explainFewest, type PlanInput } from './grouping.ts';
+import { openGroupings } from './open-groupings.ts';
 import type { PlanTables } from './plan-tables.ts';
-import { restsOf } from './tooth-rest.ts';
-import { mixWindows, workingLimits } from './working-time.ts';
+import type { Projected } from './project-case.ts';
+import type { Risk } from './risk.ts';
 
-/** What people chose instead of what would be computed. */
-export interface PlanChoice {
-  /** Unit ids in seating order, all of the case. */
-  readonly order?: readonly string[];
-  /** Units in each mix, first mix first. */
-  readonly mixSizes?: readonly number[];
-  /** Subjects in each round, by the step that leads the rounds. */
-  readonly roundSizes?: Readonly<Record<string, readonly number[]>>;
+/** The plan, and what was found out while it was decided. */
+export interface Decided {
+  readonly plan: RunPlan;
+  readonly why: readonly Explanation[];
+  readonly careful: Careful;
+  /** The plan on the time axis and its risk on the usual draws, where it had to be drawn. */
+  readonly drawn: { readonly projected: Projected; readonly risk: Risk | null } | null;
 }
 
-export interface PlanInput {
-  readonly spec: CaseFile;
-  readonly protocol: Protocol;
-  /** Null: the product's own times in one position each, since nothing can be looked up. */
-  readonly tables: PlanTables | null;
-  readonly choice?: PlanChoice;
-}
+const DRAWN =
+  'the fewest groups whose chance is under the share, else the least risky; draws as for the chair time';
 
-/** Cuts a list into consecutive parts of the given sizes. */
-function cut<T>(items: readonly T[], sizes: readonly number[]): T[][] {
-  const parts: T[][] = [];
-  let at = 0;
-  for (const size of sizes) {
-    parts.push(items.slice(at, at + size));
-    at += size;
-  }
-  if (at < items.length) parts.push(items.slice(at));
-  return parts.filter((part) => part.length > 0);
-}
-
-/** Pace and limits of a step that is begun and ended subject by subject; null for all others. */
-function roundPace(step: Step): RoundPace | null {
-  const { action, hands } = step;
-  if (action.kind !== 'dwell' || !hands) return null;
-  // Without a minimum the hands come back at the target; without a maximum nothing limits a round.
-  const minMs = action.minMs?.value ?? action.targetMs.value;
-  const maxMs = action.maxMs?.value ?? Number.MAX_SAFE_INTEGER;
-  return {
-    applySeconds: hands.applyMs.value / MS_PER_SECOND,
-    rinseSeconds: hands.rinseMs.value / MS_PER_SECOND,
-    minSeconds: Math.max(minMs, Math.min(action.targetMs.value, maxMs)) / MS_PER_SECOND,
-    maxSeconds: maxMs / MS_PER_SECOND,
-  };
-}
-
-/**
- * Rounds of a step that is begun and ended subject by subject. When not even one subject fits the
- * bounds at the pace of the hands, each goes alone: the breach will be recorded, never hidden.
- */
-export function stepRounds(
-  step: Step,
-  subjects: readonly SubjectId[],
-  chosen?: readonly number[],
-): SubjectId[][] {
-  const pace = roundPace(step);
-  if (chosen !== undefined) return cut(subjects, chosen);
-  if (pace === null) return [[...subjects]];
-  const found = roundSizes(subjects.length, pace);
-  return cut(subjects, found.ok ? found.value : subjects.map(() => 1));
-}
-
-const SANE_SECONDS = 86_400;
-
-function standingIn(spec: Asked, subjects: Subjects, subject: SubjectId): Standing {
-  const ids = (scope: 'unit' | 'tooth') => subjects.linked(subject, scope).map(bareId);
-  return standingOf(spec, { units: ids('unit'), teeth: ids('tooth') });
-}
-
-interface Alike {
-  readonly step: Step;
-  readonly material: string | null;
-  readonly subjects: readonly SubjectId[];
-}
-
-/** Subjects to whom a step is done for the same times: one hand cannot wait for two targets. */
-function alike(facts: Facts, subjects: Subjects, step: Step): readonly Alike[] {
-  const groups = new Map<Step, Alike>();
-  for (const subject of subjects.order[step.per]) {
-    const standing = standingIn(facts.spec, subjects, subject);
-    if (!allHold(step.where, facts, standing)) continue;
-    const own = ownStep(step, facts, standing);
-    const before = groups.get(own)?.subjects ?? [];
-    const name = own === step ? null : commonMaterial(standing.units);
-    groups.set(own, { step: own, material: name, subjects: [...before, subject] });
-  }
-  return [...groups.values()];
-}
-
-function explainRounds(
-  step: Step,
-  rounds: readonly SubjectId[][],
-  o: { readonly isChosen: boolean; readonly material: string | null },
-) {
-  const { isChosen, material } = o;
-  const pace = roundPace(step);
-  if (pace === null) return [];
-  const sizes = rounds.map((round) => round.length);
-  const count = sizes.reduce((sum, size) => sum + size, 0);
-  const input = { count, ...pace, maxSeconds: Math.min(pace.maxSeconds, SANE_SECONDS) };
-  return [
-    explain({
-      id: material === null ? `rounds/${step.id}` : `rounds/${step.id}/${material}`,
-      value: sizes,
-      unit: 'subjects',
-      formula: 'subjects-per-round',
-      inputs: input,
-      source: sourceOf(roundsCalc, input),
-      calc: { name: roundsCalc.name, input },
-      decidedBy: isChosen ? 'people' : 'hands',
-    }),
-  ];
-}
-
-/** Share of the working time that is kept in reserve. A design choice, common practice. */
-const RESERVE_SHARE = 0.1;
-
-/** Time that passes per unit, and before the first one, between the two ends of the window. */
-function mixPaceMs(
-  { protocol, paces }: Mixing,
-  working: Window,
-): { leadMs: number; perUnitMs: number } {
-  const first = protocol.steps.findIndex((s) => s.id === working.from.step);
-  const last = protocol.steps.findIndex((s) => s.id === working.to.step);
-  const inside = protocol.steps.slice(first + 1, last + 1);
-  const sum = (scope: Step['per']) =>
-    inside
-      .filter((s) => s.per === scope && !s.optional)
-      .reduce((ms, s) => ms + handsMs(s, paces), 0);
-  return { leadMs: sum('mix') + sum('case'), perUnitMs: sum('unit') + sum('tooth') };
-}
-
-function handsMs(step: Step, paces: OwnPaces): number {
-  const paceMs = paces[step.id]?.medianMs ?? step.pace.medianMs.value;
-  if (step.action.kind !== 'expose') return paceMs;
-  return Math.max(paceMs, (step.action.perSurfaceMs?.value ?? 0) * step.action.surfaces.length);
-}
-
-interface Mixing {
-  readonly protocol: Protocol;
-  readonly order: readonly string[];
-  /** Working time in this room by window id; the protocol's own where it is not named. */
-  readonly limits: Readonly<Record<string, number>>;
-  readonly paces: OwnPaces;
-  readonly chosen?: readonly number[] | undefined;
-}
-
-/** Unit ids of each mix: as few mixes as the working time allows, as even as possible. */
-function mixesOf(mixing: Mixing): Explained<string[][]> {
-  const { protocol, order, limits, chosen } = mixing;
-  if (!protocol.steps.some((s) => s.per === 'mix')) return { value: [], why: [] };
-  const maxMs = (w: Window): number => limits[w.id] ?? w.maxMs?.value ?? Number.MAX_SAFE_INTEGER;
-  const working = mixWindows(protocol).toSorted((a, b) => maxMs(a) - maxMs(b))[0];
-  if (working === undefined) {
-    return { value: chosen === undefined ? [[...order]] : cut(order, chosen), why: [] };
-  }
-  const { leadMs, perUnitMs } = mixPaceMs(mixing, working);
-  const input = {
-    units: order.length,
-    workingSeconds: maxMs(working) / MS_PER_SECOND,
-    reserveSeconds: (maxMs(working) * RESERVE_SHARE) / MS_PER_SECOND,
-    leadSeconds: leadMs / MS_PER_SECOND,
-    perUnitSeconds: perUnitMs / MS_PER_SECOND,
-  };
-  const found = mixSizes(order.length, input);
-  const sizes = chosen ?? (found.ok ? found.value : order.map(() => 1));
-  const why = explain({
-    id: 'mixes',
+function explainGroups(careful: Careful, groups: CarefulGroups): Explanation {
+  const { kind, step, sizes, fewest, pBroken, isUnder } = groups;
+  const { riskMax, samples: draws, seed } = careful;
+  return explain({
+    id: kind === 'mixes' ? 'mixes' : `rounds/${step}`,
     value: sizes,
-    unit: 'units',
-    formula: 'units-per-mix',
-    inputs: { ...input, window: working.id },
-    source: sourceOf(mixesCalc, input),
-    calc: { name: mixesCalc.name, input },
-    decidedBy: chosen === undefined ? 'hands' : 'people',
+    unit: kind === 'mixes' ? 'units' : 'subjects',
+    formula: isUnder ? 'fewest-under-the-risk' : 'least-risky-groups',
+    inputs: { fewest, riskMax, chance: pBroken, draws, seed },
+    source: DRAWN,
+    calc: null,
+    decidedBy: 'draws',
   });
-  return { value: cut(order, sizes), why: [why] };
 }
 
-/** Keeps the limits that differ from the protocol's own. */
-function shortened(protocol: Protocol, limits: Readonly<Record<string, number>>) {
-  const changed = protocol.windows.flatMap((w) => {
-    const limitMs = limits[w.id];
-    return limitMs !== undefined && limitMs < (w.maxMs?.value ?? 0)
-      ? [[w.id, limitMs] as const]
-      : [];
-  });
-  return changed.length === 0 ? {} : { windowMaxMs: Object.fromEntries(changed) };
+/** What was decided by the draws is told in the place of what the hands alone would have decided. */
+function explained(why: readonly Explanation[], careful: Careful): readonly Explanation[] {
+  const changed = careful.groups.filter(({ sizes, fewest }) => !isSameJson(sizes, fewest));
+  return changed.reduce<readonly Explanation[]>((list, groups) => {
+    const told = explainGroups(careful, groups);
+    const isOld = ({ id }: Explanation) => id === told.id || id.startsWith(`${told.id}/`);
+    const at = list.findIndex(isOld);
+    const others = list.filter((each) => !isOld(each));
+    return at < 0 ? [...others, told] : [...others.slice(0, at), told, ...others.slice(at)];
+  }, why);
 }
 
-/**
- * Rounds of subjects that are alike. Where the same touch ends one step and begins the next, the
- * rounds are as small as the tighter of the two asks for.
- */
-function roundsAlike(o: {
-  readonly same: Alike;
-  readonly next: readonly Alike[];
-}): readonly SubjectId[][] {
-  const { same, next } = o;
-  const found = stepRounds(same.step, same.subjects);
-  const follower = next.find(({ subjects }) => subjects.includes(same.subjects[0] ?? ''));
-  if (follower === undefined) return found;
-  const tighter = stepRounds(follower.step, same.subjects);
-  return tighter.length > found.length ? tighter : found;
-}
+const known = new WeakMap<CaseFile, { readonly input: PlanInput; readonly decided: Decided }>();
 
-function roundsOf(input: PlanInput, subjects: Subjects): Explained<Record<string, SubjectId[][]>> {
-  const { spec, protocol, choice } = input;
-  const facts: Facts = { spec, protocol };
-  const value: Record<string, SubjectId[][]> = {};
-  const why: Explanation[] = [];
-  const led = protocol.steps.filter((step) => step.hands !== undefined);
-  for (const step of led) {
-    const groups = alike(facts, subjects, step);
-    const own = groups.flatMap((same) => same.subjects);
-    const kept = spec.groups?.rounds?.[step.id];
-    // Sizes of another protocol or other teeth say nothing here: it is computed again.
-    const isFit = kept?.reduce((sum, size) => sum + size, 0) === own.length;
-    const chosen = choice?.roundSizes?.[step.id] ?? (isFit ? kept : undefined);
-    if (chosen !== undefined) {
-      const rounds = stepRounds(step, own, chosen);
-      value[step.id] = rounds;
-      why.push(...explainRounds(step, rounds, { isChosen: true, material: null }));
-      continue;
-    }
-    const next = led
-      .filter((other) => other.beginsWith === step.id)
-      .flatMap((other) => alike(facts, subjects, other));
-    value[step.id] = groups.flatMap((same) => {
-      const found = roundsAlike({ same, next });
-      why.push(...explainRounds(same.step, found, { isChosen: false, material: same.material }));
-      return found;
-    });
-  }
-  return { value, why };
+/** Decides what a case does together; remembered for as long as its file is the same object. */
+export function decidePlan(input: PlanInput): Decided {
+  const { spec, protocol, tables, choice } = input;
+  const hit = known.get(spec);
+  const isKnown = hit?.input.protocol === protocol && hit.input.tables === tables;
+  if (isKnown && hit.input.choice === choice) return hit.decided;
+  const { value: fewest, why } = explainFewest(input);
+  const open = openGroupings(input, fewest);
+  const { careful, drawn } = carefulPlan({ spec, protocol, fewest, open });
+  const plan = drawn?.plan ?? fewest;
+  const decided = { plan, why: explained(why, careful), careful, drawn };
+  known.set(spec, { input, decided });
+  return decided;
 }
 
 /** The plan for a case, with how each of its numbers came about. */
 export function makeExplainedPlan(input: PlanInput): Explained<RunPlan> {
-  const { spec, protocol, tables, choice } = input;
-  const order = choice?.order ?? spec.units.map((u) => u.id);
-  const mixSizes = choice?.mixSizes ?? spec.groups?.mixes;
-  const limits = workingLimits(spec, protocol);
-  const mixes = mixesOf({
-    protocol,
-    order,
-    limits: limits.value,
-    paces: ownPaces(spec, protocol),
-    chosen: mixSizes,
-  });
-  const bare: RunPlan = { order, mixes: mixes.value, rounds: {}, exposures: {} };
-  const subjects = buildSubjects(spec, bare);
-  const covers: CoverCache = new Map();
-  const why: Explanation[] = [...explainPaces(spec, protocol), ...limits.why, ...mixes.why];
-  const rounds = roundsOf(input, subjects);
-  why.push(...rounds.why);
-  const exposures: Record<string, RunPlan['exposures'][string]> = {};
-  for (const step of protocol.steps) {
-    if (step.action.kind !== 'expose') continue;
-    const lit = litSubjects(spec, step).map(({ subject, ...on }) => {
-      const found = exposurePlan({ spec, step, subject, ...on, tables, covers });
-      why.push(...found.why);
-      return [subject, found.value] as const;
-    });
-    exposures[step.id] = Object.fromEntries(lit);
-  }
-  const restMs = restsOf({ spec, protocol, exposures });
-  const value = {
-    ...bare,
-    rounds: rounds.value,
-    exposures,
-    ...(Object.keys(restMs).length === 0 ? {} : { restMs }),
-    ...shortened(protocol, limits.value),
-  };
-  // Surfaces of one unit share what is known about its ceramic: told once.
-  return { value, why: [...new Map(why.map((each) => [each.id, each])).values()] };
+  const { plan, why } = decidePlan(input);
+  return { value: plan, why };
 }
 
 /** The plan for a case as its file stands. Without tables, every light time is the product's. */
@@ -301,5 +81,5 @@ export function makeRunPlan(
   protocol: Protocol,
   tables: PlanTables | null = null,
 ): RunPlan {
-  return makeExplainedPlan({ spec, protocol, tables }).value;
+  return decidePlan({ spec, protocol, tables }).plan;
 }

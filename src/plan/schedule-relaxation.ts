@@ -21,11 +21,13 @@ export function preemptiveFits(ranges: StartRanges, needs: Int32Array, resource:
   const waiting: { readonly task: number; leftMs: number }[] = [];
   let nowMs = 0;
   for (let next = 0; next < tasks.length || waiting.length > 0; ) {
-    const releaseMs = realAt(lo, tasks[next] ?? -1);
+    const task = tasks[next];
+    // A read at -1 would make every checked read of the engine slow from then on.
+    const releaseMs = task === undefined ? Number.NaN : realAt(lo, task);
     const current = waiting[0];
     if (current === undefined || releaseMs <= nowMs + EPS) {
       if (current === undefined) nowMs = Math.max(nowMs, releaseMs);
-      const task = tasks[next] ?? 0;
+      if (task === undefined) break;
       const at = waiting.findIndex((w) => dueMs(w.task) > dueMs(task));
       waiting.splice(at < 0 ? waiting.length : at, 0, { task, leftMs: realAt(durationMs, task) });
       next += 1;

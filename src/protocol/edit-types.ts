@@ -72,7 +72,13 @@ const BINDING_KEYS = [
   'action.passesMax',
 ] as const;
 /** The rhythm of the hands: for planning, learned from the clinic's own cases. */
-const PACE_KEYS = ['pace.medianMs', 'pace.p90Ms', 'hands.applyMs', 'hands.rinseMs'] as const;
+const PACE_KEYS = [
+  'pace.medianMs',
+  'pace.p90Ms',
+  'pace.perSubjectMs',
+  'hands.applyMs',
+  'hands.rinseMs',
+] as const;
 /** The last is an assumption about the room, which no product instructs. */
 const WINDOW_KEYS = ['minMs', 'targetMs', 'maxMs', 'q10'] as const;
 

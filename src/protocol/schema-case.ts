@@ -209,6 +209,7 @@ export const caseSchema = record(
     ),
     paces: maybe(list(recordedPaceSchema, 'a list of recorded paces')),
     groups: maybe(groupsSchema),
+    riskMax: maybe(inRange({ min: 0.001, max: 0.5 }, 'a chance')),
   },
   'a case file, an object with "format": "lutewatch-case"',
 );

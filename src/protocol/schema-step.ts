@@ -226,8 +226,12 @@ export const stepSchema = record(
     uses: maybe(list(idSchema, 'a list of material slot ids', 20)),
     action: actionSchema,
     pace: record(
-      { medianMs: durationFigureSchema, p90Ms: durationFigureSchema },
-      'a pace { medianMs, p90Ms }',
+      {
+        medianMs: durationFigureSchema,
+        p90Ms: durationFigureSchema,
+        perSubjectMs: maybe(durationFigureSchema),
+      },
+      'a pace { medianMs, p90Ms, perSubjectMs? }',
     ),
     hands: maybe(
       record(

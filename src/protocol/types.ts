@@ -149,10 +149,12 @@ export type Action =
       readonly evidence?: Extract<Evidence, { kind: 'read-back' }>;
     };
 
-/** How long the hands are busy with one subject (or with the whole round when `together`). */
+/** How long the hands are busy with one press, which stands for a whole round when `together`. */
 export interface Pace {
   readonly medianMs: Figure;
   readonly p90Ms: Figure;
+  /** What each subject of the press takes beside the fixed part. */
+  readonly perSubjectMs?: Figure;
 }
 
 export interface Step {
@@ -399,4 +401,6 @@ export interface CaseFile {
   readonly follows?: Follows;
   readonly paces?: readonly RecordedPace[];
   readonly groups?: Groups;
+  /** Chance that rounds and mixes may have of breaking the limits they decide; absent: 0.05. */
+  readonly riskMax?: number;
 }

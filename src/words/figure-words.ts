@@ -14,6 +14,7 @@ const FIGURE_NAMES: Readonly<Record<Exclude<FigureKey, MaterialKey | VariantKey>
   'action.passesMax': 'passes',
   'pace.medianMs': 'median',
   'pace.p90Ms': 'p90',
+  'pace.perSubjectMs': 'perSubject',
   'hands.applyMs': 'apply',
   'hands.rinseMs': 'rinse',
   minMs: 'min',

@@ -4,10 +4,11 @@
  */
 import { pathToFileURL } from 'node:url';
 import { compareAlternatives } from '../../src/plan/alternatives.ts';
+import type { PlanInput } from '../../src/plan/grouping.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
 import { openingState } from '../../src/plan/opening-state.ts';
 import { replan } from '../../src/plan/replan.ts';
-import { makeExplainedPlan, type PlanInput } from '../../src/plan/run-plan.ts';
+import { makeExplainedPlan } from '../../src/plan/run-plan.ts';
 import { Chair } from '../engine/chair.ts';
 import { shippedCase, shippedProtocol, shippedTables } from '../plan/shipped.ts';
 

@@ -5,8 +5,8 @@
 import { describe, expect, it } from 'vitest';
 import { present } from '../../src/base/assert.ts';
 import { checkWindows } from '../../src/plan/check-windows.ts';
-import { projectCase } from '../../src/plan/make-plan.ts';
 import { openingState } from '../../src/plan/opening-state.ts';
+import { projectCase } from '../../src/plan/project-case.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
 import { Chair } from './chair.ts';
 import { coats, confirm, dwell, protocolOf, settingOf, step, window } from './fixture.ts';

@@ -5,7 +5,7 @@
 import { present } from '../../src/base/assert.ts';
 import { deepFreeze } from '../../src/base/freeze.ts';
 import type { RunPlan } from '../../src/engine/types.ts';
-import { makeRunPlan } from '../../src/plan/run-plan.ts';
+import { fewestPlan } from '../../src/plan/grouping.ts';
 import { checkProtocol } from '../../src/protocol/check-protocol.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
@@ -27,6 +27,8 @@ type StepMore = Partial<Omit<Step, 'id' | 'per' | 'action' | 'hands' | 'after'>>
   /** `step`, `step/link` or `step/link/edge`; the link is `all` when left out. */
   readonly after?: readonly string[];
   readonly paceSeconds?: number;
+  /** What each subject of a press takes beside it. */
+  readonly perSubjectSeconds?: number;
   /** Seconds per subject of the two rhythms of the hands. */
   readonly hands?: readonly [applySeconds: number, rinseSeconds: number];
 };
@@ -38,8 +40,12 @@ function afterOf(text: string): Step['after'][number] {
 
 /** One step; everything that is not said is the plainest possible. */
 export function step(id: string, per: Scope, action: Action, more: StepMore = {}): Step {
-  const { after = [], paceSeconds = 5, hands, ...rest } = more;
-  const pace = { medianMs: secondsFigure(paceSeconds), p90Ms: secondsFigure(paceSeconds * 1.5) };
+  const { after = [], paceSeconds = 5, perSubjectSeconds, hands, ...rest } = more;
+  const pace = {
+    medianMs: secondsFigure(paceSeconds),
+    p90Ms: secondsFigure(paceSeconds * 1.5),
+    ...(perSubjectSeconds === undefined ? {} : { perSubjectMs: secondsFigure(perSubjectSeconds) }),
+  };
   return {
     id,
     stage: 'work',
@@ -193,7 +199,7 @@ export function settingOf(
   plan: Partial<RunPlan> = {},
 ): Setting {
   const spec = caseOf(teeth);
-  return deepFreeze({ spec, protocol, plan: { ...makeRunPlan(spec, protocol), ...plan } });
+  return deepFreeze({ spec, protocol, plan: { ...fewestPlan(spec, protocol), ...plan } });
 }
 
 /** Etch tooth by tooth, rinse the round together: the plain round that most tests use. */

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Explanation } from '../../src/plan/explanation.ts';
+import { fewestPlan } from '../../src/plan/grouping.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
 import {
   darkestRow,
@@ -212,10 +213,10 @@ describe('mixes and rounds', () => {
 
   // Q10 form with Q10 = 2, an engineering assumption: 240 s at 23 C are 169.7 s at 28 C.
   test('a warm room shortens the working time and asks for another mix', () => {
-    const warm = makeRunPlan(room(28), mixing);
+    const warm = fewestPlan(room(28), mixing);
     expect(warm.windowMaxMs).toEqual({ open: 169_705 });
     expect(warm.mixes.map((m) => m.length)).toEqual([2, 2]);
-    expect(makeRunPlan(room(23), mixing).mixes.map((m) => m.length)).toEqual([4]);
+    expect(fewestPlan(room(23), mixing).mixes.map((m) => m.length)).toEqual([4]);
   });
 
   // By hand: 240 s at 23 C, three times shorter 10 C above, are 80 s; unchanged where it does not matter.
@@ -226,12 +227,12 @@ describe('mixes and rounds', () => {
     const { value, why } = makeExplainedPlan({ spec: room(33), protocol: own, tables: null });
     expect(value.windowMaxMs).toEqual({ open: 80_000 });
     expect(why.find((e) => e.id === 'window/open/temperature')?.inputs['q10']).toBe(3);
-    expect(makeRunPlan(room(33), mixing).windowMaxMs).toEqual({ open: 120_000 });
-    expect(makeRunPlan(room(18), own).windowMaxMs).toBeUndefined();
+    expect(fewestPlan(room(33), mixing).windowMaxMs).toEqual({ open: 120_000 });
+    expect(fewestPlan(room(18), own).windowMaxMs).toBeUndefined();
   });
 
   test('a cold room never lengthens it', () => {
-    expect(makeRunPlan(room(18), mixing).windowMaxMs).toBeUndefined();
+    expect(fewestPlan(room(18), mixing).windowMaxMs).toBeUndefined();
   });
 
   // ISO 4049 ambient-light test: 8000 lx for 60 s, so 480 klx s; at 4000 lx that is 120 s.
@@ -251,7 +252,7 @@ describe('mixes and rounds', () => {
     const etching = protocolOf([step('etch', 'tooth', dwell(15, 20, 30), { hands: [4, 4] })]);
     const teeth = ['11', '21', '12', '22', '13', '23', '14', '24'];
     const sizes = (list: readonly string[]) =>
-      makeRunPlan(caseOf(list), etching).rounds['etch']?.map((round) => round.length);
+      fewestPlan(caseOf(list), etching).rounds['etch']?.map((round) => round.length);
     expect(sizes(teeth)).toEqual([4, 4]);
     expect(sizes(teeth.slice(0, 7))).toEqual([7]);
   });

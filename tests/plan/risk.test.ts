@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { sigmaOf } from '../../src/plan/activity.ts';
+import type { RiskOptions } from '../../src/plan/drawn-lengths.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
-import { quantile, type RiskOptions } from '../../src/plan/risk.ts';
+import { quantile } from '../../src/plan/risk.ts';
 import type { Protocol, Step } from '../../src/protocol/types.ts';
 import {
   caseOf,

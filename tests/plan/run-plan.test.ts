@@ -4,7 +4,8 @@
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { makeExplainedPlan, makeRunPlan, stepRounds } from '../../src/plan/run-plan.ts';
+import { fewestPlan, stepRounds } from '../../src/plan/grouping.ts';
+import { makeExplainedPlan, makeRunPlan } from '../../src/plan/run-plan.ts';
 import { Chair } from '../engine/chair.ts';
 import {
   caseOf,
@@ -43,7 +44,7 @@ describe('rounds', () => {
     { teeth: 3, apply: 40, rinse: 4, sizes: [1, 1, 1] },
   ])('of $teeth teeth at $apply s and $rinse s have sizes $sizes', (row) => {
     const protocol = etchOnly({ ...row, min: 15, target: 20, max: 30 });
-    const plan = makeRunPlan(caseOf(TEN.slice(0, row.teeth)), protocol);
+    const plan = fewestPlan(caseOf(TEN.slice(0, row.teeth)), protocol);
     expect(plan.rounds['etch']?.map((round) => round.length)).toEqual(row.sizes);
     expect(plan.rounds['etch']?.flat()).toEqual(TEN.slice(0, row.teeth).map((t) => `tooth:${t}`));
   });
@@ -148,7 +149,7 @@ describe('mixes', () => {
     { working: 160, sizes: [3, 3, 2] }, // 144 s hold 3
     { working: 55, sizes: [1, 1, 1, 1, 1, 1, 1, 1] },
   ])('with $working s of working time have sizes $sizes', ({ working, sizes }) => {
-    const plan = makeRunPlan(caseOf(TEN.slice(0, 8)), cement(working));
+    const plan = fewestPlan(caseOf(TEN.slice(0, 8)), cement(working));
     expect(plan.mixes.map((mix) => mix.length)).toEqual(sizes);
     expect(plan.mixes.flat()).toEqual(plan.order);
   });
@@ -164,7 +165,7 @@ describe('mixes', () => {
 
   it('are none where the protocol mixes nothing', () => {
     const protocol = protocolOf([step('only', 'case', confirm)]);
-    expect(makeRunPlan(caseOf(['11']), protocol).mixes).toEqual([]);
+    expect(fewestPlan(caseOf(['11']), protocol).mixes).toEqual([]);
   });
 });
 

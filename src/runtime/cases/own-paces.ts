@@ -6,6 +6,7 @@ import { isSameJson } from '../../base/json.ts';
 import type { CaseLog } from '../../engine/log.ts';
 import { OWN_PACE_COUNT_MIN, OWN_SPREAD_COUNT_MIN } from '../../plan/own-paces.ts';
 import { quantile } from '../../plan/risk.ts';
+import { paceOf as plannedPace } from '../../protocol/pace.ts';
 import type { CaseFile, Protocol, RecordedPace, Role, Step } from '../../protocol/types.ts';
 import type { CaseSummary } from '../../storage/journal-types.ts';
 import { type Sample, samplesOf } from '../lead/lead-own-times.ts';
@@ -27,7 +28,7 @@ function doerOf(spec: CaseFile, step: Step, pressed: string): string {
 
 /** What a sample says about the pace of its step; null where the pace is not about hands. */
 function paceMs(step: Step, sample: Sample): number | null {
-  const { action, pace } = step;
+  const { action } = step;
   switch (action.kind) {
     case 'confirm':
     case 'choose':
@@ -40,7 +41,7 @@ function paceMs(step: Step, sample: Sample): number | null {
       return action.gapMsMin === undefined ? sample.untilLastMs : null;
     case 'dwell': {
       const isPutOn = step.hands === undefined && step.beginsWith === undefined;
-      return isPutOn && pace.medianMs.value < action.targetMs.value ? sample.handsMs : null;
+      return isPutOn && plannedPace(step).medianMs < action.targetMs.value ? sample.handsMs : null;
     }
   }
 }

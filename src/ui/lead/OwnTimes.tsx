@@ -72,7 +72,13 @@ function withPace(
     readonly basis: Basis;
   },
 ): EditHistory | null {
-  let next = history;
+  // What was recorded is the whole press: no part per subject is added to it.
+  const each = { part: 'steps', id: o.step, key: 'pace.perSubjectMs' } as const;
+  const step = history.protocol.steps.find(({ id }) => id === o.step);
+  const cleared =
+    step?.pace.perSubjectMs === undefined ? null : addEdit(history, { do: 'clear', spot: each });
+  if (cleared?.ok === false) return null;
+  let next = cleared?.value ?? history;
   for (const key of ['medianMs', 'p90Ms'] as const) {
     const spot = { part: 'steps', id: o.step, key: `pace.${key}` } as const;
     const figure = { value: o.hands[key], basis: o.basis };

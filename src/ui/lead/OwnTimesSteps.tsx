@@ -1,3 +1,5 @@
+import { paceOf } from '../../protocol/pace.ts';
+import type { Pace } from '../../protocol/types.ts';
 import type { StepTimes } from '../../runtime/lead/lead-own-times.ts';
 import { formatWords } from '../../words/duration.ts';
 import { ownTimesWords, spreadWords } from '../../words/own-times-words.ts';
@@ -9,6 +11,13 @@ import { Table } from '../parts/Table.tsx';
 
 const GAUGE_PX = 180;
 
+/** What the plan expects: one time, or a fixed one and more for each subject. */
+function expectedWords({ medianMs, perSubjectMs }: Pace): string {
+  const fixed = formatWords(medianMs.value);
+  if (perSubjectMs === undefined) return fixed;
+  return ownTimesWords.expectedEach({ fixed, each: formatWords(perSubjectMs.value) });
+}
+
 function HandsGauge({ step, hands }: StepTimes) {
   if (hands === null) return null;
   return (
@@ -16,7 +25,7 @@ function HandsGauge({ step, hands }: StepTimes) {
       kind="dwell"
       elapsedLoMs={hands.medianMs}
       elapsedHiMs={hands.p90Ms}
-      targetMs={step.pace.medianMs.value}
+      targetMs={paceOf(step).medianMs}
       size="stroke"
       orientation="lying"
       lengthPx={GAUGE_PX}
@@ -62,7 +71,7 @@ export function OwnTimesSteps(props: {
             id: 'expected',
             label: ownTimesWords.expected,
             figures: true,
-            cell: ({ step }) => formatWords(step.pace.medianMs.value),
+            cell: ({ step }) => expectedWords(step.pace),
           },
           {
             id: 'use',

@@ -122,6 +122,7 @@ export function paceFigures(step: Step, sources: readonly Source[]): FigureRow[]
   return [
     ...time('median', step.pace.medianMs),
     ...time('p90', step.pace.p90Ms),
+    ...time('perSubject', step.pace.perSubjectMs),
     ...time('apply', step.hands?.applyMs),
     ...time('rinse', step.hands?.rinseMs),
   ];

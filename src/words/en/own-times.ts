@@ -24,6 +24,9 @@ export const ownTimes = {
   hands: 'Hands',
   took: 'Took',
   expected: 'Expected now',
+  /** A press that takes a fixed time, and more for each subject that it stands for. */
+  expectedEach: (o: { readonly fixed: string; readonly each: string }): string =>
+    `${o.fixed}, and ${o.each} for each`,
   people: 'By person',
   ofPerson: (o: { readonly hands: string; readonly took: string }): string =>
     `Hands: ${o.hands}; took: ${o.took}`,

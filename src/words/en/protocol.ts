@@ -156,6 +156,7 @@ export const protocol = {
     passes: 'limit of passes',
     median: 'hands, usual',
     p90: 'hands, slow day',
+    perSubject: 'hands, for each more',
     apply: 'hands, apply',
     rinse: 'hands, rinse',
   },

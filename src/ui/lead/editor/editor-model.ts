@@ -168,6 +168,7 @@ export function paceCells(step: Step): readonly NumberCell[] {
   return [
     ...cell('pace.medianMs', step.pace.medianMs),
     ...cell('pace.p90Ms', step.pace.p90Ms),
+    ...cell('pace.perSubjectMs', step.pace.perSubjectMs, 'optional'),
     ...hands,
   ];
 }
