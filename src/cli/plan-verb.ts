@@ -1,8 +1,9 @@
 /**
- * `plan CASE [--protocol FILE] [--seed N] [--json]`: plans the appointment of a case file: rounds,
- * mixes, exposures, chair time, the room and risk of every window, and other ways to do it. Without
- * a protocol file, the one the case names is taken from the project's own. Exit code 0 when every
- * window can be kept and no fault speaks against the case, 1 else, 2 when a file is bad.
+ * `plan CASE [--protocol FILE] [--seed N] [--why] [--json]`: plans the appointment of a case file:
+ * rounds, mixes, exposures, chair time, the room and risk of every window, and other ways to do it;
+ * with `--why` also how every number came about. Without a protocol file, the one the case names is
+ * taken from the project's own. Exit code 0 when every window can be kept and no fault speaks against
+ * the case, 1 else, 2 when a file is bad.
  */
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
@@ -12,6 +13,7 @@ import { type FullPlan, makePlan } from '../plan/make-plan.ts';
 import { plannedNumbness } from '../plan/planned-numbness.ts';
 import { restMoments } from '../plan/rest-moments.ts';
 import { parseCase } from '../protocol/parse-case.ts';
+import { bareId } from '../protocol/subjects.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { besidePlanLines } from '../words/beside-plan-words.ts';
 import { besideWords } from '../words/beside-words.ts';
@@ -20,9 +22,13 @@ import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 import {
   alternativeLines,
+  carefulLines,
   explanationLine,
   exposureLines,
   lengthWords,
+  percentWords,
+  runsWords,
+  visitLines,
   windowLines,
 } from './plan-words.ts';
 import { protocolFor, readDocument } from './read-documents.ts';
@@ -33,6 +39,8 @@ interface Request {
   readonly protocolFile: string | null;
   readonly seed: number;
   readonly asJson: boolean;
+  /** In text: how every number came about. */
+  readonly isWhy: boolean;
 }
 
 const SEED_MAX = 2 ** 31 - 1;
@@ -49,9 +57,11 @@ function parseArgs(args: readonly string[]): Result<Request, Problem> {
   let protocolFile: string | null = null;
   let seed = 1;
   let asJson = false;
+  let isWhy = false;
   for (let i = 0; i < args.length; i += 1) {
     const arg = args[i] ?? '';
     if (arg === '--json') asJson = true;
+    else if (arg === '--why') isWhy = true;
     else if (arg === '--seed') {
       const parsed = parseSeed(args[++i]);
       if (!parsed.ok) return parsed;
@@ -60,14 +70,16 @@ function parseArgs(args: readonly string[]): Result<Request, Problem> {
       protocolFile = args[++i] ?? null;
       if (protocolFile === null) return err(problem('plan.--protocol', 'a file', undefined));
     } else if (arg.startsWith('--')) {
-      return err(problem('plan', 'one of --protocol, --seed, --json', arg, 'unknown-option'));
+      return err(
+        problem('plan', 'one of --protocol, --seed, --why, --json', arg, 'unknown-option'),
+      );
     } else files.push(arg);
   }
   const [caseFile, ...more] = files;
   if (caseFile === undefined || more.length > 0) {
     return err(problem('plan', 'one case file, or - for standard input', files[1]));
   }
-  return ok({ caseFile, protocolFile, seed, asJson });
+  return ok({ caseFile, protocolFile, seed, asJson, isWhy });
 }
 
 interface Planned {
@@ -95,37 +107,54 @@ async function planCase(request: Request, io: Io): Promise<Result<Planned, Probl
   return ok({ spec: spec.value, protocol: protocol.value, full, alternatives });
 }
 
-function lines({ spec, protocol, full, alternatives }: Planned): string[] {
-  const { chair } = full.risk;
-  const rounds = Object.entries(full.plan.rounds).map(([id, list]) => {
-    const title = protocol.steps.find((s) => s.id === id)?.title ?? id;
-    return `  "${title}": ${list.map((round) => round.join(' ')).join(' | ')}`;
-  });
-  const indent = (list: readonly string[]): string[] => list.map((line) => `  ${line}`);
-  const mixes = full.plan.mixes.map((mix) => mix.join(' ')).join(' | ');
+const indent = (list: readonly string[]): string[] => list.map((line) => `  ${line}`);
+
+/** A head with its lines; nothing where there are none. */
+const part = (head: string, list: readonly string[]): string[] =>
+  list.length === 0 ? [] : [head, ...indent(list)];
+
+/** Groups of plain ids, or of subjects. */
+const together = (groups: readonly (readonly string[])[]): string =>
+  groups
+    .map((group) => group.map((id) => (id.includes(':') ? bareId(id) : id)).join(' '))
+    .join(' | ');
+
+function chairLines({ full }: Planned): string[] {
+  const { chair, pAnyBroken, options } = full.risk;
   return [
-    words.head({ caseId: spec.id, protocol: protocol.id, revision: protocol.revision }),
     words.chairTime({
       middle: lengthWords(chair.p50Ms),
       slow: lengthWords(chair.p90Ms),
       usual: lengthWords(full.timeline.chairMs),
     }),
-    ...(full.findings.length === 0 ? [] : [words.findingsHead]),
-    ...indent(full.findings.map(findingLine)),
-    words.mixesHead,
-    ...indent(full.plan.mixes.length === 0 ? [] : [mixes]),
-    words.roundsHead,
-    ...rounds,
-    `${besideWords.planned.title}:`,
-    ...indent(besidePlanLines(full.timeline, { spec, protocol })),
-    words.lightHead,
-    ...indent(exposureLines(full, protocol, spec)),
-    words.windowsHead,
-    ...indent(windowLines(full, protocol)),
-    words.waysHead,
-    ...indent(alternativeLines(alternatives, protocol)),
-    words.explainedHead,
-    ...indent(full.explanations.map(explanationLine)),
+    words.anyRisk(runsWords(pAnyBroken, options.samples)),
+  ];
+}
+
+function lines(planned: Planned, o: { readonly isWhy: boolean }): string[] {
+  const { spec, protocol, full, alternatives } = planned;
+  const rounds = Object.entries(full.plan.rounds).flatMap(([id, list]) => {
+    if (list.length === 0) return [];
+    const title = protocol.steps.find((s) => s.id === id)?.title ?? id;
+    return `"${title}": ${together(list)}`;
+  });
+  const { mixes } = full.plan;
+  const share = percentWords(full.careful.riskMax);
+  return [
+    words.head({ caseId: spec.id, protocol: protocol.id, revision: protocol.revision }),
+    ...part(words.findingsHead, full.findings.map(findingLine)),
+    ...chairLines(planned),
+    ...part(words.visitsHead(spec.units.length), visitLines()),
+    ...part(words.mixesHead, mixes.length === 0 ? [] : [together(mixes)]),
+    ...part(words.roundsHead, rounds),
+    ...part(words.carefulHead(share), carefulLines(full, protocol)),
+    ...part(`${besideWords.planned.title}:`, besidePlanLines(full.timeline, { spec, protocol })),
+    ...part(words.lightHead, exposureLines(full, protocol, spec)),
+    ...part(words.windowsHead, windowLines(full, protocol)),
+    ...part(words.waysHead, alternativeLines(alternatives, protocol, full.risk.options.samples)),
+    ...(o.isWhy
+      ? part(words.explainedHead, full.explanations.map(explanationLine))
+      : [words.whyHint]),
   ];
 }
 
@@ -137,17 +166,19 @@ export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
   if (!planned.ok) return refuse(io, planned.error);
   const { spec, protocol, full, alternatives } = planned.value;
   if (request.value.asJson) {
-    const said = alternativeLines(alternatives, protocol);
+    const said = alternativeLines(alternatives, protocol, full.risk.options.samples);
     const told = alternatives.map((each, i) => ({ ...each, words: said[i] ?? '' }));
     const { timeline } = full;
-    const table = anaesthesiaTable();
-    const anaesthesia = plannedNumbness({ spec, protocol, timeline, table });
-    const rests = restMoments(timeline, protocol);
+    const beside = {
+      anaesthesia: plannedNumbness({ spec, protocol, timeline, table: anaesthesiaTable() }),
+      rests: restMoments(timeline, protocol),
+    };
     const of = { case: spec.id, protocol: protocol.id };
-    const answer = { ...of, ...full, alternatives: told, anaesthesia, rests };
+    const answer = { ...of, ...full, alternatives: told, ...beside };
     writeAnswer(io, answer, { asJson: true });
   } else {
-    io.stdout(`${lines(planned.value).join('\n')}\n`);
+    const { isWhy } = request.value;
+    io.stdout(`${lines(planned.value, { isWhy }).join('\n')}\n`);
   }
   const isFaulty = full.findings.some(({ level }) => level === 'error');
   return full.timeline.bands.every((b) => b.canBeKept) && !isFaulty ? 0 : 1;

@@ -1,8 +1,10 @@
 /** A plan for the terminal, by code: its windows, its other ways and its explanations. */
 import { unreachable } from '../base/assert.ts';
+import type { SurfacePlan } from '../engine/types.ts';
 import type { Alternative } from '../plan/alternatives.ts';
 import type { Explanation } from '../plan/explanation.ts';
 import type { FullPlan } from '../plan/make-plan.ts';
+import { PUBLISHED_VISITS } from '../plan/published-visits.ts';
 import type { Band } from '../plan/timeline.ts';
 import type { CaseFile, Protocol } from '../protocol/types.ts';
 import { terminalPlanWords as words } from '../words/terminal-words.ts';
@@ -24,6 +26,11 @@ export function percentWords(share: number): string {
   return percent < 1 ? words.underAPercent : `${percent} %`;
 }
 
+/** "in 3 % of simulated runs"; what came up in no run is told as no more than that. */
+export function runsWords(share: number, runs: number): string {
+  return share === 0 ? words.inNoRun(runs) : words.inRuns(percentWords(share));
+}
+
 /** How many groups there are, and the size of each; one size when all are alike. */
 function groupsOf(sizes: readonly number[]): { count: number; sizes: readonly string[] } {
   const isEven = sizes.every((size) => size === sizes[0]);
@@ -36,15 +43,22 @@ function differenceWords(deltaMs: number): string | null {
   return deltaMs > 0 ? words.longer(minutes) : words.shorter(minutes);
 }
 
-function whatWords(
-  { kind, sizes, step, order }: Alternative,
-  titles: ReadonlyMap<string, string>,
+type Titles = ReadonlyMap<string, string>;
+
+function sizesWords(
+  kind: 'mixes' | 'rounds',
+  o: { readonly sizes: readonly number[]; readonly step: string | null; readonly titles: Titles },
 ): string {
+  const { sizes, step, titles } = o;
+  if (kind === 'mixes') return words.mixes(groupsOf(sizes));
+  return words.rounds({ step: titles.get(step ?? '') ?? step ?? '', ...groupsOf(sizes) });
+}
+
+function whatWords({ kind, sizes, step, order }: Alternative, titles: Titles): string {
   switch (kind) {
     case 'mixes':
-      return words.mixes(groupsOf(sizes));
     case 'rounds':
-      return words.rounds({ step: titles.get(step ?? '') ?? step ?? '', ...groupsOf(sizes) });
+      return sizesWords(kind, { sizes, step, titles });
     case 'order':
       return words.seated(order);
     default:
@@ -52,11 +66,15 @@ function whatWords(
   }
 }
 
-function alternativeWords(alternative: Alternative, titles: ReadonlyMap<string, string>): string {
+function alternativeWords(
+  alternative: Alternative,
+  o: { readonly titles: Titles; readonly runs: number },
+): string {
+  const { titles, runs } = o;
   const { isPlanned, canBeKept, pBroken, chairDeltaMs } = alternative;
   const way = {
     what: whatWords(alternative, titles),
-    risk: percentWords(pBroken),
+    risk: runsWords(pBroken, runs),
     difference: differenceWords(chairDeltaMs),
   };
   if (isPlanned) return canBeKept ? words.wayPlanned(way) : words.wayPlannedNotKept(way);
@@ -64,16 +82,53 @@ function alternativeWords(alternative: Alternative, titles: ReadonlyMap<string, 
 }
 
 /** One line for each way to do the case. */
-export function alternativeLines(list: readonly Alternative[], protocol: Protocol): string[] {
-  const titles = new Map(protocol.steps.map((s) => [s.id, s.title]));
-  return list.map((each) => alternativeWords(each, titles));
+export function alternativeLines(
+  list: readonly Alternative[],
+  protocol: Protocol,
+  runs: number,
+): string[] {
+  const titles = titlesOf(protocol);
+  return list.map((each) => alternativeWords(each, { titles, runs }));
 }
 
-function bandWords(bands: readonly Band[], title: string, pBroken: number): string {
+const titlesOf = (protocol: Protocol): Titles =>
+  new Map(protocol.steps.map((s) => [s.id, s.title]));
+
+/** How rounds and mixes were decided, and what that costs; nothing where people chose all. */
+export function carefulLines({ careful }: FullPlan, protocol: Protocol): string[] {
+  const { groups, priceMs, samples } = careful;
+  if (groups.length === 0) return [];
+  const titles = titlesOf(protocol);
+  const told = groups.map(({ kind, step, sizes, fewest, pBroken, isUnder }) => {
+    const isFewest = sizes.length === fewest.length;
+    return words.careful({
+      what: sizesWords(kind, { sizes, step, titles }),
+      risk: runsWords(pBroken, samples),
+      insteadOf: isFewest ? null : fewest.join(' + '),
+      isUnder,
+    });
+  });
+  const isFewest = groups.every(({ sizes, fewest }) => sizes.length === fewest.length);
+  return [...told, isFewest ? words.noPrice : priceWords(priceMs)];
+}
+
+function priceWords(priceMs: number): string {
+  if (Math.round(priceMs / 1000) === 0) return words.samePrice;
+  return words.price({ more: lengthWords(Math.abs(priceMs)), isLonger: priceMs > 0 });
+}
+
+/** What such visits took elsewhere, with its sources. */
+export function visitLines(): string[] {
+  return PUBLISHED_VISITS.map(({ what, meanMinutes, sdMinutes, source }) =>
+    words.visit({ what: words.visits[what], mean: meanMinutes, sd: sdMinutes, source }),
+  );
+}
+
+function bandWords(bands: readonly Band[], title: string, risk: string): string {
   const slackMs = Math.min(...bands.map((b) => b.slackMs));
   const room =
     slackMs < 0 ? words.tooLong(lengthWords(-slackMs)) : words.toSpare(lengthWords(slackMs));
-  const told = { title, room, risk: percentWords(pBroken) };
+  const told = { title, room, risk };
   return bands.every((b) => b.canBeKept) ? words.window(told) : words.windowNotKept(told);
 }
 
@@ -90,28 +145,37 @@ export function windowLines(full: FullPlan, protocol: Protocol): string[] {
     .toSorted((a, b) => room(a) - room(b))
     .map((id) => {
       const bands = full.timeline.bands.filter((b) => b.of === id);
-      return bandWords(bands, titles.get(id) ?? id, full.risk.pBrokenByWindow[id] ?? 0);
+      const runs = full.risk.options.samples;
+      const risk = runsWords(full.risk.pBrokenByWindow[id] ?? 0, runs);
+      return bandWords(bands, titles.get(id) ?? id, risk);
     });
 }
 
-/** What each surface of each unit receives: `11: facial 3 x 42 s (dose), ...`. */
+/** What each surface receives, those that receive the same in one line: `unit 11 21: facial 3 x 42 s (dose)`. */
 export function exposureLines(full: FullPlan, protocol: Protocol, spec: CaseFile): string[] {
   const units = full.plan.order;
   const teeth = units.flatMap((id) => spec.units.find((unit) => unit.id === id)?.teeth ?? []);
   return protocol.steps.flatMap((step) => {
-    const byUnit = full.plan.exposures[step.id];
-    if (byUnit === undefined) return [];
-    return (step.per === 'tooth' ? teeth : units).map((subject) => {
-      const surfaces = (byUnit[subject] ?? []).map((s) => {
-        const presses = (s.presses ?? [s.setMs]).map((ms) => Math.round(ms / 100) / 10);
-        const seconds = `${presses.join(' + ')} s`;
-        const { surface, positions: count, decidedBy } = s;
-        const times = count === 1 ? seconds : words.places({ count, seconds });
-        return words.surface({ surface, seconds: times, decidedBy });
-      });
-      return words.exposure({ step: step.title, per: step.per, subject, surfaces });
-    });
+    const plans = full.plan.exposures[step.id];
+    if (plans === undefined) return [];
+    const alike = new Map<string, { subjects: string[]; surfaces: readonly string[] }>();
+    for (const subject of step.per === 'tooth' ? teeth : units) {
+      const told = (plans[subject] ?? []).map(surfaceWords);
+      const known = alike.get(told.join());
+      if (known === undefined) alike.set(told.join(), { subjects: [subject], surfaces: told });
+      else known.subjects.push(subject);
+    }
+    const { title, per } = step;
+    return [...alike.values()].map((each) => words.exposure({ step: title, per, ...each }));
   });
+}
+
+function surfaceWords(plan: SurfacePlan): string {
+  const { surface, setMs, positions: count, decidedBy } = plan;
+  const presses = (plan.presses ?? [setMs]).map((ms) => Math.round(ms / 100) / 10);
+  const seconds = `${presses.join(' + ')} s`;
+  const times = count === 1 ? seconds : words.places({ count, seconds });
+  return words.surface({ surface, seconds: times, decidedBy });
 }
 
 const shownValue = (value: number): string => String(Math.round(value * 1000) / 1000);

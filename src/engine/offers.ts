@@ -65,7 +65,11 @@ function draft(o: {
 function beginOffers(scene: CaseNow, instances: readonly Instance[]): Draft[] {
   const { step } = present(instances[0], 'instance');
   const { action } = step;
-  const base = { instances, phase: 'begin', busyMs: paceOf(step, instances.length).medianMs } as const;
+  const base = {
+    instances,
+    phase: 'begin',
+    busyMs: paceOf(step, instances.length).medianMs,
+  } as const;
   const held = heldMs(scene, instances, 'start');
   switch (action.kind) {
     case 'confirm':

@@ -18,6 +18,8 @@ export interface Wait {
   readonly toEdge: TaskEdge;
   /** Nothing but a window asks for it: begun at once, the task would leave too long a wait behind. */
   readonly isPause?: true;
+  /** Whoever or whatever the task needs is needed there until then. */
+  readonly isBusy?: true;
 }
 
 export interface Execution {
@@ -53,7 +55,7 @@ function waitsOf(activities: Activities, solved: Solved): Wait[][] {
   for (const chain of chainsOf(solved)) {
     chain.slice(1).forEach((task, i) => {
       const from = present(chain[i], 'task before');
-      waits[task]?.push({ from, fromEdge: 'end', plusMs: 0, toEdge: 'start' });
+      waits[task]?.push({ from, fromEdge: 'end', plusMs: 0, toEdge: 'start', isBusy: true });
     });
   }
   return waits;

@@ -7,6 +7,7 @@ import type { SubjectId } from '../engine/types.ts';
 import type { Protects, Role, Window } from '../protocol/types.ts';
 import { realAt } from '../temporal/typed-array.ts';
 import type { Activities, Activity, Bound, TaskPart } from './activity.ts';
+import { type Because, becauseOf } from './because.ts';
 import { type Execution, ForwardPass, placeOf } from './execution.ts';
 import { StartRanges } from './schedule-bounds.ts';
 import { ASSISTANT, DENTIST, LIGHT, type Solved } from './solve-activities.ts';
@@ -25,6 +26,8 @@ export interface Bar {
   readonly endMs: number;
   /** How much later it may start without a later end of the case or a broken window. */
   readonly slackMs: number;
+  /** Why it begins then. */
+  readonly because: Because;
 }
 
 /** A window, or the maximum of a dwell, as planned; those that run together are one band. */
@@ -71,6 +74,7 @@ export interface Timeline {
 }
 
 interface TimelineScene {
+  readonly execution: Execution;
   readonly activities: Activities;
   readonly solved: Solved;
   readonly pass: ForwardPass;
@@ -136,6 +140,7 @@ function barOf(scene: TimelineScene, run: Run): Bar {
     startMs: Math.min(...starts),
     endMs: Math.max(...ends),
     slackMs: Math.max(0, Math.min(...rooms)),
+    because: becauseOf(scene.execution, pass, run.first),
   };
 }
 
@@ -247,7 +252,13 @@ export function timelineOf(o: {
   const pass = new ForwardPass(execution);
   pass.lengthMs.set(solved.lengthsMs);
   const endMs = pass.run();
-  const scene: TimelineScene = { activities, solved, pass, ranges: rangesOf(execution, solved) };
+  const scene: TimelineScene = {
+    execution,
+    activities,
+    solved,
+    pass,
+    ranges: rangesOf(execution, solved),
+  };
   const bars = runsOf(scene).map((run) => barOf(scene, run));
   const bands = bandsOf(scene, bars);
   return {

@@ -2,7 +2,10 @@
 import { unreachable } from '../base/assert.ts';
 import type { HeatLevel } from '../calc/heat.ts';
 import type { Alternative } from '../plan/alternatives.ts';
+import type { Because } from '../plan/because.ts';
+import type { Careful } from '../plan/careful.ts';
 import type { Explanation } from '../plan/explanation.ts';
+import { PUBLISHED_VISITS } from '../plan/published-visits.ts';
 import type { Replan } from '../plan/replan.ts';
 import type { Bar, Lane } from '../plan/timeline.ts';
 import { formatWords } from './duration.ts';
@@ -65,6 +68,67 @@ export function chanceWords({ share, runs }: Chance): string {
 /** The same for the case as a whole, standing by itself. */
 export function riskWords({ share, runs }: Chance): string {
   return share === 0 ? planWords.riskNone(runs) : planWords.riskShare(formatPercent(share));
+}
+
+/** What a touched bar of the picture is, whose, when, and why then. */
+export function barLineWords(bar: Bar, lane: Lane | undefined, naming: CaseNaming): string {
+  return planWords.barLine({
+    work: barWords(bar, naming),
+    who: lane === undefined ? '' : laneWords(lane, naming),
+    from: formatWords(bar.startMs),
+    until: formatWords(bar.endMs),
+    why: becauseWords(bar.because, naming),
+  });
+}
+
+function becauseWords({ kind, step, subjects, plusMs }: Because, naming: CaseNaming): string {
+  const { because } = planWords;
+  const title = stepOf(naming.protocol, step ?? '')?.title ?? '';
+  const work = planWords.bar({ title, subject: subjectsLabel(subjects, naming.spec) });
+  switch (kind) {
+    case 'opening':
+      return because.opening;
+    case 'pause':
+      return because.pause;
+    case 'after':
+      return because.after(work);
+    case 'busy':
+      return because.busy(work);
+    case 'acts':
+      return because.acts({ span: formatWords(plusMs), work });
+    default:
+      return unreachable(kind);
+  }
+}
+
+/** How rounds and portions were decided, one line each, and what they cost; nothing where people chose. */
+export function carefulWords({ groups, priceMs, samples }: Careful, naming: CaseNaming): string[] {
+  const told = groups.map(({ kind, step, sizes, fewest, pBroken, isUnder }) => {
+    const title = stepOf(naming.protocol, step ?? '')?.title ?? '';
+    const way = kind === 'mixes' ? planWords.portions(sizes) : planWords.rounds({ title, sizes });
+    const chance = chanceWords({ share: pBroken, runs: samples });
+    const plain = planWords.grouped({ way, chance });
+    const instead = { told: plain, fewest: fewest.join(' + ') };
+    const line = sizes.length === fewest.length ? plain : planWords.carefulInstead(instead);
+    return isUnder ? line : planWords.carefulLeast(line);
+  });
+  if (groups.every(({ sizes, fewest }) => sizes.length === fewest.length)) return told;
+  return [...told, planWords.carefulPrice(priceWords(priceMs))];
+}
+
+function priceWords(ms: number): string {
+  if (Math.abs(ms) < SAME_MS) return planWords.asLong;
+  const span = formatWords(Math.abs(ms));
+  return ms > 0 ? planWords.takesLonger(span) : planWords.takesShorter(span);
+}
+
+/** What whole visits took elsewhere, in one text. */
+export function visitsWords(units: number): string {
+  const told = PUBLISHED_VISITS.map(({ what, meanMinutes, sdMinutes }) =>
+    planWords.visit({ what: planWords.visits[what], mean: meanMinutes, sd: sdMinutes }),
+  );
+  const list = `${told.join(', ')}.`;
+  return units > 1 ? `${list} ${planWords.noVisits}` : list;
 }
 
 function choiceWords(a: Alternative, { protocol, spec }: CaseNaming): string {
@@ -134,7 +198,7 @@ export function heatWords(level: HeatLevel, units: readonly string[]): string | 
 /** At least so many seconds are told in minutes. */
 const MINUTES_FROM_S = 120;
 
-/** "42 s", "4 + 4", "3 spots", "in none of 2000 simulated runs". */
+/** "42 s", "4 + 4", "3 spots", "in fewer than 1 of 2000 simulated runs". */
 export function explainedValue(e: Explanation): string {
   const { values } = planWords;
   const value = Number(e.value);

@@ -61,12 +61,14 @@ describe('plan', () => {
       'plan',
       'timeline',
       'risk',
+      'careful',
       'heat',
       'findings',
       'explanations',
       'alternatives',
       'anaesthesia',
       'rests',
+      'findings',
     ]);
     expect(answer.plan.mixes).toEqual([['11', '21']]);
     expect(answer.risk.chair.p90Ms).toBeGreaterThan(answer.risk.chair.p50Ms);
@@ -88,7 +90,9 @@ describe('plan', () => {
     const { code, out } = await ran([TWO]);
     expect(code).toBe(0);
     expect(out).toMatch(/^chair time: \d+ min in the middle case, \d+ min on a slow day/m);
-    expect(out).toMatch(/^ {2}one mix of 2: under 1 % risk \(planned\)$/m);
+    expect(out).toMatch(
+      /^ {2}one mix of 2: outside in fewer than 1 of 2000 simulated runs \(planned\)$/m,
+    );
     // "light-cured" stands in the title of a source.
     expect(out).not.toMatch(/(?<!light-)\b(cured|safe|adequate)\b/i);
   });
@@ -101,7 +105,7 @@ describe('plan', () => {
     const files = { 'tight.json': { ...protocol, windows } };
     const { code, out } = await ran([TWO, '--protocol', 'tight.json'], files);
     expect(code).toBe(1);
-    expect(out).toMatch(/too long, \d+ % risk; cannot be kept/);
+    expect(out).toMatch(/too long, outside in \d+ % of simulated runs; cannot be kept/);
   });
 
   test('what light cannot reach is said first, with exit code 1', async () => {
@@ -123,7 +127,7 @@ describe('plan', () => {
     [[TWO, '--seed', 'x'], 'plan.--seed: expected a whole number'],
     [[TWO, '--seed'], 'plan.--seed: expected a whole number'],
     [[TWO, '--protocol'], 'plan.--protocol: expected a file'],
-    [[TWO, '--colour'], 'plan: expected one of --protocol, --seed, --json'],
+    [[TWO, '--colour'], 'plan: expected one of --protocol, --seed, --why, --json'],
     [['nowhere.json'], 'file: expected a file that can be read at nowhere.json'],
     [['package.json'], 'case.format: expected "lutewatch-case"'],
     [[TWO, '--protocol', TWO], 'protocol.format'],
@@ -194,10 +198,10 @@ describe('words', () => {
       { ...base, id: 'b', sizes: [4, 4], isPlanned: false, pBroken: 0.03, chairDeltaMs: 120_000 },
       { ...base, id: 'c', sizes: [3, 3, 2], isPlanned: false, pBroken: 0, chairDeltaMs: -70_000 },
     ];
-    expect(alternativeLines(list, shippedProtocol())).toEqual([
-      'one mix of 8: 58 % risk (planned)',
-      'two mixes of 4: 3 % risk, 2 min longer',
-      'three mixes of 3, 3 and 2: under 1 % risk, 1 min shorter',
+    expect(alternativeLines(list, shippedProtocol(), 2000)).toEqual([
+      'one mix of 8: outside in 58 % of simulated runs (planned)',
+      'two mixes of 4: outside in 3 % of simulated runs, 2 min longer',
+      'three mixes of 3, 3 and 2: outside in fewer than 1 of 2000 simulated runs, 1 min shorter',
     ]);
   });
 });

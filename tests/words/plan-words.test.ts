@@ -35,8 +35,10 @@ const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
 
 describe('the chance of being outside a limit', () => {
   test('where it never happened, is told with how often the plan was simulated', () => {
-    expect(chanceWords({ share: 0, runs: 400 })).toBe('outside in none of 400 simulated runs');
-    expect(riskWords({ share: 0, runs: 400 })).toBe('In none of 400 simulated runs');
+    expect(chanceWords({ share: 0, runs: 400 })).toBe(
+      'outside in fewer than 1 of 400 simulated runs',
+    );
+    expect(riskWords({ share: 0, runs: 400 })).toBe('In fewer than 1 of 400 simulated runs');
   });
 
   test('otherwise is told as a share, and seldom never reads as none', () => {
@@ -49,7 +51,7 @@ describe('the chance of being outside a limit', () => {
     const risk = { ...makePlan({ spec, protocol, tables: null, risk: { samples: 20 } }).risk };
     const any = explainChair({ ...risk, pAnyBroken: 0 }).at(-1);
     if (any === undefined) throw new Error('no chance is explained');
-    expect(explainedValue(any)).toBe('in none of 20 simulated runs');
+    expect(explainedValue(any)).toBe('in fewer than 1 of 20 simulated runs');
     expect(explainedWhat(any, naming)).toBe('Any window or dwell outside its limits');
     expect(plain(explainedValue({ ...any, value: 0.25 }))).toBe('25 %');
   });
@@ -62,10 +64,10 @@ test('another way is one sentence: what, how risky, how long', () => {
   const one = { ...way, kind: 'mixes' as const, pBroken: 0, canBeKept: true };
   const told = (of: typeof one): string => plain(alternativeWords(of, { naming, runs: 20 }));
   expect(told({ ...one, sizes: [4], chairDeltaMs: 0 })).toBe(
-    'One portion for 4: outside in none of 20 simulated runs, takes as long',
+    'One portion for 4: outside in fewer than 1 of 20 simulated runs, takes as long',
   );
   expect(told({ ...one, sizes: [2, 2], chairDeltaMs: 120_000 })).toBe(
-    '2 portions for 2 + 2: outside in none of 20 simulated runs, 2 min longer',
+    '2 portions for 2 + 2: outside in fewer than 1 of 20 simulated runs, 2 min longer',
   );
   expect(told({ ...one, sizes: [4], chairDeltaMs: -60_000, canBeKept: false })).toMatch(
     /1 min shorter; over a limit even at the expected pace$/,

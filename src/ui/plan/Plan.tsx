@@ -3,12 +3,22 @@ import { Link } from 'wouter';
 import { explainBand, explainChair } from '../../plan/explain-plan.ts';
 import type { Explanation } from '../../plan/explanation.ts';
 import type { FullPlan } from '../../plan/make-plan.ts';
+import { PUBLISHED_VISITS } from '../../plan/published-visits.ts';
 import { unitSubject } from '../../protocol/subjects.ts';
 import type { CaseFile } from '../../protocol/types.ts';
 import type { Planning } from '../../runtime/planner/planner.ts';
 import { formatWords } from '../../words/duration.ts';
+import { formatPercent } from '../../words/number.ts';
 import type { CaseNaming } from '../../words/offer-words.ts';
-import { bandTitle, barWords, heatWords, planWords, riskWords } from '../../words/plan-words.ts';
+import {
+  bandTitle,
+  barWords,
+  carefulWords,
+  heatWords,
+  planWords,
+  riskWords,
+  visitsWords,
+} from '../../words/plan-words.ts';
 import { fitLines } from '../../words/set-up-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { toldProtocol } from '../../words/told-protocol.ts';
@@ -151,7 +161,11 @@ function PlanBody(o: {
       {fitLines(plan.findings, naming.spec).map((line) => (
         <CautionNote key={line}>{line}</CautionNote>
       ))}
+      <CautionNote source={visitSources()}>
+        <strong>{planWords.visitsTitle}</strong> {visitsWords(naming.spec.units.length)}
+      </CautionNote>
       <HeatNote plan={plan} naming={naming} />
+      <CarefulPart plan={plan} naming={naming} />
       <Section title={planWords.lanes}>
         <PlanLanes timeline={timeline} naming={naming} scale={scale} />
       </Section>
@@ -176,6 +190,26 @@ function PlanBody(o: {
         <Numbers plan={plan} naming={naming} />
       </Section>
     </>
+  );
+}
+
+/** Each paper once. */
+const visitSources = (): string =>
+  [...new Set(PUBLISHED_VISITS.map(({ source }) => source))].join('; ');
+
+/** How rounds and portions were decided; nothing where people chose them all. */
+function CarefulPart({ plan, naming }: { readonly plan: FullPlan; readonly naming: CaseNaming }) {
+  const lines = carefulWords(plan.careful, naming);
+  if (lines.length === 0) return null;
+  const lede = planWords.carefulLede(formatPercent(plan.careful.riskMax));
+  return (
+    <Section title={planWords.carefulTitle} lede={lede}>
+      <ul className="plan-careful">
+        {lines.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+    </Section>
   );
 }
 

@@ -29,7 +29,7 @@ export const plan = {
   chairTime: 'Typical chair time',
   chairP90: 'One time in ten longer than',
   risk: 'Any window or dwell outside its limits',
-  riskNone: (runs: number): string => `In none of ${runs} simulated runs`,
+  riskNone: (runs: number): string => `In fewer than 1 of ${runs} simulated runs`,
   riskShare: (share: string): string => `In ${share} of simulated runs`,
   lanes: 'Who does what, and the light',
   windows: 'Windows and dwells, the tightest of each',
@@ -45,13 +45,57 @@ export const plan = {
   alternativesDone: 'All are simulated with the same seed, so differences come from the plan.',
   numbers: 'How the numbers came about',
   unitNumbers: (unit: string): string => `Light on ${unit}: times, spots, dose`,
+  pictureHint: 'Touch a bar, or go from bar to bar, to read what it is.',
+  earlierBar: 'Earlier',
+  laterBar: 'Later',
+  nameOfEarlierBar: 'The bar before this one',
+  nameOfLaterBar: 'The bar after this one',
+  /** One line for one bar of the picture. */
+  barLine: (o: {
+    readonly work: string;
+    /** Who does it; empty where something acts by itself. */
+    readonly who: string;
+    readonly from: string;
+    readonly until: string;
+    readonly why: string;
+  }): string => {
+    const who = o.who === '' ? 'acts by itself' : o.who;
+    return `${o.work}: ${who}, from ${o.from} to ${o.until} after the opening; ${o.why}.`;
+  },
+  because: {
+    opening: 'nothing holds it',
+    after: (work: string): string => `it follows ${work}`,
+    acts: (o: { readonly span: string; readonly work: string }): string =>
+      `${o.span} have to pass from ${o.work}`,
+    busy: (work: string): string => `the hands or the light are busy with ${work} until then`,
+    pause: 'it waits on purpose, so that a limit after it is kept',
+  },
+  carefulTitle: 'How rounds and portions were chosen',
+  carefulLede: (share: string): string =>
+    `The fewest that break their own limits in fewer than ${share} of simulated runs.`,
+  grouped: (o: { readonly way: string; readonly chance: string }): string =>
+    `${o.way}: ${o.chance}`,
+  carefulInstead: (o: { readonly told: string; readonly fewest: string }): string =>
+    `${o.told}; the fewest would be ${o.fewest}`,
+  carefulLeast: (told: string): string =>
+    `${told}; no grouping is under that share, this is the least risky`,
+  carefulPrice: (length: string): string => `Against the fewest, this ${length}.`,
+  visitsTitle: 'For comparison, published visits for one restoration',
+  visit: (o: { readonly what: string; readonly mean: number; readonly sd: number }): string =>
+    `${o.what} ${o.mean} min (SD ${o.sd})`,
+  visits: {
+    'adhesive-ceramic-assisted': 'adhesive ceramic restoration with much assistance',
+    'adhesive-ceramic-alone': 'with little assistance',
+    'ceramic-inlay': 'ceramic inlay, net time',
+  },
+  noVisits: 'For several at once there is no published figure.',
   heldBy: 'What takes the time, in order',
   held: (o: { readonly work: string; readonly span: string }): string => `${o.work}, ${o.span}`,
   caution:
     'Expected times and chances, computed from the paces in the protocol or, where there are records, from people’s own. Product instructions and local rules govern.',
   toSpare: (span: string): string => `${span} to spare`,
   tooLong: (span: string): string => `${span} too long`,
-  chanceNone: (runs: number): string => `outside in none of ${runs} simulated runs`,
+  chanceNone: (runs: number): string => `outside in fewer than 1 of ${runs} simulated runs`,
   chanceShare: (share: string): string => `outside in ${share} of simulated runs`,
   cannotBeKept: 'Its limit cannot be met in any order of the work.',
   govern: 'Product instructions win over this figure.',
@@ -86,6 +130,8 @@ export const plan = {
     }),
   order: (units: readonly string[]): string => `Seated in the order ${units.join(', ')}`,
   asLong: 'takes as long',
+  takesLonger: (span: string): string => `takes ${span} longer`,
+  takesShorter: (span: string): string => `takes ${span} less`,
   longer: (span: string): string => `${span} longer`,
   shorter: (span: string): string => `${span} shorter`,
   way: (o: { readonly way: string; readonly chance: string; readonly length: string }): string =>
@@ -152,7 +198,7 @@ export const plan = {
   },
   /** What a number reads as, by its unit; some numbers are several, one for each group. */
   values: {
-    none: (runs: number): string => `in none of ${runs} simulated runs`,
+    none: (runs: number): string => `in fewer than 1 of ${runs} simulated runs`,
     seconds: (seconds: string): string => `${seconds} s`,
     units: (sizes: string): string => `${sizes} units`,
     positions: (count: number): string => plural(count, { one: '1 spot', other: `${count} spots` }),

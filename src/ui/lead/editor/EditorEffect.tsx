@@ -157,7 +157,9 @@ interface EffectRow {
 }
 
 const orNone = (ms: number | null): string => (ms === null ? '' : formatWords(ms));
-const orShare = (share: number | null): string => (share === null ? '' : formatPercent(share));
+/** What came up in no draw is told as rare, not as never. */
+const shareWords = (share: number): string => formatPercent(share === 0 ? Number.EPSILON : share);
+const orShare = (share: number | null): string => (share === null ? '' : shareWords(share));
 
 function times(id: string, what: string, ms: { before: number | null; after: number | null }) {
   const isBoth = ms.before !== null && ms.after !== null;
@@ -175,8 +177,8 @@ function effectRows(effect: PlanEffect): readonly EffectRow[] {
     {
       id: 'any',
       what: editorWords.anyBroken,
-      before: formatPercent(pAnyBroken.before),
-      after: formatPercent(pAnyBroken.after),
+      before: shareWords(pAnyBroken.before),
+      after: shareWords(pAnyBroken.after),
       change: '',
     },
     ...risky.map((w) => ({
