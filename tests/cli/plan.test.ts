@@ -5,6 +5,7 @@ import { main } from '../../src/cli/main.ts';
 import type { Io } from '../../src/cli/output.ts';
 import { alternativeLines, lengthWords, percentWords } from '../../src/cli/plan-words.ts';
 import type { Alternative } from '../../src/plan/alternatives.ts';
+import type { CaseFile } from '../../src/protocol/types.ts';
 import { shippedCase, shippedProtocol } from '../plan/shipped.ts';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
@@ -203,5 +204,48 @@ describe('words', () => {
       'two mixes of 4: outside in 3 % of simulated runs, 2 min longer',
       'three mixes of 3, 3 and 2: outside in fewer than 1 of 2000 simulated runs, 1 min shorter',
     ]);
+  });
+});
+
+describe('what set-up would ask to be settled', () => {
+  test('zirconia in a protocol with hydrofluoric acid is a fault', async () => {
+    const spec: CaseFile = JSON.parse(await readFile(`${ROOT}/${TWO}`, 'utf8'));
+    const units = spec.units.map((unit) => ({ ...unit, material: 'zirconia' }));
+    const { code, out } = await ran(['own.json'], { 'own.json': { ...spec, units } });
+    expect(code).toBe(1);
+    expect(out).toMatch(/case\.units\[0\]\.material: error: .*zirconia/);
+  });
+
+  test('what the steps depend on and nobody answered is found by name', async () => {
+    const { teeth: _, ...spec } = JSON.parse(await readFile(`${ROOT}/${TWO}`, 'utf8'));
+    const { out } = await ran(['own.json'], { 'own.json': spec });
+    expect(out).toMatch(/case\.teeth: caution: .*11/);
+  });
+});
+
+describe('the text', () => {
+  test('tells how the numbers came about only when it is asked', async () => {
+    const [short, long] = [await ran([TWO]), await ran([TWO, '--why'])];
+    expect(short.out).not.toContain('decided by');
+    expect(short.out).toContain('--why');
+    expect(long.out).toContain('how the numbers came about (');
+    expect(long.out).toMatch(/^ {2}mixes = 2 units, decided by hands/m);
+  });
+
+  test('tells units that receive the same light in one line', async () => {
+    const { out } = await ran(['demo-data/cases/eight-upper-veneers.json']);
+    const lines = out.split('\n').filter((line) => line.startsWith('  "Tack"'));
+    expect(lines).toHaveLength(1);
+    expect(lines[0]).toMatch(/^ {2}"Tack", 11 21 12 22 13 23 14 24: /);
+  });
+
+  test('tells what rounds and mixes cost, what the case risks, and published visits', async () => {
+    const { out } = await ran(['demo-data/cases/eight-upper-veneers.json']);
+    expect(out).toMatch(/^any limit of the case broken: in .* of .*simulated runs$/m);
+    expect(out).toMatch(/fewest that break their limits in fewer than 5 % of simulated runs/);
+    expect(out).toMatch(/^ {2}"Acid" in .* instead of 8: outside in/m);
+    expect(out).toMatch(/^ {2}price: \d+ (s|min).* more than with the fewest$/m);
+    // 53:11 min with much assistance: Wurbs et al., J Dent 2006;34:450-453.
+    expect(out).toMatch(/much assistance: 53 min on average .*J Dent 2006;34:450-453/);
   });
 });
