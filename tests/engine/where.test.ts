@@ -8,7 +8,7 @@ import { present } from '../../src/base/assert.ts';
 import { deepFreeze } from '../../src/base/freeze.ts';
 import { decideOpening } from '../../src/engine/decide.ts';
 import { readBackLines } from '../../src/engine/read-back.ts';
-import { makeRunPlan } from '../../src/plan/run-plan.ts';
+import { fewestPlan } from '../../src/plan/grouping.ts';
 import { checkCaseFits } from '../../src/protocol/check-materials.ts';
 import type { ToothFacts } from '../../src/protocol/facts.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
@@ -65,7 +65,7 @@ function opened(teeth: readonly ToothFacts[], protocol: Protocol = TWO_CLOCKS, m
   const parsed = parseCase({ ...bare, teeth: teeth.filter((t) => t.substrate), ...more });
   if (!parsed.ok) throw new Error(JSON.stringify(parsed.error));
   const spec: CaseFile = parsed.value;
-  return new Chair(deepFreeze({ spec, protocol, plan: makeRunPlan(spec, protocol) }));
+  return new Chair(deepFreeze({ spec, protocol, plan: fewestPlan(spec, protocol) }));
 }
 
 const tooth = (tooth: string, ...substrate: NonNullable<ToothFacts['substrate']>): ToothFacts =>
@@ -153,7 +153,7 @@ describe('a tooth that nobody was asked about', () => {
       protocol: TWO_CLOCKS,
       protocolHash: 'hash-1',
       approval: { hash: 'hash-1', by: 'lead-c', onWallMs: 0 },
-      plan: makeRunPlan(spec, TWO_CLOCKS),
+      plan: fewestPlan(spec, TWO_CLOCKS),
     };
     const patient = decideOpening({ ...about, mode: 'patient' });
     expect(patient.ok ? null : patient.error).toEqual({
