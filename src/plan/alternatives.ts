@@ -14,6 +14,7 @@ import { withFollowers } from './open-groupings.ts';
 import { openingState } from './opening-state.ts';
 import { type Projected, projectCase } from './project-case.ts';
 import { drawSets, isDefaultRisk } from './risk.ts';
+import { decidePlan } from './run-plan.ts';
 import { mixWindows } from './working-time.ts';
 
 type AlternativeKind = 'mixes' | 'rounds' | 'order';
@@ -184,8 +185,13 @@ function judgedBy(
   }
 }
 
-/** The plan with one thing done otherwise and everything else as it is planned. */
-function planOf(input: FullPlanInput, { choice }: AlternativeChoice, { plan }: FullPlan): RunPlan {
+/**
+ * The plan with one thing done otherwise and everything else as it is planned. Another order is
+ * decided anew: who is alike, and so who may be taken together, comes in another order too.
+ */
+function planOf(input: FullPlanInput, a: AlternativeChoice, { plan }: FullPlan): RunPlan {
+  const { choice } = a;
+  if (a.kind === 'order') return decidePlan({ ...input, choice }).plan;
   const rounds = Object.entries(plan.rounds).map(([step, list]) => [step, sizesOf(list)] as const);
   const held: PlanChoice = {
     order: choice.order ?? plan.order,

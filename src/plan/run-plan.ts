@@ -57,15 +57,15 @@ const known = new WeakMap<CaseFile, { readonly input: PlanInput; readonly decide
 /** Decides what a case does together; remembered for as long as its file is the same object. */
 export function decidePlan(input: PlanInput): Decided {
   const { spec, protocol, tables, choice } = input;
-  const hit = known.get(spec);
+  const hit = choice === undefined ? known.get(spec) : undefined;
   const isKnown = hit?.input.protocol === protocol && hit.input.tables === tables;
-  if (isKnown && hit.input.choice === choice) return hit.decided;
+  if (isKnown) return hit.decided;
   const { value: fewest, why } = explainFewest(input);
   const open = openGroupings(input, fewest);
   const { careful, drawn } = carefulPlan({ spec, protocol, fewest, open });
   const plan = drawn?.plan ?? fewest;
   const decided = { plan, why: explained(why, careful), careful, drawn };
-  known.set(spec, { input, decided });
+  if (choice === undefined) known.set(spec, { input, decided });
   return decided;
 }
 

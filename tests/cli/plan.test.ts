@@ -243,7 +243,7 @@ describe('the text', () => {
     const { out } = await ran(['demo-data/cases/eight-upper-veneers.json']);
     expect(out).toMatch(/^any limit of the case broken: in .* of .*simulated runs$/m);
     expect(out).toMatch(/fewest that break their limits in fewer than 5 % of simulated runs/);
-    expect(out).toMatch(/^ {2}"Acid" in .* instead of 8: outside in/m);
+    expect(out).toMatch(/^ {2}three mixes of 3, 3 and 2 instead of 4 \+ 4: outside in/m);
     expect(out).toMatch(/^ {2}price: \d+ (s|min).* more than with the fewest$/m);
     // 53:11 min with much assistance: Wurbs et al., J Dent 2006;34:450-453.
     expect(out).toMatch(/much assistance: 53 min on average .*J Dent 2006;34:450-453/);

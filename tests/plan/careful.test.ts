@@ -145,8 +145,8 @@ describe('the default', () => {
   });
 
   test('says how each number that the draws decided came about', () => {
-    const why = full.explanations.find(({ id }) => id === 'rounds/acid');
-    expect(why).toMatchObject({ decidedBy: 'draws', calc: null, value: [4, 4] });
-    expect(why?.inputs).toMatchObject({ fewest: [8], riskMax: 0.05, draws: 2000 });
+    const why = full.explanations.find(({ id }) => id === 'mixes');
+    expect(why).toMatchObject({ decidedBy: 'draws', calc: null, value: [3, 3, 2] });
+    expect(why?.inputs).toMatchObject({ fewest: [4, 4], riskMax: 0.05, draws: 2000 });
   });
 });

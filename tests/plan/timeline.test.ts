@@ -225,14 +225,17 @@ describe('other ways to do a case', () => {
   };
   const planned = makePlan(input);
 
-  test('one mix of eight is shorter and much riskier than two of four', () => {
+  test('one mix of eight is shorter and much riskier than what is planned', () => {
     const all = alternativeChoices(input, planned.plan)
       .filter((choice) => choice.kind === 'mixes')
       .map((choice) => judgeAlternative(input, choice, planned));
+    const own = all.find((a) => a.isPlanned);
     const two = all.find((a) => a.id === 'mixes/4+4');
     const one = all.find((a) => a.id === 'mixes/8');
-    expect(two).toMatchObject({ isPlanned: true, chairDeltaMs: 0, canBeKept: true });
+    expect(own).toMatchObject({ sizes: [3, 3, 2], chairDeltaMs: 0, canBeKept: true });
+    expect(own?.pBroken).toBeLessThan(0.05);
     // Unit by unit the floss lies inside the working time, so four units fill it.
+    expect(two?.pBroken).toBeGreaterThan(0.05);
     expect(two?.pBroken).toBeLessThan(0.3);
     expect(one?.pBroken).toBeGreaterThan(0.9);
     expect(one?.chairDeltaMs).toBeLessThan(0);
