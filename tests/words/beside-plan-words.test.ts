@@ -17,6 +17,7 @@ const bar = (name: string, tooth: string, minute: number): Bar => ({
   part: 'hands',
   by: 'dentist',
   usesLight: false,
+  because: { kind: 'opening', step: null, subjects: [], plusMs: 0 },
   startMs: minute * MINUTE_MS,
   endMs: (minute + 1) * MINUTE_MS,
   slackMs: 0,
