@@ -69,7 +69,6 @@ describe('plan', () => {
       'alternatives',
       'anaesthesia',
       'rests',
-      'findings',
     ]);
     expect(answer.plan.mixes).toEqual([['11', '21']]);
     expect(answer.risk.chair.p90Ms).toBeGreaterThan(answer.risk.chair.p50Ms);

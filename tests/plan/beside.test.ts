@@ -71,6 +71,7 @@ describe('the anaesthesia of a plan', () => {
     part: 'hands',
     by: 'dentist',
     usesLight: false,
+    because: { kind: 'opening', step: null, subjects: [], plusMs: 0 },
     startMs: startMin * MINUTE_MS,
     endMs: endMin * MINUTE_MS,
     slackMs: 0,
