@@ -131,6 +131,13 @@ function chairLines({ full }: Planned): string[] {
   ];
 }
 
+/** How the numbers came about; without `--why` only those that a ceiling of light holds. */
+function whyLines({ explanations }: FullPlan, o: { readonly isWhy: boolean }): string[] {
+  if (o.isWhy) return part(words.explainedHead, explanations.map(explanationLine));
+  const held = explanations.filter(({ limit }) => limit !== undefined);
+  return [...part(words.heldHead, held.map(explanationLine)), words.whyHint];
+}
+
 function lines(planned: Planned, o: { readonly isWhy: boolean }): string[] {
   const { spec, protocol, full, alternatives } = planned;
   const rounds = Object.entries(full.plan.rounds).flatMap(([id, list]) => {
@@ -152,9 +159,7 @@ function lines(planned: Planned, o: { readonly isWhy: boolean }): string[] {
     ...part(words.lightHead, exposureLines(full, protocol, spec)),
     ...part(words.windowsHead, windowLines(full, protocol)),
     ...part(words.waysHead, alternativeLines(alternatives, protocol, full.risk.options.samples)),
-    ...(o.isWhy
-      ? part(words.explainedHead, full.explanations.map(explanationLine))
-      : [words.whyHint]),
+    ...whyLines(full, o),
   ];
 }
 

@@ -235,7 +235,7 @@ describe('the text', () => {
     const { out } = await ran(['demo-data/cases/eight-upper-veneers.json']);
     const lines = out.split('\n').filter((line) => line.startsWith('  "Tack"'));
     expect(lines).toHaveLength(1);
-    expect(lines[0]).toMatch(/^ {2}"Tack", 11 21 12 22 13 23 14 24: /);
+    expect(lines[0]).toMatch(/^ {2}"Tack", tooth 11 21 12 22 13 23 14 24: /);
   });
 
   test('tells what rounds and mixes cost, what the case risks, and published visits', async () => {

@@ -141,6 +141,7 @@ export const terminalPlan = {
     'adhesive-ceramic-alone': 'adhesive ceramic restoration, little assistance',
     'ceramic-inlay': 'ceramic inlay, net time',
   },
+  heldHead: 'light that a ceiling holds:',
   whyHint: 'how the numbers came about: --why',
   mixesHead: 'mixes:',
   roundsHead: 'rounds:',
