@@ -14,8 +14,8 @@ import { type CaseLog, extend, recordPress } from '../../src/engine/log.ts';
 import type { Offer, Stamp, View } from '../../src/engine/types.ts';
 import { viewOf } from '../../src/engine/view.ts';
 import { nextMove } from '../../src/plan/follow.ts';
+import { fewestPlan } from '../../src/plan/grouping.ts';
 import { parsePlanTables } from '../../src/plan/plan-tables.ts';
-import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { parseCaseText, parseProtocolText } from '../../src/protocol/parse-text.ts';
 import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
 import { tellReadBack } from '../../src/words/read-back-words.ts';
@@ -98,7 +98,8 @@ export class FamilyChair {
     startWallMs = START_WALL_MS,
   ) {
     this.startWallMs = startWallMs;
-    const plan = makeRunPlan(setting.spec, setting.protocol, TABLES);
+    // The plan of the arithmetic: what is told of a family does not hang on how its paces are drawn.
+    const plan = fewestPlan(setting.spec, setting.protocol, TABLES);
     const opening = { mode: 'rehearsal', protocolHash: 'hash', approval: null, plan } as const;
     const opened = decideOpening({ ...opening, ...setting });
     if (!opened.ok) throw new Error(opened.error.code);
