@@ -11,11 +11,12 @@ import type { Command, Refusal } from '../../src/engine/commands.ts';
 import { decide, decideOpening } from '../../src/engine/decide.ts';
 import { layoutOf } from '../../src/engine/layout.ts';
 import { type CaseLog, extend, recordPress } from '../../src/engine/log.ts';
-import type { Offer, Stamp, View } from '../../src/engine/types.ts';
+import type { Offer, RunPlan, Stamp, View } from '../../src/engine/types.ts';
 import { viewOf } from '../../src/engine/view.ts';
 import { nextMove } from '../../src/plan/follow.ts';
 import { fewestPlan } from '../../src/plan/grouping.ts';
 import { parsePlanTables } from '../../src/plan/plan-tables.ts';
+import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { parseCaseText, parseProtocolText } from '../../src/protocol/parse-text.ts';
 import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
 import { tellReadBack } from '../../src/words/read-back-words.ts';
@@ -94,12 +95,11 @@ export class FamilyChair {
   runStartMs = 0;
 
   constructor(
-    setting: { readonly spec: CaseFile; readonly protocol: Protocol },
+    setting: { readonly spec: CaseFile; readonly protocol: Protocol; readonly plan?: RunPlan },
     startWallMs = START_WALL_MS,
   ) {
     this.startWallMs = startWallMs;
-    // The plan of the arithmetic: what is told of a family does not hang on how its paces are drawn.
-    const plan = fewestPlan(setting.spec, setting.protocol, TABLES);
+    const plan = setting.plan ?? makeRunPlan(setting.spec, setting.protocol, TABLES);
     const opening = { mode: 'rehearsal', protocolHash: 'hash', approval: null, plan } as const;
     const opened = decideOpening({ ...opening, ...setting });
     if (!opened.ok) throw new Error(opened.error.code);
@@ -110,7 +110,9 @@ export class FamilyChair {
   static of(family: Family, units?: number): FamilyChair {
     const whole = caseNamed(FAMILIES[family]);
     const spec = units === undefined ? whole : withUnits(whole, whole.units.slice(0, units));
-    return new FamilyChair({ spec, protocol: protocolNamed(spec.protocol) });
+    const protocol = protocolNamed(spec.protocol);
+    // The plan of the arithmetic: what is told of a family does not hang on how its paces are drawn.
+    return new FamilyChair({ spec, protocol, plan: fewestPlan(spec, protocol, TABLES) });
   }
 
   /** Another chair that goes on from an earlier log. */

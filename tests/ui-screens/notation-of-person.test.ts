@@ -16,7 +16,7 @@ function bridgeChair(): FamilyChair {
   const people = base.people.map((p, i) =>
     i === 0 ? { ...p, notation: 'universal' as const } : { ...p, notation: 'palmer' as const },
   );
-  const spec = { ...base, notation: 'fdi' as const, people };
+  const spec = { ...base, notation: 'fdi' as const, people, groups: { mixes: [2] } };
   return new FamilyChair({ spec, protocol: protocolNamed(spec.protocol) });
 }
 
