@@ -8,6 +8,14 @@ import { drop, type Json, json, mutationsOf, put, templateText } from './documen
 const template = json(templateText());
 const step = (index: number, ...rest: (string | number)[]) => ['steps', index, ...rest];
 
+const indexOf = (id: string): number => {
+  const parsed = parseProtocol(template);
+  return parsed.ok ? parsed.value.steps.findIndex((each) => each.id === id) : -1;
+};
+/** A dwell with all its times, and a choice before which something is read aloud. */
+const ACID = indexOf('acid');
+const PRIME_AGAIN = indexOf('prime-again');
+
 const linesOf = (value: unknown): readonly string[] => {
   const parsed = parseProtocol(value);
   return parsed.ok ? [] : parsed.error.map(problemLine);
@@ -19,33 +27,33 @@ describe('parseProtocol', () => {
   it.each<[string, Json, string]>([
     [
       'a duration in words',
-      put(template, step(12, 'action', 'targetMs', 'value'), '20s'),
-      'protocol.steps[12].action.targetMs.value: expected a whole number above 0, got "20s"',
+      put(template, step(ACID, 'action', 'targetMs', 'value'), '20s'),
+      `protocol.steps[${ACID}].action.targetMs.value: expected a whole number above 0, got "20s"`,
     ],
     [
       'a duration of nothing',
-      put(template, step(12, 'action', 'minMs', 'value'), 0),
-      'protocol.steps[12].action.minMs.value: expected a whole number above 0, got 0',
+      put(template, step(ACID, 'action', 'minMs', 'value'), 0),
+      `protocol.steps[${ACID}].action.minMs.value: expected a whole number above 0, got 0`,
     ],
     [
       'a bare number without its basis',
-      put(template, step(12, 'action', 'targetMs'), 20000),
-      'protocol.steps[12].action.targetMs: expected a figure { value, basis } in milliseconds, got 20000',
+      put(template, step(ACID, 'action', 'targetMs'), 20000),
+      `protocol.steps[${ACID}].action.targetMs: expected a figure { value, basis } in milliseconds, got 20000`,
     ],
     [
       'a missing basis',
-      drop(template, step(12, 'action', 'targetMs', 'basis')),
-      'protocol.steps[12].action.targetMs.basis: expected a basis of kind "instructions", "published" or "practice", got nothing',
+      drop(template, step(ACID, 'action', 'targetMs', 'basis')),
+      `protocol.steps[${ACID}].action.targetMs.basis: expected a basis of kind "instructions", "published" or "practice", got nothing`,
     ],
     [
       'an unknown key',
-      put(template, step(12, 'action', 'maxMS'), 5),
-      'protocol.steps[12].action.maxMS: expected no such key, got 5',
+      put(template, step(ACID, 'action', 'maxMS'), 5),
+      `protocol.steps[${ACID}].action.maxMS: expected no such key, got 5`,
     ],
     [
       'a list where an object belongs',
-      put(template, step(12, 'pace'), []),
-      'protocol.steps[12].pace: expected an object, got an empty list',
+      put(template, step(ACID, 'pace'), []),
+      `protocol.steps[${ACID}].pace: expected an object, got an empty list`,
     ],
     [
       'an empty list where an object may be empty',
@@ -54,8 +62,8 @@ describe('parseProtocol', () => {
     ],
     [
       'a class of material that is no name',
-      put(template, step(12, 'action', 'byMaterial'), JSON.parse('{"__proto__":{}}')),
-      'protocol.steps[12].action.byMaterial.__proto__: expected no such key, got an object',
+      put(template, step(ACID, 'action', 'byMaterial'), JSON.parse('{"__proto__":{}}')),
+      `protocol.steps[${ACID}].action.byMaterial.__proto__: expected no such key, got an object`,
     ],
     [
       'an object where a list belongs',
@@ -64,24 +72,24 @@ describe('parseProtocol', () => {
     ],
     [
       'a kind that does not exist',
-      put(template, step(12, 'action', 'kind'), 'soak'),
-      'protocol.steps[12].action.kind: expected an action of kind "confirm", "dwell", "coats", "expose", "tally" or "choose", got "soak"',
+      put(template, step(ACID, 'action', 'kind'), 'soak'),
+      `protocol.steps[${ACID}].action.kind: expected an action of kind "confirm", "dwell", "coats", "expose", "tally" or "choose", got "soak"`,
     ],
     [
       'what is read aloud before a choice, without its kind',
-      drop(template, step(21, 'action', 'evidence', 'kind')),
-      'protocol.steps[21].action.evidence.kind: expected "read-back", got nothing',
+      drop(template, step(PRIME_AGAIN, 'action', 'evidence', 'kind')),
+      `protocol.steps[${PRIME_AGAIN}].action.evidence.kind: expected "read-back", got nothing`,
     ],
     [
       'a day that no calendar has',
-      put(template, step(12, 'action', 'targetMs', 'basis'), {
+      put(template, step(ACID, 'action', 'targetMs', 'basis'), {
         kind: 'instructions',
         document: 'leaflet',
         revision: '2',
         confirmedBy: 'C',
         confirmedOn: '2026-02-30',
       }),
-      'protocol.steps[12].action.targetMs.basis.confirmedOn: expected a day of the calendar, got "2026-02-30"',
+      `protocol.steps[${ACID}].action.targetMs.basis.confirmedOn: expected a day of the calendar, got "2026-02-30"`,
     ],
     [
       'a number',
@@ -121,7 +129,7 @@ describe('parseProtocol', () => {
   it('returns a frozen copy and leaves what it was given alone', () => {
     const given = structuredClone(template);
     const parsed = parseProtocol(given);
-    expect(parsed.ok && Object.isFrozen(parsed.value.steps[12]?.action)).toBe(true);
+    expect(parsed.ok && Object.isFrozen(parsed.value.steps[ACID]?.action)).toBe(true);
     expect(parsed.ok && structuredClone(parsed.value)).toEqual(template);
     expect(given).toEqual(template);
     expect(Object.isFrozen(given)).toBe(false);
@@ -138,8 +146,10 @@ describe('parseProtocol', () => {
       confirmedOn: '2026-11-25',
       reviewDue: '2028-02-29',
     };
-    const parsed = parseProtocol(put(template, step(12, 'action', 'targetMs', 'basis'), confirmed));
-    const action = parsed.ok ? parsed.value.steps[12]?.action : null;
+    const parsed = parseProtocol(
+      put(template, step(ACID, 'action', 'targetMs', 'basis'), confirmed),
+    );
+    const action = parsed.ok ? parsed.value.steps[ACID]?.action : null;
     expect(action?.kind === 'dwell' && action.targetMs.basis).toEqual(confirmed);
   });
 
@@ -191,7 +201,7 @@ describe('parseProtocol', () => {
       doseJPerCm2: { value: 16.5, basis },
       walk: 'by-unit',
     };
-    expect(linesOf(put(template, step(12, 'action'), action))).toEqual([]);
+    expect(linesOf(put(template, step(ACID, 'action'), action))).toEqual([]);
   });
 });
 
