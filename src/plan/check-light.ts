@@ -105,7 +105,7 @@ function ceilingFindings(spec: CaseFile, protocol: Protocol, tables: PlanTables 
   const covers: CoverCache = new Map();
   return protocol.steps.flatMap((step) => {
     if (step.action.kind !== 'expose') return [];
-    const limits = litSubjects(spec, step).flatMap((lit) =>
+    const limits = litSubjects({ spec, protocol }, step).flatMap((lit) =>
       exposurePlan({ spec, step, ...lit, tables, covers }).why.flatMap(({ limit }) =>
         limit === undefined ? [] : [{ unit: lit.unit, limit }],
       ),

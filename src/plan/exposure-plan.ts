@@ -3,11 +3,13 @@
  * each position of the tip, and in which positions. Irradiance in mW/cm2, dose in J/cm2, lengths in
  * mm, times in ms.
  */
+
 import { MS_PER_SECOND } from '../base/units.ts';
 import { crownSize, surfaceRectangle } from '../calc/crown-size.ts';
 import { exposureCalc } from '../calc/light-dose.ts';
 import { crownSpots, crownSpotsCalc } from '../calc/spots-crown.ts';
 import type { LightReason, SurfacePlan } from '../engine/types.ts';
+import { allHold, type Facts } from '../protocol/conditions.ts';
 import type { Action, CaseFile, Step, Surface, Unit } from '../protocol/types.ts';
 import { type Explained, explain, sourceOf } from './explanation.ts';
 import { type PlaceTime, placeTime } from './exposure-time.ts';
@@ -250,11 +252,12 @@ export function exposurePlan(o: {
   return { value: surfaces.map((s) => s.value), why: surfaces.flatMap((s) => s.why) };
 }
 
-/** What a step gives light to, by bare id: each unit, or each tooth that carries one. */
-export function litSubjects({ units }: CaseFile, step: Step) {
-  return units.flatMap((unit) =>
+/** What a step gives light to, by bare id: each unit, or each tooth, that the step belongs to. */
+export function litSubjects(facts: Facts, step: Step) {
+  const all = facts.spec.units.flatMap((unit) =>
     step.per === 'tooth'
       ? unit.teeth.map((tooth) => ({ unit, subject: tooth, teeth: [tooth] }))
       : [{ unit, subject: unit.id, teeth: unit.teeth }],
   );
+  return all.filter(({ unit, teeth }) => allHold(step.where, facts, { units: [unit], teeth }));
 }

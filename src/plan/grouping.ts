@@ -316,7 +316,7 @@ export function explainFewest(input: PlanInput): Explained<RunPlan> {
   const exposures: Record<string, RunPlan['exposures'][string]> = {};
   for (const step of protocol.steps) {
     if (step.action.kind !== 'expose') continue;
-    const lit = litSubjects(spec, step).map(({ subject, ...on }) => {
+    const lit = litSubjects({ spec, protocol }, step).map(({ subject, ...on }) => {
       const found = exposurePlan({ spec, step, subject, ...on, tables, covers });
       why.push(...found.why);
       return [subject, found.value] as const;

@@ -74,6 +74,8 @@ describe('what a case does not need is not asked for', () => {
     // Its core is an old composite, which alone would be etched; the margin of dentine decides.
     expect(doneOn('no-enamel', 'etch')).toEqual([]);
     expect(doneOn('no-enamel', 'etch-rinse')).toEqual([]);
+    expect(doneOn('no-enamel', 'etch-dry')).toEqual([]);
+    expect(doneOn('no-enamel', 'etch-moist')).toEqual(['46']);
     expect(doneOn('no-enamel', 'etch-dentine')).toEqual([]);
     expect(doneOn('no-enamel', 'bond-light')).toEqual(['46']);
   });
@@ -89,6 +91,10 @@ describe('what a case does not need is not asked for', () => {
     expect(doneOn('two-retainer-bridge', 'expose')).toEqual(['24', '26']);
     expect(doneOn('two-retainer-bridge', 'pontic-flossed')).toEqual(['24']);
     expect(doneOn('zirconia-set', 'pontic-flossed')).toEqual([]);
+  });
+
+  it('no light is planned for sides that nobody chose', () => {
+    expect(play('ten-units').log.state.plan.exposures['expose-proximal']).toEqual({});
   });
 
   it('where no provisional was worn none is taken off', () => {
