@@ -25,11 +25,14 @@ import { speak } from './words/language.ts';
 import { spokenWords } from './words/spoken-words.ts';
 
 speak(LANGUAGE, null);
-const protocols = import.meta.glob(['../shared/protocols/*.json', '!**/corrections.json'], {
-  query: '?packed',
-  import: 'default',
-  eager: true,
-});
+const protocols = import.meta.glob(
+  ['../shared/protocols/*.json', '!../shared/protocols/corrections.json'],
+  {
+    query: '?packed',
+    import: 'default',
+    eager: true,
+  },
+);
 const cases = import.meta.glob('../demo-data/cases/*.json', {
   query: '?packed',
   import: 'default',

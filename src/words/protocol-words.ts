@@ -43,14 +43,14 @@ export function untranslatedWords(protocol: Protocol): string | null {
 }
 
 /** What a step asks for, in a few words: "target 20 s", "5 coats"; empty for a mere press. */
-export function stepAsks(step: Step): string {
+export function stepAsks(step: Step, protocol: Pick<Protocol, 'choices'> = {}): string {
   const { action } = step;
   const { asks } = protocolWords;
   switch (action.kind) {
     case 'confirm':
       return '';
     case 'dwell':
-      return dwellAsks(action);
+      return dwellAsks(action, protocol);
     case 'coats':
       return asks.coats(action.count.value);
     case 'expose':
@@ -64,14 +64,17 @@ export function stepAsks(step: Step): string {
   }
 }
 
-function dwellAsks(action: Extract<Action, { readonly kind: 'dwell' }>): string {
+function dwellAsks(
+  action: Extract<Action, { readonly kind: 'dwell' }>,
+  protocol: Pick<Protocol, 'choices'>,
+): string {
   const time = formatWords(action.targetMs.value);
   const others = Object.entries(action.byMaterial ?? {}).map(([material, times]) => ({
     material: materialForms(material).inLine,
     time: formatWords(times.targetMs.value),
   }));
   const variants = (action.variants ?? []).map(({ where, targetMs }) => ({
-    material: whereWords(where, {}),
+    material: whereWords(where, protocol),
     time: formatWords(targetMs.value),
   }));
   others.push(...variants);

@@ -25,8 +25,8 @@ declare global {
 }
 
 const CASE = 'Eight upper veneers';
-/** The acid stays on the ceramic for 30 s; the first step of the case with a clock of that kind. */
-const ACID_TARGET_MS = 30_000;
+/** The acid stays on lithium disilicate for 20 s; the first step of the case with a clock of that kind. */
+const ACID_TARGET_MS = 20_000;
 /** How far a clock may be from the true time, in ms; drawing is every 200 ms. An aim of this project. */
 const ERROR_MS_MAX = 300;
 const HOUR_MS = 3_600_000;

@@ -137,12 +137,12 @@ describe('the clinic lead', () => {
     await view('Changes and effect');
     const difference = page.getByRole('list', { name: 'Changes' });
     await difference.waitFor();
-    expect(await words(difference)).toBe('Etch: target 20 s → 15 s');
+    expect(await words(difference)).toBe('Etch: target 30 s → 15 s');
     await page.getByLabel('Case', { exact: true }).selectOption({ label: CASE });
     const chairTime = page.getByRole('row', { name: /^Chair time \d/ });
     await chairTime.waitFor();
-    // Two teeth stand in one round: the round ends five seconds earlier, and so does the case.
-    expect(await words(chairTime)).toMatch(/−5\s*s/);
+    // Two teeth stand in one round: the round ends fifteen seconds earlier, and so does the case.
+    expect(await words(chairTime)).toMatch(/−15\s*s/);
     const touched = page.getByRole('list', { name: 'Prepared cases that use it' });
     expect(await words(touched)).toContain(CASE);
 

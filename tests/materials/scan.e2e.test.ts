@@ -10,6 +10,7 @@ import type { BrowserContext, Page } from 'playwright-core';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { launchPersistent } from '../tools/browser.ts';
 import { type Served, serveBuilt } from '../tools/built-app.ts';
+import { keptLater } from '../tools/kept-later.ts';
 
 let profile = '';
 let served: Served;
@@ -46,6 +47,7 @@ test('a photograph of a label is read without a network once the decoder was fet
   await openScan();
   await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
   await page.getByText('The code reader is on this tablet.', { exact: false }).waitFor();
+  await keptLater(page);
   await served.stop();
   await expect(fetch(served.address)).rejects.toThrow();
 

@@ -1,10 +1,11 @@
-import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { launchPersistent } from '../tools/browser.ts';
-import { builtDir, serveBuilt } from '../tools/built-app.ts';
+import { serveBuilt } from '../tools/built-app.ts';
+import { keptLater } from '../tools/kept-later.ts';
 
 let profile = '';
 
@@ -19,22 +20,6 @@ async function kept(page: Page): Promise<void> {
   await page.evaluate(async () => {
     await navigator.serviceWorker.ready;
   });
-}
-
-/** Waits until what is seldom needed is kept too, some seconds after the start, and names it. */
-async function keptLater(page: Page): Promise<readonly string[]> {
-  const worker = await readFile(join(builtDir(), 'service-worker.js'), 'utf8');
-  const files = await readdir(join(builtDir(), 'assets'));
-  const later = files
-    .filter((file) => worker.includes(`/assets/${file}`))
-    .map((file) => `/assets/${file}`);
-  const missing = () =>
-    page.evaluate(async (paths) => {
-      const found = await Promise.all(paths.map((path) => caches.match(path)));
-      return paths.filter((_, at) => found[at] === undefined);
-    }, later);
-  await expect.poll(missing, { timeout: 30_000, interval: 250 }).toEqual([]);
-  return later;
 }
 
 test('after one visit the application starts in a new browser with its server gone', async () => {

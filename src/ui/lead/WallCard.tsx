@@ -88,7 +88,7 @@ function Stage(props: {
       <h2>{props.title}</h2>
       <ol>
         {steps.map((step) => (
-          <Line key={step.id} step={step} />
+          <Line key={step.id} step={step} protocol={props.protocol} />
         ))}
       </ol>
     </section>
@@ -104,15 +104,16 @@ function limits({ action }: Step): string {
   return max === undefined ? cardWords.limits.min(min) : cardWords.limits.both({ min, max });
 }
 
-function Line({ step }: { readonly step: Step }) {
+function Line({ step, protocol }: { readonly step: Step; readonly protocol: Protocol }) {
+  const asks = stepAsks(step, protocol);
   return (
     <li>
       <span className="card-title">{step.title}</span>
       <span className="card-who">{whoWords(step)}</span>
-      {(stepGauge(step) !== null || stepAsks(step) !== '') && (
+      {(stepGauge(step) !== null || asks !== '') && (
         <span className="card-asks">
           <StepGauge step={step} maxPx={GAUGE_MAX_PX} />
-          <strong>{stepAsks(step)}</strong> {limits(step)}
+          <strong>{asks}</strong> {limits(step)}
         </span>
       )}
     </li>

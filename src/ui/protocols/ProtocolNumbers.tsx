@@ -83,7 +83,7 @@ function Stage(props: {
     steps.flatMap((step) =>
       rowsOf(
         { id: step.id, title: step.title, note: protocolWords.scopes[step.per] },
-        pick(step, protocol.sources),
+        pick(step, protocol.sources, protocol),
       ),
     );
   const figures = own(actionFigures);

@@ -7,6 +7,7 @@ import type { Finding } from '../../protocol/finding.ts';
 import type { CaseFile } from '../../protocol/types.ts';
 import { withOwnPaces } from '../../runtime/cases/own-paces.ts';
 import { setUpWords } from '../../words/set-up-words.ts';
+import { toldProtocol } from '../../words/told-protocol.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Frame } from '../shared/Frame.tsx';
@@ -138,7 +139,7 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
         <SetUpUnits {...parts} asks={asks} />
         <SetUpFacts {...parts} protocol={protocol} />
         <SetUpCase {...parts} />
-        <SetUpChoices {...parts} protocol={protocol} />
+        <SetUpChoices {...parts} protocol={protocol && toldProtocol(protocol)} />
         <SetUpPeople {...parts} />
         <SetUpRoom {...parts} />
         <SetUpRemarks {...parts} />

@@ -6,8 +6,13 @@ import { StepGauge } from './StepGauge.tsx';
 
 const GAUGE_MAX_PX = 240;
 
-function StepLine({ step, line }: { readonly step: Step; readonly line: number }) {
-  const asks = stepAsks(step);
+function StepLine(props: {
+  readonly protocol: Sequence['protocol'];
+  readonly step: Step;
+  readonly line: number;
+}) {
+  const { step, line } = props;
+  const asks = stepAsks(step, props.protocol);
   return (
     <li className="sequence-step" style={{ '--line': line } as CSSProperties}>
       <span className="sequence-title">{step.title}</span>
@@ -45,7 +50,7 @@ export function ProtocolPicture({ sequence }: { readonly sequence: Sequence }) {
             <h3 style={{ '--line': stage.line } as CSSProperties}>{stage.title}</h3>
             <ul>
               {stage.rows.map(({ step, line }) => (
-                <StepLine key={step.id} step={step} line={line} />
+                <StepLine key={step.id} protocol={sequence.protocol} step={step} line={line} />
               ))}
             </ul>
           </li>

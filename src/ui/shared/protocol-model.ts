@@ -191,6 +191,7 @@ export interface SequenceWindow {
 }
 
 export interface Sequence {
+  readonly protocol: Pick<Protocol, 'choices'>;
   readonly stages: readonly SequenceStage[];
   readonly windows: readonly SequenceWindow[];
   readonly lines: number;
@@ -217,7 +218,7 @@ export function sequenceOf(protocol: Protocol): Sequence {
   });
   const windows = laned(protocol, lineOf);
   const lanes = windows.reduce((most, w) => Math.max(most, w.lane + 1), 0);
-  return { stages, windows, lines: line, lanes };
+  return { protocol, stages, windows, lines: line, lanes };
 }
 
 function laned(protocol: Protocol, lineOf: ReadonlyMap<string, number>): SequenceWindow[] {

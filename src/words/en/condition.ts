@@ -1,8 +1,5 @@
 /** What a tooth shows, what was done to a unit, and conditions on both. */
 import type { Conditioned, Fact, Opacity, Provisional, Substrate } from '../../protocol/facts.ts';
-import { listIn } from '../grammar.ts';
-
-const list = listIn('en');
 
 export const condition = {
   facts: {
@@ -51,6 +48,6 @@ export const condition = {
   over: (mm: string): string => `thicker than ${mm}`,
   chosen: (o: { readonly title: string; readonly options: readonly string[] }): string =>
     `${o.title}: ${o.options.join(' / ')}`,
-  all: (conditions: readonly string[]): string => list(conditions),
+  all: (conditions: readonly string[]): string => conditions.join(', '),
   any: (conditions: readonly string[]): string => conditions.join(' / '),
 };

@@ -83,7 +83,7 @@ function StepRow(props: {
   const move = (before: string | null) => draft.edit({ do: 'move', part: 'steps', id, before });
   const double = () =>
     draft.edit({ do: 'duplicate-step', step: id, newId: freeId(steps, `${id}-copy`) });
-  const asks = stepAsks(step);
+  const asks = stepAsks(step, draft.protocol);
   return (
     <li>
       <div>

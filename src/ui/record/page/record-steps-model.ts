@@ -144,7 +144,7 @@ function lineOf(grid: Grid, step: Step): RecordLine {
   return {
     step: step.id,
     title: step.title,
-    asks: stepAsks(step),
+    asks: stepAsks(step, layout.protocol),
     who: recordWords.list([...who]),
     cells: isByUnit ? byUnit : null,
     told: isByUnit ? [] : merged(frame, cells).filter((c) => c.state !== 'none'),
