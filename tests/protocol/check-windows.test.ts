@@ -4,6 +4,7 @@ import { findingLine } from '../../src/cli/words.ts';
 import { checkDocument, checkWindows } from '../../src/plan/check-windows.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
+import { runSeed, runSize } from '../tools/run-size.ts';
 import { type Json, json, mutationsOf, put, templateText } from './documents.ts';
 
 // Outside reference: sums of seconds done by hand; the method itself is checked in tests/temporal.
@@ -235,7 +236,7 @@ describe('checkWindows', () => {
           expect(findingLine(finding)).not.toMatch(/undefined|NaN|Infinity/);
         }
       }),
-      { numRuns: 500 },
+      { numRuns: runSize({ long: 500, part: 100 }), seed: runSeed() },
     );
   });
 
