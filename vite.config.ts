@@ -77,6 +77,8 @@ export default defineConfig({
         test: {
           name: 'unit',
           environment: 'node',
+          // The runner leaves one processor free by itself; nothing here measures time.
+          maxWorkers: '100%',
           // A busy machine must not fail a test that is only slow: time is judged by the bench.
           testTimeout: 120_000,
           include: ['tests/**/*.test.ts'],
@@ -88,6 +90,7 @@ export default defineConfig({
         test: {
           name: 'component',
           environment: 'jsdom',
+          maxWorkers: '100%',
           include: ['tests/**/*.test.tsx'],
           exclude: ['tests/**/*.browser.test.tsx'],
           setupFiles: ['tests/tools/component-setup.ts'],

@@ -49,6 +49,8 @@ export class Session {
   readonly #parts: SessionParts;
   #epoch: number | null = null;
   #running: RunningCase | null = null;
+  /** How often settings were saved by this window: what was read before the last one is old. */
+  #settingsSaved = 0;
   #reading: ReadAlong | null = null;
   #opening: Promise<CaseOpened> | null = null;
 
@@ -120,11 +122,15 @@ export class Session {
   /** Reads the lists of cases, protocols and settings again. */
   async refreshLists(): Promise<void> {
     const { journal, store, shipped } = this.#parts;
+    const settingsSaved = this.#settingsSaved;
     const library = await readLibrary(journal, shipped);
     const cases = await journal.listCases();
     const corrections = await unansweredOf(this.#parts, library.protocols);
     store.setState({
-      settings: withZone(library.settings, store.getState().tablet.zone),
+      // What was typed meanwhile is newer than what was read.
+      ...(settingsSaved === this.#settingsSaved
+        ? { settings: withZone(library.settings, store.getState().tablet.zone) }
+        : {}),
       prepared: library.prepared,
       protocols: library.protocols,
       corrections,
@@ -313,6 +319,7 @@ export class Session {
   }
 
   async saveSettings(settings: Settings): Promise<Result<null, Problem>> {
+    this.#settingsSaved += 1;
     this.#parts.store.setState({ settings });
     return this.#keep((epoch) => saveSettings(this.#parts.journal, settings, epoch));
   }

@@ -10,6 +10,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { PUBLISHED_VISITS } from '../../src/plan/published-visits.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import { toldTexts } from '../../src/protocol/told-texts.ts';
 import { launchBrowser } from '../tools/browser.ts';
@@ -60,7 +61,9 @@ beforeAll(async () => {
   expect(told.size).toBeGreaterThan(500);
   const folders = ['demo-data/cases', 'demo-data'];
   const cases = (await Promise.all(folders.map(stringsOf))).flat();
-  data = dataTexts([...written.filter((text) => !told.has(text)), ...cases]);
+  // Citations stay as they are in every language.
+  const cited = PUBLISHED_VISITS.map(({ source }) => source);
+  data = dataTexts([...written.filter((text) => !told.has(text)), ...cases, ...cited]);
 }, 300_000);
 
 afterAll(async () => {
