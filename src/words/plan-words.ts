@@ -255,7 +255,8 @@ export function explainedWhat(e: Explanation, naming: CaseNaming): string {
     case 'pace':
     case 'room':
     case 'chance':
-      return about[kind]({ of, where: unit === '' ? [] : [unit] });
+      // Rounds of one class of ceramic name it.
+      return about[kind]({ of, where: unit === '' ? [] : [materialWord(unit)] });
     default:
       return e.id;
   }
