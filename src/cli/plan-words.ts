@@ -1,12 +1,13 @@
 /** A plan for the terminal, by code: its windows, its other ways and its explanations. */
 import { unreachable } from '../base/assert.ts';
-import type { SurfacePlan } from '../engine/types.ts';
+import type { SurfacePlan } from '../engine/run-plan-types.ts';
 import type { Alternative } from '../plan/alternatives.ts';
 import type { Explanation } from '../plan/explanation.ts';
 import type { FullPlan } from '../plan/make-plan.ts';
 import { PUBLISHED_VISITS } from '../plan/published-visits.ts';
 import type { Band } from '../plan/timeline.ts';
-import type { CaseFile, Protocol } from '../protocol/types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
+import type { Protocol } from '../protocol/types.ts';
 import { terminalPlanWords as words } from '../words/terminal-words.ts';
 
 /** `93 min`, `4 min 30 s`, `45 s`. */

@@ -2,10 +2,11 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
 import { checkProtocol } from '../protocol/check-protocol.ts';
 import { parseJsonText } from '../protocol/json-text.ts';
 import { parseProtocol } from '../protocol/parse-protocol.ts';
-import type { CaseFile, Protocol } from '../protocol/types.ts';
+import type { Protocol } from '../protocol/types.ts';
 import type { Io } from './output.ts';
 import { readText } from './read-text.ts';
 import { findingWords } from './words.ts';

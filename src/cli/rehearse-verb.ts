@@ -5,7 +5,7 @@
  */
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
-import type { View } from '../engine/types.ts';
+import type { View } from '../engine/view-types.ts';
 import { checkDocument } from '../plan/check-windows.ts';
 import { parseScriptText, type Script } from '../plan/parse-script.ts';
 import type { PlanTables } from '../plan/plan-tables.ts';
@@ -13,8 +13,9 @@ import { type Rehearsal, type RehearsalProblem, rehearse } from '../plan/rehears
 import { makeRunPlan } from '../plan/run-plan.ts';
 import { clockText } from '../plan/script-time.ts';
 import { canonicalText } from '../protocol/canonical-text.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
 import { parseCaseText, parseProtocolText } from '../protocol/parse-text.ts';
-import type { CaseFile, Protocol } from '../protocol/types.ts';
+import type { Protocol } from '../protocol/types.ts';
 import { hashText } from '../storage/hash-chain.ts';
 import { tellReadBack } from '../words/read-back-words.ts';
 import { terminalWords } from '../words/terminal-words.ts';

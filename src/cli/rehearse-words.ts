@@ -1,6 +1,7 @@
 /** What happened in a rehearsal, for the terminal: one sentence for each code. */
 import type { Refusal } from '../engine/commands.ts';
-import type { Breach, CaseEvent, Cue, Offer } from '../engine/types.ts';
+import type { Breach, CaseEvent } from '../engine/types.ts';
+import type { Cue, Offer } from '../engine/view-types.ts';
 import { clockText } from '../plan/script-time.ts';
 import { terminalWords } from '../words/terminal-words.ts';
 

@@ -10,7 +10,7 @@ import { lightTurnsInMs } from './light-offers.ts';
 import { latestOf, solveCase } from './network.ts';
 import type { CaseNow, Draft } from './offer-draft.ts';
 import { draftsOf } from './offers.ts';
-import type { Offer } from './types.ts';
+import type { Offer } from './view-types.ts';
 import { windowMaxMs } from './window-bounds.ts';
 
 interface Bound {

@@ -3,6 +3,7 @@
  * runs that no longer count. Called by `apply.ts` only.
  */
 import { assert, present, unreachable } from '../base/assert.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import { dwellBreaches, windowBreaches } from './breaches.ts';
 import { credited, exposureNeeds } from './exposures.ts';
 import { givenUpUnits, isGivenUp } from './given-up.ts';
@@ -15,7 +16,6 @@ import type {
   InstanceKey,
   Recorded,
   StepRun,
-  SubjectId,
 } from './types.ts';
 
 const FRESH: StepRun = {

@@ -8,7 +8,8 @@ import { applyGap, type Correction, NO_CORRECTION, placed } from './apply-clock.
 import { applyWork, doneBefore, type EventScene, type OwnRuns, voidRuns } from './apply-work.ts';
 import { AXIS_START, shift } from './axis.ts';
 import { instanceKey, layoutOf } from './layout.ts';
-import type { CaseEvent, CaseState, Recorded, RunPlan, Stamp } from './types.ts';
+import type { RunPlan } from './run-plan-types.ts';
+import type { CaseEvent, CaseState, Recorded, Stamp } from './types.ts';
 
 type Opened = Extract<CaseEvent, { type: 'case-opened' }>;
 

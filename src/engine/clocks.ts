@@ -2,12 +2,15 @@
  * Every clock that runs: dwells, the light that is on, and windows that are open. Clocks that
  * started together are one clock with several subjects. Times in ms.
  */
+
+import type { SubjectId } from '../protocol/subjects.ts';
 import type { Protects } from '../protocol/types.ts';
 import { elapsed, placeKey } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
 import type { Instance, Layout } from './layout.ts';
 import type { StatusReader } from './status.ts';
-import type { CaseInstant, CaseState, Clock, SubjectId } from './types.ts';
+import type { CaseInstant, CaseState } from './types.ts';
+import type { Clock } from './view-types.ts';
 import { windowMaxMs } from './window-bounds.ts';
 
 interface Running {

@@ -2,10 +2,14 @@
  * What people (or the app's own watch on its clocks) may ask for. `decide.ts` turns a command into
  * events or a refusal.
  */
+
+import type { SubjectId } from '../protocol/subjects.ts';
 import type { Mishap, Role } from '../protocol/types.ts';
 import type { EmergencyNote, Injection } from './aside-types.ts';
 import type { MaterialLot, ShadeTrial } from './material-types.ts';
-import type { GapCause, InstanceKey, Offer, RunPlan, Stamp, SubjectId } from './types.ts';
+import type { RunPlan } from './run-plan-types.ts';
+import type { GapCause, InstanceKey, Stamp } from './types.ts';
+import type { Offer } from './view-types.ts';
 
 /** The part of an offer that a press carries. */
 export type Pressed = Pick<Offer, 'kind' | 'step' | 'subjects'> &

@@ -10,11 +10,12 @@
  * light or a passed limit, conditioning too when the unit fell or a day went by.
  */
 import { MS_PER_HOUR } from '../base/units.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import type { Mishap } from '../protocol/types.ts';
 import { elapsed } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { instanceKey, type Layout, type WindowPair } from './layout.ts';
-import type { CaseInstant, CaseState, Elapsed, SubjectId } from './types.ts';
+import type { CaseInstant, CaseState, Elapsed } from './types.ts';
 import { windowMaxMs } from './window-bounds.ts';
 
 /** Range class of the step that takes the try-in paste out of a unit. */

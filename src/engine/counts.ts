@@ -3,9 +3,11 @@
  * that counts out names the step that counted in; both numbers are read from what was typed there.
  * Pure; places on the case axis.
  */
+
+import type { SubjectId } from '../protocol/subjects.ts';
 import type { Step } from '../protocol/types.ts';
 import { type Layout, layoutOf } from './layout.ts';
-import type { CaseInstant, CaseState, SubjectId } from './types.ts';
+import type { CaseInstant, CaseState } from './types.ts';
 
 export interface Count {
   /** The step that counts out. */

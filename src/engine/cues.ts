@@ -3,7 +3,8 @@
  * or minimum is due by the shortest possible elapsed time, a maximum by the longest. Times in ms.
  */
 import { unreachable } from '../base/assert.ts';
-import type { CaseState, Clock, Cue, CueKind } from './types.ts';
+import type { CaseState } from './types.ts';
+import type { Clock, Cue, CueKind } from './view-types.ts';
 
 /** A dwell gets a warning this long before its target, if it is at least three times as long. */
 const NEARING_LEAD_MS = 5_000;

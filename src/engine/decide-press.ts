@@ -4,12 +4,14 @@
  */
 import { unreachable } from '../base/assert.ts';
 import { err, ok, type Result } from '../base/result.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import type { Step } from '../protocol/types.ts';
 import { type Pressed, type Refusal, refusal } from './commands.ts';
 import { type Instance, instanceKey, type Layout, surfacePlans } from './layout.ts';
 import { readBackOf, type TellReadBack } from './read-back.ts';
 import { applies, type Status, type StatusReader } from './status.ts';
-import type { CaseEvent, CaseInstant, CaseState, Offer, SubjectId } from './types.ts';
+import type { CaseEvent, CaseInstant, CaseState } from './types.ts';
+import type { Offer } from './view-types.ts';
 
 type Decision = Result<readonly CaseEvent[], Refusal>;
 

@@ -5,6 +5,7 @@
 import { present, unreachable } from '../base/assert.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { notAsked } from '../protocol/check-materials.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import { place } from './axis.ts';
 import { type Command, IS_FOR_CLOSED_CASES, type Refusal, refusal } from './commands.ts';
 import { decidePress, namedInstances } from './decide-press.ts';
@@ -13,9 +14,10 @@ import { withHoldReason } from './hold-reason.ts';
 import { type Layout, layoutOf } from './layout.ts';
 import { type CaseLog, presses } from './log.ts';
 import type { TellReadBack } from './read-back.ts';
+import type { RunPlan } from './run-plan-types.ts';
 import { decideSetAside } from './set-aside.ts';
 import { StatusReader } from './status.ts';
-import type { CaseEvent, RunPlan, Stamp, SubjectId } from './types.ts';
+import type { CaseEvent, Stamp } from './types.ts';
 import { voidedBy, waysBackNow } from './ways-back.ts';
 
 type Decision = Result<readonly CaseEvent[], Refusal>;

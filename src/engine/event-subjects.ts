@@ -1,6 +1,7 @@
 /** What each kind of event is about. */
 import { unreachable } from '../base/assert.ts';
-import type { CaseEvent, SubjectId } from './types.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
+import type { CaseEvent } from './types.ts';
 
 /** The step and subjects that an event names; none for events about the log or the people. */
 export function namedBy(event: CaseEvent): {

@@ -6,7 +6,8 @@ import { durationMs } from '../base/units.ts';
 import type { Surface } from '../protocol/types.ts';
 import { elapsed } from './axis.ts';
 import { type Instance, type Layout, surfacePlans } from './layout.ts';
-import type { CaseInstant, Elapsed, StepRun, SurfacePlan } from './types.ts';
+import type { SurfacePlan } from './run-plan-types.ts';
+import type { CaseInstant, Elapsed, StepRun } from './types.ts';
 
 /** One position of the tip on one surface. */
 interface ExposureNeed {

@@ -3,7 +3,7 @@
  * an exposure counts, and a press that was later moved back is not believed to have been earlier:
  * a hold that starts too late only waits longer.
  */
-import type { Follows } from '../protocol/types.ts';
+import type { Follows } from '../protocol/case-types.ts';
 import { type CaseLog, presses } from './log.ts';
 
 /** What to put into the case that goes on from this one; null while no light has been given. */

@@ -3,8 +3,9 @@
  * it is asked for again, although a way back or a choice may take back what was done to the others.
  */
 
+import type { SubjectId } from '../protocol/subjects.ts';
 import type { Instance, Layout } from './layout.ts';
-import type { CaseState, StepRun, SubjectId } from './types.ts';
+import type { CaseState, StepRun } from './types.ts';
 
 const isSamePress = (a: StepRun, b: StepRun | undefined): boolean =>
   b?.status === 'skipped' && b.reason === a.reason && b.endedAt?.loMs === a.endedAt?.loMs;

@@ -6,9 +6,11 @@
 import { present } from '../base/assert.ts';
 import { type Asked, allHold, type Facts, type Standing } from '../protocol/conditions.ts';
 import { beginningWith, ownStep, standingOf } from '../protocol/own-step.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import { bareId, buildSubjects, type Subjects } from '../protocol/subjects.ts';
 import type { Edge, Protocol, Step, Window } from '../protocol/types.ts';
-import type { CaseState, InstanceKey, RunPlan, SubjectId, SurfacePlan } from './types.ts';
+import type { RunPlan, SurfacePlan } from './run-plan-types.ts';
+import type { CaseState, InstanceKey } from './types.ts';
 
 export interface Need {
   readonly key: InstanceKey;

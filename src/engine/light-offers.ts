@@ -7,7 +7,8 @@ import { compareHi, elapsed } from './axis.ts';
 import { credited, exposureNeeds, nextPressMs } from './exposures.ts';
 import { type Instance, restMs, shareTooth, surfacePlans } from './layout.ts';
 import type { CaseNow, Draft } from './offer-draft.ts';
-import type { CaseInstant, Offer } from './types.ts';
+import type { CaseInstant } from './types.ts';
+import type { Offer } from './view-types.ts';
 
 interface Candidate {
   readonly instance: Instance;

@@ -2,7 +2,8 @@
 import type { Step } from '../protocol/types.ts';
 import type { Instance, Layout } from './layout.ts';
 import type { StatusReader } from './status.ts';
-import type { CaseInstant, CaseState, Offer } from './types.ts';
+import type { CaseInstant, CaseState } from './types.ts';
+import type { Offer } from './view-types.ts';
 
 /** An offer before it is ranked. */
 export interface Draft {

@@ -4,6 +4,7 @@
  */
 import { present, unreachable } from '../base/assert.ts';
 import { paceOf } from '../protocol/pace.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import type { Action } from '../protocol/types.ts';
 import { elapsed } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
@@ -11,7 +12,7 @@ import type { Instance } from './layout.ts';
 import { lightOffers } from './light-offers.ts';
 import type { CaseNow, Draft } from './offer-draft.ts';
 import type { Status } from './status.ts';
-import type { Offer, SubjectId } from './types.ts';
+import type { Offer } from './view-types.ts';
 
 function offerId(kind: Offer['kind'], step: string, subjects: readonly SubjectId[]): string {
   return `${kind} ${step} ${subjects.join(' ')}`;

@@ -9,7 +9,7 @@ import { credited } from './exposures.ts';
 import { type Instance, type Layout, surfacePlans } from './layout.ts';
 import type { CaseNow } from './offer-draft.ts';
 import type { SubjectState, SurfaceProgress, ToothProgress } from './progress-types.ts';
-import type { Offer } from './types.ts';
+import type { Offer } from './view-types.ts';
 
 /** The step whose light counts as "every surface": the exposing step with most surfaces. */
 function mainExposeStep(layout: Layout): string | null {

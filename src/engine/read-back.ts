@@ -4,14 +4,16 @@
  * names of teeth and units are those of whoever tells it.
  */
 import { unreachable } from '../base/assert.ts';
+import type { Unit } from '../protocol/case-types.ts';
 import { askedFacts, type Standing, valuesOf } from '../protocol/conditions.ts';
 import type { Fact } from '../protocol/facts.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import { toothSubject, unitSubject } from '../protocol/subjects.ts';
-import type { MaterialSlot, ReadBack, Role, Step, Unit } from '../protocol/types.ts';
+import type { MaterialSlot, ReadBack, Role, Step } from '../protocol/types.ts';
 import { type Conditioning, conditioningOf } from './conditioning.ts';
 import { layoutOf } from './layout.ts';
 import { isSameRecipe, type Recipe, recipeOf } from './shade-recipe.ts';
-import type { CaseInstant, CaseState, SubjectId } from './types.ts';
+import type { CaseInstant, CaseState } from './types.ts';
 
 /** One line that is read aloud. */
 export type ReadBackLine =

@@ -3,7 +3,8 @@
  * is open would be broken by a pause. Pure; times in ms.
  */
 import { layoutOf } from './layout.ts';
-import type { CaseState, Clock, View } from './types.ts';
+import type { CaseState } from './types.ts';
+import type { Clock, View } from './view-types.ts';
 
 /** Room left until the limit of one clock, by the longest that may have passed. */
 const roomMs = ({ maxMs, elapsed }: Clock): number =>

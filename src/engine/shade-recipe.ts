@@ -4,9 +4,10 @@
  * being accepted is named with it.
  */
 
+import type { SubjectId } from '../protocol/subjects.ts';
 import { CASE_SUBJECT } from '../protocol/subjects.ts';
 import type { ShadeTrial } from './material-types.ts';
-import type { CaseState, SubjectId } from './types.ts';
+import type { CaseState } from './types.ts';
 
 export interface Recipe {
   readonly unit: SubjectId;

@@ -1,14 +1,15 @@
 /**
- * The vocabulary of the engine: stamps, events, state and what can be read from it. Everything is
- * readonly data. Time is either a {@link Stamp} (what the device's clocks said) or a place on the
- * case axis, known as an interval because the clocks do not always agree.
+ * The vocabulary of the engine: stamps, events and the state that they make. Everything is readonly
+ * data. Time is either a {@link Stamp} (what the device's clocks said) or a place on the case axis,
+ * known as an interval because the clocks do not always agree.
  */
 import type { CaseMs, DurationMs, MonoMs, WallMs } from '../base/units.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
-import type { CaseFile, Mishap, Protects, Protocol, Role, Surface } from '../protocol/types.ts';
+import type { Mishap, Protocol, Role, Surface } from '../protocol/types.ts';
 import type { EmergencyNote, Injection } from './aside-types.ts';
 import type { MaterialLot, ShadeTrial } from './material-types.ts';
-import type { ToothProgress } from './progress-types.ts';
+import type { RunPlan } from './run-plan-types.ts';
 import type { Unanswered } from './unanswered-types.ts';
 
 /** What both clocks said at one instant, and which browser run they belong to. */
@@ -37,66 +38,8 @@ export interface Elapsed {
   readonly hiMs: DurationMs;
 }
 
-export type { SubjectId };
 /** `etch@tooth:12`. */
 export type InstanceKey = string;
-
-/** Why a surface is given the time it is given, for the line beside the press. */
-export interface LightReason {
-  /** The product's own time for one position. */
-  readonly productMs?: number;
-  /** What the dose takes before it is rounded up to the lamp's programmes. */
-  readonly doseMs?: number;
-  readonly doseJPerCm2?: number;
-  /** What the light passes on its way; absent where it meets no ceramic. */
-  readonly behindMm?: number;
-  /** The dose would take more than a ceiling of light allows: this is what it allows. */
-  readonly isHeld?: boolean;
-}
-
-/** Exposure wanted for one surface of one unit or tooth, in one or more positions of the tip. */
-export interface SurfacePlan {
-  readonly surface: Surface;
-  /** For one position, all its presses together. */
-  readonly setMs: number;
-  /** What the lamp is set to, press by press, where one position takes more than one. */
-  readonly presses?: readonly number[];
-  readonly positions: number;
-  /** Which of the two decided: the product's time, or the dose through this ceramic. */
-  readonly decidedBy: 'product' | 'dose';
-  readonly reason?: LightReason;
-  /**
-   * The rectangle around the outline of the surface and where on it the tip is held, one spot for each position,
-   * in mm from its lower left corner. Absent when one position is aimed by eye.
-   */
-  readonly covers?: {
-    readonly widthMm: number;
-    readonly heightMm: number;
-    readonly spots: readonly { readonly xMm: number; readonly yMm: number }[];
-  };
-}
-
-/** What the plan fixes for a run: who goes with whom, in which order, for how long. */
-export interface RunPlan {
-  /** Unit ids in seating order. */
-  readonly order: readonly string[];
-  /** Unit ids of each mix, first mix first. */
-  readonly mixes: readonly (readonly string[])[];
-  /** For each step that leads rounds: the subjects of each round, in order. */
-  readonly rounds: Readonly<Record<string, readonly (readonly SubjectId[])[]>>;
-  /**
-   * For each exposing step and the unit or tooth that it is done to, by its bare id: what each
-   * surface is to receive.
-   */
-  readonly exposures: Readonly<Record<string, Readonly<Record<string, readonly SurfacePlan[]>>>>;
-  /** In the same order: how long it rests before the next exposure; else what the step says. */
-  readonly restMs?: Readonly<Record<string, Readonly<Record<string, number>>>>;
-  /**
-   * Maxima of windows that this room makes shorter than the protocol says, by window id, in ms. Only
-   * those that are shorter are named.
-   */
-  readonly windowMaxMs?: Readonly<Record<string, number>>;
-}
 
 export interface Approval {
   readonly hash: string;
@@ -332,87 +275,4 @@ export interface CaseState {
   }[];
   readonly roles: Readonly<Partial<Record<Role, string>>>;
   readonly closed: { readonly by: string; readonly role: Role; readonly at: CaseInstant } | null;
-}
-
-/** What one press would do. The bar shows its words; the log gets its payload. */
-export type Offer = {
-  readonly id: string;
-  readonly step: string;
-  readonly subjects: readonly SubjectId[];
-  readonly kind:
-    | 'confirm'
-    | 'start'
-    | 'end'
-    | 'coat'
-    | 'pass'
-    /** As many passes as the limit allows, counted by the hand that made them. */
-    | 'all-passes'
-    | 'passes-done'
-    | 'choose'
-    | 'light-on'
-    | 'light-move'
-    | 'light-off'
-    | 'close';
-  readonly surface?: Surface;
-  readonly position?: number;
-  readonly setMs?: number;
-  readonly option?: string;
-  /** Which coat or pass this would be, from 1. */
-  readonly count?: number;
-  readonly of?: number;
-  /** Not wanted before this much more time (0 when it is wanted now), judged by lo. */
-  readonly dueInMs: number;
-  /** Time left until a window or a maximum is broken, judged by hi (may be -Infinity); null when nothing binds it. */
-  readonly slackMs: number | null;
-  /** What binds it: a window id or the step's own maximum. */
-  readonly boundBy: string | null;
-};
-
-type ClockKind = 'dwell' | 'window' | 'hold' | 'exposure' | 'rest';
-
-/** One running clock, for all the subjects that share it. */
-export interface Clock {
-  readonly id: string;
-  readonly kind: ClockKind;
-  readonly of: string;
-  readonly title: string;
-  readonly subjects: readonly SubjectId[];
-  readonly surface?: Surface;
-  readonly protects: Protects | null;
-  readonly elapsed: Elapsed;
-  readonly minMs: number | null;
-  readonly targetMs: number | null;
-  readonly maxMs: number | null;
-  readonly severity: 'note' | 'warning' | 'serious';
-  readonly amber: boolean;
-}
-
-export type CueKind = 'nearing' | 'now' | 'over' | 'window-closing' | 'window-broken';
-
-/** Something people should notice at a known instant. */
-export interface Cue {
-  readonly id: string;
-  readonly kind: CueKind;
-  readonly clock: string;
-  readonly of: string;
-  readonly subjects: readonly SubjectId[];
-  readonly priority: 'low' | 'medium' | 'high';
-  /** Negative when it is past; -Infinity when nobody knows for how long. */
-  readonly dueInMs: number;
-  readonly acknowledged: boolean;
-}
-
-/** Everything a screen needs at one instant; a pure function of state and now. */
-export interface View {
-  readonly at: CaseInstant;
-  readonly offers: readonly Offer[];
-  readonly clocks: readonly Clock[];
-  readonly cues: readonly Cue[];
-  readonly teeth: readonly ToothProgress[];
-  readonly done: number;
-  readonly total: number;
-  readonly amber: boolean;
-  /** Soonest instant at which any of this changes by itself; null when nothing runs. */
-  readonly nextChangeInMs: number | null;
-  readonly finished: boolean;
 }

@@ -9,7 +9,8 @@ import { cuesOf } from './cues.ts';
 import { type Layout, layoutOf } from './layout.ts';
 import { progressOf } from './progress.ts';
 import { StatusReader } from './status.ts';
-import type { CaseInstant, CaseState, Clock, Cue, Stamp, View } from './types.ts';
+import type { CaseInstant, CaseState, Stamp } from './types.ts';
+import type { Clock, Cue, View } from './view-types.ts';
 
 const readers = new WeakMap<CaseState, { layout: Layout; statuses: StatusReader }>();
 

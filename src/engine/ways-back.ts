@@ -5,12 +5,13 @@
 
 import { allHold } from '../protocol/conditions.ts';
 import { standingOf } from '../protocol/own-step.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import { bareId, scopeOf } from '../protocol/subjects.ts';
 import type { Mishap, Moment, WayBack } from '../protocol/types.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { givenUpUnits, isGivenUp } from './given-up.ts';
 import { instanceKey, type Layout } from './layout.ts';
-import type { CaseState, InstanceKey, SubjectId } from './types.ts';
+import type { CaseState, InstanceKey } from './types.ts';
 
 export interface WayBackOffer {
   readonly wayBack: WayBack;

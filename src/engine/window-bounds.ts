@@ -8,7 +8,8 @@ import type { Window } from '../protocol/types.ts';
 import { elapsed } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
 import type { WindowPair } from './layout.ts';
-import type { CaseState, RunPlan } from './types.ts';
+import type { RunPlan } from './run-plan-types.ts';
+import type { CaseState } from './types.ts';
 
 /** Share of the remaining working time that a stringy bead leaves. Common practice, no source. */
 const STRINGY_LEAVES_SHARE = 0.5;

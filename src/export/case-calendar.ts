@@ -5,7 +5,8 @@
  */
 import { MS_PER_HOUR, MS_PER_MINUTE } from '../base/units.ts';
 import { latestMaterials } from '../plan/latest-starts.ts';
-import type { CaseFile, Protocol } from '../protocol/types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
+import type { Protocol } from '../protocol/types.ts';
 import { timesIn } from '../words/date-words.ts';
 import { calendarWords } from '../words/export-words.ts';
 import { languageTag } from '../words/language.ts';

@@ -5,7 +5,7 @@
  */
 import { unreachable } from '../base/assert.ts';
 import { MS_PER_SECOND } from '../base/units.ts';
-import type { SubjectId } from '../engine/types.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import { bareId, scopeOf } from '../protocol/subjects.ts';
 import { localWords, offsetOf } from '../words/date-words.ts';
 import { exportWords } from '../words/export-words.ts';

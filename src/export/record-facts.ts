@@ -6,7 +6,7 @@
  */
 import { toothByFdi } from '../calc/tooth.ts';
 import type { CaseEvent } from '../engine/types.ts';
-import type { Light, Unit } from '../protocol/types.ts';
+import type { Light, Unit } from '../protocol/case-types.ts';
 import { zonedIso } from '../words/zone.ts';
 import type { RecordSource } from './export-source.ts';
 import { namedMaterials } from './named-materials.ts';

@@ -1,8 +1,10 @@
 /** What every part of a record is made from: state, layout, presses, and instants as facts. */
 import { type Layout, layoutOf } from '../engine/layout.ts';
 import { momentsOf } from '../engine/log.ts';
-import type { CaseInstant, CaseState, SubjectId } from '../engine/types.ts';
-import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
+import type { CaseInstant, CaseState } from '../engine/types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
+import type { Protocol, Step } from '../protocol/types.ts';
 import type { ZoneFact } from '../words/codes.ts';
 import { toldLog } from '../words/told-protocol.ts';
 import { isZone, UTC_ZONE, zonedIso } from '../words/zone.ts';

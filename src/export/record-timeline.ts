@@ -4,8 +4,9 @@
  * of the record, so every mark lies where the record says; the planned bars come from the plan that
  * the case was opened with. Times in ms from the opening.
  */
-import type { SubjectId } from '../engine/types.ts';
+
 import type { Band, Bar, Lane, Timeline } from '../plan/timeline.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import type { Protocol, Role } from '../protocol/types.ts';
 import type { RecordFrame } from './record-frame.ts';
 import type {

@@ -4,16 +4,12 @@
  */
 
 import type { ShadeTrial } from '../engine/material-types.ts';
-import type {
-  BreachKind,
-  GapCause,
-  InstanceKey,
-  StepRun,
-  SubjectId,
-  SurfacePlan,
-} from '../engine/types.ts';
+import type { SurfacePlan } from '../engine/run-plan-types.ts';
+import type { BreachKind, GapCause, InstanceKey, StepRun } from '../engine/types.ts';
 import type { Unanswered } from '../engine/unanswered-types.ts';
-import type { Action, Mishap, Notation, Role, Surface, Window } from '../protocol/types.ts';
+import type { Notation } from '../protocol/case-types.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
+import type { Action, Mishap, Role, Surface, Window } from '../protocol/types.ts';
 import type { ZoneFact } from '../words/codes.ts';
 import type { MaterialUse, Verification } from './export-source.ts';
 import type { AsideFacts } from './record-aside-types.ts';

@@ -6,7 +6,8 @@
 import * as v from 'valibot';
 import { EMERGENCY_ACTS, EMERGENCY_CARDS } from '../engine/aside-types.ts';
 import type { MaterialLot, ShadeTrial } from '../engine/material-types.ts';
-import type { Approval, CaseEvent, RunPlan, SurfacePlan } from '../engine/types.ts';
+import type { RunPlan, SurfacePlan } from '../engine/run-plan-types.ts';
+import type { Approval, CaseEvent } from '../engine/types.ts';
 import { caseSchema } from '../protocol/schema-case.ts';
 import { list, maybe, mishapSchema, oneOf, record } from '../protocol/schema-parts.ts';
 import { protocolSchema } from '../protocol/schema-protocol.ts';

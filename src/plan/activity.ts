@@ -3,7 +3,7 @@
  * and bounds "not later than". Schedule and risk read the same tasks: the schedule with their
  * expected lengths, the risk with lengths drawn anew each time. Times in ms on the case axis.
  */
-import type { SubjectId } from '../engine/types.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import type { Protects, Role, Surface, Window } from '../protocol/types.ts';
 import { portableLog } from './portable-math.ts';
 

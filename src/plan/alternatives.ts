@@ -5,9 +5,9 @@
  */
 import { present, unreachable } from '../base/assert.ts';
 import { evenGroups } from '../calc/even-groups.ts';
-import type { RunPlan } from '../engine/types.ts';
+import type { RunPlan } from '../engine/run-plan-types.ts';
+import type { CaseFile, Unit } from '../protocol/case-types.ts';
 import { archOf } from '../protocol/subjects.ts';
-import type { CaseFile, Unit } from '../protocol/types.ts';
 import { type PlanChoice, regrouped } from './grouping.ts';
 import type { FullPlan, FullPlanInput } from './make-plan.ts';
 import { withFollowers } from './open-groupings.ts';

@@ -2,7 +2,7 @@
  * Why a task of a plan begins when it does, and not earlier: the one wait that decided. Times in ms
  * on the case axis.
  */
-import type { SubjectId } from '../engine/types.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import { type Execution, type ForwardPass, TASK_EDGES, type Wait } from './execution.ts';
 
 /**

@@ -6,8 +6,9 @@
  * until that is certain. Times in ms.
  */
 import { present } from '../base/assert.ts';
-import type { RunPlan } from '../engine/types.ts';
-import type { CaseFile, Protocol } from '../protocol/types.ts';
+import type { RunPlan } from '../engine/run-plan-types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
+import type { Protocol } from '../protocol/types.ts';
 import type { OpenGrouping } from './open-groupings.ts';
 import { openingState } from './opening-state.ts';
 import { type Projected, projectCase } from './project-case.ts';

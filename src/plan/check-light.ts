@@ -9,9 +9,10 @@ import {
   DOSE_MIN_J_PER_CM2,
   POSITION_MAX_SECONDS,
 } from '../calc/light-ceilings.ts';
+import type { CaseFile, Unit } from '../protocol/case-types.ts';
 import { checkCaseFits } from '../protocol/check-materials.ts';
 import { caution, type Finding, fault } from '../protocol/finding.ts';
-import type { CaseFile, Protocol, Unit } from '../protocol/types.ts';
+import type { Protocol } from '../protocol/types.ts';
 import type { LightLimit } from './explanation.ts';
 import { type CoverCache, exposurePlan, litSubjects } from './exposure-plan.ts';
 import type { PlanTables } from './plan-tables.ts';

@@ -10,13 +10,14 @@ import { type CaseBound, caseBounds, usualPaceMs } from '../engine/case-bounds.t
 import { buildLayout, type Layout } from '../engine/layout.ts';
 import { compileBounds } from '../engine/network.ts';
 import { plannedMaxMs } from '../engine/window-bounds.ts';
+import type { Unit } from '../protocol/case-types.ts';
 import { checkProtocol } from '../protocol/check-protocol.ts';
 import { type Asked, conditionsOf, flatConditions } from '../protocol/conditions.ts';
 import type { Fact, ToothFacts } from '../protocol/facts.ts';
 import { caution, type Finding, fault } from '../protocol/finding.ts';
 import { paceOf } from '../protocol/pace.ts';
 import { TWO_UNITS } from '../protocol/representative.ts';
-import type { Protocol, Step, Unit, Window } from '../protocol/types.ts';
+import type { Protocol, Step, Window } from '../protocol/types.ts';
 import { CONDITIONED, OPACITIES, PROVISIONALS, SUBSTRATES } from '../protocol/vocabulary.ts';
 import { explainConflict } from '../temporal/conflict.ts';
 import { solve } from '../temporal/solve.ts';

@@ -2,7 +2,8 @@
  * What a change of a protocol does to one case: the same case planned with both documents, with the
  * same dice, so that every difference comes from the change. Times in ms.
  */
-import type { CaseFile, Protocol } from '../protocol/types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
+import type { Protocol } from '../protocol/types.ts';
 import { makePlan } from './make-plan.ts';
 import type { PlanTables } from './plan-tables.ts';
 

@@ -12,7 +12,7 @@ import {
   SURFACE_MAX_SECONDS,
 } from '../calc/light-ceilings.ts';
 import { exposureSeconds, radiantExposureJPerCm2 } from '../calc/light-dose.ts';
-import type { Light } from '../protocol/types.ts';
+import type { Light } from '../protocol/case-types.ts';
 import type { LightLimit } from './explanation.ts';
 
 /** A lamp of usual output: polywave lights measured at 1337 to 1479 (Mouhat 2017), taken lower. */

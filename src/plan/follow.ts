@@ -4,7 +4,7 @@
  */
 import { present, unreachable } from '../base/assert.ts';
 import type { Layout } from '../engine/layout.ts';
-import type { Offer, View } from '../engine/types.ts';
+import type { Offer, View } from '../engine/view-types.ts';
 import { paceOf } from '../protocol/pace.ts';
 import type { Step } from '../protocol/types.ts';
 

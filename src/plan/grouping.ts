@@ -6,12 +6,14 @@
 import { MS_PER_SECOND } from '../base/units.ts';
 import { mixesCalc, mixSizes } from '../calc/mixes.ts';
 import { type RoundPace, roundSizes, roundsCalc } from '../calc/rounds.ts';
-import type { RunPlan, SubjectId } from '../engine/types.ts';
+import type { RunPlan } from '../engine/run-plan-types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
 import { type Asked, allHold, type Facts, type Standing } from '../protocol/conditions.ts';
 import { commonMaterial, ownStep, standingOf } from '../protocol/own-step.ts';
 import { paceOf } from '../protocol/pace.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import { bareId, buildSubjects, type Subjects } from '../protocol/subjects.ts';
-import type { CaseFile, Protocol, Step, Window } from '../protocol/types.ts';
+import type { Protocol, Step, Window } from '../protocol/types.ts';
 import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
 import { type CoverCache, exposurePlan, litSubjects } from './exposure-plan.ts';
 import { explainPaces, type OwnPaces, ownPaces } from './own-paces.ts';

@@ -2,7 +2,8 @@
  * How late something may be begun on the day, computed back from the appointment: a refrigerated
  * material needs its whole warm-up before the patient comes. Times in ms since 1970, UTC.
  */
-import type { CaseFile, MaterialSlot, Protocol, Window } from '../protocol/types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
+import type { MaterialSlot, Protocol, Window } from '../protocol/types.ts';
 
 /**
  * The refrigerated materials that a warm-up is for: those that both of its steps use, and those that

@@ -4,7 +4,7 @@
  * in mm.
  */
 import { scaledTransmittance, transmittanceCalc } from '../calc/light-dose.ts';
-import type { Unit } from '../protocol/types.ts';
+import type { Unit } from '../protocol/case-types.ts';
 import { type Explained, explain, sourceOf } from './explanation.ts';
 import { type CeramicRow, darkestRow, type PlanTables, rowsFor } from './plan-tables.ts';
 

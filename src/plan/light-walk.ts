@@ -6,7 +6,7 @@ import { present } from '../base/assert.ts';
 import { finiteHiMs } from '../engine/axis.ts';
 import { exposureNeeds, nextPressMs } from '../engine/exposures.ts';
 import { type Instance, restMs, surfacePlans } from '../engine/layout.ts';
-import type { SurfacePlan } from '../engine/types.ts';
+import type { SurfacePlan } from '../engine/run-plan-types.ts';
 import type { Action, Surface } from '../protocol/types.ts';
 import type { ActivityDraft } from './activity-draft.ts';
 

@@ -3,7 +3,7 @@
  * risks, and how every number came about. Pure; the tables arrive as arguments.
  */
 import { layoutOf } from '../engine/layout.ts';
-import type { RunPlan } from '../engine/types.ts';
+import type { RunPlan } from '../engine/run-plan-types.ts';
 import type { Finding } from '../protocol/finding.ts';
 import type { Careful } from './careful.ts';
 import { checkCase } from './check-light.ts';

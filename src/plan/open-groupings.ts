@@ -3,8 +3,9 @@
  * ways to split its subjects, from the fewest groups to each alone, and the limits that they decide.
  */
 import { evenGroups } from '../calc/even-groups.ts';
-import type { RunPlan, SubjectId } from '../engine/types.ts';
+import type { RunPlan } from '../engine/run-plan-types.ts';
 import type { Facts } from '../protocol/conditions.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import { buildSubjects, type Subjects } from '../protocol/subjects.ts';
 import type { Protocol, Step } from '../protocol/types.ts';
 import { alike, chosenMixes, chosenRounds, cut, type PlanInput } from './grouping.ts';

@@ -1,8 +1,10 @@
 /** A case as it stands when it is opened, for plans that are made before there is one. */
 import { monoMs, wallMs } from '../base/units.ts';
 import { extend, recordPress } from '../engine/log.ts';
-import type { CaseState, RunPlan } from '../engine/types.ts';
-import type { CaseFile, Protocol } from '../protocol/types.ts';
+import type { RunPlan } from '../engine/run-plan-types.ts';
+import type { CaseState } from '../engine/types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
+import type { Protocol } from '../protocol/types.ts';
 
 interface Opening {
   readonly spec: CaseFile;

@@ -3,8 +3,9 @@
  * protocol's. Too few records decide nothing. Times in ms.
  */
 import { MS_PER_SECOND } from '../base/units.ts';
+import type { CaseFile, RecordedPace } from '../protocol/case-types.ts';
 import { paceOf } from '../protocol/pace.ts';
-import type { CaseFile, Protocol, RecordedPace } from '../protocol/types.ts';
+import type { Protocol } from '../protocol/types.ts';
 import type { OwnPace } from './activity-draft.ts';
 import { type Explanation, explain } from './explanation.ts';
 

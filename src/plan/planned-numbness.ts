@@ -5,8 +5,9 @@
  */
 import { type Numbness, numbnessOf } from '../calc/anaesthesia.ts';
 import type { AnaesthesiaTable } from '../calc/anaesthesia-rows.ts';
-import type { SubjectId } from '../engine/types.ts';
-import type { CaseFile, Protocol } from '../protocol/types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
+import type { Protocol } from '../protocol/types.ts';
 import type { Timeline } from './timeline.ts';
 
 export interface PlannedNumbness {

@@ -6,7 +6,8 @@
 import { edgeInstant } from '../engine/edge-instant.ts';
 import { instanceKey, layoutOf } from '../engine/layout.ts';
 import { isFieldClosed } from '../engine/rest-now.ts';
-import type { CaseState, SubjectId } from '../engine/types.ts';
+import type { CaseState } from '../engine/types.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import { CASE_SUBJECT, mixSubject } from '../protocol/subjects.ts';
 import type { RiskOptions } from './drawn-lengths.ts';
 import { openingState } from './opening-state.ts';

@@ -3,7 +3,7 @@
  * a pause of five minutes would break. Where the field is not isolated the patient may rinse as well.
  * Pure; times in ms on the case axis, from the planned lengths.
  */
-import type { SubjectId } from '../engine/types.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import type { Protocol } from '../protocol/types.ts';
 import type { Band, Bar, Timeline } from './timeline.ts';
 

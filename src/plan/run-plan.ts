@@ -3,8 +3,9 @@
  * `careful.ts`. The same case gives the same plan on every device; people may change it meanwhile.
  */
 import { isSameJson } from '../base/json.ts';
-import type { RunPlan } from '../engine/types.ts';
-import type { CaseFile, Protocol } from '../protocol/types.ts';
+import type { RunPlan } from '../engine/run-plan-types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
+import type { Protocol } from '../protocol/types.ts';
 import { type Careful, type CarefulGroups, carefulPlan } from './careful.ts';
 import { type Explained, type Explanation, explain } from './explanation.ts';
 import { explainFewest, type PlanInput } from './grouping.ts';

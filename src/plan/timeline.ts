@@ -3,7 +3,7 @@
  * lanes to draw them in. Times in ms on the case axis; words and colours belong to the screens.
  */
 import { present } from '../base/assert.ts';
-import type { SubjectId } from '../engine/types.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import type { Protects, Role, Window } from '../protocol/types.ts';
 import { realAt } from '../temporal/typed-array.ts';
 import type { Activities, Activity, Bound, TaskPart } from './activity.ts';

@@ -5,8 +5,9 @@
 import { MS_PER_SECOND } from '../base/units.ts';
 import { heatCaution, type ToothExposure } from '../calc/heat.ts';
 import { exposureMaxSeconds, REST_MIN_SECONDS } from '../calc/light-ceilings.ts';
-import type { RunPlan, SurfacePlan } from '../engine/types.ts';
-import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
+import type { RunPlan, SurfacePlan } from '../engine/run-plan-types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
+import type { Protocol, Step } from '../protocol/types.ts';
 
 /** Presses as short as this only gel the excess; together within one exposure they need no rest. */
 const TACK_MAX_MS = 5000;

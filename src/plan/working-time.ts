@@ -10,7 +10,8 @@ import {
   ISO_4049_PASS_SECONDS,
 } from '../calc/ambient-light.ts';
 import { Q10_ASSUMED, workingSeconds, workingTimeCalc } from '../calc/temperature.ts';
-import type { CaseFile, Protocol, Window } from '../protocol/types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
+import type { Protocol, Window } from '../protocol/types.ts';
 import {
   type DecidedBy,
   type Explained,

@@ -4,10 +4,12 @@
  * primer, PMC6784479), and phosphoric acid leaves phosphate where that primer should bond
  * (taught generally, from memory).
  */
+
+import type { CaseFile } from './case-types.ts';
 import { askedFacts, factsOfTooth } from './conditions.ts';
 import type { Fact } from './facts.ts';
 import { caution, type Finding, fault } from './finding.ts';
-import type { CaseFile, Protocol, Step } from './types.ts';
+import type { Protocol, Step } from './types.ts';
 
 /** A silicate that zirconia reinforces is a glass ceramic. */
 const isZirconia = (words: string): boolean =>

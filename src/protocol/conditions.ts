@@ -4,8 +4,9 @@
  * happens in the chair. What nobody has answered matches nothing.
  */
 import { unreachable } from '../base/assert.ts';
+import type { CaseFile, Unit } from './case-types.ts';
 import type { Fact, ToothFacts, Where } from './facts.ts';
-import type { CaseFile, Protocol, Unit } from './types.ts';
+import type { Protocol } from './types.ts';
 
 /** The parts of a case file that conditions read. */
 export type Asked = Pick<CaseFile, 'units' | 'teeth' | 'choices'>;

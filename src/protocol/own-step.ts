@@ -3,8 +3,10 @@
  * shows, and without what belongs to other subjects. The step is otherwise the same, so a case of
  * mixed ceramics and mixed teeth keeps one sequence.
  */
+
+import type { CaseFile } from './case-types.ts';
 import { allHold, type Facts, type Standing } from './conditions.ts';
-import type { CaseFile, DwellTimes, Step } from './types.ts';
+import type { DwellTimes, Step } from './types.ts';
 
 const known = new WeakMap<Step, Map<string, Step>>();
 

@@ -2,10 +2,10 @@
 import { deepFreeze } from '../base/freeze.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
+import type { CaseFile } from './case-types.ts';
 import { bestProblems, impossibleDates } from './document-problems.ts';
 import { readOutside } from './read-outside.ts';
 import { caseSchema } from './schema-case.ts';
-import type { CaseFile } from './types.ts';
 
 const NAME = 'case';
 

@@ -4,10 +4,11 @@
  */
 import type { Problem } from '../base/problem.ts';
 import { err, type Result } from '../base/result.ts';
+import type { CaseFile } from './case-types.ts';
 import { parseJsonText } from './json-text.ts';
 import { parseCase } from './parse-case.ts';
 import { parseProtocol } from './parse-protocol.ts';
-import type { CaseFile, Protocol } from './types.ts';
+import type { Protocol } from './types.ts';
 
 /** Reads a case file from text: one problem with line and column when it is not JSON. */
 export function parseCaseText(text: string): Result<CaseFile, readonly Problem[]> {

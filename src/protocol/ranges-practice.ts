@@ -3,8 +3,10 @@
  * clinic lead to judge. Rules of the trade (common practice, no source), except that hydrofluoric
  * acid does not etch zirconia (review in Dentistry Journal 2019, PMC6784479).
  */
+
+import type { CaseFile } from './case-types.ts';
 import type { Finding } from './finding.ts';
-import type { CaseFile, Protocol, Step, Surface } from './types.ts';
+import type { Protocol, Step, Surface } from './types.ts';
 
 export interface PracticeFinding extends Omit<Finding, 'code'> {
   readonly code:

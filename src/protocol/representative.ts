@@ -3,8 +3,9 @@
  * neighbouring teeth, two portions of cement. Only who belongs to whom matters here, so its units
  * are of no material that a protocol names.
  */
+
+import type { Unit } from './case-types.ts';
 import type { Grouping } from './subjects.ts';
-import type { Unit } from './types.ts';
 
 interface RepresentativeCase extends Grouping {
   readonly units: readonly Unit[];

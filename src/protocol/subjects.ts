@@ -3,7 +3,8 @@
  * tooth, the mix of that unit, the contacts of that tooth).
  */
 import { present, unreachable } from '../base/assert.ts';
-import type { CaseFile, Link, Scope } from './types.ts';
+import type { CaseFile } from './case-types.ts';
+import type { Link, Scope } from './types.ts';
 
 /** `case`, `unit:12`, `tooth:12`, `contact:12-11`, `mix:1`. */
 export type SubjectId = string;

@@ -1,9 +1,11 @@
 /** What every screen is drawn from. Held in one store; changed only by the session. */
 import type { Refusal } from '../engine/commands.ts';
 import type { CaseLog } from '../engine/log.ts';
-import type { Approval, Stamp, View } from '../engine/types.ts';
+import type { Approval, Stamp } from '../engine/types.ts';
 import type { Unanswered } from '../engine/unanswered-types.ts';
-import type { CaseFile, Notation, Protocol } from '../protocol/types.ts';
+import type { View } from '../engine/view-types.ts';
+import type { CaseFile, Notation } from '../protocol/case-types.ts';
+import type { Protocol } from '../protocol/types.ts';
 import type {
   CaseSummary,
   JournalProblemCode,

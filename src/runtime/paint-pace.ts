@@ -4,7 +4,7 @@
  * that the bar waits for turn over on time, the others may be late by {@link OTHERS_LATE_MS}. Pure.
  * Times in ms of the case's clock.
  */
-import type { Clock, View } from '../engine/types.ts';
+import type { Clock, View } from '../engine/view-types.ts';
 
 const SECOND_MS = 1000;
 /** Nothing to count: the picture is still made once a second. */

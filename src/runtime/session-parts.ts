@@ -1,7 +1,7 @@
 /** What a session is made of, and what opening a case asks for. */
 
 import type { Unanswered } from '../engine/unanswered-types.ts';
-import type { CaseFile } from '../protocol/types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import type { ProtocolEntry } from './app-state.ts';
 import type { AlarmTimer } from './device/alarm-timer.ts';

@@ -9,7 +9,7 @@ import { decideOpening } from '../engine/decide.ts';
 import { type CaseLog, extend, recordPress, replay } from '../engine/log.ts';
 import { journalJson } from '../export/journal-text.ts';
 import type { Explanation } from '../plan/explanation.ts';
-import type { CaseFile } from '../protocol/types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
 import type { CaseReading } from '../storage/journal-types.ts';
 import type { Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';

@@ -2,7 +2,8 @@
  * Puts the runtime together for one window: clocks, timers, sound, screen lock, keys, storage,
  * updates, and the session that uses them. Called once, by `main.tsx`.
  */
-import type { CaseState, Cue } from '../engine/types.ts';
+import type { CaseState } from '../engine/types.ts';
+import type { Cue } from '../engine/view-types.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import {
   type AppState,

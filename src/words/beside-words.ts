@@ -1,7 +1,7 @@
 /** Words of what runs beside the steps: anaesthesia, rests, counts. */
 import type { Numbness } from '../calc/anaesthesia.ts';
 import type { Injection } from '../engine/aside-types.ts';
-import type { Notation } from '../protocol/types.ts';
+import type { Notation } from '../protocol/case-types.ts';
 import { formatWords } from './duration.ts';
 import { beside } from './en/beside.ts';
 import { spoken } from './language.ts';

@@ -2,7 +2,8 @@
 import { MS_PER_SECOND } from '../base/units.ts';
 import { isExact } from '../engine/axis.ts';
 import { gapInDoubt } from '../engine/gap-in-doubt.ts';
-import type { Clock, CueKind, Gap } from '../engine/types.ts';
+import type { Gap } from '../engine/types.ts';
+import type { Clock, CueKind } from '../engine/view-types.ts';
 import { formatWordsInterval } from './duration.ts';
 import { clock as english } from './en/clock.ts';
 import { spoken } from './language.ts';

@@ -2,7 +2,7 @@
  * The codes that words are keyed by where what they tell is worked out above this layer: the layers
  * above take their types from here, so that a code without words does not compile.
  */
-import type { CueKind } from '../engine/types.ts';
+import type { CueKind } from '../engine/view-types.ts';
 
 /** Why something was set apart instead of being merged. */
 export type ApartWhy =

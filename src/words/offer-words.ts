@@ -1,11 +1,13 @@
 /** What the bar says: exactly what pressing it records. */
 import { unreachable } from '../base/assert.ts';
 import { namedBy } from '../engine/event-subjects.ts';
-import type { CaseEvent, Offer } from '../engine/types.ts';
+import type { CaseEvent } from '../engine/types.ts';
+import type { Offer } from '../engine/view-types.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
 import { allHold } from '../protocol/conditions.ts';
 import { standingOf } from '../protocol/own-step.ts';
 import { bareId } from '../protocol/subjects.ts';
-import type { CaseFile, Protocol, Step } from '../protocol/types.ts';
+import type { Protocol, Step } from '../protocol/types.ts';
 import { formatSeconds, formatWords } from './duration.ts';
 import { offer as english } from './en/offer.ts';
 import { spoken } from './language.ts';

@@ -1,6 +1,7 @@
 /** Words of the set-up page. */
+
+import type { CaseFile } from '../protocol/case-types.ts';
 import type { Finding } from '../protocol/finding.ts';
-import type { CaseFile } from '../protocol/types.ts';
 import { conditionWords } from './condition-words.ts';
 import { setUp } from './en/set-up.ts';
 import { heldWords } from './finding-words.ts';

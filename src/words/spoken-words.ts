@@ -1,6 +1,6 @@
 /** What a voice says when a cue has sounded: the words of the bar where there are any. */
 import type { CaseLog } from '../engine/log.ts';
-import type { Cue, View } from '../engine/types.ts';
+import type { Cue, View } from '../engine/view-types.ts';
 import { cueWords } from './clock-words.ts';
 import { offerWords } from './offer-words.ts';
 import { subjectsLabel } from './subject-words.ts';

@@ -1,8 +1,8 @@
 /** How teeth, units, contacts and portions of cement are called in the notation of the case. */
 import { palmerPlain, toothByFdi } from '../calc/tooth.ts';
-import type { SubjectId } from '../engine/types.ts';
+import type { CaseFile, Notation } from '../protocol/case-types.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import { bareId, scopeOf } from '../protocol/subjects.ts';
-import type { CaseFile, Notation } from '../protocol/types.ts';
 import { subject as english, surface } from './en/subject.ts';
 import { spoken } from './language.ts';
 

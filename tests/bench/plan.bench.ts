@@ -12,7 +12,7 @@ import { makePlan } from '../../src/plan/make-plan.ts';
 import { openingState } from '../../src/plan/opening-state.ts';
 import { replan } from '../../src/plan/replan.ts';
 import { makeExplainedPlan } from '../../src/plan/run-plan.ts';
-import type { CaseFile } from '../../src/protocol/types.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { Chair } from '../engine/chair.ts';
 import { shippedCase, shippedProtocol, shippedTables } from '../plan/shipped.ts';
 

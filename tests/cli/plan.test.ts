@@ -5,7 +5,7 @@ import { main } from '../../src/cli/main.ts';
 import type { Io } from '../../src/cli/output.ts';
 import { alternativeLines, lengthWords, percentWords } from '../../src/cli/plan-words.ts';
 import type { Alternative } from '../../src/plan/alternatives.ts';
-import type { CaseFile } from '../../src/protocol/types.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { shippedCase, shippedProtocol } from '../plan/shipped.ts';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));

@@ -3,9 +3,10 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { afterAll, describe, expect, test, vi } from 'vitest';
 import { main } from '../../src/cli/main.ts';
 import { type PlanTables, parsePlanTables } from '../../src/plan/plan-tables.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
-import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
+import type { Protocol } from '../../src/protocol/types.ts';
 import type { PlanAnswer, PlanRequest } from '../../src/runtime/planner/plan-messages.ts';
 import {
   createPlanner,

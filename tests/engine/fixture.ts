@@ -4,14 +4,14 @@
  */
 import { present } from '../../src/base/assert.ts';
 import { deepFreeze } from '../../src/base/freeze.ts';
-import type { RunPlan } from '../../src/engine/types.ts';
+import type { RunPlan } from '../../src/engine/run-plan-types.ts';
 import { fewestPlan } from '../../src/plan/grouping.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { checkProtocol } from '../../src/protocol/check-protocol.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type {
   Action,
-  CaseFile,
   Figure,
   Protocol,
   Scope,

@@ -8,7 +8,7 @@ import { present } from '../../src/base/assert.ts';
 import type { Command } from '../../src/engine/commands.ts';
 import { layoutOf } from '../../src/engine/layout.ts';
 import type { CaseLog } from '../../src/engine/log.ts';
-import type { Offer } from '../../src/engine/types.ts';
+import type { Offer } from '../../src/engine/view-types.ts';
 import { waysBackNow } from '../../src/engine/ways-back.ts';
 import { Chair } from './chair.ts';
 import type { Setting } from './fixture.ts';

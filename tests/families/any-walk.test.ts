@@ -14,7 +14,7 @@ import { type CaseLog, replay } from '../../src/engine/log.ts';
 import { StatusReader } from '../../src/engine/status.ts';
 import type { CaseState } from '../../src/engine/types.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
-import type { CaseFile, Unit } from '../../src/protocol/types.ts';
+import type { CaseFile, Unit } from '../../src/protocol/case-types.ts';
 import { CONDITIONED, PROVISIONALS, SUBSTRATES } from '../../src/protocol/vocabulary.ts';
 import type { Chair } from '../engine/chair.ts';
 import type { Setting } from '../engine/fixture.ts';

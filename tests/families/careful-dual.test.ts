@@ -6,8 +6,9 @@
 import { describe, expect, it } from 'vitest';
 import { buildLayout } from '../../src/engine/layout.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import type { Substrate } from '../../src/protocol/facts.ts';
-import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
+import type { Protocol } from '../../src/protocol/types.ts';
 import {
   type Asked,
   DUAL,

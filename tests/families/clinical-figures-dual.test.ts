@@ -5,7 +5,7 @@
  * documents under test.
  */
 import { describe, expect, it } from 'vitest';
-import type { Unit } from '../../src/protocol/types.ts';
+import type { Unit } from '../../src/protocol/case-types.ts';
 import {
   type Asked,
   DUAL,

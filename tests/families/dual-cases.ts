@@ -1,8 +1,9 @@
 /** One unit on tooth 36 in each dual-cured family, and what the case file says of it. */
 import { buildLayout, type Layout } from '../../src/engine/layout.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
+import type { CaseFile, Unit } from '../../src/protocol/case-types.ts';
 import type { Substrate } from '../../src/protocol/facts.ts';
-import type { CaseFile, Figure, Protocol, Unit } from '../../src/protocol/types.ts';
+import type { Figure, Protocol } from '../../src/protocol/types.ts';
 import { caseNamed, FAMILIES, protocolNamed } from './family-chair.ts';
 
 export const DUAL = ['glass-ceramic', 'zirconia', 'composite'] as const;

@@ -11,14 +11,17 @@ import type { Command, Refusal } from '../../src/engine/commands.ts';
 import { decide, decideOpening } from '../../src/engine/decide.ts';
 import { layoutOf } from '../../src/engine/layout.ts';
 import { type CaseLog, extend, recordPress } from '../../src/engine/log.ts';
-import type { Offer, RunPlan, Stamp, View } from '../../src/engine/types.ts';
+import type { RunPlan } from '../../src/engine/run-plan-types.ts';
+import type { Stamp } from '../../src/engine/types.ts';
 import { viewOf } from '../../src/engine/view.ts';
+import type { Offer, View } from '../../src/engine/view-types.ts';
 import { nextMove } from '../../src/plan/follow.ts';
 import { fewestPlan } from '../../src/plan/grouping.ts';
 import { parsePlanTables } from '../../src/plan/plan-tables.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { parseCaseText, parseProtocolText } from '../../src/protocol/parse-text.ts';
-import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
+import type { Protocol } from '../../src/protocol/types.ts';
 import { tellReadBack } from '../../src/words/read-back-words.ts';
 
 /** By path, because the URL of a simulated page is not one that files are read by. */

@@ -1,7 +1,7 @@
 /** Every way to do the excess has an order in which all of it can be planned, in either jaw and either direction. */
 import { describe, expect, it } from 'vitest';
 import { makePlan } from '../../src/plan/make-plan.ts';
-import type { CaseFile } from '../../src/protocol/types.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { DUAL } from './dual-cases.ts';
 import { caseNamed, FAMILIES, protocolNamed } from './family-chair.ts';
 

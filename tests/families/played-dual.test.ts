@@ -3,8 +3,8 @@
  * pressing what is offered at the pace of the hands: every limit is kept and the case can be closed.
  */
 import { describe, expect, it } from 'vitest';
+import type { CaseFile, Unit } from '../../src/protocol/case-types.ts';
 import type { ToothFacts } from '../../src/protocol/facts.ts';
-import type { CaseFile, Unit } from '../../src/protocol/types.ts';
 import { DUAL, type Dual } from './dual-cases.ts';
 import { caseNamed, FAMILIES, FamilyChair, protocolNamed } from './family-chair.ts';
 

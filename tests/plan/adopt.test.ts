@@ -7,8 +7,8 @@ import { present } from '../../src/base/assert.ts';
 import { adopted, compareAlternatives, computedAgain } from '../../src/plan/alternatives.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
 import { makeExplainedPlan, makeRunPlan } from '../../src/plan/run-plan.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
-import type { CaseFile } from '../../src/protocol/types.ts';
 import { shippedCase, shippedProtocol, shippedTables } from './shipped.ts';
 
 const protocol = shippedProtocol();

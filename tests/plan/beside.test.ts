@@ -7,7 +7,7 @@ import { plannedNumbness } from '../../src/plan/planned-numbness.ts';
 import { openingTimeline, replan } from '../../src/plan/replan.ts';
 import { REST_MS, restMoments, restStretches } from '../../src/plan/rest-moments.ts';
 import type { Band, Bar } from '../../src/plan/timeline.ts';
-import type { CaseFile } from '../../src/protocol/types.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { Chair } from '../engine/chair.ts';
 import { confirm, dwell, protocolOf, settingOf, step, window } from '../engine/fixture.ts';
 

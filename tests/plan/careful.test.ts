@@ -9,7 +9,7 @@ import { openingState } from '../../src/plan/opening-state.ts';
 import { projectCase } from '../../src/plan/project-case.ts';
 import { drawSets } from '../../src/plan/risk.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
-import type { CaseFile } from '../../src/protocol/types.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { caseOf, confirm, dwell, protocolOf, step, window } from '../engine/fixture.ts';
 import { shippedCase, shippedProtocol, shippedTables } from './shipped.ts';
 

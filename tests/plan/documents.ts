@@ -1,7 +1,8 @@
 /** The shipped documents as tests of the plan read them. */
 import { readFileSync } from 'node:fs';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { parseCaseText, parseProtocolText } from '../../src/protocol/parse-text.ts';
-import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
+import type { Protocol } from '../../src/protocol/types.ts';
 
 export const textOf = (path: string): string =>
   readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');

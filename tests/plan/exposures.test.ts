@@ -9,7 +9,8 @@ import {
   rowsFor,
 } from '../../src/plan/plan-tables.ts';
 import { makeExplainedPlan, makeRunPlan } from '../../src/plan/run-plan.ts';
-import type { CaseFile, Protocol, Unit } from '../../src/protocol/types.ts';
+import type { CaseFile, Unit } from '../../src/protocol/case-types.ts';
+import type { Protocol } from '../../src/protocol/types.ts';
 import {
   caseOf,
   confirm,

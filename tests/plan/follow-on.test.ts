@@ -2,8 +2,8 @@
 import { describe, expect, test } from 'vitest';
 import { makePlan } from '../../src/plan/make-plan.ts';
 import { openingKey, openingTimeline, replan } from '../../src/plan/replan.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { parseCaseText, parseProtocolText } from '../../src/protocol/parse-text.ts';
-import type { CaseFile } from '../../src/protocol/types.ts';
 import { Chair } from '../engine/chair.ts';
 import { textOf } from './documents.ts';
 

@@ -9,7 +9,8 @@ import { checkCase, isLightCured, lightFindings } from '../../src/plan/check-lig
 import { checkDocument } from '../../src/plan/check-windows.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
 import { makeExplainedPlan, makeRunPlan } from '../../src/plan/run-plan.ts';
-import type { CaseFile, Protocol, Unit } from '../../src/protocol/types.ts';
+import type { CaseFile, Unit } from '../../src/protocol/case-types.ts';
+import type { Protocol } from '../../src/protocol/types.ts';
 import { caseOf, expose, protocolOf, step } from '../engine/fixture.ts';
 import { shippedTables } from './shipped.ts';
 

@@ -11,7 +11,7 @@ import { describe, expect, test } from 'vitest';
 import { crownSize } from '../../src/calc/crown-size.ts';
 import { unitShare } from '../../src/plan/light-share.ts';
 import { makeExplainedPlan } from '../../src/plan/run-plan.ts';
-import type { Unit } from '../../src/protocol/types.ts';
+import type { Unit } from '../../src/protocol/case-types.ts';
 import { caseOf, expose, protocolOf, step } from '../engine/fixture.ts';
 import { shippedTables } from './shipped.ts';
 

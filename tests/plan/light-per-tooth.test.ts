@@ -8,7 +8,7 @@ import { exposureLines } from '../../src/cli/plan-words.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
-import type { CaseFile } from '../../src/protocol/types.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { lightLine } from '../../src/ui/chair/light-line-model.ts';
 import { explainedWhat } from '../../src/words/plan-words.ts';
 import { Chair } from '../engine/chair.ts';

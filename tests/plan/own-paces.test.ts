@@ -8,7 +8,7 @@ import { parseScriptText } from '../../src/plan/parse-script.ts';
 import { rehearse } from '../../src/plan/rehearsal.ts';
 import { replan } from '../../src/plan/replan.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
-import type { CaseFile, RecordedPace } from '../../src/protocol/types.ts';
+import type { CaseFile, RecordedPace } from '../../src/protocol/case-types.ts';
 import { recordedCase, recordedPaces, withOwnPaces } from '../../src/runtime/cases/own-paces.ts';
 import { tellReadBack } from '../../src/words/read-back-words.ts';
 import { shippedCase, shippedProtocol, shippedTables } from './shipped.ts';

@@ -3,7 +3,8 @@
  * barriers and windows, on one to six units. Everything comes from the seed.
  */
 import { type Dice, diceOf, uniform } from '../../src/plan/random.ts';
-import type { CaseFile, Protocol, Step, Window } from '../../src/protocol/types.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
+import type { Protocol, Step, Window } from '../../src/protocol/types.ts';
 import { caseOf, confirm, dwell, expose, protocolOf, step, window } from '../engine/fixture.ts';
 
 const TEETH = ['11', '21', '12', '22', '13', '23'];

@@ -1,9 +1,10 @@
 /** The documents that the project ships, parsed, for tests and benchmarks of the plan. */
 import { readFileSync } from 'node:fs';
 import { type PlanTables, parsePlanTables } from '../../src/plan/plan-tables.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
-import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
+import type { Protocol } from '../../src/protocol/types.ts';
 
 const ROOT = new URL('../../', import.meta.url);
 

@@ -3,7 +3,8 @@ import { alternativeChoices, judgeAlternative } from '../../src/plan/alternative
 import { makePlan } from '../../src/plan/make-plan.ts';
 import { openingTimeline, replan } from '../../src/plan/replan.ts';
 import type { Band, Bar, Timeline } from '../../src/plan/timeline.ts';
-import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
+import type { Protocol } from '../../src/protocol/types.ts';
 import { Chair } from '../engine/chair.ts';
 import {
   caseOf,

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
-import type { Clock, Offer } from '../../src/engine/types.ts';
+import type { Clock, Offer } from '../../src/engine/view-types.ts';
 import { nextPaintMs, OTHERS_LATE_MS } from '../../src/runtime/paint-pace.ts';
 
 const GAP_MS = 16;

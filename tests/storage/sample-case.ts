@@ -1,7 +1,8 @@
 /** A small invented case and its presses, so that storage tests say only what they are about. */
 import { monoMs, wallMs } from '../../src/base/units.ts';
 import type { CaseEvent, Recorded, Stamp } from '../../src/engine/types.ts';
-import type { CaseFile, Protocol } from '../../src/protocol/types.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
+import type { Protocol } from '../../src/protocol/types.ts';
 
 const START_WALL_MS = Date.UTC(2026, 10, 25, 9, 0, 0);
 

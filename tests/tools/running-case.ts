@@ -1,6 +1,7 @@
 /** A running case as the screens are given it, from a chair that a test drives. */
 import type { CaseLog } from '../../src/engine/log.ts';
-import type { Stamp, View } from '../../src/engine/types.ts';
+import type { Stamp } from '../../src/engine/types.ts';
+import type { View } from '../../src/engine/view-types.ts';
 import type { RunningCase } from '../../src/runtime/app-state.ts';
 
 /** What every chair of the tests has. */

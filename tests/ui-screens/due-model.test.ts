@@ -4,7 +4,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { nowOf } from '../../src/engine/view.ts';
-import type { CaseFile } from '../../src/protocol/types.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { type Begun, type DueLine, dueModel } from '../../src/ui/today/due-model.ts';
 import { caseNamed, FamilyChair, protocolNamed } from '../families/family-chair.ts';
 import { HERE } from '../tools/here.ts';

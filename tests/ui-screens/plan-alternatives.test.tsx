@@ -6,7 +6,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { err } from '../../src/base/result.ts';
 import { adopted, alternativeChoices, compareAlternatives } from '../../src/plan/alternatives.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
-import type { CaseFile } from '../../src/protocol/types.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import type { Planner, Planning } from '../../src/runtime/planner/planner.ts';
 import { Plan } from '../../src/ui/plan/Plan.tsx';
 import { caseNamed, protocolNamed } from '../families/family-chair.ts';

@@ -1,8 +1,8 @@
 /** Opening a prepared case in the form and keeping it loses nothing, shown or not. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
-import type { CaseFile } from '../../src/protocol/types.ts';
 import { jawTeeth } from '../../src/ui/parts/tooth-order.ts';
 import { draftOf, judge } from '../../src/ui/set-up/set-up-model.ts';
 import {

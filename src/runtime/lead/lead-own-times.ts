@@ -7,8 +7,9 @@ import { elapsed } from '../../engine/axis.ts';
 import { edgeInstant } from '../../engine/edge-instant.ts';
 import { layoutOf } from '../../engine/layout.ts';
 import type { CaseLog } from '../../engine/log.ts';
-import type { CaseInstant, StepRun, SubjectId } from '../../engine/types.ts';
+import type { CaseInstant, StepRun } from '../../engine/types.ts';
 import { quantile } from '../../plan/risk.ts';
+import type { SubjectId } from '../../protocol/subjects.ts';
 import type { Protocol, Step, Window } from '../../protocol/types.ts';
 
 /** A pause longer than this is no pace of the hands: somebody waited for something. */

@@ -3,7 +3,7 @@
  * start: nothing of them is overdue or expired on that day, whenever it is.
  */
 import * as v from 'valibot';
-import type { CaseFile } from '../../protocol/types.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
 import { dayAfter, type Times } from '../../words/date-words.ts';
 import type { Material } from '../stock/stock-types.ts';
 

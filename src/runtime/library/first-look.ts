@@ -1,9 +1,9 @@
 /** Reads the case and the protocol of the first look, which ship with the app. */
 import caseUrl from '../../../shared/first-look/case.json?packed';
 import protocolUrl from '../../../shared/first-look/protocol.json?packed';
+import type { CaseFile } from '../../protocol/case-types.ts';
 import { parseCase } from '../../protocol/parse-case.ts';
 import { parseProtocol } from '../../protocol/parse-protocol.ts';
-import type { CaseFile } from '../../protocol/types.ts';
 import type { ProtocolEntry } from '../app-state.ts';
 import { protocolHash } from '../lead/lead-documents.ts';
 import { readShipped } from './read-shipped.ts';

@@ -5,10 +5,11 @@
 import * as v from 'valibot';
 import type { Problem } from '../../base/problem.ts';
 import type { PlanTables } from '../../plan/plan-tables.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
 import { parseCase } from '../../protocol/parse-case.ts';
 import { parseProtocol } from '../../protocol/parse-protocol.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
-import type { CaseFile, Protocol } from '../../protocol/types.ts';
+import type { Protocol } from '../../protocol/types.ts';
 import type { Journal } from '../../storage/journal-types.ts';
 import { timesIn } from '../../words/date-words.ts';
 import { languageTag } from '../../words/language.ts';

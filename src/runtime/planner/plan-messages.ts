@@ -6,7 +6,8 @@ import type { FullPlan } from '../../plan/make-plan.ts';
 import type { PlanTables } from '../../plan/plan-tables.ts';
 import type { Replan } from '../../plan/replan.ts';
 import type { Timeline } from '../../plan/timeline.ts';
-import type { CaseFile, Protocol } from '../../protocol/types.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
+import type { Protocol } from '../../protocol/types.ts';
 
 /** From the page. Each job has an id; a later job of one kind makes an earlier one pointless. */
 export type PlanRequest =

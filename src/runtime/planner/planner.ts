@@ -9,7 +9,8 @@ import type { FullPlan } from '../../plan/make-plan.ts';
 import type { PlanTables } from '../../plan/plan-tables.ts';
 import type { Replan } from '../../plan/replan.ts';
 import type { Timeline } from '../../plan/timeline.ts';
-import type { CaseFile, Protocol } from '../../protocol/types.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
+import type { Protocol } from '../../protocol/types.ts';
 import type { PlanAnswer, PlanRequest } from './plan-messages.ts';
 
 /** The part of a dedicated worker that is used. */

@@ -1,5 +1,5 @@
 import { lazy, memo, Suspense, useDeferredValue, useState } from 'react';
-import type { Offer } from '../../engine/types.ts';
+import type { Offer } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { saveFile } from '../../runtime/cases/share.ts';
 import { chairWords } from '../../words/chair-words.ts';

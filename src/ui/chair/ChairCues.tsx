@@ -1,4 +1,4 @@
-import type { Cue, CueKind } from '../../engine/types.ts';
+import type { Cue, CueKind } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { cueWords } from '../../words/clock-words.ts';
 import { subjectsLabel } from '../../words/subject-words.ts';

@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react';
 import { readBackLines } from '../../engine/read-back.ts';
-import type { Evidence, Light } from '../../protocol/types.ts';
+import type { Light } from '../../protocol/case-types.ts';
+import type { Evidence } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { baselineWords, chairWords, evidenceWords } from '../../words/chair-words.ts';
 import { stepOf } from '../../words/offer-words.ts';

@@ -5,7 +5,7 @@
 
 import { closingLeadMs } from '../../engine/cues.ts';
 import { layoutOf } from '../../engine/layout.ts';
-import type { Clock, Offer } from '../../engine/types.ts';
+import type { Clock, Offer } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { clockLabel, clockLevel, intervalReason } from '../../words/clock-words.ts';

@@ -1,5 +1,5 @@
 /** The one number and the one word of the far view. Pure. */
-import type { Clock } from '../../engine/types.ts';
+import type { Clock } from '../../engine/view-types.ts';
 import type { AppState, RunningCase } from '../../runtime/app-state.ts';
 import { farViewWords } from '../../words/far-view-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';

@@ -1,6 +1,6 @@
 /** What the lamp is set to next and why, in one line, before the press. Pure. */
 import { layoutOf, surfacePlans } from '../../engine/layout.ts';
-import type { SurfacePlan } from '../../engine/types.ts';
+import type { SurfacePlan } from '../../engine/run-plan-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { type LightLineParts, lightLineWords } from '../../words/light-line-words.ts';
 

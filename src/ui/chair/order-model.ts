@@ -1,5 +1,5 @@
 /** How the order of seating is changed. Pure. */
-import type { RunPlan } from '../../engine/types.ts';
+import type { RunPlan } from '../../engine/run-plan-types.ts';
 
 /** Puts a unit one place earlier, inside its mix and across mixes alike. */
 export function moveEarlier(plan: RunPlan, unit: string): RunPlan {

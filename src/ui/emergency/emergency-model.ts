@@ -1,7 +1,7 @@
 /** What an emergency card says of its times. Pure, so that it can be tested without a screen. */
 import { closingLeadMs } from '../../engine/cues.ts';
 import { type CardLine, type CardTime, cardLines } from '../../engine/emergency-cards.ts';
-import type { Clock } from '../../engine/types.ts';
+import type { Clock } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import type { OpenCard } from '../../runtime/emergency/emergency-state.ts';
 import { clockLabel, clockLevel, intervalReason } from '../../words/clock-words.ts';

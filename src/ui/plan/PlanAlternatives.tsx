@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { problemLine } from '../../base/problem.ts';
 import { adopted, computedAgain } from '../../plan/alternatives.ts';
-import type { CaseFile } from '../../protocol/types.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Planning } from '../../runtime/planner/planner.ts';
 import type { CaseNaming } from '../../words/offer-words.ts';
 import { alternativeWords, planWords } from '../../words/plan-words.ts';

@@ -1,5 +1,5 @@
 import { useMemo } from 'react';
-import type { CaseFile } from '../../protocol/types.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
 import { withOwnPaces } from '../../runtime/cases/own-paces.ts';
 import { useSession } from '../shared/session-context.ts';
 import { useLoaded } from '../shared/use-loaded.ts';

@@ -1,10 +1,10 @@
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { checkCase } from '../../plan/check-light.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
 import { askedFacts } from '../../protocol/conditions.ts';
 import type { Fact } from '../../protocol/facts.ts';
 import type { Finding } from '../../protocol/finding.ts';
-import type { CaseFile } from '../../protocol/types.ts';
 import { withOwnPaces } from '../../runtime/cases/own-paces.ts';
 import { setUpWords } from '../../words/set-up-words.ts';
 import { toldProtocol } from '../../words/told-protocol.ts';

@@ -1,5 +1,5 @@
+import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Finding } from '../../protocol/finding.ts';
-import type { CaseFile } from '../../protocol/types.ts';
 import { fitLines, setUpWords } from '../../words/set-up-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';

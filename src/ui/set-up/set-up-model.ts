@@ -5,9 +5,10 @@
  */
 import { type Problem, problemLine } from '../../base/problem.ts';
 import type { Result } from '../../base/result.ts';
+import type { CaseFile, Notation } from '../../protocol/case-types.ts';
 import { parseCase } from '../../protocol/parse-case.ts';
 import { CASE_RANGES, type CaseRange } from '../../protocol/schema-case.ts';
-import type { CaseFile, Notation, Role } from '../../protocol/types.ts';
+import type { Role } from '../../protocol/types.ts';
 import type { Times } from '../../words/date-words.ts';
 import { setUpWords } from '../../words/set-up-words.ts';
 import { type DraftTeeth, teethDraft, teethFile } from './set-up-teeth.ts';

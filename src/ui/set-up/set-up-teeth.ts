@@ -1,6 +1,7 @@
 /** What is known about the teeth of a case while it is typed; what is left open was not asked. Pure. */
+
+import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Provisional, Substrate, ToothFacts } from '../../protocol/facts.ts';
-import type { CaseFile } from '../../protocol/types.ts';
 import { PROVISIONALS, SUBSTRATES } from '../../protocol/vocabulary.ts';
 import { without } from './set-up-text.ts';
 

@@ -3,7 +3,7 @@
  * the share of light that passes. All figures are text until the case is saved. Pure.
  */
 import { type CeramicRow, rowsFor } from '../../plan/plan-tables.ts';
-import type { Unit } from '../../protocol/types.ts';
+import type { Unit } from '../../protocol/case-types.ts';
 import { signedPosition, toothPlace } from '../parts/tooth-order.ts';
 import { numberOf, text, trimmed, without } from './set-up-text.ts';
 

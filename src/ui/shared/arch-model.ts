@@ -1,6 +1,6 @@
 /** The teeth of a running case as the arch draws them, in the notation of whoever presses. */
 import type { ToothProgress } from '../../engine/progress-types.ts';
-import type { Clock } from '../../engine/types.ts';
+import type { Clock } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { formatSeconds } from '../../words/duration.ts';

@@ -1,4 +1,4 @@
-import type { Notation } from '../../protocol/types.ts';
+import type { Notation } from '../../protocol/case-types.ts';
 
 /** Entries of a protocol as choices, by their titles. */
 export function titledChoices(

@@ -1,5 +1,5 @@
 /** A running clock as the gauge wants it. */
-import type { Clock } from '../../engine/types.ts';
+import type { Clock } from '../../engine/view-types.ts';
 import type { GaugeTimes } from '../parts/gauge-geometry.ts';
 
 /** The bounds of a clock as the gauge wants them. */

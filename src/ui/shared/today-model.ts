@@ -1,6 +1,6 @@
 /** What the first screen shows: what goes on, what is due, what is finished. Pure. */
 import { unreachable } from '../../base/assert.ts';
-import type { CaseFile } from '../../protocol/types.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
 import type { AppState, ProtocolEntry } from '../../runtime/app-state.ts';
 import { instantOf, type Times } from '../../words/date-words.ts';
 import { subjectLabel, toothLabel } from '../../words/subject-words.ts';

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { preparedCalendar } from '../../export/case-calendar.ts';
-import type { CaseFile, Protocol } from '../../protocol/types.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
+import type { Protocol } from '../../protocol/types.ts';
 import { canShare, saveFile, shareFile } from '../../runtime/cases/share.ts';
 import { dueWords } from '../../words/due-words.ts';
 import { Button } from '../parts/Button.tsx';

@@ -7,7 +7,8 @@ import { MS_PER_HOUR } from '../../base/units.ts';
 import type { CaseInstant, CaseState, Elapsed } from '../../engine/types.ts';
 import { latestMaterials } from '../../plan/latest-starts.ts';
 import { isSameMaterial, type MaterialOut, materialsOut } from '../../plan/materials-out.ts';
-import type { CaseFile, Protocol } from '../../protocol/types.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
+import type { Protocol } from '../../protocol/types.ts';
 import { instantOf, type Times } from '../../words/date-words.ts';
 
 export type DueLine =

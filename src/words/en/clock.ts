@@ -1,5 +1,7 @@
 /** What a running clock is called, what it calls out, and why its figure is an interval. */
-import type { CueKind, GapCause } from '../../engine/types.ts';
+
+import type { GapCause } from '../../engine/types.ts';
+import type { CueKind } from '../../engine/view-types.ts';
 
 interface GapTold {
   readonly unknown: string;

@@ -1,6 +1,8 @@
 /** Words of the set-up page. */
+
+import type { Notation } from '../../protocol/case-types.ts';
 import type { CaseRange } from '../../protocol/schema-case.ts';
-import type { Notation, Role } from '../../protocol/types.ts';
+import type { Role } from '../../protocol/types.ts';
 import { listIn, pluralIn } from '../grammar.ts';
 
 const list = listIn('en-GB');

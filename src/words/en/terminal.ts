@@ -1,6 +1,7 @@
 /** What the commands print for people: refusals, limits that were not kept, cues and findings. */
 import type { RefusalCode } from '../../engine/commands.ts';
-import type { Breach, CueKind } from '../../engine/types.ts';
+import type { Breach } from '../../engine/types.ts';
+import type { CueKind } from '../../engine/view-types.ts';
 import type { FindingCode } from '../../protocol/finding.ts';
 import { pluralIn } from '../grammar.ts';
 

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { anaesthesiaTable } from '../../../plan/anaesthesia-table.ts';
-import type { CaseFile } from '../../../protocol/types.ts';
+import type { CaseFile } from '../../../protocol/case-types.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
 import { agentWords, besideWords, techniqueWords } from '../../../words/beside-words.ts';
 import { toothLabel } from '../../../words/subject-words.ts';

@@ -1,6 +1,6 @@
 import { lazy, Suspense, useState } from 'react';
 import { layoutOf } from '../../../engine/layout.ts';
-import type { Offer } from '../../../engine/types.ts';
+import type { Offer } from '../../../engine/view-types.ts';
 import { voidedBy, type WayBackOffer, waysBackNow } from '../../../engine/ways-back.ts';
 import { unitSubject } from '../../../protocol/subjects.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';

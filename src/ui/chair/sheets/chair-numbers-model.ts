@@ -1,5 +1,5 @@
-import type { SubjectId } from '../../../engine/types.ts';
 import type { Explanation } from '../../../plan/explanation.ts';
+import type { SubjectId } from '../../../protocol/subjects.ts';
 import { bareId } from '../../../protocol/subjects.ts';
 import type { Protocol } from '../../../protocol/types.ts';
 

@@ -1,10 +1,11 @@
 import { useEffect, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { PlanEffect } from '../../../plan/effect.ts';
+import type { CaseFile } from '../../../protocol/case-types.ts';
 import { checkProtocol } from '../../../protocol/check-protocol.ts';
 import { diffProtocols } from '../../../protocol/diff.ts';
 import { reasonedRemovals } from '../../../protocol/edit-history.ts';
-import type { CaseFile, Protocol } from '../../../protocol/types.ts';
+import type { Protocol } from '../../../protocol/types.ts';
 import { protocolHash } from '../../../runtime/lead/lead-documents.ts';
 import { formatSignedSeconds, formatWords } from '../../../words/duration.ts';
 import { editorWords } from '../../../words/editor-words.ts';

@@ -1,11 +1,12 @@
 /** Everything the checks say about a draft, each with the spot it is about. */
 import table from '../../../../shared/tables/step-ranges.json' with { type: 'json' };
 import { checkDocument } from '../../../plan/check-windows.ts';
+import type { CaseFile } from '../../../protocol/case-types.ts';
 import { type Spot, spotOfPlace } from '../../../protocol/edit-types.ts';
 import { checkRanges, isOutside, rangeFor } from '../../../protocol/ranges.ts';
 import { checkPractice } from '../../../protocol/ranges-practice.ts';
 import { parseRanges } from '../../../protocol/ranges-table.ts';
-import type { CaseFile, Protocol } from '../../../protocol/types.ts';
+import type { Protocol } from '../../../protocol/types.ts';
 import { editorWords } from '../../../words/editor-words.ts';
 import { findingWords, rangeWords } from '../../../words/finding-words.ts';
 

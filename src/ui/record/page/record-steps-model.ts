@@ -5,8 +5,8 @@
  */
 import { unreachable } from '../../../base/assert.ts';
 import { type Instance, type Layout, layoutOf } from '../../../engine/layout.ts';
-import type { SubjectId } from '../../../engine/types.ts';
 import type { StepFact } from '../../../export/record-types.ts';
+import type { SubjectId } from '../../../protocol/subjects.ts';
 import type { Step } from '../../../protocol/types.ts';
 import { breachShort } from '../../../words/breach-words.ts';
 import { formatWordsInterval } from '../../../words/duration.ts';

@@ -1,0 +1,88 @@
+/** What can be read from the state at one instant: offers, clocks, cues, and the view that holds them. */
+import type { SubjectId } from '../protocol/subjects.ts';
+import type { Protects, Surface } from '../protocol/types.ts';
+import type { ToothProgress } from './progress-types.ts';
+import type { CaseInstant, Elapsed } from './types.ts';
+
+/** What one press would do. The bar shows its words; the log gets its payload. */
+export type Offer = {
+  readonly id: string;
+  readonly step: string;
+  readonly subjects: readonly SubjectId[];
+  readonly kind:
+    | 'confirm'
+    | 'start'
+    | 'end'
+    | 'coat'
+    | 'pass'
+    /** As many passes as the limit allows, counted by the hand that made them. */
+    | 'all-passes'
+    | 'passes-done'
+    | 'choose'
+    | 'light-on'
+    | 'light-move'
+    | 'light-off'
+    | 'close';
+  readonly surface?: Surface;
+  readonly position?: number;
+  readonly setMs?: number;
+  readonly option?: string;
+  /** Which coat or pass this would be, from 1. */
+  readonly count?: number;
+  readonly of?: number;
+  /** Not wanted before this much more time (0 when it is wanted now), judged by lo. */
+  readonly dueInMs: number;
+  /** Time left until a window or a maximum is broken, judged by hi (may be -Infinity); null when nothing binds it. */
+  readonly slackMs: number | null;
+  /** What binds it: a window id or the step's own maximum. */
+  readonly boundBy: string | null;
+};
+
+type ClockKind = 'dwell' | 'window' | 'hold' | 'exposure' | 'rest';
+
+/** One running clock, for all the subjects that share it. */
+export interface Clock {
+  readonly id: string;
+  readonly kind: ClockKind;
+  readonly of: string;
+  readonly title: string;
+  readonly subjects: readonly SubjectId[];
+  readonly surface?: Surface;
+  readonly protects: Protects | null;
+  readonly elapsed: Elapsed;
+  readonly minMs: number | null;
+  readonly targetMs: number | null;
+  readonly maxMs: number | null;
+  readonly severity: 'note' | 'warning' | 'serious';
+  readonly amber: boolean;
+}
+
+export type CueKind = 'nearing' | 'now' | 'over' | 'window-closing' | 'window-broken';
+
+/** Something people should notice at a known instant. */
+export interface Cue {
+  readonly id: string;
+  readonly kind: CueKind;
+  readonly clock: string;
+  readonly of: string;
+  readonly subjects: readonly SubjectId[];
+  readonly priority: 'low' | 'medium' | 'high';
+  /** Negative when it is past; -Infinity when nobody knows for how long. */
+  readonly dueInMs: number;
+  readonly acknowledged: boolean;
+}
+
+/** Everything a screen needs at one instant; a pure function of state and now. */
+export interface View {
+  readonly at: CaseInstant;
+  readonly offers: readonly Offer[];
+  readonly clocks: readonly Clock[];
+  readonly cues: readonly Cue[];
+  readonly teeth: readonly ToothProgress[];
+  readonly done: number;
+  readonly total: number;
+  readonly amber: boolean;
+  /** Soonest instant at which any of this changes by itself; null when nothing runs. */
+  readonly nextChangeInMs: number | null;
+  readonly finished: boolean;
+}
