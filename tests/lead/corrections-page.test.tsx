@@ -54,7 +54,7 @@ const rowOf = (what: string): HTMLElement => {
   return found;
 };
 const answer = (what: string, name: string) => within(rowOf(what)).getByRole('radio', { name });
-const apply = () => screen.getByRole('button', { name: 'Write these answers' });
+const apply = () => screen.getByRole('button', { name: 'Save these answers' });
 
 describe('the desk', () => {
   it('says beside the protocol how much is open, and leads there', async () => {
@@ -137,7 +137,7 @@ describe('the page of a protocol', () => {
     await user.click(answer('Etch: limit', 'Take over'));
     await user.click(answer('Etch: what to do', 'Later'));
     expect(screen.getByText(/Take over: 2\. Keep: 0\. Later: 1\./)).toHaveTextContent(
-      'What these need to hold together comes along; the draft lists it.',
+      'Whatever else these need is taken over too; the draft lists it.',
     );
     await user.click(apply());
     const { drafts } = test.desk.state.getState();

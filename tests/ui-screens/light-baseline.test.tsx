@@ -11,7 +11,7 @@ import { fakeSession, show } from './fake-session.tsx';
 it.each([
   ['1000', '100 % of its own baseline'],
   ['810', '81 % of its own baseline'],
-  ['800', '80 % of its own baseline, a fifth or more below: service is due (practice)'],
+  ['800', '80 % of its own baseline, a fifth or more below: service is due (common practice)'],
 ])('a light that reads %s of 1000 is told as %s, and so recorded', async (typed, told) => {
   const spec = caseNamed('prepare-four-veneers');
   const light = { ...spec.light, baselineMwPerCm2: 1000 };

@@ -162,7 +162,7 @@ describe('judging', () => {
       'case.room.temperatureC': 'Enter a temperature from 5 to 45 °C',
       'case.light.tipDiameterMm': 'Enter a diameter from 1 to 20 mm',
       'case.light.irradianceMwPerCm2': 'Enter a number from 1 to 10000 mW/cm²',
-      'case.light.readOn': 'Enter a date of the calendar',
+      'case.light.readOn': 'Enter a date that exists',
       'case.note': 'Too long: shorten it',
     });
   });

@@ -36,7 +36,7 @@ it('says when the pulp is published to wake, and names each step behind the warn
   const late = [bar('rinse', '11', 40), bar('rinse', '12', 41), bar('air', '11', 43)];
   const lines = told([bar('rinse', '11', 10), ...late]);
   expect(lines).toContain(
-    'The pulp is published to wake about 46 min from the start; warned from 38 min.',
+    'By the published figure the pulp wakes about 46 min from the start; warned from 38 min.',
   );
   expect(lines).toContain(
     'After the warning, minutes from the start: rinse (40 min) and air (43 min). A top-up is likely.',

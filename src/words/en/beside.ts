@@ -66,9 +66,9 @@ export const beside = {
   toCome: (steps: readonly string[]): string => `still to come: ${list(steps)}`,
   endLip: (at: string): string => `Lip numb until about ${at}: do not bite it.`,
   endLipUnknown: 'Lip still numb: do not bite it.',
-  govern: 'Published means of small studies. The patient’s word governs.',
+  govern: 'Averages of small published studies. What the patient says governs.',
 
-  rest: 'Rest of the patient',
+  rest: 'Rest for the patient',
   restNow: 'The patient may rest now, 5 min.',
   rinseNow: 'The patient may rest or rinse now, 5 min.',
   restNext: (o: { readonly before: string; readonly span: string }): string =>
@@ -93,7 +93,7 @@ export const beside = {
     given: (o: { readonly what: string; readonly at: string }): string =>
       `${o.what}: planned ${o.at} from the start, so that it has set in before the first step that may hurt.`,
     ends: (o: { readonly at: string; readonly warn: string }): string =>
-      `The pulp is published to wake about ${o.at} from the start; warned from ${o.warn}.`,
+      `By the published figure the pulp wakes about ${o.at} from the start; warned from ${o.warn}.`,
     noEnd: 'No figure is published of how long the pulp stays numb.',
     lasts: 'All steps that may hurt are planned before that.',
     late: (steps: readonly string[]): string =>
@@ -106,6 +106,6 @@ export const beside = {
     fromTo: (o: { readonly from: string; readonly to: string }): string =>
       `any step from ${o.from} to ${o.to}`,
     rinseToo: (when: string): string => `${when}, rinse too`,
-    noRests: 'No rest of 5 min breaks no limit.',
+    noRests: 'Any rest of 5 min would break a limit.',
   },
 };

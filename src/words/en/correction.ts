@@ -47,7 +47,7 @@ export const correction = {
     'No revision of this protocol is confirmed here, so the template is used as it ships.',
   unreadable: 'What the templates correct could not be read.',
   couldHurt: 'Could hurt',
-  couldHurtLede: 'A patient case says so by name at its beginning until each of these is answered.',
+  couldHurtLede: 'Every patient case names these as it begins, until each is answered.',
   also: 'Also corrected',
   source: (source: string): string => `Source: ${source}`,
   noSource: 'No source given',
@@ -62,7 +62,7 @@ export const correction = {
   answer: (what: string): string => `Answer: ${what}`,
   reasonName: (what: string): string => `Why ours is kept: ${what}`,
   others: 'Other changes of the template',
-  othersLede: 'Nothing was told about these. They are taken over only where you say so.',
+  othersLede: 'No reasons are given for these. They are taken over only where you say so.',
   othersCount: (count: number): string =>
     plural(count, { one: '1 other change', other: `${count} other changes` }),
   otherAnswers: { take: 'Take over', later: 'Leave' },
@@ -71,11 +71,11 @@ export const correction = {
   leaveAll: 'Leave all for later',
   summary: (o: { readonly take: number; readonly keep: number; readonly later: number }): string =>
     `Take over: ${o.take}. Keep: ${o.keep}. Later: ${o.later}.`,
-  along: 'What these need to hold together comes along; the draft lists it.',
+  along: 'Whatever else these need is taken over too; the draft lists it.',
   applyLede:
     'What is taken over goes into a draft, to be read and confirmed like any other. What is kept goes into the log with its reason.',
-  apply: 'Write these answers',
+  apply: 'Save these answers',
   reasonMissing: 'Say why for each that is kept.',
   doesNotFit:
-    'These changes do not make a protocol together. Choose others, or take over everything.',
+    'Together these changes do not make a valid protocol. Choose others, or take over everything.',
 };

@@ -48,9 +48,9 @@ export const emergency = {
         assume: 'Count it as inhaled until it is shown to be elsewhere.',
         search: 'Look for it: count the units, look in the suction trap.',
         hospital:
-          'Not found: to hospital today for films, not alone, however well the patient feels.',
+          'Not found: to hospital today for X-rays, not alone, however well the patient feels.',
       },
-      why: 'All inhaled and about a third of the swallowed pieces needed treatment in hospital.',
+      why: 'All of the inhaled pieces and about a third of the swallowed ones needed treatment in hospital.',
       source:
         'Gen Dent 2008;56:691; Head Face Med 2016;12:23 (617 cases); J Am Dent Assoc 2014;145:459.',
     },
@@ -74,8 +74,8 @@ export const emergency = {
       title: 'Hydrofluoric acid on skin',
       lines: {
         rinse: 'Rinse with water at once: 5 min if the gel is at hand, otherwise at least 15 min.',
-        bare: 'Jewellery off. Gloves on, not of latex.',
-        gel: 'Massage calcium gluconate gel in. New gel every 15 min until the pain stops and medical care takes over.',
+        bare: 'Jewellery off. Gloves on, not latex.',
+        gel: 'Massage in calcium gluconate gel. New gel every 15 min until the pain stops and medical care takes over.',
         hospital: 'To hospital in every case. Pain may begin 8 to 24 h later.',
       },
       source: HF_SOURCE,
@@ -120,7 +120,7 @@ export const emergency = {
   sourceOf: (source: string): string => `Source: ${source}`,
   number: 'Emergency number',
   noNumber: 'No emergency number is set.',
-  noNumberTodo: 'Set it under Clinic. Call the number of your country now.',
+  noNumberTodo: 'Set it under Clinic. Call your country’s emergency number now.',
   protocol: 'The clinic’s own protocol',
   noProtocol: 'The clinic has not entered its own protocol. Set it under Clinic.',
   poison: (number: string): string => `Poison centre ${number}`,
@@ -129,7 +129,7 @@ export const emergency = {
   elapsed: (span: string): string => `${span} elapsed`,
   named: (spans: readonly string[]): string => `Named time: ${spans.join(' or ')}`,
   namedPassed: (span: string): string => `${span} have passed`,
-  every: (span: string): string => `Comes round every ${span}`,
+  every: (span: string): string => `Repeats every ${span}`,
   rounds: (count: number): string =>
     plural(count, { one: 'noted once', other: `noted ${count} times` }),
   dueAgain: (span: string): string => `${span} have passed: due again`,

@@ -7,7 +7,7 @@ export const evidence = {
   typedOf: (share: string): string => `${share}. The next press records this with the step.`,
   ofBaseline: (percent: number): string => `${percent} % of its own baseline`,
   farBelowBaseline: (percent: number): string =>
-    `${percent} % of its own baseline, a fifth or more below: service is due (practice)`,
+    `${percent} % of its own baseline, a fifth or more below: service is due (common practice)`,
   value: (o: { readonly value: string; readonly unit: string }): string => `${o.value} ${o.unit}`,
   outside: (o: {
     readonly value: string;

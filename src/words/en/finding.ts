@@ -98,7 +98,7 @@ export const finding = {
     'no-steps': 'A protocol needs at least one step.',
     'unknown-choice': (o: Id): string => `There is no choice “${o.id}”.`,
     'unknown-value': (o: Id & { readonly of: string }): string =>
-      `“${o.id}” is no value of ${o.of}.`,
+      `“${o.id}” is not a value of ${o.of}.`,
     'not-asked': (o: Id & { readonly fact: string }): string =>
       `Not asked yet of ${o.id}: ${o.fact}.`,
     'light-cured-thick': (o: Thick): string =>

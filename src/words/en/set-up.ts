@@ -82,7 +82,7 @@ export const setUp = {
   conditioned: 'Inner face before',
   notAskedYet: 'Not asked yet',
   shows: 'What the teeth show',
-  showsLede: 'Press all that holds. Times and steps follow it, tooth by tooth.',
+  showsLede: 'Press all that apply. Times and steps follow it, tooth by tooth.',
   tooth: (label: string): string => `Tooth ${label}`,
   showsOf: (label: string): string => `What ${label} shows`,
   provisional: 'Provisional held by',
@@ -201,7 +201,7 @@ export const setUp = {
   note: 'Note',
   ofBaseline: (percent: string): string => `${percent} of its baseline`,
   required: 'Needed before the case can be saved',
-  wholeDate: 'Enter a date of the calendar',
+  wholeDate: 'Enter a date that exists',
   tooLong: 'Too long: shorten it',
   ranges: {
     share: (o) => `Enter a share from ${o.min} to ${o.max}`,

@@ -74,7 +74,7 @@ export const terminal = {
     'not-asked': ({ value, missing }) => `not asked yet for ${value('ids')}: ${missing.join(', ')}`,
     'case-closed': () => 'the case is signed off',
     'unknown-step': ({ value }) => `there is no step "${value('step')}"`,
-    'unknown-subject': ({ value }) => `"${value('subject')}" is no subject of "${value('step')}"`,
+    'unknown-subject': ({ value }) => `"${value('subject')}" is not a subject of "${value('step')}"`,
     'not-yet': ({ value, missing }) =>
       `"${value('step')}" on ${value('subject')} still waits for ${missing.join(', ')}`,
     'not-running': ({ value }) => `"${value('step')}" on ${value('subject')} is not running`,
@@ -84,7 +84,7 @@ export const terminal = {
     'does-not-apply': ({ value }) =>
       `"${value('step')}" does not apply to ${value('subject')} in this case`,
     'wrong-press': ({ value }) =>
-      `"${value('kind')}" is no press for "${value('step')}" as it is given here`,
+      `"${value('kind')}" is not a press for "${value('step')}" as it is given here`,
     'light-is-on': () => 'the light is on already',
     'light-is-off': () => 'the light is not on',
     'unknown-option': ({ value }) => `"${value('step')}" has no option "${value('option')}"`,
@@ -213,7 +213,7 @@ export const terminal = {
     'restoration-not-in-protocol': ({ value, list }) =>
       `the unit "${value('id')}" is a ${value('restoration')}, but this protocol is written for ${list('restorations').join(', ')}`,
     'unknown-choice': ({ value }) => `there is no choice "${value('id')}"`,
-    'unknown-value': ({ value }) => `"${value('id')}" is no value of ${value('of')}`,
+    'unknown-value': ({ value }) => `"${value('id')}" is not a value of ${value('of')}`,
     'not-asked': ({ value }) =>
       `${value('id')}: ${value('fact')} was not asked yet, and the steps that depend on it are left out`,
     'light-cured-thick': ({ value }) =>
