@@ -39,7 +39,6 @@ function link({ value }: Found, rest: string): string {
   return `the link "${value('link')}" from ${value('from')} to ${value('to')} ${rest}`;
 }
 
-/** A window that the steps between its moments do not leave enough time for. */
 const HELD_BY: Readonly<Record<string, string>> = {
   ceramic: 'the ceramic lets too little through',
   lamp: 'the lamp gives too little',
@@ -57,6 +56,7 @@ function held({ value }: Found, how: string): string {
   return `within the ceilings of light "${value('title')}" gives the cement of the unit "${value('id')}" ${value('reachedJPerCm2')} J/cm2, ${how}: ${cause}; ${helps}`;
 }
 
+/** A window that the steps between its moments do not leave enough time for. */
 function tight({ value, list }: Found, when: string): string {
   const head = `"${value('title')}" allows ${value('limitSeconds')} s`;
   const missing = `${value('missingSeconds')} s missing`;
@@ -74,7 +74,8 @@ export const terminal = {
     'not-asked': ({ value, missing }) => `not asked yet for ${value('ids')}: ${missing.join(', ')}`,
     'case-closed': () => 'the case is signed off',
     'unknown-step': ({ value }) => `there is no step "${value('step')}"`,
-    'unknown-subject': ({ value }) => `"${value('subject')}" is not a subject of "${value('step')}"`,
+    'unknown-subject': ({ value }) =>
+      `"${value('subject')}" is not a subject of "${value('step')}"`,
     'not-yet': ({ value, missing }) =>
       `"${value('step')}" on ${value('subject')} still waits for ${missing.join(', ')}`,
     'not-running': ({ value }) => `"${value('step')}" on ${value('subject')} is not running`,
