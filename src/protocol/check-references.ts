@@ -131,6 +131,7 @@ function choiceReferences({ choices = [] }: Protocol): readonly Finding[] {
 function windowAndWayBackReferences({ protocol, names }: Look): readonly Finding[] {
   const steps = { names: names.steps, code: 'unknown-step' } as const;
   const ways = { names: names.waysBack, code: 'unknown-way-back' } as const;
+  const cautions = { names: names.cautions, code: 'unknown-caution' } as const;
   return [
     ...protocol.windows.flatMap((window, i) => [
       ...known(window.from.step, `protocol.windows[${i}].from.step`, steps),
@@ -140,6 +141,9 @@ function windowAndWayBackReferences({ protocol, names }: Look): readonly Finding
     ...protocol.waysBack.flatMap((way, i) => [
       ...known(way.from?.step, `protocol.waysBack[${i}].from.step`, steps),
       ...known(way.until?.step, `protocol.waysBack[${i}].until.step`, steps),
+      ...(way.cautions ?? []).flatMap((id, j) =>
+        known(id, `protocol.waysBack[${i}].cautions[${j}]`, cautions),
+      ),
       ...way.voids.flatMap((v, j) => [
         ...known(v.step, `protocol.waysBack[${i}].voids[${j}].step`, steps),
         ...known(v.onlyAfter, `protocol.waysBack[${i}].voids[${j}].onlyAfter`, steps),
@@ -153,6 +157,18 @@ function sourceReferences({ protocol, names }: Look): readonly Finding[] {
   return basesOf(protocol).flatMap(({ place, basis }) =>
     basis.kind === 'published' ? known(basis.source, `${place}.basis.source`, against) : [],
   );
+}
+
+/** What one line beside a running clock holds, at the size that is read from a metre. */
+export const SHORT_CAUTION_MAX = 34;
+
+function shortCautions({ cautions }: Protocol): readonly Finding[] {
+  return cautions.flatMap(({ id, short = '' }, i) => {
+    const length = [...short].length;
+    if (length > 0 && length <= SHORT_CAUTION_MAX) return [];
+    const values = { id, length, max: SHORT_CAUTION_MAX };
+    return [caution('caution-not-short', `protocol.cautions[${i}].short`, values)];
+  });
 }
 
 function unused(look: Look): readonly Finding[] {
@@ -181,6 +197,7 @@ export function checkReferences(protocol: Protocol, names: Names): readonly Find
     ...conditionFindings(protocol),
     ...windowAndWayBackReferences(look),
     ...sourceReferences(look),
+    ...shortCautions(protocol),
     ...unused(look),
   ];
 }

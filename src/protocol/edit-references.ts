@@ -111,6 +111,14 @@ function withoutWayBack(raw: Raw, id: string): Raw {
   return { ...changed, windows };
 }
 
+function withoutCaution(raw: Raw, id: string): Raw {
+  const silent = (entry: Raw): Raw =>
+    filtered(entry, 'cautions', { keep: (other) => other !== id, optional: true });
+  const changed = eachStep(raw, silent);
+  const waysBack = listOf(changed['waysBack']).map((way) => (isRaw(way) ? silent(way) : way));
+  return { ...changed, waysBack };
+}
+
 /** The document after `id` was taken out of `part`, without anything that still names it. */
 export function removeReferences(
   raw: Raw,
@@ -122,9 +130,7 @@ export function removeReferences(
     case 'slots':
       return eachStep(raw, (step) => withoutSlot(step, o.id));
     case 'cautions':
-      return eachStep(raw, (step) =>
-        filtered(step, 'cautions', { keep: (id) => id !== o.id, optional: true }),
-      );
+      return withoutCaution(raw, o.id);
     case 'waysBack':
       return withoutWayBack(raw, o.id);
     case 'windows':

@@ -10,6 +10,7 @@ export const findingCodes = [
   'unknown-step',
   'unknown-slot',
   'unknown-caution',
+  'caution-not-short',
   'unknown-source',
   'unknown-way-back',
   'unknown-option',

@@ -73,6 +73,7 @@ const wayBackSchema = record(
       100,
     ),
     proposal: told('what the app proposes, in words'),
+    cautions: maybe(list(idSchema, 'a list of caution ids', 20)),
     basis: basisSchema,
   },
   'a way back { id, title, mishap, per, voids, proposal, basis, … }',
@@ -129,7 +130,14 @@ export const protocolSchema = record(
     materials: maybe(list(text('a generic class of material'), 'a list of material classes', 40)),
     sources: list(sourceSchema, 'a list of sources', 200),
     cautions: list(
-      record({ id: idSchema, words: told('the caution in words') }, 'a caution { id, words }'),
+      record(
+        {
+          id: idSchema,
+          words: told('the caution in words'),
+          short: maybe(told('the caution in a few words')),
+        },
+        'a caution { id, words, short? }',
+      ),
       'a list of cautions',
       100,
     ),

@@ -249,6 +249,8 @@ export interface WayBack {
   }[];
   /** What the app proposes, in one or two sentences. */
   readonly proposal: string;
+  /** What can hurt while it is carried out, by id. */
+  readonly cautions?: readonly string[];
   readonly basis: Basis;
 }
 
@@ -261,6 +263,13 @@ export interface MaterialSlot {
   readonly optional?: boolean;
   /** Labels under which other documents know what lies here, e.g. the bottles of one adhesive. */
   readonly standsFor?: readonly string[];
+}
+
+export interface Caution {
+  readonly id: string;
+  readonly words: string;
+  /** What is shown for as long as the hazard is in the hands, beside a running clock. */
+  readonly short?: string;
 }
 
 export interface ProtocolChoice {
@@ -289,7 +298,7 @@ export interface Protocol {
   /** Generic classes of the units this is written for; any when absent. */
   readonly materials?: readonly string[];
   readonly sources: readonly Source[];
-  readonly cautions: readonly { readonly id: string; readonly words: string }[];
+  readonly cautions: readonly Caution[];
   readonly slots: readonly MaterialSlot[];
   /** Ways to work between which the clinic chooses at set-up. */
   readonly choices?: readonly ProtocolChoice[];

@@ -130,6 +130,8 @@ const TELL: Readonly<Record<Code, (told: Told, v: FindingValues) => string>> = {
   'unknown-step': (told, v) => told['unknown-step'](idOf(v)),
   'unknown-slot': (told, v) => told['unknown-slot'](idOf(v)),
   'unknown-caution': (told, v) => told['unknown-caution'](idOf(v)),
+  'caution-not-short': (told, v) =>
+    told['caution-not-short']({ length: Number(v['length']), max: Number(v['max']) }),
   'unknown-source': (told, v) => told['unknown-source'](idOf(v)),
   'unknown-way-back': (told, v) => told['unknown-way-back'](idOf(v)),
   'unknown-option': (told, v) => told['unknown-option'](idOf(v)),

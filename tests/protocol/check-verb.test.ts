@@ -25,7 +25,7 @@ describe('check', () => {
     // The minute for the floss is lost on a slow day: known, and told.
     expect(await check(templateText())).toEqual({
       code: 1,
-      out: 'protocol.windows[8]: caution: "Floss the contact" allows 60 s, but on a slow day "Lift gel" (48 s), "Floss" (38 s) lie between: 26 s missing\n',
+      out: 'protocol.windows[8]: caution: "Floss the contact" allows 60 s, but on a slow day "Lift excess" (48 s), "Floss" (38 s) lie between: 26 s missing\n',
       errors: '',
     });
     const preparation = await readFile('shared/protocols/preparation.json', 'utf8');

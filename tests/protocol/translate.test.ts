@@ -50,9 +50,9 @@ function stringsOf(value: unknown, path = ''): [string, string][] {
   );
 }
 
-/** Cautions of a step are ids; those of the document are texts. */
+/** Cautions of a step and of a way back are ids; those of the document are texts. */
 const isText = ([path]: [string, string]): boolean =>
-  !NO_TEXTS.test(path) && path !== '.steps.cautions';
+  !NO_TEXTS.test(path) && path !== '.steps.cautions' && path !== '.waysBack.cautions';
 
 describe('a translation', () => {
   it('the seven shipped documents are looked at', () => {

@@ -35,6 +35,8 @@ const VALUES = {
   mostSeconds: 40,
   dose: 20,
   most: 16,
+  length: 40,
+  max: 34,
 };
 
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');

@@ -103,6 +103,7 @@ export const change = {
     refrigerated: 'kept cold',
     standsFor: 'stands for',
     words: 'words',
+    short: 'short form',
     citation: 'citation',
     doi: 'DOI',
     mishap: 'what went wrong',

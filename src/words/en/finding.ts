@@ -64,6 +64,10 @@ export const finding = {
     'unknown-step': (o: Id): string => `There is no step “${o.id}”.`,
     'unknown-slot': (o: Id): string => `There is no material “${o.id}”.`,
     'unknown-caution': (o: Id): string => `There is no caution “${o.id}”.`,
+    'caution-not-short': (o: { readonly length: number; readonly max: number }): string =>
+      o.length === 0
+        ? `It has no short form to show beside a clock, at most ${o.max} characters.`
+        : `Its short form has ${o.length} characters; beside a clock there is room for ${o.max}.`,
     'unknown-source': (o: Id): string => `There is no source “${o.id}”.`,
     'unknown-way-back': (o: Id): string => `There is no way back “${o.id}”.`,
     'unknown-option': (o: Id): string => `That step has no option “${o.id}”.`,

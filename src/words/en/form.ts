@@ -55,6 +55,10 @@ export const form = {
         hint: 'What can hurt, whom, and what to do. Short.',
         needs: 'Write the words of the caution.',
       },
+      short: {
+        label: 'Short form',
+        hint: 'Stands beside the clock while the hazard is in the hands. At most 34 characters.',
+      },
     },
     sources: {
       citation: {

@@ -177,6 +177,10 @@ export const terminal = {
     'unknown-step': ({ value }) => `there is no step "${value('id')}"`,
     'unknown-slot': ({ value }) => `there is no material slot "${value('id')}"`,
     'unknown-caution': ({ value }) => `there is no caution "${value('id')}"`,
+    'caution-not-short': ({ value }) =>
+      value('length') === '0'
+        ? `the caution "${value('id')}" has no short form of at most ${value('max')} characters`
+        : `the short form of the caution "${value('id')}" has ${value('length')} characters, ${value('max')} at most`,
     'unknown-source': ({ value }) => `there is no source "${value('id')}"`,
     'unknown-way-back': ({ value }) => `there is no way back "${value('id')}"`,
     'unknown-option': ({ value }) => `that step has no option "${value('id')}"`,

@@ -24,9 +24,10 @@ export function EditorCautionSheet(props: {
     draft,
     part: 'cautions',
     id: item.id,
-    fields: ['words'],
+    fields: ['words', 'short'],
     first: () => ({
       words: item.words,
+      short: item.short,
       steps: stepsOfCaution(protocol, item.id).map((step) => step.id),
     }),
     editsOf: (value) => cautionEdits(protocol, open, value),
@@ -39,7 +40,7 @@ export function EditorCautionSheet(props: {
   };
   return (
     <EditorFormSheet title={isNew ? aroundWords.newCaution : aroundWords.caution} form={form}>
-      <EntryFields part="cautions" keys={['words']} {...fieldsOf(form)} />
+      <EntryFields part="cautions" keys={['words', 'short']} {...fieldsOf(form)} />
       <fieldset className="editor-choices">
         <legend>{aroundWords.saidAt}</legend>
         {protocol.steps.map(({ id, title }) => (

@@ -23,11 +23,28 @@ function withList(step: Step, key: 'cautions' | 'onlyIf', list: readonly unknown
 
 /** Which cautions are said at a step. */
 export function StepCautions({ draft, step, problems, onChange }: FieldsProps) {
-  const { cautions } = draft.protocol;
-  const said = step.cautions ?? [];
+  return (
+    <EntryCautions
+      draft={draft}
+      said={step.cautions ?? []}
+      problems={problems}
+      onChange={(said) => onChange(withList(step, 'cautions', said))}
+    />
+  );
+}
+
+/** Which cautions are said at a step, or while a way back is carried out. */
+export function EntryCautions(o: {
+  readonly draft: OpenDraft;
+  readonly said: readonly string[];
+  readonly problems: FormProblems;
+  readonly onChange: (said: readonly string[]) => void;
+}) {
+  const { said, problems } = o;
+  const { cautions } = o.draft.protocol;
   const toggle = (id: string, isOn: boolean): void => {
     const others = said.filter((other) => other !== id);
-    onChange(withList(step, 'cautions', isOn ? [...others, id] : others));
+    o.onChange(isOn ? [...others, id] : others);
   };
   return (
     <fieldset className="editor-waits">

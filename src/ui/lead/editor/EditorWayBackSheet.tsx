@@ -9,6 +9,7 @@ import { useTimes } from '../../shared/session-context.ts';
 import { useLead, useLeadDesk } from '../use-lead.ts';
 import { BasisFields } from './EditorBasisFields.tsx';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
+import { EntryCautions } from './EditorStepExtras.tsx';
 import { EditorVoids } from './EditorVoids.tsx';
 import { EntryFields, FieldProblem } from './EntryFields.tsx';
 import { wayBackEdits } from './editor-around-model.ts';
@@ -58,7 +59,7 @@ export function EditorWayBackSheet(props: {
     draft,
     part: 'waysBack',
     id: item.id,
-    fields: [...FIELDS, 'voids', 'basis'],
+    fields: [...FIELDS, 'voids', 'cautions', 'basis'],
     first: () => ({ way: item, basis: firstBasis }),
     editsOf: (now) => editsOfForm(draft, open, { now, firstBasis }),
     onClose,
@@ -84,6 +85,14 @@ export function EditorWayBackSheet(props: {
         voids={way.voids}
         problems={form.problems}
         onChange={(voids) => setWay({ ...way, voids })}
+      />
+      <EntryCautions
+        draft={draft}
+        said={way.cautions ?? []}
+        problems={form.problems}
+        onChange={(said) =>
+          setWay(withField(way, 'cautions', said.length === 0 ? undefined : said))
+        }
       />
       <BasisFields
         entry={form.value.basis}

@@ -53,6 +53,8 @@ function bindingEdits(protocol: Protocol, id: string, steps: readonly string[]):
 
 export interface CautionForm {
   readonly words: string;
+  /** What stands beside a clock. */
+  readonly short?: string | undefined;
   /** Ids of the steps it is said at. */
   readonly steps: readonly string[];
 }
@@ -64,7 +66,9 @@ export function cautionEdits(
 ): readonly Edit[] {
   const words = form.words.trim();
   const stem = words.split(/\s+/).slice(0, 3).join(' ');
-  const after = { id: idOf(open, { taken: protocol.cautions, stem }), words };
+  const short = (form.short ?? '').trim();
+  const id = idOf(open, { taken: protocol.cautions, stem });
+  const after = { id, words, ...(short === '' ? {} : { short }) };
   return [...entryEdits('cautions', open, after), ...bindingEdits(protocol, after.id, form.steps)];
 }
 

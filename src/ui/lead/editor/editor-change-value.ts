@@ -99,10 +99,8 @@ function stepField(protocol: Protocol, step: Step, key: string): string | null {
       return protocolWords.scopes[step.per];
     case 'by':
       return protocolWords.roles[step.by];
-    case 'cautions': {
-      const words = namesOf(protocol.cautions, (caution) => changeWords.quoted(caution.words));
-      return listed(step.cautions?.map(words));
-    }
+    case 'cautions':
+      return listed(step.cautions?.map(cautionNames(protocol)));
     case 'uses':
       return listed(step.uses?.map(namesOf(protocol.slots, ({ label }) => label)));
     case 'after':
@@ -152,6 +150,9 @@ function windowField(protocol: Protocol, window: Window, key: string): string | 
   }
 }
 
+const cautionNames = ({ cautions }: Protocol) =>
+  namesOf(cautions, (caution) => changeWords.quoted(caution.words));
+
 function wayBackField(protocol: Protocol, way: WayBack, key: string): string | null {
   const stepName = namesOf(protocol.steps, ({ title }) => title);
   switch (key) {
@@ -169,6 +170,8 @@ function wayBackField(protocol: Protocol, way: WayBack, key: string): string | n
       );
     case 'proposal':
       return changeWords.quoted(way.proposal);
+    case 'cautions':
+      return listed(way.cautions?.map(cautionNames(protocol)));
     case 'basis':
       return basisWords(way.basis, protocol.sources).whole;
     default:
@@ -203,6 +206,9 @@ export function fieldText(
       if (item === undefined) return null;
       if (key === 'words' && 'words' in item && typeof item.words === 'string') {
         return changeWords.quoted(item.words);
+      }
+      if (key === 'short' && 'short' in item && typeof item.short === 'string') {
+        return changeWords.quoted(item.short);
       }
       return key === 'citation' && 'citation' in item ? changeWords.quoted(item.citation) : null;
     }
