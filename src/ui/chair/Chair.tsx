@@ -20,6 +20,7 @@ import { clockTimes } from '../shared/clock-times.ts';
 import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { useApp, useSession, useTablet } from '../shared/session-context.ts';
 import { useWindowTitle } from '../shared/window-title.ts';
+import { ChairCautions } from './ChairCautions.tsx';
 import { ChairCues } from './ChairCues.tsx';
 import { ChairEmpty } from './ChairEmpty.tsx';
 import { ChairGap } from './ChairGap.tsx';
@@ -118,6 +119,7 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
             </Suspense>
           </div>
         )}
+        <ChairCautions running={running} />
       </section>
       <Around running={around} onSheet={setSheet} />
       <Bar running={running} around={around} onMore={() => setSheet('more')} />

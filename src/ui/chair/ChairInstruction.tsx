@@ -10,7 +10,9 @@ import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { namingOf } from '../shared/arch-model.ts';
+import { cautionsNamed, isFirstTime } from '../shared/cautions-model.ts';
 import { useSession, useTablet } from '../shared/session-context.ts';
+import { whyLine } from './why-line.ts';
 
 interface Props {
   readonly running: RunningCase;
@@ -21,7 +23,8 @@ export function ChairInstruction({ running }: Props) {
   const { protocol } = namingOf(running);
   const top = running.view.offers[0];
   const step = top ? stepOf(protocol, top.step) : undefined;
-  const cautions = protocol.cautions.filter((c) => step?.cautions?.includes(c.id));
+  const cautions = isFirstTime(running) ? cautionsNamed(protocol, step?.cautions ?? []) : [];
+  const why = whyLine(step?.why);
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus.
     <section className="chair-instruction" aria-label={chairWords.instruction} tabIndex={0}>
@@ -30,7 +33,7 @@ export function ChairInstruction({ running }: Props) {
       )}
       <ReadBack running={running} />
       <AskedEvidence key={step?.id} running={running} />
-      {step?.why !== undefined && <p className="chair-instruction-why">{step.why}</p>}
+      {why !== null && <p className="chair-instruction-why">{why}</p>}
       {cautions.map((c) => (
         <p key={c.id} className="chair-instruction-caution">
           {c.words}

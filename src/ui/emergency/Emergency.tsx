@@ -5,6 +5,8 @@ import type { OpenCard } from '../../runtime/emergency/emergency-state.ts';
 import { formatClockInterval } from '../../words/duration.ts';
 import { emergencyWords } from '../../words/emergency-words.ts';
 import { WindowList } from '../parts/WindowList.tsx';
+import { cautionsInHand, shortForms } from '../shared/cautions-model.ts';
+import { ShortCautions } from '../shared/ShortCautions.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 import { EmergencyCard } from './EmergencyCard.tsx';
 import { caseClocks } from './emergency-model.ts';
@@ -165,6 +167,7 @@ function Beside({
         <section>
           <h3>{emergencyWords.caseClocks}</h3>
           <WindowList clocks={clocks} />
+          {running !== null && <ShortCautions lines={shortForms(cautionsInHand(running))} />}
         </section>
       )}
       {shown !== 'list' && (

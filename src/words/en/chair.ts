@@ -7,6 +7,7 @@ export const chair = {
   place: 'Chair',
   now: 'Now',
   instruction: 'What to do',
+  cautions: 'Take care',
   clocks: 'Clocks',
   teeth: 'Teeth of this case',
   noCase: 'No case is running.',

@@ -12,6 +12,8 @@ import { TextField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
 import { namingOf } from '../../shared/arch-model.ts';
+import { cautionsNamed, shortForms } from '../../shared/cautions-model.ts';
+import { ShortCautions } from '../../shared/ShortCautions.tsx';
 import { useSession, useTablet } from '../../shared/session-context.ts';
 import { WipeLock } from '../WipeLock.tsx';
 import { BeadSheet, OrderSheet, PeopleSheet, ShadeSheet } from './ChairExtras.tsx';
@@ -125,6 +127,7 @@ function WayBackChoice(o: SheetProps & { readonly offer: WayBackOffer }) {
   return (
     <div className="chair-sheet-list">
       <p className="chair-proposal">{wayBack.proposal}</p>
+      <ShortCautions lines={shortForms(cautionsNamed(layout.protocol, wayBack.cautions ?? []))} />
       <p>{sheetWords.voids(count)}</p>
       {isOne ? (
         <Button size="chair" rank="main" onPress={() => take(subjects)}>

@@ -1,0 +1,72 @@
+/**
+ * Which cautions stand on the chair: those of what is in hand, of every clock that times something
+ * in the hands, and of a way back that is being carried out. Pure.
+ */
+import { layoutOf } from '../../engine/layout.ts';
+import type { CaseInstant, CaseState, StepRun } from '../../engine/types.ts';
+import type { Clock } from '../../engine/view-types.ts';
+import type { Caution, Protocol, WayBack } from '../../protocol/types.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { stepOf } from '../../words/offer-words.ts';
+import { namingOf } from './arch-model.ts';
+
+/** The cautions of these ids, in the order of the ids, each once. */
+export function cautionsNamed(
+  { cautions }: Pick<Protocol, 'cautions'>,
+  ids: readonly string[],
+): readonly Caution[] {
+  return [...new Set(ids)].flatMap((id) => cautions.filter((caution) => caution.id === id));
+}
+
+/** What is on something now: acid, adhesive, light. A window or a rest is not in the hands. */
+const isInHands = ({ kind }: Clock): boolean => kind === 'dwell' || kind === 'exposure';
+
+/** Whether anything of this run happened after that instant. */
+const isAfter = ({ startedAt, endedAt, counts, lit }: StepRun, then: CaseInstant): boolean =>
+  [startedAt, endedAt, lit?.since ?? null, ...counts].some(
+    (at) => at !== null && at.loMs > then.loMs,
+  );
+
+/** A way back is being carried out until something is pressed for what it was taken for. */
+function waysInHand(state: CaseState): readonly WayBack[] {
+  if (state.closed !== null) return [];
+  const { subjects, instances, protocol } = layoutOf(state);
+  return state.waysBack.flatMap((taken) => {
+    const wayBack = protocol.waysBack.find(({ id }) => id === taken.wayBack);
+    if (wayBack === undefined) return [];
+    const isLeft = instances.some(({ key, subject, step }) => {
+      const run = state.runs[key];
+      const isOfIt = taken.subjects.some((each) =>
+        subjects.linked(each, step.per).includes(subject),
+      );
+      return isOfIt && run !== undefined && isAfter(run, taken.at);
+    });
+    return isLeft ? [] : [wayBack];
+  });
+}
+
+/** In the order of what is nearest to the hands, each once. */
+export function cautionsInHand(running: RunningCase): readonly Caution[] {
+  const { protocol } = namingOf(running);
+  const ofStep = (id: string): readonly string[] => stepOf(protocol, id)?.cautions ?? [];
+  const top = running.view.offers[0];
+  return cautionsNamed(protocol, [
+    ...(top === undefined ? [] : ofStep(top.step)),
+    ...running.view.clocks.filter(isInHands).flatMap(({ of }) => ofStep(of)),
+    ...waysInHand(running.log.state).flatMap(({ cautions = [] }) => cautions),
+  ]);
+}
+
+/** What stands in one line beside a clock; an older protocol has no short form and shows its words. */
+export function shortForms(cautions: readonly Caution[]): readonly string[] {
+  return [...new Set(cautions.map(({ short, words }) => short ?? words))];
+}
+
+/** Whether the step in hand was never begun: only then the whole words stand before it. */
+export function isFirstTime(running: RunningCase): boolean {
+  const top = running.view.offers[0];
+  const { state } = running.log;
+  return !layoutOf(state).instances.some(
+    ({ key, step }) => step.id === top?.step && state.runs[key] !== undefined,
+  );
+}
