@@ -12,7 +12,7 @@ import { toothSubject, unitSubject } from '../protocol/subjects.ts';
 import type { MaterialSlot, ReadBack, Role, Step } from '../protocol/types.ts';
 import { type Conditioning, conditioningOf } from './conditioning.ts';
 import { layoutOf } from './layout.ts';
-import { isSameRecipe, type Recipe, recipeOf } from './shade-recipe.ts';
+import { isSameRecipe, isUntold, type Recipe, recipeOf, shadeChoice } from './shade-recipe.ts';
 import type { CaseInstant, CaseState } from './types.ts';
 
 /** One line that is read aloud. */
@@ -54,6 +54,15 @@ export type ReadBackLine =
       readonly code: 'conditioning';
       readonly unit: SubjectId | null;
       readonly found: Conditioning;
+    }
+  /** No trial was noted: what was pressed, and what is planned, once for all of them. */
+  | {
+      readonly code: 'shade-untold';
+      /** The words of the press that accepted it; null when there was none. */
+      readonly chosen: string | null;
+      /** One unit alone needs no name. */
+      readonly isOne: boolean;
+      readonly planned: readonly { readonly shade: string; readonly units: readonly SubjectId[] }[];
     }
   | { readonly code: 'unlike-mix'; readonly units: readonly SubjectId[] }
   | { readonly code: 'shades-differ' }
@@ -116,6 +125,20 @@ function slotsAsked(state: CaseState): readonly MaterialSlot[] {
   );
 }
 
+function untoldLine(state: CaseState, recipes: readonly Recipe[], isOne: boolean): ReadBackLine {
+  const planned = new Map<string, SubjectId[]>();
+  for (const { unit } of recipes) {
+    const shade = state.opened.spec.units.find(({ id }) => unitSubject(id) === unit)?.shade;
+    if (shade !== undefined) planned.set(shade, [...(planned.get(shade) ?? []), unit]);
+  }
+  return {
+    code: 'shade-untold',
+    chosen: shadeChoice(state),
+    isOne,
+    planned: [...planned].map(([shade, units]) => ({ shade, units })),
+  };
+}
+
 /** What a unit is loaded with, and whether it is ready: for one unit, or for each of its mix. */
 function loadingLines(state: CaseState, { now, subjects }: ReadAt): readonly ReadBackLine[] {
   const layout = layoutOf(state);
@@ -123,15 +146,18 @@ function loadingLines(state: CaseState, { now, subjects }: ReadAt): readonly Rea
   const units = subjects.flatMap((s) => layout.subjects.linked(s, 'unit'));
   const recipes = units.map((unit) => recipeOf(state, unit));
   const isOne = units.length === 1;
-  const lines = recipes.flatMap((recipe): ReadBackLine[] => {
+  const untold = recipes.filter(isUntold);
+  const first = untold.length === 0 ? [] : [untoldLine(state, untold, isOne)];
+  const told = recipes.flatMap((recipe): ReadBackLine[] => {
     const unit = isOne ? null : recipe.unit;
     const planned = spec.units.find((u) => unitSubject(u.id) === recipe.unit)?.shade ?? null;
     const found = conditioningOf({ state, layout, unit: recipe.unit, now });
     return [
-      { code: 'recipe', unit, recipe, planned },
+      ...(isUntold(recipe) ? [] : [{ code: 'recipe', unit, recipe, planned } as const]),
       ...(found ? [{ code: 'conditioning', unit, found } as const] : []),
     ];
   });
+  const lines = [...first, ...told];
   const mixed = units.flatMap((unit) =>
     layout.subjects.linked(unit, 'mix').flatMap((mix) => layout.subjects.linked(mix, 'unit')),
   );

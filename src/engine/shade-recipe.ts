@@ -6,6 +6,7 @@
 
 import type { SubjectId } from '../protocol/subjects.ts';
 import { CASE_SUBJECT } from '../protocol/subjects.ts';
+import { layoutOf } from './layout.ts';
 import type { ShadeTrial } from './material-types.ts';
 import type { CaseState } from './types.ts';
 
@@ -23,6 +24,32 @@ export function recipeOf(state: Pick<CaseState, 'shades'>, unit: SubjectId): Rec
     .filter((trial) => trial.subject === unit || trial.subject === CASE_SUBJECT);
   const last = own.findLastIndex((trial) => trial.result === 'accepted');
   return { unit, accepted: own[last] ?? null, triedSince: own.slice(last + 1) };
+}
+
+/** Whether nobody noted any trial for it. */
+export const isUntold = ({ accepted, triedSince }: Recipe): boolean =>
+  accepted === null && triedSince.length === 0;
+
+/**
+ * The choice that ended the try-in, as its press is called, e.g. "Shade accepted": of the step whose
+ * other options send back to the paste. Null while none was made.
+ */
+export function shadeChoice(state: CaseState): string | null {
+  const { protocol, byStep } = layoutOf(state);
+  const pastes = new Set(
+    protocol.slots.filter((slot) => /try-in/i.test(slot.materialClass)).map(({ id }) => id),
+  );
+  const tryIns = new Set(
+    protocol.steps.filter(({ uses = [] }) => uses.some((id) => pastes.has(id))).map(({ id }) => id),
+  );
+  for (const { id, action } of protocol.steps) {
+    if (action.kind !== 'choose') continue;
+    if (!action.options.some(({ redo = [] }) => redo.some((step) => tryIns.has(step)))) continue;
+    const chosen = (byStep.get(id) ?? []).map(({ key }) => state.runs[key]?.option);
+    const ends = action.options.find(({ id: option, redo }) => !redo && chosen.includes(option));
+    if (ends !== undefined) return ends.label;
+  }
+  return null;
 }
 
 /** Whether two units are to be loaded from the same paste. */

@@ -162,7 +162,9 @@ function sourceReferences({ protocol, names }: Look): readonly Finding[] {
 /** What one line beside a running clock holds, at the size that is read from a metre. */
 export const SHORT_CAUTION_MAX = 34;
 
+/** A document without any short form was written before there were any: the chair shows its words. */
 function shortCautions({ cautions }: Protocol): readonly Finding[] {
+  if (cautions.every(({ short }) => short === undefined)) return [];
   return cautions.flatMap(({ id, short = '' }, i) => {
     const length = [...short].length;
     if (length > 0 && length <= SHORT_CAUTION_MAX) return [];

@@ -55,13 +55,25 @@ function slotWords({ label, materialClass, lot, expiry }: Line<'slot'>): string 
 
 function recipeWords({ recipe, planned }: Line<'recipe'>): string {
   if (recipe.accepted === null) {
-    return planned === null ? words.noShade : words.noShadePlanned(planned);
+    return planned === null ? words.noShade : words.planned({ shade: words.noShade, planned });
   }
   const accepted = shadeWords(recipe.accepted);
   const last = recipe.triedSince.at(-1);
   return last === undefined
     ? words.shade(accepted)
     : words.shadeTriedSince({ recipe: accepted, since: shadeWords(last) });
+}
+
+/** "Shade accepted, paste not noted, planned A1 for 11 21, A2 for 12". */
+function untoldWords({ chosen, isOne, planned }: Line<'shade-untold'>, nameOf: NameOf): string {
+  const first = chosen === null ? words.noShade : isOne ? chosen : words.noPaste(chosen);
+  const [only, ...more] = planned;
+  if (only === undefined) return first;
+  if (more.length === 0) return words.planned({ shade: first, planned: only.shade });
+  const each = planned.map(({ shade, units }) =>
+    words.plannedFor({ shade, units: units.map(nameOf).join(' ') }),
+  );
+  return words.planned({ shade: first, planned: each.join(', ') });
 }
 
 function minuteWords(ms: number): string {
@@ -109,6 +121,8 @@ function lineWords(line: Exclude<ReadBackLine, Line<'readiness'>>, nameOf: NameO
       return ofUnit(line.unit, recipeWords(line));
     case 'conditioning':
       return ofUnit(line.unit, conditioningWords(line.found));
+    case 'shade-untold':
+      return untoldWords(line, nameOf);
     case 'unlike-mix':
       return words.unlikeMix(line.units.map(nameOf));
     case 'shades-differ':

@@ -233,6 +233,12 @@ describe.each(shipped.map((protocol) => [protocol.id, protocol] as const))('%s',
   });
 });
 
+it('a protocol from before there were short forms is asked for none', () => {
+  const protocol = protocolNamed('finishing-visit');
+  const cautions = protocol.cautions.map(({ id, words }) => ({ id, words }));
+  expect(checkProtocol({ ...protocol, cautions })).toEqual([]);
+});
+
 describe('the finishing visit', () => {
   const finishing = protocolNamed('finishing-visit');
 

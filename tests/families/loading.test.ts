@@ -64,7 +64,11 @@ describe('the accepted shade', () => {
 
   it('is said to be missing, with the planned one, and a later trial is named with it', () => {
     const none = playedTo('veneers, universal', 'shade').toTheEnd();
-    expect(evidenceOf(none, 'load@unit:11')).toMatch(/^Shade: no accepted trial noted, planned /);
+    // The press said that it was accepted: that is what is read back, and only the paste is missing.
+    expect(evidenceOf(none, 'load@unit:11')).toMatch(/^Shade accepted, planned light 1; /);
+    const mixed = evidenceOf(none, 'cement-started@mix:1');
+    expect(mixed).toMatch(/^Shade accepted, paste not noted, planned light 1; /);
+    expect(mixed?.match(/Shade|noted/g)).toHaveLength(2);
     const later = tried(
       playedTo('veneers, universal', 'shade'),
       trial('unit:11'),

@@ -43,7 +43,11 @@ export const readBack = {
     readonly percent: number;
   }): string => `paste ${o.paste} with ${o.modifier} ${o.percent} %`,
   noShade: 'Shade: no accepted trial noted',
-  noShadePlanned: (planned: string): string => `Shade: no accepted trial noted, planned ${planned}`,
+  noPaste: (chosen: string): string => `${chosen}, paste not noted`,
+  planned: (o: { readonly shade: string; readonly planned: string }): string =>
+    `${o.shade}, planned ${o.planned}`,
+  plannedFor: (o: { readonly shade: string; readonly units: string }): string =>
+    `${o.shade} for ${o.units}`,
   shade: (recipe: string): string => `Shade: ${recipe}`,
   shadeTriedSince: (o: { readonly recipe: string; readonly since: string }): string =>
     `Shade: ${o.recipe}; tried since, not accepted: ${o.since}`,
