@@ -89,7 +89,13 @@ function stillBeginning(ranked: readonly Ranked[]): ReadonlyMap<string, number> 
     const left = same.filter((r) => r.draft.phase === 'begin' && r.draft.round === draft.round);
     const needMs = left.length * draft.step.hands.applyMs.value;
     const running = same.filter((r) => r.draft.phase === 'go-on' && r.draft.round === draft.round);
-    const slackMs = Math.min(...running.map((r) => orInfinity(r.offer.slackMs)));
+    // They are ended one after the other, in the rhythm of the hands, once all are begun.
+    const rinseMs = draft.step.hands.rinseMs.value;
+    const room = running
+      .map((r) => orInfinity(r.offer.slackMs))
+      .toSorted(ascending)
+      .map((slackMs, at) => slackMs - at * rinseMs);
+    const slackMs = Math.min(...room);
     if (running.length > 0 && slackMs >= needMs) steps.set(draft.step.id, slackMs - needMs);
   }
   return steps;

@@ -119,16 +119,30 @@ function coatOffer(
   });
 }
 
+/**
+ * How long one dwell should still run: until its target by the shortest time that may have passed, but no
+ * longer than until its limit by the longest. Behind a gap the limit may come first.
+ */
+function dwellWaitMs(
+  scene: CaseNow,
+  { key, step }: Instance,
+  action: Extract<Action, { kind: 'dwell' }>,
+): number {
+  const since = scene.state.runs[key]?.startedAt;
+  if (!since) return 0;
+  const own = step.action.kind === 'dwell' ? step.action : action;
+  const { loMs, hiMs } = elapsed(since, scene.now);
+  const leftMs = own.targetMs.value - loMs;
+  return own.maxMs === undefined ? leftMs : Math.min(leftMs, own.maxMs.value - hiMs);
+}
+
 function goOnOffers(scene: CaseNow, instances: readonly Instance[]): Draft[] {
   const { step } = present(instances[0], 'instance');
   const { action } = step;
   const busyMs = step.hands?.rinseMs.value ?? 0;
   switch (action.kind) {
     case 'dwell': {
-      const waits = instances.map((i) => {
-        const since = scene.state.runs[i.key]?.startedAt;
-        return since ? action.targetMs.value - elapsed(since, scene.now).loMs : 0;
-      });
+      const waits = instances.map((i) => dwellWaitMs(scene, i, action));
       const dueInMs = Math.max(0, heldMs(scene, instances, 'end'), ...waits);
       return [draft({ kind: 'end', instances, phase: 'go-on', dueInMs, busyMs })];
     }

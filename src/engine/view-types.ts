@@ -72,11 +72,27 @@ export interface Cue {
   readonly acknowledged: boolean;
 }
 
+/** What is in hand and what is watched. */
+export interface Attention {
+  /** What the bar records: one step on its subjects. Null when nothing is offered. */
+  readonly inHand: Offer | null;
+  /** The running dwell or exposure of what is in hand; its number is the giant one. */
+  readonly own: Clock | null;
+  /** The clock that can do harm and has the least room left; it may be that of what is in hand. */
+  readonly watched: Clock | null;
+  /** While cement is out: the working time of the mix that ends first. */
+  readonly working: Clock | null;
+  /** Everything else that runs, the least room first, without what asks nothing of anybody now. */
+  readonly quiet: readonly Clock[];
+}
+
 /** Everything a screen needs at one instant; a pure function of state and now. */
 export interface View {
   readonly at: CaseInstant;
   readonly offers: readonly Offer[];
   readonly clocks: readonly Clock[];
+  /** What is in hand and what is watched. */
+  readonly attention: Attention;
   readonly cues: readonly Cue[];
   readonly teeth: readonly ToothProgress[];
   readonly done: number;

@@ -3,6 +3,7 @@
  * pure function of the state and of what the device's clocks say now.
  */
 import { type Agenda, agendaOf } from './agenda.ts';
+import { attentionOf } from './attention.ts';
 import { place } from './axis.ts';
 import { clocksOf } from './clocks.ts';
 import { cuesOf } from './cues.ts';
@@ -57,6 +58,7 @@ export function viewOf(state: CaseState, now: Stamp): View {
     at,
     offers,
     clocks,
+    attention: attentionOf(layout, { offers, clocks, acknowledged: state.acknowledged }),
     cues,
     teeth: progressOf(scene, offers[0] ?? null),
     done,

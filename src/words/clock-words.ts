@@ -12,10 +12,11 @@ import { SURFACE_WORDS, subjectsLabel } from './subject-words.ts';
 
 const words = spoken('clock', english);
 
-/** "Etch 12", "Light shield 8 units", "Exposure 12, incisal". */
-export function clockLabel(clock: Clock, { spec }: Pick<CaseNaming, 'spec'>): string {
+/** "Etch 12", "Light shield 8 units", "Exposure 12, incisal"; "Seated 12, 3 later" for the first of several. */
+export function clockLabel(clock: Clock, { spec }: Pick<CaseNaming, 'spec'>, later = 0): string {
   const { title, surface } = clock;
-  const subject = subjectsLabel(clock.subjects, spec);
+  const named = subjectsLabel(clock.subjects, spec);
+  const subject = later === 0 ? named : words.withLater({ subject: named, count: later });
   return surface === undefined
     ? words.label({ title, subject })
     : words.labelOnSurface({ title, subject, surface: SURFACE_WORDS[surface] });

@@ -14,6 +14,7 @@ import { PressBar } from '../parts/PressBar.tsx';
 import { StatusRail } from '../parts/StatusRail.tsx';
 import { NextLine, PersonTag, StepHeading } from '../parts/StepHeading.tsx';
 import { UndoEnd } from '../parts/UndoEnd.tsx';
+import { WatchBlock } from '../parts/WatchBlock.tsx';
 import { WindowList } from '../parts/WindowList.tsx';
 import { archTeeth, namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
@@ -33,10 +34,10 @@ import {
   detailLine,
   hasTurned,
   headingOf,
-  isOfTop,
-  mainClock,
   nextOffer,
+  ownClock,
   sideClocks,
+  watchedClocks,
 } from './chair-model.ts';
 import type { SheetName } from './sheets/ChairMore.tsx';
 import './chair.css';
@@ -81,7 +82,6 @@ export function Chair() {
 
 function RunningChair({ running }: { readonly running: RunningCase }) {
   const [sheet, setSheet] = useState<SheetName | null>(null);
-  const clock = mainClock(running);
   // When something becomes due, its heading, its clock and the bar are painted at once, and what
   // stands around them in the frames after it: on a slow tablet all together would come late.
   const before = useDeferredValue(running);
@@ -99,26 +99,10 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
       </div>
       <section className="chair-now" aria-label={chairWords.now}>
         <Heading running={running} />
-        {clock ? (
-          <div className="chair-clock">
-            <ChairClock
-              label={clockLabel(clock, namingOf(running))}
-              showLabel={!isOfTop(clock, running)}
-              reason={intervalReason(clock, running.log.state.gaps)}
-              {...clockTimes(clock)}
-            />
-            <Suspense>
-              <TipPlace running={running} />
-            </Suspense>
-          </div>
-        ) : (
-          <div className="chair-clock">
-            <ChairInstruction running={running} />
-            <Suspense>
-              <TipPlace running={running} />
-            </Suspense>
-          </div>
-        )}
+        <InHand running={running} />
+        {watchedClocks(running).map((clock) => (
+          <WatchBlock key={clock.id} clock={clock} />
+        ))}
         <ChairCautions running={running} />
       </section>
       <Around running={around} onSheet={setSheet} />
@@ -137,14 +121,35 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
   );
 }
 
+/** The clock of what is in hand, or, where it has none, what is to be done. */
+function InHand({ running }: { readonly running: RunningCase }) {
+  const clock = ownClock(running);
+  return (
+    <div className="chair-clock">
+      {clock ? (
+        <ChairClock
+          label={clockLabel(clock, namingOf(running))}
+          reason={intervalReason(clock, running.log.state.gaps)}
+          {...clockTimes(clock)}
+        />
+      ) : (
+        <ChairInstruction running={running} />
+      )}
+      <Suspense>
+        <TipPlace running={running} />
+      </Suspense>
+    </div>
+  );
+}
+
 /** What stands around the clock and the bar; not drawn again as long as its picture is the same. */
 const Around = memo(function Around(o: {
   readonly running: RunningCase;
   readonly onSheet: (name: SheetName) => void;
 }) {
   const { running, onSheet } = o;
-  const clock = mainClock(running);
-  const side = sideClocks(running, clock);
+  const side = sideClocks(running);
+  const isAlone = ownClock(running) === null && watchedClocks(running).length === 0;
   return (
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus. */}
@@ -156,7 +161,7 @@ const Around = memo(function Around(o: {
         </Suspense>
         <ChairCues running={running} />
         {/* While the large clock runs, an empty list must not say that none does. */}
-        {(side.length > 0 || clock === null) && <WindowList clocks={side} />}
+        {(side.length > 0 || isAlone) && <WindowList clocks={side} />}
         <Next running={running} />
         <Suspense>
           <ChairBeside running={running} onNote={() => onSheet('anaesthesia')} />

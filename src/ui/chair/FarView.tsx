@@ -6,7 +6,7 @@ import { farViewWords } from '../../words/far-view-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { ChairClock } from '../parts/ChairClock.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
-import { WindowList } from '../parts/WindowList.tsx';
+import { WatchBlock } from '../parts/WatchBlock.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
 import { EmergencyButton } from '../shared/EmergencyButton.tsx';
@@ -72,7 +72,7 @@ function Live({ running }: { readonly running: RunningCase }) {
           )}
         </h1>
         {clock === null ? (
-          <p className="far-view-none">{farViewWords.noClock}</p>
+          <p className="far-view-none">{model.watched.length === 0 ? farViewWords.noClock : ''}</p>
         ) : (
           <ChairClock
             label={clockLabel(clock, naming)}
@@ -81,7 +81,9 @@ function Live({ running }: { readonly running: RunningCase }) {
           />
         )}
         <div className="far-view-foot">
-          {model.pressing !== null && <WindowList clocks={[model.pressing]} />}
+          {model.watched.map((each) => (
+            <WatchBlock key={each.id} clock={each} />
+          ))}
           <EmergencyButton />
           <p className="far-view-case">
             {naming.spec.chartRef}

@@ -64,79 +64,46 @@ export function nextOffer(offers: readonly Offer[]): Offer | undefined {
   return offers.slice(1).find((o) => top && !(o.step === top.step && sameSubjects(o, top)));
 }
 
-/** The clock that the figure of the screen shows: that of the bar, else the one that calls first. */
-export function mainClock(running: RunningCase): Clock | null {
-  const { clocks, offers } = running.view;
-  const top = offers[0];
-  const timed = clocks.filter((c) => c.kind === 'dwell' || c.kind === 'exposure');
-  const own = timed.find(
-    (c) => c.of === top?.step && c.subjects.some((s) => top?.subjects.includes(s)),
-  );
-  const ownLast = timed.filter((c) => c.of === top?.step).at(-1);
-  const isOwn = top?.kind === 'end' || top?.kind === 'light-off';
-  if (isOwn && own) return ownLast && top.subjects.length > 1 ? ownLast : own;
-  const left = (c: Clock): number => (c.targetMs ?? c.maxMs ?? 0) - c.elapsed.loMs;
-  const soonest = [...timed].sort((a, b) => left(a) - left(b))[0];
-  return soonest ?? null;
+/** The running clock of what is in hand: its number is the giant one. Null where that has none. */
+export function ownClock(running: RunningCase): Clock | null {
+  return running.view.attention.own;
 }
 
-/** Whether a clock belongs to what the heading names; if not, it must say whose it is. */
-export function isOfTop(clock: Clock, running: RunningCase): boolean {
-  const top = running.view.offers[0];
-  return clock.of === top?.step && clock.subjects.some((s) => top.subjects.includes(s));
+function told(clock: Clock, running: RunningCase, later = 0): RunningClock {
+  const reason = intervalReason(clock, running.log.state.gaps);
+  return {
+    id: clock.id,
+    label: clockLabel(clock, namingOf(running), later),
+    level: clockLevel(clock, closingLeadMs(clock.maxMs ?? 0)),
+    times: clockTimes(clock),
+    ...(reason === undefined ? {} : { reason }),
+  };
 }
 
-interface Grouped {
-  readonly clock: Clock;
-  readonly subjects: readonly string[];
-  readonly level: 'calm' | 'closing' | 'broken';
-  readonly leftMs: number;
+/** What is watched beside what is in hand, and the working time while cement is out: drawn large. */
+export function watchedClocks(running: RunningCase): RunningClock[] {
+  const { own, watched, working } = running.view.attention;
+  const beside = new Set([watched, working].filter((c) => c !== null && c !== own));
+  return [...beside].flatMap((clock) => (clock === null ? [] : [told(clock, running)]));
 }
 
-const LEVEL_ORDER = { broken: 0, closing: 1, calm: 2 } as const;
-
-/** Both may be -Infinity, where nobody knows how long it was. */
-const byLeft = (a: Grouped, b: Grouped): number =>
-  a.leftMs === b.leftMs ? 0 : a.leftMs - b.leftMs;
-
-/** Windows of one kind stand as one row: the most pressing of them, for all its subjects. */
-function groupWindows(clocks: readonly Clock[]): Grouped[] {
-  const rows = clocks
-    .map((clock) => ({
-      clock,
-      subjects: clock.subjects,
-      level: clockLevel(clock, closingLeadMs(clock.maxMs ?? 0)),
-      leftMs: (clock.maxMs ?? clock.minMs ?? 0) - clock.elapsed.hiMs,
-    }))
-    .sort((a, b) => LEVEL_ORDER[a.level] - LEVEL_ORDER[b.level] || byLeft(a, b));
-  const groups = new Map<string, Grouped>();
-  for (const row of rows) {
-    // What is already outside its window keeps a row of its own, so that each alarm has its place.
-    const key = row.level === 'broken' ? row.clock.id : row.clock.of;
-    const first = groups.get(key);
-    if (!first) groups.set(key, row);
-    else
-      groups.set(key, { ...first, subjects: [...new Set([...first.subjects, ...row.subjects])] });
+/**
+ * The other clocks, most pressing first. Those of one window share a row while none is near its limit: the
+ * row is that of the first, and says how many are later. Dwells stand on their teeth in the arch.
+ */
+export function sideClocks(running: RunningCase): RunningClock[] {
+  const { own, watched, inHand, quiet } = running.view.attention;
+  const onArch = [own?.of, watched?.of, inHand?.step];
+  const rows = new Map<string, { clock: Clock; later: number }>();
+  for (const clock of quiet) {
+    if (clock.kind === 'dwell' && onArch.includes(clock.of)) continue;
+    const level = clockLevel(clock, closingLeadMs(clock.maxMs ?? 0));
+    const key = level === 'calm' ? clock.of : clock.id;
+    const first = rows.get(key);
+    if (first) rows.set(key, { ...first, later: first.later + clock.subjects.length });
+    else rows.set(key, { clock, later: 0 });
   }
-  return [...groups.values()];
-}
-
-/** The windows that are open, most pressing first. Dwells stand on their teeth in the arch. */
-export function sideClocks(running: RunningCase, main: Clock | null): RunningClock[] {
-  const naming = namingOf(running);
-  const { gaps } = running.log.state;
-  const isOnArch = (c: Clock): boolean => c.kind === 'dwell' && c.of === main?.of;
-  const shown = running.view.clocks.filter((c) => c !== main && !isOnArch(c));
-  return groupWindows(shown).map(({ clock, subjects, level }) => {
-    const reason = intervalReason(clock, gaps);
-    return {
-      id: clock.id,
-      label: clockLabel({ ...clock, subjects }, naming),
-      level,
-      times: clockTimes(clock),
-      ...(reason === undefined ? {} : { reason }),
-    };
-  });
+  return [...rows.values()].map(({ clock, later }) => told(clock, running, later));
 }
 
 /** "Etch · step 18 of 41": where in the whole the present step stands. */

@@ -13,6 +13,9 @@ export const clock = {
   /** "Etch 12". */
   label: (o: { readonly title: string; readonly subject: string }): string =>
     o.subject === '' ? o.title : `${o.title} ${o.subject}`,
+  /** The first to end, and how many end after it: "12, 3 later". */
+  withLater: (o: { readonly subject: string; readonly count: number }): string =>
+    `${o.subject}, ${o.count} later`,
   /** "Exposure 12, incisal". */
   labelOnSurface: (o: {
     readonly title: string;
