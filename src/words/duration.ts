@@ -48,9 +48,9 @@ export function formatClock(durationMs: number, rounding: SecondRounding = 'down
   return seconds < 0 ? `${MINUS}${colonForm(-seconds)}` : colonForm(seconds);
 }
 
-/** Time past a bound: `+0:12`. During the first second it is `0:00`. */
+/** Time past a bound, started seconds included, as everything beside it counts: `+0:12`; on it, `0:00`. */
 export function formatOver(overMs: number): string {
-  const seconds = Math.max(0, wholeSeconds(overMs, 'down'));
+  const seconds = Math.max(0, wholeSeconds(overMs, 'up'));
   return seconds === 0 ? '0:00' : `+${colonForm(seconds)}`;
 }
 

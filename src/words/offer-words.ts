@@ -135,8 +135,9 @@ export function offerWhen(offer: Offer): string | undefined {
   if (offer.dueInMs > 0) return words.dueIn(spanTo(offer.dueInMs));
   if (offer.slackMs === null) return undefined;
   if (!Number.isFinite(offer.slackMs)) return words.perhapsOver;
-  if (offer.slackMs < 0) return words.over(formatWords(-offer.slackMs));
-  return offer.slackMs < SOON_MS ? words.left(formatSeconds(offer.slackMs)) : undefined;
+  if (offer.slackMs < 0) return words.over(formatWords(-offer.slackMs, 'up'));
+  if (offer.slackMs === 0) return words.atLimit;
+  return offer.slackMs < SOON_MS ? words.left(formatSeconds(offer.slackMs, 'up')) : undefined;
 }
 
 /** The same for a line that looks ahead: "in 8 s". */

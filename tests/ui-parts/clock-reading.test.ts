@@ -22,7 +22,7 @@ describe('reading a dwell', () => {
     ['a moment later', dwell(1), '0:20', 'to-target'],
     ['after a second', dwell(1_000), '0:19', 'to-target'],
     ['at the target', dwell(20_000), '0:00', 'past-target'],
-    ['past the target', dwell(25_400), '+0:05', 'past-target'],
+    ['past the target', dwell(25_400), '+0:06', 'past-target'],
     ['at the limit', dwell(30_000), '+0:10', 'past-target'],
     ['over the limit', dwell(42_000), '+0:12', 'over-by'],
     ['uncertain', dwell(11_000, 16_000), '0:04\u20130:09', 'to-target'],

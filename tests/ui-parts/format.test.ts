@@ -82,9 +82,10 @@ describe('colon form', () => {
 });
 
 describe('time past a bound', () => {
-  it('has a plus sign once a whole second has passed', () => {
-    expect(formatOver(12_400)).toBe('+0:12');
-    expect(formatOver(999)).toBe('0:00');
+  it('has a plus sign from the first moment on, and counts started seconds', () => {
+    expect(formatOver(12_400)).toBe('+0:13');
+    expect(formatOver(1)).toBe('+0:01');
+    expect(formatOver(0)).toBe('0:00');
     expect(formatOver(75_000)).toBe('+1:15');
   });
 });

@@ -56,12 +56,12 @@ function overReading(times: GaugeTimes, rimMs: number): ClockReading {
   if (!Number.isFinite(times.elapsedHiMs)) return openEndedReading(times, rimMs);
   const loMs = times.elapsedLoMs - rimMs;
   const hiMs = times.elapsedHiMs - rimMs;
-  const exact = wholeSeconds(loMs, 'down') === wholeSeconds(hiMs, 'down');
+  const exact = wholeSeconds(loMs, 'up') === wholeSeconds(hiMs, 'up');
   const certain = loMs > 0;
   const figure =
     exact || !certain
       ? formatOver(hiMs)
-      : `+${formatClockInterval({ loMs: Math.max(0, loMs), hiMs })}`;
+      : `+${formatClockInterval({ loMs: Math.max(0, loMs), hiMs, rounding: 'up' })}`;
   return {
     phase: 'over',
     figure,

@@ -22,10 +22,11 @@ function dwellWord(clock: Clock): string {
   if (maxMs !== null && elapsed.hiMs > maxMs) {
     const isKnown = Number.isFinite(elapsed.hiMs);
     const { over, perhapsOver } = chairWords.tooth;
-    return isKnown ? over(formatSeconds(elapsed.hiMs - maxMs)) : perhapsOver;
+    return isKnown ? over(formatSeconds(elapsed.hiMs - maxMs, 'up')) : perhapsOver;
   }
   const leftMs = (targetMs ?? 0) - elapsed.loMs;
-  return leftMs > 0 ? formatSeconds(leftMs, 'up') : chairWords.tooth.past(formatSeconds(-leftMs));
+  if (leftMs > 0) return formatSeconds(leftMs, 'up');
+  return leftMs === 0 ? chairWords.tooth.due : chairWords.tooth.past(formatSeconds(-leftMs, 'up'));
 }
 
 function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | undefined): string {

@@ -56,6 +56,7 @@ export const chair = {
     over: (span: string): string => `${span} over`,
     perhapsOver: 'over?',
     past: (span: string): string => `+${span}`,
+    due: 'now',
     exposed: (o: { readonly given: number; readonly of: number }): string =>
       `${o.given} of ${o.of} exposed`,
   },

@@ -51,6 +51,7 @@ export const offer = {
   dueIn: (span: string): string => `due in ${span}`,
   over: (span: string): string => `${span} over`,
   perhapsOver: 'perhaps over',
+  atLimit: 'at the limit',
   left: (span: string): string => `${span} left`,
   in: (span: string): string => `in ${span}`,
   /** What undo takes back, where no step names it. */
