@@ -181,6 +181,34 @@ function turnsOf(ranked: readonly Ranked[], hands: Hands, lasting: Iterable<numb
     .map((ms) => ms + AFTER_MS);
 }
 
+/** Limits that can still be kept now, and no longer once the hands are back from this. */
+function lostBy({ draft }: Ranked, ranked: readonly Ranked[]): Ranked[] {
+  return ranked.filter(({ draft: other, offer: { slackMs } }) => {
+    const isSame = other.step === draft.step && other.instances[0] === draft.instances[0];
+    return !isSame && slackMs !== null && slackMs >= 0 && slackMs < draft.busyMs;
+  });
+}
+
+/**
+ * Nothing comes first that loses a limit which would have been kept by closing it first, at no cost to
+ * any other that can still be kept. A limit that is passed already cannot be lost again.
+ */
+function sparing(ranked: readonly Ranked[]): readonly Ranked[] {
+  const [top] = ranked;
+  if (top === undefined) return ranked;
+  const first = lostBy(top, ranked)
+    .toSorted((a, b) => ascending(orInfinity(a.offer.slackMs), orInfinity(b.offer.slackMs)))
+    .find((each) => each.offer.dueInMs <= 0 && lostBy(each, ranked).length === 0);
+  if (first === undefined) return ranked;
+  return [first, ...ranked.filter((each) => each !== first)];
+}
+
+/** When what comes first would begin to lose a limit. */
+function sparedUntil(ranked: readonly Ranked[]): number[] {
+  const busyMs = ranked[0]?.draft.busyMs ?? 0;
+  return ranked.flatMap(({ offer: { slackMs } }) => (slackMs === null ? [] : [slackMs - busyMs]));
+}
+
 /** The agenda at `scene.now`. */
 export function agendaOf(scene: CaseNow): Agenda {
   const drafts = draftsOf(scene);
@@ -208,8 +236,10 @@ export function agendaOf(scene: CaseNow): Agenda {
     const before = stepSlack.get(key) ?? Number.POSITIVE_INFINITY;
     stepSlack.set(key, Math.min(before, orInfinity(offer.slackMs)));
   }
+  const inOrder = ranked.toSorted((a, b) => compare(a, b, stepSlack));
+  const until = [...beginning.values(), ...sparedUntil(inOrder)];
   return {
-    offers: ranked.sort((a, b) => compare(a, b, stepSlack)).map((r) => r.offer),
-    turnsInMs: [...turnsOf(drawn, hands, beginning.values()), ...lightTurnsInMs(scene)],
+    offers: sparing(inOrder).map((r) => r.offer),
+    turnsInMs: [...turnsOf(drawn, hands, until), ...lightTurnsInMs(scene)],
   };
 }

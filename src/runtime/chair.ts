@@ -11,7 +11,7 @@ import { decide } from '../engine/decide.ts';
 import { type CaseLog, extend, presses, recordPress } from '../engine/log.ts';
 import type { CaseEvent, GapCause, Recorded, Stamp } from '../engine/types.ts';
 import { viewOf } from '../engine/view.ts';
-import type { View } from '../engine/view-types.ts';
+import type { Offer, View } from '../engine/view-types.ts';
 import type { Journal, JournalEntry } from '../storage/journal-types.ts';
 import { tellReadBack } from '../words/read-back-words.ts';
 import { toldLog } from '../words/told-protocol.ts';
@@ -30,6 +30,12 @@ const UNDO_OFFERED_MS = 10_000;
 const PAINT_GAP_MS = 16;
 /** After a picture that could not be made. In real ms. */
 const TRY_AGAIN_MS = 1000;
+/**
+ * A press that follows so soon on a turn of the bar was meant for what stood there before, in real ms: the slow
+ * end of perceive, decide and move, 200 + 170 + 100 ms (Card, Moran & Newell, The Psychology of
+ * Human-Computer Interaction, 1983; from memory).
+ */
+export const MEANT_BEFORE_MS = 470;
 /** At speed every picture has another figure; so many are enough. In real ms. */
 const PAINT_FAST_GAP_MS = 100;
 
@@ -61,6 +67,13 @@ export class Chair {
   #undo: RunningCase['undo'] = null;
   /** Whether the journal refused a press and has not taken it since. */
   #isRefused = false;
+  /** What the bar shows, since when, and what it showed before when time alone has turned it over. */
+  #bar: { readonly offer: Offer | null; readonly sinceMs: number; readonly before: Offer | null } = {
+    offer: null,
+    sinceMs: 0,
+    before: null,
+  };
+  #barLog: CaseLog | null = null;
   #isStopped = false;
   readonly #forgetAlarm: () => void;
 
@@ -135,16 +148,42 @@ export class Chair {
     return command.offer.step === typed.step ? { ...command, evidence: typed.evidence } : command;
   }
 
-  /** The most urgent thing, as the bar says it; when all is done, closing the case. */
+  /**
+   * What the bar shows, or has shown until a moment ago when it turned over by itself; when all is done,
+   * closing the case. What cannot be done any more is refused.
+   */
   pressNext(): void {
     const { state } = this.#ahead;
-    const view = viewOf(state, this.#parts.clock.stamp());
-    const offer = view.offers[0];
-    if (offer) this.do({ do: 'press', offer });
-    else if (view.finished && !state.closed) {
+    const meant = this.#meant();
+    if (meant) this.do({ do: 'press', offer: meant });
+    else if (viewOf(state, this.#parts.clock.stamp()).finished && !state.closed) {
       const person = state.opened.spec.people.find((p) => p.id === this.#by);
       this.do({ do: 'close', by: this.#by, role: person?.role ?? 'assistant' });
     }
+  }
+
+  /** The offer that a press of the bar means. */
+  #meant(): Offer | null {
+    // A press that is not shown yet has changed what there is to do: the bar is read anew.
+    if (this.#barLog !== this.#ahead) {
+      return viewOf(this.#ahead.state, this.#parts.clock.stamp()).offers[0] ?? null;
+    }
+    const { offer, before, sinceMs } = this.#bar;
+    const isFresh = this.#parts.realNowMs() - sinceMs < MEANT_BEFORE_MS;
+    return isFresh && before !== null ? before : offer;
+  }
+
+  /** Keeps what the bar shows now, and whether time alone has turned it over. */
+  #keepBar(log: CaseLog, offer: Offer | null): void {
+    const { offer: shown } = this.#bar;
+    if (this.#barLog === log && shown?.id === offer?.id) {
+      this.#bar = { ...this.#bar, offer };
+      return;
+    }
+    const isTurn = this.#barLog === log;
+    const sinceMs = this.#parts.realNowMs();
+    this.#bar = { offer, sinceMs, before: isTurn ? shown : null };
+    this.#barLog = log;
   }
 
   /** The clocks disagreed, or a run ended: keep it in the log. */
@@ -165,6 +204,7 @@ export class Chair {
     try {
       const log = toldLog(this.#shown);
       const view = viewOf(log.state, now);
+      this.#keepBar(this.#shown, view.offers[0] ?? null);
       onPicture({
         caseId: this.#caseId,
         log,

@@ -145,3 +145,40 @@ describe('in another language than the protocol', () => {
     expect(opening?.event).toMatchObject({ type: 'case-opened', protocol: own });
   });
 });
+
+describe('the bar does not change under a finger', () => {
+  /** Etching 11, the bar on 12, until it turns to the rinse of 11 by itself. */
+  async function turned() {
+    const seat = seated();
+    for (let n = 0; n < 3; n += 1) await seat.press();
+    const top = () => seat.last().view.offers[0]?.id;
+    expect(top()).toBe('start etch tooth:12');
+    for (let n = 0; n < 400 && top() === 'start etch tooth:12'; n += 1) seat.time.pass(100);
+    expect(top()).toBe('end etch tooth:11');
+    return seat;
+  }
+  const recorded = (running: RunningCase) => running.log.records.at(-1)?.event;
+
+  test('200 ms after it turned over by itself a press means what stood there', async () => {
+    const { press, last, time } = await turned();
+    time.pass(200);
+    await press();
+    expect(recorded(last())).toMatchObject({ type: 'step-started', subjects: ['tooth:12'] });
+  });
+
+  test('half a second after it a press means what stands there', async () => {
+    const { press, last, time } = await turned();
+    time.pass(500);
+    await press();
+    expect(recorded(last())).toMatchObject({ type: 'step-ended', subjects: ['tooth:11'] });
+  });
+
+  test('a turn that a press made is meant at once', async () => {
+    const { press, last, chair } = await turned();
+    chair.do({ do: 'press', offer: present(last().view.offers[0], 'an offer') });
+    await settle();
+    expect(recorded(last())).toMatchObject({ type: 'step-ended' });
+    await press();
+    expect(recorded(last())).toMatchObject({ type: 'step-started', subjects: ['tooth:12'] });
+  });
+});

@@ -324,7 +324,7 @@ function Bar(o: {
         running={running}
         model={model}
         leftHanded={leftHanded}
-        onPress={() => press(top)}
+        onPress={() => press(undefined)}
         onMore={o.onMore}
       />
     </div>
