@@ -47,7 +47,7 @@ describe('the notation of the person who presses', () => {
       /^FDI 13 \(\+ FDI 12\), bridge/,
     );
     own.toTheEnd();
-    expect(own.log.state.runs['cement-mixed@mix:1']?.evidence).toMatch(/^FDI 13: Shade/);
+    expect(own.log.state.runs['cement-mixed@mix:1']?.evidence).toMatch(/^Shade accepted.*FDI 13/);
   });
 
   it('is that of the bar, and changes with the hand-over', () => {
