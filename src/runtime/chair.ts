@@ -68,11 +68,12 @@ export class Chair {
   /** Whether the journal refused a press and has not taken it since. */
   #isRefused = false;
   /** What the bar shows, since when, and what it showed before when time alone has turned it over. */
-  #bar: { readonly offer: Offer | null; readonly sinceMs: number; readonly before: Offer | null } = {
-    offer: null,
-    sinceMs: 0,
-    before: null,
-  };
+  #bar: { readonly offer: Offer | null; readonly sinceMs: number; readonly before: Offer | null } =
+    {
+      offer: null,
+      sinceMs: 0,
+      before: null,
+    };
   #barLog: CaseLog | null = null;
   #isStopped = false;
   readonly #forgetAlarm: () => void;
