@@ -10,6 +10,7 @@ import type { CaseState } from '../engine/types.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import { CASE_SUBJECT, mixSubject } from '../protocol/subjects.ts';
 import type { RiskOptions } from './drawn-lengths.ts';
+import { cutShortMs, lagOf, spreadOf } from './lag.ts';
 import { openingState } from './opening-state.ts';
 import { projectCase } from './project-case.ts';
 import { type RestMoment, restMoments } from './rest-moments.ts';
@@ -37,6 +38,8 @@ export interface Replan {
   readonly risk: Risk;
   /** How much later than first planned the case is expected to end; negative: earlier. */
   readonly behindMs: number;
+  /** The same as it is worth saying, see {@link lagOf}; null while nothing is said. */
+  readonly lagMs: number | null;
   readonly mixes: readonly MixOutlook[];
   /** The next moment at which the patient may rest, and at which to rinse as well; null without one. */
   readonly nextRest: RestMoment | null;
@@ -61,11 +64,25 @@ export function openingKey(state: CaseState): string {
   return JSON.stringify([protocolHash, spec, plan, beganWallMs(state) ?? null]);
 }
 
-/** The appointment as it was planned when the case was opened. Compute it once for a case. */
-export function openingTimeline(state: CaseState): Timeline {
+function openingProjection(state: CaseState) {
   const { spec, protocol, plan } = state.opened;
   const opening = openingState({ spec, protocol, plan }, beganWallMs(state));
-  return projectCase({ state: opening, nowMs: 0 }).timeline;
+  return projectCase({ state: opening, nowMs: 0 });
+}
+
+/** The appointment as it was planned when the case was opened. Compute it once for a case. */
+export function openingTimeline(state: CaseState): Timeline {
+  return openingProjection(state).timeline;
+}
+
+/** When the plan of the opening ends, and how far it may be out. Compute it once for a case. */
+export function openingEnd(state: CaseState): {
+  readonly endMs: number;
+  readonly spreadMs: number;
+} {
+  const projected = openingProjection(state);
+  const { chair } = riskOf(projected, { samples: REPLAN_SAMPLES });
+  return { endMs: projected.timeline.endMs, spreadMs: spreadOf(chair) };
 }
 
 function outlookOf(state: CaseState, timeline: Timeline, risk: Risk): MixOutlook[] {
@@ -99,6 +116,8 @@ export function replan(o: {
   readonly state: CaseState;
   readonly nowMs: number;
   readonly openingEndMs: number;
+  /** How far the plan of the opening may be out; see {@link openingEnd}. */
+  readonly openingSpreadMs?: number;
   readonly risk?: Partial<RiskOptions>;
 }): Replan {
   const { state, nowMs } = o;
@@ -109,10 +128,17 @@ export function replan(o: {
   const rests = restMoments(timeline, protocol, isFieldClosed(state)).filter(
     ({ atMs }) => atMs > nowMs,
   );
+  const behindMs = timeline.endMs - o.openingEndMs;
   return {
     timeline,
     risk,
-    behindMs: timeline.endMs - o.openingEndMs,
+    behindMs,
+    lagMs: lagOf({
+      behindMs,
+      elapsedMs: nowMs,
+      spreadMs: o.openingSpreadMs ?? 0,
+      cutShortMs: cutShortMs(state),
+    }),
     mixes: outlookOf(state, timeline, risk),
     nextRest: rests[0] ?? null,
     nextRinse: rests.find(({ mayRinse }) => mayRinse) ?? null,

@@ -8,6 +8,7 @@ import type { Explanation } from '../plan/explanation.ts';
 import { PUBLISHED_VISITS } from '../plan/published-visits.ts';
 import type { Replan } from '../plan/replan.ts';
 import type { Bar, Lane } from '../plan/timeline.ts';
+import type { SubjectId } from '../protocol/subjects.ts';
 import { formatWords } from './duration.ts';
 import { plan } from './en/plan.ts';
 import { spoken } from './language.ts';
@@ -306,13 +307,33 @@ export function inputsTold(
   }));
 }
 
-/** "2 min behind; portion 2 still fits": where the chair stands against its plan. */
-export function replanWords(found: Pick<Replan, 'behindMs' | 'mixes'>, naming: CaseNaming): string {
-  const pace = paceWords(Math.round(found.behindMs / 60_000) * 60_000);
-  const waiting = found.mixes.find((m) => m.state !== 'done' && m.slackMs !== null);
-  if (!waiting) return pace;
-  const told = { pace, portion: subjectLabel(waiting.mix, naming.spec) };
-  return waiting.fits ? planWords.stillFits(told) : planWords.noLongerFits(told);
+/**
+ * "2 min behind; portion 2 still fits": where the chair stands against its plan; null while nothing is
+ * said. `over`: mixes whose working time has run out since the plan was asked.
+ */
+export function replanWords(
+  found: Pick<Replan, 'lagMs' | 'mixes'>,
+  naming: CaseNaming,
+  over: readonly SubjectId[] = [],
+): string | null {
+  const { lagMs } = found;
+  const pace = lagMs === null ? null : paceWords(Math.round(lagMs / 60_000) * 60_000);
+  const portion = portionWords(found.mixes, naming, over);
+  if (pace === null || portion === null) return pace ?? portion;
+  return planWords.paceAndPortion({ pace, portion });
+}
+
+function portionWords(
+  mixes: Replan['mixes'],
+  naming: CaseNaming,
+  over: readonly SubjectId[],
+): string | null {
+  const [late] = over;
+  if (late !== undefined) return planWords.portionOver(subjectLabel(late, naming.spec));
+  const waiting = mixes.find((m) => m.state !== 'done' && m.slackMs !== null);
+  if (waiting === undefined) return null;
+  const portion = subjectLabel(waiting.mix, naming.spec);
+  return waiting.fits ? planWords.stillFits(portion) : planWords.noLongerFits(portion);
 }
 
 function paceWords(lateMs: number): string {

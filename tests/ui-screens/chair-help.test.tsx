@@ -61,9 +61,9 @@ it.each([
   [20_000, 'On plan'],
   [-6 * 60_000, '6 min ahead'],
   [1425 * 60_000, '23 h 45 min behind'],
-])('%i ms after the plan is told as %s', (behindMs, words) => {
+])('%i ms after the plan is told as %s', (lagMs, words) => {
   const { opened } = at({ why: true, cautions: false }).log.state;
-  expect(replanWords({ behindMs, mixes: [] }, opened).replaceAll('\u00a0', ' ')).toBe(words);
+  expect(replanWords({ lagMs, mixes: [] }, opened)?.replaceAll('\u00a0', ' ')).toBe(words);
 });
 
 it('the bar of a closed case stays on the side where it was pressed', () => {

@@ -1,5 +1,6 @@
 /** How long nobody watched the clocks, in words. */
 import { expect, test } from 'vitest';
+import { gapInDoubt } from '../../src/engine/gap-in-doubt.ts';
 import { gapWords } from '../../src/words/clock-words.ts';
 
 test.each([
@@ -28,4 +29,25 @@ test.each([
   expect(gapWords(gap)).toBe(
     `The tablet’s clock was set back or runs slow: ${words} may have passed`,
   );
+});
+
+const gap = (seq: number, loMs: number, hiMs: number) => ({
+  seq,
+  cause: 'closed' as const,
+  at: { loMs: 0, hiMs: 0 } as never,
+  loMs,
+  hiMs,
+  settled: false,
+  untrusted: false,
+});
+
+test.each([
+  ['of less than a second', [gap(1, 0, 999)], undefined],
+  ['of a second', [gap(1, 0, 1000)], 1],
+  ['of two that do not make a second', [gap(1, 0, 400), gap(2, 0, 500)], undefined],
+  ['of two that make a second', [gap(1, 0, 600), gap(2, 0, 500)], 2],
+  ['of a long one before a short one', [gap(1, 0, 20_000), gap(2, 0, 300)], 1],
+  ['of one that is known exactly', [gap(1, 5000, 5000)], undefined],
+] as const)('whether it is asked about: %s', (_, gaps, asked) => {
+  expect(gapInDoubt(gaps)?.seq).toBe(asked);
 });

@@ -5,7 +5,7 @@
 import { alternativeChoices, judgeAlternative } from '../../plan/alternatives.ts';
 import { planEffect } from '../../plan/effect.ts';
 import { makePlan } from '../../plan/make-plan.ts';
-import { openingKey, openingTimeline, replan } from '../../plan/replan.ts';
+import { openingEnd, openingKey, openingTimeline, replan } from '../../plan/replan.ts';
 import type { PlanAnswer, PlanRequest } from './plan-messages.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
@@ -13,7 +13,8 @@ declare const self: DedicatedWorkerGlobalScope;
 const say = (answer: PlanAnswer): void => self.postMessage(answer);
 
 /** The end of the plan that the case was opened with; the same for the whole case. */
-let opening: { readonly caseKey: string; readonly endMs: number } | null = null;
+let opening: { readonly caseKey: string; readonly end: ReturnType<typeof openingEnd> } | null =
+  null;
 
 function planFully(request: Extract<PlanRequest, { type: 'plan' }>): void {
   const { job, spec, protocol, tables } = request;
@@ -30,8 +31,10 @@ function planFully(request: Extract<PlanRequest, { type: 'plan' }>): void {
 function replanNow(request: Extract<PlanRequest, { type: 'replan' }>): void {
   const { job, state, nowMs } = request;
   const caseKey = openingKey(state);
-  if (opening?.caseKey !== caseKey) opening = { caseKey, endMs: openingTimeline(state).endMs };
-  say({ type: 'replanned', job, replan: replan({ state, nowMs, openingEndMs: opening.endMs }) });
+  if (opening?.caseKey !== caseKey) opening = { caseKey, end: openingEnd(state) };
+  const { endMs: openingEndMs, spreadMs: openingSpreadMs } = opening.end;
+  const found = replan({ state, nowMs, openingEndMs, openingSpreadMs });
+  say({ type: 'replanned', job, replan: found });
 }
 
 self.addEventListener('message', (event: MessageEvent<PlanRequest>) => {

@@ -5,6 +5,7 @@ import { replanWords } from '../../words/plan-words.ts';
 import { namingOf } from '../shared/arch-model.ts';
 import { usePlanner } from '../shared/session-context.ts';
 import { restLine } from './beside-model.ts';
+import { overdueMixes } from './overdue-mixes.ts';
 
 /** Where now stands against the plan; worked out anew after each press, away from the screen. */
 export function AgainstPlan({ running }: { readonly running: RunningCase }) {
@@ -19,9 +20,10 @@ export function AgainstPlan({ running }: { readonly running: RunningCase }) {
     else if (!state.closed) planner?.replan(state, nowMs, setFound);
   }, [planner, records.length]);
   if (!found || state.closed) return null;
+  const words = replanWords(found, namingOf(running), overdueMixes(running));
   return (
     <>
-      <p className="chair-against-plan">{replanWords(found, namingOf(running))}</p>
+      {words !== null && <p className="chair-against-plan">{words}</p>}
       <p className="chair-against-plan">{restLine(running, found)}</p>
     </>
   );

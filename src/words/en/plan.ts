@@ -268,8 +268,9 @@ export const plan = {
   onPlan: 'On plan',
   behind: (span: string): string => `${span} behind`,
   ahead: (span: string): string => `${span} ahead`,
-  stillFits: (o: { readonly pace: string; readonly portion: string }): string =>
-    `${o.pace}; ${o.portion} still fits`,
-  noLongerFits: (o: { readonly pace: string; readonly portion: string }): string =>
-    `${o.pace}; ${o.portion} no longer fits`,
+  paceAndPortion: (o: { readonly pace: string; readonly portion: string }): string =>
+    `${o.pace}; ${o.portion}`,
+  stillFits: (portion: string): string => `${portion} still fits`,
+  noLongerFits: (portion: string): string => `${portion} no longer fits`,
+  portionOver: (portion: string): string => `${portion} is over its working time`,
 };
