@@ -125,6 +125,29 @@ describe('Set-up', () => {
     await userEvent.click(screen.getByRole('button', { name: 'Leave without saving' }));
   });
 
+  it('presets no protocol, and asks for one', async () => {
+    const session = fakeSession({ protocols: [entry] });
+    show(<SetUp id={undefined} />, { session });
+    expect(screen.getByLabelText('Protocol')).toHaveDisplayValue('Choose a protocol');
+    await userEvent.click(screen.getByRole('button', { name: 'Save this case' }));
+    expect(screen.getByLabelText('Protocol')).toHaveAccessibleDescription(
+      /Needed before the case can be saved/,
+    );
+    await userEvent.selectOptions(screen.getByLabelText('Protocol'), 'tiny');
+    expect(screen.queryByText('Choose a protocol')).toBeNull();
+    await userEvent.click(screen.getByRole('button', { name: 'Leave without saving' }));
+  });
+
+  it('keeps no case whose light was measured on a day to come', async () => {
+    const ahead = { ...spec, light: { ...spec.light, readOn: '2030-01-01' } };
+    const session = fakeSession({ ...prepared, prepared: [ahead] });
+    show(<SetUp id={spec.id} />, { session });
+    await userEvent.click(screen.getByRole('button', { name: 'Save this case' }));
+    expect(session.saveCase).not.toHaveBeenCalled();
+    expect(screen.getByLabelText('Measured on')).toHaveAccessibleDescription(/This day is to come/);
+    await userEvent.click(screen.getByRole('button', { name: 'Leave without saving' }));
+  });
+
   it('changes the seating order and keeps the case', async () => {
     const session = fakeSession(prepared);
     const { where } = show(<SetUp id={spec.id} />, { session });
@@ -211,11 +234,11 @@ describe('Protocols', () => {
   it('says where a protocol is in another language than the app, and nothing where it is not', () => {
     const german = { ...entry, protocol: { ...ETCH_ROUND, language: 'de' } };
     const words = /It is shown in its own language, German\./;
-    for (const place of [<ProtocolDetail key="d" id="tiny" />, <SetUp key="s" id={undefined} />]) {
-      show(place, { session: fakeSession({ protocols: [german] }) });
+    for (const place of [<ProtocolDetail key="d" id="tiny" />, <SetUp key="s" id={spec.id} />]) {
+      show(place, { session: fakeSession({ ...prepared, protocols: [german] }) });
       expect(screen.getByText(words)).toBeVisible();
       cleanup();
-      show(place, { session: fakeSession({ protocols: [entry] }) });
+      show(place, { session: fakeSession({ ...prepared, protocols: [entry] }) });
       expect(screen.queryByText(/its own language/)).not.toBeInTheDocument();
       cleanup();
     }

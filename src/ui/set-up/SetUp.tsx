@@ -19,12 +19,14 @@ import { SetUpPeople } from './SetUpPeople.tsx';
 import { SetUpRemarks, SetUpRoom } from './SetUpRoom.tsx';
 import { SetUpTeeth } from './SetUpTeeth.tsx';
 import { SetUpUnits } from './SetUpUnits.tsx';
+import { faultsOf } from './set-up-checks.ts';
 import { type DraftPartProps, useDraft } from './set-up-drafts.ts';
-import { type CaseDraft, draftOf, judge, newDraft, problemsOf } from './set-up-model.ts';
+import { type CaseDraft, draftOf, judge, newDraft } from './set-up-model.ts';
 import './set-up.css';
 
 const NEW = 'new';
 const NO_FACTS: ReadonlySet<Fact> = new Set();
+const NO_FAULTS: ReadonlyMap<string, string> = new Map();
 
 /** Prepares a case, or changes one that is prepared. */
 export function SetUp({ id }: { readonly id: string | undefined }) {
@@ -48,14 +50,14 @@ function useBegin(spec: CaseFile | undefined): () => CaseDraft {
   const tablet = useTablet();
   const prepared = useApp((s) => s.prepared);
   const notation = useApp((s) => s.settings.notation);
-  const protocols = useApp((s) => s.protocols);
   const times = useTimes();
   if (spec) return () => draftOf(spec, times);
   return () =>
     newDraft({
       id: `case-${tablet.newId()}`,
       notation,
-      protocol: protocols[0]?.protocol.id ?? '',
+      // Which one comes first in the list says nothing about the case.
+      protocol: '',
       like: prepared[0],
     });
 }
@@ -78,12 +80,13 @@ function useSave(kept: ReturnType<typeof useDraft>) {
   const session = useSession();
   const [, navigate] = useLocation();
   const [outcome, setOutcome] = useState<Outcome>('none');
+  const tablet = useTablet();
   const times = useTimes();
   const fit = useFindings(kept.draft);
   const isUnfit = fit !== null && fit.findings.length > 0;
   const save = async (o: { readonly isInsisted: boolean }): Promise<void> => {
     const judged = judge(kept.draft, times);
-    if (!judged.ok) {
+    if (!judged.ok || faultsOf(kept.draft, { times, nowMs: tablet.wallNowMs() }).size > 0) {
       setOutcome('faulty');
       // The form is longer than the screen: what is asked for comes into sight.
       requestAnimationFrame(() => document.querySelector('.lw-field-problem')?.scrollIntoView?.());
@@ -112,14 +115,15 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
   const kept = useDraft(spec?.id ?? NEW, useBegin(spec));
   const { outcome, save, remove, leave, unfit } = useSave(kept);
   const { draft, change } = kept;
+  const tablet = useTablet();
   const times = useTimes();
   const protocol = useApp((s) =>
     s.protocols.find((p) => p.protocol.id === draft.protocol),
   )?.protocol;
   const asks = protocol === undefined ? NO_FACTS : askedFacts(protocol);
   // Faults are shown once somebody wanted to save the case, and go as soon as they are mended.
-  const judged = outcome === 'faulty' ? judge(draft, times) : null;
-  const problems = judged && !judged.ok ? problemsOf(judged.error) : new Map<string, string>();
+  const problems =
+    outcome === 'faulty' ? faultsOf(draft, { times, nowMs: tablet.wallNowMs() }) : NO_FAULTS;
   const parts: DraftPartProps = { draft, change, problemAt: (place) => problems.get(place) };
   return (
     <Frame

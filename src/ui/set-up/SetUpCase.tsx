@@ -13,6 +13,7 @@ function useProtocolOptions(present: string) {
     value: protocol.id,
     label: protocolOption({ title: toldProtocol(protocol).title, isConfirmed: approval !== null }),
   }));
+  if (present === '') return [{ value: '', label: setUpWords.protocolToChoose }, ...options];
   const isKnown = options.some((o) => o.value === present);
   return isKnown
     ? options

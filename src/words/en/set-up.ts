@@ -49,6 +49,12 @@ export const setUp = {
   whenRead: (o: { readonly day: string; readonly time: string }): string => `${o.day}, ${o.time}`,
   whenReadNone: 'No date',
   wholeMoment: 'Enter a date and a time, or neither',
+  whenPast: 'This time is over. Enter one that is to come.',
+  readOnAhead: 'This day is to come. Enter the day of the reading.',
+  sameName: 'Somebody has this name already. Name them apart.',
+  tooThick: (o: { readonly kind: string; readonly mm: number; readonly most: number }): string =>
+    `${o.mm} mm is too thick for ${o.kind}. Enter at most ${o.most} mm.`,
+  protocolToChoose: 'Choose a protocol',
   notation: 'Tooth numbering',
   notationOfPerson: 'Tooth numbering',
   asCase: 'As in the case',
