@@ -1,0 +1,172 @@
+/**
+ * What has to be answered at once, and the likeliest mishaps beside the bar, in the shipped families.
+ * What is likely is common practice, no source.
+ */
+import { describe, expect, it } from 'vitest';
+import { present } from '../../src/base/assert.ts';
+import { type AtOnce, answersNow } from '../../src/engine/at-once.ts';
+import { layoutOf } from '../../src/engine/layout.ts';
+import { likelyMishaps } from '../../src/engine/likely-mishaps.ts';
+import { type Family, FamilyChair, SEATING } from './family-chair.ts';
+
+const isStep = (chair: FamilyChair, step: RegExp) => step.test(chair.view.offers[0]?.step ?? '');
+
+/** Played until the next offer is of this step. */
+function playedTo(chair: FamilyChair, step: RegExp): FamilyChair {
+  for (let i = 0; i < 1000 && !isStep(chair, step); i++) chair.next();
+  expect(isStep(chair, step)).toBe(true);
+  return chair;
+}
+
+const kept = new Map<string, Pick<FamilyChair, 'log' | 'atMs'>>();
+
+/** A family played to a step once; every test goes on from there by itself. */
+function at(family: Family, step: RegExp): FamilyChair {
+  const key = `${family} ${step}`;
+  const { log, atMs } = kept.get(key) ?? playedTo(FamilyChair.of(family), step);
+  kept.set(key, { log, atMs });
+  return FamilyChair.from({ log, atMs });
+}
+
+const answers = ({ log: { state }, view }: FamilyChair) =>
+  answersNow(state, layoutOf(state), view.at);
+
+const likely = ({ log: { state }, view }: FamilyChair) =>
+  likelyMishaps(state, layoutOf(state), view.offers[0] ?? null).map(({ wayBack, subjects }) => [
+    wayBack.mishap,
+    ...subjects,
+  ]);
+
+const told = (found: readonly AtOnce[]) =>
+  found.map(({ because, subject, ways }) => ({
+    because,
+    subject,
+    ways: ways.map((way) =>
+      way.kind === 'way-back'
+        ? `${way.wayBack.mishap} ${way.subjects.join(' ')}`
+        : `${way.offer.kind} ${way.offer.step} ${way.offer.subjects.join(' ')}${way.wantsReason ? ', why' : ''}`,
+    ),
+  }));
+
+/** Takes the way on with this place, as the bar would. */
+function take(chair: FamilyChair, at: AtOnce, i: number): void {
+  const way = present(at.ways[i], 'way on');
+  const no =
+    way.kind === 'go-on'
+      ? chair.do({ do: 'press', offer: way.offer })
+      : chair.do({
+          do: 'take-way-back',
+          wayBack: way.wayBack.id,
+          mishap: way.wayBack.mishap,
+          subjects: way.subjects,
+          reason: way.wayBack.title,
+        });
+  expect(no).toBeNull();
+}
+
+const firm = (chair: FamilyChair, mix = 'mix:1') =>
+  expect(chair.do({ do: 'probe-bead', mix, found: 'firm' })).toBeNull();
+
+describe('a bead that is found firm', () => {
+  it.each(SEATING)('asks for the light on what is seated, or the way back: %s', (family) => {
+    const chair = at(family, /^(excess|excess-mix|tack)$/);
+    expect(answers(chair)).toEqual([]);
+    firm(chair);
+    const [found] = answers(chair);
+    expect(found?.because).toBe('bead-firm');
+    expect(found?.ways.map(({ kind }) => kind)).toEqual(['go-on', 'way-back']);
+    for (const i of [0, 1]) {
+      const other = FamilyChair.from({ log: chair.log, atMs: chair.atMs });
+      take(other, present(found, 'at once'), i);
+      // Another way back ends the question: the cement that was firm is no longer out.
+      if (i === 1) expect(answers(other)).toEqual([]);
+    }
+  });
+
+  it('leaves the way back alone where nothing is seated yet, and a soft one asks nothing', () => {
+    const chair = at('veneers, etch-and-rinse', /^load$/);
+    expect(chair.do({ do: 'probe-bead', mix: 'mix:1', found: 'soft' })).toBeNull();
+    expect(answers(chair)).toEqual([]);
+    firm(chair);
+    expect(told(answers(chair))).toEqual([
+      { because: 'bead-firm', subject: 'mix:1', ways: ['gelled-early mix:1'] },
+    ]);
+    playedTo(chair, /^seat$/);
+    expect(told(answers(chair))[0]?.ways).toEqual(['gelled-early mix:1']);
+  });
+
+  it('of cement that was thrown away asks nothing of the portion after it', () => {
+    const chair = at('veneers, etch-and-rinse', /^load$/);
+    firm(chair);
+    take(chair, present(answers(chair)[0], 'at once'), 0);
+    playedTo(chair, /^load$/);
+    expect(answers(chair)).toEqual([]);
+  });
+});
+
+describe('cement past its working time', () => {
+  it.each(SEATING)('asks for the way back, or to go on with a reason: %s', (family) => {
+    const chair = at(family, /^(excess|excess-mix|tack)$/);
+    const clock = present(chair.view.attention.working, 'working time');
+    const leftMs = (clock.maxMs ?? 0) - clock.elapsed.hiMs;
+    chair.atMs += leftMs;
+    expect(answers(chair)).toEqual([]);
+    chair.atMs += 1;
+    const [found] = told(answers(chair));
+    expect(found?.because).toBe('cement-over');
+    expect(found?.ways[0]).toBe('over-time mix:1');
+    expect(found?.ways[1]).toMatch(/, why$/);
+  });
+});
+
+describe('the light that failed', () => {
+  it.each(SEATING)('asks for the second light until light is on again: %s', (family) => {
+    const chair = at(family, /^tack$/);
+    expect(answers(chair)).toEqual([]);
+    const failed = { wayBack: 'light-failed', mishap: 'light-failed', subjects: ['case'] } as const;
+    expect(chair.do({ do: 'take-way-back', ...failed, reason: 'Light failed' })).toBeNull();
+    const [found] = answers(chair);
+    expect(found?.because).toBe('light-failed');
+    expect(told(found ? [found] : [])[0]?.ways).toEqual([
+      expect.stringMatching(/^light-on tack /),
+      'over-time mix:1',
+    ]);
+    take(chair, present(found, 'at once'), 0);
+    expect(answers(chair)).toEqual([]);
+    chair.toTheEnd();
+    expect(answers(chair)).toEqual([]);
+  });
+});
+
+describe('the likeliest mishaps', () => {
+  it.each(SEATING)('of a unit in the hand are the unit itself: %s', (family) => {
+    const chair = at(family, /^load$/);
+    const [unit] = chair.view.offers[0]?.subjects ?? [];
+    expect(likely(chair)[0]).toEqual(['unit-dropped', unit]);
+    playedTo(chair, /^seat$/);
+    expect(likely(chair)).toEqual([
+      ['unit-will-not-seat', unit],
+      ['unit-dropped', unit],
+    ]);
+  });
+
+  it.each(SEATING)('under the light are of the light: %s', (family) => {
+    const chair = at(family, /^expose$/);
+    expect(likely(chair)[0]).toEqual(['light-failed', 'case']);
+  });
+
+  it('of a conditioned tooth are saliva and blood on that tooth', () => {
+    const chair = at('veneers, etch-and-rinse', /^coats$/);
+    const teeth = chair.view.offers[0]?.subjects ?? [];
+    expect(likely(chair)).toEqual([
+      ['saliva', ...teeth],
+      ['blood', ...teeth],
+    ]);
+  });
+
+  it('are none while nothing has begun or all is done', () => {
+    const chair = FamilyChair.of('veneers, etch-and-rinse');
+    expect(likely(chair)).toEqual([]);
+    expect(likely(chair.toTheEnd())).toEqual([]);
+  });
+});
