@@ -3,7 +3,7 @@
 import { unreachable } from '../base/assert.ts';
 import { placeWords } from '../words/correction-words.ts';
 import { exportWords } from '../words/export-words.ts';
-import { SURFACE_WORDS } from '../words/subject-words.ts';
+import { surfaceOn } from '../words/subject-words.ts';
 import { type AgainstPlan, againstPlanLines } from './against-plan.ts';
 import type { MaterialUse } from './export-source.ts';
 import {
@@ -177,11 +177,11 @@ function askedWords({ action, asked }: StepFact): string | null {
   return max === null ? exportWords.asked(target) : most({ target, max });
 }
 
-function givenWords({ surfaces }: StepFact): string {
+function givenWords({ surfaces, teeth }: StepFact): string {
   return exportWords.given(
     surfaces.map((s) =>
       exportWords.givenOn({
-        surface: SURFACE_WORDS[s.surface],
+        surface: surfaceOn(s.surface, teeth),
         given: secondsWords(s.givenMs),
         set: secondsWords(s.setMs),
       }),

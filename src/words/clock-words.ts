@@ -8,7 +8,7 @@ import { formatWordsInterval } from './duration.ts';
 import { clock as english } from './en/clock.ts';
 import { spoken } from './language.ts';
 import type { CaseNaming } from './offer-words.ts';
-import { SURFACE_WORDS, subjectsLabel } from './subject-words.ts';
+import { subjectsLabel, surfaceOn, teethUnder } from './subject-words.ts';
 
 const words = spoken('clock', english);
 
@@ -19,7 +19,11 @@ export function clockLabel(clock: Clock, { spec }: Pick<CaseNaming, 'spec'>, lat
   const subject = later === 0 ? named : words.withLater({ subject: named, count: later });
   return surface === undefined
     ? words.label({ title, subject })
-    : words.labelOnSurface({ title, subject, surface: SURFACE_WORDS[surface] });
+    : words.labelOnSurface({
+        title,
+        subject,
+        surface: surfaceOn(surface, teethUnder(clock.subjects, spec)),
+      });
 }
 
 /** "The app was closed for 0 s to 48 s". */

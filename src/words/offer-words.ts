@@ -11,7 +11,7 @@ import type { Protocol, Step } from '../protocol/types.ts';
 import { formatSeconds, formatWords } from './duration.ts';
 import { offer as english } from './en/offer.ts';
 import { spoken } from './language.ts';
-import { SURFACE_WORDS, subjectsLabel } from './subject-words.ts';
+import { subjectsLabel, surfaceOn, teethUnder } from './subject-words.ts';
 
 const words = spoken('offer', english);
 
@@ -41,9 +41,10 @@ function fill(template: string, { count, of }: Counted, subject: string): string
 
 const spotOf = ({ count = 1, of = 0 }: Counted) => (of > 1 ? { at: count, of } : null);
 
-function lightWords(offer: Offer, subject: string): string {
+function lightWords(offer: Offer, subject: string, spec: CaseFile): string {
   if (offer.surface === undefined) return words.lightOffTooth(subject);
-  const place = { subject, surface: SURFACE_WORDS[offer.surface], spot: spotOf(offer) };
+  const surface = surfaceOn(offer.surface, teethUnder(offer.subjects, spec));
+  const place = { subject, surface, spot: spotOf(offer) };
   switch (offer.kind) {
     case 'light-on':
       return words.lightOn(place);
@@ -110,7 +111,7 @@ export function offerWords(offer: Offer, naming: CaseNaming): string {
     case 'light-on':
     case 'light-move':
     case 'light-off':
-      return lightWords(offer, subject);
+      return lightWords(offer, subject, naming.spec);
     case 'close':
       return words.close;
     default:
@@ -171,7 +172,11 @@ function eventWords(event: CaseEvent, naming: CaseNaming): string | null {
     case 'pass-made':
       return words.passMade({ title, subject });
     case 'exposure-started':
-      return words.lightOn({ subject, surface: SURFACE_WORDS[event.surface], spot: null });
+      return words.lightOn({
+        subject,
+        surface: surfaceOn(event.surface, teethUnder(named.subjects, spec)),
+        spot: null,
+      });
     case 'exposure-stopped':
       return words.lightOffTooth(subject);
     case 'option-chosen':

@@ -9,6 +9,7 @@ import { PUBLISHED_VISITS } from '../plan/published-visits.ts';
 import type { Replan } from '../plan/replan.ts';
 import type { Bar, Lane } from '../plan/timeline.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
+import { SURFACES } from '../protocol/vocabulary.ts';
 import { formatWords } from './duration.ts';
 import { plan } from './en/plan.ts';
 import { spoken } from './language.ts';
@@ -17,9 +18,10 @@ import { formatPercent } from './number.ts';
 import { type CaseNaming, stepOf } from './offer-words.ts';
 import {
   portionTitle,
-  SURFACE_WORDS,
   subjectLabel,
   subjectsLabel,
+  surfaceOn,
+  teethUnder,
   toothLabel,
 } from './subject-words.ts';
 
@@ -228,7 +230,6 @@ export function explainedValue(e: Explanation): string {
 export function explainedWhat(e: Explanation, naming: CaseNaming): string {
   const [kind = '', id = '', unit = '', surface = ''] = e.id.split('/');
   const { about } = planWords;
-  const surfaces: Readonly<Record<string, string>> = SURFACE_WORDS;
   const of = id === '' ? '' : bandTitle(id, naming);
   const isTooth = naming.protocol.steps.some((s) => s.id === id && s.per === 'tooth');
   const nameOf = (bare: string): string =>
@@ -237,9 +238,14 @@ export function explainedWhat(e: Explanation, naming: CaseNaming): string {
     case 'chair':
       return chairWords(id);
     case 'exposure': {
+      const lit = unit.includes(':') ? unit : `${isTooth ? 'tooth' : 'unit'}:${unit}`;
+      const told = SURFACES.find((known) => known === surface);
       const what = {
         of,
-        where: [nameOf(isTooth ? `tooth:${unit}` : unit), surfaces[surface] ?? surface],
+        where: [
+          nameOf(isTooth ? `tooth:${unit}` : unit),
+          told === undefined ? surface : surfaceOn(told, teethUnder([lit], naming.spec)),
+        ],
       };
       if (e.formula === 'time-for-the-dose') return about.dose(what);
       return e.formula === 'tip-positions' ? about.positions(what) : about.exposure(what);

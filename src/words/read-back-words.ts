@@ -14,6 +14,7 @@ import { bareId, unitSubject } from '../protocol/subjects.ts';
 import { factValue } from './condition-words.ts';
 import { readBack } from './en/read-back.ts';
 import { spoken } from './language.ts';
+import { materialForms } from './material-words.ts';
 
 const words = spoken('readBack', readBack);
 
@@ -43,7 +44,8 @@ function unitWords({ teeth, pontics, kind }: Line<'unit'>, nameOf: NameOf): stri
   const own = named(teeth);
   const all =
     pontics.length === 0 ? own : words.withPontics({ teeth: own, pontics: named(pontics) });
-  return words.unit([all, ...kind]);
+  const [restoration = '', material = '', ...shade] = kind;
+  return words.unit([all, restoration, materialForms(material).inLine, ...shade]);
 }
 
 function slotWords({ label, materialClass, lot, expiry }: Line<'slot'>): string {

@@ -3,6 +3,7 @@ import { palmerPlain, toothByFdi } from '../calc/tooth.ts';
 import type { CaseFile, Notation } from '../protocol/case-types.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import { bareId, scopeOf } from '../protocol/subjects.ts';
+import type { Surface } from '../protocol/types.ts';
 import { subject as english, surface } from './en/subject.ts';
 import { spoken } from './language.ts';
 
@@ -24,6 +25,35 @@ export function toothLabel(fdi: string, notation: Notation): string {
     case 'palmer':
       return palmerPlain(tooth);
   }
+}
+
+/** ISO 3950: the second digit counts from the midline; up to 3 a tooth bites with an edge or a tip. */
+const LAST_FRONT_TOOTH = 3;
+const isFront = (fdi: string): boolean => Number(fdi.slice(-1)) <= LAST_FRONT_TOOTH;
+
+/**
+ * What the biting surface is called on these teeth: incisors and canines have an incisal edge or a
+ * cusp tip, premolars and molars an occlusal surface. Where they are of both kinds, or none is named,
+ * it keeps the word of the protocol.
+ */
+export function surfaceOn(surface: Surface, teeth: readonly string[]): string {
+  const isBiting = surface === 'incisal' || surface === 'occlusal';
+  if (!isBiting || teeth.length === 0) return SURFACE_WORDS[surface];
+  if (teeth.every(isFront)) return SURFACE_WORDS.incisal;
+  return teeth.some(isFront) ? SURFACE_WORDS[surface] : SURFACE_WORDS.occlusal;
+}
+
+/** The teeth that these subjects stand on; none for a mix or the case. */
+export function teethUnder(
+  subjects: readonly SubjectId[],
+  { units }: Pick<CaseFile, 'units'>,
+): readonly string[] {
+  return subjects.flatMap((subject) => {
+    const id = bareId(subject);
+    if (scopeOf(subject) === 'tooth') return [id];
+    if (scopeOf(subject) !== 'unit') return [];
+    return units.find((unit) => unit.id === id)?.teeth ?? [id];
+  });
 }
 
 /** "upper right lateral incisor"; the number itself when it is no tooth. */

@@ -5,7 +5,7 @@ import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { formatSeconds } from '../../words/duration.ts';
 import { type CaseNaming, stepOf } from '../../words/offer-words.ts';
-import { SURFACE_WORDS, toothLabel } from '../../words/subject-words.ts';
+import { surfaceOn, toothLabel } from '../../words/subject-words.ts';
 import type { ArchTooth } from '../parts/Arch.tsx';
 import { clockTimes } from './clock-times.ts';
 
@@ -33,7 +33,7 @@ function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | un
   const naming = namingOf(running);
   if (clock?.kind === 'dwell') return dwellWord(clock);
   const lit = tooth.surfaces.find((s) => s.state === 'running');
-  if (lit) return SURFACE_WORDS[lit.surface];
+  if (lit) return surfaceOn(lit.surface, [tooth.tooth]);
   if (tooth.state === 'done') return chairWords.tooth.done;
   if (tooth.state === 'skipped') return chairWords.tooth.skipped;
   const given = tooth.surfaces.filter((s) => s.state === 'done').length;

@@ -22,8 +22,9 @@ import { protocolWords } from '../../../words/protocol-words.ts';
 import { lightNoteWords, protocolNote, recordWords } from '../../../words/record-words.ts';
 import {
   portionTitle,
-  SURFACE_WORDS,
   subjectLabel,
+  surfaceOn,
+  teethUnder,
   toothLabel,
 } from '../../../words/subject-words.ts';
 import { zoneFactWords, zoneWords } from '../../../words/zone-words.ts';
@@ -228,6 +229,7 @@ function exposureTables(frame: RecordFrame): ExposureTable[] {
     const units = litUnits(frame, step.id);
     // Light of a choice that the case did not take.
     if (units.length === 0) return [];
+    const lit = units.flatMap(({ unit }) => teethUnder([unit], frame.scene.spec));
     const surfaces = SURFACE_ORDER.filter((s) =>
       units.some((u) => u.surfaces.some((own) => own.surface === s)),
     );
@@ -235,7 +237,7 @@ function exposureTables(frame: RecordFrame): ExposureTable[] {
       {
         step: step.id,
         title: step.title,
-        surfaces: surfaces.map((id) => ({ id, label: SURFACE_WORDS[id] })),
+        surfaces: surfaces.map((id) => ({ id, label: surfaceOn(id, lit) })),
         rows: units.map(({ unit, label, surfaces: own }) => ({
           unit,
           label,
