@@ -3,6 +3,7 @@
  * by how much it differed, and whether the clocks knew it exactly. The names of the components are
  * what a reader finds them by: they are the same in every language.
  */
+import { exportWords } from '../words/export-words.ts';
 import { fhirWords } from '../words/fhir-words.ts';
 import { lengthWords, subjectWords } from './export-words.ts';
 import {
@@ -25,6 +26,7 @@ import type {
   VoidedFact,
   WindowFact,
 } from './record-types.ts';
+import { pressedBy } from './record-who.ts';
 
 /** What an Observation hangs on. */
 interface ObservationLinks {
@@ -99,10 +101,18 @@ function stepStatus(step: StepFact): string {
 }
 
 function stepNotes(step: StepFact | VoidedFact): string[] {
+  const pressed = pressedBy(step);
   return [
     ...(step.status === 'skipped' ? [fhirWords.skipped(step.reason ?? '')] : []),
     ...('voidedBecause' in step ? [fhirWords.voided(step.voidedBecause)] : []),
+    ...(pressed.length > 0 ? [exportWords.pressedBy(pressed.join(', '))] : []),
   ];
+}
+
+/** Whoever did it. Where that is not known nobody is named: who pressed stands in a note. */
+function performerOf({ doneBy }: StepFact): FhirObject[] | null {
+  if (doneBy === null) return null;
+  return [{ type: 'Practitioner', display: doneBy.label ?? exportWords.roles[doneBy.role] }];
 }
 
 function surfaceComponents(step: StepFact): FhirObject[] {
@@ -150,7 +160,7 @@ export function stepObservation(
     status: stepStatus(step),
     code: { text: step.title },
     effectivePeriod: period(step.start?.at, step.end?.at),
-    performer: step.by === null ? null : [{ type: 'Practitioner', display: step.by }],
+    performer: performerOf(step),
     valueQuantity: took === null ? null : elapsedQuantity(took),
     dataAbsentReason: took === null ? { text: fhirWords.notTimed } : null,
     bodySite: bodySite(step.teeth),

@@ -21,6 +21,7 @@ import type {
   UndoneFact,
   VoidedFact,
 } from './record-types.ts';
+import { doneByFact } from './record-who.ts';
 
 const NOTHING_ASKED: AskedFact = { minMs: null, targetMs: null, maxMs: null, count: null };
 
@@ -124,6 +125,7 @@ function stepFact(frame: RecordFrame, ran: Ran): StepFact {
     teeth: frame.teethOf(subject),
     status: run.status,
     by,
+    doneBy: doneByFact(frame, { step, run, touches: ran.touches }),
     ...edges(frame, ran),
     elapsed: took && lengthFact(took),
     asked,

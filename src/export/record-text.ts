@@ -25,6 +25,7 @@ import {
 } from './export-words.ts';
 import { asideSections } from './record-text-aside.ts';
 import type { LightFact, ProtocolFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
+import { signedWords, whoWords } from './who-words.ts';
 
 interface Section {
   readonly title: string;
@@ -60,7 +61,12 @@ function unansweredLines({ unanswered }: ProtocolFact): string[] {
 function signedLine({ signOff }: RecordFacts, tell: Telling): string {
   if (signOff === null) return exportWords.unsigned;
   const { at, label, role } = signOff;
-  return exportWords.signed({ at: tell.instant(at), label, role: exportWords.roles[role] });
+  const line = exportWords.signed({
+    at: tell.instant(at),
+    label,
+    role: exportWords.roles[role],
+  });
+  return signedWords(signOff, line);
 }
 
 function followsLines({ follows }: RecordFacts, tell: Telling): string[] {
@@ -224,7 +230,7 @@ function stepLine(step: StepFact, tell: Telling): string {
     overByMs === 0 ? null : breachWords({ kind: 'over', by: overByMs }),
     step.reason === null ? null : exportWords.because(step.reason),
     at ? tell.instant(at) : null,
-    step.by,
+    whoWords(step),
   ]);
 }
 

@@ -17,6 +17,12 @@ import type { InstantFact, LengthFact, PressFact } from './record-instant-types.
 
 export type { InstantFact, LengthFact, PressFact };
 
+/** Who did a step. The label is null where several have the role and nobody said who of them. */
+export interface DoneByFact {
+  readonly label: string | null;
+  readonly role: Role;
+}
+
 /** One edge of a step. */
 export interface EdgeFact {
   readonly at: InstantFact;
@@ -67,7 +73,10 @@ export interface StepFact {
   /** ISO 3950 numbers of the teeth that belong to the subject. */
   readonly teeth: readonly string[];
   readonly status: StepRun['status'];
+  /** Who pressed it; who did it is another fact. */
   readonly by: string | null;
+  /** Null where the protocol lets either do it: then only who pressed is known. */
+  readonly doneBy: DoneByFact | null;
   /** Without a press when the earlier case had done it. */
   readonly start: EdgeFact | null;
   readonly end: EdgeFact | null;

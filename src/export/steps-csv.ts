@@ -1,6 +1,7 @@
 /** The steps of a record as a table: one row for each step on each subject, voided runs last. */
 import { type Column, csv } from './csv.ts';
 import type { RecordFacts, StepFact, VoidedFact } from './record-types.ts';
+import { pressedBy } from './record-who.ts';
 
 interface Row {
   readonly facts: RecordFacts;
@@ -86,6 +87,9 @@ const localColumns: readonly Column<Row>[] = [
   { name: 'end_local', of: ({ step }) => step.end?.at.fromLocal ?? null },
   { name: 'end_latest_local', of: ({ step }) => step.end?.at.toLocal ?? null },
   { name: 'zone', of: ({ facts }) => facts.zone.name },
+  { name: 'pressed_by', of: ({ step }) => pressedBy(step).join('; ') || null },
+  { name: 'done_by', of: ({ step }) => step.doneBy?.label ?? null },
+  { name: 'done_by_role', of: ({ step }) => step.doneBy?.role ?? null },
 ];
 
 const COLUMNS = [...caseColumns, ...stepColumns, ...timeColumns, ...countColumns, ...localColumns];

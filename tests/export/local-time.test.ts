@@ -107,6 +107,10 @@ describe('the tables', () => {
     expect(names.slice(firstLocal)).toEqual([
       ...ofUtc.map((n) => n.replace('_utc', '_local')),
       'zone',
+      // Newer columns stand after all of these.
+      'pressed_by',
+      'done_by',
+      'done_by_role',
     ]);
     for (const row of utc) {
       expect(row['zone']).toBe('Asia/Kathmandu');

@@ -67,7 +67,7 @@ describe('steps of the record', () => {
     const line = recordModel(sourceOf(etched().log))
       .stages.flatMap((s) => s.lines)
       .find((l) => l.step === 'etch');
-    expect(line?.who).toBe('Dentist A');
+    expect(line?.who).toBe('pressed by Dentist A');
   });
 });
 

@@ -65,6 +65,12 @@ export const exportTexts = {
   signed: (o: { readonly at: string; readonly label: string; readonly role: string }): string =>
     `Signed: ${o.at}, ${o.label} (${o.role})`,
   unsigned: 'Not signed yet',
+  signedFor: (o: { readonly line: string; readonly by: string }): string =>
+    `${o.line}, pressed by ${o.by}`,
+  pressedBy: (who: string): string => `pressed by ${who}`,
+  doneBy: (o: { readonly label: string; readonly role: string }): string =>
+    `done by ${o.label} (${o.role})`,
+  doneByRole: (role: string): string => `done by the ${role}`,
   unconfirmed: (o: { readonly title: string; readonly revision: number }): string =>
     `Protocol: ${o.title}, revision ${o.revision}, not confirmed by the clinic`,
   confirmed: (o: {

@@ -13,6 +13,7 @@ import type {
   SurfaceFact,
   UnitFact,
 } from '../../../export/record-types.ts';
+import { signedWords } from '../../../export/who-words.ts';
 import type { Surface } from '../../../protocol/types.ts';
 import { breachWords } from '../../../words/breach-words.ts';
 import { correctionWords, placeWords } from '../../../words/correction-words.ts';
@@ -125,11 +126,12 @@ function closedWords(frame: RecordFrame): string {
   const { signOff } = frame.facts;
   if (signOff === null) return recordWords.notClosed;
   const { label: who, role } = signOff;
-  return recordWords.closedBy({
+  const line = recordWords.closedBy({
     at: instantWords(frame, signOff.at),
     who,
     role: protocolWords.roles[role],
   });
+  return signedWords(signOff, line);
 }
 
 function factsOf(frame: RecordFrame): RecordFact[] {

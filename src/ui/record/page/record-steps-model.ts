@@ -6,10 +6,13 @@
 import { unreachable } from '../../../base/assert.ts';
 import { type Instance, type Layout, layoutOf } from '../../../engine/layout.ts';
 import type { StepFact } from '../../../export/record-types.ts';
+import { pressedBy } from '../../../export/record-who.ts';
+import { doneByWords } from '../../../export/who-words.ts';
 import type { SubjectId } from '../../../protocol/subjects.ts';
 import type { Step } from '../../../protocol/types.ts';
 import { breachShort } from '../../../words/breach-words.ts';
 import { formatWordsInterval } from '../../../words/duration.ts';
+import { exportWords } from '../../../words/export-words.ts';
 import { stepAsks } from '../../../words/protocol-words.ts';
 import { recordWords } from '../../../words/record-words.ts';
 import { subjectsLabel } from '../../../words/subject-words.ts';
@@ -129,11 +132,19 @@ function merged(
   });
 }
 
+/** All who pressed a step, and all who did it, each once. */
+function whoOf(steps: readonly StepFact[]): string {
+  const pressed = [...new Set(steps.flatMap(pressedBy))];
+  const done = new Set(steps.flatMap(({ doneBy }) => (doneBy ? [doneByWords(doneBy)] : [])));
+  const by = pressed.length === 0 ? [] : [exportWords.pressedBy(recordWords.list(pressed))];
+  return [...by, ...done].join('; ');
+}
+
 function lineOf(grid: Grid, step: Step): RecordLine {
   const { frame, layout, facts } = grid;
   const instances = layout.byStep.get(step.id) ?? [];
   const cells = instances.map((i) => ({ subject: i.subject, cell: cellOf(grid, i) }));
-  const who = new Set(instances.flatMap((i) => facts.get(i.key)?.by ?? []));
+  const who = whoOf(instances.flatMap((i) => facts.get(i.key) ?? []));
   const isByUnit = step.per === 'unit' || step.per === 'tooth';
   const columns = frame.scene.spec.units.map((u) => `unit:${u.id}`);
   const byUnit = columns.map((unit) => {
@@ -145,7 +156,7 @@ function lineOf(grid: Grid, step: Step): RecordLine {
     step: step.id,
     title: step.title,
     asks: stepAsks(step, layout.protocol),
-    who: recordWords.list([...who]),
+    who,
     cells: isByUnit ? byUnit : null,
     told: isByUnit ? [] : merged(frame, cells).filter((c) => c.state !== 'none'),
   };
