@@ -65,6 +65,8 @@ export class Chair {
   /** What was typed for a step and is to stand in its press. */
   #typed: { readonly step: string; readonly evidence: string } | null = null;
   #undo: RunningCase['undo'] = null;
+  /** When each press of this run was made, by the page's own clock. */
+  readonly #pressedRealMs = new Map<number, number>();
   /** Whether the journal refused a press and has not taken it since. */
   #isRefused = false;
   /** What the bar shows, since when, and what it showed before when time alone has turned it over. */
@@ -230,6 +232,8 @@ export class Chair {
 
   #take(press: { events: readonly CaseEvent[]; stamp: Stamp; by: string | null }): void {
     const batch = recordPress({ log: this.#ahead, ...press });
+    const [first] = batch;
+    if (first) this.#pressedRealMs.set(first.press, this.#parts.realNowMs());
     try {
       this.#ahead = extend(this.#ahead, batch);
     } catch (error) {
@@ -266,15 +270,26 @@ export class Chair {
     this.refresh();
   }
 
-  /** The newest press that counts can be taken back for a while. */
+  /** The newest press that counts can be taken back until ten real seconds after it was made. */
   #offerUndo(): void {
     const press = presses(this.#shown).at(-1);
-    if (press === undefined) {
-      this.#undo = null;
-      return;
-    }
-    if (this.#undo?.press === press) return;
-    this.#undo = { press, untilRealMs: this.#parts.realNowMs() + UNDO_OFFERED_MS };
+    this.#undo =
+      press === undefined
+        ? null
+        : { press, untilRealMs: this.#pressedAtRealMs(press) + UNDO_OFFERED_MS };
+  }
+
+  /**
+   * When a press was made. Of one that an earlier run of the page took, the wall clock tells; a stamp
+   * that lies ahead, as of a rehearsal at speed, tells nothing, and the press counts as an old one.
+   */
+  #pressedAtRealMs(press: number): number {
+    const known = this.#pressedRealMs.get(press);
+    if (known !== undefined) return known;
+    const { clock, realNowMs } = this.#parts;
+    const made = this.#shown.records.find((r) => r.press === press)?.stamp.wallMs;
+    const ageMs = made === undefined ? Infinity : clock.stamp().wallMs - made;
+    return ageMs < 0 ? Number.NEGATIVE_INFINITY : realNowMs() - ageMs;
   }
 
   /** Real time until the picture is another one, though nobody presses. */

@@ -186,6 +186,10 @@ function followSettings(o: {
   o.store.subscribe(apply);
 }
 
+/** Whether a press can still be taken back, by key as on the screen. */
+const isOffered = (undo: RunningCase['undo'], realNowMs: number): boolean =>
+  undo !== null && undo.untilRealMs > realNowMs;
+
 /** The door before the case that this window runs. */
 function doorOf(o: {
   readonly session: Session;
@@ -203,7 +207,7 @@ function doorOf(o: {
         const { running } = session.store.getState();
         if (!running) return null;
         const cue = running.view.cues.findLast((c) => c.dueInMs <= 0 && !c.acknowledged);
-        return { cue: cue?.id ?? null, canUndo: running.undo !== null };
+        return { cue: cue?.id ?? null, canUndo: isOffered(running.undo, o.realNowMs()) };
       },
     },
   });

@@ -6,12 +6,12 @@ import type { Offer } from '../engine/view-types.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
 import { allHold } from '../protocol/conditions.ts';
 import { standingOf } from '../protocol/own-step.ts';
-import { bareId } from '../protocol/subjects.ts';
+import { bareId, unitSubject } from '../protocol/subjects.ts';
 import type { Protocol, Step } from '../protocol/types.ts';
 import { formatSeconds, formatWords } from './duration.ts';
 import { offer as english } from './en/offer.ts';
 import { spoken } from './language.ts';
-import { subjectsLabel, surfaceOn, teethUnder } from './subject-words.ts';
+import { subjectLabel, subjectsLabel, surfaceOn, teethUnder } from './subject-words.ts';
 
 const words = spoken('offer', english);
 
@@ -146,13 +146,34 @@ export function offerIn(offer: Offer): string | undefined {
   return offer.dueInMs <= 0 ? undefined : words.in(spanTo(offer.dueInMs));
 }
 
+/** Of whom a press skipped everything that was left; null when it did something else as well. */
+function setAside(events: readonly CaseEvent[], { spec }: CaseNaming): string | null {
+  const skipped = events.flatMap((e) => (e.type === 'step-skipped' ? [e.subjects] : []));
+  if (skipped.length < 2 || skipped.length < events.length) return null;
+  const subjects = new Set(skipped.flat());
+  const unit = spec.units.find(({ id }) => subjects.has(unitSubject(id)));
+  return unit === undefined ? null : words.setAside(subjectLabel(unitSubject(unit.id), spec));
+}
+
 /** What undo takes back: the words of the events of one press. */
 export function pressWords(events: readonly CaseEvent[], naming: CaseNaming): string {
+  const aside = setAside(events, naming);
+  if (aside !== null) return aside;
   const told = events.flatMap((event) => eventWords(event, naming) ?? []);
   return told.at(-1) ?? words.lastPress;
 }
 
-function eventWords(event: CaseEvent, naming: CaseNaming): string | null {
+/** Whether a step asks people for a reading or an answer. */
+function asksEntry(step: Step | undefined): boolean {
+  if (step?.action.kind !== 'confirm') return false;
+  return ['reading', 'note', 'choice'].includes(step.action.evidence?.kind ?? '');
+}
+
+/** Events of the work itself: each names its step or its subjects. */
+type WorkEvent = Extract<CaseEvent, { readonly step: string }> | WayBackTaken;
+type WayBackTaken = Extract<CaseEvent, { readonly type: 'way-back-taken' }>;
+
+function workWords(event: WorkEvent, naming: CaseNaming): string | null {
   const { protocol, spec } = naming;
   const named = namedBy(event);
   const step = stepOf(protocol, named.step ?? '');
@@ -161,6 +182,7 @@ function eventWords(event: CaseEvent, naming: CaseNaming): string | null {
   const none: Counted = {};
   switch (event.type) {
     case 'step-confirmed':
+      if (event.evidence === undefined && asksEntry(step)) return words.notEntered(title);
       return fill(step?.words?.end ?? title, none, subject);
     case 'step-ended':
       return fill(endTemplate(step, named.subjects, naming) ?? title, none, subject);
@@ -182,29 +204,63 @@ function eventWords(event: CaseEvent, naming: CaseNaming): string | null {
     case 'option-chosen':
       return optionLabel(step, event.option);
     case 'step-skipped':
-      return words.skipped(title);
+      return words.skipped({ title, subject });
     case 'way-back-taken':
-      return words.wayBack;
-    case 'press-retimed':
-      return words.retimed;
-    case 'anaesthesia-given':
-      return words.anaesthesia;
-    case 'case-opened':
-    case 'mix-added':
-    case 'plan-changed':
-    case 'bead-probed':
-    case 'material-named':
-    case 'shade-tried':
-    case 'gap-found':
-    case 'emergency-noted':
-    case 'gap-settled':
-    case 'press-retracted':
-    case 'cue-acknowledged':
-    case 'note-added':
-    case 'role-taken':
-    case 'case-closed':
-      return null;
+      return words.wayBack(subject);
     default:
       return unreachable(event);
   }
 }
+
+function eventWords(event: CaseEvent, naming: CaseNaming): string | null {
+  switch (event.type) {
+    case 'press-retimed':
+      return words.retimed;
+    case 'anaesthesia-given':
+      return words.anaesthesia;
+    case 'mix-added':
+      return words.mixAdded;
+    case 'plan-changed':
+      return words.planChanged;
+    case 'bead-probed':
+      return words.bead(words.beadFound[event.found]);
+    case 'material-named':
+      return words.material(slotLabel(event.slot, naming));
+    case 'shade-tried':
+      return words.shade;
+    case 'gap-settled':
+      return words.gapSettled;
+    case 'cue-acknowledged':
+      return words.seen;
+    case 'note-added':
+      return words.note;
+    case 'role-taken':
+      return words.person(personLabel(event.person, naming));
+    case 'case-closed':
+      return words.closed;
+    case 'case-opened':
+    case 'gap-found':
+    case 'emergency-noted':
+    case 'press-retracted':
+      return null;
+    case 'step-confirmed':
+    case 'step-started':
+    case 'step-ended':
+    case 'coat-applied':
+    case 'pass-made':
+    case 'option-chosen':
+    case 'exposure-started':
+    case 'exposure-stopped':
+    case 'step-skipped':
+    case 'way-back-taken':
+      return workWords(event, naming);
+    default:
+      return unreachable(event);
+  }
+}
+
+const slotLabel = (slot: string, { protocol }: CaseNaming): string =>
+  protocol.slots.find((s) => s.id === slot)?.label ?? slot;
+
+const personLabel = (person: string, { spec }: CaseNaming): string =>
+  spec.people.find((p) => p.id === person)?.label ?? person;

@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
 import { ok } from '../../src/base/result.ts';
+import type { CaseLog } from '../../src/engine/log.ts';
 import type { RunningCase } from '../../src/runtime/app-state.ts';
 import { Chair } from '../../src/runtime/chair.ts';
 import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
@@ -22,14 +23,14 @@ const SHORT = protocolOf([
   step('etch', 'tooth', dwell(15, 20, 30), { after: ['ready'] }),
 ]);
 
-function seated(speed: RehearsalSpeed = 1, protocol = SHORT) {
+function seated(speed: RehearsalSpeed = 1, protocol = SHORT, from?: CaseLog) {
   const time = fakeTime();
   const pictures: RunningCase[] = [];
   const { timers } = time;
   const stamp = time.clock.stamp();
   const clock = acceleratedClock(time.clock, { speed, startWallMs: stamp.wallMs, runId: 'run-1' });
   const alarm = createAlarmTimer({ timers, visibility: { onWake: () => () => undefined } });
-  const { log } = new Opening(settingOf(protocol, ['11', '12']), { wallMs: stamp.wallMs });
+  const log = from ?? new Opening(settingOf(protocol, ['11', '12']), { wallMs: stamp.wallMs }).log;
   const chair = new Chair(
     {
       journal: {
@@ -113,6 +114,48 @@ describe('the pace of the pictures', () => {
     // What becomes due of itself is drawn at once as well.
     expect(pictures.length).toBeLessThanOrEqual(110);
     expect(pictures.length).toBeGreaterThan(60);
+  });
+});
+
+describe('undo is offered', () => {
+  const leftMs = ({ time, last }: ReturnType<typeof seated>) =>
+    present(last().undo, 'an offer').untilRealMs - time.clock.stamp().monoMs;
+
+  test('until ten seconds after the press, whatever the app notes meanwhile', async () => {
+    const seat = seated();
+    await seat.press();
+    const before = seat.time.clock.stamp();
+    expect(leftMs(seat)).toBe(10_000);
+    seat.time.pass(95_000);
+    seat.chair.noteGap({ before, after: seat.time.clock.stamp(), cause: 'asleep-or-moved' });
+    await settle();
+    expect(leftMs(seat)).toBe(10_000 - 95_000);
+  });
+
+  test('for an older press only what is left of its own time, once the newer one is taken back', async () => {
+    const seat = seated();
+    await seat.press();
+    seat.time.pass(4000);
+    await seat.press();
+    seat.chair.do({ do: 'undo' });
+    await settle();
+    expect(leftMs(seat)).toBe(6000);
+  });
+
+  test.each([
+    ['3 s before, for what is left', 3000, 7000],
+    ['95 s before, no more', 95_000, -85_000],
+    ['by the stamp of a rehearsal that ran ahead, no more', -3000, Number.NEGATIVE_INFINITY],
+  ])('when another page took the press %s', async (_, agoMs, expected) => {
+    const first = seated();
+    await first.press();
+    const again = seated(1, SHORT, first.chair.log);
+    const made = present(first.chair.log.records.at(-1), 'the press').stamp;
+    again.time.pass(made.wallMs + agoMs - again.time.clock.stamp().wallMs);
+    const stamp = again.time.clock.stamp();
+    again.chair.noteGap({ before: made, after: { ...stamp, runId: 'run-2' }, cause: 'closed' });
+    await settle();
+    expect(leftMs(again)).toBe(expected);
   });
 });
 

@@ -1,6 +1,8 @@
 /** What the bar says must be what the hands do: gel on the dentine is not a rinse. */
 import { describe, expect, it } from 'vitest';
+import type { CaseEvent } from '../../src/engine/types.ts';
 import { offerWords, pressWords } from '../../src/words/offer-words.ts';
+import { subjectLabel } from '../../src/words/subject-words.ts';
 import { caseNamed, protocolNamed } from '../families/family-chair.ts';
 
 const spec = caseNamed('onlay-and-crown');
@@ -23,5 +25,36 @@ describe('the press that ends the enamel of a tooth', () => {
     ['etch-dentine', '35', 'Rinse 35'],
   ])('%s on %s is called "%s"', (step, tooth, called) => {
     expect(ended(step, tooth)).toEqual({ offer: called, undo: called });
+  });
+});
+
+describe('undo names what it takes back', () => {
+  const reason = 'cracked';
+  const skipped = (step: string, subjects: readonly string[]) =>
+    ({ type: 'step-skipped', step, subjects, reason }) as const;
+  const [unit] = spec.units;
+  const id = unit?.id ?? '';
+
+  it('a unit that was set aside, not the last of its skipped steps', () => {
+    const press = [skipped('etch', ['tooth:36']), skipped('seat', [`unit:${id}`])];
+    expect(pressWords(press, naming)).toBe(`${subjectLabel(`unit:${id}`, spec)} set aside`);
+    expect(pressWords([skipped('etch', ['tooth:36'])], naming)).toBe('Skipped: Etch 36');
+  });
+
+  it('a reading that nobody entered as not entered', () => {
+    const charge = { type: 'step-confirmed', step: 'charge', subjects: ['case'] } as const;
+    expect(pressWords([charge], naming)).toBe('Tablet charge: not entered');
+    expect(pressWords([{ ...charge, evidence: '80 %' }], naming)).toBe('Charge read');
+  });
+
+  it.each<[CaseEvent, string]>([
+    [{ type: 'bead-probed', mix: 'mix:1', found: 'firm' }, 'Bead: firm'],
+    [{ type: 'note-added', words: 'x' }, 'Note'],
+    [{ type: 'gap-settled', gap: 3, lengthMs: 5000 }, 'Length of the gap'],
+    [{ type: 'cue-acknowledged', cue: 'over etch' }, 'Warning seen'],
+    [{ type: 'mix-added', units: [id], reason }, 'Another portion'],
+    [{ type: 'case-closed', signedBy: 'a', role: 'dentist' }, 'Case closed'],
+  ])('%j', (event, words) => {
+    expect(pressWords([event], naming)).toBe(words);
   });
 });

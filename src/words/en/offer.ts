@@ -57,8 +57,23 @@ export const offer = {
   /** What undo takes back, where no step names it. */
   lastPress: 'the last press',
   passMade: (o: StepPlace): string => `${o.title} ${o.subject}`,
-  skipped: (title: string): string => `Skipped: ${title}`,
-  wayBack: 'Way back',
+  skipped: (o: StepPlace): string =>
+    o.subject === '' ? `Skipped: ${o.title}` : `Skipped: ${o.title} ${o.subject}`,
+  setAside: (unit: string): string => `${unit} set aside`,
+  wayBack: (subject: string): string => (subject === '' ? 'Way back' : `Way back of ${subject}`),
+  /** A step that asks for a reading or an answer, and was pressed without one. */
+  notEntered: (title: string): string => `${title}: not entered`,
+  mixAdded: 'Another portion',
+  planChanged: 'Plan changed',
+  bead: (found: string): string => `Bead: ${found}`,
+  beadFound: { soft: 'soft', stringy: 'stringy', firm: 'firm' },
+  material: (label: string): string => `Lot of ${label}`,
+  shade: 'Shade tried',
+  gapSettled: 'Length of the gap',
+  seen: 'Warning seen',
+  note: 'Note',
+  person: (label: string): string => `${label} presses`,
+  closed: 'Case closed',
   retimed: 'Moved in time',
   anaesthesia: 'Anaesthesia given',
 };
