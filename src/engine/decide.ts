@@ -13,11 +13,12 @@ import { decideRetime } from './decide-retime.ts';
 import { withHoldReason } from './hold-reason.ts';
 import { type Layout, layoutOf } from './layout.ts';
 import { type CaseLog, presses } from './log.ts';
+import { partLate } from './own-portion.ts';
 import type { TellReadBack } from './read-back.ts';
 import type { RunPlan } from './run-plan-types.ts';
 import { decideSetAside } from './set-aside.ts';
 import { StatusReader } from './status.ts';
-import type { CaseEvent, Stamp } from './types.ts';
+import type { CaseEvent, CaseInstant, InstanceKey, Stamp } from './types.ts';
 import { voidedBy, waysBackNow } from './ways-back.ts';
 
 type Decision = Result<readonly CaseEvent[], Refusal>;
@@ -85,26 +86,29 @@ function decideSkip(log: CaseLog, c: Of<'skip'>): Decision {
   return ok([{ type: 'step-skipped', step, subjects, reason }]);
 }
 
-function decideWayBack(log: CaseLog, c: Of<'take-way-back'>): Decision {
+function decideWayBack(log: CaseLog, c: Of<'take-way-back'>, now: CaseInstant): Decision {
   const { state } = log;
   const layout = layoutOf(state);
   const { wayBack: id, mishap, subjects } = c;
   if (c.reason.trim() === '') return err(refusal('reason-missing', { step: id ?? mishap }));
   const unknown = unknownIn(layout, c);
   if (unknown) return err(unknown);
-  if (id === null) {
-    const voided = c.voids ?? [];
+  const taken = (voids: readonly InstanceKey[], isWholeMix: boolean): Decision => {
+    const scene = { state, layout, now };
+    const { voided, events } = partLate(scene, { voided: voids, reason: c.reason }, isWholeMix);
     return ok([
-      { type: 'way-back-taken', wayBack: null, mishap, subjects, voided, reason: c.reason },
+      { type: 'way-back-taken', wayBack: id, mishap, subjects, voided, reason: c.reason },
+      ...events,
     ]);
-  }
+  };
+  if (id === null) return taken(c.voids ?? [], false);
   const offer = waysBackNow(state, layout).find((o) => o.wayBack.id === id);
   const wayBack = offer?.wayBack;
   if (!wayBack || wayBack.mishap !== mishap || subjects.some((s) => !offer.subjects.includes(s))) {
     return err(refusal('unknown-way-back', { wayBack: id, subjects: subjects.join(' ') }));
   }
   const voided = c.voids ?? voidedBy({ state, layout, wayBack, subjects });
-  return ok([{ type: 'way-back-taken', wayBack: id, mishap, subjects, voided, reason: c.reason }]);
+  return taken(voided, wayBack.per === 'mix');
 }
 
 /** What a way back names that the case does not have. */
@@ -179,7 +183,7 @@ export function decide(log: CaseLog, command: Command, now: Stamp, tell: TellRea
     case 'set-aside':
       return decideSetAside(state, command);
     case 'take-way-back':
-      return decideWayBack(log, command);
+      return decideWayBack(log, command, place(state.anchor, now).at);
     case 'undo':
       return decideUndo(log);
     case 'retime':

@@ -153,7 +153,7 @@ export const SCENARIOS: readonly Scenario[] = [
     start abrade 15        | over-time          | abrasion-over       | unit:15 | - | zirconia-abrasion-2018
     end primer-air 13      | left-in-light      | unit-waited         | unit:13 | PRIME @ unit:13 | practice
     end seat 15            | gelled-early       | cement-gelled       | mix:1 | MIX @ mix:1; load seat PRIME @ unit:15 | practice
-    end seat 13            | saliva             | seated-saliva       | unit:13 | load seat PRIME @ unit:13; BOND LIT @ tooth:13; MIX @ mix:1 | practice
+    end seat 13            | saliva             | seated-saliva       | unit:13 | load seat PRIME @ unit:13; BOND LIT @ tooth:13 | practice
     end bond-air 13        | blood              | adhesive-blood      | tooth:13 | ETCH BOND @ tooth:13 | practice
     end primer-air 13      | unit-dropped       | unit-dropped        | unit:13 | units-inspected abrade dust-off PRIME @ unit:13 | practice
   `,
