@@ -141,6 +141,8 @@ export interface AppState {
   readonly corrections: readonly OpenCorrections[];
   readonly settings: Settings;
   readonly running: RunningCase | null;
+  /** In a window that reads along: the case whose live picture was heard last, whichever it follows. */
+  readonly liveCaseId: string | null;
   readonly tablet: Tablet;
   readonly fault: Fault | null;
   readonly emergency: EmergencyState;

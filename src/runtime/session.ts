@@ -11,7 +11,7 @@ import { journalJson } from '../export/journal-text.ts';
 import type { Explanation } from '../plan/explanation.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
 import type { CaseReading } from '../storage/journal-types.ts';
-import type { Fault, Settings } from './app-state.ts';
+import type { AppState, Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
 import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
@@ -34,6 +34,10 @@ import type { CaseOpening, CorrectionsOpen, SessionParts } from './session-parts
 import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
 import { ReadAlong } from './windows/read-along.ts';
+
+/** Whether a case on the chair was closed and its closing is stored. */
+const isClosed = (running: AppState['running']): boolean =>
+  running !== null && running.log.state.closed !== null && running.pending === 0;
 
 type CaseOpened = Result<string, Refusal | Problem | CorrectionsOpen>;
 
@@ -76,6 +80,11 @@ export class Session {
     parts.journal.subscribe((news) => {
       this.#reading?.hear(news);
       if (!this.#chair) void this.refreshLists();
+    });
+    // The lists are not read while a case runs, but they must know when it is over.
+    parts.store.subscribe(({ running }, { running: before }) => {
+      if (running?.caseId !== before?.caseId || isClosed(running) === isClosed(before)) return;
+      void this.refreshLists();
     });
   }
 
@@ -252,6 +261,16 @@ export class Session {
     return ok(null);
   }
 
+  /**
+   * Nobody looks at the chair any more. An open case runs on in this window: its clocks, sounds and words;
+   * one that is closed, or only read along, is put down.
+   */
+  leaveChair(): void {
+    if (this.#chair?.log.state.closed === null) void this.refreshLists();
+    else this.leaveCase();
+  }
+
+  /** Puts the case down: nobody watches its clocks from now on. */
   leaveCase(): void {
     this.#running?.stop();
     this.#reading?.stop();

@@ -87,6 +87,7 @@ function firstState(tablet: Tablet): AppState {
     corrections: [],
     settings: { ...DEFAULT_SETTINGS, zone: tablet.zone },
     running: null,
+    liveCaseId: null,
     tablet,
     fault: null,
     emergency: NO_EMERGENCY,
@@ -138,12 +139,16 @@ function followRunning(o: {
   readonly letGo: () => void;
 }): void {
   let last: RunningCase | null = null;
+  let heldFor: string | null = null;
   o.store.subscribe(() => {
     const { running } = o.store.getState();
     if (running === last) return;
-    if (running && running.caseId !== last?.caseId) o.hold();
-    if (!running && last) o.letGo();
     last = running;
+    // The screen stays on for a case until it is closed, on whichever page it is followed.
+    const open = running?.log.state.closed === null ? running.caseId : null;
+    if (open !== null && open !== heldFor) o.hold();
+    if (open === null && heldFor !== null) o.letGo();
+    heldFor = open;
     o.sound.schedule(running ? soundsOf(running, (ms) => ms / running.speed) : []);
   });
 }

@@ -51,6 +51,7 @@ import type { readBack } from './en/read-back.ts';
 import type { record } from './en/record.ts';
 import type { recordTimeline } from './en/record-timeline.ts';
 import type { refusal } from './en/refusal.ts';
+import type { runningLine } from './en/running-line.ts';
 import type { scan } from './en/scan.ts';
 import type { setUp } from './en/set-up.ts';
 import type { setting } from './en/setting.ts';
@@ -117,6 +118,7 @@ export interface Catalogue {
   readonly record: typeof record;
   readonly recordTimeline: typeof recordTimeline;
   readonly refusal: typeof refusal;
+  readonly runningLine: typeof runningLine;
   readonly scan: typeof scan;
   readonly setUp: typeof setUp;
   readonly share: typeof share;

@@ -21,6 +21,7 @@ const QUIET: Omit<AppState, 'tablet'> = {
   corrections: [],
   settings: DEFAULT_SETTINGS,
   running: null,
+  liveCaseId: null,
   fault: null,
   emergency: NO_EMERGENCY,
 };

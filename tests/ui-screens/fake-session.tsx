@@ -34,6 +34,7 @@ const QUIET: AppState = {
   corrections: [],
   settings: DEFAULT_SETTINGS,
   running: null,
+  liveCaseId: null,
   tablet: {
     sound: { state: 'on' },
     screen: { state: 'held' },
@@ -72,6 +73,7 @@ export function fakeSession(state: Partial<AppState> = {}) {
     store,
     openCase: vi.fn<Session['openCase']>(async () => ok('case-1')),
     resumeCase: vi.fn<Session['resumeCase']>(async () => ok(null)),
+    refreshLists: vi.fn<Session['refreshLists']>(async () => undefined),
     readCase: vi.fn<Session['readCase']>(),
     saveCase: vi.fn<Session['saveCase']>(async () => ok(null)),
     deletePrepared: vi.fn<Session['deletePrepared']>(async () => ok(null)),
@@ -82,6 +84,7 @@ export function fakeSession(state: Partial<AppState> = {}) {
     do: vi.fn<Session['do']>(() => null),
     pressNext: vi.fn<Session['pressNext']>(),
     leaveCase: vi.fn<Session['leaveCase']>(),
+    leaveChair: vi.fn<Session['leaveChair']>(),
     keepTyped: vi.fn<Session['keepTyped']>(),
     // Their code is still being read: only the button stands there.
     emergencies: vi.fn<Session['emergencies']>(() => new Promise(() => undefined)),

@@ -1,8 +1,7 @@
 /** The first screen and the far view as models: order, due dates, standing. */
 import { describe, expect, it } from 'vitest';
 import { durationMs, monoMs, wallMs } from '../../src/base/units.ts';
-import { caseToFollow } from '../../src/ui/chair/far-view-model.ts';
-import { todayModel } from '../../src/ui/shared/today-model.ts';
+import { caseToFollow, todayModel } from '../../src/ui/shared/today-model.ts';
 import { instantOf } from '../../src/words/date-words.ts';
 import { caseOf, ETCH_ROUND } from '../engine/fixture.ts';
 import { HERE } from '../tools/here.ts';
@@ -117,13 +116,36 @@ describe('dates', () => {
 });
 
 describe('the case a second window follows', () => {
+  const cases = [
+    summary('a', { hoursAgo: 3 }),
+    summary('b', { hoursAgo: 1 }),
+    summary('c', { hoursAgo: 0, closed: true }),
+  ];
+  // At 60 times the speed its entries are stamped hours ahead of the clock.
+  const ahead = summary('fast', { mode: 'rehearsal', hoursAgo: -5 });
+
   it('is the open one with the newest entry', () => {
-    const cases = [
-      summary('a', { hoursAgo: 3 }),
-      summary('b', { hoursAgo: 1 }),
-      summary('c', { hoursAgo: 0, closed: true }),
-    ];
-    expect(caseToFollow(cases)).toBe('b');
-    expect(caseToFollow([])).toBeNull();
+    expect(caseToFollow(cases, null)).toBe('b');
+    expect(caseToFollow([], null)).toBeNull();
+  });
+
+  it("is a patient's case before a rehearsal, however far ahead its entries are stamped", () => {
+    expect(caseToFollow([ahead, ...cases], null)).toBe('b');
+    expect(caseToFollow([ahead], null)).toBe('fast');
+  });
+
+  it('is the one that runs on this tablet, once that was heard of and while it is open', () => {
+    expect(caseToFollow([ahead, ...cases], 'a')).toBe('a');
+    expect(caseToFollow([ahead, ...cases], 'c')).toBe('b');
+  });
+
+  it('of two rehearsals is the one begun last', () => {
+    const opened = (hoursAgo: number) => summary('x', { hoursAgo }).openedWallMs;
+    const old = { ...ahead, openedWallMs: opened(9) };
+    const late = {
+      ...summary('late', { mode: 'rehearsal', hoursAgo: 1 }),
+      openedWallMs: opened(2),
+    };
+    expect(caseToFollow([old, late], null)).toBe('late');
   });
 });

@@ -94,6 +94,7 @@ export class ReadAlong {
       isViewOnly: true,
       isStale: screen?.state !== 'live' || live === null,
     };
-    this.#parts.store.setState({ running });
+    const heard = screen?.state === 'live' ? { liveCaseId: screen.picture.caseId } : {};
+    this.#parts.store.setState({ running, ...heard });
   }
 }

@@ -1,12 +1,12 @@
 import { lazy, Suspense, useEffect } from 'react';
-import { Redirect, Route, Switch } from 'wouter';
+import { Redirect, Route, Switch, useLocation } from 'wouter';
 import type { AppState } from '../../runtime/app-state.ts';
 import { appWords } from '../../words/app-words.ts';
 import { Chair } from '../chair/Chair.tsx';
 import { SheetHeadContext } from '../parts/Sheet.tsx';
 import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { Frame } from '../shared/Frame.tsx';
-import { useApp } from '../shared/session-context.ts';
+import { useApp, useIsRunning } from '../shared/session-context.ts';
 import { Today } from '../today/Today.tsx';
 
 // Pages away from the chair are files of their own, kept on the device like the rest: the chair does
@@ -38,6 +38,9 @@ const QuickCard = lazy(async () => ({
   default: (await import('../clinic/QuickCard.tsx')).QuickCard,
 }));
 const Record = lazy(async () => ({ default: (await import('../record/page/Record.tsx')).Record }));
+const RunningLine = lazy(async () => ({
+  default: (await import('../chair/RunningLine.tsx')).RunningLine,
+}));
 const SetUp = lazy(async () => ({ default: (await import('../set-up/SetUp.tsx')).SetUp }));
 const WallCard = lazy(async () => ({
   default: (await import('../lead/WallCard.tsx')).WallCard,
@@ -84,6 +87,7 @@ export function App() {
   return (
     <SheetHeadContext value={EMERGENCY_BUTTON}>
       <Suspense fallback={<p className="lw-starting">{appWords.opening}</p>}>
+        <RunningSpot />
         <Places />
       </Suspense>
       {/* Loaded as soon as the first screen stands, so that its first tap waits for nothing. */}
@@ -91,6 +95,21 @@ export function App() {
         <Emergency />
       </Suspense>
     </SheetHeadContext>
+  );
+}
+
+/** The screens that show the running case themselves. */
+const SHOW_THE_CASE: ReadonlySet<string> = new Set(['/chair', '/far-view']);
+
+/** Where the running case is seen from every other page; its room is kept while it loads. */
+function RunningSpot() {
+  const [path] = useLocation();
+  const isRunning = useIsRunning();
+  if (!isRunning || SHOW_THE_CASE.has(path)) return null;
+  return (
+    <Suspense fallback={<div className="lw-line-room" />}>
+      <RunningLine />
+    </Suspense>
   );
 }
 

@@ -11,15 +11,16 @@ import { namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
 import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
+import { caseToFollow } from '../shared/today-model.ts';
 import { useWindowTitle } from '../shared/window-title.ts';
-import { caseToFollow, farViewModel } from './far-view-model.ts';
+import { farViewModel } from './far-view-model.ts';
 import './far-view.css';
 
-/** A window that does not write follows the newest open case by itself. */
+/** A window that does not write follows by itself the case that runs on this tablet. */
 function useFollow(): void {
   const session = useSession();
   const standing = useApp((s) => s.standing);
-  const wanted = useApp((s) => caseToFollow(s.cases));
+  const wanted = useApp((s) => caseToFollow(s.cases, s.liveCaseId));
   const shown = useApp((s) => s.running?.caseId ?? null);
   useEffect(() => {
     if (standing !== 'reader' || wanted === null || wanted === shown) return;

@@ -1,6 +1,6 @@
 /** The one number and the one word of the far view. Pure. */
 import type { Clock } from '../../engine/view-types.ts';
-import type { AppState, RunningCase } from '../../runtime/app-state.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
 import { farViewWords } from '../../words/far-view-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';
 import { namingOf } from '../shared/arch-model.ts';
@@ -29,11 +29,4 @@ export function farViewModel(running: RunningCase): FarViewModel {
     clock: ownClock(running),
     watched: watchedClocks(running),
   };
-}
-
-/** The case that a reading window should follow: the open one with the newest entry. */
-export function caseToFollow(cases: AppState['cases']): string | null {
-  const open = cases.filter((c) => c.closedByPress === null);
-  const newest = open.toSorted((a, b) => b.lastStamp.wallMs - a.lastStamp.wallMs)[0];
-  return newest?.caseId ?? null;
 }

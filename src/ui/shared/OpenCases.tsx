@@ -2,18 +2,26 @@ import { lazy, Suspense, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { AppState } from '../../runtime/app-state.ts';
+import type { Times } from '../../words/date-words.ts';
 import { openCaseWords } from '../../words/open-case-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
 import { archTeeth } from './arch-model.ts';
 import { useApp, useSession, useTimes } from './session-context.ts';
+import { lastDoneMs } from './today-model.ts';
 
 const CaseNotOpened = lazy(async () => ({
   default: (await import('./CaseNotOpened.tsx')).CaseNotOpened,
 }));
 
 type Summary = AppState['cases'][number];
+
+/** When the last entry was made; of a rehearsal, whose clock may run ahead, when it was begun. */
+function lastWords(c: Summary, o: { readonly nowMs: number; readonly times: Times }): string {
+  const when = o.times.whenInLine(lastDoneMs(c), o);
+  return c.mode === 'patient' ? todayWords.lastPress(when) : todayWords.openedAt(when);
+}
 
 /** Takes a case up again and shows the chair; says why when it cannot. */
 function useGoOn() {
@@ -52,9 +60,7 @@ function Hero(props: {
         <p className="today-ref">
           {openCaseWords.openedAndLast({
             opened: todayWords.openedAt(times.whenInLine(summary.openedWallMs, { nowMs })),
-            last: own
-              ? todayWords.progress(own.view)
-              : todayWords.lastPress(times.whenInLine(summary.lastStamp.wallMs, { nowMs })),
+            last: own ? todayWords.progress(own.view) : lastWords(summary, { nowMs, times }),
           })}
         </p>
       </div>
@@ -104,7 +110,7 @@ function Others(props: {
                 {openCaseWords.caseModeAndLast({
                   chartRef: c.chartRef,
                   mode: c.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient,
-                  last: todayWords.lastPress(times.whenInLine(c.lastStamp.wallMs, props)),
+                  last: lastWords(c, { nowMs: props.nowMs, times }),
                 })}
               </span>
             </p>

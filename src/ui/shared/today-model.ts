@@ -135,13 +135,24 @@ export function openCases(
   return cases.filter((c) => c.closedByPress === null).toSorted(openFirst(runningId));
 }
 
+/** When something was last done in a case. The entries of a fast rehearsal are ahead of the clock. */
+export const lastDoneMs = (c: Summary): number =>
+  c.mode === 'patient' ? c.lastStamp.wallMs : c.openedWallMs;
+
 function openFirst(runningId: string | null) {
   const rank = (c: Summary): number => {
     if (c.caseId === runningId) return 0;
     return c.mode === 'patient' ? 1 : 2;
   };
-  return (a: Summary, b: Summary): number =>
-    rank(a) - rank(b) || b.lastStamp.wallMs - a.lastStamp.wallMs;
+  return (a: Summary, b: Summary): number => rank(a) - rank(b) || lastDoneMs(b) - lastDoneMs(a);
+}
+
+/**
+ * The case that a reading window follows: the one that runs on this tablet, as far as it was heard of;
+ * else the open one to go on with first.
+ */
+export function caseToFollow(cases: readonly Summary[], liveCaseId: string | null): string | null {
+  return openCases(cases, liveCaseId)[0]?.caseId ?? null;
 }
 
 /** Works out the first screen as of `nowMs` (wall clock, ms). */
@@ -160,7 +171,7 @@ export function todayModel(o: {
     groups,
     finished: o.cases
       .filter((c) => c.closedByPress !== null)
-      .toSorted((a, b) => b.lastStamp.wallMs - a.lastStamp.wallMs),
+      .toSorted((a, b) => lastDoneMs(b) - lastDoneMs(a)),
     dueCount: due.reduce((sum, g) => sum + g.cards.length, 0),
   };
 }

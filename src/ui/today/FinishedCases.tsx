@@ -6,6 +6,7 @@ import { todayWords } from '../../words/today-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
 import { useSession, useTablet, useTimes } from '../shared/session-context.ts';
+import { lastDoneMs } from '../shared/today-model.ts';
 
 /** The shipped protocol of the visit a day or more after seating. */
 const FINISHING_VISIT = 'finishing-visit';
@@ -33,7 +34,7 @@ export function FinishedCases(props: {
                 <span className="today-finished-title">{c.title}</span>
                 <span>{c.chartRef}</span>
                 <span>{c.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient}</span>
-                <span>{times.when(c.lastStamp.wallMs, props)}</span>
+                <span>{times.when(lastDoneMs(c), props)}</span>
               </Link>
               <FollowOn caseId={c.caseId} title={c.title} />
             </li>

@@ -34,8 +34,7 @@ export function Today() {
   const cases = useApp((s) => s.cases);
   const prepared = useApp((s) => s.prepared);
   const protocols = useApp((s) => s.protocols);
-  const running = useApp((s) => s.running);
-  const runningId = running?.caseId ?? null;
+  const runningId = useApp((s) => s.running?.caseId ?? null);
   const nowMs = tablet.wallNowMs();
   const times = useTimes();
   const model = todayModel({ cases, prepared, protocols, runningId, nowMs, times });

@@ -33,7 +33,7 @@ export const backup = {
   file: 'File',
   fileNone: 'Choose a file',
   restoreDo: 'Restore',
-  running: 'A case is running. Close it or leave it first.',
+  running: 'A case is running. Close it first, or stop the rehearsal.',
   checking: (count: number): string =>
     plural(count, { one: 'Checking the file: 1 case', other: `Checking the file: ${count} cases` }),
   merging: (o: { readonly done: number; readonly of: number }): string =>

@@ -46,7 +46,7 @@ export const chair = {
   speed: 'Speed',
   more: 'More',
   leave: 'Leave the chair',
-  leaveNote: 'The clocks keep running. Come back from Today.',
+  leaveNote: 'The case runs on, its clocks and alarms too. A line on every page leads back to it.',
   duty: { dentist: 'Dentist', assistant: 'Assistant' },
   /** What stands under a tooth of the arch. */
   tooth: {

@@ -69,7 +69,7 @@ export function MoreSheet(o: {
           size="chair"
           rank="quiet"
           onPress={() => {
-            session.leaveCase();
+            session.leaveChair();
             navigate('/');
           }}
         >

@@ -1,0 +1,67 @@
+import { useEffect } from 'react';
+import { useLocation } from 'wouter';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { farViewWords } from '../../words/far-view-words.ts';
+import { partWords } from '../../words/part-words.ts';
+import { runningLineWords } from '../../words/running-line-words.ts';
+import { Button } from '../parts/Button.tsx';
+import { readRemaining } from '../parts/clock-reading.ts';
+import type { GaugeTimes } from '../parts/gauge-geometry.ts';
+import { namingOf } from '../shared/arch-model.ts';
+import { clockTimes } from '../shared/clock-times.ts';
+import { useApp, useSession } from '../shared/session-context.ts';
+import { farViewModel } from './far-view-model.ts';
+import './running-line.css';
+
+function Count({ times }: { readonly times: GaugeTimes }) {
+  const { figure, words, phase } = readRemaining(times);
+  return (
+    <span className="running-line-count" data-over={phase === 'over'}>
+      <b>{figure}</b> {partWords.clock[words]}
+    </span>
+  );
+}
+
+/** The case that runs on while people look at another page: what is in hand, its count, and the way back. */
+export function RunningLine() {
+  const running = useApp((s) => s.running);
+  const session = useSession();
+  const caseId = running?.caseId ?? null;
+  useEffect(() => {
+    // Pages show what the lists say; they are not read while people are at the chair.
+    if (caseId !== null) void session.refreshLists();
+  }, [session, caseId]);
+  return running === null ? null : <Line running={running} onStop={() => session.leaveCase()} />;
+}
+
+function Line(o: { readonly running: RunningCase; readonly onStop: () => void }) {
+  const { running, onStop } = o;
+  const [, navigate] = useLocation();
+  const { doing, subject, clock, watched } = farViewModel(running);
+  const { chartRef } = namingOf(running).spec;
+  const isRehearsal = running.log.state.opened.mode === 'rehearsal';
+  return (
+    <aside className="running-line lw-screen-only" aria-label={runningLineWords.place}>
+      <button type="button" className="running-line-go" onClick={() => navigate('/chair')}>
+        <span className="running-line-ref">{runningLineWords.toChair(chartRef)}</span>
+        {isRehearsal && (
+          <span className="running-line-mode">{farViewWords.rehearsal(running.speed)}</span>
+        )}
+        <strong>
+          {doing} {subject}
+        </strong>
+        {clock !== null && <Count times={clockTimes(clock)} />}
+        {watched.map((each) => (
+          <span key={each.id} className="running-line-beside">
+            {each.label} <Count times={each.times} />
+          </span>
+        ))}
+      </button>
+      {isRehearsal && !running.isViewOnly && (
+        <Button rank="quiet" onPress={onStop}>
+          {runningLineWords.stop}
+        </Button>
+      )}
+    </aside>
+  );
+}
