@@ -84,8 +84,19 @@ export class Session {
     // The lists are not read while a case runs, but they must know when it is over.
     parts.store.subscribe(({ running }, { running: before }) => {
       if (running?.caseId !== before?.caseId || isClosed(running) === isClosed(before)) return;
-      void this.refreshLists();
+      void this.refreshLists().then(() => this.#prepareFinishing());
     });
+  }
+
+  /** When a patient's case is closed, its finishing visit takes its place among the prepared ones. */
+  async #prepareFinishing(): Promise<void> {
+    const log = this.#chair?.log;
+    if (!log?.state.closed || log.state.opened.mode !== 'patient') return;
+    if (log.state.opened.spec.follows !== undefined) return;
+    const { finishingVisit } = await import('./library/finishing-visit.ts');
+    const { prepared } = this.store.getState();
+    const visit = finishingVisit(log, { id: this.#parts.newId(), prepared });
+    if (typeof visit !== 'string') await this.saveCase(visit);
   }
 
   get store(): AppStore {

@@ -39,6 +39,7 @@ function blank(first: JournalEntry): CaseSummary {
   const opened = event.type === 'case-opened' ? event : null;
   return {
     caseId: first.caseId,
+    ...(opened === null ? {} : { specId: opened.spec.id }),
     title: opened?.spec.title ?? '',
     chartRef: opened?.spec.chartRef ?? '',
     mode: opened?.mode ?? 'patient',

@@ -40,6 +40,8 @@ export interface CaseReading {
 /** What the list of cases shows, kept beside the entries so that nothing has to be replayed. */
 export interface CaseSummary {
   readonly caseId: string;
+  /** Id of the case file that it was opened with; older lists do not have it. */
+  readonly specId?: string;
   readonly title: string;
   readonly chartRef: string;
   readonly mode: 'patient' | 'rehearsal';

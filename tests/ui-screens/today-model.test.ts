@@ -149,3 +149,29 @@ describe('the case a second window follows', () => {
     expect(caseToFollow([old, late], null)).toBe('late');
   });
 });
+
+describe('a prepared case that was begun', () => {
+  const prepared = [at('p', local(25, 12))];
+  const cards = (cases: Parameters<typeof todayModel>[0]['cases']) =>
+    model({ prepared, cases }).groups.flatMap((g) => g.cards);
+
+  it('is gone on with, and leaves the list once it is closed', () => {
+    const begun = { ...summary('c', { hoursAgo: 1 }), specId: 'p' };
+    expect(cards([]).map((c) => c.begunId)).toEqual([null]);
+    expect(cards([begun]).map((c) => c.begunId)).toEqual(['c']);
+    expect(cards([{ ...begun, closedByPress: 3 }])).toEqual([]);
+  });
+
+  it('was not begun by a rehearsal', () => {
+    const rehearsed = { ...summary('r', { mode: 'rehearsal', hoursAgo: 1, closed: true }) };
+    expect(cards([{ ...rehearsed, specId: 'p' }]).map((c) => c.begunId)).toEqual([null]);
+  });
+
+  it('is followed by its finishing visit with the end of its hold', () => {
+    const lastExposureWallMs = NOW_MS - HOUR_MS;
+    const visit = { ...at('v'), follows: { caseId: 'p', lastExposureWallMs } };
+    const [card] = model({ prepared: [visit] }).groups.flatMap((g) => g.cards);
+    expect(card?.holdEndsMs).toBe(NOW_MS + 23 * HOUR_MS);
+    expect(card?.when).toMatch(/24 h hold ends/);
+  });
+});

@@ -1,5 +1,6 @@
 /** What the first screen shows: what goes on, what is due, what is finished. Pure. */
 import { unreachable } from '../../base/assert.ts';
+import { MS_PER_HOUR } from '../../base/units.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { AppState, ProtocolEntry } from '../../runtime/app-state.ts';
 import { instantOf, type Times } from '../../words/date-words.ts';
@@ -21,6 +22,10 @@ export interface PreparedCard {
   readonly order: string;
   readonly standing: Standing;
   readonly protocolTitle: string;
+  /** The patient's case that was begun from it and is not closed; it can be gone on with, not begun again. */
+  readonly begunId: string | null;
+  /** Of a finishing visit without a date of its own: when the hold since the last light ends. */
+  readonly holdEndsMs: number | null;
 }
 
 /** Of a day gone by, of today or tomorrow, of a day further on, of none. */
@@ -93,14 +98,31 @@ function whenWords(spec: CaseFile, o: Seen & { readonly kind: DueGroupKind }): s
   return o.kind === 'overdue' ? o.times.when(at, o) : o.times.time(at);
 }
 
+/** The patient's cases that were begun from a case file; a rehearsal of it begins nothing. */
+export function begunFrom(spec: CaseFile, cases: readonly Summary[]): readonly Summary[] {
+  return cases.filter((c) => c.mode === 'patient' && c.specId === spec.id);
+}
+
+/** Contacts are closed for so long after the last light. */
+const HOLD_MS = 24 * MS_PER_HOUR;
+
+function holdEndsMs(spec: CaseFile): number | null {
+  if (spec.follows === undefined || spec.scheduledFor !== undefined) return null;
+  return spec.follows.lastExposureWallMs + HOLD_MS;
+}
+
 /** Prepared cases by heading, in the order of their times; those without a date come last. */
 function groupsOf(
   o: Seen & {
+    readonly cases: readonly Summary[];
     readonly prepared: readonly CaseFile[];
     readonly protocols: readonly ProtocolEntry[];
   },
 ): readonly DueGroup[] {
-  const byTime = o.prepared.toSorted(
+  const isClosed = (spec: CaseFile): boolean =>
+    begunFrom(spec, o.cases).some((c) => c.closedByPress !== null);
+  const standing = o.prepared.filter((spec) => !isClosed(spec));
+  const byTime = standing.toSorted(
     (a, b) => (instantOf(a.scheduledFor) ?? Infinity) - (instantOf(b.scheduledFor) ?? Infinity),
   );
   const groups = new Map<string, DueGroup>();
@@ -114,12 +136,19 @@ function groupsOf(
 
 function cardOf(
   spec: CaseFile,
-  o: Seen & { readonly kind: DueGroupKind; readonly protocols: readonly ProtocolEntry[] },
+  o: Seen & {
+    readonly kind: DueGroupKind;
+    readonly cases: readonly Summary[];
+    readonly protocols: readonly ProtocolEntry[];
+  },
 ): PreparedCard {
   const entry = o.protocols.find((p) => p.protocol.id === spec.protocol);
+  const holdMs = holdEndsMs(spec);
   return {
     spec,
-    when: whenWords(spec, o),
+    when: holdMs === null ? whenWords(spec, o) : todayWords.holdEnds(o.times.whenInLine(holdMs, o)),
+    begunId: begunFrom(spec, o.cases)[0]?.caseId ?? null,
+    holdEndsMs: holdMs,
     teeth: restingTeeth(spec),
     order: todayWords.order(spec.units.map((u) => subjectLabel(`unit:${u.id}`, spec))),
     standing: standingOf(entry),

@@ -1,15 +1,12 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
-import { followsFrom } from '../../engine/follow-on.ts';
 import type { AppState } from '../../runtime/app-state.ts';
+import { finishingVisit } from '../../runtime/library/finishing-visit.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
 import { useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { lastDoneMs } from '../shared/today-model.ts';
-
-/** The shipped protocol of the visit a day or more after seating. */
-const FINISHING_VISIT = 'finishing-visit';
 
 /** The first screen is for today; every case is found under Record. */
 const SHOWN_MAX = 10;
@@ -60,29 +57,13 @@ function FollowOn(o: { readonly caseId: string; readonly title: string }) {
       setSaid(todayWords.followOnFailed);
       return;
     }
-    const follows = followsFrom(read.value.log);
-    if (follows === null) {
-      setSaid(todayWords.noFollowOn);
-      return;
-    }
     const { prepared } = session.store.getState();
-    const isThere = prepared.some(
-      (c) =>
-        c.follows?.caseId === follows.caseId &&
-        c.follows.lastExposureWallMs === follows.lastExposureWallMs,
-    );
-    if (isThere) {
-      setSaid(todayWords.followOnPrepared);
+    const visit = finishingVisit(read.value.log, { id: tablet.newId(), prepared });
+    if (typeof visit === 'string') {
+      setSaid(visit === 'prepared' ? todayWords.followOnPrepared : todayWords.noFollowOn);
       return;
     }
-    const { scheduledFor: _past, ...spec } = read.value.log.state.opened.spec;
-    const saved = await session.saveCase({
-      ...spec,
-      id: tablet.newId(),
-      title: todayWords.followOnTitle(spec.title),
-      protocol: FINISHING_VISIT,
-      follows,
-    });
+    const saved = await session.saveCase(visit);
     setSaid(saved.ok ? todayWords.followOnPrepared : todayWords.followOnFailed);
   };
   return (

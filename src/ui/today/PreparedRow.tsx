@@ -2,6 +2,7 @@ import { lazy, Suspense } from 'react';
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Refusal } from '../../engine/commands.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
 import type { CorrectionsOpen } from '../../runtime/session-parts.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
@@ -26,6 +27,7 @@ interface PreparedRowProps {
   readonly isMain: boolean;
   readonly refusal: RowRefusal | null;
   readonly onBegin: () => void;
+  readonly onGoOn: () => void;
   readonly onBeginAllTheSame: () => void;
   readonly onRehearse: () => void;
 }
@@ -50,6 +52,10 @@ function StandingLine({
   );
 }
 
+/** A finishing visit that nobody gave a date is told to the calendar from the end of its hold. */
+const datedSpec = ({ spec, holdEndsMs }: PreparedCard): CaseFile =>
+  holdEndsMs === null ? spec : { ...spec, scheduledFor: new Date(holdEndsMs).toISOString() };
+
 /** One prepared case: when, which teeth, on which protocol, and the two ways to begin. */
 export function PreparedRow(props: PreparedRowProps) {
   const { card, isMain } = props;
@@ -71,13 +77,19 @@ export function PreparedRow(props: PreparedRowProps) {
         <p className="lw-unseen">{card.order}</p>
       </div>
       <div className="today-buttons">
-        <Button
-          rank={isMain && isConfirmed ? 'main' : 'plain'}
-          onPress={props.onBegin}
-          name={todayWords.beginName(title)}
-        >
-          {todayWords.begin}
-        </Button>
+        {card.begunId === null ? (
+          <Button
+            rank={isMain && isConfirmed ? 'main' : 'plain'}
+            onPress={props.onBegin}
+            name={todayWords.beginName(title)}
+          >
+            {todayWords.begin}
+          </Button>
+        ) : (
+          <Button onPress={props.onGoOn} name={todayWords.goOnName(title)}>
+            {todayWords.goOn}
+          </Button>
+        )}
         <Button
           rank={isMain && !isConfirmed ? 'main' : 'plain'}
           onPress={props.onRehearse}
@@ -102,7 +114,7 @@ export function PreparedRow(props: PreparedRowProps) {
           </Button>
           {card.when !== '' && (
             <Suspense>
-              <PreparedCalendar spec={card.spec} />
+              <PreparedCalendar spec={datedSpec(card)} />
             </Suspense>
           )}
         </div>
