@@ -80,6 +80,41 @@ function endTemplate(
   return next?.words?.start ?? step?.words?.end;
 }
 
+/** How many units or teeth of the case a step belongs to; null where a press is of something else. */
+function countOf({ per, where }: Step, { protocol, spec }: CaseNaming): number | null {
+  if (per !== 'unit' && per !== 'tooth') return null;
+  const names = spec.units.flatMap((unit) => (per === 'unit' ? [unit.id] : unit.teeth));
+  return names.filter((name) =>
+    allHold(where, { spec, protocol }, standsFor(`${per}:${name}`, spec)),
+  ).length;
+}
+
+/**
+ * A press for fewer than the step has in this case, as after a way back of one unit. What a protocol says
+ * of such a step was written for all of them. Words of a round are of the round, but for one alone.
+ */
+export function isForSome(
+  step: Step | undefined,
+  subjects: readonly string[],
+  naming: CaseNaming,
+): boolean {
+  if (step?.together !== true) return false;
+  const count = countOf(step, naming);
+  if (count === null || subjects.length >= count) return false;
+  return step.roundOf === undefined || subjects.length === 1;
+}
+
+/** Words that name their subject fit any number of them; others fit only all. */
+function fitting(template: string | undefined, isSome: boolean): string | undefined {
+  return isSome && template?.includes('{subject}') === false ? undefined : template;
+}
+
+/** What to do, for a press of this offer; nothing where the line was written for all and this is for some. */
+export function instructionOf(offer: Offer, naming: CaseNaming): string | undefined {
+  const step = stepOf(naming.protocol, offer.step);
+  return isForSome(step, offer.subjects, naming) ? undefined : step?.instruction;
+}
+
 /** The words of one offer, e.g. "Gel on 12". */
 export function offerWords(offer: Offer, naming: CaseNaming): string {
   const { protocol, spec } = naming;
@@ -87,8 +122,11 @@ export function offerWords(offer: Offer, naming: CaseNaming): string {
   const subject = subjectsLabel(offer.subjects, spec);
   const title = step?.title ?? offer.step;
   const place = { title, subject };
-  const own = (template: string | undefined) =>
-    template === undefined ? undefined : fill(template, offer, subject);
+  const isSome = isForSome(step, offer.subjects, naming);
+  const own = (template: string | undefined) => {
+    const fit = fitting(template, isSome);
+    return fit === undefined ? undefined : fill(fit, offer, subject);
+  };
   const counted = { subject, at: offer.count ?? 0, of: offer.of ?? 0 };
   switch (offer.kind) {
     case 'start':
@@ -180,15 +218,22 @@ function workWords(event: WorkEvent, naming: CaseNaming): string | null {
   const subject = subjectsLabel(named.subjects, spec);
   const title = step?.title ?? '';
   const none: Counted = {};
+  const isSome = isForSome(step, named.subjects, naming);
   switch (event.type) {
     case 'step-confirmed':
       if (event.evidence === undefined && asksEntry(step)) return words.notEntered(title);
-      return fill(step?.words?.end ?? title, none, subject);
+      return fill(fitting(step?.words?.end, isSome) ?? title, none, subject);
     case 'step-ended':
-      return fill(endTemplate(step, named.subjects, naming) ?? title, none, subject);
+      return fill(
+        fitting(endTemplate(step, named.subjects, naming), isSome) ?? title,
+        none,
+        subject,
+      );
     case 'step-started':
       // A clock that began with another press is part of that press.
-      return step?.beginsWith ? null : fill(step?.words?.start ?? title, none, subject);
+      return step?.beginsWith
+        ? null
+        : fill(fitting(step?.words?.start, isSome) ?? title, none, subject);
     case 'coat-applied':
       return step?.title ?? null;
     case 'pass-made':

@@ -4,7 +4,7 @@ import type { Light } from '../../protocol/case-types.ts';
 import type { Evidence } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { baselineWords, chairWords, evidenceWords } from '../../words/chair-words.ts';
-import { stepOf } from '../../words/offer-words.ts';
+import { instructionOf, stepOf } from '../../words/offer-words.ts';
 import { readBackWords } from '../../words/read-back-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
@@ -20,17 +20,17 @@ interface Props {
 
 /** What to do in one line, where no clock runs; what is read aloud, with its values. */
 export function ChairInstruction({ running }: Props) {
-  const { protocol } = namingOf(running);
+  const naming = namingOf(running);
+  const { protocol } = naming;
   const top = running.view.offers[0];
   const step = top ? stepOf(protocol, top.step) : undefined;
+  const instruction = top ? instructionOf(top, naming) : undefined;
   const cautions = isFirstTime(running) ? cautionsNamed(protocol, step?.cautions ?? []) : [];
   const why = whyLine(step?.why);
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus.
     <section className="chair-instruction" aria-label={chairWords.instruction} tabIndex={0}>
-      {step?.instruction !== undefined && (
-        <p className="chair-instruction-words">{step.instruction}</p>
-      )}
+      {instruction !== undefined && <p className="chair-instruction-words">{instruction}</p>}
       <ReadBack running={running} />
       <AskedEvidence key={step?.id} running={running} />
       {why !== null && <p className="chair-instruction-why">{why}</p>}
