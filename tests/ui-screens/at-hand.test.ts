@@ -49,8 +49,9 @@ describe('at hand', () => {
     const reason = high?.title ?? '';
     expect(chair.do({ do: 'take-way-back', ...taken, subjects: ['unit:21'], reason })).toBeNull();
     expect(chair.log.state.runs['load@unit:21']).toBeUndefined();
-    // Wiped with solvent: primed again before it is loaded.
-    expect(chair.view.offers[0]).toMatchObject({ step: 'primer', subjects: ['unit:21'] });
+    // Wiped with solvent: primed again before it is loaded; meanwhile the others keep their cement.
+    expect(chair.view.offers.map(({ id }) => id)).toContain('start primer unit:21');
+    expect(chair.view.offers[0]).toMatchObject({ step: 'load', subjects: ['unit:12'] });
   });
 
   it('swaps the next two units of a mix that are not loaded, with one command', () => {
