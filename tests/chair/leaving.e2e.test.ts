@@ -1,0 +1,57 @@
+/** The chair is left while a case runs: the case is not. */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { launchBrowser } from '../tools/browser.ts';
+import { type Served, serveBuilt } from '../tools/built-app.ts';
+import {
+  goOn,
+  openToday,
+  pressOnce,
+  pressUntil,
+  readRecords,
+  rehearse,
+  watchPictures,
+} from '../tools/chair-driver.ts';
+
+let served: Served;
+let browser: Browser;
+let page: Page;
+
+beforeAll(async () => {
+  served = await serveBuilt();
+  browser = await launchBrowser();
+  const context = await browser.newContext({ viewport: { width: 1180, height: 820 } });
+  await watchPictures(context);
+  page = await context.newPage();
+});
+
+afterAll(async () => {
+  await browser.close();
+  await served.stop();
+});
+
+test('left and gone on with, it asks nothing; every page shows it, in both orientations', async () => {
+  await openToday(page, served.address);
+  await rehearse(page, { title: 'Eight upper veneers', speed: 1 });
+  await pressUntil(page, /^Acid on 11/);
+  await pressOnce(page);
+  const { records } = await readRecords(page);
+  await page.locator('.chair-ends').getByRole('button', { name: 'More' }).click();
+  await page.getByRole('button', { name: 'Leave the chair' }).click();
+  const line = page.getByRole('complementary', { name: 'Running case' });
+  await line.waitFor();
+  const count = line.locator('.running-line-count').first();
+  const first = await count.textContent();
+  await expect.poll(() => count.textContent(), { timeout: 3000 }).not.toBe(first);
+  for (const width of [1180, 820]) {
+    await page.setViewportSize({ width, height: width === 1180 ? 820 : 1180 });
+    await page.getByRole('link', { name: 'Clinic' }).click();
+    await expect.poll(() => line.isVisible()).toBe(true);
+    await page.getByRole('link', { name: 'Today' }).click();
+    await page.getByRole('heading', { name: 'Today', level: 1 }).waitFor();
+    await expect.poll(() => line.isVisible()).toBe(true);
+  }
+  await goOn(page);
+  expect((await readRecords(page)).records).toBe(records);
+  expect(await page.getByText('The clocks run on').count()).toBe(0);
+}, 25_000);
