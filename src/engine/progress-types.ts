@@ -18,5 +18,7 @@ export interface ToothProgress {
   readonly state: SubjectState;
   /** The step that is running or next on this tooth or its unit. */
   readonly step: string | null;
+  /** The last step done on it that says where it leaves the tooth; null before the first. */
+  readonly reached: string | null;
   readonly surfaces: readonly SurfaceProgress[];
 }

@@ -70,6 +70,15 @@ function withBreach(
   return kinds.some((k) => k === 'short' || k === 'exposure-short') ? 'short' : state;
 }
 
+/** The step furthest along the chain that is done and says where it leaves what it was done to. */
+function reachedOf(scene: CaseNow, own: readonly Instance[]): string | null {
+  const done = own.filter(
+    (i) => i.step.words?.leaves !== undefined && scene.statuses.of(i) === 'done',
+  );
+  const last = done.toSorted((a, b) => a.stepIndex - b.stepIndex).at(-1);
+  return last?.step.id ?? null;
+}
+
 function toothProgress(
   scene: CaseNow,
   tooth: string,
@@ -95,6 +104,7 @@ function toothProgress(
     total: applicable.length,
     state: withBreach({ ...scene, state }, [tooth, unit], stateOf(scene, applicable, isActive)),
     step: stepOfTop ?? running?.step.id ?? open?.step.id ?? null,
+    reached: reachedOf(scene, own),
     surfaces: exposing ? surfacesOf(scene, exposing) : [],
   };
 }

@@ -244,8 +244,9 @@ export const stepSchema = record(
         {
           start: maybe(told('the words of the first press')),
           end: maybe(told('the words of the last press')),
+          leaves: maybe(told('where it leaves the tooth or unit')),
         },
-        'words { start?, end? }',
+        'words { start?, end?, leaves? }',
       ),
     ),
     rangeClass: maybe(idSchema),

@@ -183,7 +183,12 @@ export interface Step {
   /** For a dwell that is started and ended subject by subject: the hands' two rhythms. */
   readonly hands?: { readonly applyMs: Figure; readonly rinseMs: Figure };
   /** What the bar says. `{subject}` stands for the tooth, unit, contact or mix. */
-  readonly words?: { readonly start?: string; readonly end?: string };
+  readonly words?: {
+    readonly start?: string;
+    readonly end?: string;
+    /** Where this leaves the tooth or unit in its chain: "etched", "seated, not exposed". */
+    readonly leaves?: string;
+  };
   /** Class of step for comparing its numbers with published ranges, e.g. `etch-enamel`. */
   readonly rangeClass?: string;
   readonly optional?: boolean;

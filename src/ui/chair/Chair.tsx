@@ -100,9 +100,6 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
       <section className="chair-now" aria-label={chairWords.now}>
         <Heading running={running} />
         <InHand running={running} />
-        {watchedClocks(running).map((clock) => (
-          <WatchBlock key={clock.id} clock={clock} />
-        ))}
         <ChairCautions running={running} />
       </section>
       <Around running={around} onSheet={setSheet} />
@@ -149,11 +146,15 @@ const Around = memo(function Around(o: {
 }) {
   const { running, onSheet } = o;
   const side = sideClocks(running);
-  const isAlone = ownClock(running) === null && watchedClocks(running).length === 0;
+  const watched = watchedClocks(running);
+  const isAlone = ownClock(running) === null && watched.length === 0;
   return (
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus. */}
       <section className="chair-side" aria-label={chairWords.clocks} tabIndex={0}>
+        {watched.map((clock) => (
+          <WatchBlock key={clock.id} clock={clock} />
+        ))}
         <Notices running={running} onReason={() => onSheet('reason')} />
         <Suspense>
           <SizeNotice running={running} />

@@ -84,7 +84,14 @@ function told(clock: Clock, running: RunningCase, later = 0): RunningClock {
 export function watchedClocks(running: RunningCase): RunningClock[] {
   const { own, watched, working } = running.view.attention;
   const beside = new Set([watched, working].filter((c) => c !== null && c !== own));
-  return [...beside].flatMap((clock) => (clock === null ? [] : [told(clock, running)]));
+  const { subjects } = layoutOf(running.log.state);
+  return [...beside].flatMap((clock) => {
+    if (clock === null) return [];
+    // Cement is called by its portion: it is one clock for all the units that wait for it.
+    const mixes = clock.subjects.flatMap((s) => subjects.linked(s, 'mix'));
+    const named = clock === working ? { ...clock, subjects: [...new Set(mixes)] } : clock;
+    return [told(named, running)];
+  });
 }
 
 /**

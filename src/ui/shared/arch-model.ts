@@ -39,9 +39,10 @@ function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | un
   const given = tooth.surfaces.filter((s) => s.state === 'done').length;
   if (given > 0) return chairWords.tooth.exposed({ given, of: tooth.surfaces.length });
   const step = tooth.step ? stepOf(naming.protocol, tooth.step) : undefined;
-  return step && (tooth.state === 'running' || tooth.state === 'active')
-    ? step.title
-    : chairWords.tooth.waiting;
+  if (step && (tooth.state === 'running' || tooth.state === 'active')) return step.title;
+  // Where it is in its own chain: two states that differ are never one word.
+  const reached = tooth.reached ? stepOf(naming.protocol, tooth.reached) : undefined;
+  return reached?.words?.leaves ?? chairWords.tooth.waiting;
 }
 
 /** The teeth as the arch draws them. */

@@ -88,6 +88,7 @@ export const change = {
     rangeClass: 'kind of step',
     'words.start': 'words of the first press',
     'words.end': 'words of the last press',
+    'words.leaves': 'where it leaves the tooth or unit',
     from: 'opens at',
     to: 'must close by',
     match: 'joins',
