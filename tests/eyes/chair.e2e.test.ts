@@ -27,8 +27,8 @@ const RULES: readonly (readonly [selector: string, arcMinutes: number, distanceM
   ['.lw-step-line', 16, 2],
   ['.far-view-step', 16, 2],
   ['.lw-clock-words', 16, 2],
-  ['.lw-window:first-child[data-level="closing"] .lw-window-figure[data-long="false"]', 16, 1],
-  ['.lw-window:first-child[data-level="broken"] .lw-window-figure[data-long="false"]', 16, 1],
+  ['.lw-watch-figure[data-long="false"]', 16, 2],
+  ['.lw-watch-label', 16, 1],
   ['.lw-bar-words', 16, 1],
   [`${ACTIVE} .lw-tooth-label`, 16, 1],
   ...[
@@ -59,6 +59,7 @@ const RULES: readonly (readonly [selector: string, arcMinutes: number, distanceM
 const WHOLE = [
   '.lw-clock-figure',
   '.lw-clock-words',
+  '.lw-watch-figure[data-long="false"]',
   '.lw-step-line',
   '.lw-bar-words',
   '.far-view-step',

@@ -23,6 +23,13 @@ describe('at hand', () => {
     expect(at(playedTo('veneers, universal', 'etch', 'tooth:11'))).toBeNull();
   });
 
+  it('says nothing of a bead that the bar still asks for', () => {
+    const chair = playedTo('veneers, universal', 'sample-bead', 'mix:1');
+    expect(at(chair)?.beads).toEqual([]);
+    chair.next();
+    expect(at(chair)?.beads).toHaveLength(1);
+  });
+
   it('asks for the bead once a minute, and no more once it is firm', () => {
     const chair = playedTo('veneers, universal', 'load', 'unit:11');
     const bead = () => at(chair)?.beads[0];

@@ -6,7 +6,7 @@ import { elapsed } from '../../engine/axis.ts';
 import { edgeInstant } from '../../engine/edge-instant.ts';
 import { layoutOf } from '../../engine/layout.ts';
 import { waysBackNow } from '../../engine/ways-back.ts';
-import { unitSubject } from '../../protocol/subjects.ts';
+import { bareId, unitSubject } from '../../protocol/subjects.ts';
 import type { WayBack } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { openMixes } from './chair-model.ts';
@@ -42,7 +42,7 @@ export interface AtHand {
 
 function beadsOf(running: RunningCase): readonly BeadAtHand[] {
   const { state } = running.log;
-  const { instances } = layoutOf(state);
+  const { instances, subjects } = layoutOf(state);
   return openMixes(running).flatMap((mix): BeadAtHand[] => {
     const ends = instances
       .filter((i) => i.subject === mix)
@@ -51,7 +51,11 @@ function beadsOf(running: RunningCase): readonly BeadAtHand[] {
     // A bead of a mix that was thrown away says nothing about the one that took its place.
     const probed = (state.beads[mix] ?? []).findLast((bead) => !made || bead.at.loMs >= made.loMs);
     const since = probed?.at ?? made;
-    if (since === undefined || probed?.found === 'firm') return [];
+    // While the bar asks for something of this portion itself, its bead is not down yet.
+    const isInHand = running.view.attention.inHand?.subjects.includes(mix) ?? false;
+    const isBeingMade =
+      isInHand && !subjects.linked(mix, 'unit').some((u) => isLoaded(running, bareId(u)));
+    if (since === undefined || isBeingMade || probed?.found === 'firm') return [];
     const sinceMs = elapsed(since, running.view.at).hiMs;
     return [{ mix, sinceMs, isProbed: probed !== undefined, isDue: sinceMs >= PROBE_EVERY_MS }];
   });

@@ -33,15 +33,15 @@ export function WatchBlock({ clock }: { readonly clock: RunningClock }) {
       data-level={clock.level}
       style={{ '--label-em': labelEm(clock.label) } as CSSProperties}
     >
-      <p className="lw-watch-label" aria-hidden="true">
-        {clock.label}
-      </p>
-      <div className="lw-watch-row" aria-hidden="true">
-        <Gauge {...clock.times} size="stroke" decorative />
-        <p className="lw-watch-figure" data-long={pieces.length > 1}>
-          {reading.figure}
-        </p>
-        <p className="lw-watch-words">{words}</p>
+      <div className="lw-watch-body" aria-hidden="true">
+        <p className="lw-watch-label">{clock.label}</p>
+        <div className="lw-watch-row">
+          <Gauge {...clock.times} size="stroke" decorative />
+          <p className="lw-watch-figure" data-long={pieces.length > 1}>
+            {reading.figure}
+          </p>
+          <p className="lw-watch-words">{words}</p>
+        </div>
       </div>
       {clock.reason !== undefined && (
         <p className="lw-watch-reason" aria-hidden="true">
