@@ -7,7 +7,8 @@ import { go, pressTo } from '../tools/every-screen.ts';
 const EARLY = [
   ['instruction', /./],
   ['read-back', /^Teeth read/],
-  ['etch', /^Gel on 12/],
+  ['watch', /^Gel on 12/],
+  ['etch', /^Rinse 11/],
 ] as const;
 
 /** Past the limit of an etch (30 s), and past the longest wait of a wet surface. */
@@ -16,6 +17,7 @@ const OVER_MS = 45_000;
 export type StageName =
   | 'instruction'
   | 'read-back'
+  | 'watch'
   | 'etch'
   | 'over'
   | 'far-view'

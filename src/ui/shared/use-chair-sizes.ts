@@ -29,7 +29,7 @@ export function useChairSizes(
       const root = within === null ? document : within.current;
       if (root === null) return;
       const next = {
-        secondsMm: heightMm(root, '.lw-clock-figure'),
+        secondsMm: heightMm(root, '.lw-clock-figure') ?? heightMm(root, '.lw-watch-figure'),
         stepMm: heightMm(root, '.lw-step-line'),
       };
       setSizes((last) =>
