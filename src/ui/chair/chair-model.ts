@@ -8,7 +8,13 @@ import { layoutOf } from '../../engine/layout.ts';
 import type { Clock, Offer } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
-import { clockLabel, clockLevel, intervalReason } from '../../words/clock-words.ts';
+import {
+  cementLabel,
+  cementLeft,
+  clockLabel,
+  clockLevel,
+  intervalReason,
+} from '../../words/clock-words.ts';
 import type { Urgency } from '../../words/codes.ts';
 import { type CaseNaming, offerWhen, offerWords, stepOf } from '../../words/offer-words.ts';
 import { subjectsLabel } from '../../words/subject-words.ts';
@@ -87,10 +93,12 @@ export function watchedClocks(running: RunningCase): RunningClock[] {
   const { subjects } = layoutOf(running.log.state);
   return [...beside].flatMap((clock) => {
     if (clock === null) return [];
+    const row = told(clock, running);
+    if (clock !== working) return [row];
     // Cement is called by its portion: it is one clock for all the units that wait for it.
-    const mixes = clock.subjects.flatMap((s) => subjects.linked(s, 'mix'));
-    const named = clock === working ? { ...clock, subjects: [...new Set(mixes)] } : clock;
-    return [told(named, running)];
+    const mixes = [...new Set(clock.subjects.flatMap((s) => subjects.linked(s, 'mix')))];
+    const label = cementLabel(subjectsLabel(mixes, namingOf(running).spec));
+    return [row.level === 'broken' ? { ...row, label } : { ...row, label, words: cementLeft }];
   });
 }
 

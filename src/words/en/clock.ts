@@ -13,6 +13,9 @@ export const clock = {
   /** "Etch 12". */
   label: (o: { readonly title: string; readonly subject: string }): string =>
     o.subject === '' ? o.title : `${o.title} ${o.subject}`,
+  /** The portion whose working time runs, and what its figure tells. */
+  cement: (portion: string): string => portion.charAt(0).toUpperCase() + portion.slice(1),
+  cementLeft: 'of working time left',
   /** The first to end, and how many end after it: "12, 3 later". */
   withLater: (o: { readonly subject: string; readonly count: number }): string =>
     `${o.subject}, ${o.count} later`,
