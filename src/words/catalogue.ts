@@ -4,7 +4,7 @@
  */
 import type { app } from './en/app.ts';
 import type { around } from './en/around.ts';
-import type { atHand } from './en/at-hand.ts';
+import type { atHand, atOnce } from './en/at-hand.ts';
 import type { backup } from './en/backup.ts';
 import type { basis } from './en/basis.ts';
 import type { beside } from './en/beside.ts';
@@ -69,6 +69,7 @@ export interface Catalogue {
   readonly app: typeof app;
   readonly around: typeof around;
   readonly atHand: typeof atHand;
+  readonly atOnce: typeof atOnce;
   readonly backup: typeof backup;
   readonly basis: typeof basis;
   readonly beside: typeof beside;

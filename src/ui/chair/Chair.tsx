@@ -46,6 +46,9 @@ const ChairAtHand = lazy(async () => ({
   default: (await import('./ChairAtHand.tsx')).ChairAtHand,
 }));
 const AtHand = memo(ChairAtHand);
+const ChairAtOnce = lazy(async () => ({
+  default: (await import('./ChairAtOnce.tsx')).ChairAtOnce,
+}));
 const AgainstPlan = lazy(async () => ({
   default: (await import('./AgainstPlan.tsx')).AgainstPlan,
 }));
@@ -319,6 +322,7 @@ function Bar(o: {
         </div>
       )}
       <Suspense>
+        <ChairAtOnce running={o.around} />
         <AtHand running={o.around} />
       </Suspense>
       <TopBar

@@ -17,3 +17,16 @@ export const atHand = {
     `${o.second} before ${o.first}`,
   swapReason: 'Swapped while seating',
 };
+
+/** What has happened and must be answered at once. */
+export const atOnce = {
+  title: 'Answer now',
+  because: {
+    'bead-firm': (portion: string): string => `The bead of ${portion} is firm.`,
+    'cement-over': (portion: string): string => `The working time of ${portion} is over.`,
+    'light-failed': (): string => 'The light failed.',
+  } satisfies Record<string, (subject: string) => string>,
+  /** A way back as an answer: "Cement past its working time: portion 1". */
+  wayBack: (o: { readonly title: string; readonly subject: string }): string =>
+    o.subject === '' ? o.title : `${o.title}: ${o.subject}`,
+};
