@@ -48,6 +48,7 @@ function openedState(recorded: Recorded): CaseState {
     acknowledged: {},
     notes: [],
     roles: {},
+    notation: event.notation ?? event.spec.notation,
     closed: null,
   };
 }
@@ -115,6 +116,11 @@ function applied(state: CaseState, scene: EventScene): CaseState {
       return { ...state, notes: [...state.notes, { words: event.words, at, by: recorded.by }] };
     case 'role-taken':
       return { ...state, roles: { ...state.roles, [event.role]: event.person } };
+    case 'numbering-changed':
+      return { ...state, notation: event.notation };
+    case 'visit-stopped':
+      // The skipped steps of the same press change the work.
+      return state;
     case 'case-closed':
       return { ...state, closed: { by: event.signedBy, role: event.role, at } };
     case 'gap-settled':

@@ -3,6 +3,7 @@
  * events or a refusal.
  */
 
+import type { Notation } from '../protocol/case-types.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import type { Mishap, Role } from '../protocol/types.ts';
 import type { EmergencyNote, Injection } from './aside-types.ts';
@@ -61,7 +62,10 @@ export type Command =
     }
   | { readonly do: 'settle-gap'; readonly gap: number; readonly lengthMs: number }
   | { readonly do: 'acknowledge'; readonly cue: string }
-  | { readonly do: 'note'; readonly words: string }
+  | { readonly do: 'note'; readonly words: string; readonly about?: string }
+  | { readonly do: 'change-numbering'; readonly notation: Notation }
+  /** Ends the visit with one reason: all that is left is skipped in one press. */
+  | { readonly do: 'stop-visit'; readonly reason: string }
   | { readonly do: 'name-material'; readonly slot: string; readonly material: MaterialLot }
   | { readonly do: 'try-shade'; readonly trial: ShadeTrial }
   | { readonly do: 'note-emergency'; readonly note: EmergencyNote }
@@ -84,6 +88,8 @@ export const IS_FOR_CLOSED_CASES = {
   'settle-gap': true,
   acknowledge: true,
   note: true,
+  'change-numbering': false,
+  'stop-visit': false,
   'name-material': false,
   'try-shade': false,
   'note-emergency': true,

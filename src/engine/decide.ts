@@ -18,6 +18,7 @@ import type { TellReadBack } from './read-back.ts';
 import type { RunPlan } from './run-plan-types.ts';
 import { decideSetAside } from './set-aside.ts';
 import { StatusReader } from './status.ts';
+import { decideStopVisit } from './stop-visit.ts';
 import type { CaseEvent, CaseInstant, InstanceKey, Stamp } from './types.ts';
 import { voidedBy, waysBackNow } from './ways-back.ts';
 
@@ -180,6 +181,8 @@ export function decide(log: CaseLog, command: Command, now: Stamp, tell: TellRea
     }
     case 'skip':
       return decideSkip(log, command);
+    case 'stop-visit':
+      return decideStopVisit(state, command);
     case 'set-aside':
       return decideSetAside(state, command);
     case 'take-way-back':
@@ -205,6 +208,7 @@ type Simple = Of<
   | 'note-gap'
   | 'acknowledge'
   | 'note'
+  | 'change-numbering'
   | 'take-role'
   | 'name-material'
   | 'try-shade'
@@ -259,7 +263,15 @@ function decideSimple(log: CaseLog, c: Simple): Decision {
       return ok([{ type: 'cue-acknowledged', cue: c.cue }]);
     case 'note':
       if (c.words.trim() === '') return err(refusal('reason-missing'));
-      return ok([{ type: 'note-added', words: c.words.trim() }]);
+      return ok([
+        {
+          type: 'note-added',
+          words: c.words.trim(),
+          ...(c.about === undefined ? {} : { about: c.about }),
+        },
+      ]);
+    case 'change-numbering':
+      return ok([{ type: 'numbering-changed', notation: c.notation }]);
     case 'take-role': {
       const person = state.opened.spec.people.find((p) => p.id === c.person);
       if (!person) return err(refusal('unknown-person', { person: c.person }));

@@ -36,6 +36,8 @@ export function namedBy(event: CaseEvent): {
     case 'press-retracted':
     case 'cue-acknowledged':
     case 'note-added':
+    case 'numbering-changed':
+    case 'visit-stopped':
     case 'role-taken':
     case 'case-closed':
       return { step: null, subjects: [] };

@@ -51,6 +51,8 @@ const EVENT_TRAITS = {
   'press-retracted': { ...CORRECTION, canBeTakenBack: false },
   'cue-acknowledged': ASIDE,
   'note-added': ASIDE,
+  'numbering-changed': ASIDE,
+  'visit-stopped': WORK,
   'role-taken': ASIDE,
   'case-closed': WORK,
 } as const satisfies Readonly<Record<CaseEvent['type'], EventTraits>>;

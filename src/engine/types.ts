@@ -4,7 +4,7 @@
  * known as an interval because the clocks do not always agree.
  */
 import type { CaseMs, DurationMs, MonoMs, WallMs } from '../base/units.ts';
-import type { CaseFile } from '../protocol/case-types.ts';
+import type { CaseFile, Notation } from '../protocol/case-types.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import type { Mishap, Protocol, Role, Surface } from '../protocol/types.ts';
 import type { EmergencyNote, Injection } from './aside-types.ts';
@@ -64,6 +64,8 @@ export type CaseEvent =
       readonly tablet?: string;
       /** Begun all the same with this open; absent where nothing was. */
       readonly unanswered?: Unanswered;
+      /** How teeth are named on its screens; cases of older versions take that of the case file. */
+      readonly notation?: Notation;
     }
   | {
       readonly type: 'step-confirmed';
@@ -147,7 +149,23 @@ export type CaseEvent =
   | { readonly type: 'press-retimed'; readonly press: number; readonly byMs: number }
   | { readonly type: 'press-retracted'; readonly press: number }
   | { readonly type: 'cue-acknowledged'; readonly cue: string }
-  | { readonly type: 'note-added'; readonly words: string }
+  | {
+      readonly type: 'note-added';
+      readonly words: string;
+      /** What the words are about, as the record names it; absent for a note about the case. */
+      readonly about?: string;
+    }
+  | { readonly type: 'numbering-changed'; readonly notation: Notation }
+  | {
+      /** The visit ends before its work does; the same press skips what is left. */
+      readonly type: 'visit-stopped';
+      readonly reason: string;
+      /** What the protocol proposes for work that is broken off where each subject stands. */
+      readonly proposals: readonly {
+        readonly wayBack: string;
+        readonly subjects: readonly SubjectId[];
+      }[];
+    }
   | { readonly type: 'role-taken'; readonly person: string; readonly role: Role }
   | { readonly type: 'case-closed'; readonly signedBy: string; readonly role: Role };
 
@@ -274,5 +292,7 @@ export interface CaseState {
     readonly by: string | null;
   }[];
   readonly roles: Readonly<Partial<Record<Role, string>>>;
+  /** How teeth are named on the screens of this case. */
+  readonly notation: Notation;
   readonly closed: { readonly by: string; readonly role: Role; readonly at: CaseInstant } | null;
 }

@@ -81,6 +81,8 @@ function correctionOf(frame: RecordFrame, { event, press }: Recorded): Correctio
     case 'gap-found':
     case 'cue-acknowledged':
     case 'note-added':
+    case 'numbering-changed':
+    case 'visit-stopped':
     case 'role-taken':
     case 'case-closed':
       return [];
@@ -121,6 +123,7 @@ export function noteFacts(frame: RecordFrame): NoteFact[] {
     return [
       {
         words,
+        about: record.event.type === 'note-added' ? (record.event.about ?? null) : null,
         at: instantFact(frame, at),
         pressed: frame.presses.pressed(record.press),
         isLate: closedAt !== undefined && record.seq > closedAt,

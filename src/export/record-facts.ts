@@ -24,6 +24,7 @@ import {
 import { instantFact, type RecordFrame, recordFrame } from './record-frame.ts';
 import { shadeFacts, slotFacts } from './record-materials.ts';
 import { stepFacts, undoneFacts, voidedFacts } from './record-steps.ts';
+import { numberingFacts, stoppedFact } from './record-stopped.ts';
 import type {
   ChainFact,
   LightFact,
@@ -172,6 +173,8 @@ export const EVENT_TOLD_IN = {
   'press-retracted': 'corrections',
   'cue-acknowledged': 'cuesAcknowledged',
   'note-added': 'notes',
+  'numbering-changed': 'numberings',
+  'visit-stopped': 'stopped',
   'role-taken': 'rolesTaken',
   'case-closed': 'signOff',
 } as const satisfies Readonly<Record<CaseEvent['type'], keyof RecordFacts>>;
@@ -207,6 +210,8 @@ export function recordFacts(source: RecordSource): RecordFacts {
     notes: noteFacts(frame),
     ...asideFacts(frame),
     cuesAcknowledged: cueFacts(frame),
+    stopped: stoppedFact(frame),
+    numberings: numberingFacts(frame),
     chain: chainFact(source),
   };
 }

@@ -25,6 +25,7 @@ import {
 } from './export-words.ts';
 import { asideSections } from './record-text-aside.ts';
 import type { LightFact, ProtocolFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
+import { numberingLines, stoppedLines } from './stopped-words.ts';
 import { signedWords, whoWords } from './who-words.ts';
 
 interface Section {
@@ -265,15 +266,17 @@ function changeSections(facts: RecordFacts): Section[] {
   const tell = tellingOf(facts);
   const { sections } = exportWords;
   return [
+    { title: sections.stopped, lines: stoppedLines(facts.stopped, tell) },
+    { title: sections.numberings, lines: numberingLines(facts.numberings, tell) },
     { title: sections.breaches, lines: facts.breaches.map(breachLine) },
     { title: sections.waysBack, lines: facts.waysBack.map(wayBackLine) },
     { title: sections.corrections, lines: facts.corrections.map((c) => correctionLine(c, tell)) },
     { title: sections.gaps, lines: facts.gaps.map((g) => gapLine(g, tell)) },
     {
       title: sections.notes,
-      lines: facts.notes.map(({ at, words, pressed, isLate }) => {
+      lines: facts.notes.map(({ at, words, about: of, pressed, isLate }) => {
         const after = isLate ? exportWords.noteAfterSigning : null;
-        return about(told([tell.instant(at), after, pressed.by]), words);
+        return about(told([tell.instant(at), after, pressed.by]), of ? about(of, words) : words);
       }),
     },
   ];

@@ -224,6 +224,27 @@ export interface NoteFact {
   readonly pressed: PressFact;
   /** Written after the case was signed. */
   readonly isLate: boolean;
+  /** What it is about; null for a note about the case. */
+  readonly about: string | null;
+}
+
+/** A visit that ended before its work did. */
+export interface StoppedFact {
+  readonly reason: string;
+  readonly at: InstantFact;
+  readonly pressed: PressFact;
+  /** What was left, and what the protocol proposes for work that is broken off there. */
+  readonly left: readonly {
+    readonly step: string;
+    readonly title: string;
+    readonly subjects: readonly SubjectId[];
+  }[];
+  readonly proposals: readonly {
+    readonly wayBack: string;
+    readonly title: string;
+    readonly words: string;
+    readonly subjects: readonly SubjectId[];
+  }[];
 }
 
 export interface MixFact {
@@ -372,5 +393,8 @@ export interface RecordFacts extends AsideFacts {
   readonly gaps: readonly GapFact[];
   readonly notes: readonly NoteFact[];
   readonly cuesAcknowledged: readonly { readonly cue: string; readonly pressed: PressFact }[];
+  readonly stopped: StoppedFact | null;
+  /** Changes of how teeth were named on the screens. */
+  readonly numberings: readonly { readonly notation: Notation; readonly pressed: PressFact }[];
   readonly chain: ChainFact;
 }

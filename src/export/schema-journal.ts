@@ -172,6 +172,8 @@ const event = <const Type extends string, const Entries extends v.ObjectEntries>
 
 const lit = { step, subject, surface, position: count };
 
+const notation = oneOf(['fdi', 'universal', 'palmer']);
+
 export const eventSchema = v.variant(
   'type',
   [
@@ -185,6 +187,7 @@ export const eventSchema = v.variant(
       zone: maybe(zone),
       tablet: maybe(name('the id of a tablet')),
       unanswered: maybe(unansweredSchema),
+      notation: maybe(notation),
     }),
     event('step-confirmed', { step, subjects, evidence: maybe(words('evidence in words')) }),
     event('step-started', { step, subjects }),
@@ -232,7 +235,19 @@ export const eventSchema = v.variant(
     event('press-retimed', { press: count, byMs: ms }),
     event('press-retracted', { press: count }),
     event('cue-acknowledged', { cue: name('a cue id') }),
-    event('note-added', { words: words('a note in words') }),
+    event('note-added', {
+      words: words('a note in words'),
+      about: maybe(words('what the note is about')),
+    }),
+    event('numbering-changed', { notation }),
+    event('visit-stopped', {
+      reason: words('a reason'),
+      proposals: list(
+        record({ wayBack: name('the id of a way back'), subjects }, 'a proposal'),
+        'a list of proposals',
+        50,
+      ),
+    }),
     event('role-taken', { person: name('a person id'), role }),
     event('case-closed', { signedBy: name('a person id'), role }),
   ],

@@ -277,6 +277,10 @@ function eventWords(event: CaseEvent, naming: CaseNaming): string | null {
       return words.gapSettled;
     case 'cue-acknowledged':
       return words.seen;
+    case 'numbering-changed':
+      return words.numbering;
+    case 'visit-stopped':
+      return words.stopped;
     case 'note-added':
       return words.note;
     case 'role-taken':

@@ -32,6 +32,8 @@ const TRACES: Readonly<Record<CaseEvent['type'], string>> = {
   'press-retracted': '"kind":"taken-back"',
   'cue-acknowledged': '"cue":"seen"',
   'note-added': 'the lid was shut',
+  'numbering-changed': '"notation":"universal"',
+  'visit-stopped': '"reason":"the patient is unwell"',
   'role-taken': '"role":"assistant"',
   'case-closed': '"by":"dentist-a"',
 };
@@ -52,6 +54,7 @@ function withEverything(): Chair {
   chair.rows('sleep 60 s');
   chair.do({ do: 'note-gap', before, after: chair.stamp, cause: 'asleep-or-moved' }, null);
   chair.do({ do: 'skip', step: 'polish', subjects: ['case'], reason: 'not wanted' });
+  chair.do({ do: 'change-numbering', notation: 'universal' });
   follow(chair, 500);
   chair.rows('sign-off dentist-a');
   return chair;
@@ -61,10 +64,16 @@ describe('a record', () => {
   const whole = withEverything();
   // The small protocol of these tests has no place for a material.
   const named = followed('two-veneers', 1);
+  const stopped = followed('two-veneers', 1);
+  stopped.do({ do: 'stop-visit', reason: 'the patient is unwell' });
+  const logs: Partial<Record<CaseEvent['type'], Chair>> = {
+    'material-named': named,
+    'visit-stopped': stopped,
+  };
 
   it.each(Object.entries(TRACES))('tells of %s', (name, trace) => {
     const type = name as CaseEvent['type'];
-    const { log } = type === 'material-named' ? named : whole;
+    const { log } = logs[type] ?? whole;
     expect(log.records.map((r) => r.event.type)).toContain(type);
     const facts = recordFacts(sourceOf(log));
     expect(JSON.stringify(facts[EVENT_TOLD_IN[type]])).toContain(trace);

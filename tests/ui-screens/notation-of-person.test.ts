@@ -1,9 +1,10 @@
 /**
- * Whoever presses reads teeth in their own notation. ISO 3950: 13 is the upper right canine; the
- * same tooth is 6 in the universal numbering (ADA) and UR3 after Palmer. A read-back in another
- * notation than the picture names another tooth: 11 is a canine of the other side to one of them.
+ * A running case keeps the numbering it was opened with, whoever presses. ISO 3950: 13 is the upper right
+ * canine; the same tooth is 6 in the universal numbering (ADA) and UR3 after Palmer. 11 is an incisor
+ * in one and a canine in another, so only a tap, which is recorded, changes it.
  */
 import { describe, expect, it } from 'vitest';
+import { extend } from '../../src/engine/log.ts';
 import { readBackLines } from '../../src/engine/read-back.ts';
 import { barModel } from '../../src/ui/chair/chair-model.ts';
 import { namingOf } from '../../src/ui/shared/arch-model.ts';
@@ -20,22 +21,51 @@ function bridgeChair(): FamilyChair {
   return new FamilyChair({ spec, protocol: protocolNamed(spec.protocol) });
 }
 
-const readBy = (chair: FamilyChair, by: string) => {
-  const { spec } = namingOf({ log: chair.log, by });
+const readIn = (chair: FamilyChair) => {
+  const { spec } = namingOf(chair);
   const at = { now: chair.view.at, subjects: ['case'] };
   return readBackWords(readBackLines(chair.log.state, 'teeth', at), {
     nameOf: (subject) => subjectLabel(subject, spec),
   });
 };
 
-describe('the notation of the person who presses', () => {
-  const chair = bridgeChair();
-  const [first, second] = chair.log.state.opened.spec.people.map((p) => p.id);
+const barIn = (chair: FamilyChair): string => {
+  const offer = { id: '', step: 'seat', subjects: ['unit:13'], kind: 'confirm' } as const;
+  return barModel({ ...offer, dueInMs: 0, slackMs: null, boundBy: null }, namingOf(chair)).words;
+};
 
-  it('is that of the teeth that are read aloud, replaced ones included', () => {
-    expect(readBy(chair, first ?? '')[0]).toMatch(/^6 \(\+ 7\), bridge/);
-    expect(readBy(chair, second ?? '')[0]).toMatch(/^UR3 \(\+ UR2\), bridge/);
-    expect(readBy(chair, 'a stranger')[0]).toMatch(/^13 \(\+ 12\), bridge/);
+describe('the numbering of a running case', () => {
+  it('is that of the case file for a case of an older version, for bar and read-back', () => {
+    const chair = bridgeChair();
+    expect(readIn(chair)[0]).toMatch(/^13 \(\+ 12\), bridge/);
+    expect(barIn(chair)).toBe('13 seated');
+  });
+
+  it('is the one that it was opened with, whoever presses', () => {
+    const chair = bridgeChair();
+    const records = chair.log.records.map((r) =>
+      r.event.type === 'case-opened'
+        ? { ...r, event: { ...r.event, notation: 'universal' as const } }
+        : r,
+    );
+    chair.log = extend(null, records);
+    for (const { id } of chair.log.state.opened.spec.people) {
+      const person = { log: chair.log, by: id };
+      expect(namingOf(person).spec.notation).toBe('universal');
+    }
+    expect(barIn(chair)).toBe('6 seated');
+  });
+
+  it('is changed by a tap, which is recorded and can be taken back', () => {
+    const chair = bridgeChair();
+    expect(chair.do({ do: 'change-numbering', notation: 'palmer' })).toBeNull();
+    expect(barIn(chair)).toBe('UR3 seated');
+    expect(chair.log.records.at(-1)?.event).toEqual({
+      type: 'numbering-changed',
+      notation: 'palmer',
+    });
+    chair.do({ do: 'undo' });
+    expect(barIn(chair)).toBe('13 seated');
   });
 
   it('is not that of the record, which says that its numbers are FDI', () => {
@@ -48,15 +78,5 @@ describe('the notation of the person who presses', () => {
     );
     own.toTheEnd();
     expect(own.log.state.runs['cement-mixed@mix:1']?.evidence).toMatch(/^Shade accepted.*FDI 13/);
-  });
-
-  it('is that of the bar, and changes with the hand-over', () => {
-    const offer = { id: '', step: 'seat', subjects: ['unit:13'], kind: 'confirm' } as const;
-    const words = (by: string) =>
-      barModel(
-        { ...offer, dueInMs: 0, slackMs: null, boundBy: null },
-        namingOf({ log: chair.log, by }),
-      ).words;
-    expect([first, second].map((by) => words(by ?? ''))).toEqual(['6 seated', 'UR3 seated']);
   });
 });

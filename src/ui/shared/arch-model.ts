@@ -1,4 +1,4 @@
-/** The teeth of a running case as the arch draws them, in the notation of whoever presses. */
+/** The teeth of a running case as the arch draws them, in the numbering of the case. */
 import type { ToothProgress } from '../../engine/progress-types.ts';
 import type { Clock } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
@@ -9,11 +9,10 @@ import { surfaceOn, toothLabel } from '../../words/subject-words.ts';
 import type { ArchTooth } from '../parts/Arch.tsx';
 import { clockTimes } from './clock-times.ts';
 
-/** The case as whoever presses now reads it: teeth are named in the notation of that person. */
-export function namingOf({ log, by }: Pick<RunningCase, 'log' | 'by'>): CaseNaming {
+/** The case as it is read on the screens: its numbering is its own, whoever presses. */
+export function namingOf({ log }: Pick<RunningCase, 'log'>): CaseNaming {
   const { spec, protocol } = log.state.opened;
-  const notation = spec.people.find((p) => p.id === by)?.notation ?? spec.notation;
-  return { spec: { ...spec, notation }, protocol };
+  return { spec: { ...spec, notation: log.state.notation }, protocol };
 }
 
 /** Seconds to the target of a running dwell, or past its limit: "17 s", "6 s over". */

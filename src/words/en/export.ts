@@ -27,6 +27,8 @@ export const exportTexts = {
     voided: 'Runs that no longer count',
     undone: 'Not done',
     windows: 'Windows',
+    stopped: 'Stopped early',
+    numberings: 'Numbering on the screens',
     breaches: 'Limits that were not kept',
     waysBack: 'Ways back',
     corrections: 'Corrections',
@@ -67,6 +69,9 @@ export const exportTexts = {
   unsigned: 'Not signed yet',
   signedFor: (o: { readonly line: string; readonly by: string }): string =>
     `${o.line}, pressed by ${o.by}`,
+  left: (what: string): string => `left: ${what}`,
+  proposed: (words: string): string => `the protocol proposes: ${words}`,
+  numberings: { fdi: 'FDI', universal: 'Universal', palmer: 'Palmer' },
   pressedBy: (who: string): string => `pressed by ${who}`,
   doneBy: (o: { readonly label: string; readonly role: string }): string =>
     `done by ${o.label} (${o.role})`,

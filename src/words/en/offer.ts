@@ -64,6 +64,8 @@ export const offer = {
   /** A step that asks for a reading or an answer, and was pressed without one. */
   notEntered: (title: string): string => `${title}: not entered`,
   mixAdded: 'Another portion',
+  stopped: 'Stopped early',
+  numbering: 'Numbering changed',
   planChanged: 'Plan changed',
   bead: (found: string): string => `Bead: ${found}`,
   beadFound: { soft: 'soft', stringy: 'stringy', firm: 'firm' },

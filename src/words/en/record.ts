@@ -174,6 +174,7 @@ export const record = {
     mode: 'Kind',
     opened: 'Opened',
     closed: 'Closed',
+    stopped: 'Stopped early',
     people: 'People',
     protocol: 'Protocol',
     light: 'Curing light',

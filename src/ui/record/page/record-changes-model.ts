@@ -97,10 +97,10 @@ export function recordGaps(frame: RecordFrame): RecordNote[] {
 
 /** What people wrote, in the order they wrote it; what came after the signature says so. */
 export function recordRemarks(frame: RecordFrame): RecordNote[] {
-  return frame.facts.notes.map(({ at, words, pressed, isLate }, n) => ({
+  return frame.facts.notes.map(({ at, words, about, pressed, isLate }, n) => ({
     id: String(n),
     moment: isLate ? frame.times.moment(wallOf(pressed.pressedUtc)) : instantWords(frame, at),
-    words,
+    words: about === null ? words : recordWords.told({ of: about, what: words }),
     who: pressed.by ?? '',
     ...(isLate ? { detail: recordWords.late } : {}),
   }));

@@ -17,6 +17,7 @@ import { signedWords } from '../../../export/who-words.ts';
 import type { Surface } from '../../../protocol/types.ts';
 import { breachWords } from '../../../words/breach-words.ts';
 import { correctionWords, placeWords } from '../../../words/correction-words.ts';
+import { exportWords } from '../../../words/export-words.ts';
 import { materialWord, restorationWord } from '../../../words/material-words.ts';
 import { formatQuantity } from '../../../words/number.ts';
 import { protocolWords } from '../../../words/protocol-words.ts';
@@ -24,6 +25,7 @@ import { lightNoteWords, protocolNote, recordWords } from '../../../words/record
 import {
   portionTitle,
   subjectLabel,
+  subjectsLabel,
   surfaceOn,
   teethUnder,
   toothLabel,
@@ -134,6 +136,18 @@ function closedWords(frame: RecordFrame): string {
   return signedWords(signOff, line);
 }
 
+/** The reason, with what was left and what the protocol proposes for it. */
+function stoppedFacts({ facts, scene }: RecordFrame): RecordFact[] {
+  const { stopped } = facts;
+  if (stopped === null) return [];
+  const left = stopped.left.map(({ title, subjects }) => {
+    const what = subjectsLabel(subjects, scene.spec);
+    return what === '' ? title : recordWords.told({ of: title, what });
+  });
+  const note = [exportWords.left(recordWords.list(left)), ...stopped.proposals.map((p) => p.words)];
+  return [fact('stopped', stopped.reason, note.join(' · '))];
+}
+
 function factsOf(frame: RecordFrame): RecordFact[] {
   const { facts, openedWallMs, times } = frame;
   const { light, room, follows } = facts;
@@ -143,6 +157,7 @@ function factsOf(frame: RecordFrame): RecordFact[] {
     fact('mode', recordWords.mode[facts.mode]),
     fact('opened', times.moment(openedWallMs)),
     fact('closed', closedWords(frame)),
+    ...stoppedFacts(frame),
     { id: 'times', label: zoneWords.times, value: zoneFactWords(facts.zone) },
     fact('people', recordWords.list(facts.people.map(personWords))),
     fact('protocol', facts.protocol.title, protocolNote(approvalOf(frame))),
