@@ -183,7 +183,9 @@ const ChairStatus = memo(function ChairStatus({ running }: { readonly running: R
   const journal = useApp((s) => s.journal);
   const tablet = useApp((s) => s.tablet);
   const { mode } = running.log.state.opened;
+  const { notation } = running.log.state;
   const others = [
+    { id: 'numbering', words: chairWords.numberings[notation], good: true },
     ...(journal.copies === 1 ? [{ id: 'copies', words: chairWords.oneCopy, good: false }] : []),
     ...(running.isViewOnly ? [{ id: 'view-only', words: chairWords.viewOnly, good: false }] : []),
   ];

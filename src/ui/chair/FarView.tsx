@@ -1,6 +1,7 @@
 import { useEffect } from 'react';
 import { Link } from 'wouter';
 import type { RunningCase } from '../../runtime/app-state.ts';
+import { chairWords } from '../../words/chair-words.ts';
 import { clockLabel, intervalReason } from '../../words/clock-words.ts';
 import { farViewWords } from '../../words/far-view-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
@@ -88,6 +89,7 @@ function Live({ running }: { readonly running: RunningCase }) {
           <EmergencyButton />
           <p className="far-view-case">
             {naming.spec.chartRef}
+            <span>{chairWords.numberings[naming.spec.notation]}</span>
             {running.log.state.opened.mode === 'rehearsal' && (
               <strong>{farViewWords.rehearsal(running.speed)}</strong>
             )}

@@ -38,6 +38,9 @@ export const wipe = {
 };
 
 export const extra = {
+  numbering: 'Tooth numbering',
+  numberingLede:
+    'The teeth of this case are named so from now on. The record says when it was changed.',
   numbers: 'The numbers behind it, worked out when the case was opened',
   bead: 'Sample bead',
   beadCaution:

@@ -18,6 +18,7 @@ export type SheetName =
   | 'bead'
   | 'shade'
   | 'people'
+  | 'numbering'
   | 'order'
   | 'why'
   | 'materials'
@@ -32,6 +33,7 @@ const always = (): readonly { readonly name: SheetName; readonly words: string }
   { name: 'shade', words: extraWords.shade },
   { name: 'anaesthesia', words: extraWords.anaesthesia },
   { name: 'people', words: extraWords.people },
+  { name: 'numbering', words: extraWords.numbering },
   { name: 'order', words: extraWords.order },
   { name: 'aside', words: extraWords.aside },
   { name: 'note', words: chairWords.note },

@@ -26,6 +26,9 @@ const ChairNumbers = lazy(async () => ({
 const ChairInjection = lazy(async () => ({
   default: (await import('./ChairInjection.tsx')).ChairInjection,
 }));
+const NumberingSheet = lazy(async () => ({
+  default: (await import('./NumberingSheet.tsx')).NumberingSheet,
+}));
 const MaterialsChair = lazy(async () => ({
   default: (await import('../MaterialsChair.tsx')).MaterialsChair,
 }));
@@ -70,6 +73,12 @@ export function ChairSheets(
       return <ShadeSheet {...o} />;
     case 'people':
       return <PeopleSheet {...o} />;
+    case 'numbering':
+      return (
+        <Suspense>
+          <NumberingSheet {...o} />
+        </Suspense>
+      );
     case 'order':
       return <OrderSheet {...o} />;
     case 'aside':
