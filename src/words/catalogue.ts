@@ -12,7 +12,7 @@ import type { breach } from './en/breach.ts';
 import type { card } from './en/card.ts';
 import type { caseList } from './en/case-list.ts';
 import type { chair } from './en/chair.ts';
-import type { extra, sheet, wipe } from './en/chair-sheets.ts';
+import type { extra, sheet, stop, wipe } from './en/chair-sheets.ts';
 import type { change } from './en/change.ts';
 import type { clock } from './en/clock.ts';
 import type { condition } from './en/condition.ts';
@@ -133,6 +133,7 @@ export interface Catalogue {
   readonly terminal: typeof terminal;
   readonly terminalPlan: typeof terminalPlan;
   readonly today: typeof today;
+  readonly stop: typeof stop;
   readonly wipe: typeof wipe;
   readonly zones: typeof zones;
 }

@@ -201,8 +201,8 @@ describe('what was answered', () => {
       subjects: [],
     });
     expect(readBackWords(lines, { nameOf: bareId })).toEqual([
-      '11, veneer, lithium-disilicate',
-      '21, veneer, lithium-disilicate',
+      '11, veneer, lithium disilicate',
+      '21, veneer, lithium disilicate',
       '11: Enamel, Dentine shows',
     ]);
   });

@@ -37,6 +37,13 @@ export const wipe = {
   open: 'Wipe the screen',
 };
 
+export const stop = {
+  title: 'Stop the visit',
+  lede: 'What is unfinished is recorded as left, with what the protocol says to do for it. First see to units that are seated, and cover the teeth. Then the case is signed as stopped early.',
+  reason: 'Why the visit stops',
+  stop: 'Stop the visit now',
+};
+
 export const extra = {
   numbering: 'Tooth numbering',
   numberingLede:

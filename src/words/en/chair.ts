@@ -1,4 +1,5 @@
 /** Words of the chair that are not about a step. At most one line each. */
+import type { Notation } from '../../protocol/case-types.ts';
 import { pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
@@ -49,6 +50,12 @@ export const chair = {
   leaveNote: 'The case runs on, its clocks and alarms too. A line on every page leads back to it.',
   duty: { dentist: 'Dentist', assistant: 'Assistant' },
   /** What stands under a tooth of the arch. */
+  /** Short: it stands beside the teeth that it names. */
+  numberings: {
+    fdi: 'FDI',
+    universal: 'Universal',
+    palmer: 'Palmer',
+  } satisfies Record<Notation, string>,
   tooth: {
     done: 'done',
     skipped: 'skipped',

@@ -1,6 +1,6 @@
 import { useLocation } from 'wouter';
 import type { RunningCase } from '../../../runtime/app-state.ts';
-import { extraWords, sheetWords, wipeWords } from '../../../words/chair-sheet-words.ts';
+import { extraWords, sheetWords, stopWords, wipeWords } from '../../../words/chair-sheet-words.ts';
 import { chairWords } from '../../../words/chair-words.ts';
 import { chairMaterialWords } from '../../../words/material-chair-words.ts';
 import { Button } from '../../parts/Button.tsx';
@@ -19,6 +19,7 @@ export type SheetName =
   | 'shade'
   | 'people'
   | 'numbering'
+  | 'stop-visit'
   | 'order'
   | 'why'
   | 'materials'
@@ -34,6 +35,7 @@ const always = (): readonly { readonly name: SheetName; readonly words: string }
   { name: 'anaesthesia', words: extraWords.anaesthesia },
   { name: 'people', words: extraWords.people },
   { name: 'numbering', words: extraWords.numbering },
+  { name: 'stop-visit', words: stopWords.title },
   { name: 'order', words: extraWords.order },
   { name: 'aside', words: extraWords.aside },
   { name: 'note', words: chairWords.note },

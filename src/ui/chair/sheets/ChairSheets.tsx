@@ -26,6 +26,7 @@ const ChairNumbers = lazy(async () => ({
 const ChairInjection = lazy(async () => ({
   default: (await import('./ChairInjection.tsx')).ChairInjection,
 }));
+const StopSheet = lazy(async () => ({ default: (await import('./StopSheet.tsx')).StopSheet }));
 const NumberingSheet = lazy(async () => ({
   default: (await import('./NumberingSheet.tsx')).NumberingSheet,
 }));
@@ -73,6 +74,12 @@ export function ChairSheets(
       return <ShadeSheet {...o} />;
     case 'people':
       return <PeopleSheet {...o} />;
+    case 'stop-visit':
+      return (
+        <Suspense>
+          <StopSheet {...o} />
+        </Suspense>
+      );
     case 'numbering':
       return (
         <Suspense>
