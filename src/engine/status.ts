@@ -11,14 +11,30 @@ export type Status = 'not-applicable' | 'blocked' | 'open' | 'running' | 'done' 
 
 type Answer = 'yes' | 'no' | 'unknown';
 
+/** Whether this press took back a step on what belongs to the subject, such as the loading of a unit. */
+function hasVoided(
+  state: CaseState,
+  layout: Layout,
+  o: { readonly instance: Instance; readonly voided: string; readonly press: number },
+): boolean {
+  const per = layout.protocol.steps.find((s) => s.id === o.voided)?.per;
+  if (per === undefined) return false;
+  const keys = layout.subjects
+    .linked(o.instance.subject, per)
+    .map((subject) => instanceKey(o.voided, subject));
+  return state.voided.some(({ key, press }) => press === o.press && keys.includes(key));
+}
+
 function answerOf(state: CaseState, layout: Layout, instance: Instance, cond: OnlyIf): Answer {
   if ('wayBack' in cond) {
+    const { voided } = cond;
     const taken = state.waysBack.some(
       (w) =>
         w.wayBack === cond.wayBack &&
         w.subjects.some((s) =>
           layout.subjects.linked(s, instance.step.per).includes(instance.subject),
-        ),
+        ) &&
+        (voided === undefined || hasVoided(state, layout, { instance, voided, press: w.press })),
     );
     return taken ? 'yes' : 'no';
   }

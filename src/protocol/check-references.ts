@@ -31,10 +31,24 @@ interface Look {
   readonly names: Names;
 }
 
+/** What a way back never voids opens nothing. */
+function voidedFindings(
+  { protocol, names }: Look,
+  { wayBack, voided }: Extract<OnlyIf, { wayBack: string }>,
+  place: string,
+): readonly Finding[] {
+  const way = protocol.waysBack.find(({ id }) => id === wayBack);
+  const voids = new Set(way?.voids.map(({ step }) => step) ?? names.steps);
+  return known(voided, place, { names: voids, code: 'unknown-step' });
+}
+
 function optionFindings(look: Look, condition: OnlyIf, place: string): readonly Finding[] {
   if ('wayBack' in condition) {
     const against = { names: look.names.waysBack, code: 'unknown-way-back' } as const;
-    return known(condition.wayBack, `${place}.wayBack`, against);
+    return [
+      ...known(condition.wayBack, `${place}.wayBack`, against),
+      ...voidedFindings(look, condition, `${place}.voided`),
+    ];
   }
   const other = look.protocol.steps.find((step) => step.id === condition.step);
   if (other === undefined) return [fault('unknown-step', `${place}.step`, { id: condition.step })];

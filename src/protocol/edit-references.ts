@@ -56,6 +56,7 @@ function stepWithoutStep(step: Raw, removed: Raw, steps: readonly Raw[]): Raw {
   let next = bridged(step, removed, steps);
   for (const key of ['roundOf', 'beginsWith']) if (next[key] === id) next = without(next, key);
   next = filtered(next, 'onlyIf', { keep: not(names('step', id)), optional: true });
+  next = filtered(next, 'onlyIf', { keep: not(names('voided', id)), optional: true });
   const { action } = next;
   if (isRaw(action) && isRaw(action['evidence']) && action['evidence']['equals'] === id) {
     return { ...next, action: { ...action, evidence: without(action['evidence'], 'equals') } };

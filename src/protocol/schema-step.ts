@@ -195,16 +195,29 @@ const afterSchema = record(
   '{ step, link, edge?, where? }',
 );
 
-const onlyIfWords = 'either { step, option } or { wayBack }';
+const onlyIfWords = 'either { step, option } or { wayBack, voided? }';
 const onlyIfSchema = v.union(
   [
     record({ step: idSchema, option: idSchema }, onlyIfWords),
-    record({ wayBack: idSchema }, onlyIfWords),
+    record({ wayBack: idSchema, voided: maybe(idSchema) }, onlyIfWords),
   ],
   onlyIfWords,
 );
 
 const flag = v.boolean('true or false');
+
+const someWordsSchema = record(
+  {
+    start: maybe(told('the words of the first press')),
+    end: maybe(told('the words of the last press')),
+  },
+  'words { start?, end? }',
+);
+
+const someSchema = record(
+  { instruction: maybe(told('the instruction in words')), words: maybe(someWordsSchema) },
+  'texts for a part of the subjects { instruction?, words? }',
+);
 
 export const stepSchema = record(
   {
@@ -216,6 +229,7 @@ export const stepSchema = record(
     cautions: maybe(list(idSchema, 'a list of caution ids', 20)),
     per: scopeSchema,
     together: maybe(flag),
+    some: maybe(someSchema),
     roundOf: maybe(idSchema),
     beginsWith: maybe(idSchema),
     after: list(afterSchema, 'a list of { step, link, edge? }', 40),

@@ -60,10 +60,13 @@ export interface After {
   readonly where?: readonly Where[];
 }
 
-/** Opens a step only when an option was chosen, or a way back was taken. */
+/**
+ * Opens a step only when an option was chosen, or a way back was taken. With `voided` only for subjects
+ * on which that way back voided this other step: a unit that was loaded.
+ */
 export type OnlyIf =
   | { readonly step: string; readonly option: string }
-  | { readonly wayBack: string };
+  | { readonly wayBack: string; readonly voided?: string };
 
 export type Evidence =
   | { readonly kind: 'choice'; readonly options: readonly { id: string; label: string }[] }
@@ -167,6 +170,11 @@ export interface Step {
   readonly per: Scope;
   /** One press serves every subject of the round. */
   readonly together?: boolean;
+  /** The texts for a press about fewer subjects than the step has in the case, or about the only one. */
+  readonly some?: {
+    readonly instruction?: string;
+    readonly words?: { readonly start?: string; readonly end?: string };
+  };
   /** The step whose rounds this one shares. A step with `hands` leads rounds of its own. */
   readonly roundOf?: string;
   /** The clock starts with the press that ends this other step on the same subject. */

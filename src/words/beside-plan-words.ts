@@ -4,7 +4,8 @@ import { type PlannedNumbness, plannedNumbness } from '../plan/planned-numbness.
 import { type RestMoment, type RestStretch, restStretches } from '../plan/rest-moments.ts';
 import type { Timeline } from '../plan/timeline.ts';
 import { agentWords, besideWords, minutesWords, techniqueWords } from './beside-words.ts';
-import { type CaseNaming, stepOf } from './offer-words.ts';
+import { stepOf } from './offer-words.ts';
+import type { CaseNaming } from './step-texts.ts';
 import { subjectsLabel } from './subject-words.ts';
 
 interface Work {

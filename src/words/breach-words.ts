@@ -3,7 +3,8 @@ import type { Breach } from '../engine/types.ts';
 import { formatWords } from './duration.ts';
 import { breach as english } from './en/breach.ts';
 import { spoken } from './language.ts';
-import { type CaseNaming, stepOf } from './offer-words.ts';
+import { stepOf } from './offer-words.ts';
+import type { CaseNaming } from './step-texts.ts';
 import { subjectLabel } from './subject-words.ts';
 
 const words = spoken('breach', english);

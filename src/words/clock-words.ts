@@ -7,7 +7,7 @@ import type { Clock, CueKind } from '../engine/view-types.ts';
 import { formatWordsInterval } from './duration.ts';
 import { clock as english } from './en/clock.ts';
 import { spoken } from './language.ts';
-import type { CaseNaming } from './offer-words.ts';
+import type { CaseNaming } from './step-texts.ts';
 import { subjectsLabel, surfaceOn, teethUnder } from './subject-words.ts';
 
 const words = spoken('clock', english);

@@ -5,25 +5,25 @@ import type { CaseEvent } from '../engine/types.ts';
 import type { Offer } from '../engine/view-types.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
 import { allHold } from '../protocol/conditions.ts';
-import { standingOf } from '../protocol/own-step.ts';
-import { bareId, unitSubject } from '../protocol/subjects.ts';
+import { unitSubject } from '../protocol/subjects.ts';
 import type { Protocol, Step } from '../protocol/types.ts';
 import { formatSeconds, formatWords } from './duration.ts';
 import { offer as english } from './en/offer.ts';
 import { spoken } from './language.ts';
+import { type CaseNaming, type StepTexts, standsFor, stepTexts } from './step-texts.ts';
 import { subjectLabel, subjectsLabel, surfaceOn, teethUnder } from './subject-words.ts';
 
 const words = spoken('offer', english);
 
-/** What names the things of a case: its steps by the protocol, its teeth and units by its file. */
-export interface CaseNaming {
-  readonly protocol: Protocol;
-  readonly spec: CaseFile;
-}
-
 export function stepOf(protocol: Protocol, id: string): Step | undefined {
   return protocol.steps.find((s) => s.id === id);
 }
+
+const textsOf = (
+  step: Step | undefined,
+  subjects: readonly string[],
+  naming: CaseNaming,
+): StepTexts => (step === undefined ? {} : stepTexts(step, subjects, naming));
 
 interface Counted {
   readonly count?: number | undefined;
@@ -55,13 +55,6 @@ function lightWords(offer: Offer, subject: string, spec: CaseFile): string {
   }
 }
 
-/** What a case file says of a subject, by its own name and by the unit that carries it. */
-function standsFor(subject: string, spec: CaseFile) {
-  const id = bareId(subject);
-  const units = spec.units.filter((unit) => unit.id === id || unit.teeth.includes(id));
-  return standingOf(spec, { units: units.map((unit) => unit.id), teeth: [id] });
-}
-
 /**
  * What ending a step is called: where the same touch puts something else on these subjects, as the
  * gel goes onto the dentine when the enamel has had its time, that is what the hands do.
@@ -69,50 +62,22 @@ function standsFor(subject: string, spec: CaseFile) {
 function endTemplate(
   step: Step | undefined,
   subjects: readonly string[],
-  { protocol, spec }: CaseNaming,
+  naming: CaseNaming,
 ): string | undefined {
+  const { protocol, spec } = naming;
   const next = protocol.steps.find(
     (other) =>
       other.beginsWith === step?.id &&
       other.hands !== undefined &&
       subjects.every((each) => allHold(other.where, { spec, protocol }, standsFor(each, spec))),
   );
-  return next?.words?.start ?? step?.words?.end;
-}
-
-/** How many units or teeth of the case a step belongs to; null where a press is of something else. */
-function countOf({ per, where }: Step, { protocol, spec }: CaseNaming): number | null {
-  if (per !== 'unit' && per !== 'tooth') return null;
-  const names = spec.units.flatMap((unit) => (per === 'unit' ? [unit.id] : unit.teeth));
-  return names.filter((name) =>
-    allHold(where, { spec, protocol }, standsFor(`${per}:${name}`, spec)),
-  ).length;
-}
-
-/**
- * A press for fewer than the step has in this case, as after a way back of one unit. What a protocol says
- * of such a step was written for all of them. Words of a round are of the round, but for one alone.
- */
-export function isForSome(
-  step: Step | undefined,
-  subjects: readonly string[],
-  naming: CaseNaming,
-): boolean {
-  if (step?.together !== true) return false;
-  const count = countOf(step, naming);
-  if (count === null || subjects.length >= count) return false;
-  return step.roundOf === undefined || subjects.length === 1;
-}
-
-/** Words that name their subject fit any number of them; others fit only all. */
-function fitting(template: string | undefined, isSome: boolean): string | undefined {
-  return isSome && template?.includes('{subject}') === false ? undefined : template;
+  const begun = textsOf(next, subjects, naming).words?.start;
+  return begun ?? textsOf(step, subjects, naming).words?.end;
 }
 
 /** What to do, for a press of this offer; nothing where the line was written for all and this is for some. */
 export function instructionOf(offer: Offer, naming: CaseNaming): string | undefined {
-  const step = stepOf(naming.protocol, offer.step);
-  return isForSome(step, offer.subjects, naming) ? undefined : step?.instruction;
+  return textsOf(stepOf(naming.protocol, offer.step), offer.subjects, naming).instruction;
 }
 
 /** The words of one offer, e.g. "Gel on 12". */
@@ -122,28 +87,26 @@ export function offerWords(offer: Offer, naming: CaseNaming): string {
   const subject = subjectsLabel(offer.subjects, spec);
   const title = step?.title ?? offer.step;
   const place = { title, subject };
-  const isSome = isForSome(step, offer.subjects, naming);
-  const own = (template: string | undefined) => {
-    const fit = fitting(template, isSome);
-    return fit === undefined ? undefined : fill(fit, offer, subject);
-  };
+  const texts = textsOf(step, offer.subjects, naming);
+  const own = (template: string | undefined) =>
+    template === undefined ? undefined : fill(template, offer, subject);
   const counted = { subject, at: offer.count ?? 0, of: offer.of ?? 0 };
   switch (offer.kind) {
     case 'start':
-      return own(step?.words?.start) ?? words.begin(place);
+      return own(texts.words?.start) ?? words.begin(place);
     case 'confirm':
-      return own(step?.words?.end) ?? words.done(place);
+      return own(texts.words?.end) ?? words.done(place);
     case 'end':
       return own(endTemplate(step, offer.subjects, naming)) ?? words.done(place);
     case 'coat':
-      return own(step?.words?.start) ?? words.coat(counted);
+      return own(texts.words?.start) ?? words.coat(counted);
     case 'pass':
-      return own(step?.words?.start) ?? words.pass(counted);
+      return own(texts.words?.start) ?? words.pass(counted);
     case 'all-passes':
       return words.allPasses({ ...place, of: counted.of });
     case 'passes-done':
       if (offer.count === 0) return words.noPasses(place);
-      return own(step?.words?.end) ?? words.done(place);
+      return own(texts.words?.end) ?? words.done(place);
     case 'choose':
       return optionLabel(step, offer.option);
     case 'light-on':
@@ -218,22 +181,16 @@ function workWords(event: WorkEvent, naming: CaseNaming): string | null {
   const subject = subjectsLabel(named.subjects, spec);
   const title = step?.title ?? '';
   const none: Counted = {};
-  const isSome = isForSome(step, named.subjects, naming);
+  const texts = textsOf(step, named.subjects, naming);
   switch (event.type) {
     case 'step-confirmed':
       if (event.evidence === undefined && asksEntry(step)) return words.notEntered(title);
-      return fill(fitting(step?.words?.end, isSome) ?? title, none, subject);
+      return fill(texts.words?.end ?? title, none, subject);
     case 'step-ended':
-      return fill(
-        fitting(endTemplate(step, named.subjects, naming), isSome) ?? title,
-        none,
-        subject,
-      );
+      return fill(endTemplate(step, named.subjects, naming) ?? title, none, subject);
     case 'step-started':
       // A clock that began with another press is part of that press.
-      return step?.beginsWith
-        ? null
-        : fill(fitting(step?.words?.start, isSome) ?? title, none, subject);
+      return step?.beginsWith ? null : fill(texts.words?.start ?? title, none, subject);
     case 'coat-applied':
       return step?.title ?? null;
     case 'pass-made':

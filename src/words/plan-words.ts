@@ -15,7 +15,8 @@ import { plan } from './en/plan.ts';
 import { spoken } from './language.ts';
 import { materialWord } from './material-words.ts';
 import { formatPercent } from './number.ts';
-import { type CaseNaming, stepOf } from './offer-words.ts';
+import { stepOf } from './offer-words.ts';
+import type { CaseNaming } from './step-texts.ts';
 import {
   portionTitle,
   subjectLabel,

@@ -2,7 +2,8 @@
 import { formatClock, formatWords, formatWordsInterval } from './duration.ts';
 import { recordTimeline } from './en/record-timeline.ts';
 import { spoken } from './language.ts';
-import { type CaseNaming, stepOf } from './offer-words.ts';
+import { stepOf } from './offer-words.ts';
+import type { CaseNaming } from './step-texts.ts';
 import { subjectLabel, subjectsLabel } from './subject-words.ts';
 
 const MS_PER_MINUTE = 60_000;

@@ -16,7 +16,8 @@ import {
   intervalReason,
 } from '../../words/clock-words.ts';
 import type { Urgency } from '../../words/codes.ts';
-import { type CaseNaming, offerWhen, offerWords, stepOf } from '../../words/offer-words.ts';
+import { offerWhen, offerWords, stepOf } from '../../words/offer-words.ts';
+import type { CaseNaming } from '../../words/step-texts.ts';
 import { subjectsLabel } from '../../words/subject-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';
 import { namingOf } from '../shared/arch-model.ts';

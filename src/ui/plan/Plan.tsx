@@ -9,7 +9,6 @@ import { unitSubject } from '../../protocol/subjects.ts';
 import type { Planning } from '../../runtime/planner/planner.ts';
 import { formatWords } from '../../words/duration.ts';
 import { formatPercent } from '../../words/number.ts';
-import type { CaseNaming } from '../../words/offer-words.ts';
 import {
   bandTitle,
   barWords,
@@ -20,6 +19,7 @@ import {
   visitsWords,
 } from '../../words/plan-words.ts';
 import { fitLines } from '../../words/set-up-words.ts';
+import type { CaseNaming } from '../../words/step-texts.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { toldProtocol } from '../../words/told-protocol.ts';
 import { Banner, CautionNote } from '../parts/Banner.tsx';

@@ -1,7 +1,6 @@
 import { useMemo, useState } from 'react';
 import type { BandRisk } from '../../plan/risk.ts';
 import type { Band, Bar, Lane, Timeline } from '../../plan/timeline.ts';
-import type { CaseNaming } from '../../words/offer-words.ts';
 import {
   barLineWords,
   barWords,
@@ -10,6 +9,7 @@ import {
   planWords,
   slackWords,
 } from '../../words/plan-words.ts';
+import type { CaseNaming } from '../../words/step-texts.ts';
 import { Button } from '../parts/Button.tsx';
 import {
   type PictureScale,

@@ -1,6 +1,5 @@
 import type { Explanation } from '../../plan/explanation.ts';
 import { explainedLineWords } from '../../words/explained-line-words.ts';
-import type { CaseNaming } from '../../words/offer-words.ts';
 import {
   decidedWords,
   explainedValue,
@@ -9,6 +8,7 @@ import {
   inputsTold,
   planWords,
 } from '../../words/plan-words.ts';
+import type { CaseNaming } from '../../words/step-texts.ts';
 import { Disclosure } from '../parts/Facts.tsx';
 
 /** One computed number, opened to its formula, inputs and source. */

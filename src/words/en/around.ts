@@ -89,6 +89,8 @@ export const around = {
   chosen: (o: { readonly step: string; readonly option: string }): string =>
     `${o.step}: “${o.option}” was chosen`,
   taken: (wayBack: string): string => `way back taken: ${wayBack}`,
+  takenWhere: (o: { taken: string; step: string }): string =>
+    `${o.taken}, where it took back: ${o.step}`,
   numberOf: (o: { readonly title: string; readonly label: string }): string =>
     `${o.title}: ${o.label}`,
   shortened: (text: string): string => `${text}…`,

@@ -5,7 +5,8 @@ import { voidedBy, type WayBackOffer, waysBackNow } from '../../../engine/ways-b
 import { unitSubject } from '../../../protocol/subjects.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
 import { extraWords, sheetWords } from '../../../words/chair-sheet-words.ts';
-import { type CaseNaming, offerIn, offerWords, stepOf } from '../../../words/offer-words.ts';
+import { offerIn, offerWords, stepOf } from '../../../words/offer-words.ts';
+import { type CaseNaming, stepTexts } from '../../../words/step-texts.ts';
 import { subjectLabel } from '../../../words/subject-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { TextField } from '../../parts/Field.tsx';
@@ -323,10 +324,11 @@ function WhySheet({ running, onClose }: SheetProps) {
   const { protocol } = namingOf(running);
   const top = running.view.offers[0];
   const step = top ? stepOf(protocol, top.step) : undefined;
+  const texts = step ? stepTexts(step, top?.subjects ?? [], namingOf(running)) : {};
   const cautions = protocol.cautions.filter((c) => step?.cautions?.includes(c.id));
   return (
     <Sheet open title={step?.title ?? extraWords.why} onClose={onClose}>
-      {step?.instruction !== undefined && <p className="chair-proposal">{step.instruction}</p>}
+      {texts.instruction !== undefined && <p className="chair-proposal">{texts.instruction}</p>}
       {step?.why !== undefined && <p>{step.why}</p>}
       {step?.why === undefined && cautions.length === 0 && <p>{extraWords.noWhy}</p>}
       {cautions.map((c) => (

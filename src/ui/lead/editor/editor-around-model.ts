@@ -141,7 +141,10 @@ export function sourceUses(protocol: Protocol, source: string): readonly string[
 export function conditionWords(protocol: Protocol, condition: OnlyIf): string {
   if ('wayBack' in condition) {
     const way = protocol.waysBack.find(({ id }) => id === condition.wayBack);
-    return aroundWords.taken(way?.title ?? condition.wayBack);
+    const taken = aroundWords.taken(way?.title ?? condition.wayBack);
+    if (condition.voided === undefined) return taken;
+    const lost = protocol.steps.find(({ id }) => id === condition.voided);
+    return aroundWords.takenWhere({ taken, step: lost?.title ?? condition.voided });
   }
   const step = protocol.steps.find(({ id }) => id === condition.step);
   const options = step?.action.kind === 'choose' ? step.action.options : [];
@@ -165,6 +168,6 @@ export function knownConditions(protocol: Protocol, step: Step): readonly OnlyIf
 /** Tells conditions apart in a list of choices. */
 export function conditionKey(condition: OnlyIf): string {
   return 'wayBack' in condition
-    ? `way-back ${condition.wayBack}`
+    ? `way-back ${condition.wayBack} ${condition.voided ?? ''}`
     : `option ${condition.step} ${condition.option}`;
 }

@@ -6,8 +6,8 @@ import type { InstantFact, RecordFacts } from '../../../export/record-types.ts';
 import { instantOf, type Times, timesIn } from '../../../words/date-words.ts';
 import { formatWords } from '../../../words/duration.ts';
 import { languageTag } from '../../../words/language.ts';
-import type { CaseNaming } from '../../../words/offer-words.ts';
 import { recordWords } from '../../../words/record-words.ts';
+import type { CaseNaming } from '../../../words/step-texts.ts';
 
 export interface RecordFrame {
   readonly facts: RecordFacts;

@@ -8,9 +8,9 @@ import {
   type RecordTimeline,
   type WindowGauge,
 } from '../../../export/record-timeline.ts';
-import type { CaseNaming } from '../../../words/offer-words.ts';
 import { barWords } from '../../../words/plan-words.ts';
 import { gaugeWords, markWords, timelineWords } from '../../../words/record-timeline-words.ts';
+import type { CaseNaming } from '../../../words/step-texts.ts';
 import { portionTitle } from '../../../words/subject-words.ts';
 import {
   type PictureScale,
