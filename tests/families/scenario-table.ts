@@ -91,7 +91,7 @@ export const SCENARIOS: readonly Scenario[] = [
     end primer-air 21      | saliva             | unit-saliva         | unit:21 | PRIME @ unit:21 | practice
     end unit-resin 21      | blood              | unit-blood          | unit:21 | PRIME unit-resin @ unit:21 | practice
     end load 11            | left-in-light      | loaded-in-light     | unit:11 | load PRIME unit-resin @ unit:11 | practice
-    end unit-resin 11      | unit-dropped       | unit-dropped        | unit:11 | units-inspected PRIME unit-resin @ unit:11 | practice
+    end unit-resin 11      | unit-dropped       | unit-dropped        | unit:11 | PRIME unit-resin @ unit:11 | practice
     end seat 11            | unit-will-not-seat | unit-high           | unit:11 | load seat PRIME unit-resin @ unit:11 | practice
     end seat 21            | blood              | seated-blood        | unit:21 | load seat PRIME unit-resin @ unit:21; ETCH ADHESIVE @ tooth:21 | practice
     end adhesive-mixed case | over-time          | adhesive-stale      | case | adhesive-mixed @ case | practice
@@ -121,7 +121,7 @@ export const SCENARIOS: readonly Scenario[] = [
     start etch 11          | over-time          | enamel-only         | tooth:11 | - | int-chin-j-dent-2006
     end bond-air 11        | short-time         | etch-missed         | tooth:11 | ETCH BOND @ tooth:11 | front-dent-med-2025
     end bond-air 11        | haemostatic-on-tooth | haemostatic-on-tooth | tooth:11 | ETCH BOND @ tooth:11 | practice
-    end unit-bond 11       | unit-dropped       | unit-dropped        | unit:11 | units-inspected PRIME unit-bond @ unit:11 | practice
+    end unit-bond 11       | unit-dropped       | unit-dropped        | unit:11 | PRIME unit-bond @ unit:11 | practice
     end adhesive-out case  | over-time          | adhesive-stale      | case | adhesive-out @ case | practice
     end load 11            | stopped            | stopped-before-bond | tooth:11 tooth:21 | provisionals-off clean-eugenol-free remnants-checked teeth-cleaned ETCH BOND @ tooth:11 tooth:21; FIELD adhesive-out lamp-away @ case; unit-bond @ unit:11 unit:21; PORTION @ mix:1; load @ unit:11 | practice
   `,
@@ -134,7 +134,7 @@ export const SCENARIOS: readonly Scenario[] = [
     end seat 36            | over-time          | cement-late         | mix:1 | MIX @ mix:1; load seat PRIME @ unit:36 | practice
     end sample-bead 1      | gelled-early       | cement-gelled       | mix:1 | MIX @ mix:1 | practice
     end excess 36          | unit-will-not-seat | unit-high           | unit:36 | load seat excess PRIME @ unit:36; MIX @ mix:1 | practice
-    end load 35            | unit-dropped       | unit-dropped        | unit:35 | units-inspected PRIME load @ unit:35; MIX @ mix:2 | practice
+    end load 35            | unit-dropped       | unit-dropped        | unit:35 | PRIME load @ unit:35; MIX @ mix:2 | practice
     end gel-lifted 36      | patient-must-rinse | rinse-before-bond   | tooth:35 | ETCH DENTINE BOND LIT @ tooth:35; PIECES @ case | practice
     end gel-lifted 36      | stopped            | stopped-before-bond | tooth:35 | ZINC teeth-cleaned ETCH DENTINE BOND LIT @ tooth:35; PIECES adhesive-out lamp-away @ case | practice
     end gel-lifted 36      | over-time          | contact-closed      | contact:36-37 | - | practice
@@ -155,7 +155,7 @@ export const SCENARIOS: readonly Scenario[] = [
     end seat 15            | gelled-early       | cement-gelled       | mix:1 | MIX @ mix:1; load seat PRIME @ unit:15 | practice
     end seat 13            | saliva             | seated-saliva       | unit:13 | load seat PRIME @ unit:13; BOND LIT @ tooth:13 | practice
     end bond-air 13        | blood              | adhesive-blood      | tooth:13 | ETCH BOND @ tooth:13 | practice
-    end primer-air 13      | unit-dropped       | unit-dropped        | unit:13 | units-inspected abrade dust-off PRIME @ unit:13 | practice
+    end primer-air 13      | unit-dropped       | unit-dropped        | unit:13 | abrade dust-off PRIME @ unit:13 | practice
   `,
   ),
   ...rowsOf(

@@ -190,7 +190,7 @@ describe('parseProtocol', () => {
     const withDoors = (onlyIf: Json) => linesOf(put(template, step(13, 'onlyIf'), onlyIf));
     expect(withDoors([{ step: 'shade', option: 'again' }, { wayBack: 'etch-short' }])).toEqual([]);
     expect(withDoors([{ step: 'shade', wayBack: 'etch-short' }])[0]).toBe(
-      'protocol.steps[13].onlyIf[0]: expected either { step, option } or { wayBack }, got an object',
+      'protocol.steps[13].onlyIf[0]: expected either { step, option } or { wayBack, voided? }, got an object',
     );
   });
 

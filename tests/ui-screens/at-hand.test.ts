@@ -56,8 +56,10 @@ describe('at hand', () => {
     const reason = high?.title ?? '';
     expect(chair.do({ do: 'take-way-back', ...taken, subjects: ['unit:21'], reason })).toBeNull();
     expect(chair.log.state.runs['load@unit:21']).toBeUndefined();
-    // Wiped with solvent: primed again before it is loaded; meanwhile the others keep their cement.
-    expect(chair.view.offers.map(({ id }) => id)).toContain('start primer unit:21');
+    // Wiped out before it is primed and loaded again; meanwhile the others keep their cement.
+    const ids = chair.view.offers.map(({ id }) => id);
+    expect(ids).toContain('confirm wiped-out unit:21');
+    expect(ids).not.toContain('start primer unit:21');
     expect(chair.view.offers[0]).toMatchObject({ step: 'load', subjects: ['unit:12'] });
   });
 
