@@ -9,7 +9,17 @@ const shipped = readdirSync(new URL('../../shared/protocols', import.meta.url))
   .map((name) => protocolNamed(name.replace('.json', '')));
 
 /** Members that nobody reads: ids, and classes that stored materials are matched by. */
-const UNREAD = ['id', 'step', 'uses', 'materialClass', 'mishap', 'slot', 'stage', 'citation'];
+const UNREAD = [
+  'id',
+  'step',
+  'uses',
+  'materialClass',
+  'mishap',
+  'slot',
+  'stage',
+  'citation',
+  'wayBack',
+];
 
 function textsOf(value: unknown): readonly string[] {
   if (typeof value === 'string') return [value];

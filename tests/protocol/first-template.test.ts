@@ -168,6 +168,8 @@ describe('the first template', () => {
     const single = protocol.steps.filter((s) => s.per !== 'case' && s.together !== true);
     expect(single.map(({ id }) => id)).toEqual([
       'acid',
+      'unit-found',
+      'wiped-out',
       'units-recleaned',
       'recleaned-rinse',
       'etch',
