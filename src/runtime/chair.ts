@@ -183,7 +183,9 @@ export class Chair {
       this.#bar = { ...this.#bar, offer };
       return;
     }
-    const isTurn = this.#barLog === log;
+    // The light that has had its time is moved on: both presses end the same exposure.
+    const isLightDone = shown?.kind === 'light-off' && offer?.kind === 'light-move';
+    const isTurn = this.#barLog === log && !isLightDone;
     const sinceMs = this.#parts.realNowMs();
     this.#bar = { offer, sinceMs, before: isTurn ? shown : null };
     this.#barLog = log;
