@@ -101,18 +101,25 @@ function stepStatus(step: StepFact): string {
 }
 
 function stepNotes(step: StepFact | VoidedFact): string[] {
-  const pressed = pressedBy(step);
-  return [
+  const people = pressedBy(step);
+  const pressed = people.length > 0 ? [exportWords.pressedBy(people.join(', '))] : [];
+  const notes = [
     ...(step.status === 'skipped' ? [fhirWords.skipped(step.reason ?? '')] : []),
     ...('voidedBecause' in step ? [fhirWords.voided(step.voidedBecause)] : []),
-    ...(pressed.length > 0 ? [exportWords.pressedBy(pressed.join(', '))] : []),
   ];
+  // Who pressed ends the last note, so that other programs find as many notes as before.
+  return [...notes.slice(0, -1), ...[[...notes.slice(-1), ...pressed].join('; ')].filter(Boolean)];
 }
 
-/** Whoever did it. Where that is not known nobody is named: who pressed stands in a note. */
-function performerOf({ doneBy }: StepFact): FhirObject[] | null {
-  if (doneBy === null) return null;
-  return [{ type: 'Practitioner', display: doneBy.label ?? exportWords.roles[doneBy.role] }];
+/**
+ * Whoever did it. Where that is not known, who pressed: in FHIR R4 the performer is who is responsible for
+ * asserting the value (HL7 FHIR 4.0.1, Observation.performer), and the note says that they pressed.
+ */
+function performerOf(step: StepFact): FhirObject[] | null {
+  const { doneBy } = step;
+  const display =
+    doneBy === null ? pressedBy(step)[0] : (doneBy.label ?? exportWords.roles[doneBy.role]);
+  return display === undefined ? null : [{ type: 'Practitioner', display }];
 }
 
 function surfaceComponents(step: StepFact): FhirObject[] {

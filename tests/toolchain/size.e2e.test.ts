@@ -7,7 +7,7 @@ import { builtDir } from '../tools/built-app.ts';
 // The aims are this project's own: a first visit over a clinic's slow wireless in a few seconds.
 // Emergency cards, anaesthesia and what steps depend on cost some kB more than the first aims of 180
 // and 1,200 kB: they have to be there without a network.
-const FIRST_LOAD_JS_GZIP_KB_MAX = 186;
+const FIRST_LOAD_JS_GZIP_KB_MAX = 185;
 const PRECACHE_KB_MAX = 1300;
 
 /** The scripts that the page names itself, loaded before anything is drawn. */

@@ -1,9 +1,10 @@
 /** The first screen and the far view as models: order, due dates, standing. */
 import { describe, expect, it } from 'vitest';
 import { durationMs, monoMs, wallMs } from '../../src/base/units.ts';
-import { caseToFollow, todayModel } from '../../src/ui/shared/today-model.ts';
+import { caseToFollow, openCases, todayModel } from '../../src/ui/shared/today-model.ts';
 import { instantOf } from '../../src/words/date-words.ts';
 import { caseOf, ETCH_ROUND } from '../engine/fixture.ts';
+import { protocolNamed } from '../families/family-chair.ts';
 import { HERE } from '../tools/here.ts';
 
 const NOW_MS = new Date(2026, 10, 25, 8, 0).getTime();
@@ -155,23 +156,33 @@ describe('a prepared case that was begun', () => {
   const cards = (cases: Parameters<typeof todayModel>[0]['cases']) =>
     model({ prepared, cases }).groups.flatMap((g) => g.cards);
 
-  it('is gone on with, and leaves the list once it is closed', () => {
+  it('stands once, among the open cases, and nowhere to be begun again once it is closed', () => {
     const begun = { ...summary('c', { hoursAgo: 1 }), specId: 'p' };
-    expect(cards([]).map((c) => c.begunId)).toEqual([null]);
-    expect(cards([begun]).map((c) => c.begunId)).toEqual(['c']);
-    expect(cards([{ ...begun, closedByPress: 3 }])).toEqual([]);
+    const open = (cases: Parameters<typeof todayModel>[0]['cases']) =>
+      openCases(cases, null).map((c) => c.caseId);
+    expect(cards([]).map((c) => c.spec.id)).toEqual(['p']);
+    expect([cards([begun]), open([begun])]).toEqual([[], ['c']]);
+    const closed = { ...begun, closedByPress: 3 };
+    expect([cards([closed]), open([closed])]).toEqual([[], []]);
   });
 
   it('was not begun by a rehearsal', () => {
     const rehearsed = { ...summary('r', { mode: 'rehearsal', hoursAgo: 1, closed: true }) };
-    expect(cards([{ ...rehearsed, specId: 'p' }]).map((c) => c.begunId)).toEqual([null]);
+    expect(cards([{ ...rehearsed, specId: 'p' }]).map((c) => c.spec.id)).toEqual(['p']);
   });
 
   it('is followed by its finishing visit with the end of its hold', () => {
     const lastExposureWallMs = NOW_MS - HOUR_MS;
-    const visit = { ...at('v'), follows: { caseId: 'p', lastExposureWallMs } };
-    const [card] = model({ prepared: [visit] }).groups.flatMap((g) => g.cards);
+    const protocol = protocolNamed('finishing-visit');
+    const visit = {
+      ...at('v'),
+      protocol: protocol.id,
+      follows: { caseId: 'p', lastExposureWallMs },
+    };
+    const protocols = [{ protocol, hash: 'h', approval: null, origin: 'template' as const }];
+    const [card] = model({ prepared: [visit], protocols }).groups.flatMap((g) => g.cards);
+    // 24 h: the hold of the shipped finishing visit.
     expect(card?.holdEndsMs).toBe(NOW_MS + 23 * HOUR_MS);
-    expect(card?.when).toMatch(/24 h hold ends/);
+    expect(card?.when).toMatch(/^The hold ends/);
   });
 });

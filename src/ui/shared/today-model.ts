@@ -1,6 +1,5 @@
 /** What the first screen shows: what goes on, what is due, what is finished. Pure. */
 import { unreachable } from '../../base/assert.ts';
-import { MS_PER_HOUR } from '../../base/units.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { AppState, ProtocolEntry } from '../../runtime/app-state.ts';
 import { instantOf, type Times } from '../../words/date-words.ts';
@@ -22,8 +21,6 @@ export interface PreparedCard {
   readonly order: string;
   readonly standing: Standing;
   readonly protocolTitle: string;
-  /** The patient's case that was begun from it and is not closed; it can be gone on with, not begun again. */
-  readonly begunId: string | null;
   /** Of a finishing visit without a date of its own: when the hold since the last light ends. */
   readonly holdEndsMs: number | null;
 }
@@ -98,17 +95,20 @@ function whenWords(spec: CaseFile, o: Seen & { readonly kind: DueGroupKind }): s
   return o.kind === 'overdue' ? o.times.when(at, o) : o.times.time(at);
 }
 
-/** The patient's cases that were begun from a case file; a rehearsal of it begins nothing. */
-export function begunFrom(spec: CaseFile, cases: readonly Summary[]): readonly Summary[] {
-  return cases.filter((c) => c.mode === 'patient' && c.specId === spec.id);
-}
+/**
+ * Whether a patient's case was begun from a case file: then it stands among the open cases, to be gone on
+ * with, or among the closed ones. A rehearsal of it begins nothing.
+ */
+const isBegun = (spec: CaseFile, cases: readonly Summary[]): boolean =>
+  cases.some((c) => c.mode === 'patient' && c.specId === spec.id);
 
-/** Contacts are closed for so long after the last light. */
-const HOLD_MS = 24 * MS_PER_HOUR;
-
-function holdEndsMs(spec: CaseFile): number | null {
+/** When the hold since the last light ends, as long as its protocol says; null for a visit with a date. */
+function holdEndsMs(spec: CaseFile, entry: ProtocolEntry | undefined): number | null {
   if (spec.follows === undefined || spec.scheduledFor !== undefined) return null;
-  return spec.follows.lastExposureWallMs + HOLD_MS;
+  const holds = (entry?.protocol.windows ?? []).flatMap((w) =>
+    w.protects === 'hold' && w.minMs !== undefined ? [w.minMs.value] : [],
+  );
+  return holds.length === 0 ? null : spec.follows.lastExposureWallMs + Math.max(...holds);
 }
 
 /** Prepared cases by heading, in the order of their times; those without a date come last. */
@@ -119,12 +119,11 @@ function groupsOf(
     readonly protocols: readonly ProtocolEntry[];
   },
 ): readonly DueGroup[] {
-  const isClosed = (spec: CaseFile): boolean =>
-    begunFrom(spec, o.cases).some((c) => c.closedByPress !== null);
-  const standing = o.prepared.filter((spec) => !isClosed(spec));
-  const byTime = standing.toSorted(
-    (a, b) => (instantOf(a.scheduledFor) ?? Infinity) - (instantOf(b.scheduledFor) ?? Infinity),
-  );
+  const byTime = o.prepared
+    .filter((spec) => !isBegun(spec, o.cases))
+    .toSorted(
+      (a, b) => (instantOf(a.scheduledFor) ?? Infinity) - (instantOf(b.scheduledFor) ?? Infinity),
+    );
   const groups = new Map<string, DueGroup>();
   for (const spec of byTime) {
     const { kind, title } = headingOf(spec, o);
@@ -138,16 +137,14 @@ function cardOf(
   spec: CaseFile,
   o: Seen & {
     readonly kind: DueGroupKind;
-    readonly cases: readonly Summary[];
     readonly protocols: readonly ProtocolEntry[];
   },
 ): PreparedCard {
   const entry = o.protocols.find((p) => p.protocol.id === spec.protocol);
-  const holdMs = holdEndsMs(spec);
+  const holdMs = holdEndsMs(spec, entry);
   return {
     spec,
     when: holdMs === null ? whenWords(spec, o) : todayWords.holdEnds(o.times.whenInLine(holdMs, o)),
-    begunId: begunFrom(spec, o.cases)[0]?.caseId ?? null,
     holdEndsMs: holdMs,
     teeth: restingTeeth(spec),
     order: todayWords.order(spec.units.map((u) => subjectLabel(`unit:${u.id}`, spec))),

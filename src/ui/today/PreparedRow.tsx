@@ -27,7 +27,6 @@ interface PreparedRowProps {
   readonly isMain: boolean;
   readonly refusal: RowRefusal | null;
   readonly onBegin: () => void;
-  readonly onGoOn: () => void;
   readonly onBeginAllTheSame: () => void;
   readonly onRehearse: () => void;
 }
@@ -77,19 +76,13 @@ export function PreparedRow(props: PreparedRowProps) {
         <p className="lw-unseen">{card.order}</p>
       </div>
       <div className="today-buttons">
-        {card.begunId === null ? (
-          <Button
-            rank={isMain && isConfirmed ? 'main' : 'plain'}
-            onPress={props.onBegin}
-            name={todayWords.beginName(title)}
-          >
-            {todayWords.begin}
-          </Button>
-        ) : (
-          <Button onPress={props.onGoOn} name={todayWords.goOnName(title)}>
-            {todayWords.goOn}
-          </Button>
-        )}
+        <Button
+          rank={isMain && isConfirmed ? 'main' : 'plain'}
+          onPress={props.onBegin}
+          name={todayWords.beginName(title)}
+        >
+          {todayWords.begin}
+        </Button>
         <Button
           rank={isMain && !isConfirmed ? 'main' : 'plain'}
           onPress={props.onRehearse}

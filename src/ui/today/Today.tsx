@@ -77,19 +77,13 @@ function useOpening(speed: SpeedText) {
     if (opened.ok) navigate('/chair');
     else setRefused({ id: spec.id, why: opened.error });
   };
-  const goOn = async ({ spec, begunId }: PreparedCard): Promise<void> => {
-    if (begunId === null) return;
-    const resumed = await session.resumeCase(begunId);
-    if (resumed.ok) navigate('/chair');
-    else setRefused({ id: spec.id, why: resumed.error });
-  };
-  return { refused, open, goOn };
+  return { refused, open };
 }
 
 function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain: boolean }) {
   const [, navigate] = useLocation();
   const [speed, setSpeed] = useState<SpeedText>('1');
-  const { refused, open, goOn } = useOpening(speed);
+  const { refused, open } = useOpening(speed);
   const firstId = props.groups[0]?.cards[0]?.spec.id;
   return (
     <Section title={todayWords.prepared}>
@@ -123,7 +117,6 @@ function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain
                 isMain={props.isMain && card.spec.id === firstId}
                 refusal={refused?.id === card.spec.id ? refused.why : null}
                 onBegin={() => void open(card, { mode: 'patient' })}
-                onGoOn={() => void goOn(card)}
                 onBeginAllTheSame={() => void open(card, { mode: 'patient', allTheSame: true })}
                 onRehearse={() => void open(card, { mode: 'rehearsal' })}
               />

@@ -51,7 +51,7 @@ export const today = {
   noDate: 'No date',
   plan: 'Plan',
   planName: (title: string): string => `Plan of ${title}`,
-  holdEnds: (when: string): string => `The 24 h hold ends ${when}`,
+  holdEnds: (when: string): string => `The hold ends ${when}`,
   followOn: 'Prepare the finishing visit',
   followOnName: (title: string): string => `Prepare the finishing visit of ${title}`,
   followOnTitle: (title: string): string => `${title}, finishing visit`,
