@@ -6,20 +6,16 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
-import type { Correction } from '../../protocol/corrections.ts';
 import { beginHistory, type EditHistory, reasonedRemovals } from '../../protocol/edit-history.ts';
 import type { Protocol } from '../../protocol/types.ts';
-import type { Journal } from '../../storage/journal-types.ts';
 import type { LeadDeed, LeadValues } from '../../words/codes.ts';
-import type { Clock } from '../device/clock.ts';
-import type { TimerHost } from '../device/timer-host.ts';
 import type { Readable } from '../readable.ts';
 import type { OursKept } from './lead-corrections.ts';
 import { APPROVAL, OWN_PROTOCOL, protocolHash, RETIREMENT, revisionId } from './lead-documents.ts';
 import { type DraftHead, dropDraft, keepDraft, keepEdits, readDrafts } from './lead-drafts.ts';
 import { LeadGate } from './lead-gate.ts';
 import { appendLeadLog, readLeadLog, refusalsTold } from './lead-log.ts';
-import type { CryptoLike } from './lead-passphrase.ts';
+import type { LeadParts } from './lead-parts.ts';
 import { parseProtocolFileText, protocolFileText, unconfirmed } from './lead-protocol-file.ts';
 import {
   ancestorHashes,
@@ -31,23 +27,6 @@ import { FIRST_LEAD_STATE, type LeadState, refusedConfirmation } from './lead-st
 
 /** The desk closes itself after this long without a touch or a key. */
 export const IDLE_MS = 5 * 60_000;
-
-interface LeadParts {
-  readonly journal: Journal;
-  readonly clock: Clock;
-  readonly timers: Pick<TimerHost, 'after'>;
-  /** Null where the platform has none: a page that was not served securely. */
-  readonly crypto: CryptoLike | null;
-  readonly newId: () => string;
-  /** The writer's epoch; null while another window writes. */
-  readonly epoch: () => number | null;
-  /** The shipped protocols count as revisions: their numbers are not given again. */
-  readonly templates: () => readonly Protocol[];
-  /** What the shipped protocols correct in those before them. */
-  readonly corrections: () => Promise<Result<readonly Correction[], Problem>>;
-  /** Called after the protocols or their approvals changed. */
-  readonly onChanged: () => Promise<void>;
-}
 
 type Done<T> = Promise<Result<T, Problem>>;
 

@@ -1,4 +1,4 @@
-import { lazy, memo, Suspense, useDeferredValue, useState } from 'react';
+import { memo, Suspense, useDeferredValue, useState } from 'react';
 import type { Offer } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { saveFile } from '../../runtime/cases/share.ts';
@@ -21,11 +21,9 @@ import { clockTimes } from '../shared/clock-times.ts';
 import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { useApp, useSession, useTablet } from '../shared/session-context.ts';
 import { useWindowTitle } from '../shared/window-title.ts';
-import { ChairCautions } from './ChairCautions.tsx';
 import { ChairCues } from './ChairCues.tsx';
 import { ChairEmpty } from './ChairEmpty.tsx';
 import { ChairGap } from './ChairGap.tsx';
-import { ChairInstruction } from './ChairInstruction.tsx';
 import { ClosedBar } from './ClosedBar.tsx';
 import {
   alternatives,
@@ -39,38 +37,24 @@ import {
   sideClocks,
   watchedClocks,
 } from './chair-model.ts';
+import {
+  AgainstPlan,
+  ChairAtHand,
+  ChairAtOnce,
+  ChairBeside,
+  ChairCautions,
+  ChairInstruction,
+  ChairSheets,
+  Coach,
+  LightReason,
+  MaterialsNotice,
+  SizeNotice,
+  TipPlace,
+} from './late-parts.ts';
 import type { SheetName } from './sheets/ChairMore.tsx';
 import './chair.css';
 
-const ChairAtHand = lazy(async () => ({
-  default: (await import('./ChairAtHand.tsx')).ChairAtHand,
-}));
 const AtHand = memo(ChairAtHand);
-const ChairAtOnce = lazy(async () => ({
-  default: (await import('./ChairAtOnce.tsx')).ChairAtOnce,
-}));
-const AgainstPlan = lazy(async () => ({
-  default: (await import('./AgainstPlan.tsx')).AgainstPlan,
-}));
-const ChairBeside = lazy(async () => ({
-  default: (await import('./ChairBeside.tsx')).ChairBeside,
-}));
-const MaterialsNotice = lazy(async () => ({
-  default: (await import('./MaterialsNotice.tsx')).MaterialsNotice,
-}));
-const Coach = lazy(async () => ({ default: (await import('./Coach.tsx')).Coach }));
-const SizeNotice = lazy(async () => ({
-  default: (await import('../shared/SizeNotice.tsx')).SizeNotice,
-}));
-const LightReason = lazy(async () => ({
-  default: (await import('./LightReason.tsx')).LightReason,
-}));
-const TipPlace = lazy(async () => ({
-  default: (await import('./TipPlace.tsx')).TipPlace,
-}));
-const ChairSheets = lazy(async () => ({
-  default: (await import('./sheets/ChairSheets.tsx')).ChairSheets,
-}));
 
 /** Offered for ten seconds after a press; the session keeps the instant. */
 const UNDO_SPAN_MS = 10_000;
@@ -103,7 +87,9 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
       <section className="chair-now" aria-label={chairWords.now}>
         <Heading running={running} />
         <InHand running={running} />
-        <ChairCautions running={running} />
+        <Suspense>
+          <ChairCautions running={running} />
+        </Suspense>
       </section>
       <Around running={around} onSheet={setSheet} />
       <Bar running={running} around={around} onMore={() => setSheet('more')} />
@@ -133,7 +119,9 @@ function InHand({ running }: { readonly running: RunningCase }) {
           {...clockTimes(clock)}
         />
       ) : (
-        <ChairInstruction running={running} />
+        <Suspense>
+          <ChairInstruction running={running} />
+        </Suspense>
       )}
       <Suspense>
         <TipPlace running={running} />
