@@ -48,7 +48,7 @@ function openedState(recorded: Recorded): CaseState {
     acknowledged: {},
     notes: [],
     roles: {},
-    notation: event.notation ?? event.spec.notation,
+    notation: event.spec.notation,
     closed: null,
   };
 }

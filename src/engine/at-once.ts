@@ -15,6 +15,7 @@ import { elapsed } from './axis.ts';
 import type { Pressed } from './commands.ts';
 import { edgeInstant } from './edge-instant.ts';
 import type { Layout, WindowPair } from './layout.ts';
+import { mixWindows } from './mix-windows.ts';
 import type { Draft } from './offer-draft.ts';
 import { draftsOf } from './offers.ts';
 import { StatusReader } from './status.ts';
@@ -65,9 +66,8 @@ const pressOf = ({ offer }: Draft): Pressed => {
 
 /** Working times that run between this mix and the end of its light. */
 function workingPairs({ state, layout }: Scene, mix: SubjectId): readonly WindowPair[] {
-  return layout.windows.filter(({ window, from, to }) => {
-    const scope = layout.byKey.get(from)?.step.per;
-    if (scope !== 'mix' || window.protects !== 'working' || !from.endsWith(`@${mix}`)) return false;
+  return mixWindows(layout).filter(({ window, from, to }) => {
+    if (!from.endsWith(`@${mix}`)) return false;
     const hasBegun = edgeInstant(state.runs[from], window.from.edge) !== null;
     return hasBegun && edgeInstant(state.runs[to], window.to.edge) === null;
   });

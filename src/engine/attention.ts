@@ -3,6 +3,7 @@
  * view, the voice and the second window take their words. Times in ms.
  */
 import type { Layout } from './layout.ts';
+import { mixWindows } from './mix-windows.ts';
 import type { Attention, Clock, Offer } from './view-types.ts';
 
 /** The room before the limit, judged by the longest time that may have passed. */
@@ -49,16 +50,11 @@ function watchedOf({ clocks, acknowledged }: Picture): Clock | null {
   return first ?? null;
 }
 
-/** The working times of mixes, as against that of an adhesive. */
+/** The working time of the mix that ends first. */
 function workingOf(layout: Layout, clocks: readonly Clock[]): Clock | null {
-  const perMix = new Set(
-    layout.protocol.steps.filter(({ per }) => per === 'mix').map(({ id }) => id),
-  );
-  const ofMixes = new Set(
-    layout.protocol.windows.filter((w) => perMix.has(w.from.step)).map(({ id }) => id),
-  );
+  const ofMixes = new Set(mixWindows(layout).map(({ window }) => window.id));
   const [first] = clocks
-    .filter((c) => c.protects === 'working' && c.maxMs !== null && ofMixes.has(c.of))
+    .filter((c) => c.maxMs !== null && ofMixes.has(c.of))
     .toSorted((a, b) => ascending(roomMs(a), roomMs(b)));
   return first ?? null;
 }

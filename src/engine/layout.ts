@@ -5,7 +5,7 @@
  */
 import { present } from '../base/assert.ts';
 import { type Asked, allHold, type Facts, type Standing } from '../protocol/conditions.ts';
-import { beginningWith, ownStep, standingOf } from '../protocol/own-step.ts';
+import { beginningWith, ownStep, standingIn } from '../protocol/own-step.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import { bareId, buildSubjects, type Subjects } from '../protocol/subjects.ts';
 import type { Edge, Protocol, Step, Window } from '../protocol/types.ts';
@@ -73,8 +73,7 @@ interface Site {
 function standing({ facts, subjects, known }: Site, subject: SubjectId): Standing {
   const before = known.get(subject);
   if (before) return before;
-  const ids = (scope: 'unit' | 'tooth') => subjects.linked(subject, scope).map(bareId);
-  const found = standingOf(facts.spec, { units: ids('unit'), teeth: ids('tooth') });
+  const found = standingIn(facts.spec, subjects, subject);
   known.set(subject, found);
   return found;
 }

@@ -7,7 +7,8 @@ import { bareId, type SubjectId, scopeOf } from '../protocol/subjects.ts';
 import { elapsed } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { givenUpUnits } from './given-up.ts';
-import { type Instance, type Layout, surfacePlans, type WindowPair } from './layout.ts';
+import { type Instance, type Layout, surfacePlans } from './layout.ts';
+import { mixWindows } from './mix-windows.ts';
 import type { CaseEvent, CaseInstant, CaseState, InstanceKey } from './types.ts';
 import { windowMaxMs } from './window-bounds.ts';
 
@@ -29,13 +30,10 @@ interface Parted {
   readonly events: readonly CaseEvent[];
 }
 
-const isOfMix = ({ from, window }: WindowPair): boolean =>
-  window.protects === 'working' && from.includes('@mix:');
-
 /** The working times that run, each with the unit that still has to keep it. */
 function runningFor({ state, layout }: Scene) {
   const givenUp = givenUpUnits(state, layout);
-  return layout.windows.filter(isOfMix).flatMap((pair) => {
+  return mixWindows(layout).flatMap((pair) => {
     const { window, from, to } = pair;
     const since = edgeInstant(state.runs[from], window.from.edge);
     const isOpen = since !== null && edgeInstant(state.runs[to], window.to.edge) === null;

@@ -64,8 +64,6 @@ export type CaseEvent =
       readonly tablet?: string;
       /** Begun all the same with this open; absent where nothing was. */
       readonly unanswered?: Unanswered;
-      /** How teeth are named on its screens; cases of older versions take that of the case file. */
-      readonly notation?: Notation;
     }
   | {
       readonly type: 'step-confirmed';

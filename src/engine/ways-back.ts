@@ -4,9 +4,9 @@
  */
 
 import { allHold } from '../protocol/conditions.ts';
-import { standingOf } from '../protocol/own-step.ts';
+import { standingIn } from '../protocol/own-step.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
-import { bareId, scopeOf } from '../protocol/subjects.ts';
+import { scopeOf } from '../protocol/subjects.ts';
 import type { Mishap, Moment, WayBack } from '../protocol/types.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { givenUpUnits, isGivenUp } from './given-up.ts';
@@ -59,9 +59,8 @@ function belongs(
   { where }: WayBack,
 ) {
   if (where === undefined) return true;
-  const ids = (scope: 'unit' | 'tooth') => layout.subjects.linked(subject, scope).map(bareId);
   const { spec, protocol } = state.opened;
-  const stands = standingOf(spec, { units: ids('unit'), teeth: ids('tooth') });
+  const stands = standingIn(spec, layout.subjects, subject);
   return allHold(where, { spec, protocol }, stands);
 }
 

@@ -187,7 +187,6 @@ export const eventSchema = v.variant(
       zone: maybe(zone),
       tablet: maybe(name('the id of a tablet')),
       unanswered: maybe(unansweredSchema),
-      notation: maybe(notation),
     }),
     event('step-confirmed', { step, subjects, evidence: maybe(words('evidence in words')) }),
     event('step-started', { step, subjects }),

@@ -8,11 +8,11 @@ import { mixesCalc, mixSizes } from '../calc/mixes.ts';
 import { type RoundPace, roundSizes, roundsCalc } from '../calc/rounds.ts';
 import type { RunPlan } from '../engine/run-plan-types.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
-import { type Asked, allHold, type Facts, type Standing } from '../protocol/conditions.ts';
-import { commonMaterial, ownStep, standingOf } from '../protocol/own-step.ts';
+import { allHold, type Facts } from '../protocol/conditions.ts';
+import { commonMaterial, ownStep, standingIn } from '../protocol/own-step.ts';
 import { paceOf } from '../protocol/pace.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
-import { bareId, buildSubjects, type Subjects } from '../protocol/subjects.ts';
+import { buildSubjects, type Subjects } from '../protocol/subjects.ts';
 import type { Protocol, Step, Window } from '../protocol/types.ts';
 import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
 import { type CoverCache, exposurePlan, litSubjects } from './exposure-plan.ts';
@@ -83,11 +83,6 @@ export function stepRounds(
 }
 
 const SANE_SECONDS = 86_400;
-
-function standingIn(spec: Asked, subjects: Subjects, subject: SubjectId): Standing {
-  const ids = (scope: 'unit' | 'tooth') => subjects.linked(subject, scope).map(bareId);
-  return standingOf(spec, { units: ids('unit'), teeth: ids('tooth') });
-}
 
 export interface Alike {
   readonly step: Step;

@@ -42,6 +42,7 @@ export interface Person {
   /** Initials or a short label; never a patient. */
   readonly label: string;
   readonly role: Role;
+  /** Read from files of older versions; a case is numbered as its file says, whoever presses. */
   readonly notation?: Notation;
 }
 

@@ -6,6 +6,7 @@
 
 import type { CaseFile } from './case-types.ts';
 import { allHold, type Facts, type Standing } from './conditions.ts';
+import { bareId, type SubjectId, type Subjects } from './subjects.ts';
 import type { DwellTimes, Step } from './types.ts';
 
 const known = new WeakMap<Step, Map<string, Step>>();
@@ -76,4 +77,14 @@ export function standingOf(
   ids: { readonly units: readonly string[]; readonly teeth: readonly string[] },
 ): Standing {
   return { units: spec.units.filter((unit) => ids.units.includes(unit.id)), teeth: ids.teeth };
+}
+
+/** What the case file says of a subject by what belongs to it. */
+export function standingIn(
+  spec: Pick<CaseFile, 'units'>,
+  subjects: Pick<Subjects, 'linked'>,
+  subject: SubjectId,
+): Standing {
+  const ids = (scope: 'unit' | 'tooth') => subjects.linked(subject, scope).map(bareId);
+  return standingOf(spec, { units: ids('unit'), teeth: ids('tooth') });
 }

@@ -224,8 +224,7 @@ export class Session {
     const place = { zone, ...(tablet === '' ? {} : { tablet }) };
     const [open] = mode === 'patient' ? await unansweredOf(this.#parts, [entry]) : [];
     const told = open === undefined ? {} : { unanswered: open.unanswered };
-    const notation = spec.people[0]?.notation ?? spec.notation;
-    const about = { mode, spec, protocol, protocolHash: hash, approval, plan, notation };
+    const about = { mode, spec, protocol, protocolHash: hash, approval, plan };
     const decided = decideOpening({ ...about, ...place, ...told });
     if (!decided.ok) return decided;
     if (open !== undefined && o.allTheSame !== true) {

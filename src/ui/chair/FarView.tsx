@@ -53,6 +53,7 @@ function Live({ running }: { readonly running: RunningCase }) {
   const model = farViewModel(running);
   const { clock } = model;
   const naming = namingOf(running);
+  const watched = model.watched.map((each) => <WatchBlock key={each.id} clock={each} />);
   return (
     <main className="far-view" aria-label={farViewWords.place} data-stale={running.isStale}>
       {running.isStale && (
@@ -73,9 +74,13 @@ function Live({ running }: { readonly running: RunningCase }) {
             </>
           )}
         </h1>
-        {clock === null ? (
-          <p className="far-view-none">{model.watched.length === 0 ? farViewWords.noClock : ''}</p>
-        ) : (
+        {clock === null && model.watched.length === 0 && (
+          <p className="far-view-none">{farViewWords.noClock}</p>
+        )}
+        {clock === null && model.watched.length > 0 && (
+          <div className="far-view-watched">{watched}</div>
+        )}
+        {clock !== null && (
           <ChairClock
             label={clockLabel(clock, naming)}
             reason={intervalReason(clock, running.log.state.gaps)}
@@ -83,9 +88,7 @@ function Live({ running }: { readonly running: RunningCase }) {
           />
         )}
         <div className="far-view-foot">
-          {model.watched.map((each) => (
-            <WatchBlock key={each.id} clock={each} />
-          ))}
+          {clock !== null && watched}
           <EmergencyButton />
           <p className="far-view-case">
             {naming.spec.chartRef}

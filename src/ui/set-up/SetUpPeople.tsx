@@ -1,23 +1,17 @@
 import { setUpWords } from '../../words/set-up-words.ts';
 import { Button } from '../parts/Button.tsx';
-import { SelectField, TextField } from '../parts/Field.tsx';
+import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
-import { choicesOf, NOTATIONS } from '../shared/choices.ts';
+import { choicesOf } from '../shared/choices.ts';
 import type { DraftPartProps } from './set-up-drafts.ts';
 import { addPerson, changePerson } from './set-up-model.ts';
 
 const rolesToChoose = () => choicesOf(['dentist', 'assistant'], setUpWords.roles);
 
-const notationsToChoose = () => [
-  { value: '' as const, label: setUpWords.asCase },
-  ...choicesOf(NOTATIONS, setUpWords.notations),
-];
-
-/** Who will be there: a label, a role, and how the screen names teeth while that person presses. */
+/** Who will be there: a label and a role. */
 export function SetUpPeople({ draft, change, problemAt }: DraftPartProps) {
   const problem = problemAt('case.people');
-  const notations = notationsToChoose();
   const without = (id: string) =>
     change({ ...draft, people: draft.people.filter((p) => p.id !== id) });
   return (
@@ -36,16 +30,6 @@ export function SetUpPeople({ draft, change, problemAt }: DraftPartProps) {
               value={person.role}
               options={rolesToChoose()}
               onChange={(role) => change(changePerson(draft, { index, change: { role } }))}
-            />
-            <SelectField
-              label={setUpWords.notationOfPerson}
-              value={person.notation ?? ''}
-              options={notations}
-              onChange={(value) => {
-                const notation = notations.find((n) => n.value === value)?.value;
-                const own = notation === '' ? undefined : notation;
-                change(changePerson(draft, { index, change: { notation: own } }));
-              }}
             />
             {draft.people.length > 1 && (
               <Button

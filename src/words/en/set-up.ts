@@ -56,8 +56,6 @@ export const setUp = {
     `${o.mm} mm is too thick for ${o.kind}. Enter at most ${o.most} mm.`,
   protocolToChoose: 'Choose a protocol',
   notation: 'Tooth numbering',
-  notationOfPerson: 'Tooth numbering',
-  asCase: 'As in the case',
   notations: {
     fdi: 'FDI',
     universal: 'Universal',

@@ -1,5 +1,6 @@
 import { lazy, Suspense, useState } from 'react';
 import { layoutOf } from '../../../engine/layout.ts';
+import { likelyMishaps } from '../../../engine/likely-mishaps.ts';
 import type { Offer } from '../../../engine/view-types.ts';
 import { voidedBy, type WayBackOffer, waysBackNow } from '../../../engine/ways-back.ts';
 import { unitSubject } from '../../../protocol/subjects.ts';
@@ -103,7 +104,13 @@ export function ChairSheets(
 function WentWrong({ running, onClose }: SheetProps) {
   const [chosen, setChosen] = useState<WayBackOffer | null>(null);
   const { state } = running.log;
-  const offers = waysBackNow(state, layoutOf(state));
+  const layout = layoutOf(state);
+  // The likeliest two for what is in hand stand first; each is still offered for everyone it fits.
+  const likely = likelyMishaps(state, layout, running.view.attention.inHand);
+  const isLikely = ({ wayBack }: WayBackOffer) => likely.some((l) => l.wayBack.id === wayBack.id);
+  const offers = waysBackNow(state, layout).toSorted(
+    (a, b) => Number(isLikely(b)) - Number(isLikely(a)),
+  );
   return (
     <Sheet open title={sheetWords.wentWrong} onClose={onClose} width="wide">
       {offers.length === 0 && <p>{sheetWords.noWayBack}</p>}
