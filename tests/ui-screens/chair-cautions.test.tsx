@@ -17,11 +17,13 @@ function etching(): FamilyChair {
   throw new Error('nothing is etched');
 }
 
-it('stand under the large clock while acid is on a tooth', () => {
+it('stand under the large clock while acid is on a tooth', async () => {
   const running = runningOf(etching());
   show(<Chair />, { session: fakeSession({ running }) });
   expect(screen.getAllByRole('timer').length).toBeGreaterThan(0);
-  const lines = within(screen.getByRole('list', { name: 'Take care' })).getAllByRole('listitem');
+  const lines = within(await screen.findByRole('list', { name: 'Take care' })).getAllByRole(
+    'listitem',
+  );
   expect(lines.map(({ textContent }) => textContent)).toContain('Acid burns: off skin, gum, eyes');
 });
 
