@@ -7,11 +7,11 @@ import { err, ok, type Result } from '../base/result.ts';
 import { unitSubject } from '../protocol/subjects.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
 import { type Instance, layoutOf } from './layout.ts';
+import { isLeft, skipsOf } from './skip-left.ts';
 import { StatusReader } from './status.ts';
 import type { CaseEvent, CaseState } from './types.ts';
 
 const SCOPES = ['unit', 'tooth', 'mix', 'contact'];
-const LEFT = ['open', 'blocked', 'running'];
 
 /** What is left of one unit, step by step in document order. */
 function leftOf(state: CaseState, unit: string): readonly Instance[] {
@@ -19,7 +19,7 @@ function leftOf(state: CaseState, unit: string): readonly Instance[] {
   const statuses = new StatusReader(state, layout);
   const subject = unitSubject(unit);
   return layout.instances.filter((i) => {
-    if (!SCOPES.includes(i.step.per) || !LEFT.includes(statuses.of(i))) return false;
+    if (!SCOPES.includes(i.step.per) || !isLeft(statuses.of(i))) return false;
     const units = layout.subjects.linked(i.subject, 'unit');
     return units.length === 1 && units[0] === subject;
   });
@@ -34,12 +34,7 @@ export function decideSetAside(
   const reason = c.reason.trim();
   if (!state.plan.order.includes(unit)) return err(refusal('unknown-unit', { unit }));
   if (reason === '') return err(refusal('reason-missing', { unit }));
-  const byStep = new Map<string, string[]>();
-  for (const { step, subject } of leftOf(state, unit)) {
-    byStep.set(step.id, [...(byStep.get(step.id) ?? []), subject]);
-  }
-  if (byStep.size === 0) return err(refusal('already-done', { step: '', subject: unit }));
-  return ok(
-    [...byStep].map(([step, subjects]) => ({ type: 'step-skipped', step, subjects, reason })),
-  );
+  const left = leftOf(state, unit);
+  if (left.length === 0) return err(refusal('already-done', { step: '', subject: unit }));
+  return ok(skipsOf(left, reason));
 }

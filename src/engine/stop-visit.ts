@@ -7,11 +7,10 @@ import { err, ok, type Result } from '../base/result.ts';
 import type { Protocol, Step } from '../protocol/types.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
 import { type Instance, layoutOf } from './layout.ts';
+import { isLeft, skipsOf } from './skip-left.ts';
 import { StatusReader } from './status.ts';
 import type { CaseEvent, CaseState } from './types.ts';
 import { type WayBackOffer, waysBackNow } from './ways-back.ts';
-
-const LEFT = ['open', 'blocked', 'running'];
 
 /** The step that ends a protocol by the dentist's word on the whole case; undefined where none does. */
 export function signingStep({ steps }: Protocol): Step | undefined {
@@ -25,7 +24,7 @@ export function unfinished(state: CaseState): readonly Instance[] {
   const layout = layoutOf(state);
   const statuses = new StatusReader(state, layout);
   const signing = signingStep(layout.protocol);
-  return layout.instances.filter((i) => i.step.id !== signing?.id && LEFT.includes(statuses.of(i)));
+  return layout.instances.filter((i) => i.step.id !== signing?.id && isLeft(statuses.of(i)));
 }
 
 /** What the protocol proposes for work that is broken off now. */
@@ -42,21 +41,9 @@ export function decideStopVisit(
   const lit = left.find(({ key }) => state.runs[key]?.lit);
   if (lit) return err(refusal('light-is-on', { step: lit.step.id, subject: lit.subject }));
   if (left.length === 0) return err(refusal('already-done', { step: '', subject: '' }));
-  const byStep = new Map<string, string[]>();
-  for (const { step, subject } of left) {
-    byStep.set(step.id, [...(byStep.get(step.id) ?? []), subject]);
-  }
   const proposals = stoppedProposals(state).map(({ wayBack, subjects }) => ({
     wayBack: wayBack.id,
     subjects,
   }));
-  return ok([
-    { type: 'visit-stopped', reason, proposals },
-    ...[...byStep].map(([step, subjects]) => ({
-      type: 'step-skipped' as const,
-      step,
-      subjects,
-      reason,
-    })),
-  ]);
+  return ok([{ type: 'visit-stopped', reason, proposals }, ...skipsOf(left, reason)]);
 }

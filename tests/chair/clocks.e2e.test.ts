@@ -69,7 +69,7 @@ interface Shown {
   readonly toTestMs: number;
 }
 
-const READ_FIGURE = `document.querySelector('.lw-clock-figure')?.textContent ?? ''`;
+const READ_FIGURE = `document.querySelector('.lw-clock-figure, .lw-watch-figure')?.textContent ?? ''`;
 
 function secondsOf(figure: unknown): number {
   const [, minutes, seconds] = /^(\d+):(\d\d)$/.exec(String(figure)) ?? [];

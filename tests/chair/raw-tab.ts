@@ -126,7 +126,7 @@ export async function toAcidInTab(tab: RawTab): Promise<number> {
   }
   const begunAtMs = performance.now();
   await tab.pressSpace();
-  await waitInTab(tab, "document.querySelector('.lw-clock-figure') !== null");
+  await waitInTab(tab, "document.querySelector('.lw-clock-figure, .lw-watch-figure') !== null");
   return begunAtMs;
 }
 

@@ -31,7 +31,7 @@ const SEEN = `
     bar: document.querySelector('.lw-bar-words')?.textContent ?? '',
     records: Number(chair?.getAttribute('data-records') ?? -1),
     pending: Number(chair?.getAttribute('data-pending') ?? -1),
-    figure: document.querySelector('.lw-clock-figure')?.textContent ?? '',
+    figure: document.querySelector('.lw-clock-figure, .lw-watch-figure')?.textContent ?? '',
     atMs: performance.now(),
   };`;
 

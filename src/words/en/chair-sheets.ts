@@ -39,7 +39,11 @@ export const wipe = {
 
 export const stop = {
   title: 'Stop the visit',
-  lede: 'What is unfinished is recorded as left, with what the protocol says to do for it. First see to units that are seated, and cover the teeth. Then the case is signed as stopped early.',
+  lede: 'Everything unfinished is recorded as left, for one reason. Then the case is signed as stopped early.',
+  first: 'The protocol says to do this first:',
+  /** "Stopped with units seated, 11, 21:" */
+  proposal: (o: { readonly title: string; readonly subject: string }): string =>
+    o.subject === '' ? `${o.title}:` : `${o.title}, ${o.subject}:`,
   reason: 'Why the visit stops',
   stop: 'Stop the visit now',
 };
