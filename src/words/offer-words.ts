@@ -160,7 +160,9 @@ function setAside(events: readonly CaseEvent[], { spec }: CaseNaming): string | 
 export function pressWords(events: readonly CaseEvent[], naming: CaseNaming): string {
   const aside = setAside(events, naming);
   if (aside !== null) return aside;
-  const told = events.flatMap((event) => eventWords(event, naming) ?? []);
+  // What a way back does to the plan is a part of it.
+  const own = events.find(({ type }) => type === 'way-back-taken');
+  const told = (own === undefined ? events : [own]).flatMap((e) => eventWords(e, naming) ?? []);
   return told.at(-1) ?? words.lastPress;
 }
 

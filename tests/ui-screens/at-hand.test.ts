@@ -2,6 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { atHand, PROBE_EVERY_MS } from '../../src/ui/chair/at-hand-model.ts';
 import { moveEarlier } from '../../src/ui/chair/order-model.ts';
+import { namingOf } from '../../src/ui/shared/arch-model.ts';
+import { pressWords } from '../../src/words/offer-words.ts';
 import { type Family, FamilyChair } from '../families/family-chair.ts';
 import { runningOf } from '../tools/running-case.ts';
 
@@ -61,6 +63,12 @@ describe('at hand', () => {
     expect(ids).toContain('confirm wiped-out unit:21');
     expect(ids).not.toContain('start primer unit:21');
     expect(chair.view.offers[0]).toMatchObject({ step: 'load', subjects: ['unit:12'] });
+    // One that is late is not put before another, and Undo names the way back, not its plan.
+    expect(at(chair)?.swap ?? null).toBeNull();
+    const { records } = chair.log;
+    const last = records.filter((r) => r.press === records.at(-1)?.press).map((r) => r.event);
+    expect(last.length).toBeGreaterThan(1);
+    expect(pressWords(last, namingOf(runningOf(chair)))).toContain('21');
   });
 
   it('swaps the next two units of a mix that are not loaded, with one command', () => {

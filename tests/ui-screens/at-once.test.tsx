@@ -33,6 +33,7 @@ it('offers the answers to a firm bead, and each is one tap', async () => {
   const answers = screen.getAllByRole('button');
   expect(answers.length).toBeGreaterThanOrEqual(1);
   expect(answers.length).toBeLessThanOrEqual(2);
+  expect(answers.at(-1)?.textContent).toBe('Start portion 1 again');
   const last = answers.at(-1);
   if (last) await userEvent.click(last);
   expect(session.do).toHaveBeenCalledOnce();

@@ -312,8 +312,9 @@ function Bar(o: {
         </div>
       )}
       <Suspense>
-        <ChairAtOnce running={o.around} />
-        <AtHand running={o.around} />
+        <ChairAtOnce running={o.around}>
+          <AtHand running={o.around} />
+        </ChairAtOnce>
       </Suspense>
       <TopBar
         running={running}

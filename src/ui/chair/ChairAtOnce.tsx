@@ -1,11 +1,13 @@
+import type { ReactNode } from 'react';
 import { type AtOnce, answersNow, type WayOn } from '../../engine/at-once.ts';
 import type { Command } from '../../engine/commands.ts';
 import { layoutOf } from '../../engine/layout.ts';
 import type { Offer } from '../../engine/view-types.ts';
+import { scopeOf } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { atOnceWords } from '../../words/at-hand-words.ts';
 import { offerWords } from '../../words/offer-words.ts';
-import { subjectLabel, subjectsLabel } from '../../words/subject-words.ts';
+import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { namingOf } from '../shared/arch-model.ts';
@@ -14,6 +16,11 @@ import './chair-at-hand.css';
 
 interface Props {
   readonly running: RunningCase;
+}
+
+interface AtOnceProps extends Props {
+  /** What stands there while nothing has to be answered. */
+  readonly children?: ReactNode;
 }
 
 /** The offer of the picture that a way on presses, so that its words are those of the bar. */
@@ -30,8 +37,9 @@ function wordsOf(way: WayOn, running: RunningCase): string {
     const offer = offered(way, running);
     return offer === undefined ? way.offer.step : offerWords(offer, naming);
   }
-  const subject = subjectsLabel(way.subjects, naming.spec);
-  return atOnceWords.wayBack({ title: way.wayBack.title, subject });
+  const [subject] = way.subjects;
+  if (subject === undefined || scopeOf(subject) !== 'mix') return way.wayBack.title;
+  return atOnceWords.again(subjectLabel(subject, naming.spec));
 }
 
 function commandOf(way: WayOn): Command {
@@ -69,10 +77,9 @@ function Answers({ once, running }: Props & { readonly once: AtOnce }) {
 }
 
 /** What must be answered at once, with its two likely answers, one tap each. */
-export function ChairAtOnce({ running }: Props) {
+export function ChairAtOnce({ running, children }: AtOnceProps) {
   const { state } = running.log;
-  if (running.isViewOnly || state.closed) return null;
-  const [once] = answersNow(state, layoutOf(state), running.view.at);
-  if (once === undefined || once.ways.length === 0) return null;
+  const [once] = running.isViewOnly ? [] : answersNow(state, layoutOf(state), running.view.at);
+  if (once === undefined) return children;
   return <Answers once={once} running={running} />;
 }

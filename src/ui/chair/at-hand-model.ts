@@ -110,12 +110,23 @@ export function sharesMix(running: Logged, unit: string): boolean {
   return mixes.some((m) => m.includes(unit) && m.length > 1) && !isLoaded(running, unit);
 }
 
+/** Whether all that was done to the first was done to the second too: one that is late is not put before. */
+function isAsFar({ log: { state } }: Logged, { first, second }: Swap): boolean {
+  const { instances } = layoutOf(state);
+  const stepsOf = (unit: string) =>
+    instances.filter((i) => i.subject === unitSubject(unit)).map((i) => i.step.id);
+  const own = new Set(stepsOf(second));
+  return stepsOf(first)
+    .filter((step) => own.has(step) && state.runs[`${step}@${unitSubject(first)}`] !== undefined)
+    .every((step) => state.runs[`${step}@${unitSubject(second)}`] !== undefined);
+}
+
 function swapOf(running: RunningCase): Swap | null {
   const { order, mixes } = running.log.state.plan;
   const [first, second] = order.filter((unit) => !isLoaded(running, unit));
   if (first === undefined || second === undefined) return null;
   const isOneMix = mixes.some((mix) => mix.includes(first) && mix.includes(second));
-  return isOneMix ? { first, second } : null;
+  return isOneMix && isAsFar(running, { first, second }) ? { first, second } : null;
 }
 
 /** Nothing is at hand before cement is out, nor once light is given: then the tip's place counts. */

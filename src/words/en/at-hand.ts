@@ -26,7 +26,6 @@ export const atOnce = {
     'cement-over': (portion: string): string => `The working time of ${portion} is over.`,
     'light-failed': (): string => 'The light failed.',
   } satisfies Record<string, (subject: string) => string>,
-  /** A way back as an answer: "Cement past its working time: portion 1". */
-  wayBack: (o: { readonly title: string; readonly subject: string }): string =>
-    o.subject === '' ? o.title : `${o.title}: ${o.subject}`,
+  /** The way back of a portion as an answer. */
+  again: (portion: string): string => `Start ${portion} again`,
 };
