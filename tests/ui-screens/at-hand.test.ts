@@ -63,12 +63,22 @@ describe('at hand', () => {
     expect(ids).toContain('confirm wiped-out unit:21');
     expect(ids).not.toContain('start primer unit:21');
     expect(chair.view.offers[0]).toMatchObject({ step: 'load', subjects: ['unit:12'] });
-    // One that is late is not put before another, and Undo names the way back, not its plan.
-    expect(at(chair)?.swap ?? null).toBeNull();
+    // Undo names the way back, not its plan.
     const { records } = chair.log;
     const last = records.filter((r) => r.press === records.at(-1)?.press).map((r) => r.event);
     expect(last.length).toBeGreaterThan(1);
     expect(pressWords(last, namingOf(runningOf(chair)))).toContain('21');
+  });
+
+  it('does not put a unit that is late before the others', () => {
+    const chair = playedTo('veneers, etch-and-rinse', 'seat', 'unit:21');
+    const high = at(chair)?.mishaps.find((m) => m.mishap === 'unit-will-not-seat')?.wayBack;
+    const id = high?.id ?? '';
+    const taken = { wayBack: id, mishap: 'unit-will-not-seat', subjects: ['unit:21'] } as const;
+    expect(chair.do({ do: 'take-way-back', ...taken, reason: 'high' })).toBeNull();
+    const { order } = chair.log.state.plan;
+    expect(order.indexOf('21')).toBeGreaterThan(order.indexOf('12'));
+    expect(Object.values(at(chair)?.swap ?? {})).not.toContain('21');
   });
 
   it('swaps the next two units of a mix that are not loaded, with one command', () => {
