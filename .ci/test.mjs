@@ -1,7 +1,9 @@
 /**
- * Runs every check of the project, one after the other, and ends with one line that says how many
- * passed and failed. A gate counts as one; the tests of a suite are counted one by one. Later gates
- * run even when an earlier one has failed, so that one run shows everything that is wrong.
+ * Runs every check of the project and ends with one line that says how many passed and failed. A gate
+ * counts as one; the tests of a suite are counted one by one. Gates that only read run two at a time,
+ * one for each processor of a small machine, and each says its lines together once it is done; suites
+ * share a machine badly and run one after the other. Later gates run even when an earlier one has
+ * failed, so that one run shows everything that is wrong.
  *
  * `npm test -- unit e2e` runs only the named gates. `quick` is for the desk: it is no gate of the
  * whole run, and leaves out the unit tests that take long.
@@ -17,19 +19,28 @@ const reportDir = join(root, 'node_modules', '.cache', 'lutewatch', 'reports');
 /** Licences under which a package may be part of what ships. */
 const LICENCES = 'MIT;Apache-2.0;BSD-2-Clause;BSD-3-Clause;BSD;ISC;OFL-1.1;0BSD;Unlicense';
 
-const GATES = [
+/** Gates that read files and write none: they may run beside each other. */
+const READING = [
   {
     name: 'lint',
-    run: () => gate('@biomejs/biome/bin/biome', ['check', '--error-on-warnings', '.']),
+    run: (say) => gate('@biomejs/biome/bin/biome', ['check', '--error-on-warnings', '.'], say),
   },
-  { name: 'types', run: () => gate('typescript/bin/tsc', ['-p', '.']) },
-  { name: 'types-pure', run: () => gate('typescript/bin/tsc', ['-p', 'src/tsconfig.pure.json']) },
+  // The longest, begun at once, so that the others find room beside it.
+  { name: 'types', run: (say) => gate('typescript/bin/tsc', ['-p', '.'], say) },
+  {
+    name: 'types-pure',
+    run: (say) => gate('typescript/bin/tsc', ['-p', 'src/tsconfig.pure.json'], say),
+  },
   {
     name: 'types-worker',
-    run: () => gate('typescript/bin/tsc', ['-p', 'src/tsconfig.worker.json']),
+    run: (say) => gate('typescript/bin/tsc', ['-p', 'src/tsconfig.worker.json'], say),
   },
   { name: 'imports', run: importRules },
   { name: 'licences', run: licences },
+];
+const AT_ONCE = 2;
+
+const SUITES = [
   { name: 'unit', run: () => suite('unit') },
   { name: 'component', run: () => suite('component') },
   { name: 'browser', run: () => suite('browser') },
@@ -43,8 +54,10 @@ const QUICK = { name: 'quick', run: () => suite('unit', { LUTEWATCH_QUICK: '1' }
 // Some tools take the mere presence of FORCE_COLOR, whatever its value, as a wish for colour.
 const { FORCE_COLOR: _, ...plainEnvironment } = process.env;
 
+const sayNow = (text) => process.stdout.write(text);
+
 /** Runs a tool that is installed as a package. Answers its exit code and what it printed. */
-function tool(script, args, { quiet = false, env = {} } = {}) {
+function tool(script, args, { say = sayNow, quiet = false, env = {} } = {}) {
   const path = join(root, 'node_modules', script);
   const child = spawn(process.execPath, [path, ...args], {
     cwd: root,
@@ -52,11 +65,14 @@ function tool(script, args, { quiet = false, env = {} } = {}) {
     env: { ...plainEnvironment, CI: 'true', NO_COLOR: '1', ...env },
   });
   let text = '';
+  // A sign of several bytes may lie on the border of two chunks.
+  child.stdout.setEncoding('utf8');
+  child.stderr.setEncoding('utf8');
   child.stdout.on('data', (chunk) => {
     text += chunk;
-    if (!quiet) process.stdout.write(chunk);
+    if (!quiet) say(chunk);
   });
-  child.stderr.on('data', (chunk) => process.stdout.write(chunk));
+  child.stderr.on('data', (chunk) => say(chunk));
   return new Promise((resolve) => {
     child.on('error', (error) => resolve({ code: 1, text: String(error) }));
     child.on('close', (code) => resolve({ code: code ?? 1, text }));
@@ -65,26 +81,26 @@ function tool(script, args, { quiet = false, env = {} } = {}) {
 
 const outcome = (passes) => ({ passed: passes ? 1 : 0, failed: passes ? 0 : 1 });
 
-async function gate(script, args) {
-  return outcome((await tool(script, args)).code === 0);
+async function gate(script, args, say) {
+  return outcome((await tool(script, args, { say })).code === 0);
 }
 
 /** The report names what it read: a run that read nothing proves nothing. */
-async function importRules() {
+async function importRules(say) {
   const args = ['src', '--config', '.dependency-cruiser.cjs', '--output-type', 'json'];
   const script = 'dependency-cruiser/bin/dependency-cruise.mjs';
-  const { code, text } = await tool(script, args, { quiet: true });
+  const { code, text } = await tool(script, args, { say, quiet: true });
   if (code !== 0) return outcome(false);
   const { totalCruised, violations } = JSON.parse(text).summary;
-  for (const { rule, from, to } of violations) console.log(`${rule.name}: ${from} -> ${to}`);
-  console.log(`${totalCruised} modules read`);
+  for (const { rule, from, to } of violations) say(`${rule.name}: ${from} -> ${to}\n`);
+  say(`${totalCruised} modules read\n`);
   return outcome(totalCruised > 0 && violations.length === 0);
 }
 
-async function licences() {
+async function licences(say) {
   const args = ['--production', '--excludePrivatePackages', '--onlyAllow', LICENCES, '--summary'];
   const script = 'license-checker-rseidelsohn/bin/license-checker-rseidelsohn.js';
-  const { code, text } = await tool(script, args);
+  const { code, text } = await tool(script, args, { say });
   return outcome(code === 0 && /MIT: [1-9]/.test(text));
 }
 
@@ -108,26 +124,49 @@ async function suite(project, env = {}) {
 }
 
 const wanted = process.argv.slice(2);
+const GATES = [...READING, ...SUITES];
 const KNOWN = wanted.includes(QUICK.name) ? [...GATES, QUICK] : GATES;
 const unknown = wanted.filter((name) => !KNOWN.some((known) => known.name === name));
 if (unknown.length > 0) throw new Error(`There is no gate named ${unknown.join(', ')}.`);
+const isWanted = ({ name }) => wanted.length === 0 || wanted.includes(name);
 
-mkdirSync(reportDir, { recursive: true });
-const lines = [];
+const lines = new Map();
 let passed = 0;
 let failed = 0;
-for (const { name, run } of KNOWN) {
-  if (wanted.length > 0 && !wanted.includes(name)) continue;
-  console.log(`\n=== ${name}`);
+
+/** Runs one gate; `say` takes what it prints. */
+async function check({ name, run }, say) {
+  say(`\n=== ${name}\n`);
   const startedAtMs = Date.now();
-  const result = await run();
+  const result = await run(say);
   const tookS = ((Date.now() - startedAtMs) / 1000).toFixed(1);
   passed += result.passed;
   failed += result.failed;
-  lines.push(
+  lines.set(
+    name,
     `${name.padEnd(14)}${tookS.padStart(7)} s  ${result.passed} passed, ${result.failed} failed`,
   );
 }
-console.log(`\n${lines.join('\n')}\n`);
+
+/** Takes the next gate off the list until none is left; what a gate prints stays together. */
+async function takeTurns(waiting) {
+  for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
+    let text = '';
+    await check(next, (chunk) => {
+      text += chunk;
+    });
+    process.stdout.write(text);
+  }
+}
+
+mkdirSync(reportDir, { recursive: true });
+const reading = READING.filter(isWanted);
+if (reading.length === 1) await check(reading[0], sayNow);
+else await Promise.all(Array.from({ length: AT_ONCE }, () => takeTurns(reading)));
+for (const each of KNOWN.filter((known) => isWanted(known) && !READING.includes(known))) {
+  await check(each, sayNow);
+}
+const told = KNOWN.flatMap(({ name }) => lines.get(name) ?? []);
+console.log(`\n${told.join('\n')}\n`);
 process.exitCode = failed > 0 ? 1 : 0;
 console.log(`${passed} passed, ${failed} failed`);
