@@ -47,6 +47,8 @@ export interface CaseOpening {
   readonly draft?: ProtocolEntry;
   /** People were told what the clinic lead has not answered, and begin all the same. */
   readonly allTheSame?: boolean;
+  /** People were told until when the hold runs, and begin all the same. */
+  readonly withinHold?: boolean;
 }
 
 /** The first press on a patient's case that stands on corrections which nobody answered. */

@@ -13,6 +13,7 @@ import type { CaseFile } from '../protocol/case-types.ts';
 import type { CaseReading } from '../storage/journal-types.ts';
 import type { AppState, Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
+import { type HoldRuns, whyNotBegun } from './cases/may-begin.ts';
 import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
 import type { Emergencies } from './emergency/emergencies.ts';
@@ -39,7 +40,7 @@ import { ReadAlong } from './windows/read-along.ts';
 const isClosed = (running: AppState['running']): boolean =>
   running !== null && running.log.state.closed !== null && running.pending === 0;
 
-type CaseOpened = Result<string, Refusal | Problem | CorrectionsOpen>;
+type CaseOpened = Result<string, Refusal | Problem | CorrectionsOpen | HoldRuns>;
 
 export class Session {
   /** The clinic lead's desk of this window. */
@@ -84,19 +85,11 @@ export class Session {
     // The lists are not read while a case runs, but they must know when it is over.
     parts.store.subscribe(({ running }, { running: before }) => {
       if (running?.caseId !== before?.caseId || isClosed(running) === isClosed(before)) return;
-      void this.refreshLists().then(() => this.#prepareFinishing());
+      void this.refreshLists().then(async () => {
+        const { keepFinishing } = await import('./library/finishing-visit.ts');
+        if (running) await keepFinishing(this, { log: running.log, id: this.#parts.newId() });
+      });
     });
-  }
-
-  /** When a patient's case is closed, its finishing visit takes its place among the prepared ones. */
-  async #prepareFinishing(): Promise<void> {
-    const log = this.#chair?.log;
-    if (!log?.state.closed || log.state.opened.mode !== 'patient') return;
-    if (log.state.opened.spec.follows !== undefined) return;
-    const { finishingVisit } = await import('./library/finishing-visit.ts');
-    const { prepared } = this.store.getState();
-    const visit = finishingVisit(log, { id: this.#parts.newId(), prepared });
-    if (typeof visit !== 'string') await this.saveCase(visit);
   }
 
   get store(): AppStore {
@@ -216,6 +209,11 @@ export class Session {
       });
     }
     const { protocol, hash, approval } = entry;
+    if (o.mode === 'patient') {
+      const { wallMs: nowMs } = clock.stamp();
+      const kept = whyNotBegun({ ...o, withinHold: o.withinHold === true, protocol, nowMs });
+      if (kept !== null) return err(kept);
+    }
     // Figures of a plan are wanted when a case is opened, not when the app is.
     const { makeRunPlan } = await import('../plan/run-plan.ts');
     const plan = makeRunPlan(o.spec, protocol, this.#parts.shipped.tables);

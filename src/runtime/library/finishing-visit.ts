@@ -3,9 +3,10 @@ import { followsFrom } from '../../engine/follow-on.ts';
 import type { CaseLog } from '../../engine/log.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import { todayWords } from '../../words/today-words.ts';
+import type { Session } from '../session.ts';
 
 /** The shipped protocol of that visit. */
-const FINISHING_VISIT = 'finishing-visit';
+export const FINISHING_VISIT = 'finishing-visit';
 
 /** Its case file; `no-light` where none was given, `prepared` where it is there already. */
 export function finishingVisit(
@@ -23,4 +24,16 @@ export function finishingVisit(
   const { scheduledFor: _past, ...spec } = log.state.opened.spec;
   const title = todayWords.followOnTitle(spec.title);
   return { ...spec, id: o.id, title, protocol: FINISHING_VISIT, follows };
+}
+
+/** When a patient's case is closed, its finishing visit takes its place among the prepared ones. */
+export async function keepFinishing(
+  session: Pick<Session, 'store' | 'saveCase'>,
+  { log, id }: { readonly log: CaseLog; readonly id: string },
+): Promise<void> {
+  if (!log.state.closed || log.state.opened.mode !== 'patient') return;
+  if (log.state.opened.spec.follows !== undefined) return;
+  const { prepared } = session.store.getState();
+  const visit = finishingVisit(log, { id, prepared });
+  if (typeof visit !== 'string') await session.saveCase(visit);
 }

@@ -45,7 +45,9 @@ import {
   ChairCautions,
   ChairInstruction,
   ChairSheets,
+  ClosedHold,
   Coach,
+  HoldNotice,
   LightReason,
   MaterialsNotice,
   SizeNotice,
@@ -138,6 +140,7 @@ const Around = memo(function Around(o: {
   const { running, onSheet } = o;
   const side = sideClocks(running);
   const watched = watchedClocks(running);
+  const isClosed = running.log.state.closed !== null;
   const isAlone = ownClock(running) === null && watched.length === 0;
   return (
     <>
@@ -148,12 +151,18 @@ const Around = memo(function Around(o: {
         ))}
         <Notices running={running} onReason={() => onSheet('reason')} />
         <Suspense>
+          <HoldNotice running={running} />
           <SizeNotice running={running} />
           <MaterialsNotice running={running} onChoose={() => onSheet('materials')} />
         </Suspense>
         <ChairCues running={running} />
         {/* While the large clock runs, an empty list must not say that none does. */}
-        {(side.length > 0 || isAlone) && <WindowList clocks={side} />}
+        {isClosed && (
+          <Suspense>
+            <ClosedHold running={running} />
+          </Suspense>
+        )}
+        {(side.length > 0 || (isAlone && !isClosed)) && <WindowList clocks={side} />}
         <Next running={running} />
         <Suspense>
           <ChairBeside running={running} onNote={() => onSheet('anaesthesia')} />

@@ -35,3 +35,9 @@ export const TipPlace = lazy(async () => ({
 export const ChairSheets = lazy(async () => ({
   default: (await import('./sheets/ChairSheets.tsx')).ChairSheets,
 }));
+export const HoldNotice = lazy(async () => ({
+  default: (await import('./HoldNotice.tsx')).HoldNotice,
+}));
+export const ClosedHold = lazy(async () => ({
+  default: (await import('./HoldNotice.tsx')).ClosedHold,
+}));

@@ -1,11 +1,14 @@
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
+import { holdOf } from '../../engine/follow-on.ts';
 import { checkCase } from '../../plan/check-light.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import { askedFacts } from '../../protocol/conditions.ts';
 import type { Fact } from '../../protocol/facts.ts';
 import type { Finding } from '../../protocol/finding.ts';
 import { withOwnPaces } from '../../runtime/cases/own-paces.ts';
+import { instantOf } from '../../words/date-words.ts';
+import { openingTexts } from '../../words/opening-words.ts';
 import { setUpWords } from '../../words/set-up-words.ts';
 import { toldProtocol } from '../../words/told-protocol.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
@@ -148,6 +151,7 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
         <SetUpRoom {...parts} />
         <SetUpRemarks {...parts} />
         <div className="set-up-foot">
+          <WithinHold draft={draft} />
           <Outcome outcome={problems.size === 0 && outcome === 'faulty' ? 'none' : outcome} />
           {unfit !== null && (
             <SetUpFits {...unfit} onInsist={() => void save({ isInsisted: true })} />
@@ -170,6 +174,19 @@ function Form({ spec }: { readonly spec: CaseFile | undefined }) {
       )}
     </Frame>
   );
+}
+
+/** A finishing visit with an appointment that lies within the hold: until when that runs. */
+function WithinHold({ draft }: { readonly draft: CaseDraft }) {
+  const spec = useFindings(draft)?.spec;
+  const protocol = useApp((s) => s.protocols.find((p) => p.protocol.id === spec?.protocol));
+  const times = useTimes();
+  const at = instantOf(spec?.scheduledFor);
+  if (spec === undefined || protocol === undefined || at === null) return null;
+  const endsMs = holdOf(spec, protocol.protocol)?.endsMs ?? 0;
+  if (endsMs <= at) return null;
+  const words = openingTexts.holdRuns(times.whenInLine(endsMs, { nowMs: 0 }));
+  return <Banner tone="attention" words={words} advice={openingTexts.holdRunsTodo} />;
 }
 
 function Outcome({ outcome }: { readonly outcome: Outcome }) {

@@ -1,5 +1,6 @@
 /** What the first screen shows: what goes on, what is due, what is finished. Pure. */
 import { unreachable } from '../../base/assert.ts';
+import { holdOf } from '../../engine/follow-on.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { AppState, ProtocolEntry } from '../../runtime/app-state.ts';
 import { instantOf, type Times } from '../../words/date-words.ts';
@@ -104,11 +105,8 @@ const isBegun = (spec: CaseFile, cases: readonly Summary[]): boolean =>
 
 /** When the hold since the last light ends, as long as its protocol says; null for a visit with a date. */
 function holdEndsMs(spec: CaseFile, entry: ProtocolEntry | undefined): number | null {
-  if (spec.follows === undefined || spec.scheduledFor !== undefined) return null;
-  const holds = (entry?.protocol.windows ?? []).flatMap((w) =>
-    w.protects === 'hold' && w.minMs !== undefined ? [w.minMs.value] : [],
-  );
-  return holds.length === 0 ? null : spec.follows.lastExposureWallMs + Math.max(...holds);
+  if (spec.scheduledFor !== undefined || entry === undefined) return null;
+  return holdOf(spec, entry.protocol)?.endsMs ?? null;
 }
 
 /** Prepared cases by heading, in the order of their times; those without a date come last. */

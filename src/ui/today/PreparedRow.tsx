@@ -3,6 +3,7 @@ import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Refusal } from '../../engine/commands.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
+import type { HoldRuns } from '../../runtime/cases/may-begin.ts';
 import type { CorrectionsOpen } from '../../runtime/session-parts.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
@@ -18,7 +19,7 @@ const TodayNotBegun = lazy(async () => ({
   default: (await import('./TodayNotBegun.tsx')).TodayNotBegun,
 }));
 
-export type RowRefusal = Refusal | Problem | CorrectionsOpen;
+export type RowRefusal = Refusal | Problem | CorrectionsOpen | HoldRuns;
 
 interface PreparedRowProps {
   readonly card: PreparedCard;

@@ -58,6 +58,14 @@ export function Today() {
   );
 }
 
+/** The hold is told first: who insists on what comes after it was told of both. */
+const insisted = (why: RowRefusal | undefined) =>
+  ({
+    mode: 'patient',
+    withinHold: true,
+    ...(why?.code === 'hold-runs' ? {} : { allTheSame: true }),
+  }) as const;
+
 /** Opens prepared cases; what stands in the way is kept beside the case it belongs to. */
 function useOpening(speed: SpeedText) {
   const session = useSession();
@@ -66,7 +74,7 @@ function useOpening(speed: SpeedText) {
   const [refused, setRefused] = useState<{ id: string; why: RowRefusal } | null>(null);
   const open = async (
     { spec }: PreparedCard,
-    as: Pick<CaseOpening, 'mode' | 'allTheSame'>,
+    as: Pick<CaseOpening, 'mode' | 'allTheSame' | 'withinHold'>,
   ): Promise<void> => {
     if (isOpening.current) return;
     isOpening.current = true;
@@ -117,7 +125,7 @@ function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain
                 isMain={props.isMain && card.spec.id === firstId}
                 refusal={refused?.id === card.spec.id ? refused.why : null}
                 onBegin={() => void open(card, { mode: 'patient' })}
-                onBeginAllTheSame={() => void open(card, { mode: 'patient', allTheSame: true })}
+                onBeginAllTheSame={() => void open(card, insisted(refused?.why))}
                 onRehearse={() => void open(card, { mode: 'rehearsal' })}
               />
             ))}

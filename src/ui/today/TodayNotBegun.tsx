@@ -1,12 +1,15 @@
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Refusal } from '../../engine/commands.ts';
+import type { HoldRuns } from '../../runtime/cases/may-begin.ts';
 import type { CorrectionsOpen } from '../../runtime/session-parts.ts';
 import { correctionWords, namedWords, placeWords } from '../../words/correction-words.ts';
 import { openingTexts, openingWords } from '../../words/opening-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Button, ButtonRow } from '../parts/Button.tsx';
+import { useTablet, useTimes } from '../shared/session-context.ts';
 import type { PreparedCard } from '../shared/today-model.ts';
+import type { RowRefusal } from './PreparedRow.tsx';
 
 /** Why nothing began must not stand below the edge of the screen. */
 const intoView = (element: Element | null): void => element?.scrollIntoView?.({ block: 'nearest' });
@@ -69,15 +72,37 @@ function Unanswered(props: {
   );
 }
 
+/** At the first press of Begin within the hold: until when it runs, and that people may insist. */
+function Held(props: {
+  readonly runs: HoldRuns;
+  readonly title: string;
+  readonly onBegin: () => void;
+}) {
+  const times = useTimes();
+  const { wallNowMs } = useTablet();
+  const until = times.whenInLine(props.runs.endsMs, { nowMs: wallNowMs() });
+  return (
+    <div className="today-refusal" role="alert" ref={intoView}>
+      <p>
+        <strong>{openingTexts.holdRuns(until)}</strong> {openingTexts.holdRunsTodo}
+      </p>
+      <Button onPress={props.onBegin} name={correctionWords.beginAllTheSameName(props.title)}>
+        {correctionWords.beginAllTheSame}
+      </Button>
+    </div>
+  );
+}
+
 /** What kept a case from beginning, under its buttons. */
 export function TodayNotBegun(props: {
-  readonly refusal: Refusal | Problem | CorrectionsOpen;
+  readonly refusal: RowRefusal;
   readonly card: PreparedCard;
   readonly onBeginAllTheSame: () => void;
 }) {
-  const { refusal, card, onBeginAllTheSame } = props;
+  const { refusal, card, onBeginAllTheSame: onBegin } = props;
+  if ('endsMs' in refusal) return <Held runs={refusal} title={card.spec.title} onBegin={onBegin} />;
   return 'unanswered' in refusal ? (
-    <Unanswered open={refusal} card={card} onBegin={onBeginAllTheSame} />
+    <Unanswered open={refusal} card={card} onBegin={onBegin} />
   ) : (
     <Refused why={refusal} card={card} />
   );

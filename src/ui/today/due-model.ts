@@ -4,6 +4,7 @@
  */
 import { unreachable } from '../../base/assert.ts';
 import { MS_PER_HOUR } from '../../base/units.ts';
+import { holdOf } from '../../engine/follow-on.ts';
 import type { CaseInstant, CaseState, Elapsed } from '../../engine/types.ts';
 import { latestMaterials } from '../../plan/latest-starts.ts';
 import { isSameMaterial, type MaterialOut, materialsOut } from '../../plan/materials-out.ts';
@@ -77,11 +78,9 @@ function materialLines(spec: CaseFile, o: DueInput, out: readonly MaterialOut[])
 
 function holdLines(spec: CaseFile, o: DueInput): DueLine[] {
   const protocol = o.protocols.find((p) => p.id === spec.protocol);
-  const holds = protocol?.windows.filter((w) => w.protects === 'hold') ?? [];
-  const floorMs = Math.max(0, ...holds.map((w) => w.minMs?.value ?? 0));
-  if (spec.follows === undefined || floorMs === 0) return [];
-  const atMs = spec.follows.lastExposureWallMs + floorMs;
-  return atMs > o.nowMs ? [{ kind: 'hold', atMs, floorMs }] : [];
+  const hold = protocol === undefined ? null : holdOf(spec, protocol);
+  if (hold === null || hold.endsMs <= o.nowMs) return [];
+  return [{ kind: 'hold', atMs: hold.endsMs, floorMs: hold.floorMs }];
 }
 
 /** The materials that a line is about. */

@@ -68,6 +68,12 @@ export const beside = {
   endLipUnknown: 'Lip still numb: do not bite it.',
   govern: 'Averages of small published studies. What the patient says governs.',
 
+  holdRuns: (until: string): string => `The hold runs until ${until}`,
+  holdLeaves: (steps: readonly string[]): string => `Left until then: ${list(steps)}.`,
+  holdProtects: (until: string): string => `Not before ${until}`,
+  holdAsks: (hold: string): string => `${hold}. Going on now needs a reason.`,
+  contactsStay: (until: string): string => `Contacts stay closed until ${until}`,
+
   rest: 'Rest for the patient',
   restNow: 'The patient may rest now, 5 min.',
   rinseNow: 'The patient may rest or rinse now, 5 min.',
