@@ -343,6 +343,10 @@ class IndexedDbJournal implements Journal {
     this.#publish();
   }
 
+  ask(document: { readonly kind: string; readonly id: string; readonly value: unknown }): void {
+    this.#channel.tell({ type: 'asked-document', ...document });
+  }
+
   subscribe(listener: (news: JournalNews) => void): () => void {
     return this.#channel.hear(listener);
   }

@@ -149,7 +149,14 @@ export type JournalNews =
       readonly entries: readonly JournalEntry[];
     }
   | { readonly type: 'case-deleted'; readonly caseId: string }
-  | { readonly type: 'document'; readonly kind: string; readonly id: string };
+  | { readonly type: 'document'; readonly kind: string; readonly id: string }
+  /** A window that only reads asks the one that writes to keep a document. */
+  | {
+      readonly type: 'asked-document';
+      readonly kind: string;
+      readonly id: string;
+      readonly value: unknown;
+    };
 
 export type JournalResult<T> = Promise<Result<T, JournalProblem>>;
 
@@ -231,6 +238,8 @@ export interface Journal {
   heartbeat(caseId: string, stamp: Stamp): JournalResult<null>;
   readHeartbeat(caseId: string): JournalResult<Stamp | null>;
   readonly documents: DocumentStore;
+  /** Asks the tab that writes to keep a small document; it may refuse. */
+  ask(document: { readonly kind: string; readonly id: string; readonly value: unknown }): void;
   /** Tells what other tabs write. Returns the way to stop. */
   subscribe(listener: (news: JournalNews) => void): () => void;
   /** Tells the status now and at each change. Returns the way to stop. */

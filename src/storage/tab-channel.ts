@@ -31,6 +31,12 @@ export function createTabChannel(name: string): TabChannel {
 
 const newsSchema = v.variant('type', [
   v.object({ type: v.literal('document'), kind: v.string(), id: v.string() }),
+  v.object({
+    type: v.literal('asked-document'),
+    kind: v.string(),
+    id: v.string(),
+    value: v.unknown(),
+  }),
   v.object({ type: v.literal('case-deleted'), caseId: v.string() }),
   v.object({ type: v.literal('entries'), caseId: v.string(), entries: v.array(entrySchema) }),
 ]);

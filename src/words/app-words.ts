@@ -3,8 +3,12 @@ import { spoken } from './language.ts';
 
 export const appWords = spoken('app', app);
 
-/** What to do about a fault; its own line where nothing better is known. */
-export function faultWords(fault: { readonly code?: string; readonly line: string }): string {
+/** What to do about a fault; its own line where the window writes and nothing better is known. */
+export function faultWords(o: {
+  readonly fault: { readonly code?: string; readonly line: string };
+  readonly isReader: boolean;
+}): string {
+  const { fault, isReader } = o;
   const known: Readonly<Record<string, string>> = appWords.faults;
-  return known[fault.code ?? ''] ?? fault.line;
+  return known[fault.code ?? ''] ?? (isReader ? appWords.faultOfReader : fault.line);
 }

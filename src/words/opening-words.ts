@@ -1,5 +1,5 @@
 /** Why a case was not opened, and what to do about it. */
-import { type Problem, problemLine } from '../base/problem.ts';
+import type { Problem } from '../base/problem.ts';
 import type { Refusal } from '../engine/commands.ts';
 import { conditionWords } from './condition-words.ts';
 import { opening } from './en/opening.ts';
@@ -13,6 +13,12 @@ interface NotOpened {
   readonly todo: string;
   /** The place where it can be helped, when there is one. */
   readonly where: 'protocol' | 'case' | null;
+}
+
+/** What to do when something could not be kept; never what the code says of it. */
+export function notKeptWords({ code }: Pick<Problem, 'code'>): string {
+  const known: Readonly<Record<string, string>> = openingTexts.notKept;
+  return known[code] ?? openingTexts.tryAgain;
 }
 
 const isRefusal = (error: Refusal | Problem): error is Refusal => 'missing' in error;
@@ -35,6 +41,6 @@ export function openingWords(error: Refusal | Problem): NotOpened {
     case 'unknown-protocol':
       return { what: openingTexts.noProtocol, todo: openingTexts.noProtocolTodo, where: 'case' };
     default:
-      return { what: openingTexts.notOpened, todo: problemLine(error), where: null };
+      return { what: openingTexts.notOpened, todo: notKeptWords(error), where: null };
   }
 }

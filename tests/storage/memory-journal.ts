@@ -243,6 +243,10 @@ class MemoryJournal implements Journal {
     }
   }
 
+  ask(document: { readonly kind: string; readonly id: string; readonly value: unknown }): void {
+    this.#tell({ type: 'asked-document', ...document });
+  }
+
   subscribe(listener: (news: JournalNews) => void): () => void {
     this.#news.add(listener);
     return () => this.#news.delete(listener);

@@ -101,7 +101,7 @@ describe('other ways to do it', () => {
     );
     await userEvent.click(other);
     expect(await screen.findByText(/could not be used/)).toBeVisible();
-    expect(screen.getByText(/window: expected a writer, got reader/)).toBeVisible();
+    expect(screen.getByText(/This window is view only/)).toBeVisible();
   });
 
   it('a case with one unit has none, and says so', async () => {

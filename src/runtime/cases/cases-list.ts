@@ -18,6 +18,7 @@ import type { Clock } from '../device/clock.ts';
 import { THIS_TABLET } from '../lead/lead-documents.ts';
 import type { CryptoLike } from '../lead/lead-passphrase.ts';
 import type { Readable } from '../readable.ts';
+import { keepAsked } from '../windows/asked-documents.ts';
 import type { CasesFile, ExportedCase } from './cases-export.ts';
 import type { CaseFacts, SharedFacts } from './cases-list-facts.ts';
 import { addLateNote, type LateNote } from './late-note.ts';
@@ -130,6 +131,8 @@ export class CasesList {
 
   constructor(parts: CasesListParts) {
     this.#parts = parts;
+    const onChanged = () => void this.#readMarks();
+    keepAsked(parts, { kinds: [EXPORTED, LAST_BACKUP], onChanged });
   }
 
   get state(): Readable<CasesListState> {
@@ -346,9 +349,8 @@ export class CasesList {
     if (!made.ok) return made;
     const { wallMs } = clock.stamp();
     const value = { onWallMs: wallMs, cases: made.value.counts.cases };
-    // Noted after the file was made, so that the note is not part of it. A reader cannot note it.
-    if (this.#parts.epoch() !== null)
-      await this.#put({ kind: LAST_BACKUP, id: THIS_TABLET, value });
+    // Noted after the file was made, so that the note is not part of it.
+    await this.#put({ kind: LAST_BACKUP, id: THIS_TABLET, value });
     return ok(made.value.file);
   }
 
@@ -376,9 +378,13 @@ export class CasesList {
   }
 
   async #put(document: { kind: string; id: string; value: unknown }): Done<null> {
+    const { journal } = this.#parts;
     const epoch = this.#parts.epoch();
-    if (epoch === null) return err(notWriter());
-    const put = await this.#parts.journal.documents.put({ ...document, epoch });
+    if (epoch === null) {
+      journal.ask(document);
+      return ok(null);
+    }
+    const put = await journal.documents.put({ ...document, epoch });
     if (!put.ok) return put;
     await this.#readMarks();
     return ok(null);

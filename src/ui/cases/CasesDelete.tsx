@@ -1,7 +1,7 @@
 import { useState } from 'react';
-import { problemLine } from '../../base/problem.ts';
 import type { CaseFacts } from '../../runtime/cases/cases-list-facts.ts';
 import { caseListWords } from '../../words/case-list-words.ts';
+import { notKeptWords } from '../../words/opening-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
@@ -18,7 +18,7 @@ export function CasesDelete(o: { readonly facts: CaseFacts; readonly onClose: ()
     const { caseId } = o.facts;
     const done = await casesList.deleteCase({ caseId, by: by.trim(), reason: reason.trim() });
     if (done.ok) o.onClose();
-    else setLost(problemLine(done.error));
+    else setLost(notKeptWords(done.error));
   };
   return (
     <Sheet

@@ -2,6 +2,7 @@ import { memo, Suspense, useDeferredValue, useState } from 'react';
 import type { Offer } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { saveFile } from '../../runtime/cases/share.ts';
+import { faultWords } from '../../words/app-words.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { clockLabel, intervalReason } from '../../words/clock-words.ts';
 import { offerIn, offerWords, pressWords, stepOf } from '../../words/offer-words.ts';
@@ -245,7 +246,13 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
   const refusal = running.refusal ? refusalWords(running.refusal) : null;
   return (
     <>
-      {fault !== null && <Banner tone="broken" words={chairWords.fault} advice={fault.line} />}
+      {fault !== null && (
+        <Banner
+          tone="broken"
+          words={chairWords.fault}
+          advice={faultWords({ fault, isReader: running.isViewOnly })}
+        />
+      )}
       {running.unsaved > 0 && <Unsaved />}
       {refusal !== null && (
         <Banner

@@ -1,8 +1,8 @@
 import { useState } from 'react';
-import { problemLine } from '../../base/problem.ts';
 import { adopted, computedAgain } from '../../plan/alternatives.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Planning } from '../../runtime/planner/planner.ts';
+import { notKeptWords } from '../../words/opening-words.ts';
 import { alternativeWords, planWords } from '../../words/plan-words.ts';
 import type { CaseNaming } from '../../words/step-texts.ts';
 import { Banner } from '../parts/Banner.tsx';
@@ -17,7 +17,7 @@ export function PlanAlternatives(o: { readonly planning: Planning; readonly nami
   const [refused, setRefused] = useState<string | null>(null);
   const keep = async (spec: CaseFile) => {
     const kept = await session.saveCase(spec);
-    setRefused(kept.ok ? null : problemLine(kept.error));
+    setRefused(kept.ok ? null : notKeptWords(kept.error));
   };
   return (
     <>

@@ -70,7 +70,13 @@ function AppBanners() {
   const isRunning = useIsRunning();
   return (
     <>
-      {fault !== null && <Banner tone="broken" words={appWords.fault} advice={faultWords(fault)} />}
+      {fault !== null && (
+        <Banner
+          tone="broken"
+          words={appWords.fault}
+          advice={faultWords({ fault, isReader: standing === 'reader' })}
+        />
+      )}
       {!journal.saved && (
         <Banner
           tone="broken"

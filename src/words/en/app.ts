@@ -35,6 +35,7 @@ export const app = {
     'database-blocked': 'Another window holds the records. Close it and open the app again.',
     'database-lost': 'The browser does not open the records. A private window keeps none.',
   },
+  faultOfReader: 'Close this window and open it again. The other one writes on.',
   update: 'A newer version is ready on this tablet.',
   updateDo: 'Switch to it',
   notFound: 'This page does not exist',
