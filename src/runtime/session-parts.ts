@@ -1,9 +1,12 @@
 /** What a session is made of, and what opening a case asks for. */
 
+import type { Problem } from '../base/problem.ts';
+import type { Refusal } from '../engine/commands.ts';
 import type { Unanswered } from '../engine/unanswered-types.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import type { ProtocolEntry } from './app-state.ts';
+import type { HoldRuns } from './cases/may-begin.ts';
 import type { AlarmTimer } from './device/alarm-timer.ts';
 import type { Clock, RehearsalSpeed } from './device/clock.ts';
 import type { TimerHost } from './device/timer-host.ts';
@@ -56,3 +59,6 @@ export interface CorrectionsOpen {
   readonly code: 'corrections-open';
   readonly unanswered: Unanswered;
 }
+
+/** Why a case was not begun. */
+export type NotBegun = Refusal | Problem | CorrectionsOpen | HoldRuns;

@@ -13,7 +13,7 @@ import type { CaseFile } from '../protocol/case-types.ts';
 import type { CaseReading } from '../storage/journal-types.ts';
 import type { AppState, Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
-import { type HoldRuns, whyNotBegun } from './cases/may-begin.ts';
+import { whyNotBegun } from './cases/may-begin.ts';
 import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
 import type { Emergencies } from './emergency/emergencies.ts';
@@ -31,7 +31,7 @@ import {
   withZone,
 } from './library/library.ts';
 import { caseClock, lastSeen, type RunningCase, readEntries, runningCase } from './running-case.ts';
-import type { CaseOpening, CorrectionsOpen, SessionParts } from './session-parts.ts';
+import type { CaseOpening, NotBegun, SessionParts } from './session-parts.ts';
 import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
 import { ReadAlong } from './windows/read-along.ts';
@@ -40,7 +40,7 @@ import { ReadAlong } from './windows/read-along.ts';
 const isClosed = (running: AppState['running']): boolean =>
   running !== null && running.log.state.closed !== null && running.pending === 0;
 
-type CaseOpened = Result<string, Refusal | Problem | CorrectionsOpen | HoldRuns>;
+type CaseOpened = Result<string, NotBegun>;
 
 export class Session {
   /** The clinic lead's desk of this window. */

@@ -1,9 +1,11 @@
 /** The visit a day or more after seating: the same teeth, its hold counted from the last light. */
+
+import type { Result } from '../../base/result.ts';
 import { followsFrom } from '../../engine/follow-on.ts';
 import type { CaseLog } from '../../engine/log.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import { todayWords } from '../../words/today-words.ts';
-import type { Session } from '../session.ts';
+import type { AppStore } from '../store.ts';
 
 /** The shipped protocol of that visit. */
 export const FINISHING_VISIT = 'finishing-visit';
@@ -26,9 +28,14 @@ export function finishingVisit(
   return { ...spec, id: o.id, title, protocol: FINISHING_VISIT, follows };
 }
 
+interface Keeper {
+  readonly store: AppStore;
+  saveCase(spec: CaseFile): Promise<Result<null, unknown>>;
+}
+
 /** When a patient's case is closed, its finishing visit takes its place among the prepared ones. */
 export async function keepFinishing(
-  session: Pick<Session, 'store' | 'saveCase'>,
+  session: Keeper,
   { log, id }: { readonly log: CaseLog; readonly id: string },
 ): Promise<void> {
   if (!log.state.closed || log.state.opened.mode !== 'patient') return;

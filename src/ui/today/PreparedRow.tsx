@@ -1,10 +1,7 @@
 import { lazy, Suspense } from 'react';
 import { useLocation } from 'wouter';
-import type { Problem } from '../../base/problem.ts';
-import type { Refusal } from '../../engine/commands.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
-import type { HoldRuns } from '../../runtime/cases/may-begin.ts';
-import type { CorrectionsOpen } from '../../runtime/session-parts.ts';
+import type { NotBegun } from '../../runtime/session-parts.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -19,14 +16,12 @@ const TodayNotBegun = lazy(async () => ({
   default: (await import('./TodayNotBegun.tsx')).TodayNotBegun,
 }));
 
-export type RowRefusal = Refusal | Problem | CorrectionsOpen | HoldRuns;
-
 interface PreparedRowProps {
   readonly card: PreparedCard;
   readonly speed: number;
   /** The one row whose first button carries the accent. */
   readonly isMain: boolean;
-  readonly refusal: RowRefusal | null;
+  readonly refusal: NotBegun | null;
   readonly onBegin: () => void;
   readonly onBeginAllTheSame: () => void;
   readonly onRehearse: () => void;

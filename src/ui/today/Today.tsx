@@ -1,6 +1,6 @@
 import { lazy, Suspense, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
-import type { CaseOpening } from '../../runtime/session-parts.ts';
+import type { CaseOpening, NotBegun } from '../../runtime/session-parts.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -10,7 +10,7 @@ import { Frame } from '../shared/Frame.tsx';
 import { OpenCases } from '../shared/OpenCases.tsx';
 import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { type DueGroup, type PreparedCard, todayModel } from '../shared/today-model.ts';
-import { PreparedRow, type RowRefusal } from './PreparedRow.tsx';
+import { PreparedRow } from './PreparedRow.tsx';
 import './today.css';
 
 const TodayNotices = lazy(async () => ({
@@ -59,7 +59,7 @@ export function Today() {
 }
 
 /** The hold is told first: who insists on what comes after it was told of both. */
-const insisted = (why: RowRefusal | undefined) =>
+const insisted = (why: NotBegun | undefined) =>
   ({
     mode: 'patient',
     withinHold: true,
@@ -71,7 +71,7 @@ function useOpening(speed: SpeedText) {
   const session = useSession();
   const isOpening = useRef(false);
   const [, navigate] = useLocation();
-  const [refused, setRefused] = useState<{ id: string; why: RowRefusal } | null>(null);
+  const [refused, setRefused] = useState<{ id: string; why: NotBegun } | null>(null);
   const open = async (
     { spec }: PreparedCard,
     as: Pick<CaseOpening, 'mode' | 'allTheSame' | 'withinHold'>,

@@ -2,14 +2,13 @@ import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Refusal } from '../../engine/commands.ts';
 import type { HoldRuns } from '../../runtime/cases/may-begin.ts';
-import type { CorrectionsOpen } from '../../runtime/session-parts.ts';
+import type { CorrectionsOpen, NotBegun } from '../../runtime/session-parts.ts';
 import { correctionWords, namedWords, placeWords } from '../../words/correction-words.ts';
 import { openingTexts, openingWords } from '../../words/opening-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { useTablet, useTimes } from '../shared/session-context.ts';
 import type { PreparedCard } from '../shared/today-model.ts';
-import type { RowRefusal } from './PreparedRow.tsx';
 
 /** Why nothing began must not stand below the edge of the screen. */
 const intoView = (element: Element | null): void => element?.scrollIntoView?.({ block: 'nearest' });
@@ -95,7 +94,7 @@ function Held(props: {
 
 /** What kept a case from beginning, under its buttons. */
 export function TodayNotBegun(props: {
-  readonly refusal: RowRefusal;
+  readonly refusal: NotBegun;
   readonly card: PreparedCard;
   readonly onBeginAllTheSame: () => void;
 }) {
