@@ -7,9 +7,10 @@ import { elapsed, finiteHiMs } from './axis.ts';
 import { keepsHands, usualPaceMs } from './case-bounds.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { lightTurnsInMs } from './light-offers.ts';
-import { latestOf, solveCase } from './network.ts';
+import { latestMoments } from './network.ts';
 import type { CaseNow, Draft } from './offer-draft.ts';
 import { draftsOf } from './offers.ts';
+import type { Status } from './status.ts';
 import type { Offer } from './view-types.ts';
 import { windowMaxMs } from './window-bounds.ts';
 
@@ -19,41 +20,44 @@ interface Bound {
 }
 
 /** What binds an offer directly: the step's own maximum, or a window that it would close. */
-function directBounds(scene: CaseNow, draft: Draft): { slackMs: number; boundBy: string }[] {
-  return draft.instances.flatMap((instance) => {
-    const found: { slackMs: number; boundBy: string }[] = [];
+function directBound(scene: CaseNow, draft: Draft): Bound {
+  let slackMs: number | null = null;
+  let boundBy: string | null = null;
+  const bind = (ms: number, by: string): void => {
+    if (slackMs !== null && ms >= slackMs) return;
+    slackMs = ms;
+    boundBy = by;
+  };
+  for (const instance of draft.instances) {
     const { action } = instance.step;
     const run = scene.state.runs[instance.key];
     if (action.kind === 'dwell' && action.maxMs && run?.startedAt && !run.endedAt) {
-      const slackMs = action.maxMs.value - elapsed(run.startedAt, scene.now).hiMs;
-      found.push({ slackMs, boundBy: instance.step.id });
+      bind(action.maxMs.value - elapsed(run.startedAt, scene.now).hiMs, instance.step.id);
     }
-    for (const pair of scene.layout.windowsTo.get(instance.key) ?? []) {
+    const pairs = scene.layout.windowsTo.get(instance.key);
+    if (pairs === undefined) continue;
+    for (const pair of pairs) {
       const { window, from } = pair;
       const since = edgeInstant(scene.state.runs[from], window.from.edge);
+      if (!since || edgeInstant(run, window.to.edge) !== null) continue;
       const maxMs = windowMaxMs(scene.state, pair);
-      const isClosed = edgeInstant(run, window.to.edge) !== null;
-      if (!since || isClosed || maxMs === undefined) continue;
-      const slackMs = maxMs - elapsed(since, scene.now).hiMs;
-      found.push({ slackMs, boundBy: window.id });
+      if (maxMs !== undefined) bind(maxMs - elapsed(since, scene.now).hiMs, window.id);
     }
-    return found;
-  });
+  }
+  return { slackMs, boundBy };
 }
 
-type Latest = (key: string, edge: 'start' | 'end') => number;
-
-function boundOf(scene: CaseNow, draft: Draft, latest: Latest): Bound {
-  // Light goes on again on a unit whose exposure has begun: then only its end is still to come.
-  const edgeOf = (key: string) =>
-    draft.phase === 'begin' && !scene.state.runs[key]?.startedAt ? 'start' : 'end';
-  const chained = draft.instances.map((i) => latest(i.key, edgeOf(i.key)) - finiteHiMs(scene.now));
-  const direct = directBounds(scene, draft);
-  const least = direct.reduce<Bound>(
-    (best, b) => (best.slackMs === null || b.slackMs < best.slackMs ? b : best),
-    { slackMs: null, boundBy: null },
-  );
-  const chain = Math.min(Number.POSITIVE_INFINITY, ...chained.filter((ms) => !Number.isNaN(ms)));
+/** What binds an offer: the soonest of its own bounds, or what still has to follow it. */
+function boundOf(scene: CaseNow, draft: Draft, latestMs: Float64Array): Bound {
+  const nowMs = finiteHiMs(scene.now);
+  let chain = Number.POSITIVE_INFINITY;
+  for (const { key, index } of draft.instances) {
+    // Light goes on again on a unit whose exposure has begun: then only its end is still to come.
+    const isStart = draft.phase === 'begin' && !scene.state.runs[key]?.startedAt;
+    const ms = (latestMs[isStart ? 2 * index : 2 * index + 1] ?? Number.NaN) - nowMs;
+    if (ms < chain) chain = ms;
+  }
+  const least = directBound(scene, draft);
   if (least.slackMs !== null && least.slackMs <= chain) return least;
   return { slackMs: Number.isFinite(chain) ? chain : null, boundBy: null };
 }
@@ -61,14 +65,28 @@ function boundOf(scene: CaseNow, draft: Draft, latest: Latest): Bound {
 interface Ranked {
   readonly draft: Draft;
   readonly offer: Offer;
-  readonly tier: number;
   readonly stepIndex: number;
+  tier: number;
+  /** The least slack of all offers of its step in its tier. */
+  stepSlackMs: number;
+}
+
+/** The offer with what binds it. Written out: a spread would cost more than finding what binds. */
+function bound(offer: Offer, { slackMs, boundBy }: Bound): Offer {
+  const { id, step, subjects, kind, dueInMs } = offer;
+  const isPlain =
+    offer.surface === undefined && offer.count === undefined && offer.option === undefined;
+  if (!isPlain) return { ...offer, slackMs, boundBy };
+  return { id, step, subjects, kind, dueInMs, slackMs, boundBy };
 }
 
 /** Soonest moment at which a running clock wants the hands back. */
 function soonestCall(drafts: readonly Draft[]): number {
-  const calls = drafts.filter((d) => d.phase === 'go-on').map((d) => d.offer.dueInMs);
-  return Math.min(Number.POSITIVE_INFINITY, ...calls);
+  let soonestMs = Number.POSITIVE_INFINITY;
+  for (const { phase, offer } of drafts) {
+    if (phase === 'go-on' && offer.dueInMs < soonestMs) soonestMs = offer.dueInMs;
+  }
+  return soonestMs;
 }
 
 /** A running dwell that keeps the hands on it. */
@@ -85,10 +103,13 @@ function stillBeginning(ranked: readonly Ranked[]): ReadonlyMap<string, number> 
   const steps = new Map<string, number>();
   for (const { draft } of ranked) {
     if (draft.phase !== 'begin' || !draft.step.hands) continue;
+    const isRunning = (r: Ranked): boolean =>
+      r.draft.step === draft.step && r.draft.phase === 'go-on' && r.draft.round === draft.round;
+    if (!ranked.some(isRunning)) continue;
     const same = ranked.filter((r) => r.draft.step === draft.step);
     const left = same.filter((r) => r.draft.phase === 'begin' && r.draft.round === draft.round);
     const needMs = left.length * draft.step.hands.applyMs.value;
-    const running = same.filter((r) => r.draft.phase === 'go-on' && r.draft.round === draft.round);
+    const running = same.filter(isRunning);
     // They are ended one after the other, in the rhythm of the hands, once all are begun.
     const rinseMs = draft.step.hands.rinseMs.value;
     const room = running
@@ -96,7 +117,7 @@ function stillBeginning(ranked: readonly Ranked[]): ReadonlyMap<string, number> 
       .toSorted(ascending)
       .map((slackMs, at) => slackMs - at * rinseMs);
     const slackMs = Math.min(...room);
-    if (running.length > 0 && slackMs >= needMs) steps.set(draft.step.id, slackMs - needMs);
+    if (slackMs >= needMs) steps.set(draft.step.id, slackMs - needMs);
   }
   return steps;
 }
@@ -107,13 +128,14 @@ interface Hands {
   readonly rounds: ReadonlyMap<string, number>;
 }
 
+const isLeft = (status: Status): boolean =>
+  status === 'open' || status === 'running' || status === 'blocked';
+
 /** Rounds of a step that are under way, by step id: the one with something running. */
 function openRounds(scene: CaseNow): ReadonlyMap<string, number> {
   const open = new Map<string, number>();
   for (const [step, rounds] of scene.layout.rounds) {
-    const round = rounds.find((r) =>
-      r.some((i) => ['blocked', 'open', 'running'].includes(scene.statuses.of(i))),
-    );
+    const round = rounds.find((r) => r.some((i) => isLeft(scene.statuses.of(i))));
     if (round?.[0]) open.set(step, round[0].round);
   }
   return open;
@@ -147,13 +169,11 @@ function compareInStep(a: Ranked, b: Ranked): number {
 }
 
 /** Steps are compared by their most pressing offer, so that a step's own order stays whole. */
-function compare(a: Ranked, b: Ranked, stepSlack: ReadonlyMap<string, number>): number {
+function compare(a: Ranked, b: Ranked): number {
   if (a.tier !== b.tier) return a.tier - b.tier;
   if (a.tier === 2 || a.tier === 4) return a.offer.dueInMs - b.offer.dueInMs;
   if (a.offer.step === b.offer.step) return compareInStep(a, b);
-  const slackA = orInfinity(stepSlack.get(`${a.tier} ${a.offer.step}`) ?? null);
-  const slackB = orInfinity(stepSlack.get(`${b.tier} ${b.offer.step}`) ?? null);
-  return ascending(slackA, slackB) || a.stepIndex - b.stepIndex;
+  return ascending(a.stepSlackMs, b.stepSlackMs) || a.stepIndex - b.stepIndex;
 }
 
 /** What to do, and when that turns over by itself. */
@@ -168,17 +188,19 @@ export interface Agenda {
 const AFTER_MS = 1;
 
 function turnsOf(ranked: readonly Ranked[], hands: Hands, lasting: Iterable<number>): number[] {
-  const lost = ranked.flatMap(({ draft, offer }) => {
-    const turns = [offer.slackMs ?? -1];
+  const turns: number[] = [];
+  const turn = (ms: number): void => {
+    if (ms >= 0 && Number.isFinite(ms)) turns.push(ms + AFTER_MS);
+  };
+  for (const { draft, offer } of ranked) {
+    turn(offer.slackMs ?? -1);
     // A call that has come stays one: it is counted from once, not again in every millisecond.
     if (draft.phase === 'begin' && offer.dueInMs <= 0 && hands.callMs > 0) {
-      turns.push(hands.callMs - draft.busyMs);
+      turn(hands.callMs - draft.busyMs);
     }
-    return turns;
-  });
-  return [...lost, ...lasting]
-    .filter((ms) => ms >= 0 && Number.isFinite(ms))
-    .map((ms) => ms + AFTER_MS);
+  }
+  for (const ms of lasting) turn(ms);
+  return turns;
 }
 
 /** Limits that can still be kept now, and no longer once the hands are back from this. */
@@ -209,37 +231,48 @@ function sparedUntil(ranked: readonly Ranked[]): number[] {
   return ranked.flatMap(({ offer: { slackMs } }) => (slackMs === null ? [] : [slackMs - busyMs]));
 }
 
+/** Every offer with what binds it and the tier it stands in. */
+function rankedOf(scene: CaseNow, drafts: readonly Draft[], hands: Hands): Ranked[] {
+  const latestMs = latestMoments(scene.state, scene.layout, scene.now);
+  return drafts.map((draft) => ({
+    draft,
+    offer: bound(draft.offer, boundOf(scene, draft, latestMs)),
+    stepIndex: draft.instances[0]?.stepIndex ?? 0,
+    tier: tierOf(draft, hands),
+    stepSlackMs: Number.POSITIVE_INFINITY,
+  }));
+}
+
+/** Notes with each offer how pressing its step is in its tier. */
+function withStepSlack(ranked: readonly Ranked[]): void {
+  for (const each of ranked) {
+    for (const other of ranked) {
+      if (other.tier !== each.tier || other.offer.step !== each.offer.step) continue;
+      each.stepSlackMs = Math.min(each.stepSlackMs, orInfinity(other.offer.slackMs));
+    }
+  }
+}
+
 /** The agenda at `scene.now`. */
 export function agendaOf(scene: CaseNow): Agenda {
   const drafts = draftsOf(scene);
-  const solution = solveCase(scene.state, scene.layout, scene.now);
-  const latest: Latest = (key, edge) => latestOf(solution, { key, edge });
   const hands: Hands = {
     callMs: soonestCall(drafts),
     areHeld: drafts.some(holdsHands),
     rounds: openRounds(scene),
   };
-  const drawn = drafts.map<Ranked>((draft) => ({
-    draft,
-    offer: { ...draft.offer, ...boundOf(scene, draft, latest) },
-    tier: tierOf(draft, hands),
-    stepIndex: draft.instances[0]?.stepIndex ?? 0,
-  }));
-  const beginning = stillBeginning(drawn);
-  const ranked = drawn.map<Ranked>((r) => {
-    const isPlanned = beginning.has(r.offer.step) && r.draft.phase === 'begin';
-    return isPlanned && hands.rounds.get(r.offer.step) === r.draft.round ? { ...r, tier: -1 } : r;
-  });
-  const stepSlack = new Map<string, number>();
-  for (const { offer, tier } of ranked) {
-    const key = `${tier} ${offer.step}`;
-    const before = stepSlack.get(key) ?? Number.POSITIVE_INFINITY;
-    stepSlack.set(key, Math.min(before, orInfinity(offer.slackMs)));
+  const ranked = rankedOf(scene, drafts, hands);
+  const beginning = stillBeginning(ranked);
+  for (const each of ranked) {
+    const { draft, offer } = each;
+    const isPlanned = draft.phase === 'begin' && beginning.has(offer.step);
+    if (isPlanned && hands.rounds.get(offer.step) === draft.round) each.tier = -1;
   }
-  const inOrder = ranked.toSorted((a, b) => compare(a, b, stepSlack));
+  withStepSlack(ranked);
+  const inOrder = ranked.toSorted(compare);
   const until = [...beginning.values(), ...sparedUntil(inOrder)];
   return {
     offers: sparing(inOrder).map((r) => r.offer),
-    turnsInMs: [...turnsOf(drawn, hands, until), ...lightTurnsInMs(scene)],
+    turnsInMs: [...turnsOf(ranked, hands, until), ...lightTurnsInMs(scene)],
   };
 }

@@ -7,24 +7,26 @@ import type { SubjectId } from '../protocol/subjects.ts';
 import type { Protects } from '../protocol/types.ts';
 import { elapsed, placeKey } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
-import type { Instance, Layout } from './layout.ts';
+import type { Instance, Layout, WindowPair } from './layout.ts';
 import type { StatusReader } from './status.ts';
-import type { CaseInstant, CaseState } from './types.ts';
+import type { CaseInstant, CaseState, StepRun } from './types.ts';
 import type { Clock } from './view-types.ts';
 import { windowMaxMs } from './window-bounds.ts';
 
+/** A clock without what only its group knows. */
+type Kept = Omit<Clock, 'id' | 'subjects' | 'elapsed'>;
+
 interface Running {
   readonly since: CaseInstant;
-  readonly clock: Omit<Clock, 'id' | 'subjects' | 'elapsed'>;
+  readonly clock: Kept;
   readonly subject: SubjectId;
   /** A window tells its subject by where it started: several ends, one clock. */
   readonly heldBy: string;
 }
 
-function dwellClock(instance: Instance, state: CaseState): Running | null {
-  const run = state.runs[instance.key];
+function dwellClock(instance: Instance, run: StepRun): Running | null {
   const { action } = instance.step;
-  if (run?.status !== 'running' || !run.startedAt || action.kind !== 'dwell') return null;
+  if (run.status !== 'running' || !run.startedAt || action.kind !== 'dwell') return null;
   return {
     since: run.startedAt,
     subject: instance.subject,
@@ -43,8 +45,7 @@ function dwellClock(instance: Instance, state: CaseState): Running | null {
   };
 }
 
-function lightClock(instance: Instance, state: CaseState): Running | null {
-  const lit = state.runs[instance.key]?.lit;
+function lightClock(instance: Instance, { lit }: StepRun): Running | null {
   if (!lit) return null;
   return {
     since: lit.since,
@@ -65,36 +66,39 @@ function lightClock(instance: Instance, state: CaseState): Running | null {
   };
 }
 
-function windowClocks(state: CaseState, layout: Layout, statuses: StatusReader): Running[] {
-  return layout.windows.flatMap((pair) => {
-    const { window, from, to, subject } = pair;
-    const since = edgeInstant(state.runs[from], window.from.edge);
-    if (!since) return [];
-    const toRun = state.runs[to];
-    if (toRun?.status === 'skipped' || edgeInstant(toRun, window.to.edge)) return [];
-    const target = layout.byKey.get(to);
-    if (target && statuses.of(target) === 'not-applicable') return [];
-    const kind = window.maxMs ? 'window' : 'hold';
-    const protects: Protects = window.protects;
-    return [
-      {
-        since,
-        subject,
-        heldBy: '',
-        clock: {
-          kind,
-          of: window.id,
-          title: window.title,
-          protects,
-          minMs: window.minMs?.value ?? null,
-          targetMs: kind === 'hold' ? (window.minMs?.value ?? null) : null,
-          maxMs: windowMaxMs(state, pair) ?? null,
-          severity: window.severity,
-          amber: window.amber ?? false,
-        },
-      } as const,
-    ];
-  });
+/** Windows that have begun and not ended; those of one window that began together are one clock. */
+function windowClock(state: CaseState, layout: Layout, o: WindowStand): Running | null {
+  const { pair, statuses } = o;
+  const { window, from, to, subject } = pair;
+  const since = edgeInstant(state.runs[from], window.from.edge);
+  if (!since) return null;
+  const toRun = state.runs[to];
+  if (toRun?.status === 'skipped' || edgeInstant(toRun, window.to.edge)) return null;
+  const target = layout.byKey.get(to);
+  if (target && statuses.of(target) === 'not-applicable') return null;
+  const kind = window.maxMs ? 'window' : 'hold';
+  const protects: Protects = window.protects;
+  return {
+    since,
+    subject,
+    heldBy: '',
+    clock: {
+      kind,
+      of: window.id,
+      title: window.title,
+      protects,
+      minMs: window.minMs?.value ?? null,
+      targetMs: kind === 'hold' ? (window.minMs?.value ?? null) : null,
+      maxMs: windowMaxMs(state, pair) ?? null,
+      severity: window.severity,
+      amber: window.amber ?? false,
+    },
+  };
+}
+
+interface WindowStand {
+  readonly pair: WindowPair;
+  readonly statuses: StatusReader;
 }
 
 /** All clocks at `now`, dwells and light first, then windows, each group in document order. */
@@ -104,21 +108,45 @@ export function clocksOf(
   statuses: StatusReader,
   now: CaseInstant,
 ): Clock[] {
-  const running = [
-    ...layout.instances.flatMap((i) => [dwellClock(i, state), lightClock(i, state)]),
-    ...windowClocks(state, layout, statuses),
-  ].filter((r) => r !== null);
   const groups = new Map<string, { first: Running; subjects: SubjectId[] }>();
-  for (const r of running) {
+  const add = (r: Running | null): void => {
+    if (r === null) return;
     const key = `${r.clock.of}#${placeKey(r.since)}${r.heldBy}`;
     const group = groups.get(key);
     if (!group) groups.set(key, { first: r, subjects: [r.subject] });
     else if (!group.subjects.includes(r.subject)) group.subjects.push(r.subject);
+  };
+  for (const instance of layout.instances) {
+    const run = state.runs[instance.key];
+    if (run === undefined) continue;
+    add(dwellClock(instance, run));
+    add(lightClock(instance, run));
   }
-  return [...groups].map(([id, { first, subjects }]) => ({
-    ...first.clock,
+  for (const pair of layout.windows) add(windowClock(state, layout, { pair, statuses }));
+  const clocks: Clock[] = [];
+  for (const [id, { first, subjects }] of groups) {
+    clocks.push(clockOf(first.clock, { id, subjects, elapsed: elapsed(first.since, now) }));
+  }
+  return clocks;
+}
+
+/** Written out: a spread costs more than all else that a clock is made of. */
+function clockOf(kept: Kept, own: Pick<Clock, 'id' | 'subjects' | 'elapsed'>): Clock {
+  const { kind, of, title, surface, protects, minMs, targetMs, maxMs, severity, amber } = kept;
+  const { id, subjects, elapsed: passed } = own;
+  const bare = {
+    kind,
+    of,
+    title,
+    protects,
+    minMs,
+    targetMs,
+    maxMs,
+    severity,
+    amber,
     id,
     subjects,
-    elapsed: elapsed(first.since, now),
-  }));
+    elapsed: passed,
+  };
+  return surface === undefined ? bare : { ...bare, surface };
 }

@@ -78,21 +78,21 @@ function priorityOf(kind: CueKind, clock: Clock): Cue['priority'] {
 
 /** The cues of all running clocks, soonest first; a past due is negative. */
 export function cuesOf(state: CaseState, clocks: readonly Clock[]): Cue[] {
-  return clocks
-    .flatMap((clock) =>
-      duesOf(clock).map((due) => {
-        const id = `${clock.id}/${due.kind}`;
-        return {
-          id,
-          kind: due.kind,
-          clock: clock.id,
-          of: clock.of,
-          subjects: clock.subjects,
-          priority: priorityOf(due.kind, clock),
-          dueInMs: due.inMs,
-          acknowledged: state.acknowledged[id] === true,
-        };
-      }),
-    )
-    .sort((a, b) => (a.dueInMs === b.dueInMs ? 0 : a.dueInMs - b.dueInMs));
+  const cues: Cue[] = [];
+  for (const clock of clocks) {
+    for (const { kind, inMs } of duesOf(clock)) {
+      const id = `${clock.id}/${kind}`;
+      cues.push({
+        id,
+        kind,
+        clock: clock.id,
+        of: clock.of,
+        subjects: clock.subjects,
+        priority: priorityOf(kind, clock),
+        dueInMs: inMs,
+        acknowledged: state.acknowledged[id] === true,
+      });
+    }
+  }
+  return cues.sort((a, b) => (a.dueInMs === b.dueInMs ? 0 : a.dueInMs - b.dueInMs));
 }

@@ -20,6 +20,8 @@ export interface Need {
 /** One step on one subject. */
 export interface Instance {
   readonly key: InstanceKey;
+  /** Its place among the instances of the case. */
+  readonly index: number;
   readonly step: Step;
   readonly stepIndex: number;
   readonly subject: SubjectId;
@@ -162,11 +164,12 @@ function instancesOf(site: Site, protocol: Protocol): { instances: Instance[]; a
       return [];
     }),
   );
-  const instances = kept.map(({ step, stands, subject, ...index }): Instance => {
+  const instances = kept.map(({ step, stands, subject, ...places }, index): Instance => {
     const beginsWith = beginsAfter(site, step, { subject, absent });
     const own = beginningWith(ownStep(step, site.facts, stands), beginsWith);
     return {
-      ...index,
+      ...places,
+      index,
       key: instanceKey(step.id, subject),
       step: own,
       subject,
@@ -264,14 +267,15 @@ export function buildLayout(opened: LaidOut, plan: RunPlan): Layout {
   };
 }
 
-const known = new WeakMap<RunPlan, { opened: CaseState['opened']; layout: Layout }>();
+const known = new WeakMap<RunPlan, { readonly of: LaidOut; readonly layout: Layout }>();
 
-/** The layout of a case; the same object for as long as its plan is the same object. */
+/** The layout of a case; the same object for as long as its plan and its documents are the same objects. */
 export function layoutOf(state: Pick<CaseState, 'opened' | 'plan'>): Layout {
+  const { spec, protocol } = state.opened;
   const hit = known.get(state.plan);
-  if (hit && hit.opened === state.opened) return hit.layout;
+  if (hit && hit.of.spec === spec && hit.of.protocol === protocol) return hit.layout;
   const layout = buildLayout(state.opened, state.plan);
-  known.set(state.plan, { opened: state.opened, layout });
+  known.set(state.plan, { of: { spec, protocol }, layout });
   return layout;
 }
 

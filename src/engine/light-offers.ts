@@ -5,7 +5,7 @@
  */
 import { compareHi, elapsed } from './axis.ts';
 import { credited, exposureNeeds, nextPressMs } from './exposures.ts';
-import { type Instance, restMs, shareTooth, surfacePlans } from './layout.ts';
+import { type Instance, type Layout, restMs, shareTooth, surfacePlans } from './layout.ts';
 import type { CaseNow, Draft } from './offer-draft.ts';
 import type { CaseInstant } from './types.ts';
 import type { Offer } from './view-types.ts';
@@ -29,8 +29,19 @@ interface Lit {
   readonly position: number;
 }
 
+const exposing = new WeakMap<Layout, readonly Instance[]>();
+
+/** What the light is shone on, in the order of the case; the same list for one layout. */
+function exposingOf(layout: Layout): readonly Instance[] {
+  const hit = exposing.get(layout);
+  if (hit) return hit;
+  const made = layout.instances.filter(({ step }) => step.action.kind === 'expose');
+  exposing.set(layout, made);
+  return made;
+}
+
 function litNow(scene: CaseNow): Lit | null {
-  for (const instance of scene.layout.instances) {
+  for (const instance of exposingOf(scene.layout)) {
     const lit = scene.state.runs[instance.key]?.lit;
     if (lit) return { instance, ...lit };
   }
@@ -40,8 +51,8 @@ function litNow(scene: CaseNow): Lit | null {
 /** When the light last left a tooth of the subject, over all exposing steps. */
 function lastLight(scene: CaseNow, subject: string): CaseInstant | null {
   const { layout } = scene;
-  const ends = layout.instances
-    .filter((i) => i.step.action.kind === 'expose' && shareTooth(layout, i.subject, subject))
+  const ends = exposingOf(layout)
+    .filter((i) => shareTooth(layout, i.subject, subject))
     .map((i) => scene.state.lightEnds[i.key])
     .filter((at) => at !== undefined);
   return ends.reduce<CaseInstant | null>(
@@ -98,7 +109,8 @@ function candidatesOf(scene: CaseNow, instance: Instance, lit: Lit | null): Cand
 
 /** The next place for the light: rested teeth first, then the walk. */
 function nextExposure(scene: CaseNow, lit: Lit | null): Candidate | null {
-  const all = scene.layout.instances.flatMap((i) => candidatesOf(scene, i, lit));
+  const all = exposingOf(scene.layout).flatMap((i) => candidatesOf(scene, i, lit));
+  if (all.length === 0) return null;
   const firstStep = Math.min(...all.map((c) => c.instance.stepIndex));
   const sorted = all
     .filter((c) => c.instance.stepIndex === firstStep)
@@ -128,6 +140,8 @@ function draftLight(o: {
       count: position,
       of: o.positions,
       dueInMs: o.dueInMs,
+      slackMs: null,
+      boundBy: null,
     },
     instances: [instance],
     step: instance.step,
@@ -140,7 +154,7 @@ function draftLight(o: {
 /** When a tooth that still owes light will have rested, for each that has not yet. */
 export function lightTurnsInMs(scene: CaseNow): number[] {
   const lit = litNow(scene);
-  return scene.layout.instances
+  return exposingOf(scene.layout)
     .filter((i) => lit === null || !shareTooth(scene.layout, i.subject, lit.instance.subject))
     .flatMap((i) => candidatesOf(scene, i, lit).slice(0, 1))
     .map((c) => c.waitMs)

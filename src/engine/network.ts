@@ -7,7 +7,8 @@
  */
 import { compileNetwork, type Network } from '../temporal/compile-network.ts';
 import type { Constraint } from '../temporal/constraint.ts';
-import { rangeOf, type Solution, solveFixed } from '../temporal/solve.ts';
+import { areAllKept, latestOfAllKept } from '../temporal/latest.ts';
+import { type Solution, solveFixed } from '../temporal/solve.ts';
 import { finiteHiMs } from './axis.ts';
 import { type CaseBound, caseBounds, type Moment, usualPaceMs } from './case-bounds.ts';
 import { edgeInstant } from './edge-instant.ts';
@@ -34,9 +35,15 @@ export function compileBounds(layout: Layout, bounds: readonly CaseBound[]): Net
   return compileNetwork({ nodes, edges });
 }
 
+function isEmpty(record: Readonly<Record<string, unknown>>): boolean {
+  for (const _ in record) return false;
+  return true;
+}
+
 /** What sample beads have made of the windows; the same text for the same maxima. */
 function narrowing(state: CaseState, layout: Layout): string {
-  if (Object.keys(state.beads).length === 0) return '';
+  // Few cases have any, and this is asked at every picture.
+  if (isEmpty(state.beads)) return '';
   return layout.windows.map((pair) => windowMaxMs(state, pair) ?? '').join(' ');
 }
 
@@ -72,20 +79,43 @@ function fixedMoments(state: CaseState, layout: Layout): Float64Array {
   return fixed;
 }
 
-const fixedKnown = new WeakMap<CaseState, Float64Array>();
+/** What stays the same of a state while only time passes. */
+interface Settled {
+  readonly fixedAtMs: Float64Array;
+  /** The latest moments while every bound can still be kept, once somebody has asked for them. */
+  kept: { readonly network: Network; readonly latestMs: Float64Array } | null;
+}
+
+const settledKnown = new WeakMap<CaseState, Settled>();
+
+function settledOf(state: CaseState, layout: Layout): Settled {
+  const hit = settledKnown.get(state);
+  if (hit) return hit;
+  const made: Settled = { fixedAtMs: fixedMoments(state, layout), kept: null };
+  settledKnown.set(state, made);
+  return made;
+}
 
 /** Solves the network of a case at one instant. Windows that are broken already are given up. */
 export function solveCase(state: CaseState, layout: Layout, now: CaseInstant): Solution {
-  let fixedAtMs = fixedKnown.get(state);
-  if (!fixedAtMs) {
-    fixedAtMs = fixedMoments(state, layout);
-    fixedKnown.set(state, fixedAtMs);
-  }
+  const { fixedAtMs } = settledOf(state, layout);
   const network = networkOf(state, layout);
   return solveFixed({ network, fixedAtMs, nowMs: finiteHiMs(now), onBroken: 'relax' });
 }
 
-/** Latest place of one moment of one instance that keeps what can be kept; Infinity if free. */
-export function latestOf(solution: Solution, moment: Moment): number {
-  return rangeOf(solution, momentId(moment)).latestMs;
+/**
+ * Latest place of every moment that keeps what can be kept; Infinity if free. The start of instance i
+ * stands at 2i, its end after it.
+ */
+export function latestMoments(state: CaseState, layout: Layout, now: CaseInstant): Float64Array {
+  const settled = settledOf(state, layout);
+  const { fixedAtMs, kept } = settled;
+  const network = networkOf(state, layout);
+  if (!areAllKept(network, fixedAtMs, finiteHiMs(now))) {
+    return solveCase(state, layout, now).latestMs;
+  }
+  if (kept?.network === network) return kept.latestMs;
+  const latestMs = latestOfAllKept(network, fixedAtMs);
+  settled.kept = { network, latestMs };
+  return latestMs;
 }

@@ -7,7 +7,8 @@ import type { Offer } from './view-types.ts';
 
 /** An offer before it is ranked. */
 export interface Draft {
-  readonly offer: Omit<Offer, 'slackMs' | 'boundBy'>;
+  /** What binds it is not known yet. */
+  readonly offer: Offer;
   readonly instances: readonly Instance[];
   readonly step: Step;
   readonly round: number;

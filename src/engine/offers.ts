@@ -20,14 +20,19 @@ function offerId(kind: Offer['kind'], step: string, subjects: readonly SubjectId
 
 /** Longest wait that windows with a minimum still ask of this edge of these instances. */
 function heldMs(scene: CaseNow, instances: readonly Instance[], edge: 'start' | 'end'): number {
-  const waits = instances.flatMap((instance) =>
-    (scene.layout.windowsTo.get(instance.key) ?? []).map(({ window, from }) => {
+  let longestMs = 0;
+  for (const { key } of instances) {
+    const pairs = scene.layout.windowsTo.get(key);
+    if (pairs === undefined) continue;
+    for (const { window, from } of pairs) {
+      if (window.to.edge !== edge || !window.minMs) continue;
       const since = edgeInstant(scene.state.runs[from], window.from.edge);
-      if (!since || window.to.edge !== edge || !window.minMs) return 0;
-      return window.minMs.value - elapsed(since, scene.now).loMs;
-    }),
-  );
-  return Math.max(0, ...waits);
+      if (!since) continue;
+      const leftMs = window.minMs.value - elapsed(since, scene.now).loMs;
+      if (leftMs > longestMs) longestMs = leftMs;
+    }
+  }
+  return longestMs;
 }
 
 /** A step whose begin and end are one press closes the windows of both edges. */
@@ -43,19 +48,19 @@ function draft(o: {
   readonly busyMs: number;
   readonly more?: Partial<Offer>;
 }): Draft {
-  const first = present(o.instances[0], 'instance');
-  const subjects = o.instances.map((i) => i.subject);
-  const tail = o.more?.option ? `${o.more.option}` : '';
+  const { kind, instances, dueInMs, more } = o;
+  const first = present(instances[0], 'instance');
+  const subjects = instances.map((i) => i.subject);
+  const id = `${offerId(kind, first.step.id, subjects)}${more?.option ?? ''}`;
+  const step = first.step.id;
+  // Most offers have no more: a spread of nothing costs as much as one of something.
+  const offer: Offer =
+    more === undefined
+      ? { id, step, subjects, kind, dueInMs, slackMs: null, boundBy: null }
+      : { id, step, subjects, kind, dueInMs, ...more, slackMs: null, boundBy: null };
   return {
-    offer: {
-      id: `${offerId(o.kind, first.step.id, subjects)}${tail}`,
-      step: first.step.id,
-      subjects,
-      kind: o.kind,
-      dueInMs: o.dueInMs,
-      ...o.more,
-    },
-    instances: o.instances,
+    offer,
+    instances,
     step: first.step,
     round: first.round,
     phase: o.phase,
@@ -66,18 +71,17 @@ function draft(o: {
 function beginOffers(scene: CaseNow, instances: readonly Instance[]): Draft[] {
   const { step } = present(instances[0], 'instance');
   const { action } = step;
-  const base = {
-    instances,
-    phase: 'begin',
-    busyMs: paceOf(step, instances.length).medianMs,
-  } as const;
+  const phase = 'begin';
+  const busyMs = paceOf(step, instances.length).medianMs;
   const held = heldMs(scene, instances, 'start');
   switch (action.kind) {
-    case 'confirm':
-      return [draft({ ...base, kind: 'confirm', dueInMs: heldForPress(scene, instances) })];
+    case 'confirm': {
+      const dueInMs = heldForPress(scene, instances);
+      return [draft({ kind: 'confirm', instances, phase, dueInMs, busyMs })];
+    }
     case 'dwell': {
-      const busyMs = step.hands?.applyMs.value ?? 0;
-      return [draft({ ...base, busyMs, kind: 'start', dueInMs: held })];
+      const applyMs = step.hands?.applyMs.value ?? 0;
+      return [draft({ kind: 'start', instances, phase, dueInMs: held, busyMs: applyMs })];
     }
     case 'coats':
       return [coatOffer(scene, instances, action, held)];
@@ -85,7 +89,14 @@ function beginOffers(scene: CaseNow, instances: readonly Instance[]): Draft[] {
       return tallyOffers(scene, instances, { passesMax: action.passesMax.value, heldMs: held });
     case 'choose':
       return action.options.map((o) =>
-        draft({ ...base, kind: 'choose', dueInMs: held, more: { option: o.id } }),
+        draft({
+          kind: 'choose',
+          instances,
+          phase,
+          dueInMs: held,
+          busyMs,
+          more: { option: o.id },
+        }),
       );
     case 'expose':
       return [];
@@ -208,21 +219,26 @@ function catchUp(scene: CaseNow, open: readonly Instance[], running: readonly In
 }
 
 function singleOffers(scene: CaseNow, round: readonly Instance[]): Draft[] {
-  return round.flatMap((instance) => {
+  const drafts: Draft[] = [];
+  for (const instance of round) {
     const status = scene.statuses.of(instance);
-    if (status === 'running') return goOnOffers(scene, [instance]);
-    return status === 'open' ? beginOffers(scene, [instance]) : [];
-  });
+    if (status === 'running') drafts.push(...goOnOffers(scene, [instance]));
+    else if (status === 'open') drafts.push(...beginOffers(scene, [instance]));
+  }
+  return drafts;
 }
 
-/** All that can be pressed at `scene.now`, in document order. */
+/** All that can be pressed at `scene.now`, in document order; what binds it is not known yet. */
 export function draftsOf(scene: CaseNow): Draft[] {
-  const work = [...scene.layout.rounds].flatMap(([, rounds]) =>
-    rounds.flatMap((round) => {
+  const drafts: Draft[] = [];
+  for (const rounds of scene.layout.rounds.values()) {
+    for (const round of rounds) {
       const { step } = present(round[0], 'instance');
-      if (step.action.kind === 'expose') return [];
-      return step.together ? togetherOffers(scene, round) : singleOffers(scene, round);
-    }),
-  );
-  return [...work, ...lightOffers(scene)];
+      if (step.action.kind === 'expose') continue;
+      const found = step.together ? togetherOffers(scene, round) : singleOffers(scene, round);
+      drafts.push(...found);
+    }
+  }
+  drafts.push(...lightOffers(scene));
+  return drafts;
 }

@@ -11,6 +11,34 @@ import type { CaseNow } from './offer-draft.ts';
 import type { SubjectState, SurfaceProgress, ToothProgress } from './progress-types.ts';
 import type { Offer } from './view-types.ts';
 
+/** What is the same for a tooth for as long as the plan is. */
+interface ToothPlace {
+  readonly tooth: string;
+  readonly unit: string;
+  /** The steps on the tooth and on the unit it carries. */
+  readonly own: readonly Instance[];
+  /** Where its light is counted. */
+  readonly exposing: Instance | undefined;
+}
+
+const places = new WeakMap<Layout, readonly ToothPlace[]>();
+
+function placesOf(layout: Layout): readonly ToothPlace[] {
+  const hit = places.get(layout);
+  if (hit) return hit;
+  const byStep = mainExposeStep(layout);
+  const made = layout.subjects.order.tooth.map((tooth): ToothPlace => {
+    const unit = present(layout.subjects.linked(tooth, 'unit')[0], `unit of ${tooth}`);
+    const own = layout.instances.filter((i) => i.subject === tooth || i.subject === unit);
+    const exposing = byStep
+      ? (layout.byKey.get(`${byStep}@${tooth}`) ?? layout.byKey.get(`${byStep}@${unit}`))
+      : undefined;
+    return { tooth, unit, own, exposing };
+  });
+  places.set(layout, made);
+  return made;
+}
+
 /** The step whose light counts as "every surface": the exposing step with most surfaces. */
 function mainExposeStep(layout: Layout): string | null {
   const steps = layout.protocol.steps.flatMap((s) =>
@@ -49,13 +77,43 @@ function surfacesOf(scene: CaseNow, instance: Instance): SurfaceProgress[] {
   });
 }
 
-function stateOf(scene: CaseNow, instances: readonly Instance[], isActive: boolean): SubjectState {
-  const statuses = instances.map((i) => scene.statuses.of(i));
-  if (statuses.includes('running')) return 'running';
+/** Where the steps of a tooth stand, read once. */
+interface Stand {
+  done: number;
+  total: number;
+  isLeft: boolean;
+  isSkipped: boolean;
+  running: Instance | null;
+  open: Instance | null;
+}
+
+function standOf({ statuses }: CaseNow, own: readonly Instance[]): Stand {
+  const stand: Stand = {
+    done: 0,
+    total: 0,
+    isLeft: false,
+    isSkipped: false,
+    running: null,
+    open: null,
+  };
+  for (const instance of own) {
+    const status = statuses.of(instance);
+    if (status === 'not-applicable') continue;
+    stand.total += 1;
+    if (status === 'done' || status === 'skipped') stand.done += 1;
+    if (status === 'open' || status === 'blocked') stand.isLeft = true;
+    if (status === 'running') stand.running ??= instance;
+    if (status === 'open') stand.open ??= instance;
+    if (status === 'skipped') stand.isSkipped = true;
+  }
+  return stand;
+}
+
+function stateOf(stand: Stand, isActive: boolean): SubjectState {
+  if (stand.running !== null) return 'running';
   if (isActive) return 'active';
-  const left = statuses.some((s) => s === 'open' || s === 'blocked');
-  if (left) return statuses.includes('done') ? 'waiting' : 'waiting';
-  return statuses.includes('skipped') ? 'skipped' : 'done';
+  if (stand.isLeft) return 'waiting';
+  return stand.isSkipped ? 'skipped' : 'done';
 }
 
 /** A breach on this tooth stays visible on it: over outranks short. */
@@ -71,39 +129,27 @@ function withBreach(
 }
 
 /** The step furthest along the chain that is done and says where it leaves what it was done to. */
-function reachedOf(scene: CaseNow, own: readonly Instance[]): string | null {
-  const done = own.filter(
-    (i) => i.step.words?.leaves !== undefined && scene.statuses.of(i) === 'done',
-  );
-  const last = done.toSorted((a, b) => a.stepIndex - b.stepIndex).at(-1);
+function reachedOf({ statuses }: CaseNow, own: readonly Instance[]): string | null {
+  let last: Instance | null = null;
+  for (const instance of own) {
+    if (instance.step.words?.leaves === undefined || statuses.of(instance) !== 'done') continue;
+    if (last === null || instance.stepIndex >= last.stepIndex) last = instance;
+  }
   return last?.step.id ?? null;
 }
 
-function toothProgress(
-  scene: CaseNow,
-  tooth: string,
-  top: Offer | null,
-  byStep: string | null,
-): ToothProgress {
-  const { layout, statuses, state } = scene;
-  const unit = present(layout.subjects.linked(tooth, 'unit')[0], `unit of ${tooth}`);
-  const own = layout.instances.filter((i) => i.subject === tooth || i.subject === unit);
-  const applicable = own.filter((i) => statuses.of(i) !== 'not-applicable');
-  const over = applicable.filter((i) => ['done', 'skipped'].includes(statuses.of(i)));
-  const running = applicable.find((i) => statuses.of(i) === 'running');
-  const open = applicable.find((i) => statuses.of(i) === 'open');
+function toothProgress(scene: CaseNow, place: ToothPlace, top: Offer | null): ToothProgress {
+  const { tooth, unit, own, exposing } = place;
+  const stand = standOf(scene, own);
   const isActive = top?.subjects.some((s) => s === tooth || s === unit) ?? false;
-  const exposing = byStep
-    ? (layout.byKey.get(`${byStep}@${tooth}`) ?? layout.byKey.get(`${byStep}@${unit}`))
-    : undefined;
   const stepOfTop = isActive && top ? top.step : null;
   return {
     tooth: bareId(tooth),
     unit: bareId(unit),
-    done: over.length,
-    total: applicable.length,
-    state: withBreach({ ...scene, state }, [tooth, unit], stateOf(scene, applicable, isActive)),
-    step: stepOfTop ?? running?.step.id ?? open?.step.id ?? null,
+    done: stand.done,
+    total: stand.total,
+    state: withBreach(scene, [tooth, unit], stateOf(stand, isActive)),
+    step: stepOfTop ?? stand.running?.step.id ?? stand.open?.step.id ?? null,
     reached: reachedOf(scene, own),
     surfaces: exposing ? surfacesOf(scene, exposing) : [],
   };
@@ -111,6 +157,5 @@ function toothProgress(
 
 /** Progress of every tooth of the case, in its order. `top` is what the bar offers. */
 export function progressOf(scene: CaseNow, top: Offer | null): ToothProgress[] {
-  const byStep = mainExposeStep(scene.layout);
-  return scene.layout.subjects.order.tooth.map((t) => toothProgress(scene, t, top, byStep));
+  return placesOf(scene.layout).map((place) => toothProgress(scene, place, top));
 }

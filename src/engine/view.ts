@@ -32,13 +32,31 @@ export function nowOf(state: CaseState, now: Stamp): CaseInstant {
 
 /** Soonest of all future dues; null when nothing changes by itself. */
 function nextChange(cues: readonly Cue[], agenda: Agenda, clocks: readonly Clock[]) {
-  const dues = [
-    ...cues.map((c) => c.dueInMs),
-    ...agenda.offers.map((o) => o.dueInMs),
-    ...agenda.turnsInMs,
-    ...clocks.flatMap((c) => [c.minMs, c.maxMs].map((ms) => (ms ?? 0) - c.elapsed.loMs)),
-  ].filter((ms) => ms > 0);
-  return dues.length === 0 ? null : Math.min(...dues);
+  let soonestMs = Number.POSITIVE_INFINITY;
+  const due = (ms: number): void => {
+    if (ms > 0 && ms < soonestMs) soonestMs = ms;
+  };
+  for (const cue of cues) due(cue.dueInMs);
+  for (const offer of agenda.offers) due(offer.dueInMs);
+  for (const ms of agenda.turnsInMs) due(ms);
+  for (const { minMs, maxMs, elapsed } of clocks) {
+    due((minMs ?? 0) - elapsed.loMs);
+    due((maxMs ?? 0) - elapsed.loMs);
+  }
+  return soonestMs === Number.POSITIVE_INFINITY ? null : soonestMs;
+}
+
+/** How many steps apply, and how many of them are over. */
+function countOf(layout: Layout, statuses: StatusReader): { done: number; total: number } {
+  let done = 0;
+  let total = 0;
+  for (const instance of layout.instances) {
+    const status = statuses.of(instance);
+    if (status === 'not-applicable') continue;
+    total += 1;
+    if (status === 'done' || status === 'skipped') done += 1;
+  }
+  return { done, total };
 }
 
 const NOTHING_TO_DO: Agenda = { offers: [], turnsInMs: [] };
@@ -52,8 +70,7 @@ export function viewOf(state: CaseState, now: Stamp): View {
   const { offers } = agenda;
   const clocks = clocksOf(state, layout, statuses, at);
   const cues = cuesOf(state, clocks);
-  const counted = layout.instances.filter((i) => statuses.of(i) !== 'not-applicable');
-  const done = counted.filter((i) => ['done', 'skipped'].includes(statuses.of(i))).length;
+  const { done, total } = countOf(layout, statuses);
   return {
     at,
     offers,
@@ -62,9 +79,9 @@ export function viewOf(state: CaseState, now: Stamp): View {
     cues,
     teeth: progressOf(scene, offers[0] ?? null),
     done,
-    total: counted.length,
+    total,
     amber: clocks.some((c) => c.amber),
     nextChangeInMs: nextChange(cues, agenda, clocks),
-    finished: done === counted.length,
+    finished: done === total,
   };
 }

@@ -102,7 +102,7 @@ function raiseFrom(bounds: Bounds, work: Raise, node: number, sweep: { moved: nu
  * Lowers `latestMs` in place from the nodes in `dirty`, and clears `dirty`. Call it only after
  * {@link raiseEarliest} settled: then no cycle is left that could lower itself for ever.
  */
-export function lowerLatest(
+function lowerLatest(
   bounds: Bounds,
   work: { readonly latestMs: Float64Array; readonly dirty: Uint8Array },
 ): void {
@@ -131,6 +131,21 @@ export function lowerLatest(
     }
     isForward = !isForward;
   }
+}
+
+/** The latest moments under the bounds that are kept, from the fixed ones backwards. */
+export function settleLatest(bounds: Bounds): Float64Array {
+  const { fixedAtMs } = bounds;
+  const latestMs = new Float64Array(fixedAtMs.length);
+  const dirty = new Uint8Array(fixedAtMs.length);
+  for (let node = 0; node < fixedAtMs.length; node += 1) {
+    const atMs = realAt(fixedAtMs, node);
+    const isPending = Number.isNaN(atMs);
+    latestMs[node] = isPending ? Number.POSITIVE_INFINITY : atMs;
+    dirty[node] = isPending ? 0 : 1;
+  }
+  lowerLatest(bounds, { latestMs, dirty });
+  return latestMs;
 }
 
 /**

@@ -11,7 +11,7 @@ import { assert } from '../base/assert.ts';
 import { boundOfArc, type Network, nodeIndex } from './compile-network.ts';
 import { traceConflict } from './conflict.ts';
 import type { Conflict } from './constraint.ts';
-import { type Bounds, lowerLatest, NO_ARC, raiseEarliest, TOLERANCE_MS } from './propagate.ts';
+import { type Bounds, NO_ARC, raiseEarliest, settleLatest, TOLERANCE_MS } from './propagate.ts';
 import { type RaiseState, retractArc } from './retract.ts';
 import { indexAt, realAt } from './typed-array.ts';
 
@@ -76,24 +76,28 @@ export function solveFixed(input: {
 }): Solution {
   const { network, fixedAtMs, nowMs, onBroken } = input;
   assert(Number.isFinite(nowMs), 'now is not a finite number');
-  for (const atMs of fixedAtMs) {
+  for (let node = 0; node < fixedAtMs.length; node += 1) {
+    const atMs = realAt(fixedAtMs, node);
     assert(Number.isNaN(atMs) || Number.isFinite(atMs), 'a fixed moment is not finite');
   }
   const isArcOff = new Uint8Array(network.arcCount);
   const bounds: Bounds = { network, fixedAtMs, isArcOff };
   const ledger = openLedger(isArcOff, onBroken);
   const earliestMs = settleEarliest(bounds, nowMs, ledger);
-  const frame = { network, nowMs, onBroken, fixedAtMs, isArcOff, conflicts: ledger.conflicts };
-  if (earliestMs === null) {
-    const unknownMs = new Float64Array(network.nodes.length).fill(Number.NaN);
-    return { ...frame, earliestMs: unknownMs, latestMs: unknownMs, broken: [] };
-  }
-  const broken = ledger.conflicts.map((conflict) => conflict.blamed.edge);
+  const { conflicts } = ledger;
+  const unknownMs = earliestMs ?? new Float64Array(network.nodes.length).fill(Number.NaN);
+  const broken = earliestMs === null ? [] : conflicts.map((conflict) => conflict.blamed.edge);
+  // Written out: made for every picture, and a spread costs more than all the rest of it.
   return {
-    ...frame,
-    earliestMs,
-    latestMs: settleLatest(bounds),
-    broken: [...new Set(broken)].sort((a, b) => a - b),
+    network,
+    nowMs,
+    onBroken,
+    fixedAtMs,
+    isArcOff,
+    conflicts,
+    earliestMs: unknownMs,
+    latestMs: earliestMs === null ? unknownMs : settleLatest(bounds),
+    broken: broken.length < 2 ? broken : [...new Set(broken)].sort((a, b) => a - b),
   };
 }
 
@@ -128,7 +132,10 @@ function openLedger(isArcOff: Uint8Array, onBroken: OnBroken): Ledger {
 function settleEarliest(bounds: Bounds, nowMs: number, ledger: Ledger): Float64Array | null {
   if (!giveUpBrokenByFacts(bounds, nowMs, ledger)) return null;
   const count = bounds.network.nodes.length;
-  const byFactsMs = bounds.fixedAtMs.map((atMs) => (Number.isNaN(atMs) ? nowMs : atMs));
+  const byFactsMs = bounds.fixedAtMs.slice();
+  for (let node = 0; node < count; node += 1) {
+    if (Number.isNaN(realAt(byFactsMs, node))) byFactsMs[node] = nowMs;
+  }
   const minima = raiseUntilSettled(bounds, ledger, {
     nowMs,
     arcs: 'minima',
@@ -139,9 +146,10 @@ function settleEarliest(bounds: Bounds, nowMs: number, ledger: Ledger): Float64A
     },
   });
   if (minima === null) return null;
-  if (!giveUpOutOfReach(bounds, { nowMs, ...minima }, ledger)) return null;
+  const { earliestMs, parentArc } = minima;
+  if (!giveUpOutOfReach(bounds, { nowMs, earliestMs, parentArc }, ledger)) return null;
   const dirty = nodesWithMaxima(bounds.network);
-  const start = { earliestMs: minima.earliestMs, parentArc: minima.parentArc, dirty };
+  const start = { earliestMs, parentArc, dirty };
   const all = raiseUntilSettled(bounds, ledger, { nowMs, arcs: 'all', start });
   return all === null ? null : all.earliestMs;
 }
@@ -171,7 +179,8 @@ function raiseUntilSettled(
     retractArc(bounds.network, { state, start, arc: met.blamedArc });
     return true;
   };
-  return raiseEarliest(bounds, { ...state, arcs, onStuck }) ? state : null;
+  const { earliestMs, parentArc, dirty } = state;
+  return raiseEarliest(bounds, { earliestMs, parentArc, dirty, arcs, onStuck }) ? state : null;
 }
 
 /** Bounds broken as the facts stand: between two of them, or overrun by now. */
@@ -215,25 +224,30 @@ function giveUpOutOfReach(
     const tail = indexAt(network.arcTail, arc);
     const neededMs = realAt(reached.earliestMs, tail) + realAt(network.arcGain, arc);
     if (!(neededMs > upperAtMs + TOLERANCE_MS)) continue;
-    if (!ledger.giveUp(traceConflict(bounds, { stuckArc: arc, ...reached }))) return false;
+    if (
+      !ledger.giveUp(
+        traceConflict(bounds, {
+          stuckArc: arc,
+          parentArc: reached.parentArc,
+          nowMs: reached.nowMs,
+        }),
+      )
+    )
+      return false;
   }
   return true;
 }
 
+const withMaxima = new WeakMap<Network, Uint8Array>();
+
+/** 1 where a maximum leaves a moment; read only. */
 function nodesWithMaxima(network: Network): Uint8Array {
+  const hit = withMaxima.get(network);
+  if (hit) return hit;
   const dirty = new Uint8Array(network.nodes.length);
   for (let arc = 0; arc < network.arcCount; arc += 1) {
     if (network.arcIsMax[arc] === 1) dirty[indexAt(network.arcTail, arc)] = 1;
   }
+  withMaxima.set(network, dirty);
   return dirty;
-}
-
-function settleLatest(bounds: Bounds): Float64Array {
-  const latestMs = bounds.fixedAtMs.map((atMs) => (Number.isNaN(atMs) ? Infinity : atMs));
-  const dirty = new Uint8Array(latestMs.length);
-  bounds.fixedAtMs.forEach((atMs, node) => {
-    if (!Number.isNaN(atMs)) dirty[node] = 1;
-  });
-  lowerLatest(bounds, { latestMs, dirty });
-  return latestMs;
 }
