@@ -102,22 +102,21 @@ function holdsHands({ phase, step, instances }: Draft): boolean {
 function stillBeginning(ranked: readonly Ranked[]): ReadonlyMap<string, number> {
   const steps = new Map<string, number>();
   for (const { draft } of ranked) {
-    if (draft.phase !== 'begin' || !draft.step.hands) continue;
-    const isRunning = (r: Ranked): boolean =>
-      r.draft.step === draft.step && r.draft.phase === 'go-on' && r.draft.round === draft.round;
-    if (!ranked.some(isRunning)) continue;
-    const same = ranked.filter((r) => r.draft.step === draft.step);
-    const left = same.filter((r) => r.draft.phase === 'begin' && r.draft.round === draft.round);
-    const needMs = left.length * draft.step.hands.applyMs.value;
-    const running = same.filter(isRunning);
+    const { hands, id } = draft.step;
+    if (draft.phase !== 'begin' || !hands) continue;
+    const room: number[] = [];
+    let left = 0;
+    for (const { draft: other, offer } of ranked) {
+      if (other.step !== draft.step || other.round !== draft.round) continue;
+      if (other.phase === 'begin') left += 1;
+      else room.push(orInfinity(offer.slackMs));
+    }
+    if (room.length === 0) continue;
     // They are ended one after the other, in the rhythm of the hands, once all are begun.
-    const rinseMs = draft.step.hands.rinseMs.value;
-    const room = running
-      .map((r) => orInfinity(r.offer.slackMs))
-      .toSorted(ascending)
-      .map((slackMs, at) => slackMs - at * rinseMs);
-    const slackMs = Math.min(...room);
-    if (slackMs >= needMs) steps.set(draft.step.id, slackMs - needMs);
+    const rinseMs = hands.rinseMs.value;
+    const slackMs = Math.min(...room.sort(ascending).map((ms, at) => ms - at * rinseMs));
+    const needMs = left * hands.applyMs.value;
+    if (slackMs >= needMs) steps.set(id, slackMs - needMs);
   }
   return steps;
 }
@@ -228,7 +227,9 @@ function sparing(ranked: readonly Ranked[]): readonly Ranked[] {
 /** When what comes first would begin to lose a limit. */
 function sparedUntil(ranked: readonly Ranked[]): number[] {
   const busyMs = ranked[0]?.draft.busyMs ?? 0;
-  return ranked.flatMap(({ offer: { slackMs } }) => (slackMs === null ? [] : [slackMs - busyMs]));
+  const until: number[] = [];
+  for (const { offer } of ranked) if (offer.slackMs !== null) until.push(offer.slackMs - busyMs);
+  return until;
 }
 
 /** Every offer with what binds it and the tier it stands in. */

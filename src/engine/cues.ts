@@ -3,6 +3,7 @@
  * or minimum is due by the shortest possible elapsed time, a maximum by the longest. Times in ms.
  */
 import { unreachable } from '../base/assert.ts';
+import { isEmpty } from '../base/is-empty.ts';
 import type { CaseState } from './types.ts';
 import type { Clock, Cue, CueKind } from './view-types.ts';
 
@@ -79,6 +80,8 @@ function priorityOf(kind: CueKind, clock: Clock): Cue['priority'] {
 /** The cues of all running clocks, soonest first; a past due is negative. */
 export function cuesOf(state: CaseState, clocks: readonly Clock[]): Cue[] {
   const cues: Cue[] = [];
+  // Mostly none is: then nothing is looked up by a text that was made a moment ago.
+  const isNone = isEmpty(state.acknowledged);
   for (const clock of clocks) {
     for (const { kind, inMs } of duesOf(clock)) {
       const id = `${clock.id}/${kind}`;
@@ -90,7 +93,7 @@ export function cuesOf(state: CaseState, clocks: readonly Clock[]): Cue[] {
         subjects: clock.subjects,
         priority: priorityOf(kind, clock),
         dueInMs: inMs,
-        acknowledged: state.acknowledged[id] === true,
+        acknowledged: !isNone && state.acknowledged[id] === true,
       });
     }
   }

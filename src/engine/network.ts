@@ -5,6 +5,7 @@
  * every window that can still be kept. Times are places on the case axis, in ms; the late side (hi)
  * is used throughout, so slack is never flattered by a disagreement of clocks.
  */
+import { isEmpty } from '../base/is-empty.ts';
 import { compileNetwork, type Network } from '../temporal/compile-network.ts';
 import type { Constraint } from '../temporal/constraint.ts';
 import { areAllKept, latestOfAllKept } from '../temporal/latest.ts';
@@ -35,11 +36,6 @@ export function compileBounds(layout: Layout, bounds: readonly CaseBound[]): Net
   return compileNetwork({ nodes, edges });
 }
 
-function isEmpty(record: Readonly<Record<string, unknown>>): boolean {
-  for (const _ in record) return false;
-  return true;
-}
-
 /** What sample beads have made of the windows; the same text for the same maxima. */
 function narrowing(state: CaseState, layout: Layout): string {
   // Few cases have any, and this is asked at every picture.
@@ -66,16 +62,16 @@ function networkOf(state: CaseState, layout: Layout): Network {
 
 /** Where each moment that has happened lies; NaN for the rest. Skipped steps take no time. */
 function fixedMoments(state: CaseState, layout: Layout): Float64Array {
-  const fixed = new Float64Array(layout.instances.length * 2).fill(Number.NaN);
-  layout.instances.forEach((instance, i) => {
-    const run = state.runs[instance.key];
-    if (!run) return;
-    const skippedAt = run.status === 'skipped' ? run.endedAt : null;
+  const { instances } = layout;
+  const fixed = new Float64Array(instances.length * 2);
+  for (let i = 0; i < instances.length; i += 1) {
+    const run = state.runs[instances[i]?.key ?? ''];
+    const skippedAt = run?.status === 'skipped' ? run.endedAt : null;
     const startedAt = skippedAt ?? edgeInstant(run, 'start');
     const endedAt = skippedAt ?? edgeInstant(run, 'end');
-    if (startedAt) fixed[2 * i] = finiteHiMs(startedAt);
-    if (endedAt) fixed[2 * i + 1] = finiteHiMs(endedAt);
-  });
+    fixed[2 * i] = startedAt ? finiteHiMs(startedAt) : Number.NaN;
+    fixed[2 * i + 1] = endedAt ? finiteHiMs(endedAt) : Number.NaN;
+  }
   return fixed;
 }
 

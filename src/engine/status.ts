@@ -64,13 +64,15 @@ export function applies(state: CaseState, layout: Layout, instance: Instance): A
 
 /** A memo for one state: statuses are asked for many times while one view is made. */
 export class StatusReader {
-  readonly #memo = new Map<string, Status>();
+  /** By the place of the instance in the layout. */
+  readonly #memo: (Status | undefined)[];
   readonly #state: CaseState;
   readonly #layout: Layout;
 
   constructor(state: CaseState, layout: Layout) {
     this.#state = state;
     this.#layout = layout;
+    this.#memo = new Array(layout.instances.length).fill(undefined);
   }
 
   run(instance: Instance): StepRun | undefined {
@@ -78,12 +80,12 @@ export class StatusReader {
   }
 
   of(instance: Instance): Status {
-    const known = this.#memo.get(instance.key);
+    const known = this.#memo[instance.index];
     if (known) return known;
     // Waiting in a circle is waiting: an answer asked for while it is being found stays blocked.
-    this.#memo.set(instance.key, 'blocked');
+    this.#memo[instance.index] = 'blocked';
     const status = this.#compute(instance);
-    this.#memo.set(instance.key, status);
+    this.#memo[instance.index] = status;
     return status;
   }
 

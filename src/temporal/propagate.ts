@@ -148,13 +148,24 @@ export function settleLatest(bounds: Bounds): Float64Array {
   return latestMs;
 }
 
+const seen = new WeakMap<Network, Int32Array>();
+
+/** Room to note moments in, one for each network: it is wanted after every sweep. */
+function seenScratch(network: Network): Int32Array {
+  const hit = seen.get(network);
+  if (hit) return hit.fill(0);
+  const made = new Int32Array(network.nodes.length);
+  seen.set(network, made);
+  return made;
+}
+
 /**
  * An arc on a cycle of parent links, or {@link NO_ARC}. Such a cycle raises itself without end,
  * and in a network that does, one appears before long (Cherkassky & Goldberg, Mathematical
  * Programming 85:277-311, 1999).
  */
 function arcOnParentCycle(network: Network, parentArc: Int32Array): number {
-  const seenIn = new Int32Array(parentArc.length);
+  const seenIn = seenScratch(network);
   for (let start = 0; start < parentArc.length; start += 1) {
     let node = start;
     while (seenIn[node] === 0) {

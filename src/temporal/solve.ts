@@ -131,28 +131,45 @@ function openLedger(isArcOff: Uint8Array, onBroken: OnBroken): Ledger {
 /** The earliest moments, or null when a conflict was met that is only to be reported. */
 function settleEarliest(bounds: Bounds, nowMs: number, ledger: Ledger): Float64Array | null {
   if (!giveUpBrokenByFacts(bounds, nowMs, ledger)) return null;
-  const count = bounds.network.nodes.length;
-  const byFactsMs = bounds.fixedAtMs.slice();
-  for (let node = 0; node < count; node += 1) {
-    if (Number.isNaN(realAt(byFactsMs, node))) byFactsMs[node] = nowMs;
-  }
+  const fresh = (): RaiseState => byFacts(bounds, nowMs);
   const minima = raiseUntilSettled(bounds, ledger, {
     nowMs,
     arcs: 'minima',
-    start: {
-      earliestMs: byFactsMs,
-      parentArc: new Int32Array(count).fill(NO_ARC),
-      dirty: new Uint8Array(count).fill(1),
-    },
+    state: fresh(),
+    start: fresh,
   });
   if (minima === null) return null;
   const { earliestMs, parentArc } = minima;
   if (!giveUpOutOfReach(bounds, { nowMs, earliestMs, parentArc }, ledger)) return null;
-  const dirty = nodesWithMaxima(bounds.network);
-  const start = { earliestMs, parentArc, dirty };
-  const all = raiseUntilSettled(bounds, ledger, { nowMs, arcs: 'all', start });
+  const start = { earliestMs, parentArc, dirty: nodesWithMaxima(bounds.network) };
+  const all = raiseUntilSettled(bounds, ledger, {
+    nowMs,
+    arcs: 'all',
+    state: copyOf(start),
+    start: () => start,
+  });
   return all === null ? null : all.earliestMs;
 }
+
+/** Where a search begins: every moment as the facts and now have it, none looked at yet. */
+function byFacts({ network, fixedAtMs }: Bounds, nowMs: number): RaiseState {
+  const count = network.nodes.length;
+  const earliestMs = fixedAtMs.slice();
+  const parentArc = new Int32Array(count);
+  const dirty = new Uint8Array(count);
+  for (let node = 0; node < count; node += 1) {
+    if (Number.isNaN(realAt(earliestMs, node))) earliestMs[node] = nowMs;
+    parentArc[node] = NO_ARC;
+    dirty[node] = 1;
+  }
+  return { earliestMs, parentArc, dirty };
+}
+
+const copyOf = ({ earliestMs, parentArc, dirty }: RaiseState): RaiseState => ({
+  earliestMs: earliestMs.slice(),
+  parentArc: parentArc.slice(),
+  dirty: dirty.slice(),
+});
 
 /**
  * Raises from `start`, and goes on after each bound given up without what that bound had done.
@@ -164,19 +181,17 @@ function raiseUntilSettled(
   search: {
     readonly nowMs: number;
     readonly arcs: 'minima' | 'all';
-    readonly start: RaiseState;
+    /** Changed in place. */
+    readonly state: RaiseState;
+    /** Where it began, for what has to be taken back: asked for only then. */
+    readonly start: () => RaiseState;
   },
 ): RaiseState | null {
-  const { start, arcs, nowMs } = search;
-  const state: RaiseState = {
-    earliestMs: start.earliestMs.slice(),
-    parentArc: start.parentArc.slice(),
-    dirty: start.dirty.slice(),
-  };
+  const { state, start, arcs, nowMs } = search;
   const onStuck = (stuckArc: number): boolean => {
     const met = traceConflict(bounds, { stuckArc, parentArc: state.parentArc, nowMs });
     if (!ledger.giveUp(met)) return false;
-    retractArc(bounds.network, { state, start, arc: met.blamedArc });
+    retractArc(bounds.network, { state, start: start(), arc: met.blamedArc });
     return true;
   };
   const { earliestMs, parentArc, dirty } = state;
