@@ -112,8 +112,11 @@ function applied(state: CaseState, scene: EventScene): CaseState {
     }
     case 'cue-acknowledged':
       return { ...state, acknowledged: { ...state.acknowledged, [event.cue]: true } };
-    case 'note-added':
-      return { ...state, notes: [...state.notes, { words: event.words, at, by: recorded.by }] };
+    case 'note-added': {
+      const { words, about } = event;
+      const note = { words, at, by: recorded.by, ...(about === undefined ? {} : { about }) };
+      return { ...state, notes: [...state.notes, note] };
+    }
     case 'role-taken':
       return { ...state, roles: { ...state.roles, [event.role]: event.person } };
     case 'numbering-changed':

@@ -288,6 +288,8 @@ export interface CaseState {
     readonly words: string;
     readonly at: CaseInstant;
     readonly by: string | null;
+    /** What of the record it is about; absent for a note about the case. */
+    readonly about?: string;
   }[];
   readonly roles: Readonly<Partial<Record<Role, string>>>;
   /** How teeth are named on the screens of this case. */

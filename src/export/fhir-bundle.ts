@@ -5,9 +5,11 @@
  * of the hash chain. Ids follow from the case, so that a later export of it replaces an earlier one.
  */
 
+import { breachId, gapId, voidedId } from '../engine/sign-list.ts';
 import { exportWords } from '../words/export-words.ts';
 import type { MaterialUse } from './export-source.ts';
 import {
+  about,
   breachLine,
   chainLine,
   correctionLine,
@@ -33,6 +35,7 @@ import {
 } from './fhir-parts.ts';
 import { hashUuid } from './hash-uuid.ts';
 import type { InstantFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
+import { aboutWords, withSaid } from './said-words.ts';
 
 type Ids = (name: string) => string;
 
@@ -90,19 +93,24 @@ function caseNotes(facts: RecordFacts): FhirObject[] {
   const telling = tellingWith({ usual: '' });
   const told = [
     ...facts.corrections.map((c) => `Correction: ${correctionLine(c, telling)}`),
-    ...facts.gaps.map((g) => `Gap: ${gapLine(g, telling)}`),
+    ...facts.gaps.map((g) => `Gap: ${withSaid(facts, gapId(g.seq), gapLine(g, telling))}`),
   ];
   const lines = [
     ...(facts.note === null ? [] : [facts.note]),
-    ...facts.breaches.map((b) => `Bound not kept: ${breachLine(b)}`),
-    ...facts.waysBack.map((w) => `Way back: ${wayBackLine(w)}`),
+    ...facts.breaches.map((b) => `Bound not kept: ${withSaid(facts, breachId(b), breachLine(b))}`),
+    ...facts.waysBack.map(
+      (w) => `Way back: ${withSaid(facts, voidedId(w.pressed.press), wayBackLine(w))}`,
+    ),
     ...told,
   ].map((text) => ({ text }));
-  const written = facts.notes.map(({ words, at, pressed, isLate }) => ({
-    authorString: pressed.by,
-    time: at.fromUtc,
-    text: isLate ? `After the signature: ${words}` : words,
-  }));
+  const written = facts.notes.map(({ words, about: of, at, pressed, isLate }) => {
+    const what = of === null ? words : about(aboutWords(facts, of, telling), words);
+    return {
+      authorString: pressed.by,
+      time: at.fromUtc,
+      text: isLate ? `After the signature: ${what}` : what,
+    };
+  });
   return [...lines, ...written];
 }
 

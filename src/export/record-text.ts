@@ -1,6 +1,7 @@
 /** The record as plain text, one fact a line, for a terminal or a paste into a chart. */
 
 import { unreachable } from '../base/assert.ts';
+import { breachId, gapId, skippedId, voidedId } from '../engine/sign-list.ts';
 import { placeWords } from '../words/correction-words.ts';
 import { exportWords } from '../words/export-words.ts';
 import { surfaceOn } from '../words/subject-words.ts';
@@ -25,6 +26,7 @@ import {
 } from './export-words.ts';
 import { asideSections } from './record-text-aside.ts';
 import type { LightFact, ProtocolFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
+import { aboutWords, withSaid } from './said-words.ts';
 import { numberingLines, stoppedLines } from './stopped-words.ts';
 import { signedWords, whoWords } from './who-words.ts';
 
@@ -218,7 +220,14 @@ function happenedWords(step: StepFact): string | null {
   }
 }
 
-function stepLine(step: StepFact, tell: Telling): string {
+/** Why it was skipped, and what was said of that at the signature. */
+function becauseWords(facts: RecordFacts, { reason, status }: StepFact): string | null {
+  if (reason === null) return null;
+  const because = exportWords.because(reason);
+  return status === 'skipped' ? withSaid(facts, skippedId(reason), because) : because;
+}
+
+function stepLine(facts: RecordFacts, step: StepFact, tell: Telling): string {
   const at = step.end?.at ?? step.start?.at;
   const { shortByMs, overByMs } = step;
   return told([
@@ -229,7 +238,7 @@ function stepLine(step: StepFact, tell: Telling): string {
     askedWords(step),
     shortByMs > 0 ? breachWords({ kind: 'short', by: shortByMs }) : null,
     overByMs === 0 ? null : breachWords({ kind: 'over', by: overByMs }),
-    step.reason === null ? null : exportWords.because(step.reason),
+    becauseWords(facts, step),
     at ? tell.instant(at) : null,
     whoWords(step),
   ]);
@@ -239,11 +248,11 @@ function stepSections(facts: RecordFacts): Section[] {
   const tell = tellingOf(facts);
   const { sections } = exportWords;
   return [
-    { title: sections.steps, lines: facts.steps.map((s) => stepLine(s, tell)) },
+    { title: sections.steps, lines: facts.steps.map((s) => stepLine(facts, s, tell)) },
     {
       title: sections.voided,
       lines: facts.voided.map((v) =>
-        exportWords.voidedBecause({ step: stepLine(v, tell), reason: v.voidedBecause }),
+        exportWords.voidedBecause({ step: stepLine(facts, v, tell), reason: v.voidedBecause }),
       ),
     },
     {
@@ -268,15 +277,25 @@ function changeSections(facts: RecordFacts): Section[] {
   return [
     { title: sections.stopped, lines: stoppedLines(facts.stopped, tell) },
     { title: sections.numberings, lines: numberingLines(facts.numberings, tell) },
-    { title: sections.breaches, lines: facts.breaches.map(breachLine) },
-    { title: sections.waysBack, lines: facts.waysBack.map(wayBackLine) },
+    {
+      title: sections.breaches,
+      lines: facts.breaches.map((b) => withSaid(facts, breachId(b), breachLine(b))),
+    },
+    {
+      title: sections.waysBack,
+      lines: facts.waysBack.map((w) => withSaid(facts, voidedId(w.pressed.press), wayBackLine(w))),
+    },
     { title: sections.corrections, lines: facts.corrections.map((c) => correctionLine(c, tell)) },
-    { title: sections.gaps, lines: facts.gaps.map((g) => gapLine(g, tell)) },
+    {
+      title: sections.gaps,
+      lines: facts.gaps.map((g) => withSaid(facts, gapId(g.seq), gapLine(g, tell))),
+    },
     {
       title: sections.notes,
       lines: facts.notes.map(({ at, words, about: of, pressed, isLate }) => {
         const after = isLate ? exportWords.noteAfterSigning : null;
-        return about(told([tell.instant(at), after, pressed.by]), of ? about(of, words) : words);
+        const what = of ? about(aboutWords(facts, of, tell), words) : words;
+        return about(told([tell.instant(at), after, pressed.by]), what);
       }),
     },
   ];

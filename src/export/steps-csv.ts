@@ -2,6 +2,7 @@
 import { type Column, csv } from './csv.ts';
 import type { RecordFacts, StepFact, VoidedFact } from './record-types.ts';
 import { pressedBy } from './record-who.ts';
+import { saidOfStep } from './said-words.ts';
 
 interface Row {
   readonly facts: RecordFacts;
@@ -90,6 +91,7 @@ const localColumns: readonly Column<Row>[] = [
   { name: 'pressed_by', of: ({ step }) => pressedBy(step).join('; ') || null },
   { name: 'done_by', of: ({ step }) => step.doneBy?.label ?? null },
   { name: 'done_by_role', of: ({ step }) => step.doneBy?.role ?? null },
+  { name: 'said', of: ({ facts, step, voided }) => saidOfStep(facts, step, voided) },
 ];
 
 const COLUMNS = [...caseColumns, ...stepColumns, ...timeColumns, ...countColumns, ...localColumns];

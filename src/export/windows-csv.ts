@@ -1,6 +1,7 @@
 /** The windows of a record as a table: one row for each window on each subject that opened it. */
 import { type Column, csv } from './csv.ts';
 import type { RecordFacts, WindowFact } from './record-types.ts';
+import { saidOfWindow } from './said-words.ts';
 
 interface Row {
   readonly facts: RecordFacts;
@@ -37,6 +38,7 @@ const COLUMNS: readonly Column<Row>[] = [
   { name: 'closed_local', of: ({ window }) => window.closed?.fromLocal ?? null },
   { name: 'closed_latest_local', of: ({ window }) => window.closed?.toLocal ?? null },
   { name: 'zone', of: ({ facts }) => facts.zone.name },
+  { name: 'said', of: ({ facts, window }) => saidOfWindow(facts, window) },
 ];
 
 /** Every window that was opened, in the order of the record. */

@@ -12,7 +12,7 @@ import type { breach } from './en/breach.ts';
 import type { card } from './en/card.ts';
 import type { caseList } from './en/case-list.ts';
 import type { chair } from './en/chair.ts';
-import type { extra, sheet, stop, wipe } from './en/chair-sheets.ts';
+import type { extra, sheet, sign, stop, wipe } from './en/chair-sheets.ts';
 import type { change } from './en/change.ts';
 import type { clock } from './en/clock.ts';
 import type { condition } from './en/condition.ts';
@@ -125,6 +125,7 @@ export interface Catalogue {
   readonly share: typeof share;
   readonly setting: typeof setting;
   readonly sheet: typeof sheet;
+  readonly sign: typeof sign;
   readonly size: typeof size;
   readonly sound: typeof sound;
   readonly stock: typeof stock;

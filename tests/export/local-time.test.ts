@@ -109,6 +109,7 @@ describe('the tables', () => {
       'zone',
       // Newer columns stand after all of these.
       ...(form === 'csv-steps' ? ['pressed_by', 'done_by', 'done_by_role'] : []),
+      'said',
     ]);
     for (const row of utc) {
       expect(row['zone']).toBe('Asia/Kathmandu');

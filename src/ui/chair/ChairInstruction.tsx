@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { lazy, Suspense, useEffect, useState } from 'react';
 import { readBackLines } from '../../engine/read-back.ts';
 import type { Light } from '../../protocol/case-types.ts';
 import type { Evidence } from '../../protocol/types.ts';
@@ -13,6 +13,8 @@ import { namingOf } from '../shared/arch-model.ts';
 import { cautionsNamed, isFirstTime } from '../shared/cautions-model.ts';
 import { useSession, useTablet } from '../shared/session-context.ts';
 import { whyLine } from './why-line.ts';
+
+const SignList = lazy(async () => ({ default: (await import('./SignList.tsx')).SignList }));
 
 interface Props {
   readonly running: RunningCase;
@@ -33,6 +35,9 @@ export function ChairInstruction({ running }: Props) {
       {instruction !== undefined && <p className="chair-instruction-words">{instruction}</p>}
       <ReadBack running={running} />
       <AskedEvidence key={step?.id} running={running} />
+      <Suspense>
+        <SignList running={running} />
+      </Suspense>
       {why !== null && <p className="chair-instruction-why">{why}</p>}
       {cautions.map((c) => (
         <p key={c.id} className="chair-instruction-caution">

@@ -5,6 +5,25 @@ import { pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
 
+export const sign = {
+  title: 'Kept and missed',
+  nothing: 'No limit was missed; nothing was voided or skipped.',
+  add: 'Add a word',
+  addName: (line: string): string => `Add a word: ${line}`,
+  label: 'What should the record say of it?',
+  keep: 'Keep it',
+  said: (words: string): string => `Said: ${words}`,
+  voided: (o: {
+    readonly subject: string;
+    readonly title: string;
+    readonly reason: string;
+  }): string => `${o.subject === '' ? '' : `${o.subject}: `}${o.title}, ${o.reason}`,
+  skipped: (o: { readonly what: readonly string[]; readonly reason: string }): string =>
+    `Skipped, ${o.reason}: ${o.what.join('; ')}`,
+  step: (o: { readonly title: string; readonly subject: string }): string =>
+    o.subject === '' ? o.title : `${o.title} ${o.subject}`,
+};
+
 export const sheet = {
   more: 'More',
   wentWrong: 'What went wrong?',

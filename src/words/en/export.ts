@@ -161,6 +161,8 @@ export const exportTexts = {
   },
   passesOver: (count: number): string =>
     plural(count, { one: '1 pass over the limit', other: `${count} passes over the limit` }),
+  said: (o: { readonly line: string; readonly said: string }): string => `${o.line} (${o.said})`,
+  skippedFor: (reason: string): string => `skipped: ${reason}`,
   breach: (o: { readonly title: string; readonly by: string }): string => `${o.title}, ${o.by}`,
   windowStates: {
     open: 'open',

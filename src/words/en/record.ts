@@ -126,6 +126,8 @@ export const record = {
   several: (parts: readonly string[]): string => parts.join('; '),
   sentences: (parts: readonly string[]): string => parts.join('. '),
   /** "12, 11: 20 s" */
+  said: (words: string): string => `Said at the signature: ${words}`,
+  skippedFor: (reason: string): string => `Skipped, ${reason}`,
   told: (o: { readonly of: string; readonly what: string }): string => `${o.of}: ${o.what}`,
   fromTo: (o: { readonly from: string; readonly to: string }): string => `${o.from} to ${o.to}`,
   orLater: (at: string): string => `${at} or later`,

@@ -159,7 +159,10 @@ function Breaches({ model }: { readonly model: RecordModel }) {
         <ul className="record-breaches">
           {model.breaches.map((breach) => (
             <li key={breach.id}>
-              <span>{breach.words}</span>
+              <span>
+                {breach.words}
+                {breach.said !== undefined && <span className="record-note">{breach.said}</span>}
+              </span>
               <span className="record-moment">{breach.at}</span>
             </li>
           ))}

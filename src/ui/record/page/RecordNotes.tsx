@@ -13,6 +13,7 @@ function NoteList({ notes }: { readonly notes: readonly RecordNote[] }) {
           <span className="record-moment">{note.moment}</span>
           <span>
             {note.words}
+            {note.said !== undefined && <span className="record-note">{note.said}</span>}
             {note.detail !== undefined && <span className="record-note">{note.detail}</span>}
           </span>
           <span className="record-who">{note.who}</span>

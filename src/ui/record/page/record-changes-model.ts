@@ -1,6 +1,9 @@
 /** What people changed in a record: presses taken back or moved, ways back, gaps, notes. Pure. */
 import { unreachable } from '../../../base/assert.ts';
-import type { CorrectionFact, PressFact } from '../../../export/record-types.ts';
+import { breachId, gapId, skippedId, voidedId } from '../../../engine/sign-list.ts';
+import type { CorrectionFact, PressFact, WayBackFact } from '../../../export/record-types.ts';
+import { saidOf } from '../../../export/said-words.ts';
+import { breachWords } from '../../../words/breach-words.ts';
 import { gapWords } from '../../../words/clock-words.ts';
 import { formatWords } from '../../../words/duration.ts';
 import { pressWords, stepOf } from '../../../words/offer-words.ts';
@@ -18,6 +21,14 @@ export interface RecordNote {
   readonly who: string;
   /** What further belongs to it, such as the steps that no longer count. */
   readonly detail?: string;
+  /** What was said of it at the signature. */
+  readonly said?: string;
+}
+
+/** What was said of something at the signature, where something was. */
+export function saidIn({ facts }: RecordFrame, id: string): Pick<RecordNote, 'said'> {
+  const said = saidOf(facts, id);
+  return said === '' ? {} : { said: recordWords.said(said) };
 }
 
 function wordsOfPress(frame: RecordFrame, { press }: PressFact): string {
@@ -61,6 +72,27 @@ export function recordCorrections(frame: RecordFrame): RecordNote[] {
   }));
 }
 
+function wayBackWords({ scene }: RecordFrame, taken: WayBackFact): string {
+  return wayBackLine({
+    subject: subjectsLabel(taken.subjects, scene.spec),
+    title: taken.title ?? protocolWords.mishaps[taken.mishap],
+    reason: taken.reason,
+  });
+}
+
+/** What a note is about, in words; as it was written where it is about nothing that is listed. */
+function aboutWords(frame: RecordFrame, id: string): string {
+  const { facts, scene } = frame;
+  const breach = facts.breaches.find((b) => breachId(b) === id);
+  if (breach) return breachWords(breach, scene);
+  const gap = facts.gaps.find(({ seq }) => gapId(seq) === id);
+  if (gap) return gapWords({ cause: gap.cause, ...gap.length, untrusted: gap.isUntrusted });
+  const taken = facts.waysBack.find(({ pressed }) => voidedId(pressed.press) === id);
+  if (taken) return wayBackWords(frame, taken);
+  const skipped = facts.steps.find(({ reason }) => reason !== null && skippedId(reason) === id);
+  return skipped?.reason ? recordWords.skippedFor(skipped.reason) : id;
+}
+
 /** Ways back with their reasons and what no longer counts because of them. */
 export function recordWaysBack(frame: RecordFrame): RecordNote[] {
   const { facts, scene } = frame;
@@ -70,12 +102,9 @@ export function recordWaysBack(frame: RecordFrame): RecordNote[] {
     return {
       id: String(taken.pressed.press),
       moment: clockWords(frame, taken.pressed.pressedUtc),
-      words: wayBackLine({
-        subject: subjectsLabel(taken.subjects, scene.spec),
-        title: taken.title ?? protocolWords.mishaps[taken.mishap],
-        reason: taken.reason,
-      }),
+      words: wayBackWords(frame, taken),
       who: taken.pressed.by ?? '',
+      ...saidIn(frame, voidedId(taken.pressed.press)),
       ...(titles.length > 0 ? { detail: recordWords.voided(titles) } : {}),
     };
   });
@@ -91,6 +120,7 @@ export function recordGaps(frame: RecordFrame): RecordNote[] {
     moment: instantWords(frame, at),
     words: gapWords({ cause, ...length, untrusted: isUntrusted }),
     who: '',
+    ...saidIn(frame, gapId(seq)),
     ...(isSettled ? { detail: recordWords.gapSettled } : {}),
   }));
 }
@@ -100,7 +130,7 @@ export function recordRemarks(frame: RecordFrame): RecordNote[] {
   return frame.facts.notes.map(({ at, words, about, pressed, isLate }, n) => ({
     id: String(n),
     moment: isLate ? frame.times.moment(wallOf(pressed.pressedUtc)) : instantWords(frame, at),
-    words: about === null ? words : recordWords.told({ of: about, what: words }),
+    words: about === null ? words : recordWords.told({ of: aboutWords(frame, about), what: words }),
     who: pressed.by ?? '',
     ...(isLate ? { detail: recordWords.late } : {}),
   }));

@@ -4,6 +4,8 @@
  * Everything is worked out from the facts that the exported forms are made of, so that page and
  * files cannot differ; nothing is stored beside the log. Pure.
  */
+
+import { breachId } from '../../../engine/sign-list.ts';
 import { viewOf } from '../../../engine/view.ts';
 import type { RecordSource } from '../../../export/export-source.ts';
 import type {
@@ -39,6 +41,7 @@ import {
   recordGaps,
   recordRemarks,
   recordWaysBack,
+  saidIn,
 } from './record-changes-model.ts';
 import { instantWords, type RecordFrame, recordFrame, wallOf } from './record-frame.ts';
 import { type MaterialLine, recordMaterials, recordShades } from './record-materials-model.ts';
@@ -96,6 +99,7 @@ export interface RecordModel {
     readonly id: string;
     readonly words: string;
     readonly at: string;
+    readonly said?: string;
   }[];
   readonly waysBack: readonly RecordNote[];
   readonly corrections: readonly RecordNote[];
@@ -342,6 +346,7 @@ export function recordModel(source: RecordSource): RecordModel {
     breaches: facts.breaches.map((b, index) => ({
       id: `${index}`,
       words: breachWords(b, scene),
+      ...saidIn(frame, breachId(b)),
       at: instantWords(frame, b.at),
     })),
     waysBack: recordWaysBack(frame),

@@ -5,8 +5,10 @@
  */
 import { unreachable } from '../../../base/assert.ts';
 import { type Instance, type Layout, layoutOf } from '../../../engine/layout.ts';
+import { skippedId } from '../../../engine/sign-list.ts';
 import type { StepFact } from '../../../export/record-types.ts';
 import { pressedBy } from '../../../export/record-who.ts';
+import { saidOf } from '../../../export/said-words.ts';
 import { doneByWords } from '../../../export/who-words.ts';
 import type { SubjectId } from '../../../protocol/subjects.ts';
 import type { Step } from '../../../protocol/types.ts';
@@ -92,6 +94,10 @@ function figureOf(fact: StepFact): string {
   }
 }
 
+/** Why it was skipped, and what was said of that at the signature. */
+const skipRemark = ({ facts }: RecordFrame, reason: string): string =>
+  recordWords.several([reason, saidOf(facts, skippedId(reason))].filter((s) => s !== ''));
+
 function cellOf({ frame, facts, undone }: Grid, { key, step, subject }: Instance): RecordCell {
   const fact = facts.get(key);
   if (!fact) {
@@ -108,7 +114,9 @@ function cellOf({ frame, facts, undone }: Grid, { key, step, subject }: Instance
     state: broken.length > 0 ? 'broken' : fact.status,
     figure: isSkipped ? recordWords.skipped : figureOf(fact),
     moment: at ? instantWords(frame, at) : '',
-    remark: isSkipped ? (fact.reason ?? '') : recordWords.several(broken.map(breachShort)),
+    remark: isSkipped
+      ? skipRemark(frame, fact.reason ?? '')
+      : recordWords.several(broken.map(breachShort)),
   };
 }
 

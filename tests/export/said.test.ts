@@ -1,0 +1,61 @@
+/** Words that were added at the signature stand beside what they are about, in every form. */
+import { describe, expect, it } from 'vitest';
+import { signItems } from '../../src/engine/sign-list.ts';
+import { fhirBundle } from '../../src/export/fhir-bundle.ts';
+import { recordFacts } from '../../src/export/record-facts.ts';
+import { recordText } from '../../src/export/record-text.ts';
+import { stepsCsv } from '../../src/export/steps-csv.ts';
+import { eventful, sourceOf } from './journals.ts';
+
+/** The eventful case with a word beside each line of the signature. */
+function worded() {
+  const chair = eventful();
+  const [offer] = chair.view.offers;
+  const { step = '', subjects = [] } = offer ?? {};
+  chair.do({ do: 'skip', step, subjects, reason: 'no time' });
+  const items = signItems(chair.log.state);
+  for (const [n, { id }] of items.entries()) {
+    chair.do({ do: 'note', words: `word ${n}`, about: id });
+  }
+  return { items, facts: recordFacts(sourceOf(chair.log)) };
+}
+
+const { items, facts } = worded();
+const indexOf = (kind: string): string => `word ${items.findIndex((i) => i.kind === kind)}`;
+const KINDS = ['breach', 'voided', 'gap', 'skipped'] as const;
+
+/** What a line of this kind says in the text of a record. */
+const LINES: Readonly<Record<(typeof KINDS)[number], RegExp>> = {
+  breach: /^ {2}tooth 11: .*short of the minimum/,
+  voided: /^ {2}.*drool/,
+  gap: /^ {2}.*slept/,
+  skipped: /^ {2}.*skipped.*no time/,
+};
+
+describe('a word beside a line of the signature', () => {
+  it.each(KINDS)('stands in the text beside what was %s', (kind) => {
+    const lines = recordText(facts).split('\n');
+    const beside = lines.filter((l) => LINES[kind].test(l) && l.includes(indexOf(kind)));
+    expect(beside.length).toBeGreaterThan(0);
+  });
+
+  it('names in the notes what it is about in words, never by its code', () => {
+    const text = recordText(facts);
+    for (const { id } of items) expect(text).not.toContain(`${id}: `);
+    expect(JSON.stringify(fhirBundle(facts))).not.toContain(`breach ${facts.breaches[0]?.press}`);
+  });
+
+  it('stands in the notes of the bundle', () => {
+    const bundle = JSON.stringify(fhirBundle(facts));
+    for (const n of items.keys()) expect(bundle).toContain(`word ${n}`);
+    expect(bundle).toMatch(/Bound not kept: tooth 11: [^"]*word 0/);
+  });
+
+  it('stands in the row of its step', () => {
+    const [head = '', ...rows] = stepsCsv(facts).trim().split('\r\n');
+    expect(head.split(',').at(-1)).toBe('said');
+    expect(rows.filter((row) => row.includes(indexOf('breach')))).toHaveLength(1);
+    expect(rows.some((row) => row.includes(indexOf('skipped')))).toBe(true);
+    expect(rows.some((row) => row.includes(indexOf('voided')))).toBe(true);
+  });
+});
