@@ -1,68 +1,30 @@
 /**
  * What must be answered at once: the bead was found firm, cement is past its working time, or the light
- * failed. For each the likely ways on, best first: go on with what is seated, or take a way back. The bar
- * may show them side by side in the place of its calm offer; each is one press:
+ * failed. For each the two likely ways on, best first: go on with what is seated, or take a way back. The
+ * bar says the first, the other stands beside it; {@link commandOf} makes a command of either.
  *
- *     const [first] = answersNow(state, layout, view.at);
- *     // way-back → { do: 'take-way-back', wayBack: wayBack.id, mishap: wayBack.mishap, subjects, reason }
- *     // go-on    → { do: 'press', offer }, with a reason noted where `wantsReason` says so
- *
- * Empty while nothing of the kind has happened or once it was answered. Proposes only; people decide.
+ * Empty while nothing of the kind has happened, and once people have answered it: with one of the two, or by
+ * pressing on towards the light. Proposes only; people decide.
  */
 import type { SubjectId } from '../protocol/subjects.ts';
 import type { Mishap, WayBack } from '../protocol/types.ts';
 import { elapsed } from './axis.ts';
-import type { Pressed } from './commands.ts';
+import type { Command } from './commands.ts';
 import { edgeInstant } from './edge-instant.ts';
 import type { Layout, WindowPair } from './layout.ts';
 import { mixWindows } from './mix-windows.ts';
-import type { Draft } from './offer-draft.ts';
-import { draftsOf } from './offers.ts';
-import { StatusReader } from './status.ts';
 import type { CaseInstant, CaseState } from './types.ts';
+import type { AtOnce, Offer, WayOn } from './view-types.ts';
 import { waysBackNow } from './ways-back.ts';
 import { windowMaxMs } from './window-bounds.ts';
-
-/** One way on, as a press. */
-export type WayOn =
-  | {
-      readonly kind: 'go-on';
-      readonly offer: Pressed;
-      /** A limit is passed over: people say why. */
-      readonly wantsReason: boolean;
-    }
-  | {
-      readonly kind: 'way-back';
-      readonly wayBack: WayBack;
-      readonly subjects: readonly SubjectId[];
-    };
-
-/** What happened, to what, and the one or two likely ways on. */
-export interface AtOnce {
-  readonly because: 'bead-firm' | 'cement-over' | 'light-failed';
-  /** The mix, or the case where the light failed. */
-  readonly subject: SubjectId;
-  readonly ways: readonly WayOn[];
-}
 
 interface Scene {
   readonly state: CaseState;
   readonly layout: Layout;
   readonly now: CaseInstant;
-  readonly drafts: readonly Draft[];
+  /** What may be pressed, the first to come first. */
+  readonly offers: readonly Offer[];
 }
-
-const pressOf = ({ offer }: Draft): Pressed => {
-  const { kind, step, subjects, surface, position, setMs } = offer;
-  return {
-    kind,
-    step,
-    subjects,
-    ...(surface === undefined ? {} : { surface }),
-    ...(position === undefined ? {} : { position }),
-    ...(setMs === undefined ? {} : { setMs }),
-  };
-};
 
 /** Working times that run between this mix and the end of its light. */
 function workingPairs({ state, layout }: Scene, mix: SubjectId): readonly WindowPair[] {
@@ -89,21 +51,42 @@ function isSeated({ state, layout }: Scene, unit: SubjectId): boolean {
   return seats.some(({ id }) => edgeInstant(state.runs[`${id}@${unit}`], 'end') !== null);
 }
 
-/** The press that brings the light to what is seated from this mix; the nearest to the light first. */
-function towardsLight(scene: Scene, mix: SubjectId): Draft | null {
-  const { layout, drafts } = scene;
-  const units = layout.subjects.linked(mix, 'unit').filter((u) => isSeated(scene, u));
+/** The last step of the protocol that a working time of this mix waits for. */
+function lastStepOf(scene: Scene, mix: SubjectId): number {
   const ends = new Set(workingPairs(scene, mix).map(({ window }) => window.to.step));
-  const last = Math.max(-1, ...layout.protocol.steps.map((s, i) => (ends.has(s.id) ? i : -1)));
-  const found = drafts.filter(({ instances }) =>
-    instances.every(
-      ({ stepIndex, subject }) =>
-        stepIndex <= last &&
-        (subject === mix || layout.subjects.linked(subject, 'unit').some((u) => units.includes(u))),
-    ),
+  return scene.layout.protocol.steps.findLastIndex((s) => ends.has(s.id));
+}
+
+function isOfMix({ layout }: Scene, o: { subject: SubjectId; units: readonly SubjectId[] }) {
+  return layout.subjects.linked(o.subject, 'unit').some((u) => o.units.includes(u));
+}
+
+/** The press that brings the light to what is seated from this mix; the nearest to the light first. */
+function towardsLight(scene: Scene, mix: SubjectId): Offer | null {
+  const { layout, offers } = scene;
+  const units = layout.subjects.linked(mix, 'unit').filter((u) => isSeated(scene, u));
+  const last = lastStepOf(scene, mix);
+  const place = (o: Offer) => layout.protocol.steps.findIndex(({ id }) => id === o.step);
+  const found = offers.filter(
+    (o) =>
+      place(o) <= last &&
+      o.subjects.every((subject) => subject === mix || isOfMix(scene, { subject, units })),
   );
-  const place = (d: Draft) => d.instances[0]?.stepIndex ?? 0;
   return units.length === 0 ? null : (found.toSorted((a, b) => place(b) - place(a))[0] ?? null);
+}
+
+/** Whether anything of this mix was begun or ended after that instant: people go on with it. */
+function hasGoneOn(scene: Scene, o: { readonly mix: SubjectId; readonly sinceMs: number }) {
+  const { state, layout } = scene;
+  const units = layout.subjects.linked(o.mix, 'unit');
+  const last = lastStepOf(scene, o.mix);
+  const isLater = (at: CaseInstant | null | undefined) => (at?.loMs ?? -Infinity) > o.sinceMs;
+  return layout.instances.some(({ key, stepIndex, subject }) => {
+    if (stepIndex > last || subject === 'case' || !isOfMix(scene, { subject, units })) return false;
+    const run = state.runs[key];
+    const isEdge = isLater(edgeInstant(run, 'start')) || isLater(edgeInstant(run, 'end'));
+    return isEdge || isLater(run?.lit?.since);
+  });
 }
 
 function wayBackFor(
@@ -119,40 +102,52 @@ function wayBackFor(
 
 const ofMishap = (mishap: Mishap) => (wayBack: WayBack) => wayBack.mishap === mishap;
 
-/** Whether the bead of the cement that is out now was found firm; that of an earlier one tells nothing. */
-function isFirm(scene: Scene, mix: SubjectId): boolean {
+/** When the bead of the cement that is out now was found firm; that of an earlier one tells nothing. */
+function firmSinceMs(scene: Scene, mix: SubjectId): number | null {
   const { beads, runs } = scene.state;
   const last = (beads[mix] ?? []).at(-1);
-  if (last?.found !== 'firm') return false;
-  return workingPairs(scene, mix).some(({ window, from }) => {
+  if (last?.found !== 'firm') return null;
+  const isOfThis = workingPairs(scene, mix).some(({ window, from }) => {
     const since = edgeInstant(runs[from], window.from.edge);
     return since !== null && last.at.loMs >= since.loMs;
   });
+  return isOfThis ? last.at.loMs : null;
+}
+
+/** The working time of this mix that may be over, and since when at the earliest. */
+function overSince(scene: Scene, mix: SubjectId): { pair: WindowPair; sinceMs: number } | null {
+  const [first] = workingPairs(scene, mix).flatMap((pair) => {
+    const maxMs = windowMaxMs(scene.state, pair);
+    const since = edgeInstant(scene.state.runs[pair.from], pair.window.from.edge);
+    if (maxMs === undefined || since === null) return [];
+    if (elapsed(since, scene.now).hiMs <= maxMs) return [];
+    return [{ pair, sinceMs: since.loMs + maxMs }];
+  });
+  return first ?? null;
 }
 
 function ofMix(scene: Scene, mix: SubjectId): readonly AtOnce[] {
-  const pairs = workingPairs(scene, mix);
-  if (pairs.length === 0) return [];
-  const on = towardsLight(scene, mix);
-  const goOn = (wantsReason: boolean): readonly WayOn[] =>
-    on === null ? [] : [{ kind: 'go-on', offer: pressOf(on), wantsReason }];
-  if (isFirm(scene, mix)) {
-    const back = wayBackFor(scene, { subject: mix, is: ofMishap('gelled-early') });
-    return [{ because: 'bead-firm', subject: mix, ways: [...goOn(false), ...back] }];
+  const firmMs = firmSinceMs(scene, mix);
+  const over = overSince(scene, mix);
+  if (firmMs === null && over === null) return [];
+  const light = towardsLight(scene, mix);
+  const on = light ?? scene.offers[0];
+  const goOn: readonly WayOn[] = on === undefined ? [] : [{ kind: 'go-on', offer: on }];
+  if (over !== null && !hasGoneOn(scene, { mix, sinceMs: over.sinceMs })) {
+    const { wayBack } = over.pair.window;
+    const back = wayBackFor(scene, { subject: mix, is: (w) => w.id === wayBack });
+    return [{ because: 'cement-over', subject: mix, ways: [...back, ...goOn] }];
   }
-  const over = pairs.find((pair) => {
-    const maxMs = windowMaxMs(scene.state, pair);
-    const since = edgeInstant(scene.state.runs[pair.from], pair.window.from.edge);
-    return maxMs !== undefined && since !== null && elapsed(since, scene.now).hiMs > maxMs;
-  });
-  if (over === undefined) return [];
-  const back = wayBackFor(scene, { subject: mix, is: (w) => w.id === over.window.wayBack });
-  return [{ because: 'cement-over', subject: mix, ways: [...back, ...goOn(true)] }];
+  if (firmMs === null || hasGoneOn(scene, { mix, sinceMs: firmMs })) return [];
+  const back = wayBackFor(scene, { subject: mix, is: ofMishap('gelled-early') });
+  // Light on what is seated is the likelier answer; where nothing is seated, a new portion is.
+  const ways = light === null ? [...back, ...goOn] : [...goOn, ...back];
+  return [{ because: 'bead-firm', subject: mix, ways }];
 }
 
 /** The light failed and has not been on since: go on with the second one, or give up what it waits for. */
 function ofLight(scene: Scene): readonly AtOnce[] {
-  const { state, layout, drafts } = scene;
+  const { state, layout, offers } = scene;
   const taken = state.waysBack.findLast(({ mishap }) => mishap === 'light-failed');
   if (taken === undefined) return [];
   const since = taken.at.loMs;
@@ -161,9 +156,8 @@ function ofLight(scene: Scene): readonly AtOnce[] {
   );
   const wasLit = Object.values(state.lightEnds).some((at) => at.loMs > since);
   if (isLit || wasLit) return [];
-  const light = drafts.find(({ offer }) => offer.kind === 'light-on');
-  const on: readonly WayOn[] =
-    light === undefined ? [] : [{ kind: 'go-on', offer: pressOf(light), wantsReason: false }];
+  const light = offers.find(({ kind }) => kind === 'light-on');
+  const on: readonly WayOn[] = light === undefined ? [] : [{ kind: 'go-on', offer: light }];
   const open = layout.subjects.order.mix.filter((mix) => workingPairs(scene, mix).length > 0);
   const back = open.flatMap((subject) => wayBackFor(scene, { subject, is: ofMishap('over-time') }));
   const weak = wayBackFor(scene, { subject: 'case', is: ofMishap('light-weak') });
@@ -171,13 +165,17 @@ function ofLight(scene: Scene): readonly AtOnce[] {
   return ways.length === 0 ? [] : [{ because: 'light-failed', subject: 'case', ways }];
 }
 
+/** What a way on does. */
+export function commandOf(way: WayOn): Command {
+  if (way.kind === 'go-on') return { do: 'press', offer: way.offer };
+  const { id, mishap, title } = way.wayBack;
+  return { do: 'take-way-back', wayBack: id, mishap, subjects: way.subjects, reason: title };
+}
+
 /** What is to be answered now, the most pressing first: the light, then mix by mix in seating order. */
-export function answersNow(state: CaseState, layout: Layout, now: CaseInstant): readonly AtOnce[] {
-  if (state.closed) return [];
-  const statuses = new StatusReader(state, layout);
-  const drafts = draftsOf({ state, layout, statuses, now });
-  const scene: Scene = { state, layout, now, drafts };
-  const { mix: mixes } = layout.subjects.order;
+export function answersNow(scene: Scene): readonly AtOnce[] {
+  if (scene.state.closed) return [];
+  const { mix: mixes } = scene.layout.subjects.order;
   return [...ofLight(scene), ...mixes.flatMap((mix) => ofMix(scene, mix))].filter(
     ({ ways }) => ways.length > 0,
   );

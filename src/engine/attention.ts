@@ -2,9 +2,11 @@
  * What is in hand and what is watched: one pure reading of the picture, from which the chair, the far
  * view, the voice and the second window take their words. Times in ms.
  */
+import { commandOf } from './at-once.ts';
+import type { Command } from './commands.ts';
 import type { Layout } from './layout.ts';
 import { mixWindows } from './mix-windows.ts';
-import type { Attention, Clock, Offer } from './view-types.ts';
+import type { AtOnce, Attention, Clock, Offer } from './view-types.ts';
 
 /** The room before the limit, judged by the longest time that may have passed. */
 export function roomMs(clock: Clock): number {
@@ -29,6 +31,7 @@ function belongsTo(clock: Clock, offer: Offer): boolean {
 const ascending = (a: number, b: number): number => (a === b ? 0 : a - b);
 
 interface Picture {
+  readonly asked: AtOnce | null;
   readonly offers: readonly Offer[];
   readonly clocks: readonly Clock[];
   /** Ids of the cues that somebody has acknowledged. */
@@ -73,7 +76,9 @@ const isLongHold = (clock: Clock): boolean => clock.kind === 'hold' && clock.max
 
 /** What is in hand and what is watched in one picture. */
 export function attentionOf(layout: Layout, picture: Picture): Attention {
-  const inHand = picture.offers[0] ?? null;
+  const { asked } = picture;
+  const [first] = asked?.ways ?? [];
+  const inHand = first?.kind === 'way-back' ? null : (picture.offers[0] ?? null);
   const own = ownOf(picture.clocks, inHand);
   const watched = watchedOf(picture);
   const working = workingOf(layout, picture.clocks);
@@ -81,5 +86,12 @@ export function attentionOf(layout: Layout, picture: Picture): Attention {
   const quiet = picture.clocks
     .filter((clock) => !large.includes(clock) && !(working !== null && isLongHold(clock)))
     .toSorted((a, b) => ascending(roomMs(a), roomMs(b)));
-  return { inHand, own, watched, working, quiet };
+  return { asked, inHand, own, watched, working, quiet };
+}
+
+/** What a press of the bar does, named so that a turn of the bar can be told. Null where nothing is to be done. */
+export function barAct({ asked, inHand }: Attention): { id: string; command: Command } | null {
+  const [way] = asked?.ways ?? [];
+  if (way?.kind === 'way-back') return { id: `back ${way.wayBack.id}`, command: commandOf(way) };
+  return inHand === null ? null : { id: inHand.id, command: { do: 'press', offer: inHand } };
 }

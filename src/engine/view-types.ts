@@ -1,6 +1,7 @@
 /** What can be read from the state at one instant: offers, clocks, cues, and the view that holds them. */
+
 import type { SubjectId } from '../protocol/subjects.ts';
-import type { Protects, Surface } from '../protocol/types.ts';
+import type { Protects, Surface, WayBack } from '../protocol/types.ts';
 import type { ToothProgress } from './progress-types.ts';
 import type { CaseInstant, Elapsed } from './types.ts';
 
@@ -72,9 +73,31 @@ export interface Cue {
   readonly acknowledged: boolean;
 }
 
+/** One way on, as a press. */
+export type WayOn =
+  | {
+      readonly kind: 'go-on';
+      readonly offer: Offer;
+    }
+  | {
+      readonly kind: 'way-back';
+      readonly wayBack: WayBack;
+      readonly subjects: readonly SubjectId[];
+    };
+
+/** What happened, to what, and the one or two likely ways on. */
+export interface AtOnce {
+  readonly because: 'bead-firm' | 'cement-over' | 'light-failed';
+  /** The mix, or the case where the light failed. */
+  readonly subject: SubjectId;
+  readonly ways: readonly WayOn[];
+}
+
 /** What is in hand and what is watched. */
 export interface Attention {
-  /** What the bar records: one step on its subjects. Null when nothing is offered. */
+  /** What must be answered before anything else: the bar says the first way on, the other stands beside it. */
+  readonly asked: AtOnce | null;
+  /** What the bar records: one step on its subjects. Null when nothing is offered, or a way back stands there. */
   readonly inHand: Offer | null;
   /** The running dwell or exposure of what is in hand; its number is the giant one. */
   readonly own: Clock | null;

@@ -3,6 +3,7 @@
  * pure function of the state and of what the device's clocks say now.
  */
 import { type Agenda, agendaOf } from './agenda.ts';
+import { answersNow } from './at-once.ts';
 import { attentionOf } from './attention.ts';
 import { place } from './axis.ts';
 import { clocksOf } from './clocks.ts';
@@ -11,7 +12,7 @@ import { type Layout, layoutOf } from './layout.ts';
 import { progressOf } from './progress.ts';
 import { StatusReader } from './status.ts';
 import type { CaseInstant, CaseState, Stamp } from './types.ts';
-import type { Clock, Cue, View } from './view-types.ts';
+import type { AtOnce, Clock, Cue, Offer, View } from './view-types.ts';
 
 const readers = new WeakMap<CaseState, { layout: Layout; statuses: StatusReader }>();
 
@@ -61,23 +62,33 @@ function countOf(layout: Layout, statuses: StatusReader): { done: number; total:
 
 const NOTHING_TO_DO: Agenda = { offers: [], turnsInMs: [] };
 
+/** What goes on comes first while it is the likeliest answer to what must be answered. */
+function askedFirst(offers: readonly Offer[], asked: AtOnce | null): readonly Offer[] {
+  const [way] = asked?.ways ?? [];
+  if (way?.kind !== 'go-on') return offers;
+  return [way.offer, ...offers.filter((offer) => offer !== way.offer)];
+}
+
 /** Everything a screen needs at `now`. */
 export function viewOf(state: CaseState, now: Stamp): View {
   const { layout, statuses } = readerOf(state);
   const at = nowOf(state, now);
   const scene = { state, layout, statuses, now: at };
   const agenda = state.closed ? NOTHING_TO_DO : agendaOf(scene);
-  const { offers } = agenda;
+  const [asked = null] = answersNow({ state, layout, now: at, offers: agenda.offers });
+  const offers = askedFirst(agenda.offers, asked);
   const clocks = clocksOf(state, layout, statuses, at);
   const cues = cuesOf(state, clocks);
+  const { acknowledged } = state;
+  const attention = attentionOf(layout, { asked, offers, clocks, acknowledged });
   const { done, total } = countOf(layout, statuses);
   return {
     at,
     offers,
     clocks,
-    attention: attentionOf(layout, { offers, clocks, acknowledged: state.acknowledged }),
+    attention,
     cues,
-    teeth: progressOf(scene, offers[0] ?? null),
+    teeth: progressOf(scene, attention.inHand),
     done,
     total,
     amber: clocks.some((c) => c.amber),

@@ -6,12 +6,13 @@
  * foretells, or for the next figure that turns over, whichever comes first.
  */
 import { InvariantError } from '../base/assert.ts';
+import { barAct } from '../engine/attention.ts';
 import type { Command, Refusal } from '../engine/commands.ts';
 import { decide } from '../engine/decide.ts';
 import { type CaseLog, extend, presses, recordPress } from '../engine/log.ts';
 import type { CaseEvent, GapCause, Recorded, Stamp } from '../engine/types.ts';
 import { viewOf } from '../engine/view.ts';
-import type { Offer, View } from '../engine/view-types.ts';
+import type { View } from '../engine/view-types.ts';
 import type { Journal, JournalEntry } from '../storage/journal-types.ts';
 import { tellReadBack } from '../words/read-back-words.ts';
 import { toldLog } from '../words/told-protocol.ts';
@@ -38,6 +39,10 @@ const TRY_AGAIN_MS = 1000;
 export const MEANT_BEFORE_MS = 470;
 /** At speed every picture has another figure; so many are enough. In real ms. */
 const PAINT_FAST_GAP_MS = 100;
+
+type BarAct = ReturnType<typeof barAct>;
+
+const kindOf = (act: BarAct) => (act?.command.do === 'press' ? act.command.offer.kind : undefined);
 
 interface ChairParts {
   readonly journal: Pick<Journal, 'append' | 'adopt' | 'heartbeat'>;
@@ -70,12 +75,11 @@ export class Chair {
   /** Whether the journal refused a press and has not taken it since. */
   #isRefused = false;
   /** What the bar shows, since when, and what it showed before when time alone has turned it over. */
-  #bar: { readonly offer: Offer | null; readonly sinceMs: number; readonly before: Offer | null } =
-    {
-      offer: null,
-      sinceMs: 0,
-      before: null,
-    };
+  #bar: { readonly act: BarAct; readonly sinceMs: number; readonly before: BarAct } = {
+    act: null,
+    sinceMs: 0,
+    before: null,
+  };
   #barLog: CaseLog | null = null;
   #isStopped = false;
   readonly #forgetAlarm: () => void;
@@ -158,36 +162,36 @@ export class Chair {
   pressNext(): void {
     const { state } = this.#ahead;
     const meant = this.#meant();
-    if (meant) this.do({ do: 'press', offer: meant });
+    if (meant) this.do(meant.command);
     else if (viewOf(state, this.#parts.clock.stamp()).finished && !state.closed) {
       const person = state.opened.spec.people.find((p) => p.id === this.#by);
       this.do({ do: 'close', by: this.#by, role: person?.role ?? 'assistant' });
     }
   }
 
-  /** The offer that a press of the bar means. */
-  #meant(): Offer | null {
+  /** What a press of the bar means. */
+  #meant(): BarAct {
     // A press that is not shown yet has changed what there is to do: the bar is read anew.
     if (this.#barLog !== this.#ahead) {
-      return viewOf(this.#ahead.state, this.#parts.clock.stamp()).offers[0] ?? null;
+      return barAct(viewOf(this.#ahead.state, this.#parts.clock.stamp()).attention);
     }
-    const { offer, before, sinceMs } = this.#bar;
+    const { act, before, sinceMs } = this.#bar;
     const isFresh = this.#parts.realNowMs() - sinceMs < MEANT_BEFORE_MS;
-    return isFresh && before !== null ? before : offer;
+    return isFresh && before !== null ? before : act;
   }
 
   /** Keeps what the bar shows now, and whether time alone has turned it over. */
-  #keepBar(log: CaseLog, offer: Offer | null): void {
-    const { offer: shown } = this.#bar;
-    if (this.#barLog === log && shown?.id === offer?.id) {
-      this.#bar = { ...this.#bar, offer };
+  #keepBar(log: CaseLog, act: BarAct): void {
+    const { act: shown } = this.#bar;
+    if (this.#barLog === log && shown?.id === act?.id) {
+      this.#bar = { ...this.#bar, act };
       return;
     }
     // The light that has had its time is moved on: both presses end the same exposure.
-    const isLightDone = shown?.kind === 'light-off' && offer?.kind === 'light-move';
+    const isLightDone = kindOf(shown) === 'light-off' && kindOf(act) === 'light-move';
     const isTurn = this.#barLog === log && !isLightDone;
     const sinceMs = this.#parts.realNowMs();
-    this.#bar = { offer, sinceMs, before: isTurn ? shown : null };
+    this.#bar = { act, sinceMs, before: isTurn ? shown : null };
     this.#barLog = log;
   }
 
@@ -209,7 +213,7 @@ export class Chair {
     try {
       const log = toldLog(this.#shown);
       const view = viewOf(log.state, now);
-      this.#keepBar(this.#shown, view.offers[0] ?? null);
+      this.#keepBar(this.#shown, barAct(view.attention));
       onPicture({
         caseId: this.#caseId,
         log,

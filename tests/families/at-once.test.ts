@@ -4,9 +4,10 @@
  */
 import { describe, expect, it } from 'vitest';
 import { present } from '../../src/base/assert.ts';
-import { type AtOnce, answersNow } from '../../src/engine/at-once.ts';
+import { answersNow } from '../../src/engine/at-once.ts';
 import { layoutOf } from '../../src/engine/layout.ts';
 import { likelyMishaps } from '../../src/engine/likely-mishaps.ts';
+import type { AtOnce } from '../../src/engine/view-types.ts';
 import { type Family, FamilyChair, SEATING } from './family-chair.ts';
 
 const isStep = (chair: FamilyChair, step: RegExp) => step.test(chair.view.offers[0]?.step ?? '');
@@ -28,8 +29,8 @@ function at(family: Family, step: RegExp): FamilyChair {
   return FamilyChair.from({ log, atMs });
 }
 
-const answers = ({ log: { state }, view }: FamilyChair) =>
-  answersNow(state, layoutOf(state), view.at);
+const answers = ({ log: { state }, view: { at, offers } }: FamilyChair) =>
+  answersNow({ state, layout: layoutOf(state), now: at, offers });
 
 const likely = ({ log: { state }, view }: FamilyChair) =>
   likelyMishaps(state, layoutOf(state), view.offers[0] ?? null).map(({ wayBack, subjects }) => [
@@ -44,7 +45,7 @@ const told = (found: readonly AtOnce[]) =>
     ways: ways.map((way) =>
       way.kind === 'way-back'
         ? `${way.wayBack.mishap} ${way.subjects.join(' ')}`
-        : `${way.offer.kind} ${way.offer.step} ${way.offer.subjects.join(' ')}${way.wantsReason ? ', why' : ''}`,
+        : `${way.offer.kind} ${way.offer.step} ${way.offer.subjects.join(' ')}`,
     ),
   }));
 
@@ -83,16 +84,18 @@ describe('a bead that is found firm', () => {
     }
   });
 
-  it('leaves the way back alone where nothing is seated yet, and a soft one asks nothing', () => {
+  it('puts the way back first where nothing is seated yet, and a soft one asks nothing', () => {
     const chair = at('veneers, etch-and-rinse', /^load$/);
     expect(chair.do({ do: 'probe-bead', mix: 'mix:1', found: 'soft' })).toBeNull();
     expect(answers(chair)).toEqual([]);
     firm(chair);
     expect(told(answers(chair))).toEqual([
-      { because: 'bead-firm', subject: 'mix:1', ways: ['gelled-early mix:1'] },
+      {
+        because: 'bead-firm',
+        subject: 'mix:1',
+        ways: ['gelled-early mix:1', expect.stringMatching(/^confirm load /)],
+      },
     ]);
-    playedTo(chair, /^seat$/);
-    expect(told(answers(chair))[0]?.ways).toEqual(['gelled-early mix:1']);
   });
 
   it('of cement that was thrown away asks nothing of the portion after it', () => {
@@ -105,7 +108,7 @@ describe('a bead that is found firm', () => {
 });
 
 describe('cement past its working time', () => {
-  it.each(SEATING)('asks for the way back, or to go on with a reason: %s', (family) => {
+  it.each(SEATING)('asks for the way back, or to go on: %s', (family) => {
     const chair = at(family, /^(excess|excess-mix|tack)$/);
     const clock = present(chair.view.attention.working, 'working time');
     const leftMs = (clock.maxMs ?? 0) - clock.elapsed.hiMs;
@@ -115,7 +118,11 @@ describe('cement past its working time', () => {
     const [found] = told(answers(chair));
     expect(found?.because).toBe('cement-over');
     expect(found?.ways[0]).toBe('over-time mix:1');
-    expect(found?.ways[1]).toMatch(/, why$/);
+    expect(found?.ways[1]).toMatch(/^(confirm|light-on) /);
+    // People who press on have answered; the limit that is passed is watched on.
+    take(chair, present(answers(chair)[0], 'at once'), 1);
+    expect(answers(chair)).toEqual([]);
+    expect(chair.view.attention.watched?.of).toBe(clock.of);
   });
 });
 

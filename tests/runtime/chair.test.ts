@@ -6,10 +6,12 @@ import type { RunningCase } from '../../src/runtime/app-state.ts';
 import { Chair } from '../../src/runtime/chair.ts';
 import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
 import { acceleratedClock, type RehearsalSpeed } from '../../src/runtime/device/clock.ts';
+import { barModel } from '../../src/ui/chair/chair-model.ts';
 import { speak } from '../../src/words/language.ts';
 import { translateProtocols } from '../../src/words/told-protocol.ts';
 import { Chair as Opening } from '../engine/chair.ts';
 import { confirm, dwell, protocolOf, settingOf, step } from '../engine/fixture.ts';
+import { FamilyChair } from '../families/family-chair.ts';
 import { fakeTime, settle } from './fake-time.ts';
 
 const READING = {
@@ -223,5 +225,25 @@ describe('the bar does not change under a finger', () => {
     expect(recorded(last())).toMatchObject({ type: 'step-ended' });
     await press();
     expect(recorded(last())).toMatchObject({ type: 'step-started', subjects: ['tooth:12'] });
+  });
+});
+
+describe('what must be answered stands at the bar', () => {
+  test('a key takes the way back that the bar says, and one undo gives everything back', async () => {
+    const family = FamilyChair.of('veneers, universal');
+    for (let n = 0; n < 300 && family.view.offers[0]?.step !== 'load'; n += 1) family.next();
+    const { chair, press, last, time } = seated(1, SHORT, family.log);
+    time.pass(family.atMs);
+    const before = last().view.offers[0]?.id;
+    chair.do({ do: 'probe-bead', mix: 'mix:1', found: 'firm' });
+    await settle();
+    expect(barModel(last())?.words).toBe('Start portion 1 again');
+    await press();
+    const taken = last().log.records.at(-1)?.event;
+    expect(taken).toMatchObject({ type: 'way-back-taken', subjects: ['mix:1'] });
+    chair.do({ do: 'undo' });
+    chair.do({ do: 'undo' });
+    await settle();
+    expect(last().view.offers[0]?.id).toBe(before);
   });
 });

@@ -5,7 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { readBackLines } from '../../src/engine/read-back.ts';
-import { barModel } from '../../src/ui/chair/chair-model.ts';
+import { offerModel } from '../../src/ui/chair/chair-model.ts';
 import { namingOf } from '../../src/ui/shared/arch-model.ts';
 import { readBackWords } from '../../src/words/read-back-words.ts';
 import { subjectLabel } from '../../src/words/subject-words.ts';
@@ -30,7 +30,7 @@ const readIn = (chair: FamilyChair) => {
 
 const barIn = (chair: FamilyChair): string => {
   const offer = { id: '', step: 'seat', subjects: ['unit:13'], kind: 'confirm' } as const;
-  return barModel({ ...offer, dueInMs: 0, slackMs: null, boundBy: null }, namingOf(chair)).words;
+  return offerModel({ ...offer, dueInMs: 0, slackMs: null, boundBy: null }, namingOf(chair)).words;
 };
 
 describe('the numbering of a running case', () => {

@@ -37,6 +37,7 @@ import {
   ownClock,
   sideClocks,
   watchedClocks,
+  wayBackAtBar,
 } from './chair-model.ts';
 import {
   AgainstPlan,
@@ -200,25 +201,16 @@ const ChairStatus = memo(function ChairStatus({ running }: { readonly running: R
 
 function Heading({ running }: { readonly running: RunningCase }) {
   const naming = namingOf(running);
-  const top = running.view.offers[0];
+  const top = running.view.attention.inHand;
   const step = top ? stepOf(naming.protocol, top.step) : undefined;
-  const isClosed = running.log.state.closed !== null;
-  if (!top) {
-    return (
-      <StepHeading
-        doing={isClosed ? chairWords.closed : chairWords.allDone}
-        detail={detailLine(running)}
-      />
-    );
-  }
   const duty = step?.by === 'dentist' || step?.by === 'assistant' ? step.by : undefined;
   const person = duty ? naming.spec.people.find((p) => p.role === duty) : undefined;
   return (
     <StepHeading
-      {...headingOf(top, naming)}
+      {...headingOf(running)}
       detail={detailLine(running)}
       reason={
-        top.surface === undefined ? undefined : (
+        top?.surface === undefined ? undefined : (
           <Suspense>
             <LightReason running={running} />
           </Suspense>
@@ -305,12 +297,11 @@ function Bar(o: {
   const leftHanded = useApp((s) => s.settings.leftHanded);
   const naming = namingOf(running);
   const { offers } = running.view;
-  const top = offers[0];
-  const model = top ? barModel(top, naming) : null;
+  const model = barModel(running);
   const press = (offer: Offer | undefined) => {
     tablet.door.press(offer);
   };
-  const others = alternatives(offers);
+  const others = wayBackAtBar(running) === null ? alternatives(offers) : [];
   return (
     <div className="chair-bar" data-press-bar="">
       {naming.spec.id === 'first-look' && (

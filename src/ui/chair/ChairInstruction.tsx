@@ -12,6 +12,7 @@ import { TextField } from '../parts/Field.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { cautionsNamed, isFirstTime } from '../shared/cautions-model.ts';
 import { useSession, useTablet } from '../shared/session-context.ts';
+import { wayBackAtBar } from './chair-model.ts';
 import { whyLine } from './why-line.ts';
 
 const SignList = lazy(async () => ({ default: (await import('./SignList.tsx')).SignList }));
@@ -24,9 +25,10 @@ interface Props {
 export function ChairInstruction({ running }: Props) {
   const naming = namingOf(running);
   const { protocol } = naming;
-  const top = running.view.offers[0];
+  const top = running.view.attention.inHand;
   const step = top ? stepOf(protocol, top.step) : undefined;
-  const instruction = top ? instructionOf(top, naming) : undefined;
+  const instruction =
+    wayBackAtBar(running)?.wayBack.proposal ?? (top ? instructionOf(top, naming) : undefined);
   const cautions = isFirstTime(running) ? cautionsNamed(protocol, step?.cautions ?? []) : [];
   const why = whyLine(step?.why);
   return (
@@ -49,7 +51,7 @@ export function ChairInstruction({ running }: Props) {
 }
 
 function evidenceOf(running: RunningCase) {
-  const top = running.view.offers[0];
+  const top = running.view.attention.inHand;
   const step = top ? stepOf(namingOf(running).protocol, top.step) : undefined;
   return step && 'evidence' in step.action ? step.action.evidence : undefined;
 }
@@ -59,7 +61,7 @@ function ReadBack({ running }: Props) {
   if (evidence?.kind !== 'read-back') return null;
   const lines = readBackLines(running.log.state, evidence.of, {
     now: running.view.at,
-    subjects: running.view.offers[0]?.subjects ?? [],
+    subjects: running.view.attention.inHand?.subjects ?? [],
   });
   const nameOf = (subject: string) => subjectLabel(subject, namingOf(running).spec);
   return (
@@ -141,7 +143,7 @@ function TypedField({ step, evidence, light }: TypedProps) {
 function AskedEvidence({ running }: Props) {
   const tablet = useTablet();
   const evidence = evidenceOf(running);
-  const offer = running.view.offers[0];
+  const offer = running.view.attention.inHand;
   if (!offer || !evidence) return null;
   if (evidence.kind === 'reading' || evidence.kind === 'note') {
     return (

@@ -9,7 +9,7 @@ const MARGIN_MM = 1;
  * other places as rings. Drawn only where one place does not cover the surface. Lengths in mm.
  */
 export function TipPlace({ running }: { readonly running: RunningCase }) {
-  const top = running.view.offers[0];
+  const top = running.view.attention.inHand;
   if (!top?.surface || !top.kind.startsWith('light')) return null;
   const layout = layoutOf(running.log.state);
   const instance = layout.byKey.get(`${top.step}@${top.subjects[0]}`);

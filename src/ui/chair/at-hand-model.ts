@@ -65,7 +65,7 @@ function beadsOf(running: RunningCase): readonly BeadAtHand[] {
 function unitInHand(running: RunningCase): string | null {
   const { state } = running.log;
   const { subjects } = layoutOf(state);
-  const top = running.view.offers[0]?.subjects[0];
+  const top = running.view.attention.inHand?.subjects[0];
   if (top !== undefined && top !== 'case') {
     const own = subjects.linked(top, 'unit');
     if (own.length === 1) return own[0] ?? null;
@@ -131,7 +131,7 @@ function swapOf(running: RunningCase): Swap | null {
 
 /** Nothing is at hand before cement is out, nor once light is given: then the tip's place counts. */
 export function atHand(running: RunningCase): AtHand | null {
-  if (running.view.offers[0]?.kind.startsWith('light')) return null;
+  if (running.view.attention.inHand?.kind.startsWith('light')) return null;
   if (running.log.state.closed || openMixes(running).length === 0) return null;
   return { beads: beadsOf(running), mishaps: mishapsOf(running), swap: swapOf(running) };
 }

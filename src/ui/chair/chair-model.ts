@@ -5,8 +5,10 @@
 
 import { closingLeadMs } from '../../engine/cues.ts';
 import { layoutOf } from '../../engine/layout.ts';
-import type { Clock, Offer } from '../../engine/view-types.ts';
+import type { Clock, Offer, WayOn } from '../../engine/view-types.ts';
+import { scopeOf } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
+import { atOnceWords } from '../../words/at-hand-words.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import {
   cementLabel,
@@ -18,13 +20,12 @@ import {
 import type { Urgency } from '../../words/codes.ts';
 import { offerWhen, offerWords, stepOf } from '../../words/offer-words.ts';
 import type { CaseNaming } from '../../words/step-texts.ts';
-import { subjectsLabel } from '../../words/subject-words.ts';
+import { subjectLabel, subjectsLabel } from '../../words/subject-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
 
 export interface BarModel {
-  readonly offer: Offer;
   readonly words: string;
   readonly when: string | undefined;
   readonly urgency: Urgency;
@@ -39,19 +40,45 @@ function urgencyOf(offer: Offer): Urgency {
   return isTight || offer.kind === 'end' || offer.kind === 'light-move' ? 'due' : 'ready';
 }
 
-export function barModel(offer: Offer, naming: CaseNaming): BarModel {
+export function offerModel(offer: Offer, naming: CaseNaming): BarModel {
   return {
-    offer,
     words: offerWords(offer, naming),
     when: offerWhen(offer),
     urgency: urgencyOf(offer),
   };
 }
 
+/** What a way on does, in the words of a press: "Start portion 1 again". */
+export function wayWords(way: WayOn, naming: CaseNaming): string {
+  if (way.kind === 'go-on') return offerWords(way.offer, naming);
+  const [subject] = way.subjects;
+  if (subject === undefined || scopeOf(subject) !== 'mix') return way.wayBack.title;
+  return atOnceWords.again(subjectLabel(subject, naming.spec));
+}
+
+/** The way back that stands at the bar as the likeliest answer; null where something else does. */
+export function wayBackAtBar(running: RunningCase): Extract<WayOn, { kind: 'way-back' }> | null {
+  const [way] = running.view.attention.asked?.ways ?? [];
+  return way?.kind === 'way-back' ? way : null;
+}
+
+/** What the bar says; null where nothing can be pressed. */
+export function barModel(running: RunningCase): BarModel | null {
+  const naming = namingOf(running);
+  const { asked, inHand } = running.view.attention;
+  const [way] = asked?.ways ?? [];
+  if (way !== undefined) {
+    return { words: wayWords(way, naming), when: atOnceWords.title, urgency: 'over' };
+  }
+  return inHand === null ? null : offerModel(inHand, naming);
+}
+
 /** Whether what the bar waited for in one picture has become due in the next, and nothing was pressed. */
 export function hasTurned(before: RunningCase, now: RunningCase): boolean {
-  const [was, is] = [before.view.offers[0], now.view.offers[0]];
-  if (!was || !is || before.log !== now.log) return false;
+  if (before.log !== now.log) return false;
+  const [was, is] = [before.view.attention, now.view.attention].map(({ inHand }) => inHand);
+  if (before.view.attention.asked?.because !== now.view.attention.asked?.because) return true;
+  if (!was || !is) return false;
   return was.dueInMs > 0 && is.dueInMs <= 0;
 }
 
@@ -125,7 +152,8 @@ export function sideClocks(running: RunningCase): RunningClock[] {
 /** "Etch · step 18 of 41": where in the whole the present step stands. */
 export function detailLine(running: RunningCase): string {
   const { protocol } = namingOf(running);
-  const top = running.view.offers[0];
+  if (wayBackAtBar(running) !== null) return atOnceWords.title;
+  const top = running.view.attention.inHand;
   const at = protocol.steps.findIndex((s) => s.id === top?.step);
   const step = protocol.steps[at];
   if (!step) return chairWords.stepsDone(protocol.steps.length);
@@ -133,14 +161,23 @@ export function detailLine(running: RunningCase): string {
   return chairWords.stepOf({ stage: stage?.title ?? '', at: at + 1, of: protocol.steps.length });
 }
 
-export function headingOf(
-  offer: Offer | undefined,
-  naming: CaseNaming,
-): { doing: string; subject?: string } {
-  if (!offer) return { doing: chairWords.allDone };
-  const step = stepOf(naming.protocol, offer.step);
-  const subject = subjectsLabel(offer.subjects, naming.spec);
-  return { doing: step?.title ?? offer.step, ...(subject === '' ? {} : { subject }) };
+interface HeadingModel {
+  readonly doing: string;
+  readonly subject?: string;
+}
+
+/** What is in hand and for whom: the step, or the way back that stands at the bar. */
+export function headingOf(running: RunningCase): HeadingModel {
+  const naming = namingOf(running);
+  const { inHand } = running.view.attention;
+  const back = wayBackAtBar(running);
+  if (back === null && inHand === null) {
+    return { doing: running.log.state.closed === null ? chairWords.allDone : chairWords.closed };
+  }
+  const step = inHand === null ? undefined : stepOf(naming.protocol, inHand.step);
+  const doing = back?.wayBack.title ?? step?.title ?? inHand?.step ?? '';
+  const subject = subjectsLabel(back?.subjects ?? inHand?.subjects ?? [], naming.spec);
+  return { doing, ...(subject === '' ? {} : { subject }) };
 }
 
 /** Mixes whose working time runs: what the sample bead is probed for. */

@@ -1,9 +1,7 @@
 /** The one number and the one word of the far view. Pure. */
 import type { Clock } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
-import { farViewWords } from '../../words/far-view-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';
-import { namingOf } from '../shared/arch-model.ts';
 import { headingOf, ownClock, watchedClocks } from './chair-model.ts';
 
 interface FarViewModel {
@@ -18,14 +16,8 @@ interface FarViewModel {
 }
 
 export function farViewModel(running: RunningCase): FarViewModel {
-  const naming = namingOf(running);
-  const top = running.view.offers[0];
-  const isClosed = running.log.state.closed !== null;
-  const heading = top
-    ? headingOf(top, naming)
-    : { doing: isClosed ? farViewWords.closed : farViewWords.allDone };
   return {
-    ...heading,
+    ...headingOf(running),
     clock: ownClock(running),
     watched: watchedClocks(running),
   };

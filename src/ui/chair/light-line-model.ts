@@ -21,7 +21,7 @@ function partsOf(plan: SurfacePlan, setMs: number): LightLineParts {
 
 /** "15 s: 13.6 s for 8 J/cm² behind 0.5 mm, next programme"; null where the light is not next. */
 export function lightLine(running: Pick<RunningCase, 'view' | 'log'>): string | null {
-  const top = running.view.offers[0];
+  const top = running.view.attention.inHand;
   if (top?.kind !== 'light-on' && top?.kind !== 'light-move') return null;
   const layout = layoutOf(running.log.state);
   const instance = layout.byKey.get(`${top.step}@${top.subjects[0]}`);

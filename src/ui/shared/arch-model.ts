@@ -48,9 +48,9 @@ function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | un
 /** The teeth as the arch draws them. */
 export function archTeeth(running: RunningCase): ArchTooth[] {
   const { spec } = namingOf(running);
-  const { clocks, offers, teeth } = running.view;
-  const top = offers[0];
-  const isSpecific = top !== undefined && top.subjects.length <= 2 && top.subjects[0] !== 'case';
+  const { attention, clocks, teeth } = running.view;
+  const top = attention.inHand;
+  const isSpecific = top !== null && top.subjects.length <= 2 && top.subjects[0] !== 'case';
   return teeth.map((tooth) => {
     const subjects = [`tooth:${tooth.tooth}`, `unit:${tooth.unit}`];
     const clock = clocks.find(

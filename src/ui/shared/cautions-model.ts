@@ -49,9 +49,12 @@ function waysInHand(state: CaseState): readonly WayBack[] {
 export function cautionsInHand(running: RunningCase): readonly Caution[] {
   const { protocol } = namingOf(running);
   const ofStep = (id: string): readonly string[] => stepOf(protocol, id)?.cautions ?? [];
-  const top = running.view.offers[0];
+  const { asked, inHand: top } = running.view.attention;
   return cautionsNamed(protocol, [
-    ...(top === undefined ? [] : ofStep(top.step)),
+    ...(top === null ? [] : ofStep(top.step)),
+    ...(asked?.ways ?? []).flatMap((way) =>
+      way.kind === 'go-on' ? [] : (way.wayBack.cautions ?? []),
+    ),
     ...running.view.clocks.filter(isInHands).flatMap(({ of }) => ofStep(of)),
     ...waysInHand(running.log.state).flatMap(({ cautions = [] }) => cautions),
   ]);
@@ -64,7 +67,7 @@ export function shortForms(cautions: readonly Caution[]): readonly string[] {
 
 /** Whether the step in hand was never begun: only then the whole words stand before it. */
 export function isFirstTime(running: RunningCase): boolean {
-  const top = running.view.offers[0];
+  const top = running.view.attention.inHand;
   const { state } = running.log;
   return !layoutOf(state).instances.some(
     ({ key, step }) => step.id === top?.step && state.runs[key] !== undefined,

@@ -36,7 +36,7 @@ const isOfClass = (material: Material, materialClass: string): boolean =>
 /** What the next step asks for; everything, where the materials are read aloud. */
 function askedNow(running: RunningCase): readonly string[] {
   const { steps, slots } = running.log.state.opened.protocol;
-  const next = steps.find((step) => step.id === running.view.offers[0]?.step);
+  const next = steps.find((step) => step.id === running.view.attention.inHand?.step);
   const evidence = next?.action.kind === 'confirm' ? next.action.evidence : undefined;
   if (evidence?.kind === 'read-back' && evidence.of === 'materials') return slots.map((s) => s.id);
   return next?.uses ?? [];

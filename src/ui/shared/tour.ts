@@ -36,7 +36,7 @@ const LESSONS: Readonly<Record<string, Lesson>> = {
 /** What the coach says now; null when there is nothing to say. */
 export function lessonOf(running: RunningCase): Lesson | null {
   if (running.log.state.closed !== null) return 'record';
-  const top = running.view.offers[0];
+  const top = running.view.attention.inHand;
   if (!top || running.view.finished) return 'close';
   const tooth = top.subjects.some((s) => s.endsWith(':21')) && top.subjects.length === 1 ? 21 : 11;
   return LESSONS[`${top.step} ${top.kind} ${tooth}`] ?? null;

@@ -14,7 +14,7 @@ export function ChairNumbers({ running }: { readonly running: RunningCase }) {
   const { value: all = [] } = useLoaded(() => session.explainPlan(), [session, running.caseId]);
   const { subjects } = layoutOf(running.log.state);
   const naming = namingOf(running);
-  const top = running.view.offers[0];
+  const top = running.view.attention.inHand;
   const open = running.view.clocks.filter((c) => c.kind === 'window').map((c) => c.of);
   const own = top?.subjects ?? [];
   const units = [...own, ...own.flatMap((s) => subjects.linked(s, 'unit'))];

@@ -329,7 +329,7 @@ function ReasonSheet({ running, onClose }: SheetProps) {
 /** Why the present step matters, and its cautions: help where it is needed. */
 function WhySheet({ running, onClose }: SheetProps) {
   const { protocol } = namingOf(running);
-  const top = running.view.offers[0];
+  const top = running.view.attention.inHand;
   const step = top ? stepOf(protocol, top.step) : undefined;
   const texts = step ? stepTexts(step, top?.subjects ?? [], namingOf(running)) : {};
   const cautions = protocol.cautions.filter((c) => step?.cautions?.includes(c.id));
