@@ -1,35 +1,29 @@
 import { memo, Suspense, useDeferredValue, useState } from 'react';
-import type { Offer } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { saveFile } from '../../runtime/cases/share.ts';
 import { faultWords } from '../../words/app-words.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { clockLabel, intervalReason } from '../../words/clock-words.ts';
-import { offerIn, offerWords, pressWords, stepOf } from '../../words/offer-words.ts';
+import { offerIn, offerWords, stepOf } from '../../words/offer-words.ts';
 import { refusalWords } from '../../words/refusal-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { ChairClock } from '../parts/ChairClock.tsx';
-import { PressBar } from '../parts/PressBar.tsx';
 import { StatusRail } from '../parts/StatusRail.tsx';
 import { NextLine, PersonTag, StepHeading } from '../parts/StepHeading.tsx';
-import { UndoEnd } from '../parts/UndoEnd.tsx';
 import { WatchBlock } from '../parts/WatchBlock.tsx';
 import { WindowList } from '../parts/WindowList.tsx';
 import { archTeeth, namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
 import { EmergencyButton } from '../shared/EmergencyButton.tsx';
-import { useApp, useSession, useTablet } from '../shared/session-context.ts';
+import { useApp, useSession } from '../shared/session-context.ts';
 import { useWindowTitle } from '../shared/window-title.ts';
+import { ChairBar } from './ChairBar.tsx';
 import { ChairCues } from './ChairCues.tsx';
 import { ChairEmpty } from './ChairEmpty.tsx';
 import { ChairGap } from './ChairGap.tsx';
-import { ClosedBar } from './ClosedBar.tsx';
 import {
-  alternatives,
-  type BarModel,
-  barModel,
   detailLine,
   hasTurned,
   headingOf,
@@ -37,18 +31,14 @@ import {
   ownClock,
   sideClocks,
   watchedClocks,
-  wayBackAtBar,
 } from './chair-model.ts';
 import {
   AgainstPlan,
-  ChairAtHand,
-  ChairAtOnce,
   ChairBeside,
   ChairCautions,
   ChairInstruction,
   ChairSheets,
   ClosedHold,
-  Coach,
   HoldNotice,
   LightReason,
   MaterialsNotice,
@@ -57,12 +47,6 @@ import {
 } from './late-parts.ts';
 import type { SheetName } from './sheets/ChairMore.tsx';
 import './chair.css';
-
-const AtHand = memo(ChairAtHand);
-
-/** Offered for ten seconds after a press; the session keeps the instant. */
-const UNDO_SPAN_MS = 10_000;
-const AGO_MS = -5_000;
 
 /** The screen that runs a case. Everything on it is drawn from the running case alone. */
 export function Chair() {
@@ -96,7 +80,7 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
         </Suspense>
       </section>
       <Around running={around} onSheet={setSheet} />
-      <Bar running={running} around={around} onMore={() => setSheet('more')} />
+      <ChairBar running={running} around={around} onMore={() => setSheet('more')} />
       {sheet !== null && (
         <Suspense>
           <ChairSheets
@@ -283,109 +267,6 @@ function Unsaved() {
           {chairWords.unsavedFile}
         </Button>
       }
-    />
-  );
-}
-
-function Bar(o: {
-  readonly running: RunningCase;
-  readonly around: RunningCase;
-  readonly onMore: () => void;
-}) {
-  const { running } = o;
-  const tablet = useTablet();
-  const leftHanded = useApp((s) => s.settings.leftHanded);
-  const naming = namingOf(running);
-  const { offers } = running.view;
-  const model = barModel(running);
-  const press = (offer: Offer | undefined) => {
-    tablet.door.press(offer);
-  };
-  const others = wayBackAtBar(running) === null ? alternatives(offers) : [];
-  return (
-    <div className="chair-bar" data-press-bar="">
-      {naming.spec.id === 'first-look' && (
-        <Suspense>
-          <Coach running={running} />
-        </Suspense>
-      )}
-      {others.length > 0 && (
-        <div className="chair-alternatives">
-          {others.map((offer) => (
-            <Button key={offer.id} size="chair" onPress={() => press(offer)}>
-              {offerWords(offer, naming)}
-            </Button>
-          ))}
-        </div>
-      )}
-      <Suspense>
-        <ChairAtOnce running={o.around}>
-          <AtHand running={o.around} />
-        </ChairAtOnce>
-      </Suspense>
-      <TopBar
-        running={running}
-        model={model}
-        leftHanded={leftHanded}
-        onPress={() => press(undefined)}
-        onMore={o.onMore}
-      />
-    </div>
-  );
-}
-
-function TopBar(o: {
-  readonly running: RunningCase;
-  readonly model: BarModel | null;
-  readonly leftHanded: boolean;
-  readonly onPress: () => void;
-  readonly onMore: () => void;
-}) {
-  const { running, model } = o;
-  const undo = <Ends running={running} onMore={o.onMore} />;
-  if (running.log.state.closed) return <ClosedBar caseId={running.caseId} undo={undo} />;
-  return (
-    <PressBar
-      words={model?.words ?? (running.view.finished ? chairWords.closeCase : chairWords.nothing)}
-      subWords={model?.when}
-      urgency={model?.urgency ?? 'ready'}
-      pending={false}
-      blocked={running.isViewOnly || (model === null && !running.view.finished)}
-      leftHanded={o.leftHanded}
-      onPress={o.onPress}
-      undo={undo}
-    />
-  );
-}
-
-/** What stands at the end of the bar: the press was earlier, take it back, and everything else. */
-function Ends(o: { readonly running: RunningCase; readonly onMore: () => void }) {
-  const tablet = useTablet();
-  const ago = () => tablet.door.do({ do: 'retime', byMs: AGO_MS });
-  return (
-    <div className="chair-ends">
-      <Button size="chair" disabled={o.running.undo === null} onPress={ago}>
-        {chairWords.fiveAgo}
-      </Button>
-      <Undo running={o.running} />
-      <Button size="chair" onPress={o.onMore}>
-        {chairWords.more}
-      </Button>
-    </div>
-  );
-}
-
-function Undo({ running }: { readonly running: RunningCase }) {
-  const tablet = useTablet();
-  const remainingMs = running.undo ? running.undo.untilRealMs - tablet.realNowMs() : 0;
-  const press = running.undo?.press;
-  const events = running.log.records.filter((r) => r.press === press).map((r) => r.event);
-  return (
-    <UndoEnd
-      {...(press === undefined ? {} : { what: pressWords(events, namingOf(running)) })}
-      remainingMs={remainingMs}
-      spanMs={UNDO_SPAN_MS}
-      onUndo={() => tablet.door.do({ do: 'undo' })}
     />
   );
 }

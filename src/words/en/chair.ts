@@ -24,6 +24,11 @@ export const chair = {
   allDone: 'All steps done',
   closed: 'Case closed',
   closeCase: 'Close the case',
+  signedBy: (who: string): string => `signed by ${who}`,
+  closeAs: (who: string): string => `Close, signed by ${who}`,
+  presses: (who: string): string => `${who} presses`,
+  handTo: (o: { readonly now: string; readonly next: string }): string =>
+    `${o.now} presses; hand over to ${o.next}`,
   toRecord: 'Open the record',
   nothing: 'Nothing to press now',
   oneCopy: 'ONE COPY',
