@@ -1,0 +1,112 @@
+import { memo, Suspense } from 'react';
+import type { Offer } from '../../engine/view-types.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { chairWords } from '../../words/chair-words.ts';
+import { offerWords } from '../../words/offer-words.ts';
+import { Button } from '../parts/Button.tsx';
+import { PressBar } from '../parts/PressBar.tsx';
+import { namingOf } from '../shared/arch-model.ts';
+import { useApp, useTablet } from '../shared/session-context.ts';
+import { ChairEnds } from './ChairEnds.tsx';
+import { ClosedBar } from './ClosedBar.tsx';
+import { alternatives, type BarModel, barModel, wayBackAtBar } from './chair-model.ts';
+import { ChairAtHand, ChairAtOnce, Coach } from './late-parts.ts';
+
+const AtHand = memo(ChairAtHand);
+
+/** The bar, what stands above it for the same moment, and its end. */
+export function ChairBar(o: {
+  readonly running: RunningCase;
+  readonly around: RunningCase;
+  readonly onMore: () => void;
+}) {
+  const { running } = o;
+  const tablet = useTablet();
+  const leftHanded = useApp((s) => s.settings.leftHanded);
+  const naming = namingOf(running);
+  const { finished, offers } = running.view;
+  const model = barModel(running);
+  const press = (offer: Offer | undefined) => {
+    tablet.door.press(offer);
+  };
+  const others = wayBackAtBar(running) === null ? alternatives(offers) : [];
+  return (
+    <div className="chair-bar" data-press-bar="">
+      {naming.spec.id === 'first-look' && (
+        <Suspense>
+          <Coach running={running} />
+        </Suspense>
+      )}
+      {others.length > 0 && (
+        <div className="chair-alternatives">
+          {others.map((offer) => (
+            <Button key={offer.id} size="chair" onPress={() => press(offer)}>
+              {offerWords(offer, naming)}
+            </Button>
+          ))}
+        </div>
+      )}
+      {finished && <SignAs running={running} />}
+      <Suspense>
+        <ChairAtOnce running={o.around}>
+          <AtHand running={o.around} />
+        </ChairAtOnce>
+      </Suspense>
+      <TopBar
+        running={running}
+        model={model}
+        leftHanded={leftHanded}
+        onPress={() => press(undefined)}
+        onMore={o.onMore}
+      />
+    </div>
+  );
+}
+
+/** The bar closes the case with the signature of who presses; here it is that of another, with one tap. */
+function SignAs({ running }: { readonly running: RunningCase }) {
+  const tablet = useTablet();
+  const { people } = running.log.state.opened.spec;
+  if (running.log.state.closed || running.isViewOnly) return null;
+  return (
+    <div className="chair-alternatives">
+      {people
+        .filter(({ id }) => id !== running.by)
+        .map(({ id, label, role }) => (
+          <Button
+            key={id}
+            size="chair"
+            onPress={() => tablet.door.do({ do: 'close', by: id, role })}
+          >
+            {chairWords.closeAs(label)}
+          </Button>
+        ))}
+    </div>
+  );
+}
+
+function TopBar(o: {
+  readonly running: RunningCase;
+  readonly model: BarModel | null;
+  readonly leftHanded: boolean;
+  readonly onPress: () => void;
+  readonly onMore: () => void;
+}) {
+  const { running, model } = o;
+  const undo = <ChairEnds running={running} onMore={o.onMore} />;
+  const signer = running.log.state.opened.spec.people.find(({ id }) => id === running.by);
+  const signed = signer && running.view.finished ? chairWords.signedBy(signer.label) : undefined;
+  if (running.log.state.closed) return <ClosedBar caseId={running.caseId} undo={undo} />;
+  return (
+    <PressBar
+      words={model?.words ?? (running.view.finished ? chairWords.closeCase : chairWords.nothing)}
+      subWords={model === null ? signed : model.when}
+      urgency={model?.urgency ?? 'ready'}
+      pending={false}
+      blocked={running.isViewOnly || (model === null && !running.view.finished)}
+      leftHanded={o.leftHanded}
+      onPress={o.onPress}
+      undo={undo}
+    />
+  );
+}
