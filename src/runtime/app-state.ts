@@ -107,6 +107,8 @@ export interface RunningCase {
   readonly speed: RehearsalSpeed;
   /** Who presses, as a person id of the case. */
   readonly by: string;
+  /** The step for which an answer was typed that its press will carry; null where none was. */
+  readonly typed: string | null;
   /** Another window writes this case; this one reads along. */
   readonly isViewOnly: boolean;
   /** Read along, and nobody vouches for the picture any more: its clocks stand still. */

@@ -130,7 +130,10 @@ export class Chair {
 
   /** Keeps what is typed for a step, so that its press carries it, whichever key presses. */
   keepTyped(typed: { readonly step: string; readonly evidence: string } | null): void {
+    const before = this.#typed?.step;
     this.#typed = typed;
+    // What the bar says depends on whether its answer is there.
+    if (before !== typed?.step) this.refresh();
   }
 
   /** Carries out a command now. A refusal stays on the screen until the next press. */
@@ -225,6 +228,7 @@ export class Chair {
         refusal: this.#refusal,
         speed: clock.speed as RunningCase['speed'],
         by: this.#by,
+        typed: this.#typed?.step ?? null,
         isViewOnly: false,
         isStale: false,
       });

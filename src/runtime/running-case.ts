@@ -52,8 +52,8 @@ export function runningCase(
       onFault: (fault) => store.setState({ fault }),
       onPicture: (running) => {
         store.setState({ running });
-        const { view, now, speed } = running;
-        publisher?.publish({ caseId, view, now, speed, by: running.by });
+        const { view, now, speed, typed } = running;
+        publisher?.publish({ caseId, view, now, speed, typed, by: running.by });
       },
     },
     { caseId, log, by, stored },

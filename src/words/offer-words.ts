@@ -172,6 +172,12 @@ function asksEntry(step: Step | undefined): boolean {
   return ['reading', 'note', 'choice'].includes(step.action.evidence?.kind ?? '');
 }
 
+/** What pressing this records while the answer that its step asks for was not given: that it was not. */
+export function unanswered(offer: Offer, { protocol }: CaseNaming): string | null {
+  const step = stepOf(protocol, offer.step);
+  return offer.kind === 'confirm' && asksEntry(step) ? words.notEntered(step?.title ?? '') : null;
+}
+
 /** Events of the work itself: each names its step or its subjects. */
 type WorkEvent = Extract<CaseEvent, { readonly step: string }> | WayBackTaken;
 type WayBackTaken = Extract<CaseEvent, { readonly type: 'way-back-taken' }>;

@@ -69,7 +69,9 @@ const evidenceIn = (running: RunningCase): readonly (string | undefined)[] =>
 describe('what is typed beside the bar', () => {
   test('stands in the press of its step, whatever presses', async () => {
     const { chair, press, last } = seated();
+    expect(barModel(last())?.words).toMatch(/: not entered$/);
     chair.keepTyped({ step: 'read', evidence: '1150 mW/cm²' });
+    expect(barModel(last())?.words).not.toMatch(/not entered/);
     await press();
     await press();
     expect(evidenceIn(last())).toEqual(['1150 mW/cm²', undefined]);

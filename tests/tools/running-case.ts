@@ -25,6 +25,7 @@ export function runningOf(chair: AtChair, more: Partial<RunningCase> = {}): Runn
     by: 'dentist-a',
     isViewOnly: false,
     isStale: false,
+    typed: null,
     unsaved: 0,
     ...more,
   };

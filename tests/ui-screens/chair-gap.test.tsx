@@ -36,6 +36,7 @@ function etching(device: string): RunningCase {
     by: 'dentist-a',
     isViewOnly: false,
     isStale: false,
+    typed: null,
   };
 }
 

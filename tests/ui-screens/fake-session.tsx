@@ -86,6 +86,7 @@ export function fakeSession(state: Partial<AppState> = {}) {
     leaveCase: vi.fn<Session['leaveCase']>(),
     leaveChair: vi.fn<Session['leaveChair']>(),
     keepTyped: vi.fn<Session['keepTyped']>(),
+    setBy: vi.fn<Session['setBy']>(),
     // Their code is still being read: only the button stands there.
     emergencies: vi.fn<Session['emergencies']>(() => new Promise(() => undefined)),
     casesList: {

@@ -24,6 +24,7 @@ export interface LivePicture {
   readonly now: Stamp;
   readonly speed: RehearsalSpeed;
   readonly by: string;
+  readonly typed: string | null;
 }
 
 const pictureSchema = v.custom<LivePicture>(
@@ -91,6 +92,7 @@ export class ReadAlong {
       refusal: null,
       speed: live?.speed ?? 1,
       by: live?.by ?? '',
+      typed: live?.typed ?? null,
       isViewOnly: true,
       isStale: screen?.state !== 'live' || live === null,
     };

@@ -18,7 +18,7 @@ import {
   intervalReason,
 } from '../../words/clock-words.ts';
 import type { Urgency } from '../../words/codes.ts';
-import { offerWhen, offerWords, stepOf } from '../../words/offer-words.ts';
+import { offerWhen, offerWords, stepOf, unanswered } from '../../words/offer-words.ts';
 import type { CaseNaming } from '../../words/step-texts.ts';
 import { subjectLabel, subjectsLabel } from '../../words/subject-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';
@@ -70,7 +70,10 @@ export function barModel(running: RunningCase): BarModel | null {
   if (way !== undefined) {
     return { words: wayWords(way, naming), when: atOnceWords.title, urgency: 'over' };
   }
-  return inHand === null ? null : offerModel(inHand, naming);
+  if (inHand === null) return null;
+  const model = offerModel(inHand, naming);
+  const missing = running.typed === inHand.step ? null : unanswered(inHand, naming);
+  return missing === null ? model : { ...model, words: missing };
 }
 
 /** Whether what the bar waited for in one picture has become due in the next, and nothing was pressed. */
