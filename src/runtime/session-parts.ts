@@ -6,7 +6,7 @@ import type { Unanswered } from '../engine/unanswered-types.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import type { ProtocolEntry } from './app-state.ts';
-import type { HoldRuns } from './cases/may-begin.ts';
+import type { CaseBegun, HoldRuns } from './cases/may-begin.ts';
 import type { AlarmTimer } from './device/alarm-timer.ts';
 import type { Clock, RehearsalSpeed } from './device/clock.ts';
 import type { TimerHost } from './device/timer-host.ts';
@@ -61,4 +61,4 @@ export interface CorrectionsOpen {
 }
 
 /** Why a case was not begun. */
-export type NotBegun = Refusal | Problem | CorrectionsOpen | HoldRuns;
+export type NotBegun = Refusal | Problem | CorrectionsOpen | HoldRuns | CaseBegun;

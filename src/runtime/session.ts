@@ -11,9 +11,10 @@ import { journalJson } from '../export/journal-text.ts';
 import type { Explanation } from '../plan/explanation.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
 import type { CaseReading } from '../storage/journal-types.ts';
-import type { AppState, Fault, Settings } from './app-state.ts';
+import type { Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
 import { whyNotBegun } from './cases/may-begin.ts';
+import { watchClosing } from './cases/watch-closing.ts';
 import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
 import type { Emergencies } from './emergency/emergencies.ts';
@@ -35,10 +36,6 @@ import type { CaseOpening, NotBegun, SessionParts } from './session-parts.ts';
 import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
 import { ReadAlong } from './windows/read-along.ts';
-
-/** Whether a case on the chair was closed and its closing is stored. */
-const isClosed = (running: AppState['running']): boolean =>
-  running !== null && running.log.state.closed !== null && running.pending === 0;
 
 type CaseOpened = Result<string, NotBegun>;
 
@@ -83,12 +80,10 @@ export class Session {
       if (!this.#chair) void this.refreshLists();
     });
     // The lists are not read while a case runs, but they must know when it is over.
-    parts.store.subscribe(({ running }, { running: before }) => {
-      if (running?.caseId !== before?.caseId || isClosed(running) === isClosed(before)) return;
-      void this.refreshLists().then(async () => {
-        const { keepFinishing } = await import('./library/finishing-visit.ts');
-        if (running) await keepFinishing(this, { log: running.log, id: this.#parts.newId() });
-      });
+    watchClosing(parts.store, async ({ log }) => {
+      await this.refreshLists();
+      const { keepFinishing } = await import('./library/finishing-visit.ts');
+      await keepFinishing(this, { log, id: this.#parts.newId() });
     });
   }
 
@@ -210,9 +205,9 @@ export class Session {
     }
     const { protocol, hash, approval } = entry;
     if (o.mode === 'patient') {
-      const { wallMs: nowMs } = clock.stamp();
-      const kept = whyNotBegun({ ...o, withinHold: o.withinHold === true, protocol, nowMs });
-      if (kept !== null) return err(kept);
+      const kept = await whyNotBegun(journal, { ...o, protocol, nowMs: clock.stamp().wallMs });
+      if (!kept.ok) return kept;
+      if (kept.value !== null) return err(kept.value);
     }
     // Figures of a plan are wanted when a case is opened, not when the app is.
     const { makeRunPlan } = await import('../plan/run-plan.ts');

@@ -17,8 +17,9 @@ async function begun(protocol = etch, journal: Journal = createMemoryJournal()) 
   const time = fakeTime({ wallMs: Date.UTC(2026, 10, 27, 9) });
   const session = quietSession({ journal, protocols: [], cases: [], time });
   await session.start();
-  const open = async (): Promise<string> => {
-    const opened = await session.openCase({ spec, mode: 'patient', speed: 1, draft });
+  const open = async (id = spec.id): Promise<string> => {
+    const own = { ...spec, id };
+    const opened = await session.openCase({ spec: own, mode: 'patient', speed: 1, draft });
     if (!opened.ok) throw new Error(JSON.stringify(opened.error));
     await settle();
     return opened.value;
@@ -91,7 +92,7 @@ test('opening another case puts the first down, and its dead time is told as a g
   session.pressNext();
   await pass(2000);
   session.leaveChair();
-  await open();
+  await open('another');
   await pass(60_000);
   expect(session.store.getState().running?.caseId).not.toBe(caseId);
   await session.resumeCase(caseId);

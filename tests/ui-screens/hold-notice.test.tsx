@@ -2,7 +2,7 @@
  * The chair of a finishing visit within the hold, and the closed chair of the visit before it. The
  * hold: 24 h of elapsed time since the last light, common practice.
  */
-import { screen } from '@testing-library/react';
+import { screen, within } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import { expect, it } from 'vitest';
 import { err, ok } from '../../src/base/result.ts';
@@ -132,4 +132,35 @@ it('says in set-up that an appointment lies within the hold', () => {
     return found !== null;
   };
   expect([dated(22), dated(23)]).toEqual([true, false]);
+});
+
+it.each([
+  [false, 'Go on', '/chair'],
+  [true, 'Record', '/record/c'],
+] as const)('leads from a case that was begun to it; closed: %s', async (isClosed, name, place) => {
+  const user = userEvent.setup();
+  const session = fakeSession({ prepared: [inHold], protocols: [entry] });
+  session.openCase.mockResolvedValue(err({ code: 'case-begun', caseId: 'c', isClosed }));
+  const { where } = show(<Today />, { session });
+  await user.click(await screen.findByRole('button', { name: `Begin ${inHold.title}` }));
+  const alert = await screen.findByRole('alert');
+  expect(alert).toHaveTextContent('It is begun once.');
+  await user.click(within(alert).getByRole('button', { name }));
+  expect(where()).toBe(place);
+});
+
+it('says on an open case that the finishing visit of its closing stays prepared', () => {
+  const chair = FamilyChair.of('veneers, universal');
+  const opened = { ...chair.log.state.opened, mode: 'patient' as const };
+  const running = runningOf(chair);
+  const patient = { ...running, log: { ...running.log, state: { ...running.log.state, opened } } };
+  const follows = { caseId: opened.spec.id, lastExposureWallMs: NOW_MS };
+  const words = (prepared: typeof inHold) => {
+    show(<HoldNotice running={patient} />, { session: fakeSession({ prepared: [prepared] }) });
+    const found = document.body.textContent;
+    document.body.replaceChildren();
+    return found;
+  };
+  expect(words({ ...inHold, follows })).toContain('stays prepared');
+  expect(words(inHold)).toBe('');
 });

@@ -1,7 +1,9 @@
-/** What keeps a patient's case from being begun, from whichever screen it is asked for. Pure. */
+/** What keeps a patient's case from being begun, from whichever screen or window it is asked for. */
+import { ok, type Result } from '../../base/result.ts';
 import { holdOf } from '../../engine/follow-on.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Protocol } from '../../protocol/types.ts';
+import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
 
 /** A finishing visit is to be begun while the hold since the last light runs. */
 export interface HoldRuns {
@@ -9,13 +11,33 @@ export interface HoldRuns {
   readonly endsMs: number;
 }
 
-/** Null when nothing keeps it: people who were told of the hold may begin within it. */
-export function whyNotBegun(o: {
-  readonly spec: CaseFile;
-  readonly protocol: Protocol;
-  readonly nowMs: number;
-  readonly withinHold: boolean;
-}): HoldRuns | null {
+/** A case was begun from this case file; it is gone on with, or its record is read. */
+export interface CaseBegun {
+  readonly code: 'case-begun';
+  readonly caseId: string;
+  readonly isClosed: boolean;
+}
+
+/**
+ * Null when nothing keeps it: people who were told of the hold may begin within it. What was begun is
+ * read from the journal, whatever this window knows of what others did.
+ */
+export async function whyNotBegun(
+  journal: Pick<Journal, 'listCases'>,
+  o: {
+    readonly spec: CaseFile;
+    readonly protocol: Protocol;
+    readonly nowMs: number;
+    readonly withinHold?: boolean;
+  },
+): Promise<Result<HoldRuns | CaseBegun | null, JournalProblem>> {
+  const listed = await journal.listCases();
+  if (!listed.ok) return listed;
+  const begun = listed.value.find((c) => c.mode === 'patient' && c.specId === o.spec.id);
+  if (begun !== undefined) {
+    const { caseId, closedByPress } = begun;
+    return ok({ code: 'case-begun', caseId, isClosed: closedByPress !== null });
+  }
   const endsMs = holdOf(o.spec, o.protocol)?.endsMs ?? 0;
-  return endsMs > o.nowMs && !o.withinHold ? { code: 'hold-runs', endsMs } : null;
+  return ok(endsMs > o.nowMs && o.withinHold !== true ? { code: 'hold-runs', endsMs } : null);
 }

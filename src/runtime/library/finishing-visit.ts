@@ -3,6 +3,7 @@
 import type { Result } from '../../base/result.ts';
 import { followsFrom } from '../../engine/follow-on.ts';
 import type { CaseLog } from '../../engine/log.ts';
+import { canonicalText } from '../../protocol/canonical-text.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import { todayWords } from '../../words/today-words.ts';
 import type { AppStore } from '../store.ts';
@@ -31,16 +32,34 @@ export function finishingVisit(
 interface Keeper {
   readonly store: AppStore;
   saveCase(spec: CaseFile): Promise<Result<null, unknown>>;
+  deletePrepared(id: string): Promise<Result<null, unknown>>;
 }
 
-/** When a patient's case is closed, its finishing visit takes its place among the prepared ones. */
+/**
+ * When a patient's case is closed, its finishing visit takes its place among the prepared ones. When the
+ * closing is taken back, it goes again, unless people have changed or begun it.
+ */
 export async function keepFinishing(
   session: Keeper,
   { log, id }: { readonly log: CaseLog; readonly id: string },
 ): Promise<void> {
-  if (!log.state.closed || log.state.opened.mode !== 'patient') return;
-  if (log.state.opened.spec.follows !== undefined) return;
-  const { prepared } = session.store.getState();
+  const { opened, closed } = log.state;
+  if (opened.mode !== 'patient' || opened.spec.follows !== undefined) return;
+  const { prepared, cases } = session.store.getState();
+  if (closed === null) {
+    const begun = new Set(cases.map(({ specId }) => specId));
+    const left = prepared.filter((spec) => !begun.has(spec.id));
+    for (const visit of untouchedVisits(log, left)) await session.deletePrepared(visit.id);
+    return;
+  }
   const visit = finishingVisit(log, { id, prepared });
   if (typeof visit !== 'string') await session.saveCase(visit);
+}
+
+/** Visits that stand as they were prepared after this case. */
+function untouchedVisits(log: CaseLog, prepared: readonly CaseFile[]): readonly CaseFile[] {
+  return prepared.filter((spec) => {
+    const own = finishingVisit(log, { id: spec.id, prepared: [] });
+    return typeof own !== 'string' && canonicalText(own) === canonicalText(spec);
+  });
 }

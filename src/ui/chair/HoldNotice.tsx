@@ -4,7 +4,7 @@ import type { Times } from '../../words/date-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { WindowList } from '../parts/WindowList.tsx';
 import { useApp, useTimes } from '../shared/session-context.ts';
-import { contactsClosedUntilMs, holdTold } from './hold-model.ts';
+import { contactsClosedUntilMs, holdTold, visitStays } from './hold-model.ts';
 
 /** Named by its day, because a chair that is left open may be read on the next: "Tue 1 Dec, 14:05". */
 const dayAndTime = (times: Times, ms: number): string => times.when(ms, { nowMs: 0 });
@@ -16,7 +16,9 @@ interface Props {
 /** Until when the hold of the earlier visit runs: before anything is done, and at what it protects. */
 export function HoldNotice({ running }: Props) {
   const times = useTimes();
+  const stays = useApp((s) => visitStays(running, s.prepared));
   const told = holdTold(running);
+  if (stays) return <Banner tone="plain" words={besideWords.visitStays} />;
   if (told === null) return null;
   const until = dayAndTime(times, told.untilMs);
   const isAtStep = told.at === 'step';

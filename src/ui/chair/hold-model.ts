@@ -1,5 +1,6 @@
 /** What the chair says of a hold that began at an earlier visit. Pure. */
 import { followsFrom, holdOf } from '../../engine/follow-on.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Window } from '../../protocol/types.ts';
 import type { ProtocolEntry, RunningCase } from '../../runtime/app-state.ts';
 import { FINISHING_VISIT } from '../../runtime/library/finishing-visit.ts';
@@ -65,4 +66,11 @@ export function contactsClosedUntilMs(
   if (follows === null || protocol === undefined) return null;
   const endsMs = holdOf({ follows }, protocol)?.endsMs ?? 0;
   return endsMs > now.wallMs ? endsMs : null;
+}
+
+/** Whether this open case has a finishing visit that was prepared when it was closed, and kept since. */
+export function visitStays({ log }: RunningCase, prepared: readonly CaseFile[]): boolean {
+  const { closed, opened } = log.state;
+  if (closed !== null || opened.mode !== 'patient') return false;
+  return prepared.some(({ follows }) => follows?.caseId === opened.spec.id);
 }

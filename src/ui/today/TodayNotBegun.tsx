@@ -1,13 +1,13 @@
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Refusal } from '../../engine/commands.ts';
-import type { HoldRuns } from '../../runtime/cases/may-begin.ts';
+import type { CaseBegun, HoldRuns } from '../../runtime/cases/may-begin.ts';
 import type { CorrectionsOpen, NotBegun } from '../../runtime/session-parts.ts';
 import { correctionWords, namedWords, placeWords } from '../../words/correction-words.ts';
 import { openingTexts, openingWords } from '../../words/opening-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Button, ButtonRow } from '../parts/Button.tsx';
-import { useTablet, useTimes } from '../shared/session-context.ts';
+import { useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import type { PreparedCard } from '../shared/today-model.ts';
 
 /** Why nothing began must not stand below the edge of the screen. */
@@ -92,6 +92,27 @@ function Held(props: {
   );
 }
 
+/** It was begun already, here or in another window: it is gone on with, or its record is read. */
+function Begun({ begun }: { readonly begun: CaseBegun }) {
+  const [, navigate] = useLocation();
+  const session = useSession();
+  const { caseId, isClosed } = begun;
+  const goOn = async () => {
+    const resumed = await session.resumeCase(caseId);
+    if (resumed.ok) navigate('/chair');
+  };
+  return (
+    <div className="today-refusal" role="alert" ref={intoView}>
+      <p>
+        <strong>{isClosed ? openingTexts.closedBefore : openingTexts.begunBefore}</strong>
+      </p>
+      <Button onPress={() => (isClosed ? navigate(`/record/${caseId}`) : void goOn())}>
+        {isClosed ? todayWords.toRecord : todayWords.goOn}
+      </Button>
+    </div>
+  );
+}
+
 /** What kept a case from beginning, under its buttons. */
 export function TodayNotBegun(props: {
   readonly refusal: NotBegun;
@@ -100,6 +121,7 @@ export function TodayNotBegun(props: {
 }) {
   const { refusal, card, onBeginAllTheSame: onBegin } = props;
   if ('endsMs' in refusal) return <Held runs={refusal} title={card.spec.title} onBegin={onBegin} />;
+  if ('isClosed' in refusal) return <Begun begun={refusal} />;
   return 'unanswered' in refusal ? (
     <Unanswered open={refusal} card={card} onBegin={onBegin} />
   ) : (

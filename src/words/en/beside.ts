@@ -72,6 +72,7 @@ export const beside = {
   holdLeaves: (steps: readonly string[]): string => `Left until then: ${list(steps)}.`,
   holdProtects: (until: string): string => `Not before ${until}`,
   holdAsks: (hold: string): string => `${hold}. Going on now needs a reason.`,
+  visitStays: 'The finishing visit that was prepared stays prepared',
   contactsStay: (until: string): string => `Contacts stay closed until ${until}`,
 
   rest: 'Rest for the patient',

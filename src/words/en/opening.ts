@@ -17,6 +17,8 @@ export const opening = {
     'case-deleted': 'It was deleted on this tablet.',
   },
   tryAgain: 'Nothing was changed. Try again, and if that fails close the app and open it.',
+  begunBefore: 'This case was begun already. It is begun once.',
+  closedBefore: 'This case was begun and closed. It is begun once.',
   noProtocol: 'The protocol of this case is not on this tablet.',
   noProtocolTodo: 'Change the case and choose another protocol.',
   notOpened: 'The case could not be opened.',

@@ -1,0 +1,23 @@
+/** Notices when the case on the chair is closed, and when its closing is taken back. */
+import type { RunningCase } from '../app-state.ts';
+import type { AppStore } from '../store.ts';
+
+const isClosed = ({ log }: RunningCase): boolean => log.state.closed !== null;
+
+/** Calls `onTurn` once what was pressed is stored; the next call waits for the one before. */
+export function watchClosing(
+  store: Pick<AppStore, 'subscribe'>,
+  onTurn: (running: RunningCase) => Promise<void>,
+): void {
+  let last: RunningCase | null = null;
+  let turns: Promise<void> = Promise.resolve();
+  store.subscribe(({ running }) => {
+    // What is on its way to the journal may still be refused.
+    if (running !== null && running.pending > 0) return;
+    const before = last;
+    last = running;
+    if (!running || running.caseId !== before?.caseId) return;
+    if (isClosed(running) === isClosed(before)) return;
+    turns = turns.then(() => onTurn(running));
+  });
+}
