@@ -7,6 +7,7 @@
 
 import { breachId, gapId, voidedId } from '../engine/sign-list.ts';
 import { exportWords } from '../words/export-words.ts';
+import { materialForms } from '../words/material-words.ts';
 import type { MaterialUse } from './export-source.ts';
 import {
   about,
@@ -155,7 +156,7 @@ function unitProcedure({ facts, idOf }: BundleScene, unit: UnitFact): FhirObject
     resourceType: 'Procedure',
     id: idOf(unitName(unit)),
     meta: metaOf(facts),
-    text: narrative([`${kind}, ${unit.material}, tooth ${teeth.join(', ')}`]),
+    text: narrative([`${kind}, ${materialForms(unit.material).inLine}, tooth ${teeth.join(', ')}`]),
     instantiatesUri: [hashUri(facts.protocol.hash)],
     partOf: [reference(idOf(APPOINTMENT), 'Procedure')],
     status: statusOf(facts, steps),

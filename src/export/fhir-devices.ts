@@ -1,4 +1,5 @@
 /** The curing light, the restorations and the materials of a case as FHIR R4 Devices. */
+import { materialForms } from '../words/material-words.ts';
 import type { MaterialUse } from './export-source.ts';
 import { base64Text, chart, type FhirObject, metaOf, narrative, quantity } from './fhir-parts.ts';
 import type { RecordFacts, UnitFact } from './record-types.ts';
@@ -35,13 +36,14 @@ export function lightDevice(facts: RecordFacts, id: string): FhirObject {
 
 export function restorationDevice(facts: RecordFacts, unit: UnitFact, id: string): FhirObject {
   const teeth = unit.teeth.map((t) => t.fdi).join(', ');
+  const made = `${unit.restoration}, ${materialForms(unit.material).inLine}`;
   return {
     resourceType: 'Device',
     id,
     meta: metaOf(facts),
-    text: narrative([`${unit.restoration}, ${unit.material}, for tooth ${teeth}`]),
+    text: narrative([`${made}, for tooth ${teeth}`]),
     type: { text: unit.restoration },
-    deviceName: [friendlyName(`Unit ${unit.id}: ${unit.restoration}, ${unit.material}`)],
+    deviceName: [friendlyName(`Unit ${unit.id}: ${made}`)],
     property: [
       { type: { text: 'Material class' }, valueCode: [{ text: unit.material }] },
       property('Thickness of the ceramic', unit.thicknessMm, 'mm'),

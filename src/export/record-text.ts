@@ -4,6 +4,7 @@ import { unreachable } from '../base/assert.ts';
 import { breachId, gapId, skippedId, voidedId } from '../engine/sign-list.ts';
 import { placeWords } from '../words/correction-words.ts';
 import { exportWords } from '../words/export-words.ts';
+import { materialForms } from '../words/material-words.ts';
 import { surfaceOn } from '../words/subject-words.ts';
 import { type AgainstPlan, againstPlanLines } from './against-plan.ts';
 import type { MaterialUse } from './export-source.ts';
@@ -117,7 +118,7 @@ function unitLine(unit: UnitFact): string {
   return told([
     exportWords.unit({ id: unit.id, teeth: exportWords.both(teeth) }),
     unit.restoration,
-    unit.material,
+    materialForms(unit.material).inLine,
     unit.thicknessMm === null ? null : `${unit.thicknessMm} mm`,
     unit.shade === null ? null : exportWords.shade(unit.shade),
   ]);

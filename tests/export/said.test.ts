@@ -59,3 +59,16 @@ describe('a word beside a line of the signature', () => {
     expect(rows.some((row) => row.includes(indexOf('voided')))).toBe(true);
   });
 });
+
+describe('a unit', () => {
+  it('is told by words and not by the id of its material', () => {
+    const [unit] = facts.units;
+    if (unit === undefined) throw new Error('no unit');
+    const told = { ...facts, units: [{ ...unit, material: 'lithium-disilicate' }] };
+    expect(recordText(told)).toContain('lithium disilicate');
+    expect(recordText(told)).not.toContain('lithium-disilicate');
+    const narratives = [...JSON.stringify(fhirBundle(told)).matchAll(/<div[^>]*>.*?<[/]div>/g)];
+    expect(narratives.join(' ')).toContain('lithium disilicate');
+    expect(narratives.join(' ')).not.toContain('lithium-disilicate');
+  });
+});

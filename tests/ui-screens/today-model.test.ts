@@ -1,6 +1,8 @@
 /** The first screen and the far view as models: order, due dates, standing. */
+
 import { describe, expect, it } from 'vitest';
 import { durationMs, monoMs, wallMs } from '../../src/base/units.ts';
+import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { caseToFollow, openCases, todayModel } from '../../src/ui/shared/today-model.ts';
 import { instantOf } from '../../src/words/date-words.ts';
 import { caseOf, ETCH_ROUND } from '../engine/fixture.ts';
@@ -184,5 +186,20 @@ describe('a prepared case that was begun', () => {
     // 24 h: the hold of the shipped finishing visit.
     expect(card?.holdEndsMs).toBe(NOW_MS + 23 * HOUR_MS);
     expect(card?.when).toMatch(/^The hold ends/);
+  });
+});
+
+describe('the numbering of prepared cases', () => {
+  const numberings = (...notations: readonly CaseFile['notation'][]) =>
+    model({ prepared: notations.map((notation, n) => ({ ...at(`c${n}`), notation })) })
+      .groups.flatMap((g) => g.cards)
+      .map((c) => c.numbering);
+
+  it('is named at each where cases in several stand in the list', () => {
+    expect(numberings('fdi', 'universal')).toEqual(['FDI', 'Universal']);
+  });
+
+  it('is not named where all are in one', () => {
+    expect(numberings('palmer', 'palmer')).toEqual(['', '']);
   });
 });

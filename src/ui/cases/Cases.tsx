@@ -8,6 +8,7 @@ import {
   NO_FILTER,
 } from '../../runtime/cases/cases-list-facts.ts';
 import { caseListWords, caseStateWords, shownWords } from '../../words/case-list-words.ts';
+import { chairWords } from '../../words/chair-words.ts';
 import { toothLabel } from '../../words/subject-words.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -137,7 +138,10 @@ function Row(o: {
           )}
         </span>
         <span>{times.when(facts.openedWallMs, { nowMs: Date.now() })}</span>
-        <span>{facts.teeth.map((t) => toothLabel(t, notation)).join(' ')}</span>
+        <span>
+          {facts.teeth.map((t) => toothLabel(t, notation)).join(' ')}
+          <span className="lw-quiet"> {chairWords.numberings[notation]}</span>
+        </span>
         <span className="lw-kept" data-kept={isKept}>
           <StateMark shape={!facts.isClosed ? 'part' : isKept ? 'full' : 'spilled'} />
           {caseStateWords({ ...facts, isDamaged })}

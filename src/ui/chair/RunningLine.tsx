@@ -1,6 +1,7 @@
 import { useEffect } from 'react';
 import { useLocation } from 'wouter';
 import type { RunningCase } from '../../runtime/app-state.ts';
+import { chairWords } from '../../words/chair-words.ts';
 import { farViewWords } from '../../words/far-view-words.ts';
 import { partWords } from '../../words/part-words.ts';
 import { runningLineWords } from '../../words/running-line-words.ts';
@@ -38,12 +39,13 @@ function Line(o: { readonly running: RunningCase; readonly onStop: () => void })
   const { running, onStop } = o;
   const [, navigate] = useLocation();
   const { doing, subject, clock, watched } = farViewModel(running);
-  const { chartRef } = namingOf(running).spec;
+  const { chartRef, notation } = namingOf(running).spec;
   const isRehearsal = running.log.state.opened.mode === 'rehearsal';
   return (
     <aside className="running-line lw-screen-only" aria-label={runningLineWords.place}>
       <button type="button" className="running-line-go" onClick={() => navigate('/chair')}>
         <span className="running-line-ref">{runningLineWords.toChair(chartRef)}</span>
+        <span>{chairWords.numberings[notation]}</span>
         {isRehearsal && (
           <span className="running-line-mode">{farViewWords.rehearsal(running.speed)}</span>
         )}

@@ -2,6 +2,7 @@ import { lazy, Suspense, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { AppState } from '../../runtime/app-state.ts';
+import { chairWords } from '../../words/chair-words.ts';
 import type { Times } from '../../words/date-words.ts';
 import { openCaseWords } from '../../words/open-case-words.ts';
 import { todayWords } from '../../words/today-words.ts';
@@ -56,6 +57,9 @@ function Hero(props: {
         <h2>{summary.title}</h2>
         <p className="today-ref">
           {openCaseWords.caseAndMode({ chartRef: summary.chartRef, mode })}
+          {own && (
+            <span className="today-numbering">{chairWords.numberings[own.log.state.notation]}</span>
+          )}
         </p>
         <p className="today-ref">
           {openCaseWords.openedAndLast({

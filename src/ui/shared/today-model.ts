@@ -3,6 +3,7 @@ import { unreachable } from '../../base/assert.ts';
 import { holdOf } from '../../engine/follow-on.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { AppState, ProtocolEntry } from '../../runtime/app-state.ts';
+import { chairWords } from '../../words/chair-words.ts';
 import { instantOf, type Times } from '../../words/date-words.ts';
 import { subjectLabel, toothLabel } from '../../words/subject-words.ts';
 import { todayWords } from '../../words/today-words.ts';
@@ -18,6 +19,8 @@ export interface PreparedCard {
   /** "09:00" under the heading of its day, with the day where that is gone by. */
   readonly when: string;
   readonly teeth: readonly ArchTooth[];
+  /** The numbering of its teeth, where cases in several stand in the list; else empty. */
+  readonly numbering: string;
   /** "Seating order: 11, 21, 12" */
   readonly order: string;
   readonly standing: Standing;
@@ -122,10 +125,11 @@ function groupsOf(
     .toSorted(
       (a, b) => (instantOf(a.scheduledFor) ?? Infinity) - (instantOf(b.scheduledFor) ?? Infinity),
     );
+  const isMixed = new Set(byTime.map(({ notation }) => notation)).size > 1;
   const groups = new Map<string, DueGroup>();
   for (const spec of byTime) {
     const { kind, title } = headingOf(spec, o);
-    const card = cardOf(spec, { ...o, kind });
+    const card = cardOf(spec, { ...o, kind, isMixed });
     groups.set(title, { kind, title, cards: [...(groups.get(title)?.cards ?? []), card] });
   }
   return [...groups.values()];
@@ -136,6 +140,7 @@ function cardOf(
   o: Seen & {
     readonly kind: DueGroupKind;
     readonly protocols: readonly ProtocolEntry[];
+    readonly isMixed: boolean;
   },
 ): PreparedCard {
   const entry = o.protocols.find((p) => p.protocol.id === spec.protocol);
@@ -145,6 +150,7 @@ function cardOf(
     when: holdMs === null ? whenWords(spec, o) : todayWords.holdEnds(o.times.whenInLine(holdMs, o)),
     holdEndsMs: holdMs,
     teeth: restingTeeth(spec),
+    numbering: o.isMixed ? chairWords.numberings[spec.notation] : '',
     order: todayWords.order(spec.units.map((u) => subjectLabel(`unit:${u.id}`, spec))),
     standing: standingOf(entry),
     protocolTitle: entry === undefined ? spec.protocol : toldProtocol(entry.protocol).title,

@@ -62,7 +62,10 @@ export function PreparedRow(props: PreparedRowProps) {
       <div className="today-what">
         {card.when !== '' && <p className="today-when">{card.when}</p>}
         <h4>{title}</h4>
-        <p className="today-ref">{todayWords.refAndUnits({ chartRef, units: units.length })}</p>
+        <p className="today-ref">
+          {todayWords.refAndUnits({ chartRef, units: units.length })}
+          {card.numbering !== '' && <span className="today-numbering">{card.numbering}</span>}
+        </p>
         <StandingLine standing={card.standing} title={card.protocolTitle} />
       </div>
       <div className="today-where">
