@@ -20,9 +20,22 @@ function playedTo(family: Family, step: string, subject: string): FamilyChair {
 const at = (chair: FamilyChair) => atHand(runningOf(chair));
 
 describe('at hand', () => {
-  it('is nothing before cement is out, nor once the light is wanted', () => {
-    expect(at(playedTo('veneers, universal', 'tack', 'tooth:11'))).toBeNull();
-    expect(at(playedTo('veneers, universal', 'etch', 'tooth:11'))).toBeNull();
+  it('is what is likely to have gone wrong where neither bead nor order is wanted', () => {
+    const named = (chair: FamilyChair) => {
+      const { beads = [], mishaps = [], swap = null } = at(chair) ?? {};
+      expect([beads, swap]).toEqual([[], null]);
+      return mishaps.map((m) => [m.wayBack.mishap, ...m.subjects]);
+    };
+    expect(named(playedTo('veneers, universal', 'tack', 'tooth:11'))).toEqual([
+      ['light-failed', 'case'],
+      ['unit-will-not-seat', 'unit:11'],
+    ]);
+    const coats = playedTo('veneers, etch-and-rinse', 'coats', 'tooth:11');
+    expect(named(coats).map(([mishap]) => mishap)).toEqual(['saliva', 'blood']);
+  });
+
+  it('is nothing while nothing can have gone wrong', () => {
+    expect(at(FamilyChair.of('veneers, universal'))).toBeNull();
   });
 
   it('says nothing of a bead that the bar still asks for', () => {
@@ -49,7 +62,7 @@ describe('at hand', () => {
   it('has the unit in hand that will not go down or fell, and its way back takes one command', () => {
     const chair = playedTo('veneers, universal', 'seat', 'unit:21');
     const mishaps = at(chair)?.mishaps ?? [];
-    expect(mishaps.map((m) => [m.unit, m.wayBack.mishap])).toEqual([
+    expect(mishaps.map((m) => [...m.subjects, m.wayBack.mishap])).toEqual([
       ['unit:21', 'unit-dropped'],
       ['unit:21', 'unit-will-not-seat'],
     ]);
@@ -72,7 +85,7 @@ describe('at hand', () => {
 
   it('does not put a unit that is late before the others', () => {
     const chair = playedTo('veneers, etch-and-rinse', 'seat', 'unit:21');
-    const high = at(chair)?.mishaps.find((m) => m.mishap === 'unit-will-not-seat')?.wayBack;
+    const high = at(chair)?.mishaps.find((m) => m.wayBack.mishap === 'unit-will-not-seat')?.wayBack;
     const id = high?.id ?? '';
     const taken = { wayBack: id, mishap: 'unit-will-not-seat', subjects: ['unit:21'] } as const;
     expect(chair.do({ do: 'take-way-back', ...taken, reason: 'high' })).toBeNull();

@@ -12,7 +12,7 @@ const draw = (chair: FamilyChair) => {
   const running = { ...runningOf(chair), by: 'assistant-b' };
   const session = fakeSession({ running });
   const more = () => undefined;
-  show(<ChairBar running={running} around={running} onMore={more} />, { session });
+  show(<ChairBar running={running} around={running} onOpen={more} />, { session });
   return session;
 };
 

@@ -80,7 +80,7 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
         </Suspense>
       </section>
       <Around running={around} onSheet={setSheet} />
-      <ChairBar running={running} around={around} onMore={() => setSheet('more')} />
+      <ChairBar running={running} around={around} onOpen={setSheet} />
       {sheet !== null && (
         <Suspense>
           <ChairSheets

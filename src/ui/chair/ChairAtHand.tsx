@@ -1,8 +1,12 @@
+import { commandOf } from '../../engine/at-once.ts';
 import type { Command } from '../../engine/commands.ts';
+import type { WayBackOffer } from '../../engine/ways-back.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
 import { unitSubject } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { atHandWords } from '../../words/at-hand-words.ts';
 import { extraWords } from '../../words/chair-sheet-words.ts';
+import { chairWords } from '../../words/chair-words.ts';
 import { formatWords } from '../../words/duration.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
@@ -11,10 +15,16 @@ import { namingOf } from '../shared/arch-model.ts';
 import { useTablet } from '../shared/session-context.ts';
 import { atHand, type BeadAtHand } from './at-hand-model.ts';
 import { moveEarlier } from './order-model.ts';
+import type { SheetName } from './sheets/ChairMore.tsx';
 import './chair-at-hand.css';
 
 interface Props {
   readonly running: RunningCase;
+}
+
+interface AtHandProps extends Props {
+  /** Opens a sheet: here the list of all that may have gone wrong. */
+  readonly onOpen: (name: SheetName) => void;
 }
 
 const FOUND = ['soft', 'stringy', 'firm'] as const;
@@ -53,8 +63,15 @@ function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
   );
 }
 
-/** While cement is out: the bead, a unit that will not go down or fell, the order; one tap each. */
-export function ChairAtHand({ running }: Props) {
+/** "Saliva 12": the mishap and whom it befell; several are named after a tap. */
+function mishapWords({ wayBack, subjects }: WayBackOffer, spec: CaseFile): string {
+  const [only, ...others] = subjects;
+  const subject = only === undefined || others.length > 0 ? '' : subjectLabel(only, spec);
+  return atHandWords.mishap[wayBack.mishap](subject);
+}
+
+/** What went wrong, the likeliest by name; while cement is out the bead and the order; one tap each. */
+export function ChairAtHand({ running, onOpen }: AtHandProps) {
   const tap = useTap();
   const hand = atHand(running);
   if (hand === null || running.isViewOnly) return null;
@@ -67,23 +84,22 @@ export function ChairAtHand({ running }: Props) {
       {beads.map((bead) => (
         <Bead key={bead.mix} bead={bead} running={running} />
       ))}
-      {mishaps.map(({ unit, mishap, wayBack: { id, title } }) => (
+      {mishaps.map((offer) => (
         <Button
-          key={id}
+          key={offer.wayBack.id}
           size="chair"
-          onPress={() =>
-            tap({
-              do: 'take-way-back',
-              wayBack: id,
-              mishap,
-              subjects: [unit],
-              reason: title,
-            })
-          }
+          onPress={() => {
+            // Of several subjects people say which one.
+            if (offer.subjects.length > 1) onOpen('went-wrong');
+            else tap(commandOf({ kind: 'way-back', ...offer }));
+          }}
         >
-          {atHandWords.mishap[mishap](subjectLabel(unit, spec))}
+          {mishapWords(offer, spec)}
         </Button>
       ))}
+      <Button size="chair" onPress={() => onOpen('went-wrong')}>
+        {chairWords.wentWrong}
+      </Button>
       {swap !== null && (
         <Button
           size="chair"

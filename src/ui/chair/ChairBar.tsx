@@ -11,6 +11,7 @@ import { ChairEnds } from './ChairEnds.tsx';
 import { ClosedBar } from './ClosedBar.tsx';
 import { alternatives, type BarModel, barModel, wayBackAtBar } from './chair-model.ts';
 import { ChairAtHand, ChairAtOnce, Coach } from './late-parts.ts';
+import type { SheetName } from './sheets/ChairMore.tsx';
 
 const AtHand = memo(ChairAtHand);
 
@@ -18,7 +19,7 @@ const AtHand = memo(ChairAtHand);
 export function ChairBar(o: {
   readonly running: RunningCase;
   readonly around: RunningCase;
-  readonly onMore: () => void;
+  readonly onOpen: (name: SheetName) => void;
 }) {
   const { running } = o;
   const tablet = useTablet();
@@ -49,7 +50,7 @@ export function ChairBar(o: {
       {finished && <SignAs running={running} />}
       <Suspense>
         <ChairAtOnce running={o.around}>
-          <AtHand running={o.around} />
+          <AtHand running={o.around} onOpen={o.onOpen} />
         </ChairAtOnce>
       </Suspense>
       <TopBar
@@ -57,7 +58,7 @@ export function ChairBar(o: {
         model={model}
         leftHanded={leftHanded}
         onPress={() => press(undefined)}
-        onMore={o.onMore}
+        onOpen={o.onOpen}
       />
     </div>
   );
@@ -90,10 +91,10 @@ function TopBar(o: {
   readonly model: BarModel | null;
   readonly leftHanded: boolean;
   readonly onPress: () => void;
-  readonly onMore: () => void;
+  readonly onOpen: (name: SheetName) => void;
 }) {
   const { running, model } = o;
-  const undo = <ChairEnds running={running} onMore={o.onMore} />;
+  const undo = <ChairEnds running={running} onOpen={o.onOpen} />;
   const signer = running.log.state.opened.spec.people.find(({ id }) => id === running.by);
   const signed = signer && running.view.finished ? chairWords.signedBy(signer.label) : undefined;
   if (running.log.state.closed) return <ClosedBar caseId={running.caseId} undo={undo} />;

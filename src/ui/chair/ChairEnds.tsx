@@ -5,13 +5,17 @@ import { Button } from '../parts/Button.tsx';
 import { UndoEnd } from '../parts/UndoEnd.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { useSession, useTablet } from '../shared/session-context.ts';
+import type { SheetName } from './sheets/ChairMore.tsx';
 
 /** Offered for ten seconds after a press; the session keeps the instant. */
 const UNDO_SPAN_MS = 10_000;
 const AGO_MS = -5_000;
 
 /** What stands at the end of the bar: the press was earlier, take it back, and everything else. */
-export function ChairEnds(o: { readonly running: RunningCase; readonly onMore: () => void }) {
+export function ChairEnds(o: {
+  readonly running: RunningCase;
+  readonly onOpen: (name: SheetName) => void;
+}) {
   const tablet = useTablet();
   const ago = () => tablet.door.do({ do: 'retime', byMs: AGO_MS });
   return (
@@ -21,7 +25,7 @@ export function ChairEnds(o: { readonly running: RunningCase; readonly onMore: (
       </Button>
       <Undo running={o.running} />
       <Presser running={o.running} />
-      <Button size="chair" onPress={o.onMore}>
+      <Button size="chair" onPress={() => o.onOpen('more')}>
         {chairWords.more}
       </Button>
     </div>

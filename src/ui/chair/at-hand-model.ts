@@ -1,13 +1,13 @@
 /**
- * What is one tap away while cement is out: the sample bead, a unit that will not go down or fell,
- * and the next two units the other way round. Pure; times in ms.
+ * What is one tap away: what is likely to have gone wrong; while cement is out also the sample bead and
+ * the next two units the other way round. Pure; times in ms.
  */
 import { elapsed } from '../../engine/axis.ts';
 import { edgeInstant } from '../../engine/edge-instant.ts';
 import { layoutOf } from '../../engine/layout.ts';
-import { waysBackNow } from '../../engine/ways-back.ts';
+import { likelyMishaps } from '../../engine/likely-mishaps.ts';
+import { type WayBackOffer, waysBackNow } from '../../engine/ways-back.ts';
 import { bareId, unitSubject } from '../../protocol/subjects.ts';
-import type { WayBack } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { openMixes } from './chair-model.ts';
 
@@ -22,12 +22,6 @@ export interface BeadAtHand {
   readonly isDue: boolean;
 }
 
-interface UnitMishap {
-  readonly unit: string;
-  readonly mishap: 'unit-will-not-seat' | 'unit-dropped';
-  readonly wayBack: WayBack;
-}
-
 /** The next two units of one mix, neither of them loaded. */
 interface Swap {
   readonly first: string;
@@ -36,7 +30,8 @@ interface Swap {
 
 export interface AtHand {
   readonly beads: readonly BeadAtHand[];
-  readonly mishaps: readonly UnitMishap[];
+  /** The likeliest of what may have gone wrong, at most two. */
+  readonly mishaps: readonly WayBackOffer[];
   readonly swap: Swap | null;
 }
 
@@ -78,17 +73,23 @@ function unitInHand(running: RunningCase): string | null {
     : null;
 }
 
-function mishapsOf(running: RunningCase): readonly UnitMishap[] {
+const isUnderLight = (running: RunningCase): boolean =>
+  running.view.attention.inHand?.kind.startsWith('light') ?? false;
+
+/** While cement is out the unit that was last in the hand, else what is likely for what the bar says. */
+function mishapsOf(running: RunningCase): readonly WayBackOffer[] {
   const { state } = running.log;
-  const unit = unitInHand(running);
-  if (unit === null) return [];
-  return waysBackNow(state, layoutOf(state))
-    .filter(({ wayBack: { per }, subjects }) => per === 'unit' && subjects.includes(unit))
-    .flatMap(({ wayBack }): UnitMishap[] => {
-      const { mishap } = wayBack;
-      const isOfUnit = mishap === 'unit-will-not-seat' || mishap === 'unit-dropped';
-      return isOfUnit ? [{ unit, mishap, wayBack }] : [];
-    });
+  const layout = layoutOf(state);
+  const isCement = openMixes(running).length > 0 && !isUnderLight(running);
+  const unit = isCement ? unitInHand(running) : null;
+  const ofUnit = waysBackNow(state, layout).flatMap(({ wayBack, subjects }): WayBackOffer[] => {
+    const { mishap, per } = wayBack;
+    const isOfUnit = mishap === 'unit-will-not-seat' || mishap === 'unit-dropped';
+    if (unit === null || per !== 'unit' || !isOfUnit || !subjects.includes(unit)) return [];
+    return [{ wayBack, subjects: [unit] }];
+  });
+  if (ofUnit.length > 0) return ofUnit;
+  return likelyMishaps(state, layout, running.view.attention.inHand);
 }
 
 type Logged = Pick<RunningCase, 'log'>;
@@ -129,9 +130,15 @@ function swapOf(running: RunningCase): Swap | null {
   return isOneMix && isAsFar(running, { first, second }) ? { first, second } : null;
 }
 
-/** Nothing is at hand before cement is out, nor once light is given: then the tip's place counts. */
+/** Nothing is at hand while nothing can have gone wrong; beads and the order only while cement is out. */
 export function atHand(running: RunningCase): AtHand | null {
-  if (running.view.attention.inHand?.kind.startsWith('light')) return null;
-  if (running.log.state.closed || openMixes(running).length === 0) return null;
-  return { beads: beadsOf(running), mishaps: mishapsOf(running), swap: swapOf(running) };
+  if (running.log.state.closed) return null;
+  const isCement = !isUnderLight(running) && openMixes(running).length > 0;
+  const mishaps = mishapsOf(running);
+  if (!isCement && mishaps.length === 0) return null;
+  return {
+    beads: isCement ? beadsOf(running) : [],
+    mishaps,
+    swap: isCement ? swapOf(running) : null,
+  };
 }

@@ -1,3 +1,8 @@
+import type { Mishap } from '../../protocol/types.ts';
+
+const unitOr = (unit: string): string => (unit === '' ? 'A unit' : unit);
+const about = (what: string, of: string): string => (of === '' ? what : `${what}, ${of}`);
+
 /** What is one tap away while cement is out. */
 export const atHand = {
   title: 'At hand',
@@ -9,10 +14,25 @@ export const atHand = {
     `Bead of ${o.mix}, laid ${o.since} ago`,
   found: (o: { readonly mix: string; readonly found: string }): string =>
     `Bead of ${o.mix}: ${o.found}`,
+  /** Without a subject where several may be meant. */
   mishap: {
-    'unit-will-not-seat': (unit: string): string => `${unit} will not seat`,
-    'unit-dropped': (unit: string): string => `${unit} dropped`,
-  },
+    'unit-will-not-seat': (unit) => `${unitOr(unit)} will not seat`,
+    'unit-dropped': (unit) => `${unitOr(unit)} dropped`,
+    chipped: (unit) => `${unitOr(unit)} chipped`,
+    'left-in-light': (unit) => `${unitOr(unit)} left in light`,
+    saliva: (tooth) => `Saliva ${tooth}`.trim(),
+    blood: (tooth) => `Blood ${tooth}`.trim(),
+    'dried-out': (tooth) => `Dried out ${tooth}`.trim(),
+    'haemostatic-on-tooth': (tooth) => `Haemostatic ${tooth}`.trim(),
+    'over-time': (what) => about('Over time', what),
+    'short-time': (what) => about('Too short', what),
+    'wrong-material': () => 'Wrong material',
+    'light-failed': () => 'Light failed',
+    'light-weak': () => 'Light weak',
+    'gelled-early': (portion) => about('Gels early', portion),
+    'patient-must-rinse': () => 'Patient must rinse',
+    stopped: () => 'Stopped',
+  } satisfies Record<Mishap, (subject: string) => string>,
   swap: (o: { readonly first: string; readonly second: string }): string =>
     `${o.second} before ${o.first}`,
   swapReason: 'Swapped while seating',
