@@ -70,11 +70,14 @@ const LOOKED_AT: readonly StageName[] = ['etch', 'over', 'light', 'tip'];
 function targetsOf(page: Page, pxPerMm: number): Promise<Measured['targets']> {
   return page.locator('main.chair button').evaluateAll(
     (buttons, density) =>
-      buttons.map((button) => {
-        const { width, height } = button.getBoundingClientRect();
-        const name = button.getAttribute('aria-label') ?? button.textContent ?? '';
-        return { name, sideMm: Math.min(width, height) / density };
-      }),
+      // What is not shown cannot be pressed.
+      buttons
+        .filter((button) => button.checkVisibility())
+        .map((button) => {
+          const { width, height } = button.getBoundingClientRect();
+          const name = button.getAttribute('aria-label') ?? button.textContent ?? '';
+          return { name, sideMm: Math.min(width, height) / density };
+        }),
     pxPerMm,
   );
 }

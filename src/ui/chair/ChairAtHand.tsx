@@ -1,7 +1,4 @@
-import { commandOf } from '../../engine/at-once.ts';
 import type { Command } from '../../engine/commands.ts';
-import type { WayBackOffer } from '../../engine/ways-back.ts';
-import type { CaseFile } from '../../protocol/case-types.ts';
 import { unitSubject } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { atHandWords } from '../../words/at-hand-words.ts';
@@ -14,6 +11,7 @@ import { StateMark } from '../parts/StateMark.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { useTablet } from '../shared/session-context.ts';
 import { atHand, type BeadAtHand } from './at-hand-model.ts';
+import { LikelyMishaps } from './LikelyMishaps.tsx';
 import { moveEarlier } from './order-model.ts';
 import type { SheetName } from './sheets/ChairMore.tsx';
 import './chair-at-hand.css';
@@ -63,13 +61,6 @@ function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
   );
 }
 
-/** "Saliva 12": the mishap and whom it befell; several are named after a tap. */
-function mishapWords({ wayBack, subjects }: WayBackOffer, spec: CaseFile): string {
-  const [only, ...others] = subjects;
-  const subject = only === undefined || others.length > 0 ? '' : subjectLabel(only, spec);
-  return atHandWords.mishap[wayBack.mishap](subject);
-}
-
 /** What went wrong, the likeliest by name; while cement is out the bead and the order; one tap each. */
 export function ChairAtHand({ running, onOpen }: AtHandProps) {
   const tap = useTap();
@@ -77,26 +68,18 @@ export function ChairAtHand({ running, onOpen }: AtHandProps) {
   if (hand === null || running.isViewOnly) return null;
   const { spec } = namingOf(running);
   const { plan } = running.log.state;
-  const { beads, mishaps, swap } = hand;
+  const { beads, isCement, mishaps, swap } = hand;
   const label = (unit: string) => subjectLabel(unitSubject(unit), spec);
   return (
-    <section className="chair-alternatives chair-at-hand" aria-label={atHandWords.title}>
+    <section
+      className="chair-alternatives chair-at-hand"
+      aria-label={atHandWords.title}
+      data-spare={!isCement}
+    >
       {beads.map((bead) => (
         <Bead key={bead.mix} bead={bead} running={running} />
       ))}
-      {mishaps.map((offer) => (
-        <Button
-          key={offer.wayBack.id}
-          size="chair"
-          onPress={() => {
-            // Of several subjects people say which one.
-            if (offer.subjects.length > 1) onOpen('went-wrong');
-            else tap(commandOf({ kind: 'way-back', ...offer }));
-          }}
-        >
-          {mishapWords(offer, spec)}
-        </Button>
-      ))}
+      <LikelyMishaps running={running} mishaps={mishaps} onOpen={onOpen} />
       <Button size="chair" onPress={() => onOpen('went-wrong')}>
         {chairWords.wentWrong}
       </Button>

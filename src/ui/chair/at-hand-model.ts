@@ -29,6 +29,8 @@ interface Swap {
 }
 
 export interface AtHand {
+  /** Cement is out, and light is not asked for yet. */
+  readonly isCement: boolean;
   readonly beads: readonly BeadAtHand[];
   /** The likeliest of what may have gone wrong, at most two. */
   readonly mishaps: readonly WayBackOffer[];
@@ -137,6 +139,7 @@ export function atHand(running: RunningCase): AtHand | null {
   const mishaps = mishapsOf(running);
   if (!isCement && mishaps.length === 0) return null;
   return {
+    isCement,
     beads: isCement ? beadsOf(running) : [],
     mishaps,
     swap: isCement ? swapOf(running) : null,

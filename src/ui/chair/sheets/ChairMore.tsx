@@ -6,7 +6,9 @@ import { chairMaterialWords } from '../../../words/material-chair-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
 import { useSession } from '../../shared/session-context.ts';
+import { atHand } from '../at-hand-model.ts';
 import { openMixes } from '../chair-model.ts';
+import { LikelyMishaps } from '../LikelyMishaps.tsx';
 
 export type SheetName =
   | 'more'
@@ -52,6 +54,7 @@ export function MoreSheet(o: {
   const [, navigate] = useLocation();
   const isRehearsal = o.running.log.state.opened.mode === 'rehearsal';
   const hasSlots = o.running.log.state.opened.protocol.slots.length > 0;
+  const mishaps = o.running.isViewOnly ? [] : (atHand(o.running)?.mishaps ?? []);
   const items = [
     ...(openMixes(o.running).length > 0 ? [{ name: 'bead', words: extraWords.bead } as const] : []),
     ...(hasSlots ? [{ name: 'materials', words: chairMaterialWords.open } as const] : []),
@@ -60,6 +63,16 @@ export function MoreSheet(o: {
   ];
   return (
     <Sheet open title={sheetWords.more} onClose={o.onClose} width="wide">
+      {mishaps.length > 0 && (
+        <section className="chair-sheet-grid" aria-label={sheetWords.wentWrong}>
+          <LikelyMishaps
+            running={o.running}
+            mishaps={mishaps}
+            onOpen={o.onOpen}
+            onTaken={o.onClose}
+          />
+        </section>
+      )}
       <div className="chair-sheet-grid">
         {items.map(({ name, words }) => (
           <Button key={name} size="chair" onPress={() => o.onOpen(name)}>
