@@ -6,9 +6,10 @@ import { builtDir } from '../tools/built-app.ts';
 
 // The aims are this project's own: a first visit over a clinic's slow wireless in a few seconds.
 // Emergency cards, anaesthesia and what steps depend on cost some kB more than the first aims of 180
-// and 1,200 kB: they have to be there without a network.
-const FIRST_LOAD_JS_GZIP_KB_MAX = 185;
-const PRECACHE_KB_MAX = 1300;
+// and 1,200 kB: they have to be there without a network. So do the answers that stand at the bar when
+// something goes wrong, and the list of what was missed before the signature: 5 and 100 kB more again.
+const FIRST_LOAD_JS_GZIP_KB_MAX = 190;
+const PRECACHE_KB_MAX = 1400;
 
 /** The scripts that the page names itself, loaded before anything is drawn. */
 async function firstLoadScripts(): Promise<readonly string[]> {

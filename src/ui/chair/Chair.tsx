@@ -45,7 +45,7 @@ import {
   SizeNotice,
   TipPlace,
 } from './late-parts.ts';
-import type { SheetName } from './sheets/ChairMore.tsx';
+import type { SheetName } from './sheets/sheet-name.ts';
 import './chair.css';
 
 /** The screen that runs a case. Everything on it is drawn from the running case alone. */

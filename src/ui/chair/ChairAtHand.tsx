@@ -13,7 +13,7 @@ import { useTablet } from '../shared/session-context.ts';
 import { atHand, type BeadAtHand } from './at-hand-model.ts';
 import { LikelyMishaps } from './LikelyMishaps.tsx';
 import { moveEarlier } from './order-model.ts';
-import type { SheetName } from './sheets/ChairMore.tsx';
+import type { SheetName } from './sheets/sheet-name.ts';
 import './chair-at-hand.css';
 
 interface Props {

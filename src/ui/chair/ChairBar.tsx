@@ -11,7 +11,7 @@ import { ChairEnds } from './ChairEnds.tsx';
 import { ClosedBar } from './ClosedBar.tsx';
 import { alternatives, type BarModel, barModel, wayBackAtBar } from './chair-model.ts';
 import { ChairAtHand, ChairAtOnce, Coach } from './late-parts.ts';
-import type { SheetName } from './sheets/ChairMore.tsx';
+import type { SheetName } from './sheets/sheet-name.ts';
 
 const AtHand = memo(ChairAtHand);
 

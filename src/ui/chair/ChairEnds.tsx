@@ -5,7 +5,7 @@ import { Button } from '../parts/Button.tsx';
 import { UndoEnd } from '../parts/UndoEnd.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { useSession, useTablet } from '../shared/session-context.ts';
-import type { SheetName } from './sheets/ChairMore.tsx';
+import type { SheetName } from './sheets/sheet-name.ts';
 
 /** Offered for ten seconds after a press; the session keeps the instant. */
 const UNDO_SPAN_MS = 10_000;

@@ -7,7 +7,7 @@ import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { useTablet } from '../shared/session-context.ts';
-import type { SheetName } from './sheets/ChairMore.tsx';
+import type { SheetName } from './sheets/sheet-name.ts';
 
 interface Props {
   readonly running: RunningCase;

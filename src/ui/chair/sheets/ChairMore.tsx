@@ -9,25 +9,7 @@ import { useSession } from '../../shared/session-context.ts';
 import { atHand } from '../at-hand-model.ts';
 import { openMixes } from '../chair-model.ts';
 import { LikelyMishaps } from '../LikelyMishaps.tsx';
-
-export type SheetName =
-  | 'more'
-  | 'went-wrong'
-  | 'other-steps'
-  | 'note'
-  | 'speed'
-  | 'wipe'
-  | 'bead'
-  | 'shade'
-  | 'people'
-  | 'numbering'
-  | 'stop-visit'
-  | 'order'
-  | 'why'
-  | 'materials'
-  | 'aside'
-  | 'reason'
-  | 'anaesthesia';
+import type { SheetName } from './sheet-name.ts';
 
 const always = (): readonly { readonly name: SheetName; readonly words: string }[] => [
   { name: 'went-wrong', words: chairWords.wentWrong },

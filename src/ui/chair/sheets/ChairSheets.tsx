@@ -19,7 +19,8 @@ import { ShortCautions } from '../../shared/ShortCautions.tsx';
 import { useSession, useTablet } from '../../shared/session-context.ts';
 import { WipeLock } from '../WipeLock.tsx';
 import { BeadSheet, OrderSheet, PeopleSheet, ShadeSheet } from './ChairExtras.tsx';
-import { MoreSheet, type SheetName } from './ChairMore.tsx';
+import { MoreSheet } from './ChairMore.tsx';
+import type { SheetName } from './sheet-name.ts';
 
 // Seldom wanted, and not needed to run the clocks: loaded when they are opened.
 const ChairNumbers = lazy(async () => ({
