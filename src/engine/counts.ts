@@ -14,6 +14,8 @@ export interface Count {
   readonly step: Step;
   /** What is counted, as the protocol calls it. */
   readonly label: string;
+  /** The same at the step that counts in. */
+  readonly inLabel: string;
   readonly subject: SubjectId;
   /** None while it was not counted, or nothing was typed. */
   readonly in: number | null;
@@ -40,6 +42,9 @@ function countIn(state: CaseState, layout: Layout, step: Step): Count[] {
   const { label, equals: inStep } = reading;
   const into = layout.instances.filter((i) => i.step.id === inStep);
   const out = layout.instances.filter((i) => i.step.id === step.id);
+  const inAction = into[0]?.step.action;
+  const asked = inAction?.kind === 'confirm' ? inAction.evidence : undefined;
+  const inLabel = asked?.kind === 'reading' ? asked.label : label;
   return out.flatMap(({ subject, key }): Count[] => {
     // Counted for a tooth it comes out of that tooth; counted out once it is all that went in.
     const mine = into.filter((i) => i.subject === subject || subject === 'case');
@@ -56,7 +61,7 @@ function countIn(state: CaseState, layout: Layout, step: Step): Count[] {
     };
     const isOut = run?.status === 'done' || run?.status === 'skipped';
     const isEven = counted.in !== null && counted.in === counted.out;
-    return [{ step, label, subject, ...counted, since: first.at, isOut, isEven }];
+    return [{ step, label, inLabel, subject, ...counted, since: first.at, isOut, isEven }];
   });
 }
 

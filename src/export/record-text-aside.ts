@@ -28,10 +28,7 @@ export function asideSections(
     },
     {
       title: besideWords.counts,
-      lines: counts.map((count) => {
-        const words = countedWords(count);
-        return count.isEven ? besideWords.even(words) : besideWords.unevenSigned(words);
-      }),
+      lines: counts.map((count) => countedWords(count, { isSigned: true })),
     },
   ];
 }

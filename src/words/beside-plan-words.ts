@@ -63,6 +63,6 @@ export function besidePlanLines(
   const rests = restStretches(timeline, naming.protocol).map((s) => stretchWords(s, naming));
   return [
     ...(planned === null ? [] : numbLines(planned, naming)),
-    rests.length === 0 ? words.noRests : words.rests(rests),
+    ...(rests.length === 0 ? [words.noRests] : [words.rests, ...rests]),
   ];
 }

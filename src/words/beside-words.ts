@@ -69,7 +69,27 @@ interface Counted {
 }
 
 /** What is told of a count, with numbers that nobody typed said as such. */
-export function countedWords({ title, in: into, out }: Counted) {
+function told({ title, in: into, out }: Counted) {
   const shown = (n: number | null): string => (n === null ? besideWords.notCounted : String(n));
   return { title, in: shown(into), out: shown(out) };
+}
+
+/** How many are in, and for how long; where nobody noted a number, it asks for one. */
+export function countedInWords(count: Counted, span: string): string {
+  const { title } = count;
+  if (count.in === null) return besideWords.inUnknown({ title, span });
+  return besideWords.inSince({ ...told(count), span });
+}
+
+/** What came out against what went in: numbers that differ, or that nobody noted, are not the same. */
+export function countedWords(
+  count: Counted & { readonly isEven: boolean },
+  o: { readonly isSigned: boolean },
+): string {
+  const words = told(count);
+  if (count.isEven) return besideWords.even(words);
+  const isKnown = count.in !== null && count.out !== null;
+  if (o.isSigned)
+    return isKnown ? besideWords.unevenSigned(words) : besideWords.unknownSigned(words);
+  return isKnown ? besideWords.uneven(words) : besideWords.unknown(words);
 }

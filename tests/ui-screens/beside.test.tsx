@@ -6,6 +6,7 @@ import type { Action } from '../../src/protocol/types.ts';
 import { restLine } from '../../src/ui/chair/beside-model.ts';
 import { ChairBeside } from '../../src/ui/chair/ChairBeside.tsx';
 import { ChairInjection } from '../../src/ui/chair/sheets/ChairInjection.tsx';
+import { countedWords } from '../../src/words/beside-words.ts';
 import { Chair } from '../engine/chair.ts';
 import { confirm, protocolOf, settingOf, step } from '../engine/fixture.ts';
 import { runningOf } from '../tools/running-case.ts';
@@ -113,6 +114,30 @@ describe('cords', () => {
     press(chair, 'cord-out', 'case', '1 pieces');
     besideOf(chair);
     expect(screen.getByText('Cords: 2 in, 1 out. Look for it before you sign.')).toBeVisible();
+  });
+});
+
+describe('pieces whose number nobody noted', () => {
+  it('are asked for while they are in, and nothing is claimed of them', () => {
+    const chair = chairOf();
+    press(chair, 'cord-in', 'case');
+    chair.at(7 * MINUTE_MS);
+    besideOf(chair);
+    expect(
+      screen.getByText(/^Cords: no number noted, 7\smin ago[.] How many are in[?]$/),
+    ).toBeVisible();
+  });
+
+  it('are looked for once they are out; the numbers are not said to differ', () => {
+    const chair = chairOf();
+    press(chair, 'cord-in', 'case');
+    for (const tooth of ['11', '21']) press(chair, 'rinse', `tooth:${tooth}`);
+    press(chair, 'cord-out', 'case', '3 pieces');
+    besideOf(chair);
+    const words = 'Cords: in not noted, out 3. Look whether any is left before you sign.';
+    expect(screen.getByText(words)).toBeVisible();
+    const count = { title: 'Cords', in: null, out: 3, isEven: false };
+    expect(countedWords(count, { isSigned: true })).toBe('Cords: in not noted, out 3.');
   });
 });
 

@@ -13,6 +13,7 @@ import type { RunningCase } from '../../runtime/app-state.ts';
 import {
   agentWords,
   besideWords,
+  countedInWords,
   countedWords,
   minutesWords,
   pulpWords,
@@ -86,11 +87,13 @@ export function injectionLines(running: RunningCase, now: CaseInstant): readonly
 /** What is still in the mouth, and what did not come out as it went in. */
 export function countLines(running: RunningCase, now: CaseInstant): readonly BesideLine[] {
   return countsOf(running.log.state).flatMap((count): BesideLine[] => {
-    const told = countedWords({ title: count.label, in: count.in, out: count.out });
+    const told = { ...count, title: count.isOut ? count.label : count.inLabel };
     const id = `${count.step.id} ${count.subject}`;
     if (count.isEven) return [];
-    if (count.isOut) return [{ id, words: '', detail: '', warning: besideWords.uneven(told) }];
+    if (count.isOut) {
+      return [{ id, words: '', detail: '', warning: countedWords(told, { isSigned: false }) }];
+    }
     const span = sinceWords(elapsed(count.since, now));
-    return [{ id, words: besideWords.inSince({ ...told, span }), detail: '', warning: null }];
+    return [{ id, words: countedInWords(told, span), detail: '', warning: null }];
   });
 }

@@ -5,7 +5,7 @@ const list = listIn('en');
 
 interface Counted {
   readonly title: string;
-  /** "2", or "not counted". */
+  /** "2", or "not noted". */
   readonly in: string;
   readonly out: string;
 }
@@ -87,13 +87,18 @@ export const beside = {
   noRest: 'No rest of 5 min is left in this plan.',
 
   counts: 'Counted in and out',
-  notCounted: 'not counted',
+  notCounted: 'not noted',
   inSince: (o: Counted & { readonly span: string }): string =>
     `${o.title}: ${o.in} in, for ${o.span}`,
   even: (o: Counted): string => `${o.title}: ${o.in} in, ${o.out} out`,
   uneven: (o: Counted): string =>
     `${o.title}: ${o.in} in, ${o.out} out. Look for it before you sign.`,
   unevenSigned: (o: Counted): string => `${o.title}: ${o.in} in, ${o.out} out. The numbers differ.`,
+  inUnknown: (o: { readonly title: string; readonly span: string }): string =>
+    `${o.title}: no number noted, ${o.span} ago. How many are in?`,
+  unknown: (o: Counted): string =>
+    `${o.title}: in ${o.in}, out ${o.out}. Look whether any is left before you sign.`,
+  unknownSigned: (o: Counted): string => `${o.title}: in ${o.in}, out ${o.out}.`,
 
   planned: {
     title: 'Anaesthesia and rests',
@@ -106,13 +111,11 @@ export const beside = {
     late: (steps: readonly string[]): string =>
       `After the warning, minutes from the start: ${list(steps)}. A top-up is likely.`,
     lateStep: (o: { readonly step: string; readonly at: string }): string => `${o.step} (${o.at})`,
-    rests: (moments: readonly string[]): string =>
-      `Rests of 5 min that break no limit: ${moments.join('; ')}.`,
+    rests: 'A rest of 5 min breaks no limit:',
     before: (o: { readonly work: string; readonly at: string }): string =>
-      `before “${o.work}” (${o.at})`,
-    fromTo: (o: { readonly from: string; readonly to: string }): string =>
-      `any step from ${o.from} to ${o.to}`,
-    rinseToo: (when: string): string => `${when}, rinse too`,
+      `${o.at}, before “${o.work}”`,
+    fromTo: (o: { readonly from: string; readonly to: string }): string => `${o.from}; to ${o.to}`,
+    rinseToo: (when: string): string => `${when}; rinse too`,
     noRests: 'Any rest of 5 min would break a limit.',
   },
 };

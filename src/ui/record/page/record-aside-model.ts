@@ -49,11 +49,10 @@ function anaesthesia(frame: RecordFrame): RecordNote[] {
 
 function counts(frame: RecordFrame): RecordNote[] {
   return (frame.facts.counts ?? []).map((count) => {
-    const words = countedWords(count);
     return {
       id: `${count.step} ${count.subject}`,
       moment: '',
-      words: count.isEven ? besideWords.even(words) : besideWords.unevenSigned(words),
+      words: countedWords(count, { isSigned: true }),
       who: '',
     };
   });
