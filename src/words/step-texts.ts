@@ -24,9 +24,19 @@ export function standsFor(subject: string, spec: CaseFile) {
   return standingOf(spec, { units: units.map((unit) => unit.id), teeth: [id] });
 }
 
+const counts = new WeakMap<CaseNaming, Map<Step, number>>();
+
 /** How many teeth or units of the case the step is done to; null for what is neither. */
-function countOf(step: Step, { protocol, spec }: CaseNaming): number | null {
+function countOf(step: Step, naming: CaseNaming): number | null {
   if (step.per !== 'unit' && step.per !== 'tooth') return null;
+  const known = counts.get(naming) ?? new Map<Step, number>();
+  counts.set(naming, known);
+  const count = known.get(step) ?? countedIn(step, naming);
+  known.set(step, count);
+  return count;
+}
+
+function countedIn(step: Step, { protocol, spec }: CaseNaming): number {
   const own = spec.units.flatMap(({ id, teeth }) => (step.per === 'unit' ? [id] : teeth));
   return own.filter((id) => allHold(step.where, { spec, protocol }, standsFor(id, spec))).length;
 }
@@ -36,8 +46,9 @@ function countOf(step: Step, { protocol, spec }: CaseNaming): number | null {
  * but for one alone.
  */
 function isOfFewer(step: Step, subjects: readonly string[], naming: CaseNaming): boolean {
+  if (step.together !== true) return false;
   const count = countOf(step, naming);
-  if (step.together !== true || count === null || subjects.length >= count) return false;
+  if (count === null || subjects.length >= count) return false;
   return step.roundOf === undefined || subjects.length === 1;
 }
 

@@ -1,4 +1,4 @@
-import { memo, Suspense, useDeferredValue, useState } from 'react';
+import { memo, Suspense, useState } from 'react';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { saveFile } from '../../runtime/cases/share.ts';
 import { faultWords } from '../../words/app-words.ts';
@@ -25,7 +25,6 @@ import { ChairEmpty } from './ChairEmpty.tsx';
 import { ChairGap } from './ChairGap.tsx';
 import {
   detailLine,
-  hasTurned,
   headingOf,
   nextOffer,
   ownClock,
@@ -46,6 +45,7 @@ import {
   TipPlace,
 } from './late-parts.ts';
 import type { SheetName } from './sheets/sheet-name.ts';
+import { useAround } from './use-around.ts';
 import './chair.css';
 
 /** The screen that runs a case. Everything on it is drawn from the running case alone. */
@@ -57,10 +57,7 @@ export function Chair() {
 
 function RunningChair({ running }: { readonly running: RunningCase }) {
   const [sheet, setSheet] = useState<SheetName | null>(null);
-  // When something becomes due, its heading, its clock and the bar are painted at once, and what
-  // stands around them in the frames after it: on a slow tablet all together would come late.
-  const before = useDeferredValue(running);
-  const around = hasTurned(before, running) ? before : running;
+  const around = useAround(running);
   return (
     <main
       className="chair"

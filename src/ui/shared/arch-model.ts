@@ -10,10 +10,22 @@ import { surfaceOn, toothLabel } from '../../words/subject-words.ts';
 import type { ArchTooth } from '../parts/Arch.tsx';
 import { clockTimes } from './clock-times.ts';
 
-/** The case as it is read on the screens: its numbering is its own, whoever presses. */
+type Opened = RunningCase['log']['state']['opened'];
+
+const namings = new WeakMap<Opened, CaseNaming>();
+
+/**
+ * The case as it is read on the screens: its numbering is its own, whoever presses. The same object until
+ * that changes: every part of the screen asks at every picture.
+ */
 export function namingOf({ log }: Pick<RunningCase, 'log'>): CaseNaming {
-  const { spec, protocol } = log.state.opened;
-  return { spec: { ...spec, notation: log.state.notation }, protocol };
+  const { opened, notation } = log.state;
+  const known = namings.get(opened);
+  if (known?.spec.notation === notation) return known;
+  const { spec, protocol } = opened;
+  const naming = { spec: { ...spec, notation }, protocol };
+  namings.set(opened, naming);
+  return naming;
 }
 
 /** Seconds to the target of a running dwell, or past its limit: "17 s", "6 s over". */
