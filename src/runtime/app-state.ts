@@ -97,6 +97,8 @@ export interface RunningCase {
   readonly view: View;
   /** The instant `view` was made for. */
   readonly now: Stamp;
+  /** When that was by the page's own monotonic clock; absent where the picture is another window's. */
+  readonly madeAtRealMs?: number;
   /** Presses that are on their way to the journal. */
   readonly pending: number;
   /** Entries that the journal refused and does not have; this page alone holds them. */

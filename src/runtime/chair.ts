@@ -212,6 +212,7 @@ export class Chair {
   refresh(): void {
     if (this.#isStopped) return;
     const { clock, alarm, onPicture, onFault } = this.#parts;
+    const madeAtRealMs = this.#parts.realNowMs();
     const now = clock.stamp();
     try {
       const log = toldLog(this.#shown);
@@ -222,6 +223,7 @@ export class Chair {
         log,
         view,
         now,
+        madeAtRealMs,
         pending: this.#pending,
         unsaved: this.#isRefused ? this.#keeper.unsaved : 0,
         undo: this.#undo,

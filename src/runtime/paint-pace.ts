@@ -11,6 +11,11 @@ const SECOND_MS = 1000;
 const IDLE_MS = SECOND_MS;
 /** How late the figure of a clock that is not called for may turn over. */
 export const OTHERS_LATE_MS = 250;
+/**
+ * Before something turns on time nothing else is drawn for so long: on a slow tablet one picture takes a
+ * tenth of a second, and what is due would have to wait for it.
+ */
+export const QUIET_MS = 100;
 /** A short clock's vessel fills in half seconds, so that it is seen to move. */
 const SHORT_CLOCK_MS = 120_000;
 
@@ -39,7 +44,7 @@ function turnsOf(clock: Clock, beatMs?: number): number[] {
  * @param o.gapMs no two pictures follow each other more closely than this.
  */
 export function nextPaintMs(
-  view: Pick<View, 'clocks' | 'offers'>,
+  view: Pick<View, 'clocks' | 'offers' | 'nextChangeInMs'>,
   o: { readonly undoLeftMs: number; readonly gapMs: number },
 ): number {
   const top = view.offers[0];
@@ -52,7 +57,11 @@ export function nextPaintMs(
   if (top && top.dueInMs > 0) called.push(untilTurn(top.dueInMs));
   const others = view.clocks.filter((clock) => !isCalled(clock)).flatMap((clock) => turnsOf(clock));
   if (o.undoLeftMs > 0) others.push(untilTurn(o.undoLeftMs));
-  const soonest = Math.min(IDLE_MS, ...called);
+  const onTime = Math.min(view.nextChangeInMs ?? Number.POSITIVE_INFINITY, ...called);
   const soonestOther = Math.min(IDLE_MS, ...others);
-  return Math.max(o.gapMs, Math.min(soonest, Math.max(soonestOther, OTHERS_LATE_MS)));
+  const together = Math.max(soonestOther, OTHERS_LATE_MS);
+  const isQuiet = together > onTime - QUIET_MS;
+  // What has turned over by then is drawn before the quiet; the rest comes with what is on time.
+  const before = soonestOther <= onTime - QUIET_MS ? onTime - QUIET_MS : onTime;
+  return Math.max(o.gapMs, Math.min(IDLE_MS, onTime, isQuiet ? before : together));
 }

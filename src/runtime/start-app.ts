@@ -2,8 +2,6 @@
  * Puts the runtime together for one window: clocks, timers, sound, screen lock, keys, storage,
  * updates, and the session that uses them. Called once, by `main.tsx`.
  */
-import type { CaseState } from '../engine/types.ts';
-import type { Cue } from '../engine/view-types.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import {
   type AppState,
@@ -30,7 +28,7 @@ import { createPlanner, type Planner } from './planner/planner.ts';
 import { Session } from './session.ts';
 import type { WriterSeat } from './session-parts.ts';
 import { SoundPlayer } from './sound/audio.ts';
-import type { SoundRequest } from './sound/sound-queue.ts';
+import { followSounds, type SoundParts, soundId } from './sound/follow-sounds.ts';
 import { createSpeech } from './sound/speech.ts';
 import { type AppStore, createAppStore } from './store.ts';
 import { appServiceWorker, registerApp } from './update/app-update.ts';
@@ -94,26 +92,6 @@ function firstState(tablet: Tablet): AppState {
   };
 }
 
-/** Above this speed of a rehearsal sounds would only queue up behind one another. */
-const SOUND_SPEED_MAX = 10;
-/** A due that passed longer ago than this is on the screen; it is not sounded late. */
-const LATE_MS_MAX = 3_000;
-
-/** The sounds of a picture: what is to come, and what stands unseen. */
-function soundsOf(running: RunningCase, toRealMs: (ms: number) => number): SoundRequest[] {
-  if (running.speed > SOUND_SPEED_MAX || running.isViewOnly) return [];
-  return running.view.cues
-    .filter((cue) => !cue.acknowledged && cue.dueInMs > -LATE_MS_MAX)
-    .map((cue) => ({
-      id: soundId(cue, running.log.state),
-      kind: cue.kind,
-      inMs: toRealMs(cue.dueInMs),
-    }));
-}
-
-/** The same cue of another opening of the case is another sound. */
-const soundId = (cue: Cue, state: CaseState): string => `${state.opened.spec.id} ${cue.id}`;
-
 function openPictures(
   platform: BrowserPlatform,
   o: { readonly timers: TimerHost; readonly runId: string; readonly window: Window },
@@ -132,12 +110,14 @@ function openPictures(
 }
 
 /** Follows the running case with sound and with the screen's lock. */
-function followRunning(o: {
-  readonly store: AppStore;
-  readonly sound: SoundPlayer;
-  readonly hold: () => void;
-  readonly letGo: () => void;
-}): void {
+function followRunning(
+  o: SoundParts & {
+    readonly store: AppStore;
+    readonly hold: () => void;
+    readonly letGo: () => void;
+  },
+): void {
+  const sounds = followSounds(o);
   let last: RunningCase | null = null;
   let heldFor: string | null = null;
   o.store.subscribe(() => {
@@ -149,7 +129,7 @@ function followRunning(o: {
     if (open !== null && open !== heldFor) o.hold();
     if (open === null && heldFor !== null) o.letGo();
     heldFor = open;
-    o.sound.schedule(running ? soundsOf(running, (ms) => ms / running.speed) : []);
+    sounds(running);
   });
 }
 
@@ -317,7 +297,7 @@ export function startApp(parts: AppParts): App {
     // Who reads a record or types in a form must not press on in a case that runs out of sight.
     isInSight: () => PEDAL_PLACES.has(window.location.pathname),
   });
-  followRunning({ store, sound, hold: screen.hold, letGo: screen.letGo });
+  followRunning({ store, sound, timers, realNowMs, hold: screen.hold, letGo: screen.letGo });
   followSettings({ store, sound, keys });
   speakCues({ store, sound, platform, wordsOf: parts.wordsOf });
   keys.onVerb((verb) => void door.verb(verb));

@@ -4,6 +4,7 @@
  * while a tablet interrupts it.
  */
 import type { SoundKind } from '../../words/codes.ts';
+import { AudioAhead } from './audio-ahead.ts';
 import type { Voice } from './pulse-voice.ts';
 import { patternLengthMs, soundPattern } from './sound-patterns.ts';
 import { type PlacedSound, placeSounds, SILENCE_BETWEEN_MS } from './sound-plan.ts';
@@ -38,8 +39,12 @@ export interface SoundStage {
 const AHEAD_MS = 10 * 60_000;
 /** The audio thread needs this much notice, in ms. */
 const NOTICE_MS = 10;
-/** A sound is moved only when it would be off by more than this: the audio clock moves in blocks. */
-const MOVE_MS = 40;
+/** A sound is moved when it would be off by more than this. */
+const MOVE_MS = 5;
+/** One that is about to begin stays unless it is off by more than this: moving it would make it late. */
+const MOVE_LATE_MS = 40;
+/** Too near to its beginning to be moved by little, in ms. */
+const ABOUT_MS = 30;
 /** A browser may report the end of a sound a little before the audio clock shows it, in ms. */
 const END_EARLY_MS = 20;
 /** The same sound with a due instant later by more than this is a new occurrence. */
@@ -69,6 +74,7 @@ export class SoundQueue {
   #drawn: readonly Drawn[] = [];
   /** What ended last: the silence after it is kept too. */
   #lastEnded: readonly PlacedSound[] = [];
+  #ahead = new AudioAhead();
   /** When each sound was last begun, in real time. */
   readonly #heardAtMs = new Map<string, number>();
 
@@ -109,6 +115,7 @@ export class SoundQueue {
     this.#drawn = [];
     this.#lastEnded = [];
     this.#stage = stage;
+    this.#ahead = new AudioAhead();
     this.refresh();
   }
 
@@ -131,7 +138,7 @@ export class SoundQueue {
     if (stage === undefined) return;
     const now = stage.audioNowMs();
     this.#dropEnded(now);
-    const audioAheadMs = now - this.#realNowMs();
+    const audioAheadMs = this.#ahead.read(now - this.#realNowMs());
     this.#giveWay(now, audioAheadMs);
     const fixed = this.#drawn.filter((drawn) => drawn.startMs <= now);
     const pending = this.#pendingWants(fixed).filter(
@@ -168,8 +175,10 @@ export class SoundQueue {
       const want = plan.wantOf.get(place.id);
       if (want === undefined) continue;
       const old = waiting.get(place.id);
+      const isAbout = old !== undefined && old.startMs - plan.now <= ABOUT_MS;
+      const mayBeOffMs = isAbout ? MOVE_LATE_MS : MOVE_MS;
       const stays =
-        old?.want.kind === want.kind && Math.abs(old.startMs - place.startMs) <= MOVE_MS;
+        old?.want.kind === want.kind && Math.abs(old.startMs - place.startMs) <= mayBeOffMs;
       if (old !== undefined && stays) {
         waiting.delete(place.id);
         const lateMs = old.startMs - (want.dueRealMs + plan.audioAheadMs);
