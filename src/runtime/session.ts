@@ -13,7 +13,7 @@ import type { CaseFile } from '../protocol/case-types.ts';
 import type { CaseReading } from '../storage/journal-types.ts';
 import type { Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
-import { whyNotBegun } from './cases/may-begin.ts';
+import { patientRuns, whyNotBegun } from './cases/may-begin.ts';
 import { watchClosing } from './cases/watch-closing.ts';
 import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
@@ -209,6 +209,8 @@ export class Session {
       if (!kept.ok) return kept;
       if (kept.value !== null) return err(kept.value);
     }
+    const runs = patientRuns(this.#chair);
+    if (runs !== null) return err(runs);
     // Figures of a plan are wanted when a case is opened, not when the app is.
     const { makeRunPlan } = await import('../plan/run-plan.ts');
     const plan = makeRunPlan(o.spec, protocol, this.#parts.shipped.tables);
@@ -247,6 +249,8 @@ export class Session {
     if (!read.ok) return read;
     const epoch = this.#epoch;
     if (epoch === null) return this.#readAlong(read.value);
+    const runs = patientRuns(this.#chair);
+    if (runs !== null) return err(runs);
     this.leaveCase();
     const log = replay(read.value.entries);
     if (read.value.apart.length > 0) this.#reportApart(read.value);

@@ -12,7 +12,7 @@ interface NotOpened {
   readonly what: string;
   readonly todo: string;
   /** The place where it can be helped, when there is one. */
-  readonly where: 'protocol' | 'case' | null;
+  readonly where: 'protocol' | 'case' | 'chair' | null;
 }
 
 /** What to do when something could not be kept; never what the code says of it. */
@@ -38,6 +38,8 @@ export function openingWords(error: Refusal | Problem): NotOpened {
   switch (error.code) {
     case 'not-writer':
       return { what: openingTexts.notWriter, todo: openingTexts.notWriterTodo, where: null };
+    case 'patient-runs':
+      return { what: openingTexts.patientRuns, todo: openingTexts.patientRunsTodo, where: 'chair' };
     case 'unknown-protocol':
       return { what: openingTexts.noProtocol, todo: openingTexts.noProtocolTodo, where: 'case' };
     default:

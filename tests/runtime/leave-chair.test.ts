@@ -17,9 +17,10 @@ async function begun(protocol = etch, journal: Journal = createMemoryJournal()) 
   const time = fakeTime({ wallMs: Date.UTC(2026, 10, 27, 9) });
   const session = quietSession({ journal, protocols: [], cases: [], time });
   await session.start();
+  const tryOpen = (o: { readonly id: string; readonly mode: 'patient' | 'rehearsal' }) =>
+    session.openCase({ spec: { ...spec, id: o.id }, mode: o.mode, speed: 1, draft });
   const open = async (id = spec.id): Promise<string> => {
-    const own = { ...spec, id };
-    const opened = await session.openCase({ spec: own, mode: 'patient', speed: 1, draft });
+    const opened = await tryOpen({ id, mode: 'patient' });
     if (!opened.ok) throw new Error(JSON.stringify(opened.error));
     await settle();
     return opened.value;
@@ -28,7 +29,7 @@ async function begun(protocol = etch, journal: Journal = createMemoryJournal()) 
     time.pass(ms);
     await settle();
   };
-  return { session, open, pass, caseId: await open() };
+  return { session, tryOpen, open, pass, caseId: await open() };
 }
 
 test('an open case keeps its clocks and its sounds while nobody is at the chair', async () => {
@@ -87,12 +88,28 @@ test('the lists know of a closing before the chair is left', async () => {
   );
 });
 
-test('opening another case puts the first down, and its dead time is told as a gap', async () => {
+test('another case is not opened or gone on with over the case of a patient', async () => {
+  const { session, tryOpen, open, pass, caseId } = await begun();
+  session.leaveCase();
+  const other = await open('another');
+  session.leaveChair();
+  const refused = { ok: false, error: { code: 'patient-runs' } };
+  for (const mode of ['patient', 'rehearsal'] as const) {
+    expect(await tryOpen({ id: 'third', mode })).toMatchObject(refused);
+  }
+  expect(await session.resumeCase(caseId)).toMatchObject(refused);
+  await pass(100);
+  expect(session.store.getState().running?.caseId).toBe(other);
+  expect(session.store.getState().cases).toHaveLength(2);
+});
+
+test('the dead time of a case that people put down is told as a gap', async () => {
   const { session, open, pass, caseId } = await begun();
   session.pressNext();
   await pass(2000);
-  session.leaveChair();
+  session.leaveCase();
   await open('another');
+  session.leaveCase();
   await pass(60_000);
   expect(session.store.getState().running?.caseId).not.toBe(caseId);
   await session.resumeCase(caseId);

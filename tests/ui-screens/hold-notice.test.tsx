@@ -164,3 +164,19 @@ it('says on an open case that the finishing visit of its closing stays prepared'
   expect(words({ ...inHold, follows })).toContain('stays prepared');
   expect(words(inHold)).toBe('');
 });
+
+it('asks before a patient’s case is put down for another one, and then does what was asked', async () => {
+  const user = userEvent.setup();
+  const session = fakeSession({ prepared: [inHold], protocols: [entry] });
+  const runs = { code: 'patient-runs', place: 'chair', expected: '', came: 'c' };
+  session.openCase.mockResolvedValueOnce(err(runs));
+  const { where } = show(<Today />, { session });
+  await user.click(await screen.findByRole('button', { name: /^Rehearse / }));
+  const alert = await screen.findByRole('alert');
+  expect(alert).toHaveTextContent('A patient’s case is running.');
+  expect(session.leaveCase).not.toHaveBeenCalled();
+  await user.click(within(alert).getByRole('button', { name: 'Put it down' }));
+  expect(session.leaveCase).toHaveBeenCalledOnce();
+  expect(session.openCase.mock.lastCall?.[0]).toMatchObject({ mode: 'rehearsal' });
+  expect(where()).toBe('/chair');
+});

@@ -1,6 +1,8 @@
 /** What keeps a patient's case from being begun, from whichever screen or window it is asked for. */
+import type { Problem } from '../../base/problem.ts';
 import { ok, type Result } from '../../base/result.ts';
 import { holdOf } from '../../engine/follow-on.ts';
+import type { CaseLog } from '../../engine/log.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
@@ -40,4 +42,15 @@ export async function whyNotBegun(
   }
   const endsMs = holdOf(o.spec, o.protocol)?.endsMs ?? 0;
   return ok(endsMs > o.nowMs && o.withinHold !== true ? { code: 'hold-runs', endsMs } : null);
+}
+
+/** Why no other case is opened: one of a patient runs, and only people put that down. */
+export function patientRuns(
+  chair: { readonly caseId: string; readonly log: CaseLog } | null,
+): Problem | null {
+  if (!chair) return null;
+  const { opened, closed } = chair.log.state;
+  if (opened.mode !== 'patient' || closed !== null) return null;
+  const expected = 'no case of a patient on the chair';
+  return { code: 'patient-runs', place: 'chair', expected, came: chair.caseId };
 }

@@ -28,11 +28,11 @@ function lastWords(c: Summary, o: { readonly nowMs: number; readonly times: Time
 function useGoOn() {
   const session = useSession();
   const [path, navigate] = useLocation();
-  const [refused, setRefused] = useState<Problem | null>(null);
+  const [refused, setRefused] = useState<{ caseId: string; why: Problem } | null>(null);
   const goOn = async (caseId: string): Promise<void> => {
     const resumed = await session.resumeCase(caseId);
     if (resumed.ok) navigate('/chair', { replace: path === '/chair' });
-    else setRefused(resumed.error);
+    else setRefused({ caseId, why: resumed.error });
   };
   return { refused, goOn };
 }
@@ -145,7 +145,7 @@ export function OpenCases(props: { readonly open: readonly Summary[]; readonly n
       <Hero summary={first} nowMs={props.nowMs} onGoOn={() => void goOn(first.caseId)} />
       {refused !== null && (
         <Suspense>
-          <CaseNotOpened why={refused} />
+          <CaseNotOpened why={refused.why} onAgain={() => void goOn(refused.caseId)} />
         </Suspense>
       )}
       <Others cases={rest} nowMs={props.nowMs} onGoOn={(id) => void goOn(id)} />

@@ -24,6 +24,7 @@ interface PreparedRowProps {
   readonly refusal: NotBegun | null;
   readonly onBegin: () => void;
   readonly onBeginAllTheSame: () => void;
+  readonly onAgain: () => void;
   readonly onRehearse: () => void;
 }
 
@@ -117,6 +118,7 @@ export function PreparedRow(props: PreparedRowProps) {
             refusal={props.refusal}
             card={card}
             onBeginAllTheSame={props.onBeginAllTheSame}
+            onAgain={props.onAgain}
           />
         </Suspense>
       )}

@@ -66,16 +66,21 @@ const insisted = (why: NotBegun | undefined) =>
     ...(why?.code === 'hold-runs' ? {} : { allTheSame: true }),
   }) as const;
 
+type Asked = Pick<CaseOpening, 'mode' | 'allTheSame' | 'withinHold'>;
+
+interface Refused {
+  readonly id: string;
+  readonly why: NotBegun;
+  readonly as: Asked;
+}
+
 /** Opens prepared cases; what stands in the way is kept beside the case it belongs to. */
 function useOpening(speed: SpeedText) {
   const session = useSession();
   const isOpening = useRef(false);
   const [, navigate] = useLocation();
-  const [refused, setRefused] = useState<{ id: string; why: NotBegun } | null>(null);
-  const open = async (
-    { spec }: PreparedCard,
-    as: Pick<CaseOpening, 'mode' | 'allTheSame' | 'withinHold'>,
-  ): Promise<void> => {
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const open = async ({ spec }: PreparedCard, as: Asked): Promise<void> => {
     if (isOpening.current) return;
     isOpening.current = true;
     const atSpeed = as.mode === 'patient' ? 1 : SPEED_OF[speed];
@@ -83,7 +88,7 @@ function useOpening(speed: SpeedText) {
       isOpening.current = false;
     });
     if (opened.ok) navigate('/chair');
-    else setRefused({ id: spec.id, why: opened.error });
+    else setRefused({ id: spec.id, why: opened.error, as });
   };
   return { refused, open };
 }
@@ -126,6 +131,7 @@ function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain
                 refusal={refused?.id === card.spec.id ? refused.why : null}
                 onBegin={() => void open(card, { mode: 'patient' })}
                 onBeginAllTheSame={() => void open(card, insisted(refused?.why))}
+                onAgain={() => refused && void open(card, refused.as)}
                 onRehearse={() => void open(card, { mode: 'rehearsal' })}
               />
             ))}

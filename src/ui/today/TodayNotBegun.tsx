@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Refusal } from '../../engine/commands.ts';
@@ -7,13 +8,20 @@ import { correctionWords, namedWords, placeWords } from '../../words/correction-
 import { openingTexts, openingWords } from '../../words/opening-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Button, ButtonRow } from '../parts/Button.tsx';
+import { CaseNotOpened } from '../shared/CaseNotOpened.tsx';
+import { PatientRuns } from '../shared/PatientRuns.tsx';
 import { useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import type { PreparedCard } from '../shared/today-model.ts';
 
 /** Why nothing began must not stand below the edge of the screen. */
 const intoView = (element: Element | null): void => element?.scrollIntoView?.({ block: 'nearest' });
 
-function Refused({ why, card }: { readonly why: Refusal | Problem; readonly card: PreparedCard }) {
+function Refused(props: {
+  readonly why: Refusal | Problem;
+  readonly card: PreparedCard;
+  readonly onAgain: () => void;
+}) {
+  const { why, card } = props;
   const [, navigate] = useLocation();
   const { protocol, id } = card.spec;
   const refusal = openingWords(why);
@@ -27,6 +35,7 @@ function Refused({ why, card }: { readonly why: Refusal | Problem; readonly card
           {openingTexts.openProtocol}
         </Button>
       )}
+      {refusal.where === 'chair' && <PatientRuns onPutDown={props.onAgain} />}
       {refusal.where === 'case' && (
         <Button onPress={() => navigate(`/set-up/${id}`)}>{todayWords.change}</Button>
       )}
@@ -97,10 +106,13 @@ function Begun({ begun }: { readonly begun: CaseBegun }) {
   const [, navigate] = useLocation();
   const session = useSession();
   const { caseId, isClosed } = begun;
+  const [runs, setRuns] = useState<Problem | null>(null);
   const goOn = async () => {
     const resumed = await session.resumeCase(caseId);
     if (resumed.ok) navigate('/chair');
+    else setRuns(resumed.error);
   };
+  if (runs !== null) return <CaseNotOpened why={runs} onAgain={() => void goOn()} />;
   return (
     <div className="today-refusal" role="alert" ref={intoView}>
       <p>
@@ -118,6 +130,8 @@ export function TodayNotBegun(props: {
   readonly refusal: NotBegun;
   readonly card: PreparedCard;
   readonly onBeginAllTheSame: () => void;
+  /** The same again, once what stood in the way is gone. */
+  readonly onAgain: () => void;
 }) {
   const { refusal, card, onBeginAllTheSame: onBegin } = props;
   if ('endsMs' in refusal) return <Held runs={refusal} title={card.spec.title} onBegin={onBegin} />;
@@ -125,6 +139,6 @@ export function TodayNotBegun(props: {
   return 'unanswered' in refusal ? (
     <Unanswered open={refusal} card={card} onBegin={onBegin} />
   ) : (
-    <Refused why={refusal} card={card} />
+    <Refused why={refusal} card={card} onAgain={props.onAgain} />
   );
 }

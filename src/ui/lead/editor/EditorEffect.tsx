@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'react';
 import { useLocation } from 'wouter';
+import type { Problem } from '../../../base/problem.ts';
 import type { PlanEffect } from '../../../plan/effect.ts';
 import type { CaseFile } from '../../../protocol/case-types.ts';
 import { checkProtocol } from '../../../protocol/check-protocol.ts';
@@ -14,6 +15,7 @@ import { Button } from '../../parts/Button.tsx';
 import { SelectField } from '../../parts/Field.tsx';
 import { Section } from '../../parts/Page.tsx';
 import { Table } from '../../parts/Table.tsx';
+import { CaseNotOpened } from '../../shared/CaseNotOpened.tsx';
 import { shortHash } from '../../shared/protocol-model.ts';
 import { useApp, usePlanner, useSession } from '../../shared/session-context.ts';
 import { type ChangeRow, changeRow } from './editor-change-model.ts';
@@ -110,6 +112,7 @@ function OnCases({ draft }: { readonly draft: OpenDraft }) {
 function Rehearse({ draft, spec }: { readonly draft: OpenDraft; readonly spec: CaseFile }) {
   const session = useSession();
   const [, navigate] = useLocation();
+  const [refused, setRefused] = useState<Problem | null>(null);
   const rehearse = async (): Promise<void> => {
     const entry = {
       protocol: draft.protocol,
@@ -119,10 +122,12 @@ function Rehearse({ draft, spec }: { readonly draft: OpenDraft; readonly spec: C
     };
     const opened = await session.openCase({ spec, mode: 'rehearsal', speed: 10, draft: entry });
     if (opened.ok) navigate('/chair');
+    else if ('place' in opened.error) setRefused(opened.error);
   };
   return (
     <div>
       <Button onPress={() => void rehearse()}>{editorWords.rehearse}</Button>
+      {refused !== null && <CaseNotOpened why={refused} onAgain={() => void rehearse()} />}
     </div>
   );
 }

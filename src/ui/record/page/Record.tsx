@@ -1,6 +1,6 @@
-import { useMemo } from 'react';
+import { useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
-import { problemLine } from '../../../base/problem.ts';
+import { type Problem, problemLine } from '../../../base/problem.ts';
 import type { RecordSource } from '../../../export/export-source.ts';
 import type { Session } from '../../../runtime/session.ts';
 import { recordWords } from '../../../words/record-words.ts';
@@ -11,6 +11,7 @@ import { Banner, EmptyState } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
 import { Facts } from '../../parts/Facts.tsx';
 import { Section } from '../../parts/Page.tsx';
+import { CaseNotOpened } from '../../shared/CaseNotOpened.tsx';
 import { Frame } from '../../shared/Frame.tsx';
 import { useApp, useSession } from '../../shared/session-context.ts';
 import { type Loaded, useLoaded } from '../../shared/use-loaded.ts';
@@ -103,14 +104,17 @@ function RecordPage(props: {
 function Actions({ caseId, isClosed }: { readonly caseId: string; readonly isClosed: boolean }) {
   const session = useSession();
   const [, navigate] = useLocation();
+  const [refused, setRefused] = useState<Problem | null>(null);
   const goOn = async (): Promise<void> => {
     const resumed = await session.resumeCase(caseId);
     if (resumed.ok) navigate('/chair');
+    else setRefused(resumed.error);
   };
   return (
     <div className="record-actions lw-screen-only">
       {!isClosed && <Button onPress={() => void goOn()}>{recordWords.goOn}</Button>}
       <Button onPress={() => window.print()}>{recordWords.print}</Button>
+      {refused !== null && <CaseNotOpened why={refused} onAgain={() => void goOn()} />}
     </div>
   );
 }
