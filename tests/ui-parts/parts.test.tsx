@@ -257,6 +257,16 @@ describe('state of the tablet', () => {
     expect(items()).toEqual(['REHEARSAL 10×', 'NOT SAVED', 'SCREEN MAY SLEEP', 'SOUND OFF']);
   });
 
+  it('marks what can be relied on and what cannot, and nothing else', () => {
+    const others = [
+      { id: 'numbering', words: 'FDI', good: null },
+      { id: 'copies', words: 'ONE COPY', good: false },
+    ];
+    render(<StatusRail saved screenHeld soundOn others={others} />);
+    const marked = (words: string) => screen.getByText(words).querySelector('svg') !== null;
+    expect(['SAVED', 'FDI', 'ONE COPY'].map(marked)).toEqual([true, false, true]);
+  });
+
   it('interrupts a screen reader only for what is broken', () => {
     render(<Banner tone="broken" words="Presses are not being saved" />);
     expect(screen.getByRole('alert').textContent).toContain('not being saved');

@@ -165,7 +165,7 @@ const ChairStatus = memo(function ChairStatus({ running }: { readonly running: R
   const { mode } = running.log.state.opened;
   const { notation } = running.log.state;
   const others = [
-    { id: 'numbering', words: chairWords.numberings[notation], good: true },
+    { id: 'numbering', words: chairWords.numberings[notation], good: null },
     ...(journal.copies === 1 ? [{ id: 'copies', words: chairWords.oneCopy, good: false }] : []),
     ...(running.isViewOnly ? [{ id: 'view-only', words: chairWords.viewOnly, good: false }] : []),
   ];

@@ -8,26 +8,27 @@ interface StatusRailProps {
   readonly soundOn: boolean;
   /** Speed of a rehearsal; undefined for a real case. */
   readonly rehearsalSpeed?: number | undefined;
-  /** Further states of this tablet: "PEDAL ALIVE", "ONE COPY". */
+  /**
+   * Further states of this tablet: "PEDAL ALIVE", "ONE COPY". What is neither good nor bad, such as
+   * the numbering, carries no mark.
+   */
   readonly others?:
-    | readonly { readonly id: string; readonly words: string; readonly good: boolean }[]
+    | readonly { readonly id: string; readonly words: string; readonly good: boolean | null }[]
     | undefined;
 }
 
 interface Item {
   readonly id: string;
   readonly words: string;
-  readonly good: boolean;
-  readonly mark: MarkShape;
+  readonly tone: 'good' | 'bad' | 'plain';
+  readonly mark: MarkShape | null;
 }
 
 function items(props: StatusRailProps): readonly Item[] {
-  const item = (id: string, good: boolean, words: string): Item => ({
-    id,
-    good,
-    words,
-    mark: good ? 'full' : 'broken',
-  });
+  const item = (id: string, good: boolean | null, words: string): Item => {
+    if (good === null) return { id, words, tone: 'plain', mark: null };
+    return { id, words, tone: good ? 'good' : 'bad', mark: good ? 'full' : 'broken' };
+  };
   return [
     item('saved', props.saved, props.saved ? partWords.saved : partWords.notSaved),
     item(
@@ -50,13 +51,8 @@ export function StatusRail(props: StatusRailProps) {
         </li>
       )}
       {items(props).map((item) => (
-        <li
-          key={item.id}
-          className="lw-status-item"
-          data-tone={item.good ? 'good' : 'bad'}
-          data-item={item.id}
-        >
-          <StateMark shape={item.mark} />
+        <li key={item.id} className="lw-status-item" data-tone={item.tone} data-item={item.id}>
+          {item.mark !== null && <StateMark shape={item.mark} />}
           {item.words}
         </li>
       ))}
