@@ -3,6 +3,7 @@
  * the least slack. A new thing is begun only if the hands are back before a running clock wants
  * them, or if the round was planned that way. Times in ms.
  */
+import { AGES_MS, afterMishap, endsNow } from './after-mishap.ts';
 import { elapsed, finiteHiMs } from './axis.ts';
 import { keepsHands, usualPaceMs } from './case-bounds.ts';
 import { edgeInstant } from './edge-instant.ts';
@@ -12,6 +13,7 @@ import type { CaseNow, Draft } from './offer-draft.ts';
 import { draftsOf } from './offers.ts';
 import type { Status } from './status.ts';
 import type { Offer } from './view-types.ts';
+import { type WayInHand, waysInHand } from './way-in-hand.ts';
 import { windowMaxMs } from './window-bounds.ts';
 
 interface Bound {
@@ -64,7 +66,7 @@ function boundOf(scene: CaseNow, draft: Draft, latestMs: Float64Array): Bound {
 
 interface Ranked {
   readonly draft: Draft;
-  readonly offer: Offer;
+  offer: Offer;
   readonly stepIndex: number;
   tier: number;
   /** The least slack of all offers of its step in its tier. */
@@ -254,6 +256,16 @@ function withStepSlack(ranked: readonly Ranked[]): void {
   }
 }
 
+/** What a way back says ends now is due; room that is left is no reason to wait, and is not told. */
+function endNow(ranked: readonly Ranked[], ways: readonly WayInHand[]): void {
+  for (const each of ranked) {
+    if (!endsNow(ways, each.draft)) continue;
+    const { slackMs } = each.offer;
+    const isOver = slackMs !== null && slackMs <= 0;
+    each.offer = { ...each.offer, dueInMs: 0, ...(isOver ? {} : { slackMs: null, boundBy: null }) };
+  }
+}
+
 /** The agenda at `scene.now`. */
 export function agendaOf(scene: CaseNow): Agenda {
   const drafts = draftsOf(scene);
@@ -263,6 +275,8 @@ export function agendaOf(scene: CaseNow): Agenda {
     rounds: openRounds(scene),
   };
   const ranked = rankedOf(scene, drafts, hands);
+  const ways = waysInHand(scene.state, scene.layout);
+  if (ways.length > 0) endNow(ranked, ways);
   const beginning = stillBeginning(ranked);
   for (const each of ranked) {
     const { draft, offer } = each;
@@ -271,9 +285,15 @@ export function agendaOf(scene: CaseNow): Agenda {
   }
   withStepSlack(ranked);
   const inOrder = ranked.toSorted(compare);
+  const spared = sparing(inOrder);
   const until = [...beginning.values(), ...sparedUntil(inOrder)];
+  const isFree = (each: Ranked): boolean => lostBy(each, spared).length === 0;
+  const answered = afterMishap(scene.layout, { ways, ranked: spared, isFree });
+  if (ways.length > 0) {
+    until.push(...sparedUntil(answered), orInfinity(inOrder[0]?.offer.slackMs ?? null) - AGES_MS);
+  }
   return {
-    offers: sparing(inOrder).map((r) => r.offer),
+    offers: answered.map((r) => r.offer),
     turnsInMs: [...turnsOf(ranked, hands, until), ...lightTurnsInMs(scene)],
   };
 }

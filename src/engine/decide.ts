@@ -8,7 +8,7 @@ import { notAsked } from '../protocol/check-materials.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import { place } from './axis.ts';
 import { type Command, IS_FOR_CLOSED_CASES, type Refusal, refusal } from './commands.ts';
-import { decidePress, namedInstances } from './decide-press.ts';
+import { decidePress, litEvents, namedInstances } from './decide-press.ts';
 import { decideRetime } from './decide-retime.ts';
 import { withHoldReason } from './hold-reason.ts';
 import { type Layout, layoutOf } from './layout.ts';
@@ -98,6 +98,8 @@ function decideWayBack(log: CaseLog, c: Of<'take-way-back'>, now: CaseInstant): 
     const scene = { state, layout, now };
     const { voided, events } = partLate(scene, { voided: voids, reason: c.reason }, isWholeMix);
     return ok([
+      // A light that failed is off: what it gave until now counts, and nothing is counted on.
+      ...(mishap === 'light-failed' ? litEvents(scene) : []),
       { type: 'way-back-taken', wayBack: id, mishap, subjects, voided, reason: c.reason },
       ...events,
     ]);

@@ -1,0 +1,121 @@
+/** The words of the chair's screen for one running case, as they are drawn, from top to bottom. */
+import { answersNow, type WayOn } from '../../src/engine/at-once.ts';
+import { layoutOf } from '../../src/engine/layout.ts';
+import { scopeOf } from '../../src/protocol/subjects.ts';
+import type { RunningCase } from '../../src/runtime/app-state.ts';
+import { atHand } from '../../src/ui/chair/at-hand-model.ts';
+import {
+  barModel,
+  headingOf,
+  nextOffer,
+  ownClock,
+  watchedClocks,
+} from '../../src/ui/chair/chair-model.ts';
+import { firstLine } from '../../src/ui/chair/first-line.ts';
+import { readClock, readRemaining } from '../../src/ui/parts/clock-reading.ts';
+import type { RunningClock } from '../../src/ui/parts/WindowList.tsx';
+import { archTeeth, namingOf } from '../../src/ui/shared/arch-model.ts';
+import { cautionsInHand, shortForms } from '../../src/ui/shared/cautions-model.ts';
+import { clockTimes } from '../../src/ui/shared/clock-times.ts';
+import { atHandWords, atOnceWords } from '../../src/words/at-hand-words.ts';
+import { clockLabel } from '../../src/words/clock-words.ts';
+import { instructionOf, offerWords } from '../../src/words/offer-words.ts';
+import { subjectLabel } from '../../src/words/subject-words.ts';
+
+/** Each line of the screen under the name that the tables give it. */
+export interface ChairSays {
+  readonly heading: string;
+  readonly first: string;
+  readonly says: string;
+  readonly clock: string;
+  readonly tooth: string;
+  /** Under the big teeth: where each is in its own chain. */
+  readonly word: string;
+  readonly watched: string;
+  readonly bar: string;
+  readonly when: string;
+  readonly next: string;
+  readonly answers: string;
+  readonly tap: string;
+  readonly care: string;
+}
+
+const plain = (words: string): string => words.replaceAll('\u00a0', ' ');
+
+function watchedLine(clock: RunningClock): string {
+  return `${clock.label} ${readRemaining(clock.times).figure}`;
+}
+
+function ownLine(running: RunningCase): string {
+  const clock = ownClock(running);
+  if (clock === null) return '';
+  return `${clockLabel(clock, namingOf(running))} ${readClock(clockTimes(clock)).figure}`;
+}
+
+function wayWords(way: WayOn, running: RunningCase): string {
+  const naming = namingOf(running);
+  if (way.kind === 'go-on') {
+    const { kind, step, subjects } = way.offer;
+    const offer = running.view.offers.find(
+      (o) => o.kind === kind && o.step === step && o.subjects.join() === subjects.join(),
+    );
+    return offer === undefined ? step : offerWords(offer, naming);
+  }
+  const [subject = ''] = way.subjects;
+  if (scopeOf(subject) !== 'mix') return way.wayBack.title;
+  return atOnceWords.again(subjectLabel(subject, naming.spec));
+}
+
+function answersLine(running: RunningCase): string {
+  const { state } = running.log;
+  const [once] = answersNow(state, layoutOf(state), running.view.at);
+  if (once === undefined) return '';
+  const because = atOnceWords.because[once.because](
+    subjectLabel(once.subject, namingOf(running).spec),
+  );
+  return [because, ...once.ways.map((way) => wayWords(way, running))].join(' | ');
+}
+
+/** The mishaps that stand by name, one tap from the bar. */
+function tapLine(running: RunningCase): string {
+  const { spec } = namingOf(running);
+  const mishaps = atHand(running)?.mishaps ?? [];
+  const words = mishaps.map(({ unit, mishap }) =>
+    atHandWords.mishap[mishap](subjectLabel(unit, spec)),
+  );
+  return words.join(' | ');
+}
+
+function nextLine(running: RunningCase): string {
+  const next = nextOffer(running.view.offers);
+  return next === undefined ? '' : offerWords(next, namingOf(running));
+}
+
+/** What the chair says; `''` where nothing of the kind is drawn. */
+export function chairSays(running: RunningCase): ChairSays {
+  const naming = namingOf(running);
+  const [top] = running.view.offers;
+  const { doing, subject } = headingOf(top, naming);
+  const model = top === undefined ? null : barModel(top, naming);
+  const own = ownLine(running);
+  const big = archTeeth(running).filter((tooth) => tooth.active);
+  const says = {
+    heading: [doing, subject ?? ''].join(' ').trim(),
+    // Where a clock of its own runs, its figure stands in the place of the instruction.
+    first: own === '' ? (firstLine(running) ?? '') : '',
+    says: own === '' && top !== undefined ? (instructionOf(top, naming) ?? '') : '',
+    clock: own,
+    tooth: big.map(({ label }) => label).join(', '),
+    word: big.map(({ word }) => word).join(', '),
+    watched: watchedClocks(running).map(watchedLine).join(', '),
+    bar: model?.words ?? '',
+    when: model?.when ?? '',
+    next: nextLine(running),
+    answers: answersLine(running),
+    tap: tapLine(running),
+    care: shortForms(cautionsInHand(running)).join(' | '),
+  };
+  return Object.fromEntries(
+    Object.entries(says).map(([k, v]) => [k, plain(v)]),
+  ) as unknown as ChairSays;
+}
