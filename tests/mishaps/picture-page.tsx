@@ -3,6 +3,7 @@ import '../../src/ui/theme/theme.css';
 import { createRoot, type Root } from 'react-dom/client';
 import { Router } from 'wouter';
 import { memoryLocation } from 'wouter/memory-location';
+import { createStore } from 'zustand/vanilla';
 import { replay } from '../../src/engine/log.ts';
 import type { Recorded, Stamp } from '../../src/engine/types.ts';
 import { viewOf } from '../../src/engine/view.ts';
@@ -104,10 +105,16 @@ function stillTablet(wallMs: number): Tablet {
   };
 }
 
-/** The screens of the chair read the store of the session and call nothing while nobody presses. */
+/** The screens of the chair read what the session holds and call nothing while nobody presses. */
 function stillSession(state: AppState): Session {
-  const waits = () => new Promise(nothing);
-  const session = { store: createAppStore(state), emergencies: waits, keepTyped: nothing };
+  const refresh = async () => undefined;
+  const stock = { isRead: true, materials: [], readings: [], separator: '', damaged: 0 };
+  const session = {
+    store: createAppStore(state),
+    emergencies: () => new Promise(nothing),
+    keepTyped: nothing,
+    stock: { state: createStore(() => stock), refresh },
+  };
   return session as unknown as Session;
 }
 
