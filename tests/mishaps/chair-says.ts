@@ -1,15 +1,15 @@
 /** The words of the chair's screen for one running case, as they are drawn, from top to bottom. */
-import { answersNow, type WayOn } from '../../src/engine/at-once.ts';
-import { layoutOf } from '../../src/engine/layout.ts';
-import { scopeOf } from '../../src/protocol/subjects.ts';
 import type { RunningCase } from '../../src/runtime/app-state.ts';
 import { atHand } from '../../src/ui/chair/at-hand-model.ts';
 import {
   barModel,
   headingOf,
   nextOffer,
+  nextWords,
   ownClock,
   watchedClocks,
+  wayBackAtBar,
+  wayWords,
 } from '../../src/ui/chair/chair-model.ts';
 import { firstLine } from '../../src/ui/chair/first-line.ts';
 import { readClock, readRemaining } from '../../src/ui/parts/clock-reading.ts';
@@ -19,7 +19,7 @@ import { cautionsInHand, shortForms } from '../../src/ui/shared/cautions-model.t
 import { clockTimes } from '../../src/ui/shared/clock-times.ts';
 import { atHandWords, atOnceWords } from '../../src/words/at-hand-words.ts';
 import { clockLabel } from '../../src/words/clock-words.ts';
-import { instructionOf, offerWords } from '../../src/words/offer-words.ts';
+import { instructionOf } from '../../src/words/offer-words.ts';
 import { subjectLabel } from '../../src/words/subject-words.ts';
 
 /** Each line of the screen under the name that the tables give it. */
@@ -52,28 +52,13 @@ function ownLine(running: RunningCase): string {
   return `${clockLabel(clock, namingOf(running))} ${readClock(clockTimes(clock)).figure}`;
 }
 
-function wayWords(way: WayOn, running: RunningCase): string {
-  const naming = namingOf(running);
-  if (way.kind === 'go-on') {
-    const { kind, step, subjects } = way.offer;
-    const offer = running.view.offers.find(
-      (o) => o.kind === kind && o.step === step && o.subjects.join() === subjects.join(),
-    );
-    return offer === undefined ? step : offerWords(offer, naming);
-  }
-  const [subject = ''] = way.subjects;
-  if (scopeOf(subject) !== 'mix') return way.wayBack.title;
-  return atOnceWords.again(subjectLabel(subject, naming.spec));
-}
-
+/** What happened and the ways on; the bar says the first of them. */
 function answersLine(running: RunningCase): string {
-  const { state } = running.log;
-  const [once] = answersNow(state, layoutOf(state), running.view.at);
-  if (once === undefined) return '';
-  const because = atOnceWords.because[once.because](
-    subjectLabel(once.subject, namingOf(running).spec),
-  );
-  return [because, ...once.ways.map((way) => wayWords(way, running))].join(' | ');
+  const { asked } = running.view.attention;
+  const naming = namingOf(running);
+  if (asked === null) return '';
+  const because = atOnceWords.because[asked.because](subjectLabel(asked.subject, naming.spec));
+  return [because, ...asked.ways.map((way) => wayWords(way, naming))].join(' | ');
 }
 
 /** The mishaps that stand by name, one tap from the bar. */
@@ -88,22 +73,24 @@ function tapLine(running: RunningCase): string {
 
 function nextLine(running: RunningCase): string {
   const next = nextOffer(running.view.offers);
-  return next === undefined ? '' : offerWords(next, namingOf(running));
+  return next === undefined ? '' : nextWords(next, namingOf(running));
 }
 
 /** What the chair says; `''` where nothing of the kind is drawn. */
 export function chairSays(running: RunningCase): ChairSays {
   const naming = namingOf(running);
-  const [top] = running.view.offers;
-  const { doing, subject } = headingOf(top, naming);
-  const model = top === undefined ? null : barModel(top, naming);
+  const { inHand } = running.view.attention;
+  const { doing, subject } = headingOf(running);
+  const model = barModel(running);
+  const back = wayBackAtBar(running)?.wayBack.proposal;
+  const instruction = back ?? (inHand === null ? '' : (instructionOf(inHand, naming) ?? ''));
   const own = ownLine(running);
   const big = archTeeth(running).filter((tooth) => tooth.active);
   const says = {
     heading: [doing, subject ?? ''].join(' ').trim(),
     // Where a clock of its own runs, its figure stands in the place of the instruction.
     first: own === '' ? (firstLine(running) ?? '') : '',
-    says: own === '' && top !== undefined ? (instructionOf(top, naming) ?? '') : '',
+    says: own === '' ? instruction : '',
     clock: own,
     tooth: big.map(({ label }) => label).join(', '),
     word: big.map(({ word }) => word).join(', '),

@@ -35,20 +35,22 @@ const ZONE = 'Europe/Vienna';
 function runningOf({ records, stamp }: Shown): RunningCase {
   const log = replay(records);
   const view = viewOf(log.state, stamp);
-  const press = log.records.at(-1)?.press ?? 0;
+  const last = log.records.at(-1);
+  const press = last?.press ?? 0;
   return {
     caseId: 'case-1',
     log,
     view,
     now: stamp,
     pending: 0,
-    undo: { press, untilRealMs: 7000 },
+    undo: last?.event.type === 'press-retracted' ? null : { press, untilRealMs: 7000 },
     refusal: null,
     speed: 1,
     by: 'dentist-a',
     isViewOnly: false,
     isStale: false,
     unsaved: 0,
+    typed: null,
   };
 }
 

@@ -148,7 +148,7 @@ at 0:05 rinse-before-bond {1} {2}
 > bar     Field dry and covered
 > first   Let the patient rinse.
 > care    Pieces in, pieces out: count
-> then    Pieces in, counted
+> then    Pieces in: not entered
 
 # two-limits: Gel on both teeth, the first four seconds from its limit | veneers, etch-and-rinse
 to start etch {2}

@@ -17,7 +17,7 @@ at 0:05 stopped-before-bond
 > heading Cover teeth {1}, {2}
 > bar     Teeth covered again
 > tooth   {1}, {2}
-> first   Nothing is bonded here yet. Cover the tooth again
+> first   Nothing is bonded here yet. Cover again
 > then    Provisionals are off|Provisional off, {2}
 
 # stopped-after-seat: The visit stops, the first unit is tacked | seating
@@ -102,7 +102,7 @@ at 0:05 put-off
 to end light-read case
 at 0:05 light-weak
 > heading Light output
-> bar     Light read and noted
+> bar     Light output: not entered
 > first   Clean the tip, take the sleeve off and read again
 > care    Blue light: shield, eyes away
 `;

@@ -101,6 +101,13 @@ export function nextOffer(offers: readonly Offer[]): Offer | undefined {
   return offers.slice(1).find((o) => top && !(o.step === top.step && sameSubjects(o, top)));
 }
 
+/** What comes next, named by its step where one of several answers is wanted. */
+export function nextWords(offer: Offer, naming: CaseNaming): string {
+  if (offer.kind !== 'choose') return offerWords(offer, naming);
+  const title = stepOf(naming.protocol, offer.step)?.title ?? offer.step;
+  return [title, subjectsLabel(offer.subjects, naming.spec)].join(' ').trim();
+}
+
 /** The running clock of what is in hand: its number is the giant one. Null where that has none. */
 export function ownClock(running: RunningCase): Clock | null {
   return running.view.attention.own;
