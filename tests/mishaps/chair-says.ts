@@ -20,7 +20,7 @@ import { clockTimes } from '../../src/ui/shared/clock-times.ts';
 import { atHandWords, atOnceWords } from '../../src/words/at-hand-words.ts';
 import { clockLabel } from '../../src/words/clock-words.ts';
 import { instructionOf } from '../../src/words/offer-words.ts';
-import { subjectLabel } from '../../src/words/subject-words.ts';
+import { subjectLabel, subjectsLabel } from '../../src/words/subject-words.ts';
 
 /** Each line of the screen under the name that the tables give it. */
 export interface ChairSays {
@@ -64,9 +64,8 @@ function answersLine(running: RunningCase): string {
 /** The mishaps that stand by name, one tap from the bar. */
 function tapLine(running: RunningCase): string {
   const { spec } = namingOf(running);
-  const mishaps = atHand(running)?.mishaps ?? [];
-  const words = mishaps.map(({ unit, mishap }) =>
-    atHandWords.mishap[mishap](subjectLabel(unit, spec)),
+  const words = (atHand(running)?.mishaps ?? []).map(({ wayBack, subjects }) =>
+    atHandWords.mishap[wayBack.mishap](subjectsLabel(subjects, spec)),
   );
   return words.join(' | ');
 }
