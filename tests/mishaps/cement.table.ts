@@ -32,7 +32,7 @@ at 0:06 firm 1
 # bead-firm-loaded: The bead is firm, nothing is seated yet | veneers, etch-and-rinse; universal
 to end load {1}
 at 0:06 firm 1
-> heading Sample bead sets early portion 1
+> heading Start again portion 1
 > bar     Start portion 1 again
 > says    Stop loading. Tack what is seated and still true
 > answers The bead of portion 1 is firm. | Start portion 1 again
@@ -47,7 +47,7 @@ at 0:06 soft 1
 # cement-over: The working time runs out under a seated unit | veneers, etch-and-rinse
 to end seat {1}
 at 7:10 look
-> heading Cement past its working time portion 1
+> heading Start again portion 1
 > bar     Start portion 1 again
 > says    Take off what still moves
 > watched Portion 1 +0:10

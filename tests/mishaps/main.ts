@@ -50,6 +50,8 @@ async function drawRow(page: Page, row: MishapRow): Promise<readonly string[]> {
   const shown: Shown = { records: chair.log.records, stamp: chair.stamp };
   await page.evaluate((given) => window.showMishap(given), shown);
   await page.locator('main.chair .lw-bar').waitFor();
+  // The instruction is loaded late.
+  await page.locator('.chair-instruction, .chair-clock > .lw-clock').first().waitFor();
   await draw(page, `${row.id}.jpg`);
   if (!UPRIGHT.has(row.id)) return [`${row.id}.jpg`];
   await page.setViewportSize(PORTRAIT);

@@ -52,7 +52,8 @@ describe('cautions in hand', () => {
     // As when cement that ages has turned the bar to something else.
     const { view } = runningOf(chair);
     const other = view.offers.filter(({ step }) => step !== 'etch');
-    const elsewhere = { ...view, offers: other };
+    const attention = { ...view.attention, inHand: other[0] ?? null };
+    const elsewhere = { ...view, offers: other, attention };
     const running = runningOf(chair, { view: elsewhere });
     expect(cautionsInHand(running).map(({ id }) => id)).toContain('phosphoric-acid');
     const without = runningOf(chair, { view: { ...elsewhere, clocks: [] } });

@@ -185,7 +185,9 @@ export function headingOf(running: RunningCase): HeadingModel {
     return { doing: running.log.state.closed === null ? chairWords.allDone : chairWords.closed };
   }
   const step = inHand === null ? undefined : stepOf(naming.protocol, inHand.step);
-  const doing = back?.wayBack.title ?? step?.title ?? inHand?.step ?? '';
+  const isOfMix = back?.wayBack.per === 'mix';
+  const title = isOfMix ? atOnceWords.againTitle : back?.wayBack.title;
+  const doing = title ?? step?.title ?? inHand?.step ?? '';
   const subject = subjectsLabel(back?.subjects ?? inHand?.subjects ?? [], naming.spec);
   return { doing, ...(subject === '' ? {} : { subject }) };
 }
