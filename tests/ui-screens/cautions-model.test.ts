@@ -78,7 +78,9 @@ describe('cautions in hand', () => {
     const chair = FamilyChair.of('veneers, universal');
     until(chair, () => chair.view.clocks.some(({ kind }) => kind === 'window'));
     const { clocks, offers } = chair.view;
-    const alone = { ...runningOf(chair).view, offers: offers.slice(0, 0) };
+    const { view } = runningOf(chair);
+    const attention = { ...view.attention, inHand: null };
+    const alone = { ...view, offers: offers.slice(0, 0), attention };
     const windows = clocks.filter(({ kind }) => kind === 'window' || kind === 'rest');
     expect(cautionsInHand(runningOf(chair, { view: { ...alone, clocks: windows } }))).toEqual([]);
   });
