@@ -3,7 +3,8 @@
  * the least slack. A new thing is begun only if the hands are back before a running clock wants
  * them, or if the round was planned that way. Times in ms.
  */
-import { AGES_MS, afterMishap, endsNow } from './after-mishap.ts';
+
+import type { Step } from '../protocol/types.ts';
 import { elapsed, finiteHiMs } from './axis.ts';
 import { keepsHands, usualPaceMs } from './case-bounds.ts';
 import { edgeInstant } from './edge-instant.ts';
@@ -13,7 +14,6 @@ import type { CaseNow, Draft } from './offer-draft.ts';
 import { draftsOf } from './offers.ts';
 import type { Status } from './status.ts';
 import type { Offer } from './view-types.ts';
-import { type WayInHand, waysInHand } from './way-in-hand.ts';
 import { windowMaxMs } from './window-bounds.ts';
 
 interface Bound {
@@ -66,7 +66,7 @@ function boundOf(scene: CaseNow, draft: Draft, latestMs: Float64Array): Bound {
 
 interface Ranked {
   readonly draft: Draft;
-  offer: Offer;
+  readonly offer: Offer;
   readonly stepIndex: number;
   tier: number;
   /** The least slack of all offers of its step in its tier. */
@@ -154,6 +154,14 @@ function tierOf(draft: Draft, hands: Hands): number {
   return hands.callMs >= draft.busyMs ? 1 : 3;
 }
 
+/** Before all other tiers: a loose unit can be swallowed. */
+const LOOKED_FOR = -2;
+
+/** Whether a step is there only because a unit fell, whatever had been done to it: it is looked for. */
+const isSearch = ({ onlyIf = [] }: Step, fell: ReadonlySet<string>): boolean =>
+  onlyIf.length > 0 &&
+  onlyIf.every((c) => 'wayBack' in c && c.voided === undefined && fell.has(c.wayBack));
+
 const orInfinity = (ms: number | null): number => ms ?? Number.POSITIVE_INFINITY;
 
 /** Ascending order of two numbers that may both be infinite. */
@@ -237,11 +245,13 @@ function sparedUntil(ranked: readonly Ranked[]): number[] {
 /** Every offer with what binds it and the tier it stands in. */
 function rankedOf(scene: CaseNow, drafts: readonly Draft[], hands: Hands): Ranked[] {
   const latestMs = latestMoments(scene.state, scene.layout, scene.now);
+  const { waysBack } = scene.layout.protocol;
+  const fell = new Set(waysBack.filter((w) => w.mishap === 'unit-dropped').map(({ id }) => id));
   return drafts.map((draft) => ({
     draft,
     offer: bound(draft.offer, boundOf(scene, draft, latestMs)),
     stepIndex: draft.instances[0]?.stepIndex ?? 0,
-    tier: tierOf(draft, hands),
+    tier: isSearch(draft.step, fell) ? LOOKED_FOR : tierOf(draft, hands),
     stepSlackMs: Number.POSITIVE_INFINITY,
   }));
 }
@@ -256,16 +266,6 @@ function withStepSlack(ranked: readonly Ranked[]): void {
   }
 }
 
-/** What a way back says ends now is due; room that is left is no reason to wait, and is not told. */
-function endNow(ranked: readonly Ranked[], ways: readonly WayInHand[]): void {
-  for (const each of ranked) {
-    if (!endsNow(ways, each.draft)) continue;
-    const { slackMs } = each.offer;
-    const isOver = slackMs !== null && slackMs <= 0;
-    each.offer = { ...each.offer, dueInMs: 0, ...(isOver ? {} : { slackMs: null, boundBy: null }) };
-  }
-}
-
 /** The agenda at `scene.now`. */
 export function agendaOf(scene: CaseNow): Agenda {
   const drafts = draftsOf(scene);
@@ -275,8 +275,6 @@ export function agendaOf(scene: CaseNow): Agenda {
     rounds: openRounds(scene),
   };
   const ranked = rankedOf(scene, drafts, hands);
-  const ways = waysInHand(scene.state, scene.layout);
-  if (ways.length > 0) endNow(ranked, ways);
   const beginning = stillBeginning(ranked);
   for (const each of ranked) {
     const { draft, offer } = each;
@@ -285,15 +283,9 @@ export function agendaOf(scene: CaseNow): Agenda {
   }
   withStepSlack(ranked);
   const inOrder = ranked.toSorted(compare);
-  const spared = sparing(inOrder);
   const until = [...beginning.values(), ...sparedUntil(inOrder)];
-  const isFree = (each: Ranked): boolean => lostBy(each, spared).length === 0;
-  const answered = afterMishap(scene.layout, { ways, ranked: spared, isFree });
-  if (ways.length > 0) {
-    until.push(...sparedUntil(answered), orInfinity(inOrder[0]?.offer.slackMs ?? null) - AGES_MS);
-  }
   return {
-    offers: answered.map((r) => r.offer),
+    offers: sparing(inOrder).map((r) => r.offer),
     turnsInMs: [...turnsOf(ranked, hands, until), ...lightTurnsInMs(scene)],
   };
 }

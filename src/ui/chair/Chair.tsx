@@ -4,7 +4,7 @@ import { saveFile } from '../../runtime/cases/share.ts';
 import { faultWords } from '../../words/app-words.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { clockLabel, intervalReason } from '../../words/clock-words.ts';
-import { offerIn, stepOf } from '../../words/offer-words.ts';
+import { offerIn, offerWords, stepOf } from '../../words/offer-words.ts';
 import { refusalWords } from '../../words/refusal-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Banner } from '../parts/Banner.tsx';
@@ -27,7 +27,6 @@ import {
   detailLine,
   headingOf,
   nextOffer,
-  nextWords,
   ownClock,
   sideClocks,
   watchedClocks,
@@ -210,7 +209,7 @@ function Heading({ running }: { readonly running: RunningCase }) {
 function Next({ running }: { readonly running: RunningCase }) {
   const next = nextOffer(running.view.offers);
   if (!next) return null;
-  return <NextLine words={nextWords(next, namingOf(running))} when={offerIn(next)} />;
+  return <NextLine words={offerWords(next, namingOf(running))} when={offerIn(next)} />;
 }
 
 /** What the app must say about itself: a refused press, a gap, a fault. */

@@ -101,13 +101,6 @@ export function nextOffer(offers: readonly Offer[]): Offer | undefined {
   return offers.slice(1).find((o) => top && !(o.step === top.step && sameSubjects(o, top)));
 }
 
-/** What comes next, named by its step where one of several answers is wanted. */
-export function nextWords(offer: Offer, naming: CaseNaming): string {
-  if (offer.kind !== 'choose') return offerWords(offer, naming);
-  const title = stepOf(naming.protocol, offer.step)?.title ?? offer.step;
-  return [title, subjectsLabel(offer.subjects, naming.spec)].join(' ').trim();
-}
-
 /** The running clock of what is in hand: its number is the giant one. Null where that has none. */
 export function ownClock(running: RunningCase): Clock | null {
   return running.view.attention.own;
@@ -185,9 +178,7 @@ export function headingOf(running: RunningCase): HeadingModel {
     return { doing: running.log.state.closed === null ? chairWords.allDone : chairWords.closed };
   }
   const step = inHand === null ? undefined : stepOf(naming.protocol, inHand.step);
-  const isOfMix = back?.wayBack.per === 'mix';
-  const title = isOfMix ? atOnceWords.againTitle : back?.wayBack.title;
-  const doing = title ?? step?.title ?? inHand?.step ?? '';
+  const doing = back?.wayBack.title ?? step?.title ?? inHand?.step ?? '';
   const subject = subjectsLabel(back?.subjects ?? inHand?.subjects ?? [], naming.spec);
   return { doing, ...(subject === '' ? {} : { subject }) };
 }
