@@ -3,8 +3,7 @@
  * the least slack. A new thing is begun only if the hands are back before a running clock wants
  * them, or if the round was planned that way. Times in ms.
  */
-
-import type { Step } from '../protocol/types.ts';
+import { AGES_MS, afterMishap, endsNow } from './after-mishap.ts';
 import { elapsed, finiteHiMs } from './axis.ts';
 import { keepsHands, usualPaceMs } from './case-bounds.ts';
 import { edgeInstant } from './edge-instant.ts';
@@ -13,28 +12,32 @@ import { latestMoments } from './network.ts';
 import type { CaseNow, Draft } from './offer-draft.ts';
 import { draftsOf } from './offers.ts';
 import type { Status } from './status.ts';
+import type { CaseInstant } from './types.ts';
 import type { Offer } from './view-types.ts';
+import { type WayInHand, waysInHand } from './way-in-hand.ts';
 import { windowMaxMs } from './window-bounds.ts';
 
 interface Bound {
   readonly slackMs: number | null;
   readonly boundBy: string | null;
+  readonly slackMostMs?: number;
 }
 
 /** What binds an offer directly: the step's own maximum, or a window that it would close. */
 function directBound(scene: CaseNow, draft: Draft): Bound {
-  let slackMs: number | null = null;
-  let boundBy: string | null = null;
-  const bind = (ms: number, by: string): void => {
-    if (slackMs !== null && ms >= slackMs) return;
-    slackMs = ms;
-    boundBy = by;
+  let least: Bound = { slackMs: null, boundBy: null };
+  const bind = (maxMs: number, since: CaseInstant, boundBy: string): void => {
+    const passed = elapsed(since, scene.now);
+    const slackMs = maxMs - passed.hiMs;
+    if (least.slackMs !== null && slackMs >= least.slackMs) return;
+    const most = passed.loMs === passed.hiMs ? {} : { slackMostMs: maxMs - passed.loMs };
+    least = { slackMs, boundBy, ...most };
   };
   for (const instance of draft.instances) {
     const { action } = instance.step;
     const run = scene.state.runs[instance.key];
     if (action.kind === 'dwell' && action.maxMs && run?.startedAt && !run.endedAt) {
-      bind(action.maxMs.value - elapsed(run.startedAt, scene.now).hiMs, instance.step.id);
+      bind(action.maxMs.value, run.startedAt, instance.step.id);
     }
     const pairs = scene.layout.windowsTo.get(instance.key);
     if (pairs === undefined) continue;
@@ -43,10 +46,10 @@ function directBound(scene: CaseNow, draft: Draft): Bound {
       const since = edgeInstant(scene.state.runs[from], window.from.edge);
       if (!since || edgeInstant(run, window.to.edge) !== null) continue;
       const maxMs = windowMaxMs(scene.state, pair);
-      if (maxMs !== undefined) bind(maxMs - elapsed(since, scene.now).hiMs, window.id);
+      if (maxMs !== undefined) bind(maxMs, since, window.id);
     }
   }
-  return { slackMs, boundBy };
+  return least;
 }
 
 /** What binds an offer: the soonest of its own bounds, or what still has to follow it. */
@@ -66,7 +69,7 @@ function boundOf(scene: CaseNow, draft: Draft, latestMs: Float64Array): Bound {
 
 interface Ranked {
   readonly draft: Draft;
-  readonly offer: Offer;
+  offer: Offer;
   readonly stepIndex: number;
   tier: number;
   /** The least slack of all offers of its step in its tier. */
@@ -74,11 +77,12 @@ interface Ranked {
 }
 
 /** The offer with what binds it. Written out: a spread would cost more than finding what binds. */
-function bound(offer: Offer, { slackMs, boundBy }: Bound): Offer {
+function bound(offer: Offer, by: Bound): Offer {
   const { id, step, subjects, kind, dueInMs } = offer;
   const isPlain =
     offer.surface === undefined && offer.count === undefined && offer.option === undefined;
-  if (!isPlain) return { ...offer, slackMs, boundBy };
+  const { slackMs, boundBy, slackMostMs } = by;
+  if (!isPlain || slackMostMs !== undefined) return { ...offer, ...by };
   return { id, step, subjects, kind, dueInMs, slackMs, boundBy };
 }
 
@@ -153,14 +157,6 @@ function tierOf(draft: Draft, hands: Hands): number {
   if (hands.areHeld || hands.rounds.get(draft.step.id) !== draft.round) return 3;
   return hands.callMs >= draft.busyMs ? 1 : 3;
 }
-
-/** Before all other tiers: a loose unit can be swallowed. */
-const LOOKED_FOR = -2;
-
-/** Whether a step is there only because a unit fell, whatever had been done to it: it is looked for. */
-const isSearch = ({ onlyIf = [] }: Step, fell: ReadonlySet<string>): boolean =>
-  onlyIf.length > 0 &&
-  onlyIf.every((c) => 'wayBack' in c && c.voided === undefined && fell.has(c.wayBack));
 
 const orInfinity = (ms: number | null): number => ms ?? Number.POSITIVE_INFINITY;
 
@@ -245,13 +241,11 @@ function sparedUntil(ranked: readonly Ranked[]): number[] {
 /** Every offer with what binds it and the tier it stands in. */
 function rankedOf(scene: CaseNow, drafts: readonly Draft[], hands: Hands): Ranked[] {
   const latestMs = latestMoments(scene.state, scene.layout, scene.now);
-  const { waysBack } = scene.layout.protocol;
-  const fell = new Set(waysBack.filter((w) => w.mishap === 'unit-dropped').map(({ id }) => id));
   return drafts.map((draft) => ({
     draft,
     offer: bound(draft.offer, boundOf(scene, draft, latestMs)),
     stepIndex: draft.instances[0]?.stepIndex ?? 0,
-    tier: isSearch(draft.step, fell) ? LOOKED_FOR : tierOf(draft, hands),
+    tier: tierOf(draft, hands),
     stepSlackMs: Number.POSITIVE_INFINITY,
   }));
 }
@@ -266,6 +260,16 @@ function withStepSlack(ranked: readonly Ranked[]): void {
   }
 }
 
+/** What a way back says ends now is due; room that is left is no reason to wait, and is not told. */
+function endNow(ranked: readonly Ranked[], ways: readonly WayInHand[]): void {
+  for (const each of ranked) {
+    if (!endsNow(ways, each.draft)) continue;
+    const { slackMs } = each.offer;
+    const isOver = slackMs !== null && slackMs <= 0;
+    each.offer = { ...each.offer, dueInMs: 0, ...(isOver ? {} : { slackMs: null, boundBy: null }) };
+  }
+}
+
 /** The agenda at `scene.now`. */
 export function agendaOf(scene: CaseNow): Agenda {
   const drafts = draftsOf(scene);
@@ -275,6 +279,8 @@ export function agendaOf(scene: CaseNow): Agenda {
     rounds: openRounds(scene),
   };
   const ranked = rankedOf(scene, drafts, hands);
+  const ways = waysInHand(scene.state, scene.layout);
+  if (ways.length > 0) endNow(ranked, ways);
   const beginning = stillBeginning(ranked);
   for (const each of ranked) {
     const { draft, offer } = each;
@@ -283,9 +289,15 @@ export function agendaOf(scene: CaseNow): Agenda {
   }
   withStepSlack(ranked);
   const inOrder = ranked.toSorted(compare);
+  const spared = sparing(inOrder);
   const until = [...beginning.values(), ...sparedUntil(inOrder)];
+  const isFree = (each: Ranked): boolean => lostBy(each, spared).length === 0;
+  const answered = afterMishap(scene.layout, { ways, ranked: spared, isFree });
+  if (ways.length > 0) {
+    until.push(...sparedUntil(answered), orInfinity(inOrder[0]?.offer.slackMs ?? null) - AGES_MS);
+  }
   return {
-    offers: sparing(inOrder).map((r) => r.offer),
+    offers: answered.map((r) => r.offer),
     turnsInMs: [...turnsOf(ranked, hands, until), ...lightTurnsInMs(scene)],
   };
 }

@@ -62,12 +62,16 @@ function workingOf(layout: Layout, clocks: readonly Clock[]): Clock | null {
   return first ?? null;
 }
 
+/** What is left until the target, by the shortest time that may have passed. */
+const toTargetMs = ({ targetMs, elapsed }: Clock): number => (targetMs ?? 0) - elapsed.loMs;
+
 /** The last of several that began apart: a press for all of them is due with it. */
 function ownOf(clocks: readonly Clock[], inHand: Offer | null): Clock | null {
   if (inHand === null) return null;
   const mine = clocks.filter((clock) => belongsTo(clock, inHand) && !isAtRest(clock));
-  const left = (c: Clock): number => (c.targetMs ?? 0) - c.elapsed.loMs;
-  const [last] = mine.toSorted((a, b) => ascending(roomMs(a), roomMs(b)) || left(b) - left(a));
+  const [last] = mine.toSorted(
+    (a, b) => ascending(roomMs(a), roomMs(b)) || toTargetMs(b) - toTargetMs(a),
+  );
   return last ?? null;
 }
 
@@ -85,7 +89,7 @@ export function attentionOf(layout: Layout, picture: Picture): Attention {
   const large = [own, watched, working];
   const quiet = picture.clocks
     .filter((clock) => !large.includes(clock) && !(working !== null && isLongHold(clock)))
-    .toSorted((a, b) => ascending(roomMs(a), roomMs(b)));
+    .toSorted((a, b) => ascending(roomMs(a), roomMs(b)) || toTargetMs(a) - toTargetMs(b));
   return { asked, inHand, own, watched, working, quiet };
 }
 

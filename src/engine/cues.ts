@@ -77,6 +77,15 @@ function priorityOf(kind: CueKind, clock: Clock): Cue['priority'] {
   }
 }
 
+/** Whether a limit has come only by the longest time that may have passed, and not by the shortest. */
+export function isInDoubt(cue: Pick<Cue, 'kind' | 'clock'>, clocks: readonly Clock[]): boolean {
+  const clock = clocks.find(({ id }) => id === cue.clock);
+  if (clock === undefined || clock.maxMs === null) return false;
+  if (cue.kind === 'nearing' || cue.kind === 'now') return false;
+  const leadMs = cue.kind === 'window-closing' ? closingLeadMs(clock.maxMs) : 0;
+  return clock.maxMs - leadMs - clock.elapsed.loMs > 0;
+}
+
 /** The cues of all running clocks, soonest first; a past due is negative. */
 export function cuesOf(state: CaseState, clocks: readonly Clock[]): Cue[] {
   const cues: Cue[] = [];

@@ -191,9 +191,10 @@ function decideChoice(scene: PressScene, instances: readonly Instance[], p: Pres
   return ok([withReadBack(scene, instances, chosen), ...beginnings(scene, instances)]);
 }
 
-function litEvents(scene: PressScene): CaseEvent[] {
-  return scene.layout.instances.flatMap(({ key, step, subject }) => {
-    const lit = scene.state.runs[key]?.lit;
+/** The light that is on, as off. */
+export function litEvents({ state, layout }: Pick<PressScene, 'state' | 'layout'>): CaseEvent[] {
+  return layout.instances.flatMap(({ key, step, subject }) => {
+    const lit = state.runs[key]?.lit;
     if (!lit) return [];
     const { surface, position } = lit;
     return [{ type: 'exposure-stopped', step: step.id, subject, surface, position }];

@@ -62,6 +62,13 @@ export function applies(state: CaseState, layout: Layout, instance: Instance): A
   return answers.includes('unknown') ? 'unknown' : 'no';
 }
 
+/** Whether a way back was taken for what this belongs to: only there can something before it be undone again. */
+function isTouched({ waysBack }: CaseState, { subjects }: Layout, { subject, step }: Instance) {
+  return waysBack.some((taken) =>
+    taken.subjects.some((each) => subjects.linked(each, step.per).includes(subject)),
+  );
+}
+
 /** A memo for one state: statuses are asked for many times while one view is made. */
 export class StatusReader {
   /** By the place of the instance in the layout. */
@@ -91,7 +98,30 @@ export class StatusReader {
 
   /** What an instance still waits for. */
   missing(instance: Instance): readonly Need[] {
-    return instance.needs.filter((need) => !this.#met(need));
+    const unmet = instance.needs.filter((need) => !this.#met(need));
+    return unmet.length > 0 ? unmet : this.#undone(instance);
+  }
+
+  /**
+   * What a way back opened again before this, on its own subject or for the case, although what stands
+   * between is still done: a tooth that is etched again is not dried before its gel is off.
+   */
+  #undone(instance: Instance): readonly Need[] {
+    if (!isTouched(this.#state, this.#layout, instance)) return [];
+    const seen = new Set<string>();
+    const found: Need[] = [];
+    const look = (needs: readonly Need[]): void => {
+      for (const need of needs) {
+        const other = this.#layout.byKey.get(need.key);
+        const isOwn = other?.subject === instance.subject || other?.subject === 'case';
+        if (!other || !isOwn || seen.has(need.key)) continue;
+        seen.add(need.key);
+        if (!this.#met(need) && other.step.optional !== true) found.push(need);
+        look(other.needs);
+      }
+    };
+    look(instance.needs);
+    return found;
   }
 
   #compute(instance: Instance): Status {
@@ -103,7 +133,7 @@ export class StatusReader {
       case 'unknown':
         return 'blocked';
       case 'yes':
-        return instance.needs.every((need) => this.#met(need)) ? 'open' : 'blocked';
+        return this.missing(instance).length === 0 ? 'open' : 'blocked';
       default:
         return unreachable(instance as never);
     }

@@ -35,6 +35,8 @@ export type Offer = {
   readonly dueInMs: number;
   /** Time left until a window or a maximum is broken, judged by hi (may be -Infinity); null when nothing binds it. */
   readonly slackMs: number | null;
+  /** The same judged by lo, where that differs: with time left here, the limit is passed only perhaps. */
+  readonly slackMostMs?: number;
   /** What binds it: a window id or the step's own maximum. */
   readonly boundBy: string | null;
 };

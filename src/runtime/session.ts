@@ -14,6 +14,7 @@ import type { CaseReading } from '../storage/journal-types.ts';
 import type { Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
 import { patientRuns, whyNotBegun } from './cases/may-begin.ts';
+import { keepSpeed, readSpeed } from './cases/rehearsal-speed.ts';
 import { watchClosing } from './cases/watch-closing.ts';
 import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
@@ -239,11 +240,12 @@ export class Session {
     this.leaveCase();
     const { entries } = stored.value;
     this.#run({ caseId, log: extend(null, batch), by, clock: ownClock, epoch, stored: entries });
+    if (o.speed > 1) await keepSpeed(journal, { caseId, speed: o.speed, epoch });
     return ok(caseId);
   }
 
   /** Takes a case up again where it was. The dead time in between becomes a gap. */
-  async resumeCase(caseId: string, speed: RehearsalSpeed = 1): Promise<Result<null, Problem>> {
+  async resumeCase(caseId: string): Promise<Result<null, Problem>> {
     if (this.#chair?.caseId === caseId) return ok(null);
     const read = await readEntries(this.#parts.journal, caseId);
     if (!read.ok) return read;
@@ -256,11 +258,10 @@ export class Session {
     if (read.value.apart.length > 0) this.#reportApart(read.value);
     const before = await lastSeen(this.#parts.journal, { caseId, log });
     const isRehearsal = log.state.opened.mode === 'rehearsal';
-    // Also for a rehearsal that ran ahead of the device's clock at speed: nobody knows how long it
-    // stood, so its gap has no upper end until people say.
-    const startWallMs = this.#parts.clock.stamp().wallMs;
-    const ownSpeed = isRehearsal ? speed : 1;
-    const clock = caseClock(this.#parts, { speed: ownSpeed, startWallMs });
+    const speed = isRehearsal ? await readSpeed(this.#parts.journal, caseId) : 1;
+    // A fast rehearsal stands still while nobody watches, and goes on from where it was last seen.
+    const startWallMs = speed > 1 ? before.wallMs : this.#parts.clock.stamp().wallMs;
+    const clock = caseClock(this.#parts, { speed, startWallMs });
     const by = log.records.findLast((r) => r.by !== null)?.by ?? '';
     const chair = this.#run({ caseId, log, by, clock, epoch, stored: read.value.entries });
     if (!log.state.closed) {
@@ -317,6 +318,8 @@ export class Session {
     const isPatient = this.#chair?.log.state.opened.mode === 'patient';
     if (!this.#running || isPatient) return;
     this.#running.clock.setSpeed(speed);
+    const { caseId } = this.#running.chair;
+    void keepSpeed(this.#parts.journal, { caseId, speed, epoch: this.#epoch });
     this.#running.chair.refresh();
   }
 

@@ -28,7 +28,7 @@ export function clockLabel(clock: Clock, { spec }: Pick<CaseNaming, 'spec'>, lat
 
 /** "Cement, portion 1", for its working time. */
 export const cementLabel = (portion: string): string => words.cement(portion);
-export const cementLeft: string = words.cementLeft;
+export const cementLeft = (): string => words.cementLeft;
 
 /** "The app was closed for 0 s to 48 s". */
 export function gapWords(

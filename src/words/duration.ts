@@ -61,6 +61,9 @@ interface Interval {
   readonly rounding?: SecondRounding;
 }
 
+/** The same where the upper end is known. */
+type Known = Interval & { readonly hiMs: number };
+
 /** True when nobody knows the upper end. */
 const isOpenEnded = (hiMs: number | null): hiMs is null =>
   hiMs === null || hiMs === Number.POSITIVE_INFINITY;
@@ -122,6 +125,12 @@ export function formatSignedSeconds(differenceMs: number): string {
   const seconds = Math.trunc(differenceMs / MS_IN_SECOND);
   if (seconds === 0) return `0${NO_BREAK}s`;
   return `${seconds > 0 ? '+' : MINUS}${Math.abs(seconds)}${NO_BREAK}s`;
+}
+
+/** `5 s to 18 s`, or one figure where both ends read the same. */
+export function formatSecondsInterval({ loMs, hiMs, rounding = 'down' }: Known): string {
+  const [lo, hi] = [formatSeconds(loMs, rounding), formatSeconds(hiMs, rounding)];
+  return lo === hi ? lo : lengthWords.interval({ lo, hi });
 }
 
 /** Plain seconds for small spans that people speak of in seconds: `8 s`, `75 s`. */

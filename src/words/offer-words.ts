@@ -7,7 +7,7 @@ import type { CaseFile } from '../protocol/case-types.ts';
 import { allHold } from '../protocol/conditions.ts';
 import { unitSubject } from '../protocol/subjects.ts';
 import type { Protocol, Step } from '../protocol/types.ts';
-import { formatSeconds, formatWords } from './duration.ts';
+import { formatSeconds, formatWords, formatWordsInterval } from './duration.ts';
 import { offer as english } from './en/offer.ts';
 import { spoken } from './language.ts';
 import { type CaseNaming, type StepTexts, standsFor, stepTexts } from './step-texts.ts';
@@ -132,13 +132,19 @@ function spanTo(dueInMs: number): string {
   return dueInMs < SOON_MS ? formatSeconds(dueInMs, 'up') : formatWords(dueInMs, 'up');
 }
 
+/** By how much a limit is passed, between the least and the most that it may be. */
+function overWords(slackMs: number, mostMs: number): string {
+  if (mostMs >= 0) return words.perhapsOver;
+  return words.over(formatWordsInterval({ loMs: -mostMs, hiMs: -slackMs, rounding: 'up' }));
+}
+
 /** When an offer is wanted: "due in 8 s", "10 s left", "6 s over". */
 export function offerWhen(offer: Offer): string | undefined {
   if (offer.dueInMs > 0) return words.dueIn(spanTo(offer.dueInMs));
   if (offer.slackMs === null) return undefined;
-  if (!Number.isFinite(offer.slackMs)) return words.perhapsOver;
-  if (offer.slackMs < 0) return words.over(formatWords(-offer.slackMs, 'up'));
-  if (offer.slackMs === 0) return words.atLimit;
+  if (offer.slackMs < 0) return overWords(offer.slackMs, offer.slackMostMs ?? offer.slackMs);
+  // With no limit of its own it is the last instant to begin, and no limit is reached yet.
+  if (offer.slackMs === 0) return offer.boundBy === null ? undefined : words.atLimit;
   return offer.slackMs < SOON_MS ? words.left(formatSeconds(offer.slackMs, 'up')) : undefined;
 }
 
@@ -160,10 +166,18 @@ function setAside(events: readonly CaseEvent[], { spec }: CaseNaming): string | 
 export function pressWords(events: readonly CaseEvent[], naming: CaseNaming): string {
   const aside = setAside(events, naming);
   if (aside !== null) return aside;
-  // What a way back does to the plan is a part of it.
-  const own = events.find(({ type }) => type === 'way-back-taken');
+  // What a way back does to the plan is a part of it, as what is left is of a visit that was stopped.
+  const own = events.find(({ type }) => type === 'way-back-taken' || type === 'visit-stopped');
   const told = (own === undefined ? events : [own]).flatMap((e) => eventWords(e, naming) ?? []);
-  return told.at(-1) ?? words.lastPress;
+  return told.at(-1) ?? begunAlone(events, naming) ?? words.lastPress;
+}
+
+/** A clock that as a rule begins with another press, and was begun by one of its own. */
+function begunAlone(events: readonly CaseEvent[], { protocol, spec }: CaseNaming): string | null {
+  const begun = events.find((event) => event.type === 'step-started');
+  const title = begun && stepOf(protocol, begun.step)?.title;
+  if (begun === undefined || title === undefined) return null;
+  return words.begin({ title, subject: subjectsLabel(begun.subjects, spec) });
 }
 
 /** Whether a step asks people for a reading or an answer. */

@@ -1,4 +1,5 @@
 /** What a voice says when a cue has sounded: the words of the bar where there are any. */
+import { isInDoubt } from '../engine/cues.ts';
 import type { CaseLog } from '../engine/log.ts';
 import type { Cue, View } from '../engine/view-types.ts';
 import { cueWords } from './clock-words.ts';
@@ -12,7 +13,10 @@ export function spokenWords(
 ): string | null {
   const cue: Cue | undefined = running.view.cues.find((c) => c.id === cueId);
   if (!cue) return null;
-  const { spec, protocol } = running.log.state.opened;
+  const { opened, notation } = running.log.state;
+  const { protocol } = opened;
+  // Heard as it is read: in the numbering that the case has now.
+  const spec = { ...opened.spec, notation };
   const offer = running.view.offers.find(
     (o) => o.step === cue.of && o.subjects.some((s) => cue.subjects.includes(s)),
   );
@@ -20,6 +24,9 @@ export function spokenWords(
     return offerWords(offer, { spec, protocol });
   }
   const title = running.view.clocks.find((c) => c.id === cue.clock)?.title ?? cue.of;
-  const isInDoubt = !Number.isFinite(cue.dueInMs);
-  return cueWords(cue.kind, { title, subject: subjectsLabel(cue.subjects, spec), isInDoubt });
+  return cueWords(cue.kind, {
+    title,
+    subject: subjectsLabel(cue.subjects, spec),
+    isInDoubt: isInDoubt(cue, running.view.clocks),
+  });
 }

@@ -38,7 +38,9 @@ function countOf(step: Step, naming: CaseNaming): number | null {
 
 function countedIn(step: Step, { protocol, spec }: CaseNaming): number {
   const own = spec.units.flatMap(({ id, teeth }) => (step.per === 'unit' ? [id] : teeth));
-  return own.filter((id) => allHold(step.where, { spec, protocol }, standsFor(id, spec))).length;
+  const facts = { spec, protocol };
+  return own.filter((id) => allHold(step.where, facts, standsFor(`${step.per}:${id}`, spec)))
+    .length;
 }
 
 /**
@@ -60,6 +62,15 @@ function namingSubject(words: Words | undefined): Words {
   return Object.fromEntries(entries.filter(([, text]) => text.includes('{subject}')));
 }
 
+/** Words that name nobody are of the whole round: said of some, they name them. */
+function naming(words: Words | undefined): Words {
+  const named = Object.entries(words ?? {}).map(([key, text]) => {
+    const isPress = key === 'start' || key === 'end';
+    return [key, isPress && !text.includes('{subject}') ? `${text}, {subject}` : text];
+  });
+  return Object.fromEntries(named);
+}
+
 /**
  * Instruction and words of a step for these subjects; `{subject}` is filled in the instruction. A document
  * with texts for some says there what is otherwise in its other texts; an older one has none to choose.
@@ -76,6 +87,6 @@ export function stepTexts(step: Step, subjects: readonly string[], named: CaseNa
     ...(instruction === undefined
       ? {}
       : { instruction: instruction.replaceAll('{subject}', subject) }),
-    words: { ...step.words, ...some?.words },
+    words: { ...(isFewer ? naming(step.words) : step.words), ...some?.words },
   };
 }

@@ -3,7 +3,7 @@
  * otherwise, so that the everyday run stays short and tells the same every time. LUTEWATCH_SEED
  * draws others.
  */
-const isLong = process.env['LUTEWATCH_LONG'] === '1';
+export const isLong = process.env['LUTEWATCH_LONG'] === '1';
 
 /** `long` in the long run, `part` in the everyday one. */
 export const runSize = (o: { readonly long: number; readonly part: number }): number =>

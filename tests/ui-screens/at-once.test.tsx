@@ -34,7 +34,7 @@ it('offers the answers to a firm bead, and each is one tap', async () => {
   expect(screen.getByRole('alert').textContent).toContain('The bead of portion 1 is firm.');
   // Nothing is seated yet: the bar says the way back, and here stands the other answer.
   expect(barModel(running)?.words).toBe('Start portion 1 again');
-  expect(headingOf(running)).toEqual({ doing: 'Sample bead sets early', subject: 'portion 1' });
+  expect(headingOf(running)).toEqual({ doing: 'Start again', subject: 'portion 1' });
   expect(barAct(running.view.attention)?.command).toMatchObject({
     do: 'take-way-back',
     mishap: 'gelled-early',

@@ -52,7 +52,8 @@ describe('cautions in hand', () => {
     // As when cement that ages has turned the bar to something else.
     const { view } = runningOf(chair);
     const other = view.offers.filter(({ step }) => step !== 'etch');
-    const elsewhere = { ...view, offers: other };
+    const attention = { ...view.attention, inHand: other[0] ?? null };
+    const elsewhere = { ...view, offers: other, attention };
     const running = runningOf(chair, { view: elsewhere });
     expect(cautionsInHand(running).map(({ id }) => id)).toContain('phosphoric-acid');
     const without = runningOf(chair, { view: { ...elsewhere, clocks: [] } });
@@ -77,7 +78,9 @@ describe('cautions in hand', () => {
     const chair = FamilyChair.of('veneers, universal');
     until(chair, () => chair.view.clocks.some(({ kind }) => kind === 'window'));
     const { clocks, offers } = chair.view;
-    const alone = { ...runningOf(chair).view, offers: offers.slice(0, 0) };
+    const { view } = runningOf(chair);
+    const attention = { ...view.attention, inHand: null };
+    const alone = { ...view, offers: offers.slice(0, 0), attention };
     const windows = clocks.filter(({ kind }) => kind === 'window' || kind === 'rest');
     expect(cautionsInHand(runningOf(chair, { view: { ...alone, clocks: windows } }))).toEqual([]);
   });

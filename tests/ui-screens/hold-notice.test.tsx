@@ -37,7 +37,7 @@ function told(chair: FamilyChair): string {
 
 it('says before anything is done until when the hold runs and what it protects', () => {
   expect(told(visit(4))).toMatch(/The hold runs until.*Tue 1 Dec, 14:05/);
-  expect(told(visit(4))).toContain('Left until then: Open contacts, Coarse strip, and Margins.');
+  expect(told(visit(4))).toContain('Left until then: Open contacts, Coarse strip and Margins.');
 });
 
 it('says nothing of it between, and again at each step that the hold protects', () => {

@@ -4,7 +4,7 @@ import { saveFile } from '../../runtime/cases/share.ts';
 import { faultWords } from '../../words/app-words.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { clockLabel, intervalReason } from '../../words/clock-words.ts';
-import { offerIn, offerWords, stepOf } from '../../words/offer-words.ts';
+import { offerIn, stepOf } from '../../words/offer-words.ts';
 import { refusalWords } from '../../words/refusal-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Banner } from '../parts/Banner.tsx';
@@ -27,6 +27,7 @@ import {
   detailLine,
   headingOf,
   nextOffer,
+  nextWords,
   ownClock,
   sideClocks,
   watchedClocks,
@@ -185,7 +186,9 @@ function Heading({ running }: { readonly running: RunningCase }) {
   const top = running.view.attention.inHand;
   const step = top ? stepOf(naming.protocol, top.step) : undefined;
   const duty = step?.by === 'dentist' || step?.by === 'assistant' ? step.by : undefined;
-  const person = duty ? naming.spec.people.find((p) => p.role === duty) : undefined;
+  const { people } = naming.spec;
+  const holder = duty && running.log.state.roles[duty];
+  const person = people.find((p) => p.id === holder) ?? people.find((p) => p.role === duty);
   return (
     <StepHeading
       {...headingOf(running)}
@@ -209,7 +212,7 @@ function Heading({ running }: { readonly running: RunningCase }) {
 function Next({ running }: { readonly running: RunningCase }) {
   const next = nextOffer(running.view.offers);
   if (!next) return null;
-  return <NextLine words={offerWords(next, namingOf(running))} when={offerIn(next)} />;
+  return <NextLine words={nextWords(next, namingOf(running))} when={offerIn(next)} />;
 }
 
 /** What the app must say about itself: a refused press, a gap, a fault. */

@@ -1,3 +1,4 @@
+import { MS_PER_SECOND } from '../../base/units.ts';
 import type { Command } from '../../engine/commands.ts';
 import { unitSubject } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
@@ -39,7 +40,7 @@ function Bead({ bead, running }: Props & { readonly bead: BeadAtHand }) {
   const tap = useTap();
   const mix = subjectLabel(bead.mix, namingOf(running).spec);
   // Due at the latest when nobody knows how long ago it was: then there is no span to tell.
-  const since = bead.isDue ? '' : formatWords(bead.sinceMs);
+  const since = bead.isDue ? '' : formatWords(Math.max(MS_PER_SECOND, bead.sinceMs));
   const waiting = bead.isProbed ? atHandWords.probed : atHandWords.laid;
   return (
     <>

@@ -1,3 +1,5 @@
+import { isExact } from '../../engine/axis.ts';
+import { isInDoubt } from '../../engine/cues.ts';
 import type { Cue, CueKind } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { cueWords } from '../../words/clock-words.ts';
@@ -32,8 +34,13 @@ export function ChairCues({ running }: { readonly running: RunningCase }) {
   const { spec } = namingOf(running);
   const cues = standingCues(running.view.cues);
   if (cues.length === 0) return null;
-  const titleOf = (cue: Cue) =>
-    running.view.clocks.find((c) => c.id === cue.clock)?.title ?? cue.of;
+  const clockOf = (cue: Cue) => running.view.clocks.find((c) => c.id === cue.clock);
+  const titleOf = (cue: Cue) => clockOf(cue)?.title ?? cue.of;
+  // Over an interval nobody knows to the second since when it has been so.
+  const isTimed = (cue: Cue) => {
+    const elapsed = clockOf(cue)?.elapsed;
+    return elapsed === undefined || isExact(elapsed);
+  };
   return (
     <CueStack>
       {cues.slice(-MOST).map((cue) => (
@@ -43,10 +50,10 @@ export function ChairCues({ running }: { readonly running: RunningCase }) {
           words={cueWords(cue.kind, {
             title: titleOf(cue),
             subject: '',
-            isInDoubt: !Number.isFinite(cue.dueInMs),
+            isInDoubt: isInDoubt(cue, running.view.clocks),
           })}
           subject={subjectsLabel(cue.subjects, spec)}
-          ageMs={-cue.dueInMs}
+          ageMs={isTimed(cue) ? -cue.dueInMs : Number.POSITIVE_INFINITY}
           onAcknowledge={() => tablet.door.do({ do: 'acknowledge', cue: cue.id })}
         />
       ))}

@@ -13,6 +13,7 @@ import { namingOf } from '../shared/arch-model.ts';
 import { cautionsNamed, isFirstTime } from '../shared/cautions-model.ts';
 import { useSession, useTablet } from '../shared/session-context.ts';
 import { wayBackAtBar } from './chair-model.ts';
+import { firstLine } from './first-line.ts';
 import { whyLine } from './why-line.ts';
 
 const SignList = lazy(async () => ({ default: (await import('./SignList.tsx')).SignList }));
@@ -30,10 +31,13 @@ export function ChairInstruction({ running }: Props) {
   const instruction =
     wayBackAtBar(running)?.wayBack.proposal ?? (top ? instructionOf(top, naming) : undefined);
   const cautions = isFirstTime(running) ? cautionsNamed(protocol, step?.cautions ?? []) : [];
-  const why = whyLine(step?.why);
+  const first = firstLine(running);
+  // What is asked first takes the place of the reason.
+  const why = first === null ? whyLine(step?.why) : null;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus.
     <section className="chair-instruction" aria-label={chairWords.instruction} tabIndex={0}>
+      {first !== null && <p className="chair-instruction-first">{first}</p>}
       {instruction !== undefined && <p className="chair-instruction-words">{instruction}</p>}
       <ReadBack running={running} />
       <AskedEvidence key={step?.id} running={running} />

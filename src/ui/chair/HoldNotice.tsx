@@ -1,3 +1,4 @@
+import { MS_PER_MINUTE } from '../../base/units.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { besideWords } from '../../words/beside-words.ts';
 import type { Times } from '../../words/date-words.ts';
@@ -7,7 +8,9 @@ import { useApp, useTimes } from '../shared/session-context.ts';
 import { contactsClosedUntilMs, holdTold, visitStays } from './hold-model.ts';
 
 /** Named by its day, because a chair that is left open may be read on the next: "Tue 1 Dec, 14:05". */
-const dayAndTime = (times: Times, ms: number): string => times.when(ms, { nowMs: 0 });
+const dayAndTime = (times: Times, ms: number): string =>
+  // A begun minute counts: whoever waits for the time that is told has waited long enough.
+  times.when(Math.ceil(ms / MS_PER_MINUTE) * MS_PER_MINUTE, { nowMs: 0 });
 
 interface Props {
   readonly running: RunningCase;

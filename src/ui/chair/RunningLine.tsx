@@ -14,11 +14,17 @@ import { useApp, useSession } from '../shared/session-context.ts';
 import { farViewModel } from './far-view-model.ts';
 import './running-line.css';
 
-function Count({ times }: { readonly times: GaugeTimes }) {
-  const { figure, words, phase } = readRemaining(times);
+interface CountProps {
+  readonly times: GaugeTimes;
+  /** In the place of the clock's own words, as on the chair. */
+  readonly words?: string | undefined;
+}
+
+function Count(o: CountProps) {
+  const { figure, words, phase } = readRemaining(o.times);
   return (
     <span className="running-line-count" data-over={phase === 'over'}>
-      <b>{figure}</b> {partWords.clock[words]}
+      <b>{figure}</b> {o.words ?? partWords.clock[words]}
     </span>
   );
 }
@@ -55,7 +61,7 @@ function Line(o: { readonly running: RunningCase; readonly onStop: () => void })
         {clock !== null && <Count times={clockTimes(clock)} />}
         {watched.map((each) => (
           <span key={each.id} className="running-line-beside">
-            {each.label} <Count times={each.times} />
+            {each.label} <Count times={each.times} words={each.words} />
           </span>
         ))}
       </button>

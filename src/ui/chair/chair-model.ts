@@ -101,6 +101,13 @@ export function nextOffer(offers: readonly Offer[]): Offer | undefined {
   return offers.slice(1).find((o) => top && !(o.step === top.step && sameSubjects(o, top)));
 }
 
+/** What comes next, named by its step where one of several answers is wanted. */
+export function nextWords(offer: Offer, naming: CaseNaming): string {
+  if (offer.kind !== 'choose') return offerWords(offer, naming);
+  const title = stepOf(naming.protocol, offer.step)?.title ?? offer.step;
+  return [title, subjectsLabel(offer.subjects, naming.spec)].join(' ').trim();
+}
+
 /** The running clock of what is in hand: its number is the giant one. Null where that has none. */
 export function ownClock(running: RunningCase): Clock | null {
   return running.view.attention.own;
@@ -129,7 +136,7 @@ export function watchedClocks(running: RunningCase): RunningClock[] {
     // Cement is called by its portion: it is one clock for all the units that wait for it.
     const mixes = [...new Set(clock.subjects.flatMap((s) => subjects.linked(s, 'mix')))];
     const label = cementLabel(subjectsLabel(mixes, namingOf(running).spec));
-    return [row.level === 'broken' ? { ...row, label } : { ...row, label, words: cementLeft }];
+    return [row.level === 'broken' ? { ...row, label } : { ...row, label, words: cementLeft() }];
   });
 }
 
@@ -153,13 +160,13 @@ export function sideClocks(running: RunningCase): RunningClock[] {
 }
 
 /** "Etch · step 18 of 41": where in the whole the present step stands. */
-export function detailLine(running: RunningCase): string {
+export function detailLine(running: RunningCase): string | undefined {
   const { protocol } = namingOf(running);
   if (wayBackAtBar(running) !== null) return atOnceWords.title;
   const top = running.view.attention.inHand;
   const at = protocol.steps.findIndex((s) => s.id === top?.step);
   const step = protocol.steps[at];
-  if (!step) return chairWords.stepsDone(protocol.steps.length);
+  if (!step) return hasSkipped(running) ? undefined : chairWords.stepsDone(protocol.steps.length);
   const stage = protocol.stages.find((s) => s.id === step.stage);
   return chairWords.stepOf({ stage: stage?.title ?? '', at: at + 1, of: protocol.steps.length });
 }
@@ -169,16 +176,27 @@ interface HeadingModel {
   readonly subject?: string;
 }
 
+const hasSkipped = ({ log }: RunningCase): boolean =>
+  Object.values(log.state.runs).some(({ status }) => status === 'skipped');
+
+/** What was skipped is not called done. */
+function nothingLeft(running: RunningCase): string {
+  if (running.log.state.closed !== null) return chairWords.closed;
+  return hasSkipped(running) ? chairWords.noneLeft : chairWords.allDone;
+}
+
 /** What is in hand and for whom: the step, or the way back that stands at the bar. */
 export function headingOf(running: RunningCase): HeadingModel {
   const naming = namingOf(running);
   const { inHand } = running.view.attention;
   const back = wayBackAtBar(running);
   if (back === null && inHand === null) {
-    return { doing: running.log.state.closed === null ? chairWords.allDone : chairWords.closed };
+    return { doing: nothingLeft(running) };
   }
   const step = inHand === null ? undefined : stepOf(naming.protocol, inHand.step);
-  const doing = back?.wayBack.title ?? step?.title ?? inHand?.step ?? '';
+  const isOfMix = back?.wayBack.per === 'mix';
+  const title = isOfMix ? atOnceWords.againTitle : back?.wayBack.title;
+  const doing = title ?? step?.title ?? inHand?.step ?? '';
   const subject = subjectsLabel(back?.subjects ?? inHand?.subjects ?? [], naming.spec);
   return { doing, ...(subject === '' ? {} : { subject }) };
 }

@@ -66,7 +66,7 @@ function overReading(times: GaugeTimes, rimMs: number): ClockReading {
     phase: 'over',
     figure,
     words: exact || certain ? 'over-by' : 'over-by-up-to',
-    furtherLine: partWords.atLimit,
+    furtherLine: certain ? partWords.atLimit : partWords.perhapsOver,
   };
 }
 

@@ -1,9 +1,11 @@
 /** The teeth of a running case as the arch draws them, in the numbering of the case. */
+import { layoutOf } from '../../engine/layout.ts';
 import type { ToothProgress } from '../../engine/progress-types.ts';
 import type { Clock } from '../../engine/view-types.ts';
+import { waysInHand } from '../../engine/way-in-hand.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
-import { formatSeconds } from '../../words/duration.ts';
+import { formatSeconds, formatSecondsInterval } from '../../words/duration.ts';
 import { stepOf } from '../../words/offer-words.ts';
 import type { CaseNaming } from '../../words/step-texts.ts';
 import { surfaceOn, toothLabel } from '../../words/subject-words.ts';
@@ -32,13 +34,27 @@ export function namingOf({ log }: Pick<RunningCase, 'log'>): CaseNaming {
 function dwellWord(clock: Clock): string {
   const { elapsed, maxMs, targetMs } = clock;
   if (maxMs !== null && elapsed.hiMs > maxMs) {
-    const isKnown = Number.isFinite(elapsed.hiMs);
-    const { over, perhapsOver } = chairWords.tooth;
-    return isKnown ? over(formatSeconds(elapsed.hiMs - maxMs, 'up')) : perhapsOver;
+    // Where it only may be over, nothing says by how much.
+    const isCertain = Number.isFinite(elapsed.hiMs) && elapsed.loMs > maxMs;
+    if (!isCertain) return chairWords.tooth.perhapsOver;
+    const [loMs, hiMs] = [elapsed.loMs - maxMs, elapsed.hiMs - maxMs];
+    return chairWords.tooth.over(formatSecondsInterval({ loMs, hiMs, rounding: 'up' }));
   }
   const leftMs = (targetMs ?? 0) - elapsed.loMs;
   if (leftMs > 0) return formatSeconds(leftMs, 'up');
   return leftMs === 0 ? chairWords.tooth.due : chairWords.tooth.past(formatSeconds(-leftMs, 'up'));
+}
+
+/** What a way back asks for a tooth or its unit while others are in hand: "Find it". */
+function askedAfterMishap({ tooth, unit }: ToothProgress, running: RunningCase): string | null {
+  const { state } = running.log;
+  const own = [`tooth:${tooth}`, `unit:${unit}`];
+  const ways = waysInHand(state, layoutOf(state)).filter(({ hasVoided }) => hasVoided);
+  if (!ways.some(({ subjects }) => subjects.some((each) => own.includes(each)))) return null;
+  const offer = running.view.offers.find(({ subjects }) => subjects.some((s) => own.includes(s)));
+  return offer === undefined
+    ? null
+    : (stepOf(namingOf(running).protocol, offer.step)?.title ?? null);
 }
 
 function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | undefined): string {
@@ -52,6 +68,8 @@ function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | un
   if (given > 0) return chairWords.tooth.exposed({ given, of: tooth.surfaces.length });
   const step = tooth.step ? stepOf(naming.protocol, tooth.step) : undefined;
   if (step && (tooth.state === 'running' || tooth.state === 'active')) return step.title;
+  const asked = askedAfterMishap(tooth, running);
+  if (asked !== null) return asked;
   // Where it is in its own chain: two states that differ are never one word.
   const reached = tooth.reached ? stepOf(naming.protocol, tooth.reached) : undefined;
   return reached?.words?.leaves ?? chairWords.tooth.waiting;

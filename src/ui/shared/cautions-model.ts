@@ -3,9 +3,9 @@
  * in the hands, and of a way back that is being carried out. Pure.
  */
 import { layoutOf } from '../../engine/layout.ts';
-import type { CaseInstant, CaseState, StepRun } from '../../engine/types.ts';
 import type { Clock } from '../../engine/view-types.ts';
-import type { Caution, Protocol, WayBack } from '../../protocol/types.ts';
+import { waysInHand } from '../../engine/way-in-hand.ts';
+import type { Caution, Protocol } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { stepOf } from '../../words/offer-words.ts';
 import { namingOf } from './arch-model.ts';
@@ -21,33 +21,10 @@ export function cautionsNamed(
 /** What is on something now: acid, adhesive, light. A window or a rest is not in the hands. */
 const isInHands = ({ kind }: Clock): boolean => kind === 'dwell' || kind === 'exposure';
 
-/** Whether anything of this run happened after that instant. */
-const isAfter = ({ startedAt, endedAt, counts, lit }: StepRun, then: CaseInstant): boolean =>
-  [startedAt, endedAt, lit?.since ?? null, ...counts].some(
-    (at) => at !== null && at.loMs > then.loMs,
-  );
-
-/** A way back is being carried out until something is pressed for what it was taken for. */
-function waysInHand(state: CaseState): readonly WayBack[] {
-  if (state.closed !== null) return [];
-  const { subjects, instances, protocol } = layoutOf(state);
-  return state.waysBack.flatMap((taken) => {
-    const wayBack = protocol.waysBack.find(({ id }) => id === taken.wayBack);
-    if (wayBack === undefined) return [];
-    const isLeft = instances.some(({ key, subject, step }) => {
-      const run = state.runs[key];
-      const isOfIt = taken.subjects.some((each) =>
-        subjects.linked(each, step.per).includes(subject),
-      );
-      return isOfIt && run !== undefined && isAfter(run, taken.at);
-    });
-    return isLeft ? [] : [wayBack];
-  });
-}
-
 /** In the order of what is nearest to the hands, each once. */
 export function cautionsInHand(running: RunningCase): readonly Caution[] {
   const { protocol } = namingOf(running);
+  const { state } = running.log;
   const ofStep = (id: string): readonly string[] => stepOf(protocol, id)?.cautions ?? [];
   const { asked, inHand: top } = running.view.attention;
   return cautionsNamed(protocol, [
@@ -56,7 +33,7 @@ export function cautionsInHand(running: RunningCase): readonly Caution[] {
       way.kind === 'go-on' ? [] : (way.wayBack.cautions ?? []),
     ),
     ...running.view.clocks.filter(isInHands).flatMap(({ of }) => ofStep(of)),
-    ...waysInHand(running.log.state).flatMap(({ cautions = [] }) => cautions),
+    ...waysInHand(state, layoutOf(state)).flatMap(({ wayBack }) => wayBack.cautions ?? []),
   ]);
 }
 

@@ -46,6 +46,8 @@ export const atOnce = {
     'cement-over': (portion: string): string => `The working time of ${portion} is over.`,
     'light-failed': (): string => 'The light failed.',
   } satisfies Record<string, (subject: string) => string>,
+  /** The heading over it: short, so that what it asks stands below. */
+  againTitle: 'Start again',
   /** The way back of a portion as an answer. */
   again: (portion: string): string => `Start ${portion} again`,
 };

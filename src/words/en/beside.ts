@@ -1,7 +1,7 @@
 /** What runs beside the steps: anaesthesia, pauses of the patient, and what was counted in and out. */
 import { listIn } from '../grammar.ts';
 
-const list = listIn('en');
+const list = listIn('en-GB');
 
 interface Counted {
   readonly title: string;

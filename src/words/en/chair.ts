@@ -22,6 +22,8 @@ export const chair = {
     `Tip: spot ${o.at} of ${o.of}`,
   sayWhy: 'Give a reason',
   allDone: 'All steps done',
+  /** Where some were skipped. */
+  noneLeft: 'No step is left',
   closed: 'Case closed',
   closeCase: 'Close the case',
   signedBy: (who: string): string => `signed by ${who}`,

@@ -4,8 +4,6 @@ export const farView = {
   empty: 'No case is running',
   emptyTodo: 'The running case appears here by itself, whichever window of this tablet runs it.',
   toToday: 'Today',
-  allDone: 'All done',
-  closed: 'Case closed',
   stale: 'Not live',
   staleTodo:
     'The window that runs the case has stopped. These clocks stand still: look at the other screen.',
