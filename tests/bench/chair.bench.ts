@@ -32,7 +32,7 @@ interface Measured {
 
 const READINGS = Number(process.env['LUTEWATCH_READINGS'] ?? 300);
 /** A case has ninety exposures; some are pressed before and after what is measured. */
-const A_CASE = 40;
+const A_CASE = 43;
 const SPEEDS = [
   { rate: 1, words: '' },
   { rate: 6, words: ', processor slowed six times' },

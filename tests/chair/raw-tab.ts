@@ -100,6 +100,15 @@ export async function openRawWindow(): Promise<RawWindow> {
   };
 }
 
+/** Whether this browser ever hides a page. Some never do; then there is nothing to look at. */
+export async function hidesPages(): Promise<boolean> {
+  const window = await openRawWindow();
+  const behind = await window.openTab('about:blank');
+  const isHidden = await cover(behind, await window.openTab('about:blank'));
+  await window.close();
+  return isHidden;
+}
+
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 
 /** Waits until the expression is true in the tab. */

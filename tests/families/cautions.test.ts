@@ -174,8 +174,8 @@ const WAY_HAZARDS: readonly (readonly [RegExp, string])[] = [
   [/\bacid on this unit\b/, 'hydrofluoric-acid'],
   [/\b[Pp]rime (?:it|them|again|the unit)|\bprime again\b|[Ss]ilane and adhesive/, 'resin-allergy'],
   [/\bsolvent\b/, 'solvent-vapour'],
-  [/\b[Tt]ack (?:first|what)|tacked and exposed|[Ee]xpose every surface/, 'eye-protection'],
-  [/[Tt]ake (?:it|the unit) off|units that still move/, 'aspiration'],
+  [/\b[Tt]ack (?:it first|what|and expose)|[Ee]xpose every surface/, 'eye-protection'],
+  [/[Tt]ake (?:it|the unit) off|[Tt]ake off what still moves/, 'aspiration'],
   [/\b[Aa]brade (?:it|this unit|the inside)\b/, 'abrasive-dust'],
 ];
 

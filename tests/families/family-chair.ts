@@ -96,6 +96,8 @@ export class FamilyChair {
   runId = 'run-1';
   /** What the monotonic clock showed when this run began. */
   runStartMs = 0;
+  /** For how long the tablet slept: its monotonic clock stood still. */
+  sleptMs = 0;
 
   constructor(
     setting: { readonly spec: CaseFile; readonly protocol: Protocol; readonly plan?: RunPlan },
@@ -126,13 +128,14 @@ export class FamilyChair {
       startWallMs,
       presses: 0,
       runStartMs: 0,
+      sleptMs: 0,
       runId: 'run-1',
       ...kept,
     });
   }
 
   get stamp(): Stamp {
-    const mono = this.atMs - (this.runId === 'run-1' ? 0 : this.runStartMs);
+    const mono = this.atMs - this.sleptMs - (this.runId === 'run-1' ? 0 : this.runStartMs);
     return {
       wallMs: wallMs(this.startWallMs + this.atMs),
       monoMs: monoMs(mono),
@@ -142,6 +145,12 @@ export class FamilyChair {
 
   get view(): View {
     return viewOf(this.log.state, this.stamp);
+  }
+
+  /** The tablet slept for so long: only the wall clock went on. */
+  sleep(ms: number): void {
+    this.atMs += ms;
+    this.sleptMs += ms;
   }
 
   /** The tablet was off for so long: another browser run, only the wall clock went on. */

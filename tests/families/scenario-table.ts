@@ -46,6 +46,7 @@ const CHAINS: Readonly<Record<string, string>> = {
   ZINC: 'provisionals-off clean-eugenol-free remnants-checked',
   DENTINE: 'etch-dentine etch-moist',
   LIT: 'bond-light',
+  DRY: 'etch-dry',
   PIECES: 'field-isolated dam-pieces-in',
 };
 
@@ -78,7 +79,7 @@ export const SCENARIOS: readonly Scenario[] = [
     end field-isolated case | saliva             | cleaned-saliva      | tooth:11 | teeth-cleaned @ tooth:11; field-isolated @ case | practice
     end etch-dry 11        | saliva             | etched-saliva       | tooth:11 | ETCH @ tooth:11 | practice
     end etch 21            | blood              | etched-blood        | tooth:21 | etch etch-rinse @ tooth:21 | practice
-    end coats 11           | saliva             | adhesive-saliva     | tooth:11 | coats adhesive-stand @ tooth:11 | jerd-2023
+    end coats 11           | saliva             | adhesive-saliva     | tooth:11 | DRY coats adhesive-stand @ tooth:11 | jerd-2023
     end tooth-resin 21     | blood              | adhesive-blood      | tooth:21 | ETCH ADHESIVE @ tooth:21 | practice
     end tooth-resin 21     | haemostatic-on-tooth | haemostatic-on-tooth | tooth:21 | ETCH ADHESIVE @ tooth:21 | practice
     end teeth-cleaned 11   | haemostatic-on-tooth | haemostatic-on-tooth | tooth:11 | - | practice
@@ -93,9 +94,9 @@ export const SCENARIOS: readonly Scenario[] = [
     end load 11            | left-in-light      | loaded-in-light     | unit:11 | load PRIME unit-resin @ unit:11 | practice
     end unit-resin 11      | unit-dropped       | unit-dropped        | unit:11 | PRIME unit-resin @ unit:11 | practice
     end seat 11            | unit-will-not-seat | unit-high           | unit:11 | load seat PRIME unit-resin @ unit:11 | practice
-    end seat 21            | blood              | seated-blood        | unit:21 | load seat PRIME unit-resin @ unit:21; ETCH ADHESIVE @ tooth:21 | practice
+    end seat 21            | blood              | seated-blood        | unit:21 | load seat PRIME unit-resin @ unit:21; ETCH ADHESIVE @ tooth:21; adhesive-mixed @ case | practice
     end adhesive-mixed case | over-time          | adhesive-stale      | case | adhesive-mixed @ case | practice
-    end tooth-resin 11     | over-time          | resin-waited        | tooth:11 | ADHESIVE @ tooth:11 | practice
+    end tooth-resin 11     | over-time          | resin-waited        | tooth:11 | DRY ADHESIVE @ tooth:11; adhesive-mixed @ case | practice
     end seat 21            | over-time          | cement-late         | mix:1 | PORTION @ mix:1; load seat PRIME unit-resin @ unit:21 | practice
     end load 11            | gelled-early       | cement-gelled       | mix:1 | PORTION @ mix:1; load PRIME unit-resin @ unit:11 | practice
     end gel-lifted 21      | over-time          | contact-closed      | contact:11-21 | - | practice
@@ -116,7 +117,7 @@ export const SCENARIOS: readonly Scenario[] = [
     'veneers, universal',
     `
     end etch-dry 11        | saliva             | etched-saliva       | tooth:11 | ETCH @ tooth:11 | practice
-    end bond 11            | saliva             | adhesive-saliva     | tooth:11 | BOND @ tooth:11 | jerd-2023
+    end bond 11            | saliva             | adhesive-saliva     | tooth:11 | DRY BOND @ tooth:11 | jerd-2023
     end bond-air 21        | blood              | adhesive-blood      | tooth:21 | ETCH BOND @ tooth:21 | practice
     start etch 11          | over-time          | enamel-only         | tooth:11 | - | int-chin-j-dent-2006
     end bond-air 11        | short-time         | etch-missed         | tooth:11 | ETCH BOND @ tooth:11 | front-dent-med-2025
@@ -153,7 +154,7 @@ export const SCENARIOS: readonly Scenario[] = [
     start abrade 15        | over-time          | abrasion-over       | unit:15 | - | zirconia-abrasion-2018
     end primer-air 13      | left-in-light      | unit-waited         | unit:13 | PRIME @ unit:13 | practice
     end seat 15            | gelled-early       | cement-gelled       | mix:1 | MIX @ mix:1; load seat PRIME @ unit:15 | practice
-    end seat 13            | saliva             | seated-saliva       | unit:13 | load seat PRIME @ unit:13; BOND LIT @ tooth:13 | practice
+    end seat 13            | saliva             | seated-saliva       | unit:13 | load seat PRIME @ unit:13; DRY BOND LIT @ tooth:13; adhesive-out @ case | practice
     end bond-air 13        | blood              | adhesive-blood      | tooth:13 | ETCH BOND @ tooth:13 | practice
     end primer-air 13      | unit-dropped       | unit-dropped        | unit:13 | abrade dust-off PRIME @ unit:13 | practice
   `,
@@ -166,7 +167,7 @@ export const SCENARIOS: readonly Scenario[] = [
     end load 16            | left-in-light      | loaded-in-light     | unit:16 | load PRIME unit-bond @ unit:16; MIX @ mix:1 | practice
     end tack 15            | light-failed       | light-failed        | case | - | practice
     end etch-moist 15      | dried-out          | etched-waited       | tooth:15 | etch-dry etch-moist @ tooth:15 | practice
-    end bond 16            | saliva             | adhesive-saliva     | tooth:16 | BOND @ tooth:16 | j-dent-2024
+    end bond 16            | saliva             | adhesive-saliva     | tooth:16 | DRY BOND @ tooth:16 | j-dent-2024
   `,
   ),
   ...rowsOf(
