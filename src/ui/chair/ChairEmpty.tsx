@@ -17,7 +17,7 @@ export function ChairEmpty() {
       {open.length > 0 ? (
         <>
           <h1>{chairWords.unfinished}</h1>
-          <OpenCases open={open} nowMs={tablet.wallNowMs()} />
+          <OpenCases isAtChair open={open} nowMs={tablet.wallNowMs()} />
           {toToday}
         </>
       ) : (

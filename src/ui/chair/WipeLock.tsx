@@ -4,9 +4,28 @@ import { useTablet } from '../shared/session-context.ts';
 
 const HOLD_MS = 1500;
 
+/** Whether one key alone is down. What a key means at the chair is locked away meanwhile. */
+function useHeldKey(onHeld: (isHeld: boolean) => void): void {
+  useEffect(() => {
+    const down = new Set<string>();
+    const turn = (event: KeyboardEvent) => {
+      if (event.repeat) return;
+      if (event.type === 'keydown') down.add(event.key);
+      else down.delete(event.key);
+      onHeld(down.size === 1 && event.type === 'keydown');
+    };
+    const listening = new AbortController();
+    const options = { capture: true, signal: listening.signal };
+    window.addEventListener('keydown', turn, options);
+    window.addEventListener('keyup', turn, options);
+    return () => listening.abort();
+  }, [onHeld]);
+}
+
 /**
  * Covers the chair while the screen is wiped: touches and keys do nothing, the clocks run on and
- * stay readable. Holding the one button for a moment and a half ends it; a wipe passes over it.
+ * stay readable. Holding the one button, one key or the pedal for a moment and a half ends it and
+ * records nothing; a wipe passes over them.
  */
 export function WipeLock({ onEnd }: { readonly onEnd: () => void }) {
   const tablet = useTablet();
@@ -22,6 +41,7 @@ export function WipeLock({ onEnd }: { readonly onEnd: () => void }) {
     const timer = setTimeout(() => end.current(), HOLD_MS);
     return () => clearTimeout(timer);
   }, [isHeld]);
+  useHeldKey(setHeld);
   return (
     <div className="chair-wipe" role="alertdialog" aria-label={wipeWords.title}>
       <p className="chair-wipe-words">{wipeWords.title}</p>
@@ -33,10 +53,6 @@ export function WipeLock({ onEnd }: { readonly onEnd: () => void }) {
         onPointerUp={() => setHeld(false)}
         onPointerLeave={() => setHeld(false)}
         onPointerCancel={() => setHeld(false)}
-        onKeyDown={(event) => {
-          if (!event.repeat) setHeld(true);
-        }}
-        onKeyUp={() => setHeld(false)}
       >
         {wipeWords.hold}
       </button>

@@ -1,4 +1,4 @@
-import { lazy, Suspense, useState } from 'react';
+import { lazy, Suspense, useEffect, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { AppState } from '../../runtime/app-state.ts';
@@ -9,7 +9,7 @@ import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
 import { archTeeth } from './arch-model.ts';
-import { useApp, useSession, useTimes } from './session-context.ts';
+import { useApp, useSession, useTablet, useTimes } from './session-context.ts';
 import { lastDoneMs } from './today-model.ts';
 
 const CaseNotOpened = lazy(async () => ({
@@ -29,8 +29,13 @@ function useGoOn() {
   const session = useSession();
   const [path, navigate] = useLocation();
   const [refused, setRefused] = useState<{ caseId: string; why: Problem } | null>(null);
+  const isGoing = useRef(false);
   const goOn = async (caseId: string): Promise<void> => {
-    const resumed = await session.resumeCase(caseId);
+    if (isGoing.current) return;
+    isGoing.current = true;
+    const resumed = await session.resumeCase(caseId).finally(() => {
+      isGoing.current = false;
+    });
     if (resumed.ok) navigate('/chair', { replace: path === '/chair' });
     else setRefused({ caseId, why: resumed.error });
   };
@@ -135,10 +140,22 @@ function Others(props: {
   );
 }
 
-/** Cases that were begun and not closed, the most important one large. */
-export function OpenCases(props: { readonly open: readonly Summary[]; readonly nowMs: number }) {
+/**
+ * Cases that were begun and not closed, the most important one large. At the chair a key or the pedal
+ * goes on with that one, as its button does.
+ */
+export function OpenCases(props: {
+  readonly open: readonly Summary[];
+  readonly nowMs: number;
+  readonly isAtChair?: boolean;
+}) {
   const { refused, goOn } = useGoOn();
+  const { door } = useTablet();
   const [first, ...rest] = props.open;
+  useEffect(() => {
+    if (!props.isAtChair || !first) return undefined;
+    return door.onPress(() => void goOn(first.caseId));
+  });
   if (!first) return null;
   return (
     <div className="today-open">

@@ -52,7 +52,7 @@ export const sheet = {
 
 export const wipe = {
   title: 'Wipe the screen now. Touches and keys do nothing. The clocks keep running.',
-  hold: 'Hold to continue',
+  hold: 'Hold to continue, or hold a key or the pedal',
   open: 'Wipe the screen',
 };
 
