@@ -14,6 +14,7 @@ import { ChairAtHand, ChairAtOnce, Coach } from './late-parts.ts';
 import type { SheetName } from './sheets/sheet-name.ts';
 
 const AtHand = memo(ChairAtHand);
+const Ends = memo(ChairEnds);
 
 /** The bar, what stands above it for the same moment, and its end. */
 export function ChairBar(o: {
@@ -55,6 +56,7 @@ export function ChairBar(o: {
       </Suspense>
       <TopBar
         running={running}
+        around={o.around}
         model={model}
         leftHanded={leftHanded}
         onPress={() => press(undefined)}
@@ -88,13 +90,14 @@ function SignAs({ running }: { readonly running: RunningCase }) {
 
 function TopBar(o: {
   readonly running: RunningCase;
+  readonly around: RunningCase;
   readonly model: BarModel | null;
   readonly leftHanded: boolean;
   readonly onPress: () => void;
   readonly onOpen: (name: SheetName) => void;
 }) {
   const { running, model } = o;
-  const undo = <ChairEnds running={running} onOpen={o.onOpen} />;
+  const undo = <Ends running={o.around} onOpen={o.onOpen} />;
   const signer = running.log.state.opened.spec.people.find(({ id }) => id === running.by);
   const signed = signer && running.view.finished ? chairWords.signedBy(signer.label) : undefined;
   if (running.log.state.closed) return <ClosedBar caseId={running.caseId} undo={undo} />;
