@@ -56,6 +56,8 @@ export function afterMishap<R extends Ranked>(
     readonly ways: readonly WayInHand[];
     readonly ranked: readonly R[];
     readonly isFree: (each: R) => boolean;
+    /** What fell is looked for: nothing is put before that. */
+    readonly isSearch: (each: R) => boolean;
   },
 ): readonly R[] {
   const { ways, ranked } = o;
@@ -71,7 +73,7 @@ export function afterMishap<R extends Ranked>(
   const asked = new Set(ways.flatMap((way) => way.subjects));
   const ofTop = touching(top);
   const moved = (): R | undefined => {
-    if (top.draft.phase === 'go-on') return undefined;
+    if (top.draft.phase === 'go-on' || o.isSearch(top)) return undefined;
     const free = ranked.filter((each) => isNow(each) && o.isFree(each));
     const other = free.find((each) => isNear(each) && touching(each).length === 0);
     if (isNear(top) && ofTop.length > 0 && other !== undefined) return other;

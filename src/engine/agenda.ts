@@ -3,6 +3,7 @@
  * the least slack. A new thing is begun only if the hands are back before a running clock wants
  * them, or if the round was planned that way. Times in ms.
  */
+import type { Step } from '../protocol/types.ts';
 import { AGES_MS, afterMishap, endsNow } from './after-mishap.ts';
 import { elapsed, finiteHiMs } from './axis.ts';
 import { keepsHands, usualPaceMs } from './case-bounds.ts';
@@ -158,6 +159,14 @@ function tierOf(draft: Draft, hands: Hands): number {
   return hands.callMs >= draft.busyMs ? 1 : 3;
 }
 
+/** Before all other tiers: a loose unit can be swallowed. */
+const LOOKED_FOR = -2;
+
+/** Whether a step is there only because a unit fell, whatever had been done to it: it is looked for. */
+const isSearch = ({ onlyIf = [] }: Step, fell: ReadonlySet<string>): boolean =>
+  onlyIf.length > 0 &&
+  onlyIf.every((c) => 'wayBack' in c && c.voided === undefined && fell.has(c.wayBack));
+
 const orInfinity = (ms: number | null): number => ms ?? Number.POSITIVE_INFINITY;
 
 /** Ascending order of two numbers that may both be infinite. */
@@ -241,11 +250,13 @@ function sparedUntil(ranked: readonly Ranked[]): number[] {
 /** Every offer with what binds it and the tier it stands in. */
 function rankedOf(scene: CaseNow, drafts: readonly Draft[], hands: Hands): Ranked[] {
   const latestMs = latestMoments(scene.state, scene.layout, scene.now);
+  const { waysBack } = scene.layout.protocol;
+  const fell = new Set(waysBack.filter((w) => w.mishap === 'unit-dropped').map(({ id }) => id));
   return drafts.map((draft) => ({
     draft,
     offer: bound(draft.offer, boundOf(scene, draft, latestMs)),
     stepIndex: draft.instances[0]?.stepIndex ?? 0,
-    tier: tierOf(draft, hands),
+    tier: isSearch(draft.step, fell) ? LOOKED_FOR : tierOf(draft, hands),
     stepSlackMs: Number.POSITIVE_INFINITY,
   }));
 }
@@ -292,7 +303,12 @@ export function agendaOf(scene: CaseNow): Agenda {
   const spared = sparing(inOrder);
   const until = [...beginning.values(), ...sparedUntil(inOrder)];
   const isFree = (each: Ranked): boolean => lostBy(each, spared).length === 0;
-  const answered = afterMishap(scene.layout, { ways, ranked: spared, isFree });
+  const answered = afterMishap(scene.layout, {
+    ways,
+    ranked: spared,
+    isFree,
+    isSearch: ({ tier }) => tier === LOOKED_FOR,
+  });
   if (ways.length > 0) {
     until.push(...sparedUntil(answered), orInfinity(inOrder[0]?.offer.slackMs ?? null) - AGES_MS);
   }

@@ -19,7 +19,7 @@ import type { RunPlan } from './run-plan-types.ts';
 import { decideSetAside } from './set-aside.ts';
 import { StatusReader } from './status.ts';
 import { decideStopVisit } from './stop-visit.ts';
-import type { CaseEvent, CaseInstant, InstanceKey, Stamp } from './types.ts';
+import type { CaseEvent, InstanceKey, Stamp } from './types.ts';
 import { voidedBy, waysBackNow } from './ways-back.ts';
 
 type Decision = Result<readonly CaseEvent[], Refusal>;
@@ -87,7 +87,7 @@ function decideSkip(log: CaseLog, c: Of<'skip'>): Decision {
   return ok([{ type: 'step-skipped', step, subjects, reason }]);
 }
 
-function decideWayBack(log: CaseLog, c: Of<'take-way-back'>, now: CaseInstant): Decision {
+function decideWayBack(log: CaseLog, c: Of<'take-way-back'>): Decision {
   const { state } = log;
   const layout = layoutOf(state);
   const { wayBack: id, mishap, subjects } = c;
@@ -95,7 +95,7 @@ function decideWayBack(log: CaseLog, c: Of<'take-way-back'>, now: CaseInstant): 
   const unknown = unknownIn(layout, c);
   if (unknown) return err(unknown);
   const taken = (voids: readonly InstanceKey[], isWholeMix: boolean): Decision => {
-    const scene = { state, layout, now };
+    const scene = { state, layout };
     const { voided, events } = partLate(scene, { voided: voids, reason: c.reason }, isWholeMix);
     return ok([
       // A light that failed is off: what it gave until now counts, and nothing is counted on.
@@ -188,7 +188,7 @@ export function decide(log: CaseLog, command: Command, now: Stamp, tell: TellRea
     case 'set-aside':
       return decideSetAside(state, command);
     case 'take-way-back':
-      return decideWayBack(log, command, place(state.anchor, now).at);
+      return decideWayBack(log, command);
     case 'undo':
       return decideUndo(log);
     case 'retime':

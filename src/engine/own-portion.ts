@@ -2,20 +2,17 @@
  * A unit that something went wrong with, while the cement that it shares runs: the others go on with
  * that cement, and the late one comes after them with a portion of its own. Pure; times in ms.
  */
-import { paceOf } from '../protocol/pace.ts';
 import { bareId, type SubjectId, scopeOf } from '../protocol/subjects.ts';
-import { elapsed } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { givenUpUnits } from './given-up.ts';
-import { type Instance, type Layout, surfacePlans } from './layout.ts';
+import type { Layout } from './layout.ts';
 import { mixWindows } from './mix-windows.ts';
-import type { CaseEvent, CaseInstant, CaseState, InstanceKey } from './types.ts';
+import type { CaseEvent, CaseState, InstanceKey } from './types.ts';
 import { windowMaxMs } from './window-bounds.ts';
 
 interface Scene {
   readonly state: CaseState;
   readonly layout: Layout;
-  readonly now: CaseInstant;
 }
 
 interface Taken {
@@ -54,41 +51,6 @@ function runningFor({ state, layout }: Scene) {
 
 type Running = ReturnType<typeof runningFor>[number];
 
-/** How long one step takes on one subject on a slow day. */
-function slowMs(layout: Layout, instance: Instance): number {
-  const { action } = instance.step;
-  const handsMs = paceOf(instance.step).p90Ms;
-  if (action.kind === 'dwell') return handsMs + action.targetMs.value;
-  if (action.kind !== 'expose') return handsMs;
-  return surfacePlans(layout, instance).reduce((ms, s) => ms + s.setMs * s.positions, handsMs);
-}
-
-/** What is still to be done to these units until the last of them has kept its working time. */
-function leftMs(scene: Scene, units: ReadonlySet<SubjectId>, o: Taken & { last: number }): number {
-  const { state, layout } = scene;
-  const isVoided = new Set(o.voided);
-  return layout.instances
-    .filter(({ subject, stepIndex, step, key }) => {
-      if (subject === 'case' || step.optional || stepIndex > o.last) return false;
-      if ((step.onlyIf?.length ?? 0) > 0) return false;
-      const isOwn = layout.subjects.linked(subject, 'unit').some((u) => units.has(u));
-      return isOwn && (isVoided.has(key) || edgeInstant(state.runs[key], 'end') === null);
-    })
-    .reduce((ms, instance) => ms + slowMs(layout, instance), 0);
-}
-
-/** A portion that the way back throws away is not waited with. */
-const isThrownAway = ([first]: readonly Running[], { voided }: Taken): boolean =>
-  first !== undefined && voided.includes(first.from);
-
-/** Whether all of them would keep the working time, one thing after the other on a slow day. */
-function canWait(scene: Scene, running: readonly Running[], taken: Taken): boolean {
-  const units = new Set(running.map(({ unit }) => unit));
-  const last = Math.max(...running.map(({ target }) => target.stepIndex));
-  const room = running.map(({ maxMs, since }) => maxMs - elapsed(since, scene.now).hiMs);
-  return leftMs(scene, units, { ...taken, last }) <= Math.min(...room);
-}
-
 /** Units that must be worked on again before they keep this working time. */
 function lateIn({ layout }: Scene, running: readonly Running[], { voided }: Taken): Set<SubjectId> {
   const late = voided.flatMap((key) => {
@@ -100,26 +62,12 @@ function lateIn({ layout }: Scene, running: readonly Running[], { voided }: Take
   return new Set(late.map(({ unit }) => unit));
 }
 
-/** The late ones of one mix last, so that no step that goes by the order waits for them. */
-function behind({ state }: Scene, late: ReadonlySet<string>, others: ReadonlySet<string>) {
-  const { order, mixes } = state.plan;
-  const mix = mixes.find((m) => m.some((unit) => others.has(unit))) ?? [];
-  const slots = order.filter((unit) => mix.includes(unit));
-  const moved = [...slots.filter((u) => !late.has(u)), ...slots.filter((u) => late.has(u))];
-  const next = moved[Symbol.iterator]();
-  return order.map((unit) => (mix.includes(unit) ? (next.next().value ?? unit) : unit));
-}
-
-/** What the plan does about the late units of one mix. */
-function partedFrom(scene: Scene, of: readonly Running[], o: Taken & { late: Set<SubjectId> }) {
+/** The late units of one mix get a portion of their own while others wait for that mix. */
+function partedFrom(of: readonly Running[], o: Taken & { late: Set<SubjectId> }): CaseEvent | null {
   const late = new Set(of.filter((r) => o.late.has(r.unit)).map((r) => bareId(r.unit)));
-  const others = new Set(of.filter((r) => !o.late.has(r.unit)).map((r) => bareId(r.unit)));
-  if (late.size === 0 || others.size === 0) return null;
-  if (isThrownAway(of, o) || !canWait(scene, of, o)) {
-    return { type: 'mix-added', units: [...late], reason: o.reason } as const;
-  }
-  const plan = { ...scene.state.plan, order: behind(scene, late, others) };
-  return { type: 'plan-changed', plan, reason: o.reason } as const;
+  const isAlone = of.every((r) => o.late.has(r.unit));
+  if (late.size === 0 || isAlone) return null;
+  return { type: 'mix-added', units: [...late], reason: o.reason };
 }
 
 /**
@@ -134,7 +82,7 @@ export function partLate(scene: Scene, taken: Taken, isWholeMix: boolean): Parte
   const mixes = [...new Set(running.map(({ mix }) => mix))];
   const parted = mixes.flatMap((mix) => {
     const of = running.filter((r) => r.mix === mix);
-    const event = partedFrom(scene, of, { ...taken, late });
+    const event = partedFrom(of, { ...taken, late });
     return event === null ? [] : [{ mix, event }];
   });
   const kept = new Set(parted.map(({ mix }) => mix));

@@ -135,3 +135,47 @@ test('while cement is out its working time is large, named by its portion, in am
   expect(await page.locator('.lw-window-label', { hasText: 'Warm-up' }).count()).toBe(0);
   expect(await page.evaluate(() => document.documentElement.dataset['theme'])).toBe('amber');
 }, 120_000);
+
+const tap = async (name: string | RegExp): Promise<void> => {
+  await page.getByRole('button', { name }).click();
+  await pass(500);
+};
+
+test('a firm bead changes the bar at once to its two answers, and the key takes the one it says', async () => {
+  await press();
+  const before = await read();
+  await tap(/^Bead of portion 1: firm$/i);
+  await inBoth((seen) => {
+    expect(seen.bar).toBe('Start portion 1 again');
+    expect(seen.heading).toMatch(/portion 1$/);
+    expect([seen.big, seen.giant]).toEqual([[], 0]);
+    expect(seen.watched).toContain('Portion 1');
+  });
+  const answers = page.getByRole('alert', { name: 'Answer now' });
+  expect(await answers.getByRole('button').allInnerTexts()).toEqual([before.bar]);
+  await press();
+  // What was loaded is wiped out first, in words for that unit.
+  await inBoth((seen) => {
+    expect(seen.bar).toBe('11 wiped out, dry');
+    expect(seen.headed).toEqual(['11']);
+    expect(seen.big).toEqual(['11']);
+  });
+  await tap(/^Undo/);
+  await tap(/^Undo/);
+  expect((await read()).bar).toBe(before.bar);
+}, 60_000);
+
+test('a unit that falls is left for last in the same press, and the others go on', async () => {
+  await pressTo(page, /^21 loaded$/);
+  await press();
+  expect((await read()).bar).toBe('21 seated');
+  await tap('21 dropped');
+  // A loose unit in a mouth is looked for before anything else.
+  expect((await read()).bar).toBe('21 found, whole');
+  await press();
+  await inBoth((seen) => {
+    expect(seen.named).not.toContain('21');
+    expect(seen.headed).toEqual(seen.named);
+    expect(seen.named).toHaveLength(1);
+  });
+}, 60_000);

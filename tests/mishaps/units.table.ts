@@ -98,15 +98,16 @@ at 0:05 loaded-in-light {1}
 > care    Vapour: lid on, suction close
 > then    Primer on {1}
 
-# unit-dropped: The first unit fell when it was loaded; the second goes on with the cement | veneers, etch-and-rinse; universal; zirconia
+# unit-dropped: The first unit fell when it was loaded; it is found, then the second goes on with the cement | veneers, etch-and-rinse; universal; zirconia
 to end load {1}
 at 0:03 unit-dropped {1}
-> heading Load {2}
-> bar     {2} loaded
-> tooth   {2}
+> heading Find it {1}
+> bar     {1} found, whole
+> tooth   {1}
 > watched Portion 1
-> next    {1} found, whole
+> next    {2} loaded
 > care    Loose unit: throat covered
+> then    {2} loaded
 > then    {2} seated
 
 # unit-dropped-alone: The first unit fell when it was loaded; nobody else waits for its cement | glass-ceramic, composite
@@ -187,12 +188,13 @@ at 0:05 margin-bleeds {1}
 # one-of-eight: One of eight falls while the last of its portion waits | eight-upper-veneers
 to end load 21
 at 0:04 unit-dropped 21
-> heading Load 12
-> bar     12 loaded
-> tooth   12
+> heading Find it 21
+> bar     21 found, whole
+> tooth   21
 > watched Portion 1
-> next    21 found, whole
+> next    12 loaded
 > never   All units
+> then    12 loaded
 > then    12 seated
 > then    Excess brushed, 12
 

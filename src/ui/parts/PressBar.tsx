@@ -30,7 +30,7 @@ const MARKS: Record<Urgency, MarkShape> = {
 };
 
 /** More letters than this take the smaller size, so that the bar keeps its height. */
-const LONG_WORDS = 16;
+const LONG_WORDS = 13;
 
 /** A held key repeats; only its first press may count. */
 function ignoreRepeat(event: KeyboardEvent): void {
