@@ -162,14 +162,15 @@ export class Chair {
    * What the bar shows, or has shown until a moment ago when it turned over by itself; when all is done,
    * closing the case. What cannot be done any more is refused.
    */
-  pressNext(): void {
+  pressNext(): Refusal | null {
     const { state } = this.#ahead;
     const meant = this.#meant();
-    if (meant) this.do(meant.command);
-    else if (viewOf(state, this.#parts.clock.stamp()).finished && !state.closed) {
+    if (meant) return this.do(meant.command);
+    if (viewOf(state, this.#parts.clock.stamp()).finished && !state.closed) {
       const person = state.opened.spec.people.find((p) => p.id === this.#by);
-      this.do({ do: 'close', by: this.#by, role: person?.role ?? 'assistant' });
+      return this.do({ do: 'close', by: this.#by, role: person?.role ?? 'assistant' });
     }
+    return null;
   }
 
   /** What a press of the bar means. */

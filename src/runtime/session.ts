@@ -300,8 +300,8 @@ export class Session {
     return chair && journalJson({ caseId: chair.caseId, entries: chair.entries });
   }
 
-  pressNext(): void {
-    this.#chair?.pressNext();
+  pressNext(): Refusal | null {
+    return this.#chair?.pressNext() ?? null;
   }
 
   /** What is typed for a step of the running case; null when the field is empty. */

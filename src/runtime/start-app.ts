@@ -185,6 +185,7 @@ function doorOf(o: {
   return createPressDoor({
     guard: createBounceGuard({ realNowMs: o.realNowMs }),
     hush: () => sound.hush(),
+    refused: () => sound.refused(),
     behind: {
       do: (command) => session.do(command),
       pressNext: () => session.pressNext(),

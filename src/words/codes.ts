@@ -98,7 +98,7 @@ export type MaterialWarning =
 export type KeyVerb = 'press' | 'undo' | 'acknowledge';
 
 /** What a sound stands for. */
-export type SoundKind = CueKind | 'tablet-fault';
+export type SoundKind = CueKind | 'tablet-fault' | 'refused';
 
 /** Whether the sound of this tablet is known to be heard, since when and by whom. */
 export type SoundMemory =

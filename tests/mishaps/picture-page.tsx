@@ -88,9 +88,10 @@ function stillTablet(wallMs: number): Tablet {
     door: createPressDoor({
       guard: { accept: () => false },
       hush: nothing,
+      refused: nothing,
       behind: {
         do: () => null,
-        pressNext: nothing,
+        pressNext: () => null,
         standing: () => ({ cue: null, canUndo: false }),
       },
     }),

@@ -320,6 +320,7 @@ test('comes back by itself when a clock that stood still goes on', () => {
 test('whatever is asked and whenever: never two at once, none lost (property)', () => {
   const kinds = fc.constantFrom<SoundKind>(
     'nearing',
+    'refused',
     'now',
     'over',
     'window-closing',

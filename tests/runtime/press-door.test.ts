@@ -14,12 +14,16 @@ function door(standing: { cue: string | null; canUndo: boolean } | null = NOTHIN
   const made = createPressDoor({
     guard: createBounceGuard({ realNowMs: () => nowMs }),
     hush: () => heard.push('hush'),
+    refused: () => heard.push('refused'),
     behind: {
       do: (command) => {
         heard.push(toWords(command));
+        return command.do === 'add-mix' ? { code: 'unknown-unit', values: {}, missing: [] } : null;
+      },
+      pressNext: () => {
+        heard.push('press next');
         return null;
       },
-      pressNext: () => heard.push('press next'),
       standing: () => standing,
     },
   });
@@ -48,6 +52,12 @@ describe('the door for presses', () => {
       expect(d.heard).toEqual(heard);
     },
   );
+
+  test('what the case refuses is heard, and what it takes is not', () => {
+    const d = door();
+    d.do({ do: 'add-mix', units: ['99'], reason: 'for a test' });
+    expect(d.heard).toEqual(['hush', 'add-mix', 'refused']);
+  });
 
   test('key and bar share one guard: a glove on the bar and a pedal do not press twice', () => {
     const d = door();

@@ -107,6 +107,7 @@ test('the rise takes 10-20 % of the pulse', () => {
 test('each kind has one pattern, and no two have the same rhythm or rank', () => {
   const kinds: SoundKind[] = [
     'nearing',
+    'refused',
     'now',
     'over',
     'window-closing',

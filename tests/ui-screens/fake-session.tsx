@@ -82,7 +82,7 @@ export function fakeSession(state: Partial<AppState> = {}) {
       return ok(null);
     }),
     do: vi.fn<Session['do']>(() => null),
-    pressNext: vi.fn<Session['pressNext']>(),
+    pressNext: vi.fn<Session['pressNext']>(() => null),
     leaveCase: vi.fn<Session['leaveCase']>(),
     leaveChair: vi.fn<Session['leaveChair']>(),
     keepTyped: vi.fn<Session['keepTyped']>(),
@@ -111,6 +111,7 @@ function fakeTablet(session: Pick<FakeSession, 'do' | 'pressNext'>) {
   const door = createPressDoor({
     guard: { accept: () => true },
     hush,
+    refused: () => undefined,
     behind: {
       do: session.do,
       pressNext: session.pressNext,

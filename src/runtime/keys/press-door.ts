@@ -1,7 +1,8 @@
 /**
  * The one door by which what a person presses reaches the case: bar, key, pedal and sheet alike, in
  * whichever window. Inside, in this order: the door may be locked (the screen is being wiped), a
- * bounce is taken for one press, what sounds is hushed, and the case stamps and decides.
+ * bounce is taken for one press, what sounds is hushed, and the case stamps and decides. What it refuses
+ * is heard.
  */
 import type { Command, Pressed, Refusal } from '../../engine/commands.ts';
 import type { BounceGuard, Touch, Verb } from './bounce.ts';
@@ -24,7 +25,7 @@ export interface PressDoor {
 /** The running case as the door sees it. */
 interface CaseBehind {
   do(command: Command): Refusal | null;
-  pressNext(): void;
+  pressNext(): Refusal | null;
   /** Null while no case runs in this window. */
   standing(): {
     /** The newest alert that nobody has acknowledged. */
@@ -38,9 +39,11 @@ const touchOf = (command: Command): Touch => (command.do === 'retime' ? 'ago' : 
 export function createPressDoor(o: {
   readonly guard: BounceGuard;
   readonly hush: () => void;
+  /** Sounds that a press was not taken. */
+  readonly refused: () => void;
   readonly behind: CaseBehind;
 }): PressDoor {
-  const { guard, hush, behind } = o;
+  const { guard, hush, refused, behind } = o;
   const listeners = new Set<() => void>();
   let isLocked = false;
 
@@ -49,12 +52,16 @@ export function createPressDoor(o: {
     hush();
     return true;
   };
+  const heard = (refusal: Refusal | null): Refusal | null => {
+    if (refusal !== null) refused();
+    return refusal;
+  };
   const act = (verb: Verb): void => {
     const standing = behind.standing();
     if (standing === null) return;
-    if (verb === 'press') behind.pressNext();
+    if (verb === 'press') heard(behind.pressNext());
     else if (verb === 'undo') {
-      if (standing.canUndo) behind.do({ do: 'undo' });
+      if (standing.canUndo) heard(behind.do({ do: 'undo' }));
     } else if (standing.cue !== null) behind.do({ do: 'acknowledge', cue: standing.cue });
   };
   return {
@@ -66,11 +73,9 @@ export function createPressDoor(o: {
     },
     press(offer) {
       if (!comesThrough('press')) return null;
-      if (offer !== undefined) return behind.do({ do: 'press', offer });
-      behind.pressNext();
-      return null;
+      return heard(offer === undefined ? behind.pressNext() : behind.do({ do: 'press', offer }));
     },
-    do: (command) => (comesThrough(touchOf(command)) ? behind.do(command) : null),
+    do: (command) => (comesThrough(touchOf(command)) ? heard(behind.do(command)) : null),
     accepts: comesThrough,
     onPress(listener) {
       listeners.add(listener);

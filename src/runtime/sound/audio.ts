@@ -132,6 +132,12 @@ export class SoundPlayer {
     return { id, lengthMs: patternLengthMs(soundPattern(kind)) };
   }
 
+  /** Sounds at once that a press was not taken. */
+  refused(): void {
+    this.#tests += 1;
+    this.#queue.add({ id: `refused:${this.#tests}`, kind: 'refused' });
+  }
+
   /** Sets the level, from 0 (silent) to 1. */
   setVolume(share: number): void {
     this.#volume = Math.min(1, Math.max(0, share));

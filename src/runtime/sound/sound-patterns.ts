@@ -97,7 +97,7 @@ export const SOUND_PATTERNS: readonly SoundPattern[] = [
   {
     kind: 'window-broken',
     priority: 'high',
-    rank: 6,
+    rank: 7,
     pulses: twiceFive([C5, C5, C5, G5, G5], { durationMs: 150, spacingMs: 100, betweenMs: 600 }),
     repeatAfterMs: 10_000,
     meaning: 'a window has been overrun',
@@ -105,7 +105,7 @@ export const SOUND_PATTERNS: readonly SoundPattern[] = [
   {
     kind: 'tablet-fault',
     priority: 'medium',
-    rank: 5,
+    rank: 6,
     pulses: row([E5, C5, E5], { durationMs: 250, spacingMs: 250 }),
     repeatAfterMs: 20_000,
     meaning: 'something is wrong with the tablet',
@@ -113,7 +113,7 @@ export const SOUND_PATTERNS: readonly SoundPattern[] = [
   {
     kind: 'window-closing',
     priority: 'medium',
-    rank: 4,
+    rank: 5,
     pulses: row([C5, E5, G5], { durationMs: 180, spacingMs: 200 }),
     repeatAfterMs: null,
     meaning: 'a window closes soon',
@@ -121,7 +121,7 @@ export const SOUND_PATTERNS: readonly SoundPattern[] = [
   {
     kind: 'over',
     priority: 'medium',
-    rank: 3,
+    rank: 4,
     pulses: row([G5, E5, C5], { durationMs: 125, spacingMs: 125 }),
     repeatAfterMs: 20_000,
     meaning: 'a step has run past its longest time',
@@ -129,10 +129,18 @@ export const SOUND_PATTERNS: readonly SoundPattern[] = [
   {
     kind: 'now',
     priority: 'low',
-    rank: 2,
+    rank: 3,
     pulses: row([E5, G5], { durationMs: 200, spacingMs: 150 }),
     repeatAfterMs: null,
     meaning: 'the time has come',
+  },
+  {
+    kind: 'refused',
+    priority: 'low',
+    rank: 2,
+    pulses: row([G5, C5], { durationMs: 130, spacingMs: 130 }),
+    repeatAfterMs: null,
+    meaning: 'a press was not taken',
   },
   {
     kind: 'nearing',

@@ -41,6 +41,7 @@ export const quickCard = {
   soundRows: {
     nearing: { sound: 'One soft tone', meaning: 'Due in five seconds' },
     now: { sound: 'Two tones, rising', meaning: 'Now: do what the bar says' },
+    refused: { sound: 'Two short tones, falling', meaning: 'The press was not recorded: read why' },
     over: { sound: 'Three quick tones, falling', meaning: 'Past its limit' },
     'window-closing': { sound: 'Three slow tones, rising', meaning: 'A window closes soon' },
     'window-broken': {
