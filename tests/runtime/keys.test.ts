@@ -134,6 +134,14 @@ describe('keys that belong to someone else', () => {
     ]);
   });
 
+  test('a form that keeps what was typed with Enter has it; the pedal still presses', () => {
+    const { down, focus, heard } = listening('<form data-own-enter=""><input></form>');
+    focus('input');
+    expect(down('Enter').defaultPrevented).toBe(false);
+    expect(down('PageDown').defaultPrevented).toBe(true);
+    expect(heard).toEqual(['press refused: typing', 'press']);
+  });
+
   test('an open dialog keeps its keys', () => {
     const { down, focus, heard } = listening('<dialog open><button>x</button></dialog>');
     focus('button');

@@ -12,6 +12,9 @@ import { type KeyMap, keyName } from './key-map.ts';
 /** Marks the press bar in the document: keys work on it even inside an open dialog. */
 export const PRESS_BAR_ATTRIBUTE = 'data-press-bar';
 
+/** Marks a form that keeps what was typed with Enter: there it presses nothing. */
+const OWN_ENTER_ATTRIBUTE = 'data-own-enter';
+
 /** Why a known key did nothing. The screen may show it; `repeat` is better unseen. */
 type KeyRefusal = 'repeat' | 'locked' | 'typing' | 'dialog' | 'other-control';
 
@@ -143,7 +146,8 @@ function refusal(
   const focused = now.document.activeElement;
   const isOnBar = focused?.closest(`[${PRESS_BAR_ATTRIBUTE}]`) != null;
   if (!isOnBar) {
-    const isOwn = focused?.matches('input') === true && TYPES_NOTHING.has(event.key);
+    const isKept = event.key === 'Enter' && focused?.closest(`[${OWN_ENTER_ATTRIBUTE}]`) != null;
+    const isOwn = focused?.matches('input') === true && TYPES_NOTHING.has(event.key) && !isKept;
     if (focused?.matches(FORM_FIELDS) === true && !isOwn) return 'typing';
     if (now.document.querySelector(OPEN_DIALOG) !== null) return 'dialog';
     if (focused?.closest(OWN_KEYS) != null) return 'other-control';

@@ -52,6 +52,7 @@ function Word({ about, onDone }: { readonly about: string; readonly onDone: () =
   return (
     <form
       ref={focusField}
+      data-own-enter=""
       onSubmit={(event) => {
         event.preventDefault();
         keep();
