@@ -62,11 +62,21 @@ function lateIn({ layout }: Scene, running: readonly Running[], { voided }: Take
   return new Set(late.map(({ unit }) => unit));
 }
 
-/** The late units of one mix get a portion of their own while others wait for that mix. */
-function partedFrom(of: readonly Running[], o: Taken & { late: Set<SubjectId> }): CaseEvent | null {
+/**
+ * The late units of one mix get a portion of their own: the others go on with the cement that is out, and what is
+ * out when all others are through has aged by the time the last is ready. A mix that a way back throws away
+ * is started again anyhow.
+ */
+function partedFrom(
+  { plan }: CaseState,
+  of: readonly Running[],
+  o: Taken & { late: Set<SubjectId> },
+): CaseEvent | null {
   const late = new Set(of.filter((r) => o.late.has(r.unit)).map((r) => bareId(r.unit)));
+  const mix = plan.mixes.find((units) => units.some((unit) => late.has(unit))) ?? [];
   const isAlone = of.every((r) => o.late.has(r.unit));
-  if (late.size === 0 || isAlone) return null;
+  const isStartedAgain = mix.length === late.size || of.some(({ from }) => o.voided.includes(from));
+  if (late.size === 0 || (isAlone && isStartedAgain)) return null;
   return { type: 'mix-added', units: [...late], reason: o.reason };
 }
 
@@ -82,7 +92,7 @@ export function partLate(scene: Scene, taken: Taken, isWholeMix: boolean): Parte
   const mixes = [...new Set(running.map(({ mix }) => mix))];
   const parted = mixes.flatMap((mix) => {
     const of = running.filter((r) => r.mix === mix);
-    const event = partedFrom(of, { ...taken, late });
+    const event = partedFrom(scene.state, of, { ...taken, late });
     return event === null ? [] : [{ mix, event }];
   });
   const kept = new Set(parted.map(({ mix }) => mix));

@@ -94,6 +94,16 @@ describe('eight veneers, one of a mix of four falls', () => {
     expect(fell.log.state.runs).toEqual(before.runs);
   });
 
+  it('gives the last of a mix its own where the working time is too short for it', () => {
+    const last = chairOf('eight-upper-veneers');
+    last.do({ do: 'change-plan', plan: { ...plan, mixes }, reason: 'a slower paste' });
+    until(last, 'confirm seat unit:22');
+    take(last, 'unit-will-not-seat', 'unit:22');
+    expect(last.log.state.plan.mixes).toEqual([['11', '21', '12'], plan.order.slice(4), ['22']]);
+    expect(last.toTheEnd().close()).toBeNull();
+    expect(lateClocks(last)).toEqual([]);
+  });
+
   it('changes no plan for the last unit, when nobody waits for the cement', () => {
     const alone = chairOf('onlay-and-crown');
     until(alone, 'confirm seat unit:36');

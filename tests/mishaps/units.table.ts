@@ -207,6 +207,16 @@ at 0:04 unit-high 21
 > next    21 wiped out, dry
 > then    12 seated
 
+# last-of-mix-high: The last of its portion will not go down, too late for that cement; it gets its own | eight-upper-veneers
+to end seat 12
+at 0:04 unit-high 12
+> heading Wipe out 12
+> bar     12 wiped out, dry
+> tooth   12
+> watched Resin waiting
+> never   Portion 1
+> then    Primer on 12
+
 # one-of-four-high: One of four will not go down; the other of its portion is loaded and seated first | four-veneers-universal
 to end load 11
 at 0:04 unit-high 11
