@@ -156,8 +156,10 @@ to start etch {2}
 at 0:05 sleep 60
 > heading Etch 11
 > bar     Rinse 11
+> when    perhaps over
 > tooth   11
-> never   due in
+> word    over?
+> clock   Etch 11 +0:09
 
 # bounce: The pedal bounces as the sample bead is laid; the first unit is not taken for loaded | veneers, etch-and-rinse
 to end cement-started 1

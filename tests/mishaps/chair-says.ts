@@ -29,6 +29,8 @@ export interface ChairSays {
   readonly says: string;
   readonly clock: string;
   readonly tooth: string;
+  /** The other teeth, each with its word. */
+  readonly others: string;
   /** Under the big teeth: where each is in its own chain. */
   readonly word: string;
   readonly watched: string;
@@ -92,6 +94,10 @@ export function chairSays(running: RunningCase): ChairSays {
     says: own === '' ? instruction : '',
     clock: own,
     tooth: big.map(({ label }) => label).join(', '),
+    others: archTeeth(running)
+      .filter(({ active }) => !active)
+      .map(({ label, word }) => `${label} ${word}`)
+      .join(', '),
     word: big.map(({ word }) => word).join(', '),
     watched: watchedClocks(running).map(watchedLine).join(', '),
     bar: model?.words ?? '',

@@ -135,6 +135,7 @@ at 0:05 unit-high {1}
 > heading Load {2}
 > bar     {2} loaded
 > tooth   {2}
+> others  {1} Wipe out
 > watched Portion 1
 > next    {1} wiped out, dry
 > never   looked over

@@ -82,6 +82,8 @@ to end dry-fit {1}
 at 0:05 unit-dropped {1}
 > heading Dry fit 11
 > first   Find it, look it over under magnification, and try it on the model again
+> care    -
+> next    Dry fit 21
 > tooth   11
 
 # out-too-long: Materials stood out too long | preparation

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { MS_PER_SECOND } from '../../base/units.ts';
 import { formatWords } from '../../words/duration.ts';
 import './cue-card.css';
 import { partWords } from '../../words/part-words.ts';
@@ -31,7 +32,8 @@ const MARKS: Record<CueKind, MarkShape> = {
 
 function ageLine({ ageMs, note }: CueCardProps): string {
   if (!Number.isFinite(ageMs)) return note ?? partWords.cueAgeUnknown;
-  const age = formatWords(Math.max(0, ageMs));
+  // Nothing was over 0 s ago: a second that has begun counts.
+  const age = formatWords(Math.max(MS_PER_SECOND, ageMs));
   return note === undefined ? partWords.cueAge(age) : partWords.cueAgeNote({ age, note });
 }
 
