@@ -55,3 +55,20 @@ test('left and gone on with, it asks nothing; every page shows it, in both orien
   expect((await readRecords(page)).records).toBe(records);
   expect(await page.getByText('The clocks run on').count()).toBe(0);
 }, 25_000);
+
+test('the far view shows the case that runs on the tablet, not a fast rehearsal that was left', async () => {
+  await openToday(page, served.address);
+  await rehearse(page, { title: 'Two upper central veneers', speed: 60 });
+  await pressOnce(page);
+  await page.locator('.chair-ends').getByRole('button', { name: 'More' }).click();
+  await page.getByRole('button', { name: 'Leave the chair' }).click();
+  await openToday(page, served.address);
+  await rehearse(page, { title: 'Eight upper veneers', speed: 1 });
+  for (let n = 0; n < 3; n += 1) await pressOnce(page);
+  const words = await page.locator('.lw-step-line').innerText();
+  const farView = await page.context().newPage();
+  await farView.goto(`${served.address}far-view`);
+  await farView.locator('main.far-view[data-stale="false"]').waitFor();
+  expect(await farView.locator('.far-view-step').innerText()).toBe(words);
+  await farView.close();
+}, 25_000);
