@@ -114,14 +114,22 @@ function firmSinceMs(scene: Scene, mix: SubjectId): number | null {
   return isOfThis ? last.at.loMs : null;
 }
 
+interface OverSince {
+  readonly pair: WindowPair;
+  readonly sinceMs: number;
+  /** By the shortest time that may have passed, too. */
+  readonly isSure: boolean;
+}
+
 /** The working time of this mix that may be over, and since when at the earliest. */
-function overSince(scene: Scene, mix: SubjectId): { pair: WindowPair; sinceMs: number } | null {
+function overSince(scene: Scene, mix: SubjectId): OverSince | null {
   const [first] = workingPairs(scene, mix).flatMap((pair) => {
     const maxMs = windowMaxMs(scene.state, pair);
     const since = edgeInstant(scene.state.runs[pair.from], pair.window.from.edge);
     if (maxMs === undefined || since === null) return [];
-    if (elapsed(since, scene.now).hiMs <= maxMs) return [];
-    return [{ pair, sinceMs: since.loMs + maxMs }];
+    const passed = elapsed(since, scene.now);
+    if (passed.hiMs <= maxMs) return [];
+    return [{ pair, sinceMs: since.loMs + maxMs, isSure: passed.loMs > maxMs }];
   });
   return first ?? null;
 }
@@ -136,7 +144,8 @@ function ofMix(scene: Scene, mix: SubjectId): readonly AtOnce[] {
   if (over !== null && !hasGoneOn(scene, { mix, sinceMs: over.sinceMs })) {
     const { wayBack } = over.pair.window;
     const back = wayBackFor(scene, { subject: mix, is: (w) => w.id === wayBack });
-    return [{ because: 'cement-over', subject: mix, ways: [...back, ...goOn] }];
+    const because = over.isSure ? 'cement-over' : 'cement-may-be-over';
+    return [{ because, subject: mix, ways: [...back, ...goOn] }];
   }
   if (firmMs === null || hasGoneOn(scene, { mix, sinceMs: firmMs })) return [];
   const back = wayBackFor(scene, { subject: mix, is: ofMishap('gelled-early') });

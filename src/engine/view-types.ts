@@ -89,7 +89,7 @@ export type WayOn =
 
 /** What happened, to what, and the one or two likely ways on. */
 export interface AtOnce {
-  readonly because: 'bead-firm' | 'cement-over' | 'light-failed';
+  readonly because: 'bead-firm' | 'cement-over' | 'cement-may-be-over' | 'light-failed';
   /** The mix, or the case where the light failed. */
   readonly subject: SubjectId;
   readonly ways: readonly WayOn[];

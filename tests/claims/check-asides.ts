@@ -457,6 +457,8 @@ function pressSentences(scene: Scene, events: readonly Told[]): readonly string[
                 .trim(),
             ],
       );
+    const named = templates.map((text) => `${text}, ${name}`);
+    templates.push(...named);
     switch (event.type) {
       case 'step-skipped':
         return [`Skipped: ${title}${name && ` ${name}`}`];

@@ -34,16 +34,20 @@ function templatesOf(scene: Scene, offer: Offer): readonly string[] {
   const n =
     offer.kind === 'confirm' || offer.kind === 'start' || offer.kind === 'end' ? '' : String(made);
   const of = n === '' ? '' : String(limitOf(step));
-  return own
-    .flatMap((words) => [words?.start, words?.end])
-    .flatMap((text) => (text === undefined ? [] : [text]))
-    .map((text) =>
-      text
-        .replaceAll('{subject}', namesOf(offer.subjects, scene.plain))
-        .replaceAll('{n}', n)
-        .replaceAll('{of}', of)
-        .trim(),
-    );
+  return (
+    own
+      .flatMap((words) => [words?.start, words?.end])
+      .flatMap((text) => (text === undefined ? [] : [text]))
+      .map((text) =>
+        text
+          .replaceAll('{subject}', namesOf(offer.subjects, scene.plain))
+          .replaceAll('{n}', n)
+          .replaceAll('{of}', of)
+          .trim(),
+      )
+      // What is written for all says of fewer who they are.
+      .flatMap((text) => [text, `${text}, ${namesOf(offer.subjects, scene.plain)}`])
+  );
 }
 
 function lightWords(scene: Scene, offer: Offer): readonly string[] {
@@ -166,7 +170,10 @@ const presses: Check = {
     const all = new Set(offers.flatMap((offer) => namesFor(scene, offer)));
     // A question that comes next is named by its step; its answers stand on the chair once it is here.
     const questions = offers.filter(({ kind }) => kind === 'choose');
-    for (const { step } of questions) all.add(stepIn(scene, step)?.title ?? step);
+    for (const { step, subjects } of questions) {
+      const title = stepIn(scene, step)?.title ?? step;
+      all.add(title).add(`${title} ${namesOf(subjects, scene.plain)}`);
+    }
     const asked = evidenceOptions(scene);
     return [
       ...(ofBar.includes(bar) ? [] : [`bar “${bar}”, by the log: ${ofBar.join(' | ')}`]),

@@ -64,11 +64,16 @@ function wordsOf(scene: Scene, id: string): readonly string[] {
     .filter((i) => i.step.words?.leaves !== undefined && isDone(scene, i.key))
     .toSorted((a, b) => a.stepIndex - b.stepIndex)
     .at(-1);
-  const top = scene.running.view.offers[0];
+  const top = scene.running.view.attention.inHand;
   const inHand = top?.subjects.some((s) => own.includes(s)) ? [top.step] : [];
   const running = mine.filter((i) => isRunning(plain.runs.get(i.key))).map((i) => i.step.id);
   const at = [...inHand, ...running];
+  // After a mishap of its own the tooth says what is asked for it: "Find it".
+  const isHurt = plain.of('way-back-taken').some((e) => e.subjects.some((s) => own.includes(s)));
+  const asked = scene.running.view.offers.filter((o) => o.subjects.some((s) => own.includes(s)));
+  const askedOf = isHurt ? asked.map(({ step }) => step) : [];
   return [
+    ...layout.protocol.steps.filter((s) => askedOf.includes(s.id)).map((s) => s.title),
     ...(isOpen ? [] : [isSkipped ? 'skipped' : 'done']),
     ...(given > 0 ? [`${given} of ${of} exposed`] : []),
     ...layout.protocol.steps.filter((s) => at.includes(s.id) && given === 0).map((s) => s.title),

@@ -43,6 +43,8 @@ export const atOnce = {
   title: 'Answer now',
   because: {
     'bead-firm': (portion: string): string => `The bead of ${portion} is firm.`,
+    'cement-may-be-over': (portion: string): string =>
+      `The working time of ${portion} may be over.`,
     'cement-over': (portion: string): string => `The working time of ${portion} is over.`,
     'light-failed': (): string => 'The light failed.',
   } satisfies Record<string, (subject: string) => string>,
