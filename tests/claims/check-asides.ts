@@ -36,7 +36,7 @@ function ageOf(l: Limit, words: string): string {
   if (l.elapsed.loMs !== l.elapsed.hiMs) return 'since when is not known';
   const lead = Math.min(120_000, Math.round((l.maxMs ?? 0) / 5));
   const ms = words.endsWith('closing') ? sinceMs + lead : sinceMs;
-  return `${spelled(down(ms))} ago`;
+  return `${spelled(Math.max(1, down(ms)))} ago`;
 }
 
 const alerts: Check = {
