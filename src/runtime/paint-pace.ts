@@ -13,9 +13,10 @@ const IDLE_MS = SECOND_MS;
 export const OTHERS_LATE_MS = 250;
 /**
  * Before something turns on time nothing else is drawn for so long: on a slow tablet one picture takes a
- * tenth of a second, and what is due would have to wait for it.
+ * tenth of a second and more, and what is due would have to wait for it. Shorter than what the others may
+ * be late anyway, so it makes none of them later.
  */
-export const QUIET_MS = 100;
+export const QUIET_MS = 200;
 /** A short clock's vessel fills in half seconds, so that it is seen to move. */
 const SHORT_CLOCK_MS = 120_000;
 
