@@ -6,7 +6,7 @@ import type { Unanswered } from '../engine/unanswered-types.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
 import type { Journal } from '../storage/journal-types.ts';
 import type { ProtocolEntry } from './app-state.ts';
-import type { CaseBegun, HoldRuns } from './cases/may-begin.ts';
+import type { CaseBegun, HoldRuns } from './cases/case-opening.ts';
 import type { AlarmTimer } from './device/alarm-timer.ts';
 import type { Clock, RehearsalSpeed } from './device/clock.ts';
 import type { TimerHost } from './device/timer-host.ts';

@@ -13,8 +13,6 @@ import type { CaseFile } from '../protocol/case-types.ts';
 import type { CaseReading } from '../storage/journal-types.ts';
 import type { Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
-import { patientRuns, whyNotBegun } from './cases/may-begin.ts';
-import { keepSpeed, readSpeed } from './cases/rehearsal-speed.ts';
 import { watchClosing } from './cases/watch-closing.ts';
 import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
@@ -37,6 +35,9 @@ import type { CaseOpening, NotBegun, SessionParts } from './session-parts.ts';
 import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
 import { ReadAlong } from './windows/read-along.ts';
+
+/** Wanted when a case is opened, not when the app is. */
+const openingCode = () => import('./cases/case-opening.ts');
 
 type CaseOpened = Result<string, NotBegun>;
 
@@ -197,14 +198,11 @@ export class Session {
     const entry = o.draft ?? known;
     if (!entry) {
       const expected = 'a protocol that this tablet has';
-      return err({
-        code: 'unknown-protocol',
-        place: 'case.protocol',
-        expected,
-        came: o.spec.protocol,
-      });
+      const came = o.spec.protocol;
+      return err({ code: 'unknown-protocol', place: 'case.protocol', expected, came });
     }
     const { protocol, hash, approval } = entry;
+    const { patientRuns, whyNotBegun, keepSpeed } = await openingCode();
     if (o.mode === 'patient') {
       const kept = await whyNotBegun(journal, { ...o, protocol, nowMs: clock.stamp().wallMs });
       if (!kept.ok) return kept;
@@ -251,6 +249,7 @@ export class Session {
     if (!read.ok) return read;
     const epoch = this.#epoch;
     if (epoch === null) return this.#readAlong(read.value);
+    const { patientRuns, readSpeed } = await openingCode();
     const runs = patientRuns(this.#chair);
     if (runs !== null) return err(runs);
     this.leaveCase();
@@ -319,7 +318,8 @@ export class Session {
     if (!this.#running || isPatient) return;
     this.#running.clock.setSpeed(speed);
     const { caseId } = this.#running.chair;
-    void keepSpeed(this.#parts.journal, { caseId, speed, epoch: this.#epoch });
+    const kept = { caseId, speed, epoch: this.#epoch };
+    void openingCode().then(({ keepSpeed }) => keepSpeed(this.#parts.journal, kept));
     this.#running.chair.refresh();
   }
 

@@ -22,7 +22,6 @@ import { useWindowTitle } from '../shared/window-title.ts';
 import { ChairBar } from './ChairBar.tsx';
 import { ChairCues } from './ChairCues.tsx';
 import { ChairEmpty } from './ChairEmpty.tsx';
-import { ChairGap } from './ChairGap.tsx';
 import {
   detailLine,
   headingOf,
@@ -36,6 +35,7 @@ import {
   AgainstPlan,
   ChairBeside,
   ChairCautions,
+  ChairGap,
   ChairInstruction,
   ChairSheets,
   ClosedHold,
@@ -244,7 +244,9 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
           }
         />
       )}
-      <ChairGap running={running} />
+      <Suspense>
+        <ChairGap running={running} />
+      </Suspense>
     </>
   );
 }

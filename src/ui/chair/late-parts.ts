@@ -41,3 +41,6 @@ export const HoldNotice = lazy(async () => ({
 export const ClosedHold = lazy(async () => ({
   default: (await import('./HoldNotice.tsx')).ClosedHold,
 }));
+export const ChairGap = lazy(async () => ({
+  default: (await import('./ChairGap.tsx')).ChairGap,
+}));

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Refusal } from '../../engine/commands.ts';
-import type { CaseBegun, HoldRuns } from '../../runtime/cases/may-begin.ts';
+import type { CaseBegun, HoldRuns } from '../../runtime/cases/case-opening.ts';
 import type { CorrectionsOpen, NotBegun } from '../../runtime/session-parts.ts';
 import { correctionWords, namedWords, placeWords } from '../../words/correction-words.ts';
 import { openingTexts, openingWords } from '../../words/opening-words.ts';

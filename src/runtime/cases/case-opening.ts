@@ -1,11 +1,17 @@
-/** What keeps a patient's case from being begun, from whichever screen or window it is asked for. */
+/**
+ * What opening a case needs: what keeps a patient's case from being begun, from whichever screen or window
+ * it is asked for, and how fast a rehearsal runs, kept beside its journal.
+ */
+import * as v from 'valibot';
 import type { Problem } from '../../base/problem.ts';
 import { ok, type Result } from '../../base/result.ts';
 import { holdOf } from '../../engine/follow-on.ts';
 import type { CaseLog } from '../../engine/log.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
+import { parsedOr } from '../../protocol/read-outside.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
+import type { RehearsalSpeed } from '../device/clock.ts';
 
 /** A finishing visit is to be begun while the hold since the last light runs. */
 export interface HoldRuns {
@@ -53,4 +59,26 @@ export function patientRuns(
   if (opened.mode !== 'patient' || closed !== null) return null;
   const expected = 'no case of a patient on the chair';
   return { code: 'patient-runs', place: 'chair', expected, came: chair.caseId };
+}
+
+const REHEARSAL_SPEED = 'rehearsal-speed';
+
+const speedSchema = v.picklist([1, 10, 60]);
+
+/** A speed that could not be kept is told by nothing: the rehearsal is taken up at 1. */
+export async function keepSpeed(
+  { documents }: Pick<Journal, 'documents'>,
+  o: { readonly caseId: string; readonly speed: RehearsalSpeed; readonly epoch: number | null },
+): Promise<void> {
+  const { caseId: id, speed: value, epoch } = o;
+  if (epoch !== null) await documents.put({ kind: REHEARSAL_SPEED, id, value, epoch });
+}
+
+/** At 1 where nothing was kept. */
+export async function readSpeed(
+  { documents }: Pick<Journal, 'documents'>,
+  caseId: string,
+): Promise<RehearsalSpeed> {
+  const kept = await documents.get(REHEARSAL_SPEED, { id: caseId });
+  return (kept.ok ? parsedOr(speedSchema, kept.value) : null) ?? 1;
 }
