@@ -28,7 +28,7 @@ const UPRIGHT = new Set([
 /** Until late parts are loaded and the layout stands, in ms. */
 const SETTLE_MS = 150;
 /** Quality of the pictures: small enough to be kept, good enough to read every word. */
-const JPEG_QUALITY = 34;
+const JPEG_QUALITY = 28;
 /** Pictures are drawn a little smaller than the screen. */
 const SCALE = 0.68;
 
