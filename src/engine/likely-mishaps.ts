@@ -8,6 +8,7 @@ import type { Mishap, Scope } from '../protocol/types.ts';
 import type { Pressed } from './commands.ts';
 import type { Layout } from './layout.ts';
 import type { CaseState } from './types.ts';
+import { waysInHand } from './way-in-hand.ts';
 import { type WayBackOffer, waysBackNow } from './ways-back.ts';
 
 /** How many stand beside the bar by name. */
@@ -43,11 +44,16 @@ export function likelyMishaps(
   inHand: Pressed | null,
 ): readonly WayBackOffer[] {
   if (inHand === null) return [];
+  const ways = waysInHand(state, layout);
   const fitting = waysBackNow(state, layout).flatMap(({ wayBack, subjects }): WayBackOffer[] => {
     const touched: ReadonlySet<SubjectId> = new Set(
       inHand.subjects.flatMap((s) => layout.subjects.linked(s, wayBack.per)),
     );
-    const own = subjects.filter((s) => touched.has(s));
+    // What is being put right has happened: it is not offered again.
+    const inWork = ways.filter((way) => way.wayBack.id === wayBack.id);
+    const own = subjects.filter(
+      (s) => touched.has(s) && !inWork.some((way) => way.subjects.includes(s)),
+    );
     return own.length === 0 ? [] : [{ wayBack, subjects: own }];
   });
   return likely({ layout, inHand })

@@ -104,6 +104,7 @@ at 0:03 unit-dropped {1}
 > heading Find it {1}
 > bar     {1} found, whole
 > tooth   {1}
+> never   {1} dropped
 > watched Portion 1
 > next    {2} loaded
 > care    Loose unit: throat covered
@@ -127,6 +128,7 @@ at 0:05 unit-dropped {2}
 > bar     {2} found, whole
 > tooth   {2}
 > says    Find {2}; count what is in the mouth
+> never   {2} dropped
 > never   wiped out
 
 # unit-high: The first unit will not go down; the second goes on with the cement | veneers, etch-and-rinse; universal; zirconia

@@ -6,6 +6,7 @@ import { elapsed } from '../../engine/axis.ts';
 import { edgeInstant } from '../../engine/edge-instant.ts';
 import { layoutOf } from '../../engine/layout.ts';
 import { likelyMishaps } from '../../engine/likely-mishaps.ts';
+import { waysInHand } from '../../engine/way-in-hand.ts';
 import { type WayBackOffer, waysBackNow } from '../../engine/ways-back.ts';
 import { bareId, unitSubject } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
@@ -84,10 +85,14 @@ function mishapsOf(running: RunningCase): readonly WayBackOffer[] {
   const layout = layoutOf(state);
   const isCement = openMixes(running).length > 0 && !isUnderLight(running);
   const unit = isCement ? unitInHand(running) : null;
+  const ways = waysInHand(state, layout);
   const ofUnit = waysBackNow(state, layout).flatMap(({ wayBack, subjects }): WayBackOffer[] => {
     const { mishap, per } = wayBack;
     const isOfUnit = mishap === 'unit-will-not-seat' || mishap === 'unit-dropped';
     if (unit === null || per !== 'unit' || !isOfUnit || !subjects.includes(unit)) return [];
+    // What is being put right has happened: it is not offered again.
+    const isInWork = ways.some((way) => way.wayBack === wayBack && way.subjects.includes(unit));
+    if (isInWork) return [];
     return [{ wayBack, subjects: [unit] }];
   });
   if (ofUnit.length > 0) return ofUnit;
