@@ -65,10 +65,13 @@ test('the far view shows the case that runs on the tablet, not a fast rehearsal 
   await openToday(page, served.address);
   await rehearse(page, { title: 'Eight upper veneers', speed: 1 });
   for (let n = 0; n < 3; n += 1) await pressOnce(page);
-  const words = await page.locator('.lw-step-line').innerText();
+  const textOf = async (seen: Page, selector: string) =>
+    (await seen.locator(selector).textContent())?.replaceAll(/\s/g, '');
+  const words = await textOf(page, '.lw-step-line');
+  expect(words).toBeTruthy();
   const farView = await page.context().newPage();
   await farView.goto(`${served.address}far-view`);
   await farView.locator('main.far-view[data-stale="false"]').waitFor();
-  expect(await farView.locator('.far-view-step').innerText()).toBe(words);
+  expect(await textOf(farView, '.far-view-step')).toBe(words);
   await farView.close();
 }, 25_000);
