@@ -8,13 +8,14 @@ import {
 } from './codes.ts';
 import { backup } from './en/backup.ts';
 import { spoken } from './language.ts';
+import { notKeptWords } from './opening-words.ts';
 
 export const backupWords = spoken('backup', backup);
 
 /** One line for what went wrong. */
-export function backupProblemWords(problem: Pick<Problem, 'code' | 'expected'>): string {
+export function backupProblemWords(problem: Pick<Problem, 'code'>): string {
   const known: Readonly<Record<string, string>> = backupWords.problems;
-  return known[problem.code] ?? backupWords.otherProblem(problem.expected);
+  return known[problem.code] ?? notKeptWords(problem);
 }
 
 /** What a restore did, line by line; lines with nothing to say are left out. */

@@ -2,6 +2,7 @@
 import { screen } from '@testing-library/react';
 import { expect, it } from 'vitest';
 import { Frame } from '../../src/ui/shared/Frame.tsx';
+import { backupProblemWords } from '../../src/words/backup-words.ts';
 import { notKeptWords, openingWords } from '../../src/words/opening-words.ts';
 import { fakeSession, show } from './fake-session.tsx';
 
@@ -25,7 +26,8 @@ const problemOf = (code: string) => ({
 
 it.each(CODES)('has words for %s wherever something is kept or opened', (code) => {
   const { what, todo } = openingWords(problemOf(code));
-  for (const words of [notKeptWords(problemOf(code)), what, todo]) {
+  const ofBackup = backupProblemWords(problemOf(code));
+  for (const words of [notKeptWords(problemOf(code)), ofBackup, what, todo]) {
     expect(words).not.toMatch(INTERNAL);
     expect(words).toMatch(/^[A-Z].*\.$/);
   }

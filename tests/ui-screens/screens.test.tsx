@@ -319,7 +319,7 @@ describe('Record', () => {
       err({ code: 'no-such-case', place: 'case c-9', expected: 'a readable entry', came: 'none' }),
     );
     show(<Record caseId="c-9" />, { session });
-    expect(await screen.findByText('case c-9: expected a readable entry, got none')).toBeVisible();
+    expect(await screen.findByText('It is no longer on this tablet.')).toBeVisible();
   });
 });
 

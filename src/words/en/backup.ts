@@ -105,5 +105,4 @@ export const backup = {
     'not-writer': 'This window is view only. Press "Take over here" above first.',
     'passphrase-short': 'At least 12 characters.',
   },
-  otherProblem: (expected: string): string => `It did not work: expected ${expected}.`,
 };

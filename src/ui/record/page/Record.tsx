@@ -1,8 +1,9 @@
 import { useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
-import { type Problem, problemLine } from '../../../base/problem.ts';
+import type { Problem } from '../../../base/problem.ts';
 import type { RecordSource } from '../../../export/export-source.ts';
 import type { Session } from '../../../runtime/session.ts';
+import { notKeptWords } from '../../../words/opening-words.ts';
 import { recordWords } from '../../../words/record-words.ts';
 import { todayWords } from '../../../words/today-words.ts';
 import { toldLog } from '../../../words/told-protocol.ts';
@@ -54,7 +55,7 @@ export function Record({ caseId }: { readonly caseId: string }) {
       <Frame place="record" title={recordWords.title}>
         <EmptyState
           words={recordWords.missing}
-          advice={found && problemLine(found.error)}
+          advice={found && notKeptWords(found.error)}
           action={<Link href="/">{todayWords.title}</Link>}
         />
       </Frame>
