@@ -313,7 +313,7 @@ describe('Record', () => {
     expect(screen.getByRole('img', { name: /^Lanes for the people/ })).toBeVisible();
   });
 
-  it('says where a case that cannot be read is broken', async () => {
+  it('says of a case that is not there what became of it', async () => {
     const session = fakeSession();
     session.readCase.mockResolvedValue(
       err({ code: 'no-such-case', place: 'case c-9', expected: 'a readable entry', came: 'none' }),
