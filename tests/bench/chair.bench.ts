@@ -7,14 +7,13 @@ import { pathToFileURL } from 'node:url';
 import type { Browser } from 'playwright-core';
 import {
   busyShare,
-  type Late,
   letLookOn,
   measureBare,
   measureChair,
   openBare,
   openSixtyClocks,
   SOUND_ARGS,
-  slowDown,
+  slowed,
   spread,
 } from '../chair/latency-rig.ts';
 import { launchBrowser } from '../tools/browser.ts';
@@ -61,14 +60,12 @@ async function oneCase(o: {
   await letLookOn(chair.page, false);
   for (const [at, { rate }] of SPEEDS.entries()) {
     const readings = o.all[at] ?? none();
-    await slowDown([bare, chair], rate);
-    readings.idle.push(await busyShare(chair, IDLE_MS));
-    readings.bare.push(...(await measureBare(bare.page, o.count)));
-    const late: Late = await measureChair(chair.page, o.count + 1);
+    readings.bare.push(...(await slowed(bare, rate, () => measureBare(bare.page, o.count))));
+    readings.idle.push(await slowed(chair, rate, () => busyShare(chair, IDLE_MS)));
+    const late = await slowed(chair, rate, () => measureChair(chair.page, o.count + 1));
     readings.painted.push(...late.painted);
     readings.tone.push(...late.tone);
   }
-  await slowDown([bare, chair], 1);
   await chair.page.context().close();
   await bare.page.context().close();
 }

@@ -306,9 +306,19 @@ export async function measureChair(page: Page, count: number): Promise<Late> {
   };
 }
 
-/** Slows the processor for both pages, or lets it run again with 1. */
-export async function slowDown(pages: readonly Watched[], rate: number): Promise<void> {
-  for (const { session } of pages) await session.send('Emulation.setCPUThrottlingRate', { rate });
+/**
+ * Does something with the processor slowed for one page; 1 leaves it as it is. Never two at a time: a slowed
+ * page keeps a processor busy with doing nothing, and would slow the other one besides.
+ */
+export async function slowed<T>(
+  { session }: Watched,
+  rate: number,
+  work: () => Promise<T>,
+): Promise<T> {
+  await session.send('Emulation.setCPUThrottlingRate', { rate });
+  const done = await work();
+  await session.send('Emulation.setCPUThrottlingRate', { rate: 1 });
+  return done;
 }
 
 /** The share of the time in which the page's main thread is busy, in percent, over some seconds. */

@@ -18,7 +18,7 @@ import {
   openSixtyClocks,
   SOUND_ARGS,
   type Spread,
-  slowDown,
+  slowed,
   spread,
 } from './latency-rig.ts';
 
@@ -61,9 +61,9 @@ test('what becomes due is painted and heard at once, also when the processor is 
     { rate: 1, words: '', paintMs: PAINT_P50_MS_MAX },
     { rate: 6, words: ', slowed six times', paintMs: PAINT_SLOW_P50_MS_MAX },
   ]) {
-    await slowDown([chair, bare], rate);
-    told(`bare page, due to painted frame${words}`, spread(await measureBare(bare.page, DUES)));
-    const late = await measureChair(page, DUES);
+    const bareLate = await slowed(bare, rate, () => measureBare(bare.page, DUES));
+    told(`bare page, due to painted frame${words}`, spread(bareLate));
+    const late = await slowed(chair, rate, () => measureChair(page, DUES));
     const [drawn, painted, tone] = [spread(late.drawn), spread(late.painted), spread(late.tone)];
     told(`due to drawn${words}`, drawn);
     told(`due to painted frame${words}`, painted);
@@ -75,7 +75,6 @@ test('what becomes due is painted and heard at once, also when the processor is 
     expect(drawn.p50).toBeGreaterThan(-5);
   }
   // Once more as it is with a second screen, which is sent every picture.
-  await slowDown([chair, bare], 1);
   await letLookOn(page, true);
   const shared = spread((await measureChair(page, DUES / 2)).painted);
   told('due to painted frame, pictures sent to another window', shared);
