@@ -141,7 +141,10 @@ export const voices: Check = {
   ],
   complaints: (scene) => {
     const { running, drawn, plain, far, line } = scene;
-    const isNone = allOf(drawn, 'lw-clock').length === 0 && allOf(drawn, 'lw-watch').length === 0;
+    const isNone =
+      !scene.limits.some(({ kind }) => kind === 'dwell' || kind === 'light') &&
+      allOf(drawn, 'lw-clock').length === 0 &&
+      allOf(drawn, 'lw-watch').length === 0;
     const none = textAt(far, 'far-view-none');
     const ref = plain.log.state.opened.spec.chartRef;
     const foot = textAt(far, 'far-view-case') ?? '';

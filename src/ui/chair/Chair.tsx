@@ -125,7 +125,6 @@ const Around = memo(function Around(o: {
   const side = sideClocks(running);
   const watched = watchedClocks(running);
   const isClosed = running.log.state.closed !== null;
-  const isAlone = ownClock(running) === null && watched.length === 0;
   return (
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus. */}
@@ -140,13 +139,15 @@ const Around = memo(function Around(o: {
           <MaterialsNotice running={running} onChoose={() => onSheet('materials')} />
         </Suspense>
         <ChairCues running={running} />
-        {/* While the large clock runs, an empty list must not say that none does. */}
+        {/* While a clock runs anywhere, on a tooth too, an empty list must not say that none does. */}
         {isClosed && (
           <Suspense>
             <ClosedHold running={running} />
           </Suspense>
         )}
-        {(side.length > 0 || (isAlone && !isClosed)) && <WindowList clocks={side} />}
+        {(side.length > 0 || (running.view.clocks.length === 0 && !isClosed)) && (
+          <WindowList clocks={side} />
+        )}
         <Next running={running} />
         <Suspense>
           <ChairBeside running={running} onNote={() => onSheet('anaesthesia')} />

@@ -1,5 +1,6 @@
 import { useEffect } from 'react';
 import { Link } from 'wouter';
+import type { Clock } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { clockLabel, intervalReason } from '../../words/clock-words.ts';
@@ -49,10 +50,15 @@ export function FarView() {
   return <Live running={running} />;
 }
 
+/** The time of a step itself, as against what runs between steps. */
+const isOfStep = ({ kind }: Clock): boolean => kind === 'dwell' || kind === 'exposure';
+
 function Live({ running }: { readonly running: RunningCase }) {
   const model = farViewModel(running);
   const { clock } = model;
   const naming = namingOf(running);
+  const isUntimed =
+    clock === null && model.watched.length === 0 && !running.view.clocks.some(isOfStep);
   const watched = model.watched.map((each) => <WatchBlock key={each.id} clock={each} />);
   return (
     <main className="far-view" aria-label={farViewWords.place} data-stale={running.isStale}>
@@ -74,9 +80,7 @@ function Live({ running }: { readonly running: RunningCase }) {
             </>
           )}
         </h1>
-        {clock === null && model.watched.length === 0 && (
-          <p className="far-view-none">{farViewWords.noClock}</p>
-        )}
+        {isUntimed && <p className="far-view-none">{farViewWords.noClock}</p>}
         {clock === null && model.watched.length > 0 && (
           <div className="far-view-watched">{watched}</div>
         )}
