@@ -192,6 +192,11 @@ export function unanswered(offer: Offer, { protocol }: CaseNaming): string | nul
   return offer.kind === 'confirm' && asksEntry(step) ? words.notEntered(step?.title ?? '') : null;
 }
 
+/** What pressing this records where materials are read of which no lot was named. */
+export function withoutLots(done: string, n: number): string {
+  return n === 0 ? done : words.lotsNotNamed({ done, n });
+}
+
 /** Events of the work itself: each names its step or its subjects. */
 type WorkEvent = Extract<CaseEvent, { readonly step: string }> | WayBackTaken;
 type WayBackTaken = Extract<CaseEvent, { readonly type: 'way-back-taken' }>;

@@ -112,6 +112,15 @@ test('after a reload bar and clock judge alike', async () => {
   await page.getByRole('heading', { name: 'Today', level: 1 }).waitFor();
   await goOn(page);
   await page.clock.pauseAt(await page.evaluate(() => Date.now() + 1000));
+  // An undo is offered for ten seconds after the press, and not anew by going on.
+  await pass(10_500);
+  const undo = page.locator('.lw-undo');
+  expect(await undo.getAttribute('data-empty')).toBe('true');
+  await page.clock.resume();
+  await page.goto(served.address);
+  await goOn(page);
+  expect(await undo.getAttribute('data-empty')).toBe('true');
+  await page.clock.pauseAt(await page.evaluate(() => Date.now() + 1000));
   for (let n = 0; n < 60; n += 1) {
     await pass(1000);
     const seen = await read();

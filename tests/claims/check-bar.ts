@@ -2,7 +2,7 @@
 import { elapsed } from '../../src/engine/axis.ts';
 import { type Instance, layoutOf, restMs, surfacePlans } from '../../src/engine/layout.ts';
 import type { Offer } from '../../src/engine/view-types.ts';
-import type { Step } from '../../src/protocol/types.ts';
+import type { Evidence, Step } from '../../src/protocol/types.ts';
 import type { Check, Scene } from './check.ts';
 import { allOf, type Drawn, textAt, textOf, textsOf } from './drawn-chair.tsx';
 import { type Limit, lastLight } from './plain-log.ts';
@@ -115,13 +115,28 @@ export function namesFor(scene: Scene, offer: Offer): readonly string[] {
 
 const ENTRIES = ['reading', 'note', 'choice'];
 
+/** Materials that a step of this case uses, of which the log names no lot, where they are read. */
+function lotsLeft({ plain }: Scene, evidence: Evidence | undefined): number {
+  if (evidence?.kind !== 'read-back' || evidence.of !== 'materials') return 0;
+  const { instances, protocol } = layoutOf(plain.log.state);
+  const used = instances.flatMap(({ step }) => step.uses ?? []);
+  const named = plain.events.flatMap((event) =>
+    event.type === 'material-named' ? [event.slot] : [],
+  );
+  const asked = protocol.slots.filter((s) => s.optional !== true || used.includes(s.id));
+  return asked.filter(({ id }) => !named.includes(id)).length;
+}
+
 /** A step that asks for a reading or an answer says so, until something stands in its field. */
 function barNames(scene: Scene, offer: Offer | undefined): readonly string[] {
   if (offer === undefined) return [];
   const step = stepIn(scene, offer.step);
   const asked = step?.action.kind === 'confirm' ? (step.action.evidence?.kind ?? '') : '';
   const isMissing = ENTRIES.includes(asked) && scene.running.typed !== offer.step;
-  return isMissing ? [`${step?.title}: not entered`] : namesFor(scene, offer);
+  if (isMissing) return [`${step?.title}: not entered`];
+  const n = step?.action.kind === 'confirm' ? lotsLeft(scene, step.action.evidence) : 0;
+  const lots = n === 1 ? '1 lot' : `${n} lots`;
+  return namesFor(scene, offer).map((name) => (n === 0 ? name : `${name}, ${lots} not named`));
 }
 
 /** What may be answered at once: to start the portion again that is told of, a way back, or a press. */
@@ -145,6 +160,7 @@ const presses: Check = {
     'surface.',
     'atOnce.again',
     'offer.notEntered',
+    'offer.lotsNotNamed',
     'offer.begin',
     'offer.done',
     'offer.coat',

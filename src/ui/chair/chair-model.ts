@@ -5,6 +5,7 @@
 
 import { closingLeadMs } from '../../engine/cues.ts';
 import { layoutOf } from '../../engine/layout.ts';
+import { readBackLines } from '../../engine/read-back.ts';
 import type { Clock, Offer, WayOn } from '../../engine/view-types.ts';
 import { scopeOf } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
@@ -18,7 +19,7 @@ import {
   intervalReason,
 } from '../../words/clock-words.ts';
 import type { Urgency } from '../../words/codes.ts';
-import { offerWhen, offerWords, stepOf, unanswered } from '../../words/offer-words.ts';
+import { offerWhen, offerWords, stepOf, unanswered, withoutLots } from '../../words/offer-words.ts';
 import type { CaseNaming } from '../../words/step-texts.ts';
 import { subjectLabel, subjectsLabel } from '../../words/subject-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';
@@ -62,6 +63,17 @@ export function wayBackAtBar(running: RunningCase): Extract<WayOn, { kind: 'way-
   return way?.kind === 'way-back' ? way : null;
 }
 
+/** Of how many materials no lot is named, where the bar says that they were read. */
+function lotsNotNamed(running: RunningCase): number {
+  const { inHand } = running.view.attention;
+  const step = inHand && stepOf(namingOf(running).protocol, inHand.step);
+  if (step?.action.kind !== 'confirm' || step.action.evidence?.kind !== 'read-back') return 0;
+  if (step.action.evidence.of !== 'materials') return 0;
+  const at = { now: running.view.at, subjects: [] };
+  const lines = readBackLines(running.log.state, 'materials', at);
+  return lines.filter((line) => line.code === 'slot' && line.lot === null).length;
+}
+
 /** What the bar says; null where nothing can be pressed. */
 export function barModel(running: RunningCase): BarModel | null {
   const naming = namingOf(running);
@@ -72,6 +84,8 @@ export function barModel(running: RunningCase): BarModel | null {
   }
   if (inHand === null) return null;
   const model = offerModel(inHand, naming);
+  const lots = lotsNotNamed(running);
+  if (lots > 0) return { ...model, words: withoutLots(model.words, lots) };
   const missing = running.typed === inHand.step ? null : unanswered(inHand, naming);
   return missing === null ? model : { ...model, words: missing };
 }

@@ -62,6 +62,8 @@ export const offer = {
   setAside: (unit: string): string => `${unit} set aside`,
   wayBack: (subject: string): string => (subject === '' ? 'Way back' : `Way back of ${subject}`),
   /** A step that asks for a reading or an answer, and was pressed without one. */
+  lotsNotNamed: (o: { readonly done: string; readonly n: number }): string =>
+    `${o.done}, ${o.n === 1 ? '1 lot' : `${o.n} lots`} not named`,
   notEntered: (title: string): string => `${title}: not entered`,
   mixAdded: 'Another portion',
   stopped: 'Stopped early',
