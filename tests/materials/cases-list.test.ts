@@ -169,7 +169,8 @@ describe('keeping cases', () => {
     expect(await remove()).toMatchObject({ ok: false, error: { code: 'not-exported' } });
   });
 
-  it('does nothing in a window that only reads', async () => {
+  it('of a window that only reads is noted by the one that writes', async () => {
+    const asked = vi.spyOn(journal, 'ask');
     const reader = new CasesList({
       journal,
       epoch: () => null,
@@ -177,8 +178,10 @@ describe('keeping cases', () => {
       clock: manualClock({ wallMs: 0, monoMs: 0, runId: 'r' }),
       onChanged: async () => undefined,
     });
-    const marked = await reader.markExported({ caseId: 'c', head: 'h', form: 'json' });
-    expect(marked).toMatchObject({ ok: false, error: { code: 'not-writer' } });
+    must(await reader.markExported({ caseId: 'c', head: 'h', form: 'json' }));
+    const value = { head: 'h', form: 'json', onWallMs: 0 };
+    expect(asked.mock.calls).toEqual([[{ kind: 'exported', id: 'c', value }]]);
+    expect(must(await journal.documents.list('exported'))).toEqual([]);
   });
 
   it('counts closed cases of patients that are not exported, and no rehearsal', () => {

@@ -151,8 +151,8 @@ describe('the quick card', () => {
     );
     expect(screen.getByRole('row', { name: /^Escape/ })).toBeVisible();
     expect(screen.getByText(/F9/)).toBeVisible();
-    // Six patterns, one meaning each, and a head to each of the two tables.
-    expect(screen.getAllByRole('row')).toHaveLength(6 + 3 + 2);
+    // Seven patterns, one meaning each, and a head to each of the two tables.
+    expect(screen.getAllByRole('row')).toHaveLength(7 + 3 + 2);
     expect(screen.getByText(/Keep an independent timer\. Instructions/)).toBeVisible();
     vi.unstubAllGlobals();
   });

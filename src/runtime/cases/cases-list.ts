@@ -21,7 +21,7 @@ import type { Readable } from '../readable.ts';
 import { keepAsked } from '../windows/asked-documents.ts';
 import type { CasesFile, ExportedCase } from './cases-export.ts';
 import type { CaseFacts, SharedFacts } from './cases-list-facts.ts';
-import type { LateNote } from './late-note.ts';
+import { addLateNote, type LateNote } from './late-note.ts';
 import type { KeptFacts } from './parse-case-facts.ts';
 
 const EXPORTED = 'exported';
@@ -304,8 +304,7 @@ export class CasesList {
   async addNote(note: LateNote): Done<null> {
     const epoch = this.#parts.epoch();
     if (epoch === null) return err(notWriter());
-    // Wanted with the first note after a signature, not with the list.
-    const { addLateNote } = await import('./late-note.ts');
+    // In the same turn: the page may be left at once.
     const added = await addLateNote({ ...this.#parts, epoch }, note);
     if (added.ok) await this.#parts.onChanged();
     return added;
