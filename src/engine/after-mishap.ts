@@ -63,7 +63,7 @@ export function afterMishap<R extends Ranked>(
   const { ways, ranked } = o;
   const [top] = ranked;
   if (top === undefined || ways.length === 0) return ranked;
-  const ending = ranked.find(({ draft }) => endsNow(ways, draft));
+  const ending = ranked.find((each) => endsNow(ways, each.draft) && o.isFree(each));
   const touching = ({ draft }: R): readonly WayInHand[] =>
     ways.filter((way) =>
       draft.instances.every(({ subject }) =>

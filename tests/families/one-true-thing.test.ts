@@ -186,7 +186,17 @@ function lookNow(chair: Chair): void {
   spoilsNothing(running);
 }
 
-describe.each(SHAPES)('%s', (_, family, units) => {
+/** A walk on which gel in the wrong place was to be rinsed first, and a limit with 3 s of room was lost by it. */
+const MET = {
+  presses: 145,
+  list: [
+    { what: 0, pick: 0, waitMs: 0 },
+    { what: 0, pick: 0, waitMs: 49_600 },
+    { what: 84, pick: 2, waitMs: 301 },
+  ],
+};
+
+describe.each(SHAPES)('%s', (name, family, units) => {
   const start = startsOf(settingOf(family, units));
 
   it('says one true thing in every picture', () => {
@@ -197,7 +207,11 @@ describe.each(SHAPES)('%s', (_, family, units) => {
         look(chair);
         walk(chair, list, look);
       }),
-      { numRuns: runSize({ long: 1112, part: 15 }), seed: runSeed() },
+      {
+        numRuns: runSize({ long: 1112, part: 15 }),
+        seed: runSeed(),
+        examples: name === 'a bridge and a molar' ? [[MET]] : [],
+      },
     );
   }, 600_000);
 });
