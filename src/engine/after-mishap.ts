@@ -29,11 +29,18 @@ export function endsNow(ways: readonly WayInHand[], { phase, step, instances }: 
 }
 
 /** Whether a step is there for a way back alone, such as the wiping out, and is for what it was taken for. */
-function isOpenedBy(ways: readonly WayInHand[], { step, instances }: Draft): boolean {
+function isOpenedBy(
+  subjects: Layout['subjects'],
+  ways: readonly WayInHand[],
+  { step, instances }: Draft,
+): boolean {
   const doors = (step.onlyIf ?? []).flatMap((door) => ('wayBack' in door ? [door.wayBack] : []));
   return ways.some(
-    ({ wayBack, subjects }) =>
-      doors.includes(wayBack.id) && instances.every(({ subject }) => subjects.includes(subject)),
+    ({ wayBack, subjects: taken }) =>
+      doors.includes(wayBack.id) &&
+      instances.every(({ subject }) =>
+        taken.some((each) => subjects.linked(each, step.per).includes(subject)),
+      ),
   );
 }
 
@@ -79,7 +86,7 @@ export function afterMishap<R extends Ranked>(
     if (isNear(top) && ofTop.length > 0 && other !== undefined) return other;
     return free.find(
       ({ draft }) =>
-        isOpenedBy(ofTop, draft) ||
+        isOpenedBy(subjects, ofTop, draft) ||
         (!isNear(top) && draft.instances.every(({ subject }) => asked.has(subject))),
     );
   };

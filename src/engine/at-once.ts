@@ -1,7 +1,7 @@
 /**
  * What must be answered at once: the bead was found firm, cement is past its working time, or the light
- * failed. For each the two likely ways on, best first: go on with what is seated, or take a way back. The
- * bar says the first, the other stands beside it; {@link commandOf} makes a command of either.
+ * failed. For each the likely ways on, best first: go on with what is seated, or take a way back. The bar
+ * says the first, the other stands beside it; {@link commandOf} makes a command of either.
  *
  * Empty while nothing of the kind has happened, and once people have answered it: with one of the two, or by
  * pressing on towards the light. Proposes only; people decide.
@@ -16,7 +16,7 @@ import { mixWindows } from './mix-windows.ts';
 import type { CaseInstant, CaseState } from './types.ts';
 import type { AtOnce, Offer, WayOn } from './view-types.ts';
 import { waysBackNow } from './ways-back.ts';
-import { windowMaxMs } from './window-bounds.ts';
+import { plannedMaxMs } from './window-bounds.ts';
 
 interface Scene {
   readonly state: CaseState;
@@ -75,17 +75,16 @@ function towardsLight(scene: Scene, mix: SubjectId): Offer | null {
   return units.length === 0 ? null : (found.toSorted((a, b) => place(b) - place(a))[0] ?? null);
 }
 
-/** Whether anything of this mix was begun or ended after that instant: people go on with it. */
-function hasGoneOn(scene: Scene, o: { readonly mix: SubjectId; readonly sinceMs: number }) {
+/** Whether anything of this mix was begun, lit or ended at such an instant: people go on with it. */
+function hasGoneOn(scene: Scene, mix: SubjectId, isLater: (at: CaseInstant) => boolean): boolean {
   const { state, layout } = scene;
-  const units = layout.subjects.linked(o.mix, 'unit');
-  const last = lastStepOf(scene, o.mix);
-  const isLater = (at: CaseInstant | null | undefined) => (at?.loMs ?? -Infinity) > o.sinceMs;
+  const units = layout.subjects.linked(mix, 'unit');
+  const last = lastStepOf(scene, mix);
   return layout.instances.some(({ key, stepIndex, subject }) => {
     if (stepIndex > last || subject === 'case' || !isOfMix(scene, { subject, units })) return false;
     const run = state.runs[key];
-    const isEdge = isLater(edgeInstant(run, 'start')) || isLater(edgeInstant(run, 'end'));
-    return isEdge || isLater(run?.lit?.since);
+    const edges = [edgeInstant(run, 'start'), edgeInstant(run, 'end'), run?.lit?.since];
+    return [...edges, state.lightEnds[key]].some((at) => at != null && isLater(at));
   });
 }
 
@@ -114,64 +113,63 @@ function firmSinceMs(scene: Scene, mix: SubjectId): number | null {
   return isOfThis ? last.at.loMs : null;
 }
 
-interface OverSince {
+interface Over {
   readonly pair: WindowPair;
-  readonly sinceMs: number;
   /** By the shortest time that may have passed, too. */
   readonly isSure: boolean;
+  /** Whether an instant is, or may be, past the working time. */
+  readonly isPast: (at: CaseInstant) => boolean;
 }
 
-/** The working time of this mix that may be over, and since when at the earliest. */
-function overSince(scene: Scene, mix: SubjectId): OverSince | null {
+/** The working time of this mix that may be over, as it was planned: a firm bead is a question of its own. */
+function overOf(scene: Scene, mix: SubjectId): Over | null {
+  const { state, now } = scene;
   const [first] = workingPairs(scene, mix).flatMap((pair) => {
-    const maxMs = windowMaxMs(scene.state, pair);
-    const since = edgeInstant(scene.state.runs[pair.from], pair.window.from.edge);
+    const maxMs = plannedMaxMs(pair.window, state.plan);
+    const since = edgeInstant(state.runs[pair.from], pair.window.from.edge);
     if (maxMs === undefined || since === null) return [];
-    const passed = elapsed(since, scene.now);
-    if (passed.hiMs <= maxMs) return [];
-    return [{ pair, sinceMs: since.loMs + maxMs, isSure: passed.loMs > maxMs }];
+    const isPast = (at: CaseInstant): boolean => elapsed(since, at).hiMs > maxMs;
+    return isPast(now) ? [{ pair, isPast, isSure: elapsed(since, now).loMs > maxMs }] : [];
   });
   return first ?? null;
 }
 
 function ofMix(scene: Scene, mix: SubjectId): readonly AtOnce[] {
   const firmMs = firmSinceMs(scene, mix);
-  const over = overSince(scene, mix);
+  const over = overOf(scene, mix);
   if (firmMs === null && over === null) return [];
   const light = towardsLight(scene, mix);
   const on = light ?? scene.offers[0];
   const goOn: readonly WayOn[] = on === undefined ? [] : [{ kind: 'go-on', offer: on }];
-  if (over !== null && !hasGoneOn(scene, { mix, sinceMs: over.sinceMs })) {
+  if (over !== null && !hasGoneOn(scene, mix, over.isPast)) {
     const { wayBack } = over.pair.window;
     const back = wayBackFor(scene, { subject: mix, is: (w) => w.id === wayBack });
     const because = over.isSure ? 'cement-over' : 'cement-may-be-over';
     return [{ because, subject: mix, ways: [...back, ...goOn] }];
   }
-  if (firmMs === null || hasGoneOn(scene, { mix, sinceMs: firmMs })) return [];
+  if (firmMs === null || hasGoneOn(scene, mix, ({ loMs }) => loMs > firmMs)) return [];
   const back = wayBackFor(scene, { subject: mix, is: ofMishap('gelled-early') });
   // Light on what is seated is the likelier answer; where nothing is seated, a new portion is.
   const ways = light === null ? [...back, ...goOn] : [...goOn, ...back];
   return [{ because: 'bead-firm', subject: mix, ways }];
 }
 
-/** The light failed and has not been on since: go on with the second one, or give up what it waits for. */
-function ofLight(scene: Scene): readonly AtOnce[] {
-  const { state, layout, offers } = scene;
-  const taken = state.waysBack.findLast(({ mishap }) => mishap === 'light-failed');
-  if (taken === undefined) return [];
+/**
+ * The light failed and is wanted now: another one is put on. That ends the question, and so does any way
+ * back that is taken since; to give up what waits for the light is among what went wrong.
+ */
+function ofLight({ state, offers }: Scene): readonly AtOnce[] {
+  const at = state.waysBack.findLastIndex(({ mishap }) => mishap === 'light-failed');
+  const taken = state.waysBack[at];
+  if (taken === undefined || at < state.waysBack.length - 1) return [];
   const since = taken.at.loMs;
   const isLit = Object.values(state.runs).some(
     ({ lit }) => lit !== null && lit.since.loMs >= since,
   );
-  const wasLit = Object.values(state.lightEnds).some((at) => at.loMs > since);
-  if (isLit || wasLit) return [];
+  const wasLit = Object.values(state.lightEnds).some(({ loMs }) => loMs > since);
   const light = offers.find(({ kind }) => kind === 'light-on');
-  const on: readonly WayOn[] = light === undefined ? [] : [{ kind: 'go-on', offer: light }];
-  const open = layout.subjects.order.mix.filter((mix) => workingPairs(scene, mix).length > 0);
-  const back = open.flatMap((subject) => wayBackFor(scene, { subject, is: ofMishap('over-time') }));
-  const weak = wayBackFor(scene, { subject: 'case', is: ofMishap('light-weak') });
-  const ways = [...on, ...(back.length > 0 ? back : weak).slice(0, 1)];
-  return ways.length === 0 ? [] : [{ because: 'light-failed', subject: 'case', ways }];
+  if (isLit || wasLit || light === undefined) return [];
+  return [{ because: 'light-failed', subject: 'case', ways: [{ kind: 'go-on', offer: light }] }];
 }
 
 /** What a way on does. */

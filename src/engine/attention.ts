@@ -96,6 +96,7 @@ export function attentionOf(layout: Layout, picture: Picture): Attention {
 /** What a press of the bar does, named so that a turn of the bar can be told. Null where nothing is to be done. */
 export function barAct({ asked, inHand }: Attention): { id: string; command: Command } | null {
   const [way] = asked?.ways ?? [];
-  if (way?.kind === 'way-back') return { id: `back ${way.wayBack.id}`, command: commandOf(way) };
+  if (way?.kind === 'way-back')
+    return { id: `back ${way.wayBack.id} ${way.subjects.join(' ')}`, command: commandOf(way) };
   return inHand === null ? null : { id: inHand.id, command: { do: 'press', offer: inHand } };
 }

@@ -51,15 +51,27 @@ function runningFor({ state, layout }: Scene) {
 
 type Running = ReturnType<typeof runningFor>[number];
 
+/** Cement is in the unit, and the way back leaves it there: its working time stays that of this mix. */
+function isFilled({ state, layout }: Scene, unit: SubjectId, { voided }: Taken): boolean {
+  return layout.instances.some(({ key, subject, step: { action } }) => {
+    const evidence = action.kind === 'confirm' ? action.evidence : undefined;
+    const isLoad = evidence?.kind === 'read-back' && evidence.of === 'loading';
+    if (!isLoad || subject !== unit || voided.includes(key)) return false;
+    return edgeInstant(state.runs[key], 'end') !== null;
+  });
+}
+
 /** Units that must be worked on again before they keep this working time. */
-function lateIn({ layout }: Scene, running: readonly Running[], { voided }: Taken): Set<SubjectId> {
+function lateIn(scene: Scene, running: readonly Running[], taken: Taken): Set<SubjectId> {
+  const { layout } = scene;
+  const { voided } = taken;
   const late = voided.flatMap((key) => {
     const instance = layout.byKey.get(key);
     if (!instance || !['unit', 'tooth'].includes(scopeOf(instance.subject))) return [];
     const units = layout.subjects.linked(instance.subject, 'unit');
     return running.filter((r) => units.includes(r.unit) && instance.stepIndex < r.target.stepIndex);
   });
-  return new Set(late.map(({ unit }) => unit));
+  return new Set(late.map(({ unit }) => unit).filter((unit) => !isFilled(scene, unit, taken)));
 }
 
 /**

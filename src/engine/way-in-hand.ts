@@ -26,8 +26,10 @@ export function waysInHand(state: CaseState, layout: Layout): readonly WayInHand
     if (wayBack === undefined) return [];
     const isCarriedOut = instances.some(({ key, subject, step }) => {
       const run = state.runs[key];
+      // What is pressed for the case or a whole portion is not for one unit of it.
+      const isShared = step.per === 'case' || step.per === 'mix';
       const isOfIt = taken.subjects.some((each) =>
-        subjects.linked(each, step.per).includes(subject),
+        isShared ? each === subject : subjects.linked(each, step.per).includes(subject),
       );
       return isOfIt && run !== undefined && isAfter(run, taken.at);
     });

@@ -20,6 +20,8 @@ type Translator = (protocol: Protocol) => Told | null;
 let translator: Translator | null = null;
 let told = new WeakMap<Protocol, Told | null>();
 let toldStates = new WeakMap<CaseState, CaseState>();
+/** The same log stays the same when it is told, so that a new one is known as new. */
+const toldLogs = new WeakMap<CaseLog, CaseLog>();
 
 /**
  * Sets what translates protocols on this page, once, at its start; null where they are shown as
@@ -83,5 +85,10 @@ export function toldState(state: CaseState): CaseState {
 /** The log of a case for showing it. Its entries stay as they were stored. */
 export function toldLog(log: CaseLog): CaseLog {
   const state = toldState(log.state);
-  return state === log.state ? log : { ...log, state };
+  if (state === log.state) return log;
+  const known = toldLogs.get(log);
+  if (known?.state === state) return known;
+  const made = { ...log, state };
+  toldLogs.set(log, made);
+  return made;
 }

@@ -150,7 +150,7 @@ at 0:05 rinse-before-bond {1} {2}
 > care    Pieces in, pieces out: count
 > then    Pieces in: not entered
 
-# two-limits: Gel on both teeth, the first four seconds from its limit | veneers, etch-and-rinse
+# two-limits: Gel on both teeth, the first six seconds from its limit | veneers, etch-and-rinse
 to start etch {2}
 at 0:50 look
 > heading Etch 11

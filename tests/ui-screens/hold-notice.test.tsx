@@ -175,7 +175,7 @@ it('asks before a patient’s case is put down for another one, and then does wh
   const alert = await screen.findByRole('alert');
   expect(alert).toHaveTextContent('A patient’s case is running.');
   expect(session.leaveCase).not.toHaveBeenCalled();
-  await user.click(within(alert).getByRole('button', { name: 'Put it down' }));
+  await user.click(within(alert).getByRole('button', { name: 'Stop watching it' }));
   expect(session.leaveCase).toHaveBeenCalledOnce();
   expect(session.openCase.mock.lastCall?.[0]).toMatchObject({ mode: 'rehearsal' });
   expect(where()).toBe('/chair');

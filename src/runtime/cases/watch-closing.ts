@@ -13,11 +13,12 @@ export function watchClosing(
   let turns: Promise<void> = Promise.resolve();
   store.subscribe(({ running }) => {
     // What is on its way to the journal may still be refused.
-    if (running !== null && running.pending > 0) return;
+    if (running !== null && (running.pending > 0 || running.unsaved > 0)) return;
     const before = last;
     last = running;
     if (!running || running.caseId !== before?.caseId) return;
     if (isClosed(running) === isClosed(before)) return;
-    turns = turns.then(() => onTurn(running));
+    // One that failed holds none of the later ones back.
+    turns = turns.catch(() => undefined).then(() => onTurn(running));
   });
 }

@@ -10,14 +10,16 @@ function useHeldKey(onHeld: (isHeld: boolean) => void): void {
     const down = new Set<string>();
     const turn = (event: KeyboardEvent) => {
       if (event.repeat) return;
-      if (event.type === 'keydown') down.add(event.key);
-      else down.delete(event.key);
+      if (event.type === 'keydown') down.add(event.code);
+      else down.delete(event.code);
       onHeld(down.size === 1 && event.type === 'keydown');
     };
     const listening = new AbortController();
     const options = { capture: true, signal: listening.signal };
     window.addEventListener('keydown', turn, options);
     window.addEventListener('keyup', turn, options);
+    // A key that is let go elsewhere is never seen to be let go.
+    window.addEventListener('blur', () => down.clear(), options);
     return () => listening.abort();
   }, [onHeld]);
 }

@@ -1,5 +1,6 @@
 /** What the chair says of a hold that began at an earlier visit. Pure. */
 import { followsFrom, holdOf } from '../../engine/follow-on.ts';
+import type { CaseState } from '../../engine/types.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Window } from '../../protocol/types.ts';
 import type { ProtocolEntry, RunningCase } from '../../runtime/app-state.ts';
@@ -52,6 +53,9 @@ export function holdTold(running: RunningCase): HoldTold | null {
   };
 }
 
+const isDone = ({ runs }: CaseState, step: string): boolean =>
+  Object.entries(runs).some(([key, run]) => key.startsWith(`${step}@`) && run?.status === 'done');
+
 /** Until when the contacts stay closed after this case; null once that is over, or without light. */
 export function contactsClosedUntilMs(
   { log, now }: RunningCase,
@@ -64,6 +68,11 @@ export function contactsClosedUntilMs(
       ? protocols.find((p) => p.protocol.id === FINISHING_VISIT)?.protocol
       : own;
   if (follows === null || protocol === undefined) return null;
+  // What the hold protects was done all the same: nothing stays as it was.
+  const isOpened =
+    spec.follows !== undefined &&
+    own.windows.some(({ protects, to }) => protects === 'hold' && isDone(log.state, to.step));
+  if (isOpened) return null;
   const endsMs = holdOf({ follows }, protocol)?.endsMs ?? 0;
   return endsMs > now.wallMs ? endsMs : null;
 }

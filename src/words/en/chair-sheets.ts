@@ -17,7 +17,11 @@ export const sign = {
     readonly subject: string;
     readonly title: string;
     readonly reason: string;
-  }): string => `${o.subject === '' ? '' : `${o.subject}: `}${o.title}, ${o.reason}`,
+  }): string => {
+    const what = `${o.subject === '' ? '' : `${o.subject}: `}${o.title}`;
+    // A way back that was taken with one tap has its title for a reason.
+    return o.reason === o.title ? what : `${what}, ${o.reason}`;
+  },
   skipped: (o: { readonly what: readonly string[]; readonly reason: string }): string =>
     `Skipped, ${o.reason}: ${o.what.join('; ')}`,
   step: (o: { readonly title: string; readonly subject: string }): string =>
@@ -51,7 +55,7 @@ export const sheet = {
 };
 
 export const wipe = {
-  title: 'Wipe the screen now. Touches and keys do nothing. The clocks keep running.',
+  title: 'Wipe the screen now. A short touch or key does nothing. The clocks keep running.',
   hold: 'Hold to continue, or hold a key or the pedal',
   open: 'Wipe the screen',
 };
