@@ -249,7 +249,7 @@ export class Session {
     if (!read.ok) return read;
     const epoch = this.#epoch;
     if (epoch === null) return this.#readAlong(read.value);
-    const { patientRuns, readSpeed, standsAt } = await openingCode();
+    const { patientRuns, readSpeed } = await openingCode();
     const runs = patientRuns(this.#chair);
     if (runs !== null) return err(runs);
     this.leaveCase();
@@ -258,8 +258,8 @@ export class Session {
     const before = await lastSeen(this.#parts.journal, { caseId, log });
     const isRehearsal = log.state.opened.mode === 'rehearsal';
     const speed = isRehearsal ? await readSpeed(this.#parts.journal, caseId) : 1;
-    const now = this.#parts.clock.stamp();
-    const startWallMs = isRehearsal ? standsAt({ speed, before, now }) : now.wallMs;
+    // A fast rehearsal stands still while nobody watches, and goes on from where it was last seen.
+    const startWallMs = speed > 1 ? before.wallMs : this.#parts.clock.stamp().wallMs;
     const clock = caseClock(this.#parts, { speed, startWallMs });
     const by = log.records.findLast((r) => r.by !== null)?.by ?? '';
     const chair = this.#run({ caseId, log, by, clock, epoch, stored: read.value.entries });

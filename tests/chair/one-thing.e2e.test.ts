@@ -161,7 +161,7 @@ test('a firm bead changes the bar at once to its two answers, and the key takes 
     expect(seen.watched).toContain('Portion 1');
   });
   const answers = page.getByRole('alert', { name: 'Answer now' });
-  expect(await answers.getByRole('button').allInnerTexts()).toEqual([before.bar]);
+  expect(await answers.getByRole('button').allInnerTexts()).toEqual([before.bar, 'Went wrong']);
   await press();
   // What was loaded is wiped out first, in words for that unit.
   await inBoth((seen) => {

@@ -8,6 +8,7 @@ import { answersNow } from '../../src/engine/at-once.ts';
 import { layoutOf } from '../../src/engine/layout.ts';
 import { likelyMishaps } from '../../src/engine/likely-mishaps.ts';
 import type { AtOnce } from '../../src/engine/view-types.ts';
+import { waysBackNow } from '../../src/engine/ways-back.ts';
 import { type Family, FamilyChair, SEATING } from './family-chair.ts';
 
 const isStep = (chair: FamilyChair, step: RegExp) => step.test(chair.view.offers[0]?.step ?? '');
@@ -91,8 +92,12 @@ describe('a bead that is found firm', () => {
     const chair = at(family, /^(excess|excess-mix|tack)$/);
     expect(answers(chair)).toEqual([]);
     firm(chair);
+    const atMs = chair.atMs;
+    for (const laterMs of [0, 1000, 20_000]) {
+      chair.atMs = atMs + laterMs;
+      expect(answers(chair)[0]?.because).toBe('bead-firm');
+    }
     const [found] = answers(chair);
-    expect(found?.because).toBe('bead-firm');
     expect(found?.ways.map(({ kind }) => kind)).toEqual(['go-on', 'way-back']);
     for (const i of [0, 1]) {
       const other = FamilyChair.from({ log: chair.log, atMs: chair.atMs });
@@ -144,6 +149,18 @@ describe('cement past its working time', () => {
   });
 });
 
+describe('cement that may be past its working time', () => {
+  it.each(SEATING)('asks once: who goes on has answered: %s', (family) => {
+    const chair = at(family, /^(excess|excess-mix|tack)$/);
+    const clock = present(chair.view.attention.working, 'working time');
+    chair.restartAfter((clock.maxMs ?? 0) - clock.elapsed.hiMs + 30_000);
+    const [found] = answers(chair);
+    expect(found?.because).toMatch(/^cement-(may-be-)?over$/);
+    take(chair, present(found, 'at once'), 1);
+    expect(answers(chair)).toEqual([]);
+  });
+});
+
 describe('the light that failed', () => {
   it.each(SEATING)('asks for the second light until light is on again: %s', (family) => {
     const chair = at(family, /^tack$/);
@@ -152,15 +169,42 @@ describe('the light that failed', () => {
     expect(chair.do({ do: 'take-way-back', ...failed, reason: 'Light failed' })).toBeNull();
     const [found] = answers(chair);
     expect(found?.because).toBe('light-failed');
-    expect(told(found ? [found] : [])[0]?.ways).toEqual([
-      expect.stringMatching(/^light-on tack /),
-      'over-time mix:1',
-    ]);
+    expect(told(found ? [found] : [])[0]?.ways).toEqual([expect.stringMatching(/^light-on tack /)]);
     take(chair, present(found, 'at once'), 0);
     expect(answers(chair)).toEqual([]);
     chair.toTheEnd();
     expect(answers(chair)).toEqual([]);
   });
+
+  it.each(SEATING)(
+    'asks nothing before light is wanted, nor once another way back is taken: %s',
+    (family) => {
+      const chair = at(family, /^load$/);
+      const failed = {
+        wayBack: 'light-failed',
+        mishap: 'light-failed',
+        subjects: ['case'],
+      } as const;
+      const no = chair.do({ do: 'take-way-back', ...failed, reason: 'Light failed' });
+      if (no === null) expect(answers(chair)).toEqual([]);
+      const lit = at(family, /^tack$/);
+      expect(lit.do({ do: 'take-way-back', ...failed, reason: 'Light failed' })).toBeNull();
+      const late = waysBackNow(lit.log.state, layoutOf(lit.log.state)).find(
+        ({ wayBack }) => wayBack.mishap === 'over-time' && wayBack.per === 'mix',
+      );
+      const { id, mishap } = present(late, 'the way back of late cement').wayBack;
+      const given = {
+        wayBack: id,
+        mishap,
+        subjects: ['mix:1'],
+        reason: 'no second light',
+      } as const;
+      expect(lit.do({ do: 'take-way-back', ...given })).toBeNull();
+      expect(answers(lit)).toEqual([]);
+      playedTo(lit, /^load$/);
+      expect(answers(lit)).toEqual([]);
+    },
+  );
 });
 
 describe('the likeliest mishaps', () => {

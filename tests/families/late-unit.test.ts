@@ -3,6 +3,7 @@
  * with that cement and keep its working time. Common practice, no source.
  */
 import { describe, expect, it } from 'vitest';
+import { present } from '../../src/base/assert.ts';
 import { layoutOf } from '../../src/engine/layout.ts';
 import { waysBackNow } from '../../src/engine/ways-back.ts';
 import { caseNamed, FamilyChair, protocolNamed } from './family-chair.ts';
@@ -109,6 +110,24 @@ describe('eight veneers, one of a mix of four falls', () => {
     until(alone, 'confirm seat unit:36');
     take(alone, 'unit-dropped', 'unit:36');
     expect(alone.log.state.plan.mixes).toEqual([['36'], ['35']]);
+  });
+});
+
+describe('cement that stays in the unit', () => {
+  it('stays with its portion, whose working time is watched on', () => {
+    const chair = chairOf('two-veneers');
+    until(chair, 'confirm seat unit:11');
+    const { mixes } = chair.log.state.plan;
+    const offer = waysBackNow(chair.log.state, layoutOf(chair.log.state)).find(
+      ({ wayBack, subjects }) =>
+        wayBack.per === 'tooth' && wayBack.mishap === 'blood' && subjects.includes('tooth:11'),
+    );
+    const { id, mishap } = present(offer, 'blood on the adhesive').wayBack;
+    const taken = { wayBack: id, mishap, subjects: ['tooth:11'], reason: 'blood' } as const;
+    expect(chair.do({ do: 'take-way-back', ...taken })).toBeNull();
+    expect(chair.log.state.runs['load@unit:11']).toBeDefined();
+    expect(chair.log.state.plan.mixes).toEqual(mixes);
+    expect(chair.view.attention.working?.subjects).toContain('tooth:11');
   });
 });
 

@@ -69,7 +69,7 @@ at 0:01 light-failed
 > clock   -
 > first   take the second light
 > watched Portion 1
-> answers The light failed. | Light on {1}, facial | Start portion 1 again
+> answers The light failed. | Light on {1}, facial
 
 # light-failed: The light goes out during the first full exposure | seating
 to start expose {1}

@@ -144,7 +144,7 @@ it.each([
   const { where } = show(<Today />, { session });
   await user.click(await screen.findByRole('button', { name: `Begin ${inHold.title}` }));
   const alert = await screen.findByRole('alert');
-  expect(alert).toHaveTextContent('It is begun once.');
+  expect(alert).toHaveTextContent('A case can be begun only once.');
   await user.click(within(alert).getByRole('button', { name }));
   expect(where()).toBe(place);
 });

@@ -5,10 +5,8 @@
 import * as v from 'valibot';
 import type { Problem } from '../../base/problem.ts';
 import { ok, type Result } from '../../base/result.ts';
-import type { WallMs } from '../../base/units.ts';
 import { holdOf } from '../../engine/follow-on.ts';
 import type { CaseLog } from '../../engine/log.ts';
-import type { Stamp } from '../../engine/types.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import type { Protocol } from '../../protocol/types.ts';
@@ -83,17 +81,4 @@ export async function readSpeed(
 ): Promise<RehearsalSpeed> {
   const kept = await documents.get(REHEARSAL_SPEED, { id: caseId });
   return (kept.ok ? parsedOr(speedSchema, kept.value) : null) ?? 1;
-}
-
-/**
- * Where a rehearsal that is taken up again stands. A fast one stood still while nobody watched; one that was
- * fast before and is slow now stands ahead of the clock on the wall.
- */
-export function standsAt(o: {
-  readonly speed: RehearsalSpeed;
-  readonly before: Stamp;
-  readonly now: Stamp;
-}): WallMs {
-  const { speed, before, now } = o;
-  return speed > 1 || before.wallMs > now.wallMs ? before.wallMs : now.wallMs;
 }

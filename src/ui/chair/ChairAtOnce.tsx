@@ -3,16 +3,20 @@ import { commandOf } from '../../engine/at-once.ts';
 import type { AtOnce } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { atOnceWords } from '../../words/at-hand-words.ts';
+import { chairWords } from '../../words/chair-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { useTablet } from '../shared/session-context.ts';
 import { wayWords } from './chair-model.ts';
+import type { SheetName } from './sheets/sheet-name.ts';
 import './chair-at-hand.css';
 
 interface Props {
   readonly running: RunningCase;
+  /** Opens the list of all that may have gone wrong. */
+  readonly onOpen: (name: SheetName) => void;
 }
 
 interface AtOnceProps extends Props {
@@ -20,7 +24,7 @@ interface AtOnceProps extends Props {
   readonly children?: ReactNode;
 }
 
-function Answers({ once, running }: Props & { readonly once: AtOnce }) {
+function Answers({ once, running, onOpen }: Props & { readonly once: AtOnce }) {
   const tablet = useTablet();
   const naming = namingOf(running);
   const subject = subjectLabel(once.subject, naming.spec);
@@ -45,13 +49,16 @@ function Answers({ once, running }: Props & { readonly once: AtOnce }) {
           {wayWords(way, naming)}
         </Button>
       ))}
+      <Button size="chair" onPress={() => onOpen('went-wrong')}>
+        {chairWords.wentWrong}
+      </Button>
     </section>
   );
 }
 
 /** What must be answered at once; the bar below says the likeliest answer, the other is one tap here. */
-export function ChairAtOnce({ running, children }: AtOnceProps) {
+export function ChairAtOnce({ running, onOpen, children }: AtOnceProps) {
   const { asked } = running.view.attention;
   if (asked === null || running.isViewOnly) return children;
-  return <Answers once={asked} running={running} />;
+  return <Answers once={asked} running={running} onOpen={onOpen} />;
 }

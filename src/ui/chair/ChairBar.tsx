@@ -50,7 +50,7 @@ export function ChairBar(o: {
       )}
       {finished && <SignAs running={running} />}
       <Suspense>
-        <ChairAtOnce running={o.around}>
+        <ChairAtOnce running={o.around} onOpen={o.onOpen}>
           <AtHand running={o.around} onOpen={o.onOpen} />
         </ChairAtOnce>
       </Suspense>

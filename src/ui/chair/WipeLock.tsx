@@ -10,8 +10,8 @@ function useHeldKey(onHeld: (isHeld: boolean) => void): void {
     const down = new Set<string>();
     const turn = (event: KeyboardEvent) => {
       if (event.repeat) return;
-      if (event.type === 'keydown') down.add(event.code);
-      else down.delete(event.code);
+      if (event.type === 'keydown') down.add(event.code || event.key);
+      else down.delete(event.code || event.key);
       onHeld(down.size === 1 && event.type === 'keydown');
     };
     const listening = new AbortController();
