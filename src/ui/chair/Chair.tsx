@@ -5,7 +5,6 @@ import { faultWords } from '../../words/app-words.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { clockLabel, intervalReason } from '../../words/clock-words.ts';
 import { offerIn, stepOf } from '../../words/offer-words.ts';
-import { refusalWords } from '../../words/refusal-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -42,6 +41,7 @@ import {
   HoldNotice,
   LightReason,
   MaterialsNotice,
+  RefusedNotice,
   SizeNotice,
   TipPlace,
 } from './late-parts.ts';
@@ -220,7 +220,6 @@ function Next({ running }: { readonly running: RunningCase }) {
 function Notices(o: { readonly running: RunningCase; readonly onReason: () => void }) {
   const { running } = o;
   const fault = useApp((s) => s.fault);
-  const refusal = running.refusal ? refusalWords(running.refusal) : null;
   return (
     <>
       {fault !== null && (
@@ -231,20 +230,11 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
         />
       )}
       {running.unsaved > 0 && <Unsaved />}
-      {refusal !== null && (
-        <Banner
-          tone="attention"
-          words={refusal.what}
-          advice={refusal.todo}
-          action={
-            running.refusal?.code === 'reason-missing' ? (
-              <Button size="chair" onPress={o.onReason}>
-                {chairWords.sayWhy}
-              </Button>
-            ) : undefined
-          }
-        />
-      )}
+      <Suspense>
+        {running.refusal !== null && (
+          <RefusedNotice refusal={running.refusal} onReason={o.onReason} />
+        )}
+      </Suspense>
       <Suspense>
         <ChairGap running={running} />
       </Suspense>

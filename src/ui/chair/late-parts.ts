@@ -22,6 +22,9 @@ export const ChairBeside = lazy(async () => ({
 export const MaterialsNotice = lazy(async () => ({
   default: (await import('./MaterialsNotice.tsx')).MaterialsNotice,
 }));
+export const RefusedNotice = lazy(async () => ({
+  default: (await import('./RefusedNotice.tsx')).RefusedNotice,
+}));
 export const Coach = lazy(async () => ({ default: (await import('./Coach.tsx')).Coach }));
 export const SizeNotice = lazy(async () => ({
   default: (await import('../shared/SizeNotice.tsx')).SizeNotice,

@@ -1,0 +1,29 @@
+import type { Refusal } from '../../engine/commands.ts';
+import { chairWords } from '../../words/chair-words.ts';
+import { refusalWords } from '../../words/refusal-words.ts';
+import { Banner } from '../parts/Banner.tsx';
+import { Button } from '../parts/Button.tsx';
+
+interface Props {
+  readonly refusal: Refusal;
+  readonly onReason: () => void;
+}
+
+/** Why the last press was not taken, and what to do; one tap to say a reason where one is missing. */
+export function RefusedNotice({ refusal, onReason }: Props) {
+  const { what, todo } = refusalWords(refusal);
+  return (
+    <Banner
+      tone="attention"
+      words={what}
+      advice={todo}
+      action={
+        refusal.code === 'reason-missing' ? (
+          <Button size="chair" onPress={onReason}>
+            {chairWords.sayWhy}
+          </Button>
+        ) : undefined
+      }
+    />
+  );
+}
