@@ -2,7 +2,7 @@
 import { breachId, gapId, skippedId, voidedId } from '../engine/sign-list.ts';
 import { exportWords } from '../words/export-words.ts';
 import { breachLine, gapLine, type Telling, wayBackLine } from './export-words.ts';
-import type { RecordFacts, StepFact, VoidedFact, WindowFact } from './record-types.ts';
+import type { BreachFact, RecordFacts, StepFact, VoidedFact, WindowFact } from './record-types.ts';
 
 type Notes = Pick<RecordFacts, 'notes'>;
 
@@ -29,24 +29,34 @@ export function aboutWords(facts: RecordFacts, id: string, tell: Telling): strin
   return skipped?.reason ? exportWords.skippedFor(skipped.reason) : id;
 }
 
-/** What was said of a limit of this step or window on this subject; null where nothing was. */
-function ofBreaches(facts: RecordFacts, of: string, subject: string): readonly string[] {
-  return facts.breaches
-    .filter((b) => b.of === of && b.subject === subject)
-    .map((b) => saidOf(facts, breachId(b)));
-}
+/** What was said of these limits; null where nothing was. */
+const ofBreaches = (facts: RecordFacts, breaches: readonly BreachFact[]): readonly string[] =>
+  breaches.map((b) => saidOf(facts, breachId(b)));
 
 const orNull = (said: readonly string[]): string | null => said.filter(Boolean).join('; ') || null;
 
-export const saidOfWindow = (facts: RecordFacts, { window, subject }: WindowFact): string | null =>
-  orNull(ofBreaches(facts, window, subject));
+export function saidOfWindow(facts: RecordFacts, { window, subject }: WindowFact): string | null {
+  const own = facts.breaches.filter((b) => b.of === window && b.subject === subject);
+  return orNull(ofBreaches(facts, own));
+}
+
+/** Breaches of this run: what was done again is another run of the same step on the same subject. */
+function ofRun(facts: RecordFacts, { step, subject, start, end }: StepFact): readonly BreachFact[] {
+  const last = end?.pressed?.press ?? Number.POSITIVE_INFINITY;
+  const first = start?.pressed?.press ?? (end === null ? Number.NEGATIVE_INFINITY : last);
+  return facts.breaches.filter(
+    (b) => b.of === step && b.subject === subject && b.press >= first && b.press <= last,
+  );
+}
 
 export function saidOfStep(
   facts: RecordFacts,
-  { step, subject, status, reason }: StepFact,
+  step: StepFact,
   voided: VoidedFact | null,
 ): string | null {
-  if (voided !== null) return saidOf(facts, voidedId(voided.voidedByPress)) || null;
-  const skipped = status === 'skipped' && reason !== null ? saidOf(facts, skippedId(reason)) : '';
-  return orNull([...ofBreaches(facts, step, subject), skipped]);
+  const { status, reason } = step;
+  const ofVoid = voided === null ? '' : saidOf(facts, voidedId(voided.voidedByPress));
+  const isSkipped = voided === null && status === 'skipped' && reason !== null;
+  const ofSkip = isSkipped ? saidOf(facts, skippedId(reason)) : '';
+  return orNull([...ofBreaches(facts, ofRun(facts, step)), ofVoid, ofSkip]);
 }

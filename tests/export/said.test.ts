@@ -1,9 +1,11 @@
 /** Words that were added at the signature stand beside what they are about, in every form. */
 import { describe, expect, it } from 'vitest';
-import { signItems } from '../../src/engine/sign-list.ts';
+import { present } from '../../src/base/assert.ts';
+import { breachId, signItems } from '../../src/engine/sign-list.ts';
 import { fhirBundle } from '../../src/export/fhir-bundle.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
 import { recordText } from '../../src/export/record-text.ts';
+import { saidOf, saidOfStep } from '../../src/export/said-words.ts';
 import { stepsCsv } from '../../src/export/steps-csv.ts';
 import { eventful, sourceOf } from './journals.ts';
 
@@ -54,9 +56,39 @@ describe('a word beside a line of the signature', () => {
   it('stands in the row of its step', () => {
     const [head = '', ...rows] = stepsCsv(facts).trim().split('\r\n');
     expect(head.split(',').at(-1)).toBe('said');
-    expect(rows.filter((row) => row.includes(indexOf('breach')))).toHaveLength(1);
+    const beside = rows.filter((row) => row.includes(indexOf('breach')));
+    expect(beside).toHaveLength(1);
+    // Beside the run that was too short, not beside the one that was done again after it.
+    const cells = (beside[0] ?? '').match(/("([^"]|"")*"|[^,]*)(,|$)/g) ?? [];
+    const shortBy = cells[head.split(',').indexOf('short_by_ms')] ?? '';
+    expect(Number(shortBy.replace(',', ''))).toBeGreaterThan(0);
     expect(rows.some((row) => row.includes(indexOf('skipped')))).toBe(true);
     expect(rows.some((row) => row.includes(indexOf('voided')))).toBe(true);
+  });
+});
+
+describe('a step that was done again', () => {
+  it('has the word beside the run that broke the limit, which was voided', () => {
+    const breach = present(
+      facts.breaches.find(({ what }) => what === 'step'),
+      'a breach',
+    );
+    const run = present(
+      facts.steps.find(({ step, subject }) => step === breach.of && subject === breach.subject),
+      'its run',
+    );
+    const at = (press: number) => {
+      const edge = run.end ?? run.start;
+      return edge && { ...edge, pressed: edge.pressed && { ...edge.pressed, press } };
+    };
+    const words = saidOf(facts, breachId(breach));
+    expect(words).not.toBe('');
+    const again = { ...run, start: at(breach.press + 3), end: at(breach.press + 4) };
+    const first = { ...run, start: at(breach.press - 1), end: at(breach.press) };
+    const voided = { ...first, voidedByPress: breach.press + 1, voidedBecause: 'blood' };
+    expect(saidOfStep(facts, again, null)).toBeNull();
+    expect(saidOfStep(facts, first, null)).toBe(words);
+    expect(saidOfStep(facts, first, voided)).toContain(words);
   });
 });
 
