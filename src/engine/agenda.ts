@@ -27,12 +27,13 @@ interface Bound {
 /** What binds an offer directly: the step's own maximum, or a window that it would close. */
 function directBound(scene: CaseNow, draft: Draft): Bound {
   let least: Bound = { slackMs: null, boundBy: null };
+  // Of all bounds: one that is surely passed is not hidden behind one that only may be.
+  let mostMs = Number.POSITIVE_INFINITY;
   const bind = (maxMs: number, since: CaseInstant, boundBy: string): void => {
     const passed = elapsed(since, scene.now);
     const slackMs = maxMs - passed.hiMs;
-    if (least.slackMs !== null && slackMs >= least.slackMs) return;
-    const most = passed.loMs === passed.hiMs ? {} : { slackMostMs: maxMs - passed.loMs };
-    least = { slackMs, boundBy, ...most };
+    mostMs = Math.min(mostMs, maxMs - passed.loMs);
+    if (least.slackMs === null || slackMs < least.slackMs) least = { slackMs, boundBy };
   };
   for (const instance of draft.instances) {
     const { action } = instance.step;
@@ -50,7 +51,8 @@ function directBound(scene: CaseNow, draft: Draft): Bound {
       if (maxMs !== undefined) bind(maxMs, since, window.id);
     }
   }
-  return least;
+  const isExact = least.slackMs === null || least.slackMs === mostMs;
+  return isExact ? least : { ...least, slackMostMs: mostMs };
 }
 
 /** What binds an offer: the soonest of its own bounds, or what still has to follow it. */

@@ -103,3 +103,21 @@ it('stands at the last step of a shipped protocol, and before that at none', () 
   }
   expect([...seen].filter(([, isNow]) => isNow)).toEqual([['sign-off', true]]);
 });
+
+it('keeps what was typed for one line while another is open', async () => {
+  shown(toSign());
+  const list = await screen.findByRole('list', { name: 'Kept and missed' });
+  const user = userEvent.setup();
+  const addTo = async (n: number) =>
+    user.click(
+      within(within(list).getAllByRole('listitem')[n] ?? list).getByRole('button', {
+        name: /^Add a word/,
+      }),
+    );
+  await addTo(0);
+  await user.type(screen.getByRole('textbox'), 'gel was thin');
+  await addTo(1);
+  expect(screen.getByRole('textbox')).toHaveValue('');
+  await addTo(0);
+  expect(screen.getByRole('textbox')).toHaveValue('gel was thin');
+});

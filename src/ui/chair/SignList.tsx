@@ -10,6 +10,9 @@ import './sign-list.css';
 /** Before the signature: what was missed, voided, not watched or skipped, each with a place for a word. */
 export function SignList({ running }: { readonly running: RunningCase }) {
   const [openId, setOpenId] = useState<string | null>(null);
+  // What was typed and not kept yet stands there again when its line is opened again.
+  const [drafts, setDrafts] = useState<Readonly<Record<string, string>>>({});
+  const draft = (id: string) => (words: string) => setDrafts({ ...drafts, [id]: words });
   if (!isSigning(running)) return null;
   const lines = signLines(running);
   if (lines.length === 0) return <p className="chair-instruction-why">{signWords.nothing}</p>;
@@ -20,7 +23,15 @@ export function SignList({ running }: { readonly running: RunningCase }) {
           <span>{line.words}</span>
           {line.said !== '' && <strong>{signWords.said(line.said)}</strong>}
           {openId === line.id ? (
-            <Word about={line.id} onDone={() => setOpenId(null)} />
+            <Word
+              about={line.id}
+              words={drafts[line.id] ?? ''}
+              onChange={draft(line.id)}
+              onDone={() => {
+                draft(line.id)('');
+                setOpenId(null);
+              }}
+            />
           ) : (
             !running.isViewOnly && (
               <Button
@@ -41,9 +52,14 @@ export function SignList({ running }: { readonly running: RunningCase }) {
 const focusField = (form: HTMLFormElement | null): void => form?.querySelector('input')?.focus();
 
 /** One line to type; kept with Enter or the button, left empty it says nothing. */
-function Word({ about, onDone }: { readonly about: string; readonly onDone: () => void }) {
+function Word(o: {
+  readonly about: string;
+  readonly words: string;
+  readonly onChange: (words: string) => void;
+  readonly onDone: () => void;
+}) {
+  const { about, words, onDone } = o;
   const { door } = useTablet();
-  const [words, setWords] = useState('');
   const keep = () => {
     const said = words.trim();
     if (said !== '' && door.do({ do: 'note', words: said, about }) !== null) return;
@@ -58,7 +74,7 @@ function Word({ about, onDone }: { readonly about: string; readonly onDone: () =
         keep();
       }}
     >
-      <TextField label={signWords.label} value={words} onChange={setWords} />
+      <TextField label={signWords.label} value={words} onChange={o.onChange} />
       <Button size="chair" type="submit">
         {signWords.keep}
       </Button>
