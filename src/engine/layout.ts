@@ -267,15 +267,23 @@ export function buildLayout(opened: LaidOut, plan: RunPlan): Layout {
   };
 }
 
-const known = new WeakMap<RunPlan, { readonly of: LaidOut; readonly layout: Layout }>();
+interface Kept {
+  readonly spec: LaidOut['spec'];
+  readonly layout: Layout;
+}
+
+/** By plan and by protocol: where the app speaks another language, its told protocol has the same plan. */
+const known = new WeakMap<RunPlan, WeakMap<Protocol, Kept>>();
 
 /** The layout of a case; the same object for as long as its plan and its documents are the same objects. */
 export function layoutOf(state: Pick<CaseState, 'opened' | 'plan'>): Layout {
   const { spec, protocol } = state.opened;
-  const hit = known.get(state.plan);
-  if (hit && hit.of.spec === spec && hit.of.protocol === protocol) return hit.layout;
+  const ofPlan = known.get(state.plan) ?? new WeakMap<Protocol, Kept>();
+  const hit = ofPlan.get(protocol);
+  if (hit?.spec === spec) return hit.layout;
   const layout = buildLayout(state.opened, state.plan);
-  known.set(state.plan, { of: { spec, protocol }, layout });
+  ofPlan.set(protocol, { spec, layout });
+  known.set(state.plan, ofPlan);
   return layout;
 }
 
