@@ -28,6 +28,7 @@ at 0:06 firm 1
 > tooth   {1}
 > watched Portion 1
 > answers The bead of portion 1 is firm. | Excess brushed, {1} | Start portion 1 again
+> tap     {1} will not seat
 
 # bead-firm-loaded: The bead is firm, nothing is seated yet | veneers, etch-and-rinse; universal
 to end load {1}
@@ -43,6 +44,7 @@ at 0:06 soft 1
 > bar     {1} seated
 > watched Portion 1
 > answers -
+> tap     {1} dropped | {1} will not seat
 
 # cement-over: The working time runs out under a seated unit | veneers, etch-and-rinse
 to end seat {1}
@@ -59,6 +61,7 @@ at 6:15 look
 > watched Floss the contact 12/11
 > watched Portion 1 0:32
 > never   Warm-up
+> tap     Blood {1}
 
 # light-failed-tack: The light goes out during the first tack | seating
 to start tack {1}
@@ -98,6 +101,7 @@ at 0:05 light-weak
 > bar     Light on {2}, facial
 > tooth   {2}
 > first   Expose every surface again with a light that reads right
+> tap     Light failed
 
 # rinse-after-seat: The patient must rinse, the first unit is seated | seating
 to end seat {1}
@@ -117,6 +121,7 @@ at 2:40 contact-closed
 > over    /
 > first   Try the floss once, sideways, a finger on the unit; never force it
 > watched Floss the contact
+> tap     Too late
 
 # power-cut-light: The tablet loses power during an exposure and is back after 40 s | veneers, etch-and-rinse
 to start expose {1}

@@ -17,10 +17,10 @@ import type { RunningClock } from '../../src/ui/parts/WindowList.tsx';
 import { archTeeth, namingOf } from '../../src/ui/shared/arch-model.ts';
 import { cautionsInHand, shortForms } from '../../src/ui/shared/cautions-model.ts';
 import { clockTimes } from '../../src/ui/shared/clock-times.ts';
-import { atHandWords, atOnceWords } from '../../src/words/at-hand-words.ts';
+import { atOnceWords, mishapWords } from '../../src/words/at-hand-words.ts';
 import { clockLabel } from '../../src/words/clock-words.ts';
 import { instructionOf } from '../../src/words/offer-words.ts';
-import { subjectLabel, subjectsLabel } from '../../src/words/subject-words.ts';
+import { subjectLabel } from '../../src/words/subject-words.ts';
 
 /** Each line of the screen under the name that the tables give it. */
 export interface ChairSays {
@@ -66,10 +66,7 @@ function answersLine(running: RunningCase): string {
 /** The mishaps that stand by name, one tap from the bar. */
 function tapLine(running: RunningCase): string {
   const { spec } = namingOf(running);
-  const words = (atHand(running)?.mishaps ?? []).map(({ wayBack, subjects }) =>
-    atHandWords.mishap[wayBack.mishap](subjectsLabel(subjects, spec)),
-  );
-  return words.join(' | ');
+  return (atHand(running)?.mishaps ?? []).map((offer) => mishapWords(offer, spec)).join(' | ');
 }
 
 function nextLine(running: RunningCase): string {

@@ -10,6 +10,7 @@ at 0:05 cleaned-saliva {1}
 > first   make the field dry before the gel goes on
 > watched Light shield|Primed units closed {1}, {2}
 > care    Powder: suction, glasses, mask
+> tap     Saliva {1} | Blood {1}
 > then    Field dry and covered|Sealed dentine cleaned
 
 # etched-saliva: Saliva on the first of two etched teeth | seating
@@ -21,6 +22,7 @@ at 0:04 etched-saliva {1}
 > first   Rinse for 10 to 30 s and dry, then etch this tooth again
 > watched Etched surface {2}
 > care    Acid burns: off skin, gum, eyes
+> tap     Saliva {1}
 > then    Rinse {1}
 > then    Gel gone, {1}
 > then    Enamel dry and frosted, {1}
@@ -73,6 +75,7 @@ at 1:05 etch-over {1}
 > clock   Etch {1}
 > watched -
 > care    Acid burns: off skin, gum, eyes
+> tap     Saliva
 
 # etch-short: The gel came off the first tooth too early | seating
 to end etch-dry {2}

@@ -9,6 +9,7 @@ at 0:03 acid-short {1}
 > tooth   {1}
 > first   acid on this unit for what was missing
 > care    HF burns deep: gloves, glasses on
+> tap     {1} dropped
 > then    Acid off {1}, rinsing
 > then    {1} rinsed, water off
 
@@ -141,6 +142,7 @@ at 0:05 unit-high {1}
 > watched Portion 1
 > next    {1} wiped out, dry
 > never   looked over
+> tap     {2} dropped
 
 # unit-high-alone: The first unit will not go down; it has a portion of its own | glass-ceramic, composite
 to end seat {1}
@@ -238,4 +240,5 @@ at 0:06 undo
 > tooth   11
 > watched Portion 1
 > never   found
+> tap     {1} dropped | {1} will not seat
 `;

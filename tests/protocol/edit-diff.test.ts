@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { changeId, diffProtocols, editsForChanges, sidesOf } from '../../src/protocol/diff.ts';
+import {
+  type Change,
+  changeId,
+  diffProtocols,
+  editsForChanges,
+  sidesOf,
+} from '../../src/protocol/diff.ts';
 import { applyEdit, replayEdits } from '../../src/protocol/edit.ts';
 import type { Edit } from '../../src/protocol/edit-types.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
@@ -28,6 +34,17 @@ const target = (value: number): Edit => ({
   figure: { value, basis: { kind: 'practice' } },
 });
 
+/**
+ * A step that names a caution which its own document does not have, which the checks find, loses that name
+ * when the removal of the caution is taken over.
+ */
+function namesNothing(change: Change, { cautions, steps }: Protocol): boolean {
+  if (change.kind !== 'changed' || change.part !== 'steps' || change.key !== 'cautions')
+    return false;
+  const named = steps.find(({ id }) => id === change.id)?.cautions ?? [];
+  return named.some((id) => !cautions.some((caution) => caution.id === id));
+}
+
 describe('the difference of two protocols', () => {
   it('is empty for the same, and all of it, taken over, makes one into the other', () => {
     fc.assert(
@@ -36,9 +53,10 @@ describe('the difference of two protocols', () => {
         expect(diffProtocols(here, here)).toEqual([]);
         const changes = diffProtocols(here, other);
         const merged = replayEdits(here, editsForChanges(changes, other));
-        expect(merged.ok && diffProtocols(merged.value, other)).toEqual([]);
+        const left = merged.ok ? diffProtocols(merged.value, other) : null;
+        expect(left?.filter((change) => !namesNothing(change, other))).toEqual([]);
       }),
-      { numRuns: 200 },
+      { numRuns: 200, examples: [[[0], [764406979, 547484226, 616986019, 0]]] },
     );
   }, 240_000);
 

@@ -1,9 +1,7 @@
 import { commandOf } from '../../engine/at-once.ts';
 import type { WayBackOffer } from '../../engine/ways-back.ts';
-import type { CaseFile } from '../../protocol/case-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
-import { atHandWords } from '../../words/at-hand-words.ts';
-import { subjectLabel } from '../../words/subject-words.ts';
+import { mishapWords } from '../../words/at-hand-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { useTablet } from '../shared/session-context.ts';
@@ -16,13 +14,6 @@ interface Props {
   readonly onOpen: (name: SheetName) => void;
   /** Called when a way back was taken. */
   readonly onTaken?: () => void;
-}
-
-/** "Saliva 12": the mishap and whom it befell; several are named after a tap. */
-function mishapWords({ wayBack, subjects }: WayBackOffer, spec: CaseFile): string {
-  const [only, ...others] = subjects;
-  const subject = only === undefined || others.length > 0 ? '' : subjectLabel(only, spec);
-  return atHandWords.mishap[wayBack.mishap](subject);
 }
 
 /** The likeliest of what may have gone wrong, by name: one tap takes its way back. */
