@@ -21,7 +21,7 @@ const FOLLOW_MS_MAX = 1000;
 /** What polling from outside adds to a reading. */
 const POLL_MS = 60;
 /** Seconds are read from outside here: a reading that a busy machine spoilt is taken again. */
-const TAKEN_AGAIN = { retry: 2 };
+const TAKEN_AGAIN = { retry: 4 };
 
 let served: Served;
 let browser: Browser;
