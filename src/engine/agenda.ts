@@ -150,8 +150,9 @@ function openRounds(scene: CaseNow): ReadonlyMap<string, number> {
 }
 
 /**
- * -1: the next of a round that is being begun as planned. 0: running and wanted now. 1: can be begun now. 2: running, not wanted yet. 3: a later round, or
- * the hands would come back too late. 4: held back by a window or a rest.
+ * -1: the next of a round that is being begun as planned. 0: running and wanted now. 1: can be begun now.
+ * 2: running, not wanted yet. 3: a later round, or the hands would come back too late. 4: held back by a
+ * window or a rest.
  */
 function tierOf(draft: Draft, hands: Hands): number {
   const { dueInMs } = draft.offer;

@@ -38,14 +38,8 @@ function runningFor({ state, layout }: Scene) {
     const target = layout.byKey.get(to);
     if (!isOpen || maxMs === undefined || target === undefined) return [];
     const units = layout.subjects.linked(target.subject, 'unit').filter((u) => !givenUp.has(u));
-    return units.map((unit) => ({
-      unit,
-      from,
-      mix: from.slice(from.indexOf('@') + 1),
-      maxMs,
-      since,
-      target,
-    }));
+    const mix = from.slice(from.indexOf('@') + 1);
+    return units.map((unit) => ({ unit, from, mix, target }));
   });
 }
 
@@ -93,8 +87,9 @@ function partedFrom(
 }
 
 /**
- * Parts the late units from the others of their mix. Nothing changes where a way back throws a whole
- * mix away, where nobody else waits for it, or where nothing of the case has a mix.
+ * Parts the late units from the others of their mix. Nothing changes where a way back throws a whole mix
+ * away or starts it again for all of its units, where cement stays in the unit, or where nothing of the
+ * case has a mix.
  */
 export function partLate(scene: Scene, taken: Taken, isWholeMix: boolean): Parted {
   const none = { voided: taken.voided, events: [] };

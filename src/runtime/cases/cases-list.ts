@@ -261,10 +261,13 @@ export class CasesList {
     readonly head: string;
     readonly form: string;
   }): Done<null> {
-    const { caseId, head, form } = o;
-    if (PARTIAL_FORMS.has(form)) return ok(null);
-    const { wallMs } = this.#parts.clock.stamp();
-    return this.#put({ kind: EXPORTED, id: caseId, value: { head, form, onWallMs: wallMs } });
+    if (PARTIAL_FORMS.has(o.form)) return ok(null);
+    return this.#put(this.#exported(o, o.form));
+  }
+
+  #exported({ caseId: id, head }: ExportedCase, form: string) {
+    const value = { head, form, onWallMs: this.#parts.clock.stamp().wallMs };
+    return { kind: EXPORTED, id, value };
   }
 
   /** Puts closed cases on patients that were not exported into one file; nothing is noted yet. */
@@ -285,15 +288,9 @@ export class CasesList {
   async markAllExported(cases: readonly ExportedCase[], form: string): Done<null> {
     const epoch = this.#parts.epoch();
     if (epoch === null) return err(notWriter());
-    const { wallMs } = this.#parts.clock.stamp();
-    for (const { caseId, head } of cases) {
-      const value = { head, form, onWallMs: wallMs };
-      const put = await this.#parts.journal.documents.put({
-        kind: EXPORTED,
-        id: caseId,
-        value,
-        epoch,
-      });
+    const { documents } = this.#parts.journal;
+    for (const each of cases) {
+      const put = await documents.put({ ...this.#exported(each, form), epoch });
       if (!put.ok) return put;
     }
     await this.#readMarks();
