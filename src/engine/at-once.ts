@@ -12,7 +12,7 @@ import { elapsed } from './axis.ts';
 import type { Command } from './commands.ts';
 import { edgeInstant } from './edge-instant.ts';
 import type { Layout, WindowPair } from './layout.ts';
-import { mixWindows } from './mix-windows.ts';
+import { isLoading, mixWindows } from './mix-windows.ts';
 import type { CaseInstant, CaseState } from './types.ts';
 import type { AtOnce, Offer, WayOn } from './view-types.ts';
 import { waysBackNow } from './ways-back.ts';
@@ -38,12 +38,7 @@ function workingPairs({ state, layout }: Scene, mix: SubjectId): readonly Window
 /** Units of which the step after their loading is done: what holds them now is cement alone. */
 function isSeated({ state, layout }: Scene, unit: SubjectId): boolean {
   const { steps } = layout.protocol;
-  const loads = steps.filter(
-    ({ action }) =>
-      action.kind === 'confirm' &&
-      action.evidence?.kind === 'read-back' &&
-      action.evidence.of === 'loading',
-  );
+  const loads = steps.filter(isLoading);
   const seats = steps.filter(({ per, after }) => {
     const isNext = after.some((a) => a.link === 'same' && loads.some((l) => l.id === a.step));
     return per === 'unit' && isNext;

@@ -1,4 +1,5 @@
-/** The working times of portions of cement, as against that of an adhesive. */
+/** Portions of cement: their working times, as against that of an adhesive, and what puts them into a unit. */
+import type { Step } from '../protocol/types.ts';
 import type { Layout, WindowPair } from './layout.ts';
 
 const known = new WeakMap<Layout, readonly WindowPair[]>();
@@ -13,4 +14,10 @@ export function mixWindows(layout: Layout): readonly WindowPair[] {
   );
   known.set(layout, made);
   return made;
+}
+
+/** Whether a step puts cement into a unit: what is read aloud there is how it is loaded. */
+export function isLoading({ action }: Step): boolean {
+  if (action.kind !== 'confirm' || action.evidence?.kind !== 'read-back') return false;
+  return action.evidence.of === 'loading';
 }

@@ -6,7 +6,7 @@ import { bareId, type SubjectId, scopeOf } from '../protocol/subjects.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { givenUpUnits } from './given-up.ts';
 import type { Layout } from './layout.ts';
-import { mixWindows } from './mix-windows.ts';
+import { isLoading, mixWindows } from './mix-windows.ts';
 import type { CaseEvent, CaseState, InstanceKey } from './types.ts';
 import { windowMaxMs } from './window-bounds.ts';
 
@@ -47,12 +47,13 @@ type Running = ReturnType<typeof runningFor>[number];
 
 /** Cement is in the unit, and the way back leaves it there: its working time stays that of this mix. */
 function isFilled({ state, layout }: Scene, unit: SubjectId, { voided }: Taken): boolean {
-  return layout.instances.some(({ key, subject, step: { action } }) => {
-    const evidence = action.kind === 'confirm' ? action.evidence : undefined;
-    const isLoad = evidence?.kind === 'read-back' && evidence.of === 'loading';
-    if (!isLoad || subject !== unit || voided.includes(key)) return false;
-    return edgeInstant(state.runs[key], 'end') !== null;
-  });
+  return layout.instances.some(
+    ({ key, subject, step }) =>
+      isLoading(step) &&
+      subject === unit &&
+      !voided.includes(key) &&
+      edgeInstant(state.runs[key], 'end') !== null,
+  );
 }
 
 /** Units that must be worked on again before they keep this working time. */
