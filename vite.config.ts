@@ -3,8 +3,10 @@ import react from '@vitejs/plugin-react';
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
 import { firstLoadChunks, sharedWorker } from './.ci/vite/chunks.ts';
+import { oneByOne } from './.ci/vite/one-by-one.ts';
 import { packedJson } from './.ci/vite/packed-json.ts';
 import { pageHead } from './.ci/vite/page-head.ts';
+import { SERVER_HEADERS } from './.ci/vite/page-policy.ts';
 import { pseudoLanguage } from './.ci/vite/pseudo-language.ts';
 import { serviceWorker } from './.ci/vite/service-worker.ts';
 import packageJson from './package.json' with { type: 'json' };
@@ -18,6 +20,8 @@ const browser = browserCommand();
 // A test that proves the change to a newer build names that build here.
 // A build for tests, in a language that shows which texts no translator would see.
 const isPseudo = process.env['LUTEWATCH_PSEUDO'] === '1';
+/** For tests that look at every press by itself. */
+const isOneByOne = process.env['LUTEWATCH_ONE_BY_ONE'] === '1';
 const appVersion = process.env['LUTEWATCH_VERSION'] ?? packageJson.version;
 
 /** Tests that time the application: nothing else may run beside them. */
@@ -25,7 +29,7 @@ const MEASURED = ['tests/chair/{clocks,cold-start,latency,tabs}.e2e.test.ts'];
 
 /** Unit tests of many seconds each, left out of `npm run test:quick`. */
 const LONG = [
-  'tests/{cli,toolchain,fixtures,backup}/**',
+  'tests/{cli,toolchain,fixtures,backup,simulate}/**',
   'tests/families/{any-walk,browser,rehearse,shipped,scenarios,ceramics}.test.ts',
   'tests/plan/{random,schedule-exact,risk,exposures,rehearsal,run-plan,adopt}.test.ts',
   'tests/engine/{state-machine,properties,own-runs}.test.ts',
@@ -49,12 +53,13 @@ export default defineConfig({
   plugins: [
     ...(isPseudo ? [pseudoLanguage()] : []),
     react(),
-    packedJson(),
+    packedJson(isOneByOne ? oneByOne : undefined),
     sharedWorker(),
     pageHead(appVersion),
     serviceWorker(here('./src/service-worker/service-worker.ts')),
   ],
   define: { __APP_VERSION__: JSON.stringify(appVersion) },
+  preview: { headers: SERVER_HEADERS },
   // The typeface and the shared tables lie outside src.
   server: { fs: { allow: [here('.')] } },
   build: {
@@ -67,6 +72,9 @@ export default defineConfig({
     rolldownOptions: { output: { codeSplitting: firstLoadChunks() } },
   },
   test: {
+    // A part that the app loads by itself while a test file is being put away is no fault of any test; that
+    // the app goes on without it is tested by name (heads-not-loaded, lead-not-loaded).
+    onUnhandledError: ({ name }) => name !== 'EnvironmentTeardownError',
     // The default list also takes over queueMicrotask and setImmediate, which the database double needs.
     fakeTimers: {
       toFake: ['setTimeout', 'clearTimeout', 'setInterval', 'clearInterval', 'Date', 'performance'],

@@ -12,11 +12,13 @@ import ceramicsUrl from '../shared/tables/transmittances.json?packed';
 import { present } from './base/assert.ts';
 import { parsePlanTables } from './plan/plan-tables.ts';
 import { LANGUAGE_WHEN_ABSENT } from './protocol/language-tag.ts';
+import { trustOwnScripts } from './runtime/device/own-scripts.ts';
 import { readShipped } from './runtime/library/read-shipped.ts';
 import { LANGUAGE, TRANSLATIONS } from './runtime/library/shipped-language.ts';
 import { startApp } from './runtime/start-app.ts';
 import { createIndexedDbJournal } from './storage/indexed-db-journal.ts';
 import { createOpfsHome, hasPrivateFiles } from './storage/opfs-home.ts';
+import { createStorageHeads } from './storage/storage-heads.ts';
 import { createTabChannel } from './storage/tab-channel.ts';
 import { WriterLock } from './storage/writer-lock.ts';
 import { App } from './ui/app/App.tsx';
@@ -24,6 +26,7 @@ import { SessionContext } from './ui/shared/session-context.ts';
 import { speak } from './words/language.ts';
 import { spokenWords } from './words/spoken-words.ts';
 
+trustOwnScripts(window);
 speak(LANGUAGE, null);
 const protocols = import.meta.glob(
   ['../shared/protocols/*.json', '!../shared/protocols/corrections.json'],
@@ -48,12 +51,15 @@ const [blueLight, ceramics, crowns] = await Promise.all(
 );
 const tables = parsePlanTables({ blueLight, crowns, ceramics });
 
+const home = hasPrivateFiles() ? createOpfsHome() : null;
+
 const app = startApp({
   window,
   journal: createIndexedDbJournal({
     name: 'lutewatch',
-    home: hasPrivateFiles() ? createOpfsHome() : null,
+    home,
     channel: createTabChannel('lutewatch-journal'),
+    heads: [createStorageHeads(() => window.localStorage), ...(home === null ? [] : [home.heads])],
   }),
   openSeat: (o) =>
     new WriterLock({

@@ -1,22 +1,5 @@
 import type { Plugin } from 'vite';
-
-/**
- * What a page of this application may do. It may load its own files and nothing else, so that no
- * record of a case can leave the device by accident. WebAssembly is allowed for decoding codes.
- */
-const POLICY = [
-  "default-src 'none'",
-  "script-src 'self' 'wasm-unsafe-eval'",
-  "style-src 'self'",
-  "img-src 'self' data: blob:",
-  "font-src 'self'",
-  "connect-src 'self'",
-  "worker-src 'self'",
-  "manifest-src 'self'",
-  "media-src 'self' blob:",
-  "base-uri 'none'",
-  "form-action 'none'",
-].join('; ');
+import { POLICY } from './page-policy.ts';
 
 /**
  * Puts the policy first in the head of the built page, and the version after it, so that two versions

@@ -7,11 +7,19 @@ import { build, type Plugin } from 'vite';
  * Files that are kept some seconds after the others, or at their first use if that comes sooner,
  * because few visits need them: the decoder of label codes, letters beyond western Europe, the cards
  * that are printed, the lead's desk with what only it needs, what new templates correct, the pages of
- * the desk that no case waits for, and the pictures that a home screen asks for once. No other file
- * may need one to be drawn.
+ * the desk that no case waits for, what mends and tells damage, and the pictures that a
+ * home screen asks for once. No other file may need one to be drawn.
  */
-const ON_FIRST_USE =
-  /\.wasm$|scanner\.worker|latin-ext|QuickCard|WallCard|LeadDesk(?!Overdue)|editor-model|corrections-|\/(Materials(Detail|Form)?|Clinic|Plan|ProtocolDetail|Cases|[Bb]ackup)-(?!lines)|\.png$/;
+const ON_FIRST_USE: readonly RegExp[] = [
+  /\.wasm$|scanner\.worker|latin-ext|\.png$/,
+  /QuickCard|WallCard/,
+  // The lead's desk, and the sheets of products.
+  /LeadDesk(?!Overdue)|lead-places|editor-model|use-deed|corrections-/,
+  /\/(lead|[Ss]heets|(demo-)?sheets?-\w+|demo-sheets|History|ProtocolRead|invented)-[\w-]{8}\./,
+  /mend-|[Dd]amage|purge-case/,
+  /\/(Materials(Detail|Form|Calls)?|Clinic|Plan|ProtocolDetail|Cases|[Bb]ackup)-(?!lines)/,
+];
+const isOnFirstUse = (url: string): boolean => ON_FIRST_USE.some((part) => part.test(url));
 
 /** One file that the service worker keeps. A null revision means that its name carries a hash. */
 interface PrecacheEntry {
@@ -47,8 +55,8 @@ export function serviceWorker(entry: string): Plugin {
 
 async function buildServiceWorker(entry: string, outDir: string): Promise<void> {
   const files = await builtFiles(outDir);
-  const manifest = files.filter(({ url }) => !ON_FIRST_USE.test(url));
-  const onFirstUse = files.filter(({ url }) => ON_FIRST_USE.test(url)).map(({ url }) => `/${url}`);
+  const manifest = files.filter(({ url }) => !isOnFirstUse(url));
+  const onFirstUse = files.filter(({ url }) => isOnFirstUse(url)).map(({ url }) => `/${url}`);
   await build({
     configFile: false,
     publicDir: false,

@@ -9,7 +9,8 @@
 const UNSEEN = /\p{Bidi_Control}|[^\P{Cc}\n\t]/u;
 /** In text that goes out, a carriage return may also end a line, before its line feed. */
 const UNSEEN_OUT = /\p{Bidi_Control}|\r(?!\n)|[^\P{Cc}\n\t\r]/gu;
-const ALL = /\p{Bidi_Control}|\p{Cc}/gu;
+/** A line also ends at the separators of lines and paragraphs (categories Zl and Zp). */
+const ALL = /\p{Bidi_Control}|\p{Cc}|\p{Zl}|\p{Zp}/gu;
 
 const HEX_DIGITS = 4;
 

@@ -11,7 +11,7 @@ import { type Calc, defineCalc } from './calc.ts';
 import { readObject, readText } from './reading.ts';
 
 /** Share of the pulpal time after which people are warned. A design choice of this project, no source. */
-export const PULPAL_SHARE = 0.8;
+const PULPAL_SHARE = 0.8;
 
 const MINUTE_MS = 60_000;
 const HOUR_MS = 3_600_000;

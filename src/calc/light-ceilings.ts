@@ -5,7 +5,7 @@
  * longer time of a product is for the clinic's lead to judge.
  */
 /** J/cm2 at the tip in one exposure; a rest of {@link REST_MIN_SECONDS} begins a new one. */
-export const EXPOSURE_MAX_J_PER_CM2 = 40;
+const EXPOSURE_MAX_J_PER_CM2 = 40;
 /** Rest of one tooth between two exposures: five of 20 s at 1200 mW/cm2 then stay under the marker. */
 export const REST_MIN_SECONDS = 20;
 /** One place of the tip. */

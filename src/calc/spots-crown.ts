@@ -13,7 +13,7 @@ import { readNumber, readObject } from './reading.ts';
 import type { RectangleMm, Spot } from './spots-cover.ts';
 
 /** Share of the outline that the discs must cover (rule of the trade, no source). */
-export const CROWN_COVER_SHARE = 0.9;
+const CROWN_COVER_SHARE = 0.9;
 
 /** Beyond this count the tip is held over every cell of a plain grid instead. */
 const SEARCHED_MAX = 7;
@@ -149,7 +149,7 @@ function gridOver(outline: Outline): readonly Spot[] {
 }
 
 /** Places that a tip has on one surface of a crown, and the share of its outline that they cover. */
-export interface CrownCover {
+interface CrownCover {
   readonly spots: readonly Spot[];
   readonly share: number;
 }

@@ -2,6 +2,7 @@
  * `calc <name> <one JSON object or "-" for standard input> [--json]`: one figure, so that anyone can
  * audit what the application computes.
  */
+import { TEXT_LENGTH_MAX } from '../base/caps.ts';
 import { isRecord } from '../base/json.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
@@ -23,9 +24,10 @@ import { crownSpotsCalc } from '../calc/spots-crown.ts';
 import { warmupCalc, workingTimeCalc } from '../calc/temperature.ts';
 import { toothCalc } from '../calc/tooth.ts';
 import { udiCalc } from '../calc/udi/udi.ts';
-import { readJsonText, TEXT_LENGTH_MAX } from '../protocol/json-text.ts';
+import { readJsonText } from '../protocol/json-text.ts';
 import { loadCalcTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
+import { readText } from './read-text.ts';
 import { temporalCalc } from './temporal-calc.ts';
 
 const CALCS: readonly Calc[] = [
@@ -92,7 +94,8 @@ function parseJson(place: string, text: string): Result<unknown, Problem> {
 }
 
 async function readInput({ calc, source }: Request, io: Io): Promise<Result<unknown, Problem>> {
-  return parseJson(`calc.${calc.name}`, source === '-' ? await io.readFile('-') : source);
+  const text = source === '-' ? await readText(source, io) : ok(source);
+  return text.ok ? parseJson(`calc.${calc.name}`, text.value) : text;
 }
 
 /** Two-digit years on labels need to know the present one; only the command line may ask a clock. */

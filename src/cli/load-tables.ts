@@ -24,7 +24,7 @@ export async function loadCalcTables(): Promise<Result<CalcTables, Problem>> {
 }
 
 /** How long local anaesthetics last. */
-export async function loadAnaesthesia(): Promise<Result<AnaesthesiaTable, Problem>> {
+async function loadAnaesthesia(): Promise<Result<AnaesthesiaTable, Problem>> {
   return parseAnaesthesia(await readTable('anaesthesia'));
 }
 

@@ -3,10 +3,9 @@
  * it is asked for; a verb whose module is not there is not offered.
  */
 import { existsSync } from 'node:fs';
-import { readFile } from 'node:fs/promises';
-import { text } from 'node:stream/consumers';
 import { problem } from '../base/problem.ts';
 import { type ExitCode, escapingIo, type Io, refuse, type Verb } from './output.ts';
+import { readFileUpTo } from './read-text.ts';
 
 const VERBS = [
   { name: 'check', about: 'look for faults in a protocol or case file' },
@@ -62,7 +61,7 @@ export async function main(args: readonly string[], outside: Io): Promise<ExitCo
 }
 
 const realIo: Io = {
-  readFile: (path) => (path === '-' ? text(process.stdin) : readFile(path, 'utf8')),
+  readFile: readFileUpTo,
   stdout: (output) => process.stdout.write(output),
   stderr: (output) => process.stderr.write(output),
 };

@@ -9,8 +9,11 @@ export type ExitCode = 0 | 1 | 2;
 
 /** The outside as a verb sees it; tests hand in their own. */
 export interface Io {
-  /** Reads a text file; "-" reads standard input. Rejects when the file cannot be read. */
-  readonly readFile: (path: string) => Promise<string>;
+  /**
+   * Reads a text file; "-" reads standard input. Rejects when the file cannot be read, and may when
+   * it is longer than `lengthMax` UTF-16 code units.
+   */
+  readonly readFile: (path: string, lengthMax: number) => Promise<string>;
   readonly stdout: (text: string) => void;
   readonly stderr: (text: string) => void;
 }

@@ -2,6 +2,7 @@
 import type { Refusal } from '../engine/commands.ts';
 import type { Breach, CaseEvent } from '../engine/types.ts';
 import type { Cue, Offer } from '../engine/view-types.ts';
+import { howPressed } from '../export/press-log.ts';
 import { clockText } from '../plan/script-time.ts';
 import { terminalWords } from '../words/terminal-words.ts';
 
@@ -15,8 +16,11 @@ export function refusalWords({ code, values, missing }: Refusal): string {
 }
 
 /** By how much a limit was not kept: "short by 3 s". */
-export function breachWords({ kind, of, subject, by }: Breach): string {
+export function breachWords({ kind, of, subject, by, perhaps }: Breach): string {
   const amount = kind === 'passes-over' ? String(by) : secondsOf(by);
+  if (perhaps && kind !== 'passes-over' && kind !== 'exposure-short') {
+    return terminalWords.perhapsBroken[kind]({ of, subject, by: amount });
+  }
   return terminalWords.broken[kind]({ of, subject, by: amount });
 }
 
@@ -47,12 +51,13 @@ export function eventWords(event: CaseEvent): string {
     return `case-opened ${event.spec.id}, ${event.protocol.id} revision ${event.protocol.revision}`;
   }
   const { type, ...rest } = event;
-  const shown = Object.values(rest).flatMap((value) =>
-    typeof value === 'string' || typeof value === 'number'
-      ? [String(value)]
-      : Array.isArray(value)
-        ? [value.join(' ')]
-        : [],
-  );
-  return [type, ...shown].filter((word) => word !== '').join(' ');
+  const how = howPressed(event);
+  // What says how it was pressed is told together, at the end.
+  const shown = Object.entries(rest).flatMap(([key, value]) => {
+    if (['list', 'impliedBy', 'sweep', 'places', 'heard'].includes(key)) return [];
+    if (typeof value === 'string' || typeof value === 'number') return [String(value)];
+    return Array.isArray(value) ? [value.join(' ')] : [];
+  });
+  const told = [type, ...shown, how === null ? '' : `(${how})`];
+  return told.filter((word) => word !== '').join(' ');
 }

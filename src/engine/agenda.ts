@@ -3,12 +3,16 @@
  * the least slack. A new thing is begun only if the hands are back before a running clock wants
  * them, or if the round was planned that way. Times in ms.
  */
+import { paceOf } from '../protocol/pace.ts';
 import type { Step } from '../protocol/types.ts';
 import { AGES_MS, afterMishap, endsNow } from './after-mishap.ts';
 import { elapsed, finiteHiMs } from './axis.ts';
-import { keepsHands, usualPaceMs } from './case-bounds.ts';
+import { keepsHands } from './case-bounds.ts';
 import { edgeInstant } from './edge-instant.ts';
+import { sinceKnown } from './implied.ts';
+import { isLedEdge, ledAt, ledMoments, UNCONFIRMED_MS } from './led.ts';
 import { lightTurnsInMs } from './light-offers.ts';
+import { overSinceMs } from './light-pass.ts';
 import { latestMoments } from './network.ts';
 import type { CaseNow, Draft } from './offer-draft.ts';
 import { draftsOf } from './offers.ts';
@@ -35,6 +39,7 @@ function directBound(scene: CaseNow, draft: Draft): Bound {
     mostMs = Math.min(mostMs, maxMs - passed.loMs);
     if (least.slackMs === null || slackMs < least.slackMs) least = { slackMs, boundBy };
   };
+  const led = ledMoments(scene.state, scene.layout, scene.now);
   for (const instance of draft.instances) {
     const { action } = instance.step;
     const run = scene.state.runs[instance.key];
@@ -45,8 +50,10 @@ function directBound(scene: CaseNow, draft: Draft): Bound {
     if (pairs === undefined) continue;
     for (const pair of pairs) {
       const { window, from } = pair;
-      const since = edgeInstant(scene.state.runs[from], window.from.edge);
+      const { edge } = window.from;
+      const since = edgeInstant(scene.state.runs[from], edge) ?? ledAt(led, from, edge);
       if (!since || edgeInstant(run, window.to.edge) !== null) continue;
+      if (isLedEdge(led, instance.key, window.to.edge)) continue;
       const maxMs = windowMaxMs(scene.state, pair);
       if (maxMs !== undefined) bind(maxMs, since, window.id);
     }
@@ -83,7 +90,12 @@ interface Ranked {
 function bound(offer: Offer, by: Bound): Offer {
   const { id, step, subjects, kind, dueInMs } = offer;
   const isPlain =
-    offer.surface === undefined && offer.count === undefined && offer.option === undefined;
+    offer.surface === undefined &&
+    offer.count === undefined &&
+    offer.option === undefined &&
+    offer.places === undefined &&
+    offer.list === undefined &&
+    offer.implies === undefined;
   const { slackMs, boundBy, slackMostMs } = by;
   if (!isPlain || slackMostMs !== undefined) return { ...offer, ...by };
   return { id, step, subjects, kind, dueInMs, slackMs, boundBy };
@@ -100,7 +112,7 @@ function soonestCall(drafts: readonly Draft[]): number {
 
 /** A running dwell that keeps the hands on it. */
 function holdsHands({ phase, step, instances }: Draft): boolean {
-  return phase === 'go-on' && keepsHands(step, usualPaceMs(step, instances.length));
+  return phase === 'go-on' && keepsHands(step, instances.length);
 }
 
 /**
@@ -149,21 +161,54 @@ function openRounds(scene: CaseNow): ReadonlyMap<string, number> {
   return open;
 }
 
+/** While tones lead over the teeth a press stops the light, whatever else could be done. */
+const LIGHT_IS_DUE = -2;
+
 /**
  * -1: the next of a round that is being begun as planned. 0: running and wanted now. 1: can be begun now.
  * 2: running, not wanted yet. 3: a later round, or the hands would come back too late. 4: held back by a
  * window or a rest.
  */
 function tierOf(draft: Draft, hands: Hands): number {
-  const { dueInMs } = draft.offer;
+  const { dueInMs, kind, resumes } = draft.offer;
+  if (kind === 'pass-stop') return LIGHT_IS_DUE;
+  // Once it was stopped, going on is what is wanted, though the tooth may have to rest first.
+  if (resumes === true) return 0;
   if (draft.phase === 'go-on') return dueInMs <= 0 ? 0 : 2;
   if (dueInMs > 0) return 4;
   if (hands.areHeld || hands.rounds.get(draft.step.id) !== draft.round) return 3;
   return hands.callMs >= draft.busyMs ? 1 : 3;
 }
 
+/** After all other tiers: a step that a later press will speak for, while it is not late. */
+const SPOKEN_FOR = 5;
+
+/** How long until a step that a later press speaks for is asked for itself; null where nothing speaks for it. */
+function lateInMs(scene: CaseNow, { offer, instances }: Draft, drafts: readonly Draft[]) {
+  const [first] = instances;
+  if (first === undefined) return null;
+  const isPass = offer.kind === 'pass-confirm';
+  const speakers = drafts.filter(({ implied }) =>
+    isPass ? implied?.pass === true : implied?.steps.includes(first),
+  );
+  if (speakers.length === 0) return null;
+  const usualMs = Math.max(
+    ...speakers.map(({ step: by, instances: on, implied }) => {
+      const spoken = new Map(implied?.steps.map((other) => [other.step.id, other.step]));
+      const before = [...spoken.values()].reduce((ms, s) => ms + paceOf(s, on.length).p90Ms, 0);
+      return before + paceOf(by, on.length).p90Ms;
+    }),
+  );
+  const { lightPass } = scene.state;
+  const waitedMs =
+    isPass && lightPass !== null
+      ? overSinceMs(lightPass, scene.now)
+      : sinceKnown(scene, first).loMs;
+  return usualMs - waitedMs;
+}
+
 /** Before all other tiers: a loose unit can be swallowed. */
-const LOOKED_FOR = -2;
+const LOOKED_FOR = -3;
 
 /** Whether a step is there only because a unit fell, whatever had been done to it: it is looked for. */
 const isSearch = ({ onlyIf = [] }: Step, fell: ReadonlySet<string>): boolean =>
@@ -180,7 +225,7 @@ function ascending(a: number, b: number): number {
 
 /** Inside one step the light keeps its walk, the due go by slack, the rest by round. */
 function compareInStep(a: Ranked, b: Ranked): number {
-  if (a.offer.kind.startsWith('light')) return 0;
+  if (/^(light|pass)-/.test(a.offer.kind)) return 0;
   if (a.tier === 0) return ascending(orInfinity(a.offer.slackMs), orInfinity(b.offer.slackMs));
   return a.draft.round - b.draft.round;
 }
@@ -224,7 +269,11 @@ function turnsOf(ranked: readonly Ranked[], hands: Hands, lasting: Iterable<numb
 function lostBy({ draft }: Ranked, ranked: readonly Ranked[]): Ranked[] {
   return ranked.filter(({ draft: other, offer: { slackMs } }) => {
     const isSame = other.step === draft.step && other.instances[0] === draft.instances[0];
-    return !isSame && slackMs !== null && slackMs >= 0 && slackMs < draft.busyMs;
+    const isSaid =
+      other.offer.kind === 'pass-confirm'
+        ? draft.implied?.pass === true
+        : other.instances.every((each) => draft.implied?.steps.includes(each));
+    return !isSame && !isSaid && slackMs !== null && slackMs >= 0 && slackMs < draft.busyMs;
   });
 }
 
@@ -296,15 +345,22 @@ export function agendaOf(scene: CaseNow): Agenda {
   const ways = waysInHand(scene.state, scene.layout);
   if (ways.length > 0) endNow(ranked, ways);
   const beginning = stillBeginning(ranked);
+  const turns: number[] = [];
   for (const each of ranked) {
     const { draft, offer } = each;
     const isPlanned = draft.phase === 'begin' && beginning.has(offer.step);
     if (isPlanned && hands.rounds.get(offer.step) === draft.round) each.tier = -1;
+    const lateMs = lateInMs(scene, draft, drafts);
+    if (lateMs === null) continue;
+    if (lateMs > 0) each.tier = SPOKEN_FOR;
+    turns.push(lateMs);
   }
+  const { lightPass } = scene.state;
+  if (lightPass !== null) turns.push(UNCONFIRMED_MS - overSinceMs(lightPass, scene.now));
   withStepSlack(ranked);
   const inOrder = ranked.toSorted(compare);
   const spared = sparing(inOrder);
-  const until = [...beginning.values(), ...sparedUntil(inOrder)];
+  const until = [...beginning.values(), ...sparedUntil(inOrder), ...turns];
   const isFree = (each: Ranked): boolean => lostBy(each, spared).length === 0;
   const answered = afterMishap(scene.layout, {
     ways,
@@ -317,6 +373,10 @@ export function agendaOf(scene: CaseNow): Agenda {
   }
   return {
     offers: answered.map((r) => r.offer),
-    turnsInMs: [...turnsOf(ranked, hands, until), ...lightTurnsInMs(scene)],
+    turnsInMs: [
+      ...turnsOf(ranked, hands, until),
+      ...lightTurnsInMs(scene),
+      ...drafts.flatMap(({ turnsInMs = [] }) => turnsInMs),
+    ],
   };
 }

@@ -4,108 +4,27 @@
  */
 import { assert, present, unreachable } from '../base/assert.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
-import { dwellBreaches, windowBreaches } from './breaches.ts';
+import { beginPass, confirmPass, passWithout, withoutPass } from './apply-pass.ts';
+import {
+  begin,
+  type EventScene,
+  FRESH,
+  finish,
+  instanceAt,
+  withBreaches,
+  withRun,
+} from './apply-run.ts';
+import { elapsed, spreadOver } from './axis.ts';
+import { gapBreaches } from './breaches.ts';
 import { credited, exposureNeeds } from './exposures.ts';
 import { givenUpUnits, isGivenUp } from './given-up.ts';
-import { type Instance, instanceKey, type Layout } from './layout.ts';
-import type {
-  Breach,
-  CaseEvent,
-  CaseInstant,
-  CaseState,
-  InstanceKey,
-  Recorded,
-  StepRun,
-} from './types.ts';
-
-const FRESH: StepRun = {
-  status: 'running',
-  startedAt: null,
-  endedAt: null,
-  counts: [],
-  exposures: [],
-  lit: null,
-  evidence: null,
-  option: null,
-  reason: null,
-  by: null,
-};
-
-/** A run that was over before the case began. */
-export function doneBefore(at: CaseInstant, evidence: string): StepRun {
-  return { ...FRESH, status: 'done', startedAt: at, endedAt: at, evidence };
-}
-
-/**
- * Runs that a fold has made itself and that nobody else holds yet, so that it may add to them: a copy
- * for every subject of every event was nine tenths of the time that reading a case took.
- */
-export type OwnRuns = Map<CaseState['runs'], Record<InstanceKey, StepRun>>;
-
-/** One event being applied: where it lies on the axis, and the shape of the case. */
-export interface EventScene {
-  readonly layout: Layout;
-  readonly recorded: Recorded;
-  readonly at: CaseInstant;
-  readonly own: OwnRuns;
-}
-
-/** Whatever is still to be read from `state` must be read before. */
-function withRun(
-  state: CaseState,
-  { own }: EventScene,
-  run: readonly [InstanceKey, StepRun],
-): CaseState {
-  const [key, value] = run;
-  const runs = own.get(state.runs) ?? { ...state.runs };
-  own.set(runs, runs);
-  runs[key] = value;
-  return { ...state, runs };
-}
-
-function withBreaches(state: CaseState, found: readonly Breach[]): CaseState {
-  return found.length === 0 ? state : { ...state, breaches: [...state.breaches, ...found] };
-}
-
-function instanceAt(scene: EventScene, step: string, subject: SubjectId): Instance {
-  const key = instanceKey(step, subject);
-  return present(scene.layout.byKey.get(key), key);
-}
-
-/** Marks the start of a run and judges the windows that close with it. */
-function begin(state: CaseState, scene: EventScene, instance: Instance): CaseState {
-  const run = state.runs[instance.key];
-  if (run?.startedAt) return state;
-  const { at, recorded } = scene;
-  const found = windowBreaches({
-    state,
-    layout: scene.layout,
-    instance,
-    edge: 'start',
-    at,
-    press: recorded.press,
-  });
-  const started: StepRun = { ...FRESH, startedAt: at, by: recorded.by };
-  return withBreaches(withRun(state, scene, [instance.key, started]), found);
-}
-
-/** Marks the end of a run and judges its own bounds and the windows that close with it. */
-function finish(
-  state: CaseState,
-  scene: EventScene,
-  instance: Instance,
-  more: Partial<StepRun> = {},
-): CaseState {
-  const begun = begin(state, scene, instance);
-  const { at, recorded, layout } = scene;
-  const before = present(begun.runs[instance.key], instance.key);
-  const run: StepRun = { ...before, ...more, status: 'done', endedAt: at };
-  const found = [
-    ...dwellBreaches({ instance, run, press: recorded.press }),
-    ...windowBreaches({ state: begun, layout, instance, edge: 'end', at, press: recorded.press }),
-  ];
-  return withBreaches(withRun(begun, scene, [instance.key, run]), found);
-}
+import { sinceKnown } from './implied.ts';
+import type { Instance } from './layout.ts';
+import { stopped } from './light-pass.ts';
+import type { SweepMs } from './pressing-types.ts';
+import { restBreaches } from './rest-kept.ts';
+import { sweptAt } from './sweep.ts';
+import type { CaseEvent, CaseInstant, CaseState, InstanceKey, StepRun } from './types.ts';
 
 function eachInstance(
   state: CaseState,
@@ -119,13 +38,73 @@ function eachInstance(
   );
 }
 
+/** Each subject of a sweep has an instant of its own: between the shortest and the longest it may have taken. */
+function eachSwept(
+  state: CaseState,
+  scene: EventScene,
+  event: {
+    readonly step: string;
+    readonly subjects: readonly SubjectId[];
+    readonly sweep?: SweepMs;
+  },
+  change: (
+    state: CaseState,
+    scene: EventScene,
+    instance: Instance,
+    more?: Partial<StepRun>,
+  ) => CaseState,
+): CaseState {
+  const { sweep } = event;
+  if (sweep === undefined) return eachInstance(state, scene, event, (s, i) => change(s, scene, i));
+  return event.subjects.reduce((s, subject, index) => {
+    const at = sweptAt(scene.at, sweep, index);
+    return change(s, { ...scene, at }, instanceAt(scene, event.step, subject), {
+      pressed: 'swept',
+    });
+  }, state);
+}
+
+/** Done at some time between the last known instant before it and the press that says so. */
+function confirmImplied(
+  state: CaseState,
+  scene: EventScene,
+  event: Extract<CaseEvent, { type: 'step-confirmed' }>,
+): CaseState {
+  return eachInstance(state, scene, event, (s, instance) => {
+    const since = sinceKnown({ state: s, layout: scene.layout, now: scene.at }, instance);
+    const at = spreadOver(scene.at, { fromMs: -since.hiMs, toMs: 0 });
+    return finish(s, { ...scene, at }, instance, { pressed: 'implied' });
+  });
+}
+
+/**
+ * Confirmed together at one instant. The act of each line may have been earlier than the press: at any
+ * time since what it waited for.
+ */
+function onList(state: CaseState, scene: EventScene, instance: Instance): EventScene {
+  const since = sinceKnown({ state, layout: scene.layout, now: scene.at }, instance);
+  return { ...scene, at: spreadOver(scene.at, { fromMs: -since.hiMs, toMs: 0 }) };
+}
+
+/** A coat that was not pressed lies between the one before it and the press of the last. */
+function betweenCoats(state: CaseState, scene: EventScene, { key }: Instance): EventScene {
+  const before = state.runs[key]?.counts.at(-1);
+  if (before === undefined) return scene;
+  const fromMs = -elapsed(before, scene.at).hiMs;
+  return { ...scene, at: spreadOver(scene.at, { fromMs, toMs: 0 }) };
+}
+
 function coat(state: CaseState, scene: EventScene, instance: Instance): CaseState {
   const { action } = instance.step;
   assert(action.kind === 'coats', 'coats are applied in a coats step');
   const begun = begin(state, scene, instance);
   const run = present(begun.runs[instance.key], instance.key);
-  const counts = [...run.counts, scene.at];
-  const next = withRun(begun, scene, [instance.key, { ...run, counts }]);
+  const { at, recorded } = scene;
+  const counts = [...run.counts, at];
+  const before = run.counts.at(-1);
+  const found = gapBreaches(begun, { instance, before, at, press: recorded.press });
+  const coated = withRun(begun, scene, [instance.key, { ...run, counts }]);
+  const next = withBreaches(coated, found);
   return counts.length >= action.count.value ? finish(next, scene, instance) : next;
 }
 
@@ -157,8 +136,21 @@ function lightOn(state: CaseState, scene: EventScene, event: LightOn): CaseState
   const begun = begin(state, scene, instance);
   const run = present(begun.runs[instance.key], instance.key);
   const { surface, position, setMs } = event;
-  const lit = { surface, position, setMs, since: scene.at };
-  return withRun(begun, scene, [instance.key, { ...run, status: 'running', lit }]);
+  const { layout, at, recorded } = scene;
+  const lit = { surface, position, setMs, since: at };
+  const ends = Object.entries(state.lightEnds);
+  const found = restBreaches({ state: begun, layout, instance, at, press: recorded.press, ends });
+  const next = withRun(begun, scene, [instance.key, { ...run, status: 'running', lit }]);
+  return withBreaches(next, found);
+}
+
+/**
+ * The light is off at the press that says so, or was off already once its set time was over: a lamp that
+ * is set switches itself off.
+ */
+function darkFrom(at: CaseInstant, { since, setMs }: NonNullable<StepRun['lit']>): CaseInstant {
+  const overMs = Math.max(0, elapsed(since, at).hiMs - setMs);
+  return overMs === 0 ? at : spreadOver(at, { fromMs: -overMs, toMs: 0 });
 }
 
 function lightOff(state: CaseState, scene: EventScene, instance: Instance): CaseState {
@@ -171,7 +163,7 @@ function lightOff(state: CaseState, scene: EventScene, instance: Instance): Case
     lit: null,
     exposures: [...run.exposures, { surface, position, setMs, given }],
   };
-  const lightEnds = { ...state.lightEnds, [instance.key]: scene.at };
+  const lightEnds = { ...state.lightEnds, [instance.key]: darkFrom(scene.at, run.lit) };
   const next = { ...withRun(state, scene, [instance.key, dark]), lightEnds };
   const owed = exposureNeeds(scene.layout, instance, dark).some((n) => n.owedMs > 0);
   return owed ? next : finish(next, scene, instance);
@@ -179,7 +171,7 @@ function lightOff(state: CaseState, scene: EventScene, instance: Instance): Case
 
 /** A skipped step keeps what was done; an exposure that is cut short is a breach. */
 function skip(state: CaseState, scene: EventScene, instance: Instance, reason: string): CaseState {
-  const dark = lightOff(state, scene, instance);
+  const dark = withoutPass(lightOff(state, scene, instance), instance);
   const run = dark.runs[instance.key] ?? FRESH;
   const { recorded, at } = scene;
   const skipped: StepRun = { ...run, status: 'skipped', endedAt: at, reason, by: recorded.by };
@@ -216,7 +208,7 @@ export function voidRuns(
     voided.push({ key, run, press: scene.recorded.press, reason });
     delete runs[key];
   }
-  return { ...state, runs, voided };
+  return { ...state, runs, voided, lightPass: passWithout(state, scene, keys) };
 }
 
 type Chosen = Extract<CaseEvent, { type: 'option-chosen' }>;
@@ -226,8 +218,11 @@ type Chosen = Extract<CaseEvent, { type: 'option-chosen' }>;
  * that was set aside.
  */
 function choose(state: CaseState, scene: EventScene, event: Chosen): CaseState {
+  const answer = { option: event.option, evidence: event.evidence ?? null };
   const chosen = eachInstance(state, scene, event, (s, i) =>
-    finish(s, scene, i, { option: event.option, evidence: event.evidence ?? null }),
+    event.list === undefined
+      ? finish(s, scene, i, answer)
+      : finish(s, onList(s, scene, i), i, { ...answer, pressed: 'list' }),
   );
   const step = present(
     scene.layout.protocol.steps.find((s) => s.id === event.step),
@@ -260,6 +255,9 @@ type WorkEvent = Extract<
       | 'option-chosen'
       | 'exposure-started'
       | 'exposure-stopped'
+      | 'light-pass-begun'
+      | 'light-pass-stopped'
+      | 'light-pass-confirmed'
       | 'step-skipped';
   }
 >;
@@ -269,14 +267,21 @@ export function applyWork(state: CaseState, scene: EventScene, event: WorkEvent)
   switch (event.type) {
     case 'step-confirmed': {
       const evidence = event.evidence ?? null;
-      return eachInstance(state, scene, event, (s, i) => finish(s, scene, i, { evidence }));
+      if (event.impliedBy !== undefined) return confirmImplied(state, scene, event);
+      return eachInstance(state, scene, event, (s, i) =>
+        event.list === undefined
+          ? finish(s, scene, i, { evidence })
+          : finish(s, onList(s, scene, i), i, { evidence, pressed: 'list' }),
+      );
     }
     case 'step-started':
-      return eachInstance(state, scene, event, (s, i) => begin(s, scene, i));
+      return eachSwept(state, scene, event, begin);
     case 'step-ended':
-      return eachInstance(state, scene, event, (s, i) => finish(s, scene, i));
+      return eachSwept(state, scene, event, finish);
     case 'coat-applied':
-      return eachInstance(state, scene, event, (s, i) => coat(s, scene, i));
+      return eachInstance(state, scene, event, (s, i) =>
+        coat(s, event.impliedBy === undefined ? scene : betweenCoats(s, scene, i), i),
+      );
     case 'pass-made':
       return pass(state, scene, instanceAt(scene, event.step, event.subject));
     case 'option-chosen':
@@ -285,6 +290,14 @@ export function applyWork(state: CaseState, scene: EventScene, event: WorkEvent)
       return lightOn(state, scene, event);
     case 'exposure-stopped':
       return lightOff(state, scene, instanceAt(scene, event.step, event.subject));
+    case 'light-pass-begun':
+      return beginPass(state, scene, event);
+    case 'light-pass-stopped':
+      return state.lightPass === null
+        ? state
+        : { ...state, lightPass: stopped(state.lightPass, scene.at) };
+    case 'light-pass-confirmed':
+      return confirmPass(state, scene, event);
     case 'step-skipped':
       return eachInstance(state, scene, event, (s, i) => skip(s, scene, i, event.reason));
     default:

@@ -5,11 +5,13 @@
 import { assert, unreachable } from '../base/assert.ts';
 import { CASE_SUBJECT } from '../protocol/subjects.ts';
 import { applyGap, type Correction, NO_CORRECTION, placed } from './apply-clock.ts';
-import { applyWork, doneBefore, type EventScene, type OwnRuns, voidRuns } from './apply-work.ts';
-import { AXIS_START, shift } from './axis.ts';
+import { doneBefore, type EventScene, type OwnRuns } from './apply-run.ts';
+import { applyWork, voidRuns } from './apply-work.ts';
+import { AXIS_START, place, shift } from './axis.ts';
 import { instanceKey, layoutOf } from './layout.ts';
+import { stopped } from './light-pass.ts';
 import type { RunPlan } from './run-plan-types.ts';
-import type { CaseEvent, CaseState, Recorded, Stamp } from './types.ts';
+import type { CaseEvent, CaseInstant, CaseState, Recorded, Stamp } from './types.ts';
 
 type Opened = Extract<CaseEvent, { type: 'case-opened' }>;
 
@@ -36,6 +38,8 @@ function openedState(recorded: Recorded): CaseState {
     anchor: { stamp, at: AXIS_START, latest: stamp },
     runs: earlierRuns(event, stamp),
     lightEnds: {},
+    lightPass: null,
+    tonesHeard: false,
     breaches: [],
     voided: [],
     gaps: [],
@@ -77,6 +81,32 @@ function planWithMix(plan: RunPlan, units: readonly string[]): RunPlan {
   };
 }
 
+/** Nobody heard a tone while the tablet slept or was closed: the light counts as stopped when it was last seen. */
+function passAtGap({ lightPass, anchor }: CaseState, before: Stamp): CaseState['lightPass'] {
+  if (lightPass === null) return null;
+  const seen = before.runId === anchor.stamp.runId ? before : anchor.latest;
+  return stopped(lightPass, place(anchor, seen).at);
+}
+
+/** A way back after which light does not count takes the pass that nobody has confirmed with it. */
+function withoutLight(
+  state: CaseState,
+  { wayBack: id }: Extract<CaseEvent, { type: 'way-back-taken' }>,
+): CaseState {
+  const { lightPass, opened } = state;
+  const wayBack = opened.protocol.waysBack.find((each) => each.id === id);
+  const isOfLight =
+    wayBack?.per === 'case' && wayBack.voids.some((v) => v.step === lightPass?.step);
+  return isOfLight ? { ...state, lightPass: null } : state;
+}
+
+/** What no tone leads is not led: the light counts as stopped when the tones failed. */
+function tonesNoted(state: CaseState, heard: boolean, at: CaseInstant): CaseState {
+  const { lightPass } = state;
+  const isLed = heard || lightPass === null;
+  return { ...state, tonesHeard: heard, lightPass: isLed ? lightPass : stopped(lightPass, at) };
+}
+
 /** Every kind of event once: the compiler asks what a new one does to the state. */
 function applied(state: CaseState, scene: EventScene): CaseState {
   const { at, recorded } = scene;
@@ -84,7 +114,7 @@ function applied(state: CaseState, scene: EventScene): CaseState {
   switch (event.type) {
     case 'way-back-taken': {
       const { wayBack, mishap, subjects, reason } = event;
-      const next = voidRuns(state, scene, event.voided, reason);
+      const next = voidRuns(withoutLight(state, event), scene, event.voided, reason);
       const taken = { wayBack, mishap, subjects, reason, press, at };
       return { ...next, waysBack: [...next.waysBack, taken] };
     }
@@ -112,6 +142,8 @@ function applied(state: CaseState, scene: EventScene): CaseState {
     }
     case 'cue-acknowledged':
       return { ...state, acknowledged: { ...state.acknowledged, [event.cue]: true } };
+    case 'tones-heard':
+      return tonesNoted(state, event.heard, at);
     case 'note-added': {
       const { words, about } = event;
       const note = { words, at, by: recorded.by, ...(about === undefined ? {} : { about }) };
@@ -142,6 +174,9 @@ function applied(state: CaseState, scene: EventScene): CaseState {
     case 'option-chosen':
     case 'exposure-started':
     case 'exposure-stopped':
+    case 'light-pass-begun':
+    case 'light-pass-stopped':
+    case 'light-pass-confirmed':
     case 'step-skipped':
       return applyWork(state, scene, event);
     default:
@@ -162,7 +197,10 @@ export function apply(
 ): CaseState {
   if (state === null) return openedState(recorded);
   const { event } = recorded;
-  if (event.type === 'gap-found') return applyGap(state, recorded, event, correction);
+  if (event.type === 'gap-found') {
+    const watched = { ...state, lightPass: passAtGap(state, event.before) };
+    return applyGap(watched, recorded, event, correction);
+  }
   const moved = placed(state, recorded, correction);
   const at = correction.shiftMs === 0 ? moved.at : shift(moved.at, correction.shiftMs);
   const scene = { layout: layoutOf(moved.state), recorded, at, own };

@@ -8,14 +8,15 @@
  */
 import type { SubjectId } from '../protocol/subjects.ts';
 import type { Mishap, WayBack } from '../protocol/types.ts';
-import { elapsed } from './axis.ts';
+import { elapsed, firstMs } from './axis.ts';
 import type { Command } from './commands.ts';
 import { edgeInstant } from './edge-instant.ts';
-import type { Layout, WindowPair } from './layout.ts';
+import { instanceKey, type Layout, type WindowPair } from './layout.ts';
+import { isLedEdge, ledMoments } from './led.ts';
 import { isLoading, mixWindows } from './mix-windows.ts';
 import type { CaseInstant, CaseState } from './types.ts';
 import type { AtOnce, Offer, WayOn } from './view-types.ts';
-import { waysBackNow } from './ways-back.ts';
+import { wayBackQuestion, waysBackOffered } from './way-back-asked.ts';
 import { plannedMaxMs } from './window-bounds.ts';
 
 interface Scene {
@@ -27,11 +28,13 @@ interface Scene {
 }
 
 /** Working times that run between this mix and the end of its light. */
-function workingPairs({ state, layout }: Scene, mix: SubjectId): readonly WindowPair[] {
+function workingPairs({ state, layout, now }: Scene, mix: SubjectId): readonly WindowPair[] {
+  const led = ledMoments(state, layout, now);
   return mixWindows(layout).filter(({ window, from, to }) => {
     if (!from.endsWith(`@${mix}`)) return false;
     const hasBegun = edgeInstant(state.runs[from], window.from.edge) !== null;
-    return hasBegun && edgeInstant(state.runs[to], window.to.edge) === null;
+    const isOpen = edgeInstant(state.runs[to], window.to.edge) === null;
+    return hasBegun && isOpen && !isLedEdge(led, to, window.to.edge);
   });
 }
 
@@ -75,23 +78,32 @@ function hasGoneOn(scene: Scene, mix: SubjectId, isLater: (at: CaseInstant) => b
   const { state, layout } = scene;
   const units = layout.subjects.linked(mix, 'unit');
   const last = lastStepOf(scene, mix);
+  const { running = null, step = '' } = state.lightPass ?? {};
+  const isLed = (key: string) => running?.places.some((p) => instanceKey(step, p.subject) === key);
   return layout.instances.some(({ key, stepIndex, subject }) => {
     if (stepIndex > last || subject === 'case' || !isOfMix(scene, { subject, units })) return false;
     const run = state.runs[key];
-    const edges = [edgeInstant(run, 'start'), edgeInstant(run, 'end'), run?.lit?.since];
+    const since = isLed(key) ? running?.since : run?.lit?.since;
+    const edges = [edgeInstant(run, 'start'), edgeInstant(run, 'end'), since];
     return [...edges, state.lightEnds[key]].some((at) => at != null && isLater(at));
   });
 }
 
+/** The way back of a mix; both of them, where it depends on a step that nobody pressed yet. */
 function wayBackFor(
   { state, layout }: Scene,
   o: { readonly subject: SubjectId; readonly is: (wayBack: WayBack) => boolean },
 ): readonly WayOn[] {
-  const found = waysBackNow(state, layout).find(
+  const found = waysBackOffered(state, layout).find(
     ({ wayBack, subjects }) => o.is(wayBack) && subjects.includes(o.subject),
   );
   if (found === undefined) return [];
-  return [{ kind: 'way-back', wayBack: found.wayBack, subjects: [o.subject] }];
+  const asked = wayBackQuestion({ state, layout }, { ...found, subjects: [o.subject] });
+  if (asked === null) {
+    return [{ kind: 'way-back', wayBack: found.wayBack, subjects: [o.subject] }];
+  }
+  const no: readonly WayOn[] = asked.no === null ? [] : [{ kind: 'way-back', ...asked.no }];
+  return [...no, { kind: 'way-back', ...asked.yes, done: asked.done }];
 }
 
 const ofMishap = (mishap: Mishap) => (wayBack: WayBack) => wayBack.mishap === mishap;
@@ -103,7 +115,7 @@ function firmSinceMs(scene: Scene, mix: SubjectId): number | null {
   if (last?.found !== 'firm') return null;
   const isOfThis = workingPairs(scene, mix).some(({ window, from }) => {
     const since = edgeInstant(runs[from], window.from.edge);
-    return since !== null && last.at.loMs >= since.loMs;
+    return since !== null && last.at.loMs >= firstMs(since);
   });
   return isOfThis ? last.at.loMs : null;
 }
@@ -158,12 +170,13 @@ function ofLight({ state, offers }: Scene): readonly AtOnce[] {
   const taken = state.waysBack[at];
   if (taken === undefined || at < state.waysBack.length - 1) return [];
   const since = taken.at.loMs;
+  const isPassOn = (state.lightPass?.running?.since.loMs ?? -1) >= since;
   const isLit = Object.values(state.runs).some(
     ({ lit }) => lit !== null && lit.since.loMs >= since,
   );
   const wasLit = Object.values(state.lightEnds).some(({ loMs }) => loMs > since);
-  const light = offers.find(({ kind }) => kind === 'light-on');
-  if (isLit || wasLit || light === undefined) return [];
+  const light = offers.find(({ kind }) => kind === 'light-on' || kind === 'pass-begin');
+  if (isLit || isPassOn || wasLit || light === undefined) return [];
   return [{ because: 'light-failed', subject: 'case', ways: [{ kind: 'go-on', offer: light }] }];
 }
 
@@ -171,7 +184,9 @@ function ofLight({ state, offers }: Scene): readonly AtOnce[] {
 export function commandOf(way: WayOn): Command {
   if (way.kind === 'go-on') return { do: 'press', offer: way.offer };
   const { id, mishap, title } = way.wayBack;
-  return { do: 'take-way-back', wayBack: id, mishap, subjects: way.subjects, reason: title };
+  const { subjects, done } = way;
+  const command = { do: 'take-way-back', wayBack: id, mishap, subjects, reason: title } as const;
+  return done === undefined ? command : { ...command, wasDone: true };
 }
 
 /** What is to be answered now, the most pressing first: the light, then mix by mix in seating order. */

@@ -22,6 +22,7 @@ function isAtRest({ kind, maxMs, targetMs, elapsed }: Clock): boolean {
 }
 
 function belongsTo(clock: Clock, offer: Offer): boolean {
+  if (clock.paced === true) return offer.kind === 'pass-stop' && clock.of === offer.step;
   if (clock.kind !== 'dwell' && clock.kind !== 'exposure') return false;
   // The light that moves on is another tooth's, or another place: its clock is not of this press.
   if (offer.kind === 'light-move' || offer.kind === 'light-on') return false;

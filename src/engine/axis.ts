@@ -19,7 +19,7 @@ import type { AxisAnchor, CaseInstant, Elapsed, GapCause, Stamp } from './types.
 export const CLOCKS_AGREE_MS = 250;
 
 /** Where a stamp lies, and why that is not exact if it is not. */
-export interface PlacedStamp {
+interface PlacedStamp {
   readonly at: CaseInstant;
   readonly cause: GapCause | null;
   /** Where the gap begins: so far the case was watched. The place itself when there is none. */
@@ -35,11 +35,12 @@ export const AXIS_START: CaseInstant = { loMs: caseMs(0), hiMs: caseMs(0) };
 
 /** Moves both ends of a place, each by its own length (may be negative). */
 function widen(at: CaseInstant, by: { readonly loMs: number; readonly hiMs: number }): CaseInstant {
-  const { loMs, hiMs, behind } = at;
+  const { loMs, hiMs, behind, spread } = at;
   return {
     loMs: caseMs(loMs + by.loMs),
     hiMs: caseMs(hiMs + by.hiMs),
     ...(behind && { behind: { gaps: behind.gaps, hiMs: caseMs(behind.hiMs + by.hiMs) } }),
+    ...(spread && { spread }),
   };
 }
 
@@ -47,6 +48,31 @@ function widen(at: CaseInstant, by: { readonly loMs: number; readonly hiMs: numb
 export function shift(at: CaseInstant, byMs: number): CaseInstant {
   return widen(at, { loMs: byMs, hiMs: byMs });
 }
+
+/** How far from its place an instant may be. */
+const early = ({ spread }: CaseInstant): number => spread?.fromMs ?? 0;
+const late = ({ spread }: CaseInstant): number => spread?.toMs ?? 0;
+
+/** The same place, at which a press stands for a stretch of time: from `fromMs` to `toMs` away from it. */
+export function spreadOver(
+  at: CaseInstant,
+  { fromMs, toMs }: { readonly fromMs: number; readonly toMs: number },
+): CaseInstant {
+  if (fromMs === 0 && toMs === 0) return at;
+  return { ...at, spread: { fromMs: early(at) + fromMs, toMs: late(at) + toMs } };
+}
+
+/** The earliest and the latest that it can have been, in ms on the axis; infinite where nobody knows. */
+export const earliestMs = (at: CaseInstant): number => at.loMs + early(at);
+export const latestMs = (at: CaseInstant): number => at.hiMs + late(at);
+
+/** Not after this: its press, or the earliest that it can have been where that comes before it. */
+export const firstMs = (at: CaseInstant): number => Math.min(at.loMs, earliestMs(at));
+
+/** Not before this, as far as the clocks before it are known: later than its press where the hands came to it later. */
+export const soonestMs = (at: CaseInstant): number => at.loMs + Math.max(0, early(at));
+/** Not after this, as far as the clocks before it are known. */
+export const lastMs = (at: CaseInstant): number => at.loMs + Math.max(0, late(at));
 
 const openGaps = ({ behind }: CaseInstant): number => behind?.gaps ?? 0;
 
@@ -67,12 +93,13 @@ function behindOpenGap(start: CaseInstant, byLoMs: number): CaseInstant {
  * `a` is the earlier one. Places of one case keep the order in which they were pressed.
  */
 export function compareHi(a: CaseInstant, b: CaseInstant): number {
-  return openGaps(a) - openGaps(b) || knownHiMs(a) - knownHiMs(b);
+  return openGaps(a) - openGaps(b) || knownHiMs(a) + late(a) - (knownHiMs(b) + late(b));
 }
 
 /** The same text for two places exactly when they are the same. */
 export function placeKey(at: CaseInstant): string {
   const gaps = openGaps(at);
+  // A sweep is one clock: its subjects were pressed together, and the clock says how far apart they are.
   return `${at.loMs}-${knownHiMs(at)}${gaps === 0 ? '' : `+${gaps}`}`;
 }
 
@@ -85,6 +112,16 @@ const OPEN_GAP_STAND_IN_MS = 1e12;
  */
 export function finiteHiMs(at: CaseInstant): number {
   return knownHiMs(at) + openGaps(at) * OPEN_GAP_STAND_IN_MS;
+}
+
+/** The same for what has begun: a limit that counts from it is judged by the earliest that it can have been. */
+export function finiteEarlyMs(at: CaseInstant): number {
+  return finiteHiMs(at) + Math.max(early(at), -OPEN_GAP_STAND_IN_MS);
+}
+
+/** The same for what is judged by the shortest that may have passed since. */
+export function finiteLateMs(at: CaseInstant): number {
+  return finiteHiMs(at) + late(at);
 }
 
 /** Places a stamp of another run: what the old one counted up to its latest reading is known. */
@@ -133,12 +170,22 @@ export function place(anchor: AxisAnchor, stamp: Stamp): PlacedStamp {
  * no upper end (Infinity) when a gap of unknown length lies between them.
  */
 export function elapsed(from: CaseInstant, to: CaseInstant): Elapsed {
-  const lo = Math.max(0, to.loMs - from.loMs);
+  const lo = Math.max(0, Math.max(0, to.loMs - from.loMs) + early(to) - late(from));
   const hi =
     openGaps(to) > openGaps(from)
       ? Number.POSITIVE_INFINITY
-      : Math.max(lo, knownHiMs(to) - knownHiMs(from));
+      : Math.max(lo, Math.max(0, knownHiMs(to) - knownHiMs(from)) + late(to) - early(from));
   return { loMs: durationMs(lo), hiMs: durationMs(hi) };
+}
+
+/**
+ * How long until so much time has passed from one place, by the shortest and by the longest that may have
+ * passed; negative once it has. A sweep that is still going on is waited for as well.
+ */
+export function untilMs(from: CaseInstant, now: CaseInstant, ms: number) {
+  const { spread: _, ...placed } = from;
+  const { loMs, hiMs } = elapsed(placed, now);
+  return { byShortest: ms - loMs + late(from), byLongest: ms - hiMs + early(from) };
 }
 
 /** True when `elapsed` is known to the millisecond. */

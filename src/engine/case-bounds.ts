@@ -56,15 +56,27 @@ export const usualPaceMs = (step: Step, subjects: number): number =>
   paceOf(step, subjects).medianMs;
 
 /** How many subjects one press of this step stands for. */
-export function pressSize({ rounds }: Layout, { step, round }: Instance): number {
+function pressSize({ rounds }: Layout, { step, round }: Instance): number {
   if (step.together !== true) return 1;
   const own = rounds.get(step.id)?.find((list) => list[0]?.round === round);
   return own?.length ?? 1;
 }
 
-/** A dwell whose pace covers its target keeps the hands on it from begin to end, as a rinse does. */
-export function keepsHands(step: Step, paceMs: number): boolean {
-  return step.action.kind === 'dwell' && !step.hands && paceMs >= step.action.targetMs.value;
+/**
+ * The hands stay on a dwell to its end when they are busy for so much of its target. A design choice of this
+ * project: what is put on and left to act takes a third of its target or less in every protocol that ships, a
+ * rinse all of it.
+ */
+const KEEPS_HANDS_SHARE = 0.75;
+
+/**
+ * A dwell on which the hands are busy for most of its target keeps them from begin to end, as a rinse does.
+ * Judged by the pace of the protocol: people who are a little quicker do not leave a rinse alone.
+ */
+export function keepsHands(step: Step, subjects: number): boolean {
+  const { action, hands } = step;
+  if (action.kind !== 'dwell' || hands) return false;
+  return usualPaceMs(step, subjects) >= KEEPS_HANDS_SHARE * action.targetMs.value;
 }
 
 /** Steps that may be left out, or that open only now and then, take no time here. */
@@ -76,13 +88,13 @@ function lengthOf({ layout, paceMs }: BoundInput, instance: Instance) {
   const { step } = instance;
   const { action } = step;
   if (isSometimes(step)) return { minMs: 0 };
-  const handsMs = paceMs(step, pressSize(layout, instance));
+  const size = pressSize(layout, instance);
+  const handsMs = paceMs(step, size);
   switch (action.kind) {
     case 'dwell': {
       const { maxMs } = action;
       const bareMs = action.minMs?.value ?? action.targetMs.value;
-      if (!keepsHands(step, handsMs))
-        return { minMs: bareMs, ...(maxMs && { maxMs: maxMs.value }) };
+      if (!keepsHands(step, size)) return { minMs: bareMs, ...(maxMs && { maxMs: maxMs.value }) };
       // The hands stay on it for as long as they take, as far as its own maximum lets them.
       const heldMs = Math.min(handsMs, maxMs?.value ?? handsMs);
       return { minMs: Math.max(bareMs, heldMs), ...(maxMs && { maxMs: maxMs.value }) };
@@ -106,11 +118,12 @@ function lengthOf({ layout, paceMs }: BoundInput, instance: Instance) {
 }
 
 /** What the hands do before the first press: they put a dwell on, or lay the first coat. */
-function beforeStartMs(step: Step, paceMs: number): number {
+function beforeStartMs(step: Step, o: { readonly paceMs: number; readonly size: number }): number {
+  const { paceMs, size } = o;
   const { action, hands, beginsWith } = step;
   if (isSometimes(step) || beginsWith !== undefined) return 0;
   if (action.kind === 'coats') return paceMs / action.count.value;
-  if (action.kind !== 'dwell' || keepsHands(step, paceMs)) return 0;
+  if (action.kind !== 'dwell' || keepsHands(step, size)) return 0;
   return hands?.applyMs.value ?? paceMs;
 }
 
@@ -136,7 +149,8 @@ function stepBounds(input: BoundInput, instance: Instance): CaseBound[] {
   const { layout, paceMs } = input;
   const { step, key, subject } = instance;
   const start: Moment = { key, edge: 'start' };
-  const minMs = beforeStartMs(step, paceMs(step, pressSize(layout, instance)));
+  const size = pressSize(layout, instance);
+  const minMs = beforeStartMs(step, { paceMs: paceMs(step, size), size });
   const waits = instance.needs.map(
     (need): CaseBound => ({
       from: pressed(layout, need.key, need.edge),

@@ -14,7 +14,21 @@ import type { Offer } from './view-types.ts';
 
 /** The part of an offer that a press carries. */
 export type Pressed = Pick<Offer, 'kind' | 'step' | 'subjects'> &
-  Partial<Pick<Offer, 'surface' | 'position' | 'setMs' | 'option'>>;
+  Partial<
+    Pick<
+      Offer,
+      | 'surface'
+      | 'position'
+      | 'setMs'
+      | 'option'
+      | 'list'
+      | 'lines'
+      | 'taken'
+      | 'places'
+      | 'confirms'
+      | 'between'
+    >
+  >;
 
 /** How the sample bead was found. */
 export type BeadFound = 'soft' | 'stringy' | 'firm';
@@ -43,6 +57,8 @@ export type Command =
       readonly subjects: readonly SubjectId[];
       readonly voids?: readonly InstanceKey[];
       readonly reason: string;
+      /** What a later press would have said was done: it is recorded first, by the same press. */
+      readonly wasDone?: true;
     }
   | { readonly do: 'undo' }
   /** Moves the last press; negative means it was earlier. */
@@ -62,6 +78,7 @@ export type Command =
     }
   | { readonly do: 'settle-gap'; readonly gap: number; readonly lengthMs: number }
   | { readonly do: 'acknowledge'; readonly cue: string }
+  | { readonly do: 'note-tones'; readonly heard: boolean }
   | { readonly do: 'note'; readonly words: string; readonly about?: string }
   | { readonly do: 'change-numbering'; readonly notation: Notation }
   /** Ends the visit with one reason: all that is left is skipped in one press. */
@@ -87,6 +104,7 @@ export const IS_FOR_CLOSED_CASES = {
   'note-gap': true,
   'settle-gap': true,
   acknowledge: true,
+  'note-tones': false,
   note: true,
   'change-numbering': false,
   'stop-visit': false,
@@ -113,6 +131,8 @@ export type RefusalCode =
   | 'light-is-on'
   | 'light-is-off'
   | 'unknown-option'
+  | 'answer-missing'
+  | 'nothing-taken'
   | 'reason-missing'
   | 'nothing-to-undo'
   | 'moves-past-now'

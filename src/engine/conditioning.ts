@@ -12,7 +12,7 @@
 import { MS_PER_HOUR } from '../base/units.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import type { Mishap } from '../protocol/types.ts';
-import { elapsed } from './axis.ts';
+import { elapsed, firstMs } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
 import { instanceKey, type Layout, type WindowPair } from './layout.ts';
 import type { CaseInstant, CaseState, Elapsed } from './types.ts';
@@ -89,7 +89,7 @@ function mishapsSince({ state, unit, at }: Primed): ConditioningCode[] {
     const code = taken.subjects.includes(unit) ? spoilsPrimer(taken.mishap) : null;
     // At the same instant counts: a press that found the unit primed came after the priming. Lower
     // ends are compared, because a gap that lies before both has widened both alike.
-    return code !== null && taken.at.loMs >= at.loMs ? [code] : [];
+    return code !== null && taken.at.loMs >= firstMs(at) ? [code] : [];
   });
 }
 
@@ -97,7 +97,7 @@ function isNotCleaned({ state, layout, unit, at }: Primed): boolean {
   return layout.protocol.steps.some((step) => {
     if (step.rangeClass !== CLEANED_AFTER_TRY_IN) return false;
     const run = state.runs[instanceKey(step.id, unit)];
-    return run?.status === 'skipped' && run.endedAt !== null && run.endedAt.loMs >= at.loMs;
+    return run?.status === 'skipped' && run.endedAt !== null && run.endedAt.loMs >= firstMs(at);
   });
 }
 

@@ -92,6 +92,8 @@ export function cuesOf(state: CaseState, clocks: readonly Clock[]): Cue[] {
   // Mostly none is: then nothing is looked up by a text that was made a moment ago.
   const isNone = isEmpty(state.acknowledged);
   for (const clock of clocks) {
+    // A pass of light sounds by its places.
+    if (clock.paced === true) continue;
     for (const { kind, inMs } of duesOf(clock)) {
       const id = `${clock.id}/${kind}`;
       cues.push({

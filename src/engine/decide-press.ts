@@ -3,25 +3,26 @@
  * events record it. Short, early and late are never refused; they become breaches when applied.
  */
 import { unreachable } from '../base/assert.ts';
-import { err, ok, type Result } from '../base/result.ts';
-import type { SubjectId } from '../protocol/subjects.ts';
+import { err, ok } from '../base/result.ts';
 import type { Step } from '../protocol/types.ts';
-import { type Pressed, type Refusal, refusal } from './commands.ts';
-import { type Instance, instanceKey, type Layout, surfacePlans } from './layout.ts';
-import { readBackOf, type TellReadBack } from './read-back.ts';
-import { applies, type Status, type StatusReader } from './status.ts';
-import type { CaseEvent, CaseInstant, CaseState } from './types.ts';
+import { type Pressed, refusal } from './commands.ts';
+import { decideLight, decideLightPass } from './decide-light.ts';
+import { decideList } from './decide-list.ts';
+import { coatsBetween, impliedBy } from './implied.ts';
+import type { Instance } from './layout.ts';
+import {
+  beginnings,
+  type Decision,
+  impliedEvents,
+  namedInstances,
+  type PressScene,
+  refuseAny,
+  refuseStatus,
+  withReadBack,
+} from './press-scene.ts';
+import { sweepOver } from './sweep.ts';
+import type { CaseEvent } from './types.ts';
 import type { Offer } from './view-types.ts';
-
-type Decision = Result<readonly CaseEvent[], Refusal>;
-
-interface PressScene {
-  readonly state: CaseState;
-  readonly layout: Layout;
-  readonly statuses: StatusReader;
-  readonly now: CaseInstant;
-  readonly tell: TellReadBack;
-}
 
 const STEP_KIND: Readonly<Record<Offer['kind'], Step['action']['kind'] | null>> = {
   confirm: 'confirm',
@@ -35,86 +36,26 @@ const STEP_KIND: Readonly<Record<Offer['kind'], Step['action']['kind'] | null>> 
   'light-on': 'expose',
   'light-move': 'expose',
   'light-off': 'expose',
+  list: null,
+  'pass-begin': 'expose',
+  'pass-stop': 'expose',
+  'pass-confirm': 'expose',
   close: null,
 };
 
-/** The instances a press names, or why they cannot be found. */
-export function namedInstances(
-  layout: Layout,
-  named: { readonly step: string; readonly subjects: readonly string[] },
-): Result<readonly Instance[], Refusal> {
-  if (!layout.protocol.steps.some(({ id }) => id === named.step))
-    return err(refusal('unknown-step', { step: named.step }));
-  const found: Instance[] = [];
-  for (const subject of named.subjects) {
-    const key = instanceKey(named.step, subject);
-    const instance = layout.byKey.get(key);
-    if (layout.absent.has(key))
-      return err(refusal('does-not-apply', { step: named.step, subject }));
-    if (!instance) return err(refusal('unknown-subject', { step: named.step, subject }));
-    found.push(instance);
-  }
-  if (found.length === 0) return err(refusal('unknown-subject', { step: named.step, subject: '' }));
-  return ok(found);
-}
-
-function refuseStatus(scene: PressScene, instance: Instance, wanted: Status): Refusal | null {
-  const status = scene.statuses.of(instance);
-  if (status === wanted) return null;
-  const values = { step: instance.step.id, subject: instance.subject };
-  switch (status) {
-    case 'not-applicable':
-      return refusal('does-not-apply', values);
-    case 'blocked': {
-      const missing = scene.statuses.missing(instance).map((n) => n.key);
-      return refusal('not-yet', values, missing);
-    }
-    case 'open':
-      return refusal('not-running', values);
-    case 'running':
-      return refusal('already-running', values);
-    case 'done':
-    case 'skipped':
-      return refusal('already-done', values);
-    default:
-      return unreachable(status);
-  }
-}
-
-function refuseAny(
-  scene: PressScene,
-  instances: readonly Instance[],
-  wanted: Status,
-): Refusal | null {
-  for (const instance of instances) {
-    const no = refuseStatus(scene, instance, wanted);
-    if (no) return no;
-  }
-  return null;
-}
-
-/** Steps whose clock starts with the end of these instances, on the same subjects. */
-function beginnings(scene: PressScene, ended: readonly Instance[]): CaseEvent[] {
-  const next = ended.flatMap((i) => scene.layout.beginners.get(i.key) ?? []);
-  const begun = new Map<string, Set<SubjectId>>();
-  for (const instance of next.toSorted((a, b) => a.stepIndex - b.stepIndex)) {
-    if (scene.statuses.run(instance)) continue;
-    if (applies(scene.state, scene.layout, instance) !== 'yes') continue;
-    const subjects = begun.get(instance.step.id) ?? new Set();
-    begun.set(instance.step.id, subjects.add(instance.subject));
-  }
-  return [...begun].map(([step, subjects]) => ({
-    type: 'step-started',
-    step,
-    subjects: [...subjects],
-  }));
-}
-
-function endsNow(scene: PressScene, instances: readonly Instance[]): boolean {
+function endsNow(scene: PressScene, instances: readonly Instance[], between: number): boolean {
   return instances.every(({ key, step }) => {
     if (step.action.kind !== 'coats') return true;
-    return (scene.state.runs[key]?.counts.length ?? 0) + 1 === step.action.count.value;
+    return (scene.state.runs[key]?.counts.length ?? 0) + between + 1 === step.action.count.value;
   });
+}
+
+/** Coats that a press may say beside its own: no more than lie between the first and the last. */
+function allowedBetween(scene: PressScene, instances: readonly Instance[], p: Pressed): number {
+  const most = instances.map(({ key, step }) =>
+    coatsBetween(step, scene.state.runs[key]?.counts.length ?? 0),
+  );
+  return Math.min(p.between ?? 0, ...most);
 }
 
 function decideCoat(scene: PressScene, instances: readonly Instance[], p: Pressed): Decision {
@@ -122,12 +63,18 @@ function decideCoat(scene: PressScene, instances: readonly Instance[], p: Presse
     const status = scene.statuses.of(instance);
     // More coats than planned may be pressed, so a step that is done is no refusal here.
     if (status === 'running' || status === 'open' || status === 'done') continue;
+    if (impliedBy(scene, instance) !== null) continue;
     const no = refuseStatus(scene, instance, 'open');
     if (no) return err(no);
   }
   const { step, subjects } = p;
   const coat: CaseEvent = { type: 'coat-applied', step, subjects };
-  return ok(endsNow(scene, instances) ? [coat, ...beginnings(scene, instances)] : [coat]);
+  const between = Array.from(
+    { length: allowedBetween(scene, instances, p) },
+    (): CaseEvent => ({ ...coat, impliedBy: step }),
+  );
+  const ended = endsNow(scene, instances, between.length) ? beginnings(scene, instances) : [];
+  return ok([...impliedEvents(scene, instances), ...between, coat, ...ended]);
 }
 
 function decidePass(scene: PressScene, instances: readonly Instance[], p: Pressed): Decision {
@@ -136,7 +83,10 @@ function decidePass(scene: PressScene, instances: readonly Instance[], p: Presse
     const no = refuseStatus(scene, instance, 'open');
     if (no) return err(no);
   }
-  return ok(p.subjects.map((subject) => ({ type: 'pass-made', step: p.step, subject })));
+  const made = p.subjects.map(
+    (subject): CaseEvent => ({ type: 'pass-made', step: p.step, subject }),
+  );
+  return ok([...impliedEvents(scene, instances), ...made]);
 }
 
 /** Every pass that the limit still allows, and the end, with one press. */
@@ -153,29 +103,28 @@ function decideAllPasses(scene: PressScene, instances: readonly Instance[], p: P
       }),
     );
   });
-  const ended = decidePassesDone(scene, instances, p);
-  return ended.ok ? ok([...passes, ...ended.value]) : ended;
+  return decidePassesDone(scene, instances, p, passes);
 }
 
-/** Ends a count; without any pass made, none was needed. */
-function decidePassesDone(scene: PressScene, instances: readonly Instance[], p: Pressed): Decision {
+/** Ends a count behind the passes of the same press; without any pass made, none was needed. */
+function decidePassesDone(
+  scene: PressScene,
+  instances: readonly Instance[],
+  p: Pressed,
+  passes: readonly CaseEvent[] = [],
+): Decision {
   const { step, subjects } = p;
   for (const instance of instances) {
     if (scene.statuses.of(instance) === 'running') continue;
     const no = refuseStatus(scene, instance, 'open');
     if (no) return err(no);
   }
-  return ok([{ type: 'step-ended', step, subjects }, ...beginnings(scene, instances)]);
-}
-
-type Told = Extract<CaseEvent, { type: 'step-confirmed' | 'option-chosen' }>;
-
-/** The event with what its step says is read aloud, if it says so. */
-function withReadBack(scene: PressScene, instances: readonly Instance[], event: Told): CaseEvent {
-  const { subjects } = event;
-  const { state, now, tell } = scene;
-  const lines = readBackOf(state, instances[0]?.step, { now, subjects });
-  return lines === null ? event : { ...event, evidence: tell(lines, state.opened) };
+  return ok([
+    ...impliedEvents(scene, instances),
+    ...passes,
+    { type: 'step-ended', step, subjects },
+    ...beginnings(scene, instances),
+  ]);
 }
 
 function decideChoice(scene: PressScene, instances: readonly Instance[], p: Pressed): Decision {
@@ -188,47 +137,16 @@ function decideChoice(scene: PressScene, instances: readonly Instance[], p: Pres
   }
   const { step, subjects, option } = p;
   const chosen = { type: 'option-chosen', step, subjects, option } as const;
-  return ok([withReadBack(scene, instances, chosen), ...beginnings(scene, instances)]);
-}
-
-/** The light that is on, as off. */
-export function litEvents({ state, layout }: Pick<PressScene, 'state' | 'layout'>): CaseEvent[] {
-  return layout.instances.flatMap(({ key, step, subject }) => {
-    const lit = state.runs[key]?.lit;
-    if (!lit) return [];
-    const { surface, position } = lit;
-    return [{ type: 'exposure-stopped', step: step.id, subject, surface, position }];
-  });
-}
-
-function decideLight(scene: PressScene, instances: readonly Instance[], p: Pressed): Decision {
-  const off = litEvents(scene);
-  if (p.kind === 'light-off') {
-    return off.length > 0 ? ok(off) : err(refusal('light-is-off', { step: p.step }));
-  }
-  if (p.kind === 'light-on' && off.length > 0) {
-    return err(refusal('light-is-on', { step: p.step }));
-  }
-  for (const instance of instances) {
-    if (scene.statuses.of(instance) === 'running') continue;
-    const no = refuseStatus(scene, instance, 'open');
-    if (no) return err(no);
-  }
-  const { step, surface, position = 1, setMs } = p;
-  const [instance, ...others] = instances;
-  const plans = instance ? surfacePlans(scene.layout, instance) : [];
-  const positions = plans.find((plan) => plan.surface === surface)?.positions ?? 0;
-  const isPlace = Number.isInteger(position) && position >= 1 && position <= positions;
-  const isSet = setMs !== undefined && Number.isFinite(setMs) && setMs > 0;
-  if (!instance || others.length > 0 || !surface || !isPlace || !isSet) {
-    return err(refusal('wrong-press', { step, kind: p.kind }));
-  }
-  const { subject } = instance;
-  return ok([...off, { type: 'exposure-started', step, subject, surface, position, setMs }]);
+  return ok([
+    ...impliedEvents(scene, instances),
+    withReadBack(scene, instances, chosen),
+    ...beginnings(scene, instances),
+  ]);
 }
 
 /** Decides a press on work; closing the case is decided in `decide.ts`. */
 export function decidePress(scene: PressScene, p: Pressed, evidence?: string): Decision {
+  if (p.kind === 'list') return decideList(scene, p);
   const named = namedInstances(scene.layout, p);
   if (!named.ok) return named;
   const instances = named.value;
@@ -241,16 +159,29 @@ export function decidePress(scene: PressScene, p: Pressed, evidence?: string): D
       if (no) return err(no);
       const event = { type: 'step-confirmed', step, subjects } as const;
       const said = evidence === undefined ? null : { ...event, evidence };
-      return ok([said ?? withReadBack(scene, instances, event), ...beginnings(scene, instances)]);
+      return ok([
+        ...impliedEvents(scene, instances),
+        said ?? withReadBack(scene, instances, event),
+        ...beginnings(scene, instances),
+      ]);
     }
     case 'start': {
       const no = refuseAny(scene, instances, 'open');
-      return no ? err(no) : ok([{ type: 'step-started', step, subjects }]);
+      if (no) return err(no);
+      const sweep = sweepOver(scene.layout, instances, 'start');
+      return ok([
+        ...impliedEvents(scene, instances),
+        { type: 'step-started', step, subjects, ...(sweep && { sweep }) },
+      ]);
     }
     case 'end': {
       const no = refuseAny(scene, instances, 'running');
       if (no) return err(no);
-      return ok([{ type: 'step-ended', step, subjects }, ...beginnings(scene, instances)]);
+      const sweep = sweepOver(scene.layout, instances, 'end');
+      return ok([
+        { type: 'step-ended', step, subjects, ...(sweep && { sweep }) },
+        ...beginnings(scene, instances, sweep),
+      ]);
     }
     case 'coat':
       return decideCoat(scene, instances, p);
@@ -266,6 +197,10 @@ export function decidePress(scene: PressScene, p: Pressed, evidence?: string): D
     case 'light-move':
     case 'light-off':
       return decideLight(scene, instances, p);
+    case 'pass-begin':
+    case 'pass-stop':
+    case 'pass-confirm':
+      return decideLightPass(scene, instances, p);
     case 'close':
       return err(refusal('wrong-press', { step, kind: p.kind }));
     default:

@@ -8,18 +8,22 @@ import { notAsked } from '../protocol/check-materials.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import { place } from './axis.ts';
 import { type Command, IS_FOR_CLOSED_CASES, type Refusal, refusal } from './commands.ts';
-import { decidePress, litEvents, namedInstances } from './decide-press.ts';
+import { litEvents } from './decide-light.ts';
+import { decidePress } from './decide-press.ts';
 import { decideRetime } from './decide-retime.ts';
 import { withHoldReason } from './hold-reason.ts';
 import { type Layout, layoutOf } from './layout.ts';
+import { ledInTheWay } from './led-in-the-way.ts';
 import { type CaseLog, presses } from './log.ts';
 import { partLate } from './own-portion.ts';
+import { namedInstances, saidEvents } from './press-scene.ts';
 import type { TellReadBack } from './read-back.ts';
 import type { RunPlan } from './run-plan-types.ts';
 import { decideSetAside } from './set-aside.ts';
 import { StatusReader } from './status.ts';
 import { decideStopVisit } from './stop-visit.ts';
 import type { CaseEvent, InstanceKey, Stamp } from './types.ts';
+import { doneUnpressed, withDone } from './way-back-asked.ts';
 import { voidedBy, waysBackNow } from './ways-back.ts';
 
 type Decision = Result<readonly CaseEvent[], Refusal>;
@@ -87,19 +91,34 @@ function decideSkip(log: CaseLog, c: Of<'skip'>): Decision {
   return ok([{ type: 'step-skipped', step, subjects, reason }]);
 }
 
+/** Takes a way back, behind what people say was done and nobody pressed. */
 function decideWayBack(log: CaseLog, c: Of<'take-way-back'>): Decision {
   const { state } = log;
   const layout = layoutOf(state);
+  const known = layout.protocol.waysBack.find(({ id }) => id === c.wayBack);
+  if (c.wasDone !== true || known === undefined) return decideBack({ state, layout }, c);
+  const done = doneUnpressed({ state, layout }, known, c.subjects);
+  const decided = decideBack({ state: withDone(state, done), layout }, c);
+  if (!decided.ok) return decided;
+  const statuses = new StatusReader(state, layout);
+  const said = saidEvents({ state, layout, statuses }, done, known.id);
+  return ok([...said, ...decided.value]);
+}
+
+function decideBack(
+  scene: { readonly state: CaseLog['state']; readonly layout: Layout },
+  c: Of<'take-way-back'>,
+): Decision {
+  const { state, layout } = scene;
   const { wayBack: id, mishap, subjects } = c;
   if (c.reason.trim() === '') return err(refusal('reason-missing', { step: id ?? mishap }));
   const unknown = unknownIn(layout, c);
   if (unknown) return err(unknown);
   const taken = (voids: readonly InstanceKey[], isWholeMix: boolean): Decision => {
-    const scene = { state, layout };
     const { voided, events } = partLate(scene, { voided: voids, reason: c.reason }, isWholeMix);
     return ok([
       // A light that failed is off: what it gave until now counts, and nothing is counted on.
-      ...(mishap === 'light-failed' ? litEvents(scene) : []),
+      ...(mishap === 'light-failed' ? [...litEvents(scene), ...passEvents(state)] : []),
       { type: 'way-back-taken', wayBack: id, mishap, subjects, voided, reason: c.reason },
       ...events,
     ]);
@@ -112,6 +131,12 @@ function decideWayBack(log: CaseLog, c: Of<'take-way-back'>): Decision {
   }
   const voided = c.voids ?? voidedBy({ state, layout, wayBack, subjects });
   return taken(voided, wayBack.per === 'mix');
+}
+
+/** The pass of light that is under way, as stopped. */
+function passEvents({ lightPass }: CaseLog['state']): CaseEvent[] {
+  if (lightPass === null || lightPass.running === null) return [];
+  return [{ type: 'light-pass-stopped', step: lightPass.step }];
 }
 
 /** What a way back names that the case does not have. */
@@ -173,6 +198,8 @@ const isLeft = (status: string): boolean => ['open', 'blocked', 'running'].inclu
 export function decide(log: CaseLog, command: Command, now: Stamp, tell: TellReadBack): Decision {
   const { state } = log;
   if (state.closed && !IS_FOR_CLOSED_CASES[command.do]) return err(refusal('case-closed'));
+  const led = ledInTheWay(state, command, now);
+  if (led !== null) return err(led);
   switch (command.do) {
     case 'press': {
       const layout = layoutOf(state);
@@ -210,6 +237,7 @@ type Simple = Of<
   | 'note-gap'
   | 'acknowledge'
   | 'note'
+  | 'note-tones'
   | 'change-numbering'
   | 'take-role'
   | 'name-material'
@@ -261,6 +289,8 @@ function decideSimple(log: CaseLog, c: Simple): Decision {
       return decideInjection(c);
     case 'note-gap':
       return ok([{ type: 'gap-found', before: c.before, after: c.after, cause: c.cause }]);
+    case 'note-tones':
+      return ok([{ type: 'tones-heard', heard: c.heard }]);
     case 'acknowledge':
       return ok([{ type: 'cue-acknowledged', cue: c.cue }]);
     case 'note':

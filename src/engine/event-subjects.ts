@@ -20,6 +20,11 @@ export function namedBy(event: CaseEvent): {
     case 'exposure-started':
     case 'exposure-stopped':
       return { step: event.step, subjects: [event.subject] };
+    case 'light-pass-begun':
+    case 'light-pass-confirmed':
+      return { step: event.step, subjects: [...new Set(event.places.map((p) => p.subject))] };
+    case 'light-pass-stopped':
+      return { step: event.step, subjects: [] };
     case 'way-back-taken':
       return { step: null, subjects: event.subjects };
     case 'case-opened':
@@ -34,6 +39,7 @@ export function namedBy(event: CaseEvent): {
     case 'gap-settled':
     case 'press-retimed':
     case 'press-retracted':
+    case 'tones-heard':
     case 'cue-acknowledged':
     case 'note-added':
     case 'numbering-changed':

@@ -66,3 +66,15 @@ export function exposureNeeds(
     }),
   );
 }
+
+/** Whether these places, lit for their time, would give an instance all that it is still owed. */
+export function isCovered(
+  layout: Layout,
+  o: { readonly instance: Instance; readonly run: StepRun | undefined },
+  places: readonly Pick<ExposureNeed, 'surface' | 'position' | 'setMs'>[],
+): boolean {
+  return exposureNeeds(layout, o.instance, o.run).every(({ surface, position, owedMs }) => {
+    const own = places.filter((p) => p.surface === surface && p.position === position);
+    return owedMs <= own.reduce((ms, { setMs }) => ms + setMs, 0);
+  });
+}

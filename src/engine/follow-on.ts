@@ -6,15 +6,54 @@
 import type { CaseFile, Follows } from '../protocol/case-types.ts';
 import type { Protocol } from '../protocol/types.ts';
 import { type CaseLog, presses } from './log.ts';
+import type { CaseEvent } from './types.ts';
+
+type PassBegun = Extract<CaseEvent, { type: 'light-pass-begun' }>;
+
+/** How long after the press that began a pass its last place can have been lit: all but the first may come later. */
+const passMs = ({ places, changeMs }: PassBegun): number =>
+  Math.max(0, ...places.map((p) => p.fromMs + p.setMs + (p.fromMs === 0 ? 0 : changeMs)));
+
+/** When light can last have fallen on a unit, by the wall clock in ms since 1970; null before any was given. */
+export function lastLightWallMs(log: CaseLog): number | null {
+  const kept = new Set(presses(log));
+  const ends: number[] = [];
+  let litUntilMs: number | null = null;
+  let ledUntilMs = 0;
+  for (const { press, event, stamp } of log.records) {
+    if (!kept.has(press)) continue;
+    switch (event.type) {
+      case 'exposure-started':
+        if (litUntilMs !== null) ends.push(litUntilMs);
+        litUntilMs = stamp.wallMs + event.setMs;
+        break;
+      case 'exposure-stopped':
+        ends.push(stamp.wallMs);
+        litUntilMs = null;
+        break;
+      case 'light-pass-begun':
+        ledUntilMs = stamp.wallMs + passMs(event);
+        break;
+      case 'light-pass-stopped':
+        ledUntilMs = Math.min(ledUntilMs, stamp.wallMs);
+        break;
+      case 'light-pass-confirmed':
+        if (event.places.length > 0) ends.push(Math.max(stamp.wallMs, ledUntilMs));
+        break;
+      default:
+        break;
+    }
+  }
+  // Nobody pressed that it is off, as where its step was skipped: the lamp switches itself off.
+  if (litUntilMs !== null) ends.push(litUntilMs);
+  return ends.length === 0 ? null : Math.max(...ends);
+}
 
 /** What to put into the case that goes on from this one; null while no light has been given. */
 export function followsFrom(log: CaseLog): Follows | null {
-  const kept = new Set(presses(log));
-  const ends = log.records
-    .filter((r) => kept.has(r.press) && r.event.type === 'exposure-stopped')
-    .map((r) => r.stamp.wallMs);
-  if (ends.length === 0) return null;
-  return { caseId: log.state.opened.spec.id, lastExposureWallMs: Math.max(...ends) };
+  const lastExposureWallMs = lastLightWallMs(log);
+  if (lastExposureWallMs === null) return null;
+  return { caseId: log.state.opened.spec.id, lastExposureWallMs };
 }
 
 export interface Hold {

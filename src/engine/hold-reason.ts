@@ -6,6 +6,7 @@ import { err, ok, type Result } from '../base/result.ts';
 import { elapsed } from './axis.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
 import { edgeInstant } from './edge-instant.ts';
+import { namedBy } from './event-subjects.ts';
 import { givenUpUnits, isGivenUp } from './given-up.ts';
 import type { Layout, WindowPair } from './layout.ts';
 import { instanceKey } from './layout.ts';
@@ -19,11 +20,17 @@ interface Pressed {
   readonly events: readonly CaseEvent[];
 }
 
-/** The holds that this press would close. */
-function holdsClosing({ scene, command }: Pressed): readonly WindowPair[] {
+/** The holds that this press would close, by any line of a list and by what it says of earlier steps too. */
+function holdsClosing({ scene, command, events }: Pressed): readonly WindowPair[] {
   const { state, layout } = scene;
-  return command.offer.subjects
-    .flatMap((s) => layout.windowsTo.get(instanceKey(command.offer.step, s)) ?? [])
+  const said = events.flatMap((event) => {
+    const { step, subjects } = namedBy(event);
+    return step === null ? [] : subjects.map((subject) => instanceKey(step, subject));
+  });
+  const own = command.offer.lines === undefined ? command.offer.subjects : [];
+  const keys = own.map((subject) => instanceKey(command.offer.step, subject));
+  return [...new Set([...keys, ...said])]
+    .flatMap((key) => layout.windowsTo.get(key) ?? [])
     .filter(({ window }) => window.protects === 'hold' && window.minMs !== undefined)
     .filter(({ window, to }) => edgeInstant(state.runs[to], window.to.edge) === null);
 }

@@ -70,6 +70,18 @@ interface Site {
   readonly steps: ReadonlyMap<string, Step>;
   readonly plan: RunPlan;
   readonly known: Map<SubjectId, Standing>;
+  /** Steps that later units wait for. */
+  readonly waitedFor: ReadonlySet<string>;
+  /** Each key once, by step and subject: the same text is found faster than an equal one. */
+  readonly keys: Map<string, Map<SubjectId, InstanceKey>>;
+}
+
+function keyIn({ keys }: Site, step: string, subject: SubjectId): InstanceKey {
+  const own = keys.get(step) ?? new Map<SubjectId, InstanceKey>();
+  keys.set(step, own);
+  const key = own.get(subject) ?? instanceKey(step, subject);
+  own.set(subject, key);
+  return key;
 }
 
 function standing({ facts, subjects, known }: Site, subject: SubjectId): Standing {
@@ -89,37 +101,48 @@ function needsOf(site: Site, step: Step, subject: SubjectId): Need[] {
     const { per } = present(site.steps.get(id), `step ${id}`);
     return site.subjects
       .follow(subject, { link, scope: per })
-      .map((other) => ({ key: instanceKey(id, other), edge }));
+      .map((other) => ({ key: keyIn(site, id, other), edge }));
   });
 }
 
 /** A step that does not belong to a subject hands the waiting on to what it would wait for itself. */
-function handedOn(needs: readonly Need[], absent: ReadonlyMap<InstanceKey, readonly Need[]>) {
-  const found = new Map<string, Need>();
+function handedOn(
+  needs: readonly Need[],
+  absent: ReadonlyMap<InstanceKey, readonly Need[]>,
+): readonly Need[] {
+  const [first] = needs;
+  // Most steps wait for one other, which is there.
+  if (first === undefined || (needs.length === 1 && !absent.has(first.key))) return needs;
+  const found: Need[] = [];
+  const known = { start: new Set<InstanceKey>(), end: new Set<InstanceKey>() };
   const seen = new Set<InstanceKey>();
   const add = (list: readonly Need[]): void => {
     for (const need of list) {
-      const through = absent.get(need.key);
-      if (through === undefined) found.set(`${need.key} ${need.edge}`, need);
-      else if (!seen.has(need.key)) {
-        seen.add(need.key);
+      const { key, edge } = need;
+      const through = absent.get(key);
+      if (through === undefined) {
+        if (!known[edge].has(key)) found.push(need);
+        known[edge].add(key);
+      } else if (!seen.has(key)) {
+        seen.add(key);
         add(through);
       }
     }
   };
   add(needs);
-  return [...found.values()];
+  return found;
 }
 
 /** The step whose end begins this one on the subject, past those that do not belong to it. */
 function beginsAfter(site: Site, step: Step, o: { subject: SubjectId; absent: Absent }) {
   let id = step.beginsWith;
+  if (id === undefined) return undefined;
   const seen = new Set<string>();
   while (id !== undefined && !seen.has(id)) {
     seen.add(id);
     const other = site.steps.get(id);
     if (other === undefined || other.per !== step.per) return id;
-    if (!o.absent.has(instanceKey(id, o.subject))) return id;
+    if (!o.absent.has(keyIn(site, id, o.subject))) return id;
     id = other.beginsWith;
   }
   return undefined;
@@ -139,12 +162,9 @@ function roundOf({ plan }: Site, step: Step, subject: SubjectId): number {
  * Subjects in the order in which they come up. What is waited for by later units, such as the contacts
  * between those that are seated, comes up with the last unit that it belongs to.
  */
-function comingUp({ subjects }: Site, protocol: Protocol, step: Step): readonly SubjectId[] {
+function comingUp({ subjects, waitedFor }: Site, step: Step): readonly SubjectId[] {
   const own = subjects.order[step.per];
-  const isWaitedFor = protocol.steps.some(({ after }) =>
-    after.some((each) => each.link === 'earlier' && each.step === step.id),
-  );
-  if (!isWaitedFor) return own;
+  if (!waitedFor.has(step.id)) return own;
   const last = (subject: SubjectId): number =>
     Math.max(
       -1,
@@ -156,21 +176,23 @@ function comingUp({ subjects }: Site, protocol: Protocol, step: Step): readonly 
 function instancesOf(site: Site, protocol: Protocol): { instances: Instance[]; absent: Absent } {
   const absent: Absent = new Map();
   const kept = protocol.steps.flatMap((step, stepIndex) =>
-    comingUp(site, protocol, step).flatMap((subject, subjectIndex) => {
+    comingUp(site, step).flatMap((subject, subjectIndex) => {
       const stands = standing(site, subject);
       if (allHold(step.where, site.facts, stands))
         return [{ step, stepIndex, subject, subjectIndex, stands }];
-      absent.set(instanceKey(step.id, subject), needsOf(site, step, subject));
+      absent.set(keyIn(site, step.id, subject), needsOf(site, step, subject));
       return [];
     }),
   );
-  const instances = kept.map(({ step, stands, subject, ...places }, index): Instance => {
+  const instances = kept.map((each, index): Instance => {
+    const { step, stepIndex, stands, subject, subjectIndex } = each;
     const beginsWith = beginsAfter(site, step, { subject, absent });
     const own = beginningWith(ownStep(step, site.facts, stands), beginsWith);
     return {
-      ...places,
+      stepIndex,
+      subjectIndex,
       index,
-      key: instanceKey(step.id, subject),
+      key: keyIn(site, step.id, subject),
       step: own,
       subject,
       round: roundOf(site, own, subject),
@@ -218,6 +240,11 @@ function grouped<T>(items: readonly T[], keyOf: (item: T) => string): Map<string
   return groups;
 }
 
+/** The same instances step by step, each step where its first one stands. */
+export function byStepOf(instances: readonly Instance[]): readonly (readonly Instance[])[] {
+  return [...grouped(instances, ({ step }) => step.id).values()];
+}
+
 function roundsOf(instances: readonly Instance[]): (readonly Instance[])[] {
   const byRound = [...grouped(instances, (i) => String(i.round)).values()];
   return byRound.sort((a, b) => present(a[0], 'round').round - present(b[0], 'round').round);
@@ -247,7 +274,10 @@ export function buildLayout(opened: LaidOut, plan: RunPlan): Layout {
   const { protocol, spec } = opened;
   const subjects = buildSubjects(spec, plan);
   const steps = new Map(protocol.steps.map((step) => [step.id, step]));
-  const site: Site = { facts: { spec, protocol }, subjects, steps, plan, known: new Map() };
+  const waits = protocol.steps.flatMap(({ after }) => after);
+  const waitedFor = new Set(waits.filter((w) => w.link === 'earlier').map((w) => w.step));
+  const facts = { spec, protocol };
+  const site: Site = { facts, subjects, steps, plan, known: new Map(), waitedFor, keys: new Map() };
   const { instances, absent } = instancesOf(site, protocol);
   const byKey = new Map(instances.map((i) => [i.key, i]));
   const byStep = grouped(instances, (i) => i.step.id);

@@ -3,10 +3,13 @@
  * early, to move it on when its set time is over, or to put it away. A tooth rests between two
  * exposures, so the next one is the first in the walk whose tooth has rested. Times in ms.
  */
-import { compareHi, elapsed } from './axis.ts';
+import { elapsed } from './axis.ts';
 import { credited, exposureNeeds, nextPressMs } from './exposures.ts';
+import { impliedBy } from './implied.ts';
 import { type Instance, type Layout, restMs, shareTooth, surfacePlans } from './layout.ts';
 import type { CaseNow, Draft } from './offer-draft.ts';
+import { nextPass, passOffers } from './pass-offers.ts';
+import { restLeftMs } from './rest-left.ts';
 import type { CaseInstant } from './types.ts';
 import type { Offer } from './view-types.ts';
 
@@ -48,33 +51,21 @@ function litNow(scene: CaseNow): Lit | null {
   return null;
 }
 
-/** When the light last left a tooth of the subject, over all exposing steps. */
-function lastLight(scene: CaseNow, subject: string): CaseInstant | null {
-  const { layout } = scene;
-  const ends = exposingOf(layout)
-    .filter((i) => shareTooth(layout, i.subject, subject))
-    .map((i) => scene.state.lightEnds[i.key])
-    .filter((at) => at !== undefined);
-  return ends.reduce<CaseInstant | null>(
-    (latest, at) => (latest === null || compareHi(at, latest) > 0 ? at : latest),
-    null,
-  );
-}
-
-function restLeftMs(scene: CaseNow, instance: Instance, lit: Lit | null): number {
-  const wantedMs = restMs(scene.layout, instance);
-  if (wantedMs === 0) return 0;
-  if (lit && shareTooth(scene.layout, lit.instance.subject, instance.subject)) return wantedMs;
-  const last = lastLight(scene, instance.subject);
-  return last ? Math.max(0, wantedMs - elapsed(last, scene.now).loMs) : 0;
+/** A tooth on which the light is on now has all of its rest before it. */
+function waitOf(scene: CaseNow, instance: Instance, lit: Lit | null): number {
+  const isLit = lit !== null && shareTooth(scene.layout, lit.instance.subject, instance.subject);
+  return isLit ? restMs(scene.layout, instance) : restLeftMs(scene, instance);
 }
 
 function candidatesOf(scene: CaseNow, instance: Instance, lit: Lit | null): Candidate[] {
   const { action } = instance.step;
   const status = scene.statuses.of(instance);
-  if (action.kind !== 'expose' || (status !== 'open' && status !== 'running')) return [];
+  if (action.kind !== 'expose') return [];
+  const implied = status === 'blocked' ? impliedBy(scene, instance) : null;
+  const isOpen = status === 'open' || (implied !== null && !implied.pass);
+  if (!isOpen && status !== 'running') return [];
   const run = scene.state.runs[instance.key];
-  const waitMs = restLeftMs(scene, instance, lit);
+  const waitMs = waitOf(scene, instance, lit);
   const plans = surfacePlans(scene.layout, instance);
   return exposureNeeds(scene.layout, instance, run)
     .map((need) => {
@@ -161,8 +152,14 @@ export function lightTurnsInMs(scene: CaseNow): number[] {
     .filter((ms) => ms > 0);
 }
 
-/** At most two offers: what the light should do next, and to switch it off. */
+/**
+ * At most two offers: what the light should do next, and to switch it off. Where tones are heard and the
+ * step is paced, the offers of a pass.
+ */
 export function lightOffers(scene: CaseNow): Draft[] {
+  if (scene.state.lightPass !== null) return passOffers(scene);
+  const paced = nextPass(scene, exposingOf(scene.layout));
+  if (paced !== null) return [paced];
   const lit = litNow(scene);
   const next = nextExposure(scene, lit);
   if (!lit) {

@@ -8,8 +8,9 @@ import type { Mishap, Scope } from '../protocol/types.ts';
 import type { Pressed } from './commands.ts';
 import type { Layout } from './layout.ts';
 import type { CaseState } from './types.ts';
+import { waysBackOffered } from './way-back-asked.ts';
 import { waysInHand } from './way-in-hand.ts';
-import { type WayBackOffer, waysBackNow } from './ways-back.ts';
+import type { WayBackOffer } from './ways-back.ts';
 
 /** How many stand beside the bar by name. */
 const NAMED_MAX = 2;
@@ -45,17 +46,19 @@ export function likelyMishaps(
 ): readonly WayBackOffer[] {
   if (inHand === null) return [];
   const ways = waysInHand(state, layout);
-  const fitting = waysBackNow(state, layout).flatMap(({ wayBack, subjects }): WayBackOffer[] => {
-    const touched: ReadonlySet<SubjectId> = new Set(
-      inHand.subjects.flatMap((s) => layout.subjects.linked(s, wayBack.per)),
-    );
-    // What is being put right has happened: it is not offered again.
-    const inWork = ways.filter((way) => way.wayBack.id === wayBack.id);
-    const own = subjects.filter(
-      (s) => touched.has(s) && !inWork.some((way) => way.subjects.includes(s)),
-    );
-    return own.length === 0 ? [] : [{ wayBack, subjects: own }];
-  });
+  const fitting = waysBackOffered(state, layout).flatMap(
+    ({ wayBack, subjects }): WayBackOffer[] => {
+      const touched: ReadonlySet<SubjectId> = new Set(
+        inHand.subjects.flatMap((s) => layout.subjects.linked(s, wayBack.per)),
+      );
+      // What is being put right has happened: it is not offered again.
+      const inWork = ways.filter((way) => way.wayBack.id === wayBack.id);
+      const own = subjects.filter(
+        (s) => touched.has(s) && !inWork.some((way) => way.subjects.includes(s)),
+      );
+      return own.length === 0 ? [] : [{ wayBack, subjects: own }];
+    },
+  );
   return likely({ layout, inHand })
     .flatMap((mishap) => fitting.find(({ wayBack }) => wayBack.mishap === mishap) ?? [])
     .slice(0, NAMED_MAX);

@@ -7,7 +7,7 @@
 import { assert, present } from '../base/assert.ts';
 import { apply } from './apply.ts';
 import { type Correction, placed } from './apply-clock.ts';
-import type { OwnRuns } from './apply-work.ts';
+import type { OwnRuns } from './apply-run.ts';
 import { shift } from './axis.ts';
 import { traitsOf } from './event-traits.ts';
 import type { CaseEvent, CaseInstant, CaseState, Recorded, Stamp } from './types.ts';
@@ -46,11 +46,16 @@ const correctionOf = (all: Corrections, recorded: Recorded): Correction => ({
   settledMs: all.settledMs.get(recorded.seq) ?? null,
 });
 
-function fold(records: readonly Recorded[], corrections: Corrections): CaseState {
+function fold(
+  records: readonly Recorded[],
+  corrections: Corrections,
+  visit?: (met: CaseState, recorded: Recorded) => void,
+): CaseState {
   let state: CaseState | null = null;
   const own: OwnRuns = new Map();
   for (const recorded of records) {
     if (corrections.retracted.has(recorded.press)) continue;
+    if (state !== null) visit?.(state, recorded);
     state = apply(state, recorded, correctionOf(corrections, recorded), own);
   }
   return present(state, 'a log with at least one entry');
@@ -59,6 +64,14 @@ function fold(records: readonly Recorded[], corrections: Corrections): CaseState
 /** Folds a whole log. The first record must open the case. */
 export function replay(records: readonly Recorded[]): CaseLog {
   return { records, state: fold(records, correctionsIn(records)) };
+}
+
+/** Shows each entry that counts, but for the first, with the state that it met: to be read, not kept. */
+export function eachKept(
+  records: readonly Recorded[],
+  visit: (met: CaseState, recorded: Recorded) => void,
+): void {
+  fold(records, correctionsIn(records), visit);
 }
 
 /** The state that a press met, read with all corrections that were made since. */

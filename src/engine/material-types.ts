@@ -8,6 +8,8 @@ export interface MaterialLot {
   /** ISO 8601 date; the last day of the month where the label names none. */
   readonly expiry?: string;
   readonly openedOn?: string;
+  /** ISO 8601 date, the last day of use after opening; left out where the label ends no later. */
+  readonly useBy?: string;
   /** The label as it was scanned, and how. */
   readonly scanned?: { readonly text: string; readonly issuer: string };
   readonly deviceIdentifier?: string;

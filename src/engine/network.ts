@@ -10,7 +10,7 @@ import { compileNetwork, type Network } from '../temporal/compile-network.ts';
 import type { Constraint } from '../temporal/constraint.ts';
 import { areAllKept, latestOfAllKept } from '../temporal/latest.ts';
 import { type Solution, solveFixed } from '../temporal/solve.ts';
-import { finiteHiMs } from './axis.ts';
+import { finiteEarlyMs, finiteHiMs } from './axis.ts';
 import { type CaseBound, caseBounds, type Moment, usualPaceMs } from './case-bounds.ts';
 import { edgeInstant } from './edge-instant.ts';
 import type { Layout } from './layout.ts';
@@ -69,8 +69,8 @@ function fixedMoments(state: CaseState, layout: Layout): Float64Array {
     const skippedAt = run?.status === 'skipped' ? run.endedAt : null;
     const startedAt = skippedAt ?? edgeInstant(run, 'start');
     const endedAt = skippedAt ?? edgeInstant(run, 'end');
-    fixed[2 * i] = startedAt ? finiteHiMs(startedAt) : Number.NaN;
-    fixed[2 * i + 1] = endedAt ? finiteHiMs(endedAt) : Number.NaN;
+    fixed[2 * i] = startedAt ? finiteEarlyMs(startedAt) : Number.NaN;
+    fixed[2 * i + 1] = endedAt ? finiteEarlyMs(endedAt) : Number.NaN;
   }
   return fixed;
 }

@@ -6,12 +6,18 @@ import { present, unreachable } from '../base/assert.ts';
 import { paceOf } from '../protocol/pace.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import type { Action } from '../protocol/types.ts';
-import { elapsed } from './axis.ts';
+import { elapsed, untilMs } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
-import type { Instance } from './layout.ts';
+import { coatsBetween, impliedBy, impliedByAll } from './implied.ts';
+import { byStepOf, type Instance } from './layout.ts';
 import { lightOffers } from './light-offers.ts';
+import { allLed } from './light-pass.ts';
+import { listDrafts, listOf } from './list-offers.ts';
 import type { CaseNow, Draft } from './offer-draft.ts';
+import type { SweepMs } from './pressing-types.ts';
 import type { Status } from './status.ts';
+import { sweepOver } from './sweep.ts';
+import type { LightPass } from './types.ts';
 import type { Offer } from './view-types.ts';
 
 function offerId(kind: Offer['kind'], step: string, subjects: readonly SubjectId[]): string {
@@ -81,7 +87,10 @@ function beginOffers(scene: CaseNow, instances: readonly Instance[]): Draft[] {
     }
     case 'dwell': {
       const applyMs = step.hands?.applyMs.value ?? 0;
-      return [draft({ kind: 'start', instances, phase, dueInMs: held, busyMs: applyMs })];
+      // A sweep is pressed as it begins: the hands are busy with it afterwards.
+      const swept = sweepOver(scene.layout, instances, 'start');
+      const handsMs = swept === null ? applyMs : swept.longestMs * instances.length;
+      return [draft({ kind: 'start', instances, phase, dueInMs: held, busyMs: handsMs })];
     }
     case 'coats':
       return [coatOffer(scene, instances, action, held)];
@@ -120,31 +129,39 @@ function coatOffer(
     return last ? gapMs - elapsed(last, scene.now).loMs : heldForStartMs;
   });
   const of = action.count.value;
+  const between = coatsBetween(step, done);
   return draft({
     kind: 'coat',
     instances,
     phase: done === 0 ? 'begin' : 'go-on',
     dueInMs: Math.max(0, ...waits),
-    busyMs: paceOf(step, instances.length).medianMs / Math.max(1, of),
-    more: { count: done + 1, of },
+    busyMs: (paceOf(step, instances.length).medianMs * (between + 1)) / Math.max(1, of),
+    more: { count: done + 1 + between, of, ...(between > 0 && { between }) },
   });
 }
 
 /**
  * How long one dwell should still run: until its target by the shortest time that may have passed, but no
- * longer than until its limit by the longest. Behind a gap the limit may come first.
+ * longer than until its limit by the longest. Behind a gap the limit may come first. Where the press begins
+ * a sweep, the hands may come to each subject only after all that the others take.
  */
 function dwellWaitMs(
   scene: CaseNow,
   { key, step }: Instance,
-  action: Extract<Action, { kind: 'dwell' }>,
+  o: {
+    readonly action: Extract<Action, { kind: 'dwell' }>;
+    readonly sweep: SweepMs | null;
+    readonly index: number;
+  },
 ): number {
   const since = scene.state.runs[key]?.startedAt;
   if (!since) return 0;
-  const own = step.action.kind === 'dwell' ? step.action : action;
-  const { loMs, hiMs } = elapsed(since, scene.now);
-  const leftMs = own.targetMs.value - loMs;
-  return own.maxMs === undefined ? leftMs : Math.min(leftMs, own.maxMs.value - hiMs);
+  const own = step.action.kind === 'dwell' ? step.action : o.action;
+  const longestMs = o.sweep?.longestMs ?? 0;
+  const leftMs = untilMs(since, scene.now, own.targetMs.value).byShortest;
+  if (own.maxMs === undefined) return leftMs;
+  const room = untilMs(since, scene.now, own.maxMs.value);
+  return Math.min(leftMs, room.byLongest - (o.sweep === null ? 0 : (o.index + 1) * longestMs));
 }
 
 function goOnOffers(scene: CaseNow, instances: readonly Instance[]): Draft[] {
@@ -153,9 +170,13 @@ function goOnOffers(scene: CaseNow, instances: readonly Instance[]): Draft[] {
   const busyMs = step.hands?.rinseMs.value ?? 0;
   switch (action.kind) {
     case 'dwell': {
-      const waits = instances.map((i) => dwellWaitMs(scene, i, action));
+      const swept = sweepOver(scene.layout, instances, 'end');
+      const waits = instances.map((i, index) =>
+        dwellWaitMs(scene, i, { action, sweep: swept, index }),
+      );
       const dueInMs = Math.max(0, heldMs(scene, instances, 'end'), ...waits);
-      return [draft({ kind: 'end', instances, phase: 'go-on', dueInMs, busyMs })];
+      const handsMs = swept === null ? busyMs : swept.longestMs * instances.length;
+      return [draft({ kind: 'end', instances, phase: 'go-on', dueInMs, busyMs: handsMs })];
     }
     case 'coats':
       return [coatOffer(scene, instances, action, 0)];
@@ -195,7 +216,7 @@ function tallyOffers(
  * back has put some of the round behind, those begin again beside the ones that go on.
  */
 function togetherOffers(scene: CaseNow, round: readonly Instance[]): Draft[] {
-  const having = (status: Status) => round.filter((i) => scene.statuses.of(i) === status);
+  const having = (status: Status) => round.filter((i) => standing(scene, i) === status);
   if (having('blocked').length > 0) return [];
   const open = having('open');
   const running = having('running');
@@ -221,11 +242,74 @@ function catchUp(scene: CaseNow, open: readonly Instance[], running: readonly In
 function singleOffers(scene: CaseNow, round: readonly Instance[]): Draft[] {
   const drafts: Draft[] = [];
   for (const instance of round) {
-    const status = scene.statuses.of(instance);
+    const status = standing(scene, instance);
     if (status === 'running') drafts.push(...goOnOffers(scene, [instance]));
     else if (status === 'open') drafts.push(...beginOffers(scene, [instance]));
   }
   return drafts;
+}
+
+/** Open too where a press would speak for all that is in the way. */
+function standing(scene: CaseNow, instance: Instance): Status {
+  const status = scene.statuses.of(instance);
+  return status === 'blocked' && impliedBy(scene, instance) !== null ? 'open' : status;
+}
+
+/** A dwell of which one press stands for a whole round at one of its edges. */
+function sweptOffers(scene: CaseNow, round: readonly Instance[]): Draft[] {
+  const having = (...found: readonly Status[]) =>
+    round.filter((i) => found.includes(standing(scene, i)));
+  const isStart = sweepOver(scene.layout, having('open'), 'start') !== null;
+  const isEnd = sweepOver(scene.layout, having('open', 'running'), 'end') !== null;
+  const isSwept = ({ offer: { kind } }: Draft) => (kind === 'start' ? isStart : isEnd);
+  const running = having('running');
+  const whole = togetherOffers(scene, round);
+  // One that is held back does not keep the clocks of the others from being ended.
+  const others = whole.length === 0 && running.length > 0 ? goOnOffers(scene, running) : whole;
+  return [
+    ...others.filter(isSwept),
+    // An edge that is not swept is pressed subject by subject.
+    ...singleOffers(scene, round).filter((each) => !isSwept(each)),
+  ];
+}
+
+/** With what the same press says of earlier steps. */
+function withImplied(scene: CaseNow, each: Draft): Draft {
+  if (each.implied !== undefined || each.phase !== 'begin') return each;
+  const implied = impliedByAll(scene, each.instances);
+  return implied.steps.length === 0 && !implied.pass ? each : { ...each, implied };
+}
+
+/** The step and the teeth of a pass, as a press that confirms it names them. */
+function ledBy(pass: LightPass) {
+  const subjects = [...new Set(allLed(pass).map(({ subject }) => subject))];
+  return { step: pass.step, subjects };
+}
+
+/** What earlier steps a press speaks for, step by step, and how long they keep the hands. */
+function told({ state: { lightPass } }: CaseNow, each: Draft): Draft {
+  const { implied } = each;
+  if (implied === undefined) return each;
+  const bySteps = byStepOf(implied.steps);
+  const said = bySteps.map((list) => ({
+    step: present(list[0], 'instance').step.id,
+    subjects: list.map(({ subject }) => subject),
+  }));
+  const implies = [...(implied.pass && lightPass ? [ledBy(lightPass)] : []), ...said];
+  const moreMs = bySteps.reduce((ms, list) => {
+    const { step } = present(list[0], 'instance');
+    return ms + paceOf(step, list.length).medianMs * (step.together ? 1 : list.length);
+  }, 0);
+  const offer = implies.length === 0 ? each.offer : { ...each.offer, implies };
+  return { ...each, offer, busyMs: each.busyMs + moreMs };
+}
+
+function roundOffers(scene: CaseNow, round: readonly Instance[]): Draft[] {
+  const { step } = present(round[0], 'instance');
+  if (step.pressed?.kind === 'sweep' && step.action.kind === 'dwell') {
+    return sweptOffers(scene, round);
+  }
+  return step.together ? togetherOffers(scene, round) : singleOffers(scene, round);
 }
 
 /** All that can be pressed at `scene.now`, in document order; what binds it is not known yet. */
@@ -235,10 +319,17 @@ export function draftsOf(scene: CaseNow): Draft[] {
     for (const round of rounds) {
       const { step } = present(round[0], 'instance');
       if (step.action.kind === 'expose') continue;
-      const found = step.together ? togetherOffers(scene, round) : singleOffers(scene, round);
-      drafts.push(...found);
+      drafts.push(...roundOffers(scene, round));
     }
   }
   drafts.push(...lightOffers(scene));
-  return drafts;
+  const all = drafts.map((each) => told(scene, withImplied(scene, each)));
+  const lists = listDrafts(scene, (line) => heldForPress(scene, line)).map((each) =>
+    told(scene, withImplied(scene, each)),
+  );
+  if (lists.length === 0) return all;
+  const taken = new Set(lists.flatMap((each) => each.instances));
+  const isAlone = ({ step, instances }: Draft) =>
+    listOf(step) === null || !instances.every((instance) => taken.has(instance));
+  return [...lists, ...all.filter(isAlone)];
 }

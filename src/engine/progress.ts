@@ -7,6 +7,7 @@ import { bareId } from '../protocol/subjects.ts';
 import type { Surface } from '../protocol/types.ts';
 import { credited } from './exposures.ts';
 import { type Instance, type Layout, surfacePlans } from './layout.ts';
+import { leadNow } from './light-pass.ts';
 import type { CaseNow } from './offer-draft.ts';
 import type { SubjectState, SurfaceProgress, ToothProgress } from './progress-types.ts';
 import type { Offer } from './view-types.ts';
@@ -56,6 +57,9 @@ function surfaceState(o: { givenMs: number; setMs: number; isLit: boolean; isOve
 
 function surfacesOf(scene: CaseNow, instance: Instance): SurfaceProgress[] {
   const run = scene.state.runs[instance.key];
+  const { lightPass } = scene.state;
+  const lead = lightPass?.step === instance.step.id ? leadNow(lightPass, scene.now) : null;
+  const isLed = lead?.isLit === true && lead.place.subject === instance.subject;
   const given = (surface: Surface) => {
     const past = (run?.exposures ?? [])
       .filter((e) => e.surface === surface)
@@ -66,7 +70,8 @@ function surfacesOf(scene: CaseNow, instance: Instance): SurfaceProgress[] {
   return surfacePlans(scene.layout, instance).map((plan) => {
     const setMs = plan.setMs * plan.positions;
     const givenMs = given(plan.surface);
-    const isLit = run?.lit?.surface === plan.surface;
+    const isLit =
+      run?.lit?.surface === plan.surface || (isLed && lead.place.surface === plan.surface);
     const isOver = run?.status === 'skipped' || (givenMs > 0 && run?.lit == null);
     return {
       surface: plan.surface,
@@ -116,14 +121,16 @@ function stateOf(stand: Stand, isActive: boolean): SubjectState {
   return stand.isSkipped ? 'skipped' : 'done';
 }
 
-/** A breach on this tooth stays visible on it: over outranks short. */
+/** A breach on this tooth stays visible on it: what is sure outranks what may be, and over outranks short. */
 function withBreach(
   scene: CaseNow,
   subjects: readonly string[],
   state: SubjectState,
 ): SubjectState {
   if (state !== 'done') return state;
-  const kinds = scene.state.breaches.filter((b) => subjects.includes(b.subject)).map((b) => b.kind);
+  const own = scene.state.breaches.filter((b) => subjects.includes(b.subject));
+  const sure = own.filter((b) => b.perhaps !== true);
+  const kinds = (sure.length > 0 ? sure : own).map((b) => b.kind);
   if (kinds.some((k) => k === 'over' || k === 'late')) return 'over';
   return kinds.some((k) => k === 'short' || k === 'exposure-short') ? 'short' : state;
 }

@@ -37,7 +37,7 @@ export type ReadBackLine =
       readonly materialClass: string;
       /** Null while no lot is named. */
       readonly lot: string | null;
-      /** ISO 8601. */
+      /** The last day of use, ISO 8601. */
       readonly expiry: string | null;
     }
   /** Null when nothing was noted. */
@@ -113,7 +113,7 @@ function slotLine({ id, label, materialClass }: MaterialSlot, known: Known): Rea
     label,
     materialClass,
     lot: named?.lot ?? null,
-    expiry: named?.expiry ?? null,
+    expiry: named?.useBy ?? named?.expiry ?? null,
   };
 }
 

@@ -57,4 +57,6 @@ export interface RunPlan {
    * those that are shorter are named.
    */
   readonly windowMaxMs?: Readonly<Record<string, number>>;
+  /** By paced light step: the team's own time between two places, in ms; else what the step says. */
+  readonly changeMs?: Readonly<Record<string, number>>;
 }

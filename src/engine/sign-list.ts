@@ -27,8 +27,8 @@ type SignItem = { readonly id: string; readonly said: readonly string[] } & (
   | { readonly kind: 'skipped'; readonly reason: string; readonly steps: readonly SkippedSteps[] }
 );
 
-export const breachId = (b: Pick<Breach, 'press' | 'kind' | 'of' | 'subject'>): string =>
-  `breach ${b.press} ${b.kind} ${b.of} ${b.subject}`;
+export const breachId = (b: Pick<Breach, 'press' | 'kind' | 'of' | 'subject' | 'nth'>): string =>
+  `breach ${b.press} ${b.kind} ${b.of} ${b.subject}${b.nth === undefined ? '' : ` ${b.nth}`}`;
 export const voidedId = (press: number): string => `voided ${press}`;
 export const gapId = (seq: number): string => `gap ${seq}`;
 export const skippedId = (reason: string): string => `skipped ${reason}`;

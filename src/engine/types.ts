@@ -9,6 +9,7 @@ import type { SubjectId } from '../protocol/subjects.ts';
 import type { Mishap, Protocol, Role, Surface } from '../protocol/types.ts';
 import type { EmergencyNote, Injection } from './aside-types.ts';
 import type { MaterialLot, ShadeTrial } from './material-types.ts';
+import type { KnownBy, PassPlace, SweepMs, TimedPlace } from './pressing-types.ts';
 import type { RunPlan } from './run-plan-types.ts';
 import type { Unanswered } from './unanswered-types.ts';
 
@@ -29,6 +30,11 @@ export interface CaseInstant {
   readonly hiMs: CaseMs;
   /** Only there: behind how many such gaps, and the upper end with each of them counted as none. */
   readonly behind?: { readonly gaps: number; readonly hiMs: CaseMs };
+  /**
+   * Only where one press stands for a stretch of time: how far from the place it may have been, in ms. The
+   * near side may be -Infinity, the far side is finite.
+   */
+  readonly spread?: { readonly fromMs: number; readonly toMs: number };
 }
 
 /** A length of time known only as an interval; `loMs === hiMs` when exact. */
@@ -44,6 +50,8 @@ export type InstanceKey = string;
 export interface Approval {
   readonly hash: string;
   readonly by: string;
+  /** Who confirmed it as well, where the clinic asks two people. */
+  readonly second?: string;
   readonly onWallMs: number;
 }
 
@@ -70,17 +78,30 @@ export type CaseEvent =
       readonly step: string;
       readonly subjects: readonly SubjectId[];
       readonly evidence?: string;
+      /** The list that it was a line of. */
+      readonly list?: string;
+      /** The later step whose press said so, or the way back before which people said so. */
+      readonly impliedBy?: string;
     }
   | {
       readonly type: 'step-started';
       readonly step: string;
       readonly subjects: readonly SubjectId[];
+      /** The subjects one after the other from this press on, each in such a time. */
+      readonly sweep?: SweepMs;
     }
-  | { readonly type: 'step-ended'; readonly step: string; readonly subjects: readonly SubjectId[] }
+  | {
+      readonly type: 'step-ended';
+      readonly step: string;
+      readonly subjects: readonly SubjectId[];
+      readonly sweep?: SweepMs;
+    }
   | {
       readonly type: 'coat-applied';
       readonly step: string;
       readonly subjects: readonly SubjectId[];
+      /** The press of the last coat said so. */
+      readonly impliedBy?: string;
     }
   | { readonly type: 'pass-made'; readonly step: string; readonly subject: SubjectId }
   | {
@@ -90,6 +111,8 @@ export type CaseEvent =
       readonly option: string;
       /** What was read aloud before choosing. */
       readonly evidence?: string;
+      /** The list that it was a line of. */
+      readonly list?: string;
     }
   | {
       readonly type: 'exposure-started';
@@ -105,6 +128,27 @@ export type CaseEvent =
       readonly subject: SubjectId;
       readonly surface: Surface;
       readonly position: number;
+    }
+  | {
+      /** The light goes over these places, led by tones; nothing counts before it is confirmed. */
+      readonly type: 'light-pass-begun';
+      readonly step: string;
+      readonly places: readonly TimedPlace[];
+      /** What there is between two places at most, in ms. */
+      readonly changeMs: number;
+    }
+  | { readonly type: 'light-pass-stopped'; readonly step: string }
+  | {
+      readonly type: 'light-pass-confirmed';
+      readonly step: string;
+      /** The places that were lit for their time; none where the lamp was never on. */
+      readonly places: readonly PassPlace[];
+      readonly impliedBy?: string;
+    }
+  | {
+      /** Whether the tones of this tablet are known to be heard. */
+      readonly type: 'tones-heard';
+      readonly heard: boolean;
     }
   | {
       readonly type: 'step-skipped';
@@ -186,6 +230,32 @@ interface ExposureGiven {
   readonly setMs: number;
   /** Credited time: the light switches itself off at `setMs`. */
   readonly given: Elapsed;
+  /** Led by tones and confirmed afterwards by `press`. When it was on: from `at`, for `setMs`. */
+  readonly paced?: { readonly at: CaseInstant; readonly press: number };
+}
+
+/** A place of a pass that the tones have led to, until somebody confirms or takes it back. */
+export interface LedPlace extends PassPlace {
+  /** When the light was to be put on there. */
+  readonly at: CaseInstant;
+  /** Whether its time was over before the light was stopped. */
+  readonly isWhole: boolean;
+}
+
+/** A pass of light that nobody has confirmed yet. */
+export interface LightPass {
+  readonly step: string;
+  readonly changeMs: number;
+  /** What was led through before the light was stopped. */
+  readonly led: readonly LedPlace[];
+  /** What the tones lead through now, from `since` on; null while the light is stopped. */
+  readonly running: { readonly since: CaseInstant; readonly places: readonly TimedPlace[] } | null;
+  /** What was still to come when the light was stopped, the place at which it was cut first. */
+  readonly left: readonly PassPlace[];
+  /** Where the light was cut, and when: it is owed as a whole, and the tooth rests from then on. */
+  readonly cut: { readonly place: PassPlace; readonly at: CaseInstant } | null;
+  /** When the light had last left each exposing instance as the pass began. */
+  readonly endsBefore: Readonly<Record<InstanceKey, CaseInstant>>;
 }
 
 /** What has happened to one step on one subject. Absent from the state while nothing has. */
@@ -207,9 +277,21 @@ export interface StepRun {
   readonly option: string | null;
   readonly reason: string | null;
   readonly by: string | null;
+  /** Absent where it was pressed for itself. */
+  readonly pressed?: KnownBy;
 }
 
-export type BreachKind = 'short' | 'over' | 'early' | 'late' | 'passes-over' | 'exposure-short';
+export type BreachKind =
+  | 'short'
+  | 'over'
+  | 'early'
+  | 'late'
+  | 'passes-over'
+  | 'exposure-short'
+  /** The time between two coats. */
+  | 'gap-short'
+  /** The rest of a tooth between two exposures, where the step itself states one. */
+  | 'rest-short';
 
 /** A bound that was not kept. Recorded, never blocked. */
 export interface Breach {
@@ -220,8 +302,12 @@ export interface Breach {
   readonly subject: SubjectId;
   /** In ms (passes for `passes-over`). Judged min by lo, max by hi: Infinity when nobody knows. */
   readonly by: number;
+  /** Only where it may have been kept: the other end of what is known says so. */
+  readonly perhaps?: true;
   readonly at: CaseInstant;
   readonly press: number;
+  /** Counts from 2 where one press brought several of this kind on this subject. */
+  readonly nth?: number;
 }
 
 interface VoidedRun {
@@ -259,6 +345,10 @@ export interface CaseState {
   readonly runs: Readonly<Record<InstanceKey, StepRun>>;
   /** When the light last left each exposing instance. */
   readonly lightEnds: Readonly<Record<InstanceKey, CaseInstant>>;
+  /** The pass of light that is not confirmed yet. */
+  readonly lightPass: LightPass | null;
+  /** Whether the tones are known to be heard; only then light is paced. */
+  readonly tonesHeard: boolean;
   readonly breaches: readonly Breach[];
   readonly voided: readonly VoidedRun[];
   readonly gaps: readonly Gap[];

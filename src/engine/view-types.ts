@@ -2,6 +2,7 @@
 
 import type { SubjectId } from '../protocol/subjects.ts';
 import type { Protects, Surface, WayBack } from '../protocol/types.ts';
+import type { ListLine, PassPlace, TakenLine } from './pressing-types.ts';
 import type { ToothProgress } from './progress-types.ts';
 import type { CaseInstant, Elapsed } from './types.ts';
 
@@ -23,14 +24,35 @@ export type Offer = {
     | 'light-on'
     | 'light-move'
     | 'light-off'
+    /** Several things at one pause. */
+    | 'list'
+    /** Begins a pass of light, or goes on with one that was stopped. */
+    | 'pass-begin'
+    | 'pass-stop'
+    | 'pass-confirm'
     | 'close';
   readonly surface?: Surface;
   readonly position?: number;
   readonly setMs?: number;
   readonly option?: string;
+  /** For a list: what stands on it now, in order. */
+  readonly list?: string;
+  readonly lines?: readonly ListLine[];
+  /** The lines that a press takes; absent for all that need no answer. */
+  readonly taken?: readonly TakenLine[];
+  /** The places of a pass: those it leads to, or those that are to be confirmed. */
+  readonly places?: readonly PassPlace[];
+  /** What the press that begins a pass confirms of the one before it. */
+  readonly confirms?: readonly PassPlace[];
+  /** The pass goes on where the light was stopped. */
+  readonly resumes?: true;
+  /** What the same press says of earlier steps. */
+  readonly implies?: readonly { readonly step: string; readonly subjects: readonly SubjectId[] }[];
   /** Which coat or pass this would be, from 1. */
   readonly count?: number;
   readonly of?: number;
+  /** How many coats before this one the same press says. */
+  readonly between?: number;
   /** Not wanted before this much more time (0 when it is wanted now), judged by lo. */
   readonly dueInMs: number;
   /** Time left until a window or a maximum is broken, judged by hi (may be -Infinity); null when nothing binds it. */
@@ -51,8 +73,12 @@ export interface Clock {
   readonly title: string;
   readonly subjects: readonly SubjectId[];
   readonly surface?: Surface;
+  /** Of a pass of light, which has sounds of its own: the light on one place, or the time until the next (`rest`). */
+  readonly paced?: true;
   readonly protects: Protects | null;
   readonly elapsed: Elapsed;
+  /** One press stood for more than one moment: the time is known between two ends, without any gap. */
+  readonly isSpread?: true;
   readonly minMs: number | null;
   readonly targetMs: number | null;
   readonly maxMs: number | null;
@@ -85,6 +111,8 @@ export type WayOn =
       readonly kind: 'way-back';
       readonly wayBack: WayBack;
       readonly subjects: readonly SubjectId[];
+      /** What is said to have been done, though nobody pressed it: a later press would have said so. */
+      readonly done?: readonly { readonly step: string; readonly subjects: readonly SubjectId[] }[];
     };
 
 /** What happened, to what, and the one or two likely ways on. */
@@ -111,6 +139,23 @@ export interface Attention {
   readonly quiet: readonly Clock[];
 }
 
+/** One place of a pass of light as it stands. */
+export interface PassPlaceNow extends PassPlace {
+  /** In ms, from now; negative once it has come. */
+  readonly startsInMs: number;
+  readonly endsInMs: number;
+  /** `led`: its time is over. `lit`: now. `cut`: the light was stopped there. */
+  readonly state: 'led' | 'lit' | 'cut' | 'to-come';
+}
+
+/** The pass of light that is under way or not confirmed. */
+export interface LightPassNow {
+  readonly step: string;
+  readonly isStopped: boolean;
+  readonly isOver: boolean;
+  readonly places: readonly PassPlaceNow[];
+}
+
 /** Everything a screen needs at one instant; a pure function of state and now. */
 export interface View {
   readonly at: CaseInstant;
@@ -119,6 +164,7 @@ export interface View {
   /** What is in hand and what is watched. */
   readonly attention: Attention;
   readonly cues: readonly Cue[];
+  readonly pass: LightPassNow | null;
   readonly teeth: readonly ToothProgress[];
   readonly done: number;
   readonly total: number;

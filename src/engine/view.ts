@@ -9,10 +9,11 @@ import { place } from './axis.ts';
 import { clocksOf } from './clocks.ts';
 import { cuesOf } from './cues.ts';
 import { type Layout, layoutOf } from './layout.ts';
+import { passNow } from './light-pass.ts';
 import { progressOf } from './progress.ts';
 import { StatusReader } from './status.ts';
 import type { CaseInstant, CaseState, Stamp } from './types.ts';
-import type { AtOnce, Clock, Cue, Offer, View } from './view-types.ts';
+import type { AtOnce, Attention, Clock, Cue, LightPassNow, Offer, View } from './view-types.ts';
 
 const readers = new WeakMap<CaseState, { layout: Layout; statuses: StatusReader }>();
 
@@ -32,7 +33,13 @@ export function nowOf(state: CaseState, now: Stamp): CaseInstant {
 }
 
 /** Soonest of all future dues; null when nothing changes by itself. */
-function nextChange(cues: readonly Cue[], agenda: Agenda, clocks: readonly Clock[]) {
+function nextChange(o: {
+  readonly cues: readonly Cue[];
+  readonly agenda: Agenda;
+  readonly clocks: readonly Clock[];
+  readonly pass: LightPassNow | null;
+}) {
+  const { cues, agenda, clocks, pass } = o;
   let soonestMs = Number.POSITIVE_INFINITY;
   const due = (ms: number): void => {
     if (ms > 0 && ms < soonestMs) soonestMs = ms;
@@ -40,6 +47,11 @@ function nextChange(cues: readonly Cue[], agenda: Agenda, clocks: readonly Clock
   for (const cue of cues) due(cue.dueInMs);
   for (const offer of agenda.offers) due(offer.dueInMs);
   for (const ms of agenda.turnsInMs) due(ms);
+  for (const { startsInMs, endsInMs } of pass?.places ?? []) {
+    if (pass?.isStopped) break;
+    due(startsInMs);
+    due(endsInMs);
+  }
   for (const { minMs, maxMs, elapsed } of clocks) {
     due((minMs ?? 0) - elapsed.loMs);
     due((maxMs ?? 0) - elapsed.loMs);
@@ -69,6 +81,11 @@ function askedFirst(offers: readonly Offer[], asked: AtOnce | null): readonly Of
   return [way.offer, ...offers.filter((offer) => offer !== way.offer)];
 }
 
+/** Of a pass of light the place to which its tones lead is the one in hand. */
+function pointedAt({ inHand, own }: Attention): Offer | null {
+  return inHand && own?.paced === true ? { ...inHand, subjects: own.subjects } : inHand;
+}
+
 /** Everything a screen needs at `now`. */
 export function viewOf(state: CaseState, now: Stamp): View {
   const { layout, statuses } = readerOf(state);
@@ -78,6 +95,7 @@ export function viewOf(state: CaseState, now: Stamp): View {
   const [asked = null] = answersNow({ state, layout, now: at, offers: agenda.offers });
   const offers = askedFirst(agenda.offers, asked);
   const clocks = clocksOf(state, layout, statuses, at);
+  const pass = passNow(state.lightPass, at);
   const cues = cuesOf(state, clocks);
   const { acknowledged } = state;
   const attention = attentionOf(layout, { asked, offers, clocks, acknowledged });
@@ -88,11 +106,12 @@ export function viewOf(state: CaseState, now: Stamp): View {
     clocks,
     attention,
     cues,
-    teeth: progressOf(scene, attention.inHand),
+    pass,
+    teeth: progressOf(scene, pointedAt(attention)),
     done,
     total,
     amber: clocks.some((c) => c.amber),
-    nextChangeInMs: nextChange(cues, agenda, clocks),
+    nextChangeInMs: nextChange({ cues, agenda, clocks, pass }),
     finished: done === total,
   };
 }

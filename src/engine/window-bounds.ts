@@ -5,7 +5,7 @@
  * half is common practice, no source. Times in ms.
  */
 import type { Window } from '../protocol/types.ts';
-import { elapsed } from './axis.ts';
+import { elapsed, firstMs } from './axis.ts';
 import { edgeInstant } from './edge-instant.ts';
 import type { WindowPair } from './layout.ts';
 import type { RunPlan } from './run-plan-types.ts';
@@ -35,7 +35,7 @@ export function windowMaxMs(
   return beads.reduce((left, bead) => {
     const atMs = elapsed(since, bead.at).hiMs;
     // Both lie on one axis, so a gap before them widens both alike: their lower ends keep the order.
-    const isOfAnother = bead.at.loMs < since.loMs;
+    const isOfAnother = bead.at.loMs < firstMs(since);
     if (isOfAnother || bead.found === 'soft' || atMs >= left) return left;
     return bead.found === 'firm' ? atMs : Math.round(atMs + (left - atMs) * STRINGY_LEAVES_SHARE);
   }, maxMs);

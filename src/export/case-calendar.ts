@@ -13,7 +13,9 @@ import { languageTag } from '../words/language.ts';
 import { toldProtocol } from '../words/told-protocol.ts';
 import { UTC_ZONE, type ZoneName } from '../words/zone.ts';
 import { type CalendarEvent, calendarText } from './calendar.ts';
+import { type ExportClinic, NO_CLINIC } from './export-clinic.ts';
 import { hashUuid } from './hash-uuid.ts';
+import { firstOpenStart, lastOpenStart, type OpeningHours } from './opening-hours.ts';
 import type { EdgeFact, RecordFacts } from './record-types.ts';
 
 /** Shortest wait before the finishing visit. Common practice, no source. */
@@ -24,7 +26,6 @@ const PREPARATION_BEFORE_MS = 60 * MS_PER_MINUTE;
 const APPOINTMENT_MS = 120 * MS_PER_MINUTE;
 /** Length of a finishing visit. A choice of this project. */
 const FINISHING_MS = 45 * MS_PER_MINUTE;
-const QUARTER_MS = 15 * MS_PER_MINUTE;
 
 interface CaseDates {
   readonly appointment: { readonly startMs: number; readonly endMs: number };
@@ -48,16 +49,11 @@ const latestMs = ({ at, pressed }: EdgeFact): number =>
     ? Math.max(ms(at.fromUtc), ms(pressed?.pressedUtc ?? at.fromUtc))
     : ms(at.toUtc);
 
-/** When the last exposure ended at the latest, by the wall clock. */
-function lastExposureMs(facts: RecordFacts): number | null {
-  const exposed = facts.steps.filter((s) => s.action === 'expose' && s.exposures.length > 0);
-  return latest(exposed.flatMap((s) => (s.end ? [latestMs(s.end)] : [])));
-}
-
 function finishingNotBeforeMs(facts: RecordFacts): number | null {
   // A case that goes on from another is the finishing visit itself.
   if (facts.follows !== null) return null;
-  const exposedMs = lastExposureMs(facts);
+  // The same instant that the chair counts its hold from.
+  const exposedMs = facts.lastLightUtc === null ? null : ms(facts.lastLightUtc);
   const holds = facts.windows.filter((w) => w.protects === 'hold' && w.closed === null);
   return latest([
     ...(exposedMs === null ? [] : [exposedMs + FINISHING_AFTER_MS]),
@@ -67,10 +63,13 @@ function finishingNotBeforeMs(facts: RecordFacts): number | null {
   ]);
 }
 
-/** Reads the dates from a record. A finishing visit is proposed at the next quarter of an hour. */
+/**
+ * Reads the dates from a record. A finishing visit is proposed at the next quarter of an hour at which
+ * the clinic is open for all of it.
+ */
 export function caseDates(
   facts: RecordFacts,
-  chosen: { readonly finishingStartMs?: number } = {},
+  chosen: { readonly finishingStartMs?: number; readonly hours?: OpeningHours | null } = {},
 ): CaseDates {
   const openedMs = ms(facts.openedUtc);
   const plannedMs = facts.scheduledFor === null ? openedMs : ms(facts.scheduledFor);
@@ -79,7 +78,8 @@ export function caseDates(
     ? { startMs: openedMs, endMs: Math.max(openedMs, latestMs(facts.signOff)) }
     : { startMs: plannedMs, endMs: plannedMs + APPOINTMENT_MS };
   const notBeforeMs = finishingNotBeforeMs(facts);
-  const proposedMs = notBeforeMs === null ? null : Math.ceil(notBeforeMs / QUARTER_MS) * QUARTER_MS;
+  const wish = { hours: chosen.hours ?? null, zone: facts.zone.name, lengthMs: FINISHING_MS };
+  const proposedMs = notBeforeMs === null ? null : firstOpenStart(notBeforeMs, wish);
   const chosenMs = chosen.finishingStartMs ?? proposedMs;
   return {
     appointment,
@@ -175,16 +175,33 @@ const eventsOf = (name: CaseName, dates: CaseDates, zone: ZoneName): CalendarEve
   ...finishingEvent(name, dates, zone),
 ];
 
+const ringsAtMs = (
+  { startMs }: CalendarEvent,
+  { when }: CalendarEvent['alarms'][number],
+): number => ('atMs' in when ? when.atMs : startMs - when.beforeMs);
+
+/** Without the alarms whose time is over: some calendars ring them as soon as they come in. */
+const stillToRing = (events: readonly CalendarEvent[], nowMs: number): CalendarEvent[] =>
+  events.map((event) => ({
+    ...event,
+    alarms: event.alarms.filter((alarm) => ringsAtMs(event, alarm) > nowMs),
+  }));
+
 /**
  * The calendar of a case that was opened. Titles carry the chart reference, never a name.
- * @param options.stampedAtMs DTSTAMP; the last entry of the journal when left out.
+ * @param options.nowMs when it is made, which is its DTSTAMP; the last entry of the journal when left out.
  * @param options.finishingStartMs the date that people chose for the finishing visit.
+ * @param options.clinic its hours hold the visit that is proposed.
  */
 export function caseCalendar(
   facts: RecordFacts,
-  options: { readonly stampedAtMs?: number; readonly finishingStartMs?: number } = {},
+  options: {
+    readonly nowMs?: number;
+    readonly finishingStartMs?: number;
+    readonly clinic?: Pick<ExportClinic, 'hours'>;
+  } = {},
 ): string {
-  const { stampedAtMs = ms(facts.lastUtc), ...chosen } = options;
+  const { nowMs = ms(facts.lastUtc), clinic = NO_CLINIC, ...chosen } = options;
   const name: CaseName = {
     preparedId: facts.preparedId,
     mode: facts.mode,
@@ -194,14 +211,21 @@ export function caseCalendar(
     protocol: facts.protocol,
   };
   const zone = facts.zone.name;
-  return calendarText(eventsOf(name, caseDates(facts, chosen), zone), { stampedAtMs, zone });
+  const events = eventsOf(name, caseDates(facts, { ...chosen, hours: clinic.hours }), zone);
+  return calendarText(stillToRing(events, nowMs), { stampedAtMs: nowMs, zone });
+}
+
+interface Open {
+  readonly hours: OpeningHours | null;
+  readonly zone: ZoneName;
 }
 
 /** Length of the preparation on the day before. A choice of this project. */
 const DAY_BEFORE_MS = 30 * MS_PER_MINUTE;
 
-function dayBeforeEvent(name: CaseName, appointmentMs: number): CalendarEvent {
-  const startMs = appointmentMs - 24 * MS_PER_HOUR;
+function dayBeforeEvent(name: CaseName, appointmentMs: number, when: Open): CalendarEvent {
+  const dayBeforeMs = appointmentMs - 24 * MS_PER_HOUR;
+  const startMs = lastOpenStart(dayBeforeMs, { ...when, lengthMs: DAY_BEFORE_MS });
   return {
     uid: uidOf(name, 'day-before'),
     title: calendarWords.dayBefore(shown(name)),
@@ -221,15 +245,15 @@ function outAlarms(name: CaseName, spec: CaseFile, protocol: Protocol): Calendar
 }
 
 /** A visit that can be booked before light was given: the whole hold after the appointment. */
-function plannedDates(startMs: number, hasVisit: boolean): CaseDates {
+function plannedDates(startMs: number, o: Open & { readonly hasVisit: boolean }): CaseDates {
   const endMs = startMs + APPOINTMENT_MS;
-  const finishingMs = hasVisit ? endMs + FINISHING_AFTER_MS : null;
+  const finishingMs = o.hasVisit ? endMs + FINISHING_AFTER_MS : null;
   return {
     appointment: { startMs, endMs },
     preparationStartMs: startMs - PREPARATION_BEFORE_MS,
     finishingNotBeforeMs: finishingMs,
     finishingStartMs:
-      finishingMs === null ? null : Math.ceil(finishingMs / QUARTER_MS) * QUARTER_MS,
+      finishingMs === null ? null : firstOpenStart(finishingMs, { ...o, lengthMs: FINISHING_MS }),
   };
 }
 
@@ -237,7 +261,8 @@ function plannedDates(startMs: number, hasVisit: boolean): CaseDates {
  * The calendar of a prepared case, null while no date was set: the day before, the hour before with
  * an alarm for each refrigerated material, the appointment, and the finishing visit as far as it can
  * be booked before any light was given. The last three have the ids that the held case gives them.
- * @param options.stampedAtMs DTSTAMP.
+ * @param options.stampedAtMs when it is made, its DTSTAMP.
+ * @param options.clinic its hours hold the preparation of the day before and the visit that is proposed.
  * @param options.zone of the clinic; UTC when left out.
  * @param options.protocol without it, no materials and no finishing visit can be told.
  */
@@ -247,10 +272,12 @@ export function preparedCalendar(
     readonly stampedAtMs: number;
     readonly protocol?: Protocol;
     readonly zone?: ZoneName;
+    readonly clinic?: Pick<ExportClinic, 'hours'>;
   },
 ): string | null {
   if (spec.scheduledFor === undefined) return null;
-  const { stampedAtMs, zone = UTC_ZONE } = options;
+  const { stampedAtMs, zone = UTC_ZONE, clinic = NO_CLINIC } = options;
+  const open = { hours: clinic.hours, zone };
   const protocol = options.protocol && toldProtocol(options.protocol);
   const startMs = ms(spec.scheduledFor);
   const name: CaseName = {
@@ -262,9 +289,14 @@ export function preparedCalendar(
     protocol: protocol === undefined ? null : { title: protocol.title, revision: null },
   };
   const hasVisit = protocol?.steps.some((s) => s.action.kind === 'expose') === true;
-  const [hourBefore, ...others] = eventsOf(name, plannedDates(startMs, hasVisit), zone);
+  const [hourBefore, ...others] = eventsOf(
+    name,
+    plannedDates(startMs, { ...open, hasVisit }),
+    zone,
+  );
   const alarms = protocol === undefined ? [] : outAlarms(name, spec, protocol);
   const withAlarms = hourBefore && { ...hourBefore, alarms: [...hourBefore.alarms, ...alarms] };
-  const events = [...(withAlarms ? [withAlarms] : []), ...others, dayBeforeEvent(name, startMs)];
-  return calendarText(events, { stampedAtMs, zone });
+  const dayBefore = dayBeforeEvent(name, startMs, open);
+  const events = [...(withAlarms ? [withAlarms] : []), ...others, dayBefore];
+  return calendarText(stillToRing(events, stampedAtMs), { stampedAtMs, zone });
 }

@@ -1,6 +1,6 @@
 /**
  * Comma-separated values after RFC 4180 (2005): CRLF after every row, a header row, fields with
- * commas, quotes or line breaks in double quotes, quotes doubled.
+ * commas, semicolons, tabs, quotes or line breaks in double quotes, quotes doubled.
  *
  * A spreadsheet runs text that begins with certain signs as a formula. Text of people that begins
  * with one of them, or with an apostrophe, therefore gets one apostrophe in front; whoever reads the
@@ -18,11 +18,14 @@ export interface Column<Row> {
 /** What spreadsheets take for the beginning of a formula, wide forms and control characters too. */
 const FORMULA_SIGN = /^['=+\-@\t\r\n＝＋－＠]/;
 
+/** What may not stand bare: spreadsheets of many countries split at semicolons, some at tabs. */
+const QUOTED = /[",;\t\r\n]/;
+
 function fieldOf(cell: Cell): string {
   if (cell === null) return '';
   if (typeof cell === 'number') return String(cell);
   const guarded = FORMULA_SIGN.test(cell) ? `'${cell}` : cell;
-  return /[",\r\n]/.test(guarded) ? `"${guarded.replaceAll('"', '""')}"` : guarded;
+  return QUOTED.test(guarded) ? `"${guarded.replaceAll('"', '""')}"` : guarded;
 }
 
 /** One table. Rows in the order given; a missing value is an empty field. */

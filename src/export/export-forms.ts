@@ -7,6 +7,7 @@ import { present } from '../base/assert.ts';
 import type { FormId } from '../words/codes.ts';
 import { againstPlan } from './against-plan.ts';
 import { caseCalendar } from './case-calendar.ts';
+import { type ExportClinic, NO_CLINIC } from './export-clinic.ts';
 import type { RecordSource } from './export-source.ts';
 import { fhirJson } from './fhir-bundle.ts';
 import { journalJson } from './journal-text.ts';
@@ -25,9 +26,22 @@ interface ExportForm {
   readonly ending: string;
 }
 
-interface Maker extends ExportForm {
-  readonly make: (facts: RecordFacts, source: RecordSource) => string;
+interface ExportOptions {
+  /** What the clinic says about such files; nothing when left out. */
+  readonly clinic?: ExportClinic;
+  /** When the file is made: no alarm of a calendar is in the past. Else the last entry of the journal. */
+  readonly nowMs?: number;
 }
+
+interface Maker extends ExportForm {
+  readonly make: (facts: RecordFacts, source: RecordSource, o: ExportOptions) => string;
+}
+
+/** Spreadsheets that do not ask take a file that begins with this for UTF-8. */
+const BYTE_ORDER_MARK = '\ufeff';
+
+const table = (text: string, { clinic = NO_CLINIC }: ExportOptions): string =>
+  clinic.byteOrderMark ? `${BYTE_ORDER_MARK}${text}` : text;
 
 const MAKERS: readonly Maker[] = [
   {
@@ -57,28 +71,28 @@ const MAKERS: readonly Maker[] = [
     about: 'a table of the steps',
     mediaType: 'text/csv;charset=utf-8;header=present',
     ending: 'steps.csv',
-    make: stepsCsv,
+    make: (facts, _, o) => table(stepsCsv(facts), o),
   },
   {
     id: 'csv-windows',
     about: 'a table of the windows with their margins',
     mediaType: 'text/csv;charset=utf-8;header=present',
     ending: 'windows.csv',
-    make: windowsCsv,
+    make: (facts, _, o) => table(windowsCsv(facts), o),
   },
   {
     id: 'fhir',
     about: 'a HL7 FHIR R4 bundle',
     mediaType: 'application/fhir+json',
     ending: 'fhir.json',
-    make: fhirJson,
+    make: (facts, _, { clinic }) => fhirJson(facts, clinic),
   },
   {
     id: 'ical',
     about: 'preparation, appointment and finishing visit for a calendar',
     mediaType: 'text/calendar;charset=utf-8',
     ending: 'calendar.ics',
-    make: (facts) => caseCalendar(facts),
+    make: (facts, _, o) => caseCalendar(facts, o),
   },
 ];
 
@@ -98,8 +112,12 @@ function nameOf(facts: RecordFacts, { ending }: ExportForm): string {
   return [chart, day, ending].filter((part) => part !== '').join('-');
 }
 
-/** Makes one form of a record. The same source always gives the same file. */
-export function exportFile(source: RecordSource, id: FormId): ExportFile {
+/** Makes one form of a record. The same source and options always give the same file. */
+export function exportFile(
+  source: RecordSource,
+  id: FormId,
+  options: ExportOptions = {},
+): ExportFile {
   const maker = present(
     MAKERS.find((m) => m.id === id),
     `form ${id}`,
@@ -108,6 +126,6 @@ export function exportFile(source: RecordSource, id: FormId): ExportFile {
   return {
     name: nameOf(facts, maker),
     mediaType: maker.mediaType,
-    text: maker.make(facts, source),
+    text: maker.make(facts, source, options),
   };
 }

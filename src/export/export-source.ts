@@ -3,9 +3,11 @@
  * layer does not know: the shapes below are equal to them, so that a reading of a case can be
  * handed over as it is.
  */
+
 import type { CaseLog } from '../engine/log.ts';
 import type { Recorded } from '../engine/types.ts';
 import type { ZoneName } from '../words/zone.ts';
+import type { AnchorFact } from './anchor.ts';
 
 /** One stored entry with its place in the hash chain. Hashes are lower-case hex SHA-256. */
 export interface ExportEntry extends Recorded {
@@ -45,6 +47,8 @@ export interface MaterialUse {
   readonly lot: string | null;
   /** ISO 8601 date, or year and month when the label states no day. */
   readonly expiresOn: string | null;
+  /** ISO 8601 date: the last day of use, where its opening ends that before the label does. */
+  readonly useBy?: string;
   readonly producedOn: string | null;
   readonly serial: string | null;
   readonly issuer: 'GS1' | 'HIBC' | null;
@@ -69,6 +73,8 @@ export interface RecordSource {
   readonly apart?: readonly unknown[];
   /** The zone in which a case is told that names none, or one that this engine has no rules for. */
   readonly clinicZone?: ZoneName;
+  /** What was kept elsewhere of how long the chain was, and how it stands to that. */
+  readonly anchor?: AnchorFact;
   /** Used in place of the lots that the journal names. */
   readonly materials?: readonly MaterialUse[];
 }

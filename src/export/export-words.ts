@@ -12,6 +12,8 @@ import { exportWords } from '../words/export-words.ts';
 import { languageTag } from '../words/language.ts';
 import { protocolWords } from '../words/protocol-words.ts';
 import { zoneFactWords } from '../words/zone-words.ts';
+import type { AnchorFact } from './anchor.ts';
+import { anchorFactText } from './anchor.ts';
 import type { Compared } from './record-timeline.ts';
 import type {
   BreachFact,
@@ -70,6 +72,8 @@ export interface Telling {
   moment(local: string): string;
   /** One instant, or the two that it lies between. */
   instant(at: InstantFact): string;
+  /** The same as a phrase: `between … and …`. */
+  within(at: InstantFact): string;
 }
 
 /** Local time in the zone of the record; the offset where it is another one than at its opening. */
@@ -86,7 +90,15 @@ export function tellingWith({ usual }: { readonly usual: string }): Telling {
     if (fromLocal === toLocal) return moment(fromLocal);
     return exportWords.fromTo({ from: moment(fromLocal), to: moment(toLocal) });
   };
-  return { moment, instant };
+  const within = (at: InstantFact): string => {
+    const { fromLocal, toLocal } = at;
+    if (toLocal === null || fromLocal === toLocal) return instant(at);
+    const [from, to] = [moment(fromLocal), moment(toLocal)];
+    // The day is told once.
+    const day = from.slice(0, from.lastIndexOf(', ') + 2);
+    return exportWords.between({ from, to: to.startsWith(day) ? to.slice(day.length) : to });
+  };
+  return { moment, instant, within };
 }
 
 /** Said once: in which zone the times are, and its offset at the opening. */
@@ -116,9 +128,17 @@ export const about = (of: string, what: string): string =>
 const byWords = (ms: number | null): string =>
   ms === null ? exportWords.unknownTime : secondsWords(ms);
 
-/** `short of the minimum by 2 s`. */
-export function breachWords({ kind, by }: Pick<BreachFact, 'kind' | 'by'>): string {
+/** `short of the minimum by 2 s`, `may be short of the minimum, by up to 2 s`. */
+export function breachWords({
+  kind,
+  by,
+  perhaps,
+}: Pick<BreachFact, 'kind' | 'by' | 'perhaps'>): string {
   if (kind === 'passes-over') return exportWords.passesOver(by ?? 0);
+  if (perhaps && kind !== 'exposure-short') {
+    const upTo = by === null ? exportWords.byUnknown : exportWords.byUpTo(secondsWords(by));
+    return exportWords.perhaps[kind](upTo);
+  }
   return exportWords.breaches[kind](byWords(by));
 }
 
@@ -139,8 +159,8 @@ export function wayBackLine(taken: WayBackFact): string {
 /** `step-started etch tooth 11`: the codes that stand in the log. */
 function pressedWords(was: readonly PressedFact[]): string {
   return exportWords.several(
-    was.map(({ type, step, subjects }) =>
-      told([type, step, subjectsWords(subjects)], exportWords.together),
+    was.map(({ type, step, subjects, how }) =>
+      told([type, step, subjectsWords(subjects), how && `(${how})`], exportWords.together),
     ),
   );
 }
@@ -215,7 +235,30 @@ export function marginWords(window: WindowFact): string {
   return told([minWords(window), maxWords(window)], exportWords.several);
 }
 
-export function chainLine({ entries, isWhole, firstBad, setApart: apart }: ChainFact): string {
+/** What the signature of an anchor shows. */
+export function anchorNote({ publicKey, isSigned }: AnchorFact): string {
+  if (publicKey === null) return exportWords.anchorPlain;
+  return isSigned === true ? exportWords.anchorSigned(publicKey) : exportWords.anchorUnchecked;
+}
+
+/** The anchor as it is handed to the terminal, and what its signature shows. */
+export function anchorLines({ anchor }: ChainFact): string[] {
+  if (anchor === undefined) return [];
+  return [exportWords.anchor(anchorFactText(anchor)), anchorNote(anchor)];
+}
+
+/** What an anchor finds of so many entries that the chain by itself cannot; null where it holds. */
+export function anchorFault(entries: number, anchor: AnchorFact | undefined): string | null {
+  if (anchor === undefined || anchor.state === 'holds') return null;
+  return anchor.state === 'cut'
+    ? exportWords.chainCut({ entries, named: anchor.entries })
+    : exportWords.chainDiffers(anchor.entries);
+}
+
+export function chainLine(chain: ChainFact): string {
+  const { entries, isWhole, firstBad, setApart: apart, anchor } = chain;
+  const fault = firstBad === null && apart === 0 ? anchorFault(entries, anchor) : null;
+  if (fault !== null) return fault;
   if (isWhole) return exportWords.chainWhole(entries);
   if (firstBad === null) return exportWords.chainBroken({ entries, apart });
   return exportWords.chainBrokenAt({ entries, apart, ...firstBad });

@@ -1,13 +1,15 @@
 /**
  * A record as an HL7 FHIR R4 (4.0.1) Bundle of type collection: one Procedure for the appointment,
  * one for each restoration with its teeth as body sites, Devices for the light, the restorations
- * and the materials, Observations for timed steps and windows, and a Provenance that names the head
- * of the hash chain. Ids follow from the case, so that a later export of it replaces an earlier one.
+ * and the materials, Observations for timed steps and windows, the Patient by chart reference alone,
+ * the Encounter with the roles of those who took part, and a Provenance that names the head of the
+ * hash chain. Ids follow from the case, so that a later export of it replaces an earlier one.
  */
 
 import { breachId, gapId, voidedId } from '../engine/sign-list.ts';
 import { exportWords } from '../words/export-words.ts';
 import { materialForms } from '../words/material-words.ts';
+import { codeFor, type ExportClinic, NO_CLINIC } from './export-clinic.ts';
 import type { MaterialUse } from './export-source.ts';
 import {
   about,
@@ -23,7 +25,9 @@ import { isTimed, stepObservation, windowObservation } from './fhir-observations
 import {
   chart,
   compactResource,
+  ENCOUNTER,
   type FhirObject,
+  type FhirScene,
   hashUri,
   metaOf,
   narrative,
@@ -31,25 +35,17 @@ import {
   period,
   person,
   reference,
+  sceneOf,
   toothSite,
   URI,
+  VISITS,
+  visitOf,
 } from './fhir-parts.ts';
+import { encounter, patient, practitioner, practitionerRole } from './fhir-people.ts';
 import { hashUuid } from './hash-uuid.ts';
+import { passLines } from './pressed-words.ts';
 import type { InstantFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
 import { aboutWords, withSaid } from './said-words.ts';
-
-type Ids = (name: string) => string;
-
-/** Ids of one case; the name says which resource. */
-function idsOf(facts: RecordFacts): Ids {
-  const root = facts.chain.root ?? facts.caseId;
-  return (name) => hashUuid(root, name);
-}
-
-interface BundleScene {
-  readonly facts: RecordFacts;
-  readonly idOf: Ids;
-}
 
 const APPOINTMENT = 'Procedure appointment';
 const LIGHT = 'Device light';
@@ -86,8 +82,8 @@ function performedPeriod(facts: RecordFacts, steps: readonly StepFact[]): FhirOb
   return period(first, facts.signOff ? last : undefined);
 }
 
-const performers = ({ people }: RecordFacts): FhirObject[] =>
-  people.map((p) => ({ function: { text: p.role }, actor: person(p) }));
+const performers = (scene: FhirScene): FhirObject[] =>
+  scene.facts.people.map((p) => ({ function: { text: p.role }, actor: person(scene, p) }));
 
 /** What has to be told about the case as a whole. */
 function caseNotes(facts: RecordFacts): FhirObject[] {
@@ -98,7 +94,11 @@ function caseNotes(facts: RecordFacts): FhirObject[] {
   ];
   const lines = [
     ...(facts.note === null ? [] : [facts.note]),
-    ...facts.breaches.map((b) => `Bound not kept: ${withSaid(facts, breachId(b), breachLine(b))}`),
+    ...facts.breaches.map((b) => {
+      const line = withSaid(facts, breachId(b), breachLine(b));
+      return b.perhaps ? `Bound perhaps not kept: ${line}` : `Bound not kept: ${line}`;
+    }),
+    ...passLines(facts, telling).map((line) => `Light: ${line}`),
     ...facts.waysBack.map(
       (w) => `Way back: ${withSaid(facts, voidedId(w.pressed.press), wayBackLine(w))}`,
     ),
@@ -115,7 +115,8 @@ function caseNotes(facts: RecordFacts): FhirObject[] {
   return [...lines, ...written];
 }
 
-function appointment({ facts, idOf }: BundleScene): FhirObject {
+function appointment(scene: FhirScene): FhirObject {
+  const { facts, idOf } = scene;
   const { protocol } = facts;
   return {
     resourceType: 'Procedure',
@@ -129,10 +130,11 @@ function appointment({ facts, idOf }: BundleScene): FhirObject {
     instantiatesUri: [hashUri(protocol.hash)],
     status: statusOf(facts, facts.steps),
     category: { text: 'Dental' },
-    code: { text: 'Adhesive cementation appointment' },
-    subject: chart(facts),
+    code: { text: VISITS[visitOf(facts)] },
+    subject: chart(scene),
+    encounter: reference(idOf(ENCOUNTER), 'Encounter'),
     performedPeriod: performedPeriod(facts, facts.steps),
-    performer: performers(facts),
+    performer: performers(scene),
     usedReference: [reference(idOf(LIGHT), 'Device')],
     note: caseNotes(facts),
   };
@@ -147,11 +149,22 @@ function materialsOf(facts: RecordFacts, unit: UnitFact): number[] {
   return facts.materials.flatMap((m, i) => (touches(m) ? [i] : []));
 }
 
-function unitProcedure({ facts, idOf }: BundleScene, unit: UnitFact): FhirObject {
+/** The clinic's own code for a restoration of this kind, where it gave one and this visit seated it. */
+function procedureCoding({ facts, clinic }: FhirScene, { restoration }: UnitFact): FhirObject[] {
+  const { procedure } = clinic;
+  if (facts.mode === 'rehearsal' || visitOf(facts) !== 'cementation') return [];
+  const code = procedure === null ? null : codeFor(procedure, restoration);
+  return procedure === null || code === null ? [] : [{ system: procedure.system, code }];
+}
+
+function unitProcedure(scene: FhirScene, unit: UnitFact): FhirObject {
+  const { facts, idOf } = scene;
   const steps = stepsOf(facts, unit);
   const teeth = unit.teeth.map((t) => t.fdi);
   const pontics = unit.teeth.filter((t) => t.isPontic).map((t) => t.fdi);
-  const kind = `Adhesive cementation: ${unit.restoration}`;
+  const visit = visitOf(facts);
+  const what = visit === 'cementation' ? 'Adhesive cementation' : VISITS[visit];
+  const kind = `${what}: ${unit.restoration}`;
   return {
     resourceType: 'Procedure',
     id: idOf(unitName(unit)),
@@ -161,10 +174,11 @@ function unitProcedure({ facts, idOf }: BundleScene, unit: UnitFact): FhirObject
     partOf: [reference(idOf(APPOINTMENT), 'Procedure')],
     status: statusOf(facts, steps),
     category: { text: 'Dental' },
-    code: { text: kind },
-    subject: chart(facts),
+    code: { coding: procedureCoding(scene, unit), text: kind },
+    subject: chart(scene),
+    encounter: reference(idOf(ENCOUNTER), 'Encounter'),
     performedPeriod: performedPeriod(facts, steps),
-    performer: performers(facts),
+    performer: performers(scene),
     bodySite: teeth.map(toothSite),
     note:
       pontics.length === 0
@@ -184,14 +198,14 @@ function unitProcedure({ facts, idOf }: BundleScene, unit: UnitFact): FhirObject
 }
 
 /** The Procedure that something about these teeth belongs to: its unit's, or the appointment. */
-function partOf({ facts, idOf }: BundleScene, teeth: readonly string[]): FhirObject {
+function partOf({ facts, idOf }: FhirScene, teeth: readonly string[]): FhirObject {
   const units = facts.units.filter((u) => u.teeth.some((t) => teeth.includes(t.fdi)));
   const [unit, ...others] = units;
   const name = unit && others.length === 0 ? unitName(unit) : APPOINTMENT;
   return reference(idOf(name), 'Procedure');
 }
 
-function observations(scene: BundleScene): FhirObject[] {
+function observations(scene: FhirScene): FhirObject[] {
   const { facts, idOf } = scene;
   const light = reference(idOf(LIGHT), 'Device');
   const links = (name: string, teeth: readonly string[], isLight: boolean) => ({
@@ -200,36 +214,36 @@ function observations(scene: BundleScene): FhirObject[] {
     device: isLight ? light : null,
   });
   const ofStep = (step: StepFact, name: string): FhirObject =>
-    stepObservation(facts, step, links(name, step.teeth, step.action === 'expose'));
+    stepObservation(scene, step, links(name, step.teeth, step.action === 'expose'));
   return [
     ...facts.steps.filter(isTimed).map((s) => ofStep(s, `step ${s.key}`)),
     ...facts.voided.filter(isTimed).map((s) => ofStep(s, `voided ${s.voidedByPress} ${s.key}`)),
     ...facts.windows
       .filter((w) => w.closed !== null)
       .map((w) =>
-        windowObservation(facts, w, links(`window ${w.window} ${w.from} ${w.to}`, w.teeth, false)),
+        windowObservation(scene, w, links(`window ${w.window} ${w.from} ${w.to}`, w.teeth, false)),
       ),
   ];
 }
 
-function agents({ people, signOff }: RecordFacts): FhirObject[] {
+function agents(scene: FhirScene): FhirObject[] {
+  const { people, signOff } = scene.facts;
   const agent = (code: string, display: string, who: FhirObject): FhirObject => ({
     type: { coding: [{ system: PARTICIPANT_SYSTEM, code, display }] },
     who,
   });
   return [
-    ...people.map((p) => agent('performer', 'Performer', person(p))),
-    ...(signOff ? [agent('attester', 'Attester', person(signOff))] : []),
+    ...people.map((p) => agent('performer', 'Performer', person(scene, p))),
+    ...(signOff
+      ? [agent('attester', 'Attester', person(scene, { ...signOff, id: signOff.by }))]
+      : []),
     agent('assembler', 'Assembler', { type: 'Device', display: 'Lutewatch' }),
   ];
 }
 
 /** Names the journal by the hash of its last entry, and the protocol by its own. */
-function provenance(
-  { facts }: BundleScene,
-  id: string,
-  targets: readonly FhirObject[],
-): FhirObject {
+function provenance(scene: FhirScene, id: string, targets: readonly FhirObject[]): FhirObject {
+  const { facts } = scene;
   const { chain, protocol } = facts;
   const chainWords = chainLine(chain);
   const source = (hash: string | null, display: string): FhirObject => {
@@ -245,7 +259,7 @@ function provenance(
     target: targets.map((t) => reference(String(t['id']), String(t['resourceType']))),
     occurredPeriod: { start: facts.openedUtc, end: facts.lastUtc },
     recorded: facts.lastUtc,
-    agent: agents(facts),
+    agent: agents(scene),
     entity: [
       source(
         chain.head,
@@ -265,18 +279,25 @@ const entryOf = (resource: FhirObject): FhirObject => ({
 });
 
 /** The whole Bundle as a plain object. */
-export function fhirBundle(facts: RecordFacts): FhirObject {
-  const scene = { facts, idOf: idsOf(facts) };
+export function fhirBundle(facts: RecordFacts, clinic: ExportClinic = NO_CLINIC): FhirObject {
+  const scene = sceneOf(facts, clinic);
   const { idOf } = scene;
   const head = facts.chain.head ?? facts.caseId;
-  const resources = [
+  // What the journal says was done; whom it names it does not vouch for.
+  const done = [
     appointment(scene),
     ...facts.units.map((u) => unitProcedure(scene, u)),
     lightDevice(facts, idOf(LIGHT)),
-    ...facts.units.map((u) => restorationDevice(facts, u, idOf(restorationName(u)))),
+    ...facts.units.map((u) => restorationDevice(scene, u, idOf(restorationName(u)))),
     ...facts.materials.map((m, i) => materialDevice(facts, m, idOf(materialName(i)))),
     ...observations(scene),
   ];
+  const who = [
+    patient(scene),
+    encounter(scene),
+    ...facts.people.flatMap((p) => [practitioner(scene, p), practitionerRole(scene, p)]),
+  ];
+  const source = provenance(scene, hashUuid(head, 'Provenance'), done);
   const id = hashUuid(head, 'Bundle');
   return compactResource({
     resourceType: 'Bundle',
@@ -285,11 +306,11 @@ export function fhirBundle(facts: RecordFacts): FhirObject {
     identifier: { system: URI, value: `urn:uuid:${id}` },
     type: 'collection',
     timestamp: facts.lastUtc,
-    entry: [...resources, provenance(scene, hashUuid(head, 'Provenance'), resources)].map(entryOf),
+    entry: [...done, ...who, source].map(entryOf),
   });
 }
 
 /** The Bundle as JSON text, two spaces deep, ending in a line feed. */
-export function fhirJson(facts: RecordFacts): string {
-  return `${JSON.stringify(fhirBundle(facts), null, 2)}\n`;
+export function fhirJson(facts: RecordFacts, clinic: ExportClinic = NO_CLINIC): string {
+  return `${JSON.stringify(fhirBundle(facts, clinic), null, 2)}\n`;
 }

@@ -1,7 +1,15 @@
 /** The curing light, the restorations and the materials of a case as FHIR R4 Devices. */
 import { materialForms } from '../words/material-words.ts';
 import type { MaterialUse } from './export-source.ts';
-import { base64Text, chart, type FhirObject, metaOf, narrative, quantity } from './fhir-parts.ts';
+import {
+  base64Text,
+  chart,
+  type FhirObject,
+  type FhirScene,
+  metaOf,
+  narrative,
+  quantity,
+} from './fhir-parts.ts';
 import type { RecordFacts, UnitFact } from './record-types.ts';
 
 /** As the text of R4 writes them (Device.udiCarrier.issuer). */
@@ -34,13 +42,13 @@ export function lightDevice(facts: RecordFacts, id: string): FhirObject {
   };
 }
 
-export function restorationDevice(facts: RecordFacts, unit: UnitFact, id: string): FhirObject {
+export function restorationDevice(scene: FhirScene, unit: UnitFact, id: string): FhirObject {
   const teeth = unit.teeth.map((t) => t.fdi).join(', ');
   const made = `${unit.restoration}, ${materialForms(unit.material).inLine}`;
   return {
     resourceType: 'Device',
     id,
-    meta: metaOf(facts),
+    meta: metaOf(scene.facts),
     text: narrative([`${made}, for tooth ${teeth}`]),
     type: { text: unit.restoration },
     deviceName: [friendlyName(`Unit ${unit.id}: ${made}`)],
@@ -49,7 +57,7 @@ export function restorationDevice(facts: RecordFacts, unit: UnitFact, id: string
       property('Thickness of the ceramic', unit.thicknessMm, 'mm'),
       unit.shade === null ? {} : { type: { text: 'Shade' }, valueCode: [{ text: unit.shade }] },
     ],
-    patient: chart(facts),
+    patient: chart(scene),
   };
 }
 

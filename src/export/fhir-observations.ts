@@ -5,27 +5,25 @@
  */
 import { exportWords } from '../words/export-words.ts';
 import { fhirWords } from '../words/fhir-words.ts';
-import { lengthWords, subjectWords } from './export-words.ts';
+import { lengthWords, subjectWords, tellingWith } from './export-words.ts';
 import {
   chart,
+  ENCOUNTER,
   elapsedQuantity,
   type FhirObject,
+  type FhirScene,
   metaOf,
   narrative,
   period,
+  person,
+  reference,
   secondsQuantity,
   secondsRange,
   surfaceCoding,
   toothSite,
 } from './fhir-parts.ts';
-import type {
-  ExposureFact,
-  LengthFact,
-  RecordFacts,
-  StepFact,
-  VoidedFact,
-  WindowFact,
-} from './record-types.ts';
+import { howWords } from './pressed-words.ts';
+import type { ExposureFact, LengthFact, StepFact, VoidedFact, WindowFact } from './record-types.ts';
 import { pressedBy } from './record-who.ts';
 
 /** What an Observation hangs on. */
@@ -76,14 +74,15 @@ function bodySite(teeth: readonly string[]): FhirObject {
   return others.length === 0 ? toothSite(first) : { text: fhirWords.teeth(teeth) };
 }
 
-function base(facts: RecordFacts, links: ObservationLinks): FhirObject {
+function base(scene: FhirScene, links: ObservationLinks): FhirObject {
   return {
     resourceType: 'Observation',
     id: links.id,
-    meta: metaOf(facts),
+    meta: metaOf(scene.facts),
     partOf: [links.partOf],
     category: [CATEGORY],
-    subject: chart(facts),
+    subject: chart(scene),
+    encounter: reference(scene.idOf(ENCOUNTER), 'Encounter'),
     device: links.device,
   };
 }
@@ -98,6 +97,13 @@ function stepStatus(step: StepFact): string {
   if (step.status === 'running') return 'preliminary';
   const moved = [step.start, step.end].some((edge) => (edge?.pressed?.movedByMs ?? 0) !== 0);
   return moved ? 'amended' : 'final';
+}
+
+/** How it is known that it was done, where no press was for it alone: a code, and how in words. */
+function pressedComponent(step: StepFact): FhirObject {
+  const how = howWords(step, tellingWith({ usual: '' }));
+  if (step.pressed === null || how === null) return {};
+  return component(`pressed: ${step.pressed.kind}`, { valueString: how });
 }
 
 function stepNotes(step: StepFact | VoidedFact): string[] {
@@ -115,11 +121,16 @@ function stepNotes(step: StepFact | VoidedFact): string[] {
  * Whoever did it. Where that is not known, who pressed: in FHIR R4 the performer is who is responsible for
  * asserting the value (HL7 FHIR 4.0.1, Observation.performer), and the note says that they pressed.
  */
-function performerOf(step: StepFact): FhirObject[] | null {
+function performerOf(scene: FhirScene, step: StepFact): FhirObject[] | null {
   const { doneBy } = step;
   const display =
     doneBy === null ? pressedBy(step)[0] : (doneBy.label ?? exportWords.roles[doneBy.role]);
-  return display === undefined ? null : [{ type: 'Practitioner', display }];
+  if (display === undefined) return null;
+  // A label that two of the people have names neither of them.
+  const named = scene.facts.people.filter(({ label }) => label === display);
+  const [only, ...others] = named;
+  const isOne = only !== undefined && others.length === 0;
+  return [{ ...(isOne ? person(scene, only) : { type: 'Practitioner' }), display }];
 }
 
 function surfaceComponents(step: StepFact): FhirObject[] {
@@ -154,7 +165,7 @@ function toldWords(step: StepFact, took: LengthFact | null): string {
 }
 
 export function stepObservation(
-  facts: RecordFacts,
+  scene: FhirScene,
   step: StepFact | VoidedFact,
   links: ObservationLinks,
 ): FhirObject {
@@ -162,12 +173,12 @@ export function stepObservation(
   const took = measured(step);
   const notes = stepNotes(step);
   return {
-    ...base(facts, links),
+    ...base(scene, links),
     text: narrative([toldWords(step, took), ...notes]),
     status: stepStatus(step),
     code: { text: step.title },
     effectivePeriod: period(step.start?.at, step.end?.at),
-    performer: performerOf(step),
+    performer: performerOf(scene, step),
     valueQuantity: took === null ? null : elapsedQuantity(took),
     dataAbsentReason: took === null ? { text: fhirWords.notTimed } : null,
     bodySite: bodySite(step.teeth),
@@ -175,8 +186,19 @@ export function stepObservation(
       rangeComponent('planned', asked.minMs, asked.maxMs),
       secondsComponent('target', asked.targetMs),
       ...(took === null ? [] : actualComponents(took)),
-      secondsComponent('shortfall', step.shortByMs === 0 ? null : step.shortByMs),
-      secondsComponent('overtime', step.overByMs === 0 ? null : step.overByMs),
+      secondsComponent(
+        step.shortPerhaps ? 'possible shortfall' : 'shortfall',
+        step.shortByMs === 0 ? null : step.shortByMs,
+      ),
+      secondsComponent(
+        step.overPerhaps ? 'possible overtime' : 'overtime',
+        step.overByMs === 0 ? null : step.overByMs,
+      ),
+      secondsComponent(
+        step.betweenPerhaps ? 'possible shortfall of the rest' : 'shortfall of the rest',
+        step.betweenShortByMs === 0 ? null : step.betweenShortByMs,
+      ),
+      pressedComponent(step),
       ...surfaceComponents(step),
     ],
     note: notes.map((text) => ({ text })),
@@ -185,14 +207,14 @@ export function stepObservation(
 
 /** A window that was closed, with its margins; a negative margin is outside. */
 export function windowObservation(
-  facts: RecordFacts,
+  scene: FhirScene,
   window: WindowFact,
   links: ObservationLinks,
 ): FhirObject {
   const took = window.elapsed ?? { loMs: 0, hiMs: 0 };
   const title = titled(window.title, window.subject);
   return {
-    ...base(facts, links),
+    ...base(scene, links),
     text: narrative([fhirWords.window({ title, length: lengthWords(took), state: window.state })]),
     status: 'final',
     code: { text: window.title },

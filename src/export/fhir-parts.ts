@@ -6,6 +6,8 @@ import { hexToBytes, utf8ToBytes } from '@noble/hashes/utils.js';
 import { MS_PER_SECOND } from '../base/units.ts';
 import { toothByFdi } from '../calc/tooth.ts';
 import type { Surface } from '../protocol/types.ts';
+import type { ExportClinic } from './export-clinic.ts';
+import { hashUuid } from './hash-uuid.ts';
 import type { InstantFact, LengthFact, PersonFact, RecordFacts } from './record-types.ts';
 
 type FhirValue =
@@ -91,16 +93,86 @@ export const reference = (id: string, type: string): FhirObject => ({
   type,
 });
 
+/** What every resource of a bundle is made from. */
+export interface FhirScene {
+  readonly facts: RecordFacts;
+  readonly clinic: ExportClinic;
+  /** The id of a resource of this case; the name says which. */
+  readonly idOf: (name: string) => string;
+}
+
+/**
+ * The chart of a rehearsal is nobody's: under the clinic's own system a receiver would take what was
+ * rehearsed for something of the patient who has that number.
+ */
+export function sceneOf(facts: RecordFacts, clinic: ExportClinic): FhirScene {
+  const root = facts.chain.root ?? facts.caseId;
+  const idOf = (name: string): string => hashUuid(root, name);
+  const known = facts.mode === 'patient' ? clinic : { ...clinic, chartSystem: null };
+  return { facts, clinic: known, idOf };
+}
+
+/** What kind of visit it was: only one that seats is a cementation. */
+export type Visit = 'cementation' | 'finishing' | 'without-light';
+
+export function visitOf({ follows, signOff, steps }: RecordFacts): Visit {
+  if (follows !== null) return 'finishing';
+  // Until it was signed, light may still come.
+  const hasLight = signOff === null || steps.some(({ action }) => action === 'expose');
+  return hasLight ? 'cementation' : 'without-light';
+}
+
+export const VISITS: Readonly<Record<Visit, string>> = {
+  cementation: 'Adhesive cementation appointment',
+  finishing: 'Finishing visit',
+  'without-light': 'Visit without light',
+};
+
+/** Of one chart in all cases where its number has a system; else of this case alone. */
+export const patientId = ({ facts, clinic, idOf }: FhirScene): string =>
+  clinic.chartSystem === null
+    ? idOf('Patient')
+    : hashUuid(clinic.chartSystem, `Patient ${facts.chartRef}`);
+
+/** A chart reference; without a system that the clinic set, none is made up. A rehearsal names itself. */
+export const chartIdentifier = (scene: FhirScene): FhirObject => {
+  const { facts, clinic } = scene;
+  return facts.mode === 'patient'
+    ? { system: clinic.chartSystem, value: facts.chartRef }
+    : { system: URI, value: `urn:uuid:${patientId(scene)}` };
+};
+
+export const chartName = ({ facts }: FhirScene): string =>
+  facts.mode === 'patient' ? `Chart ${facts.chartRef}` : 'Rehearsal, nobody’s chart';
+
+export const ENCOUNTER = 'Encounter';
+
+type Named = Pick<PersonFact, 'id' | 'label' | 'role'>;
+const displayOf = ({ label, role }: Named): string => `${label} (${role})`;
+export const practitionerId = ({ idOf }: FhirScene, { id }: Named): string =>
+  idOf(`Practitioner ${id}`);
+export const roleId = ({ idOf }: FhirScene, { id }: Named): string =>
+  idOf(`PractitionerRole ${id}`);
+
 /** A case carries a chart reference, never a patient: the receiver knows whose chart it is. */
-export const chart = ({ chartRef }: Pick<RecordFacts, 'chartRef'>): FhirObject => ({
-  type: 'Patient',
-  identifier: { value: chartRef },
-  display: `Chart ${chartRef}`,
+export const chart = (scene: FhirScene): FhirObject => ({
+  ...reference(patientId(scene), 'Patient'),
+  identifier: chartIdentifier(scene),
+  display: chartName(scene),
 });
 
-export const person = ({ label, role }: Pick<PersonFact, 'label' | 'role'>): FhirObject => ({
-  type: 'Practitioner',
-  display: `${label} (${role})`,
+/** Somebody of the case; by words alone who is none of its people. */
+export function person(scene: FhirScene, who: Named): FhirObject {
+  const display = displayOf(who);
+  return scene.facts.people.some((p) => p.id === who.id)
+    ? { ...reference(practitionerId(scene, who), 'Practitioner'), display }
+    : { type: 'Practitioner', display };
+}
+
+/** What somebody does in this case. */
+export const personInRole = (scene: FhirScene, who: Named): FhirObject => ({
+  ...reference(roleId(scene, who), 'PractitionerRole'),
+  display: displayOf(who),
 });
 
 /**

@@ -1,5 +1,6 @@
 /** Reads a journal back from the JSON document that `journal-text.ts` writes, without loss. */
 import * as v from 'valibot';
+import { CASE_ENTRIES_MAX, JOURNAL_LENGTH_MAX } from '../base/caps.ts';
 import { fieldsOf, isRecord, type JsonFields, jsonOr } from '../base/json.ts';
 import { type Problem, problem, showCame } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
@@ -12,8 +13,6 @@ import { JOURNAL_FORMAT, journalJson, NO_HASH } from './journal-text.ts';
 import { entrySchema } from './schema-journal.ts';
 
 const NAME = 'journal';
-/** Largest text that is read, in UTF-16 code units; a case of 2,000 entries has about a million. */
-const JOURNAL_LENGTH_MAX = 100_000_000;
 
 /** What follows the chain: the one that stores entries also knows how they are linked. */
 interface ChainReader {
@@ -71,6 +70,12 @@ function headProblem(fields: JsonFields): Problem | null {
   }
   if (!Array.isArray(fields['entries'])) {
     return problem(`${NAME}.entries`, 'a list of entries', fields['entries']);
+  }
+  const { length } = fields['entries'];
+  if (length > CASE_ENTRIES_MAX) {
+    const expected = `at most ${CASE_ENTRIES_MAX} entries`;
+    const came = `a list of ${length}`;
+    return { code: 'too-many', place: `${NAME}.entries`, expected, came };
   }
   const unknown = Object.keys(fields).find((key) => !HEAD_KEYS.includes(key));
   if (unknown !== undefined) {

@@ -2,6 +2,7 @@
  * Many journals in one file, and each of them back as it was written. Every journal begins on a line
  * of its own, so that damage to one leaves the others readable. Pure.
  */
+import { JOURNALS_LENGTH_MAX } from '../base/caps.ts';
 import { fieldsOf, jsonOr } from '../base/json.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
@@ -70,7 +71,7 @@ function byParsing(all: unknown): JournalText[] {
 }
 
 const readText = (text: string) =>
-  readJsonText(text, { name: NAME, lengthMax: text.length, keepsUnseen: true });
+  readJsonText(text, { name: NAME, lengthMax: JOURNALS_LENGTH_MAX, keepsUnseen: true });
 
 /** The journals of a file; null when it is no such file. Its fault, if any, is one of its frame. */
 export function journalsIn(text: string): JournalTexts | null {

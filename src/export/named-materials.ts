@@ -7,7 +7,7 @@ import { gs1Elements } from '../calc/udi/gs1.ts';
 import { compareHi } from '../engine/axis.ts';
 import type { CaseLog } from '../engine/log.ts';
 import type { MaterialLot } from '../engine/material-types.ts';
-import type { CaseState } from '../engine/types.ts';
+import type { CaseInstant, CaseState } from '../engine/types.ts';
 import type { MaterialUse } from './export-source.ts';
 
 type Named = CaseState['materials'][string][number];
@@ -30,18 +30,41 @@ function readable({ issuer, text }: { readonly issuer: string; readonly text: st
   return elements.map(({ ai, data }) => `(${ai})${data}`).join('');
 }
 
+interface Begun {
+  readonly step: string;
+  readonly subject: string;
+  readonly began: CaseInstant;
+}
+
+/** Voided runs too: what was on the tooth was on the tooth. */
+const everyRun = ({ runs, voided }: CaseState) => [
+  ...Object.entries(runs),
+  ...voided.map(({ key, run }) => [key, run] as const),
+];
+
+const begunOf = new WeakMap<CaseState, readonly Begun[]>();
+
+/** Everything that was begun; every slot asks for it. */
+function begun(state: CaseState): readonly Begun[] {
+  const known = begunOf.get(state);
+  if (known !== undefined) return known;
+  const found = everyRun(state).flatMap(([key, run]): Begun[] => {
+    const began = run.startedAt ?? run.endedAt;
+    if (run.status === 'skipped' || began === null) return [];
+    const at = key.indexOf('@');
+    return [{ step: key.slice(0, at), subject: key.slice(at + 1), began }];
+  });
+  begunOf.set(state, found);
+  return found;
+}
+
 /** Runs of steps that ask for `slot`, each with the lot that was named when it began. */
 function usesOf(state: CaseState, slot: string, named: readonly Named[]) {
   const asking = new Set(
     state.opened.protocol.steps.filter((s) => s.uses?.includes(slot)).map((s) => s.id),
   );
-  // Voided runs too: what was on the tooth was on the tooth.
-  const voided = state.voided.map(({ key, run }) => [key, run] as const);
-  return [...Object.entries(state.runs), ...voided].flatMap(([key, run]) => {
-    const at = key.indexOf('@');
-    const [step, subject] = [key.slice(0, at), key.slice(at + 1)];
-    const began = run.startedAt ?? run.endedAt;
-    if (!asking.has(step) || run.status === 'skipped' || began === null) return [];
+  return begun(state).flatMap(({ step, subject, began }) => {
+    if (!asking.has(step)) return [];
     const lot = named.findLastIndex((n) => compareHi(n.at, began) <= 0);
     return [{ lot: Math.max(0, lot), use: { step, subject } }];
   });
@@ -60,6 +83,7 @@ function useOf(material: MaterialLot, about: Pick<MaterialUse, 'slot' | 'usedFor
     label: material.label,
     lot: material.lot,
     expiresOn: material.expiry ?? null,
+    ...(material.useBy !== undefined && { useBy: material.useBy }),
     producedOn: null,
     serial: material.serial ?? null,
     issuer,
@@ -82,6 +106,41 @@ export function lotUses(
     material,
     usedFor: uses.filter((u) => u.lot === index).map((u) => u.use),
   }));
+}
+
+/** A lot that was typed for a slot, with the titles of the steps of that slot that were begun. */
+interface TypedLot {
+  readonly slot: string;
+  readonly lot: string;
+  readonly steps: readonly string[];
+  readonly usedFor: MaterialUse['usedFor'];
+}
+
+/** Lots that people typed where the shelf had none to name. */
+export function typedLots(state: CaseState): readonly TypedLot[] {
+  const { steps } = state.opened.protocol;
+  const texts = steps.flatMap(({ id, action }) => {
+    const evidence = action.kind === 'confirm' ? action.evidence : undefined;
+    if (evidence?.kind !== 'material') return [];
+    const { slot } = evidence;
+    const runs = everyRun(state).filter(([key]) => key.startsWith(`${id}@`));
+    return runs.flatMap(([, run]) => {
+      const lot = run.evidence?.trim() ?? '';
+      return lot === '' ? [] : [{ slot, lot }];
+    });
+  });
+  const first = texts.filter(
+    (text, at) => texts.findIndex((t) => t.slot === text.slot && t.lot === text.lot) === at,
+  );
+  return first.map(({ slot, lot }) => {
+    const using = steps.filter(({ uses }) => uses?.includes(slot));
+    const usedFor = begun(state)
+      .filter(({ step }) => using.some(({ id }) => id === step))
+      .map(({ step, subject }) => ({ step, subject }));
+    const used = new Set(usedFor.map(({ step }) => step));
+    const titles = using.filter(({ id }) => used.has(id)).map(({ title }) => title);
+    return { slot, lot, steps: [...new Set(titles)], usedFor };
+  });
 }
 
 /** Every lot that was named, slot by slot in the order of the protocol, oldest first. */

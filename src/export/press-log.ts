@@ -3,6 +3,7 @@
  * was moved, and which presses made up the run of a step that the state shows.
  */
 import { present } from '../base/assert.ts';
+import { MS_PER_SECOND } from '../base/units.ts';
 import { namedBy } from '../engine/event-subjects.ts';
 import { instanceKey } from '../engine/layout.ts';
 import type { CaseLog } from '../engine/log.ts';
@@ -15,6 +16,7 @@ import { utc } from './utc.ts';
 export interface Touch {
   readonly press: number;
   readonly type: CaseEvent['type'];
+  readonly event: CaseEvent;
 }
 
 export interface PressLog {
@@ -23,6 +25,8 @@ export interface PressLog {
   pressed(press: number): PressFact;
   /** What the press had recorded. */
   was(press: number): readonly PressedFact[];
+  /** How many lines of a list one press took. */
+  linesOf(press: number, list: string): number;
   /** The touches of the run that stands. */
   touches(key: InstanceKey): readonly Touch[];
   /** The touches of a run that was voided by `press`. */
@@ -75,7 +79,7 @@ function touchedIn(log: CaseLog, retracted: ReadonlySet<number>): Touched {
     for (const subject of step === null ? [] : subjects) {
       const key = instanceKey(step ?? '', subject);
       const own = standing.get(key) ?? [];
-      own.push({ press, type: event.type });
+      own.push({ press, type: event.type, event });
       standing.set(key, own);
     }
     if (event.type !== 'way-back-taken' && event.type !== 'option-chosen') continue;
@@ -86,6 +90,27 @@ function touchedIn(log: CaseLog, retracted: ReadonlySet<number>): Touched {
     }
   }
   return { standing, voided };
+}
+
+/** The list, the later step, the times of a sweep, the places of a pass, or what was said of the tones. */
+export function howPressed(event: CaseEvent): string | null {
+  if (event.type === 'tones-heard') return event.heard ? 'heard' : 'not-heard';
+  const seconds = (ms: number): string => `${ms / MS_PER_SECOND} s`;
+  const { list, impliedBy, sweep, places } = {
+    list: 'list' in event ? event.list : undefined,
+    impliedBy: 'impliedBy' in event ? event.impliedBy : undefined,
+    sweep: 'sweep' in event ? event.sweep : undefined,
+    places: 'places' in event ? event.places : undefined,
+  };
+  const told = [
+    ...(list === undefined ? [] : [`list ${list}`]),
+    ...(impliedBy === undefined ? [] : [`by ${impliedBy}`]),
+    ...(sweep === undefined
+      ? []
+      : [`sweep ${seconds(sweep.shortestMs)} to ${seconds(sweep.longestMs)}`]),
+    ...(places ?? []).map((p) => `${p.subject} ${p.surface} ${p.position} ${seconds(p.setMs)}`),
+  ];
+  return told.length === 0 ? null : told.join(', ');
 }
 
 /** Reads the presses of a case; local times are those of `zone`. */
@@ -109,7 +134,14 @@ export function pressLogOf(log: CaseLog, zone: ZoneName): PressLog {
       };
     },
     was: (press) =>
-      (byPress.get(press) ?? []).map(({ event }) => ({ type: event.type, ...namedBy(event) })),
+      (byPress.get(press) ?? []).map(({ event }) => ({
+        type: event.type,
+        ...namedBy(event),
+        how: howPressed(event),
+      })),
+    linesOf: (press, list) =>
+      (byPress.get(press) ?? []).filter(({ event }) => 'list' in event && event.list === list)
+        .length,
     touches: (key) => touched.standing.get(key) ?? [],
     voidedTouches: (key, press) => touched.voided.get(voidedId(key, press)) ?? [],
   };

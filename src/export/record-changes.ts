@@ -13,7 +13,7 @@ import type {
 
 export function breachFacts(frame: RecordFrame): BreachFact[] {
   const windows = new Map(frame.protocol.windows.map((w) => [w.id, w]));
-  return frame.state.breaches.map(({ kind, what, of, subject, by, at, press }) => ({
+  return frame.state.breaches.map(({ kind, what, of, subject, by, perhaps, at, press, nth }) => ({
     kind,
     what,
     of,
@@ -21,8 +21,10 @@ export function breachFacts(frame: RecordFrame): BreachFact[] {
     subject,
     teeth: frame.teethOf(subject),
     by: knownMs(by),
+    perhaps: perhaps ?? false,
     at: instantFact(frame, at),
     press,
+    ...(nth === undefined ? {} : { nth }),
   }));
 }
 
@@ -71,6 +73,10 @@ function correctionOf(frame: RecordFrame, { event, press }: Recorded): Correctio
     case 'option-chosen':
     case 'exposure-started':
     case 'exposure-stopped':
+    case 'light-pass-begun':
+    case 'light-pass-stopped':
+    case 'light-pass-confirmed':
+    case 'tones-heard':
     case 'step-skipped':
     case 'way-back-taken':
     case 'bead-probed':

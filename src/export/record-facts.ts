@@ -5,6 +5,7 @@
  * object, with its keys in the same order.
  */
 import { toothByFdi } from '../calc/tooth.ts';
+import { lastLightWallMs } from '../engine/follow-on.ts';
 import type { CaseEvent } from '../engine/types.ts';
 import type { Light, Unit } from '../protocol/case-types.ts';
 import { zonedIso } from '../words/zone.ts';
@@ -23,6 +24,7 @@ import {
 } from './record-changes.ts';
 import { instantFact, type RecordFrame, recordFrame } from './record-frame.ts';
 import { shadeFacts, slotFacts } from './record-materials.ts';
+import { passFacts, tonesFacts } from './record-passes.ts';
 import { stepFacts, undoneFacts, voidedFacts } from './record-steps.ts';
 import { numberingFacts, stoppedFact } from './record-stopped.ts';
 import type {
@@ -85,6 +87,7 @@ function protocolFact({ state, protocol, zone }: RecordFrame): ProtocolFact {
     approval: approval
       ? {
           by: approval.by,
+          ...(approval.second !== undefined && { second: approval.second }),
           onUtc: utc(approval.onWallMs),
           onLocal: zonedIso(approval.onWallMs, zone.name),
         }
@@ -106,20 +109,25 @@ function mixFacts(frame: RecordFrame): MixFact[] {
   });
 }
 
-function chainFact({ entries, verification, apart = [] }: RecordSource): ChainFact {
+const isHeld = (anchor: RecordSource['anchor']): boolean =>
+  anchor === undefined || anchor.state === 'holds';
+
+function chainFact({ entries, verification, apart = [], anchor }: RecordSource): ChainFact {
   return {
     entries: entries.length,
     head: entries.at(-1)?.hash ?? null,
     root: entries[0]?.hash ?? null,
-    isWhole: verification.firstBad === null && apart.length === 0,
+    isWhole: verification.firstBad === null && apart.length === 0 && isHeld(anchor),
     firstBad: verification.firstBad,
     setApart: apart.length,
+    ...(anchor === undefined ? {} : { anchor }),
   };
 }
 
 function headFacts(frame: RecordFrame) {
   const { source, state, spec, zone } = frame;
   const lastWallMs = source.log.records.at(-1)?.stamp.wallMs ?? frame.openedWallMs;
+  const lightMs = lastLightWallMs(source.log);
   return {
     format: 'lutewatch-record',
     formatVersion: 1,
@@ -134,6 +142,8 @@ function headFacts(frame: RecordFrame) {
     openedLocal: zonedIso(frame.openedWallMs, zone.name),
     lastUtc: utc(lastWallMs),
     lastLocal: zonedIso(lastWallMs, zone.name),
+    lastLightUtc: lightMs === null ? null : utc(lightMs),
+    lastLightLocal: lightMs === null ? null : zonedIso(lightMs, zone.name),
     scheduledFor: spec.scheduledFor ?? null,
     allergies: spec.allergies ?? null,
     note: spec.note ?? null,
@@ -158,6 +168,10 @@ export const EVENT_TOLD_IN = {
   'option-chosen': 'steps',
   'exposure-started': 'steps',
   'exposure-stopped': 'steps',
+  'light-pass-begun': 'passes',
+  'light-pass-stopped': 'passes',
+  'light-pass-confirmed': 'passes',
+  'tones-heard': 'tones',
   'step-skipped': 'steps',
   'way-back-taken': 'waysBack',
   'mix-added': 'corrections',
@@ -200,6 +214,8 @@ export function recordFacts(source: RecordSource): RecordFacts {
     materials: source.materials ?? namedMaterials(source.log),
     shades: shadeFacts(frame),
     steps,
+    passes: passFacts(frame),
+    tones: tonesFacts(frame),
     undone: undoneFacts(frame),
     windows: windowFacts(frame),
     breaches: breachFacts(frame),

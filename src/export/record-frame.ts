@@ -1,4 +1,5 @@
 /** What every part of a record is made from: state, layout, presses, and instants as facts. */
+import { earliestMs, latestMs } from '../engine/axis.ts';
 import { type Layout, layoutOf } from '../engine/layout.ts';
 import { momentsOf } from '../engine/log.ts';
 import type { CaseInstant, CaseState } from '../engine/types.ts';
@@ -61,10 +62,14 @@ export function recordFrame(source: RecordSource): RecordFrame {
 /** A fact is plain data, which JSON can carry: what nobody knows is null there, not infinite. */
 export const knownMs = (ms: number): number | null => (Number.isFinite(ms) ? ms : null);
 
-/** A place on the case axis with its wall instants. */
-export function instantFact(frame: RecordFrame, { loMs, hiMs }: CaseInstant): InstantFact {
+/** Nothing that a case presses happened before it was opened, whatever nobody knows of a gap. */
+const fromMsOf = (at: CaseInstant): number => Math.max(earliestMs(at), Math.min(0, at.loMs));
+
+/** A place on the case axis with its wall instants: the earliest and the latest that it can have been. */
+export function instantFact(frame: RecordFrame, at: CaseInstant): InstantFact {
   const { openedWallMs, zone } = frame;
-  const toMs = knownMs(hiMs);
+  const loMs = fromMsOf(at);
+  const toMs = knownMs(latestMs(at));
   const fromWallMs = openedWallMs + loMs;
   const toWallMs = toMs === null ? null : openedWallMs + toMs;
   return {

@@ -3,10 +3,10 @@
  * within a step, of the subjects. Times in milliseconds. A minimum is judged by the shortest
  * possible time, a maximum by the longest.
  */
+import { durationMs } from '../base/units.ts';
 import { elapsed } from '../engine/axis.ts';
-import { traitsOf } from '../engine/event-traits.ts';
 import { exposureNeeds } from '../engine/exposures.ts';
-import { type Instance, layoutOf, surfacePlans } from '../engine/layout.ts';
+import { type Instance, instanceKey, layoutOf, surfacePlans } from '../engine/layout.ts';
 import type { Elapsed, InstanceKey, StepRun } from '../engine/types.ts';
 import { readerOf } from '../engine/view.ts';
 import type { Step } from '../protocol/types.ts';
@@ -16,6 +16,8 @@ import type {
   AskedFact,
   EdgeFact,
   ExposureFact,
+  PressedHow,
+  PressFact,
   StepFact,
   SurfaceFact,
   UndoneFact,
@@ -23,19 +25,31 @@ import type {
 } from './record-types.ts';
 import { doneByFact } from './record-who.ts';
 
-const NOTHING_ASKED: AskedFact = { minMs: null, targetMs: null, maxMs: null, count: null };
+const NOTHING_ASKED: AskedFact = {
+  minMs: null,
+  targetMs: null,
+  maxMs: null,
+  count: null,
+  betweenMs: null,
+};
 
 function askedOf(step: Step | undefined): AskedFact {
   const action = step?.action;
   if (action?.kind === 'dwell') {
     return {
+      ...NOTHING_ASKED,
       minMs: action.minMs?.value ?? null,
       targetMs: action.targetMs.value,
       maxMs: action.maxMs?.value ?? null,
-      count: null,
     };
   }
-  if (action?.kind === 'coats') return { ...NOTHING_ASKED, count: action.count.value };
+  if (action?.kind === 'coats') {
+    const betweenMs = action.gapMsMin?.value ?? null;
+    return { ...NOTHING_ASKED, count: action.count.value, betweenMs };
+  }
+  if (action?.kind === 'expose') {
+    return { ...NOTHING_ASKED, betweenMs: action.restMs?.value ?? null };
+  }
   if (action?.kind === 'tally') return { ...NOTHING_ASKED, count: action.passesMax.value };
   return NOTHING_ASKED;
 }
@@ -46,34 +60,75 @@ interface Ran {
   readonly touches: readonly Touch[];
 }
 
-function edges(frame: RecordFrame, { run, touches }: Ran) {
-  const edge = (at: StepRun['startedAt'], touch: Touch | undefined): EdgeFact | null =>
-    at === null
-      ? null
-      : {
-          at: instantFact(frame, at),
-          pressed: touch ? frame.presses.pressed(touch.press) : null,
-        };
-  return { start: edge(run.startedAt, touches[0]), end: edge(run.endedAt, touches.at(-1)) };
+function edges(frame: RecordFrame, ran: Ran, [first]: readonly ExposureFact[]) {
+  const { run } = ran;
+  // What a pass of light leads over begins when somebody has confirmed it.
+  const touches = ran.touches.filter(({ type }) => type !== 'light-pass-begun');
+  const edge = (at: StepRun['startedAt'], pressed: PressFact | null): EdgeFact | null =>
+    at === null ? null : { at: instantFact(frame, at), pressed };
+  const of = (touch: Touch | undefined) => (touch ? frame.presses.pressed(touch.press) : null);
+  const on = first?.isPaced === true ? first.on : of(touches[0]);
+  return { start: edge(run.startedAt, on), end: edge(run.endedAt, of(touches.at(-1))) };
 }
 
-/** The n-th exposure was switched on by the n-th press on light and ended by the next one after. */
+/**
+ * The n-th exposure that was pressed for itself was switched on by the n-th press on light and ended by
+ * the next one after; one that tones led to was begun and confirmed with its pass.
+ */
 function exposureFacts(frame: RecordFrame, { run, touches }: Ran): ExposureFact[] {
-  const ons = touches.flatMap((t, i) => (traitsOf(t).light === 'on' ? [i] : []));
-  return run.exposures.map(({ surface, position, setMs, given }, n) => {
-    const on = touches[ons[n] ?? -1];
-    const off = on ? touches[(ons[n] ?? 0) + 1] : undefined;
-    const onAt = on ? frame.moments.get(on.press) : undefined;
+  const ons = touches.flatMap((t, i) => (t.type === 'exposure-started' ? [i] : []));
+  const offOf = (i: number) => touches.slice(i + 1).find(({ type }) => type !== 'light-pass-begun');
+  return run.exposures.map(({ surface, position, setMs, given, paced }) => {
+    const i = paced === undefined ? ons.shift() : undefined;
+    const own = i === undefined ? undefined : touches[i];
+    const on = paced === undefined ? own?.press : begunWith(touches, paced.press);
+    const off = paced === undefined ? i !== undefined && offOf(i)?.press : paced.press;
+    const onAt = paced?.at ?? (own ? frame.moments.get(own.press) : undefined);
+    const pressed = (press: number | false | undefined) =>
+      typeof press === 'number' ? frame.presses.pressed(press) : null;
     return {
       surface,
       position,
       setMs,
       given: { loMs: given.loMs, hiMs: given.hiMs },
       onAt: onAt ? instantFact(frame, onAt) : null,
-      on: on ? frame.presses.pressed(on.press) : null,
-      off: off ? frame.presses.pressed(off.press) : null,
+      on: pressed(on),
+      off: pressed(off),
+      isPaced: paced !== undefined,
     };
   });
+}
+
+/** The press that began the pass which this one confirmed: the first since the confirmation before. */
+function begunWith(touches: readonly Touch[], confirmed: number): number | undefined {
+  const end = touches.findIndex((t) => t.type === 'light-pass-confirmed' && t.press === confirmed);
+  const before = touches.slice(0, end).findLastIndex((t) => t.type === 'light-pass-confirmed');
+  return touches.slice(before + 1, end).find((t) => t.type === 'light-pass-begun')?.press;
+}
+
+/** How it is known that it was done, where no press was for it alone. */
+function pressedHow(frame: RecordFrame, { run, touches }: Ran): PressedHow | null {
+  const paced = run.exposures.filter((e) => e.paced !== undefined);
+  if (paced.length > 0) {
+    return { kind: 'paced', pacedMs: paced.reduce((ms, e) => ms + e.setMs, 0) };
+  }
+  const swept = touches.filter(({ event }) => 'sweep' in event && event.sweep !== undefined);
+  if (swept.length > 0) {
+    const has = (type: Touch['type']) => swept.some((t) => t.type === type);
+    return { kind: 'swept', start: has('step-started'), end: has('step-ended') };
+  }
+  const { press, event } = touches.at(-1) ?? {};
+  if (press === undefined || event === undefined) return null;
+  if (event.type === 'step-confirmed' && event.impliedBy !== undefined) {
+    const by = event.impliedBy;
+    return { kind: 'implied', by, title: frame.steps.get(by)?.title ?? by };
+  }
+  if (!('list' in event) || event.list === undefined) return null;
+  const { list } = event;
+  const lines = frame.presses.linesOf(press, list);
+  const title = frame.protocol.lists?.find(({ id }) => id === list)?.title ?? list;
+  // A line that was taken alone was pressed for itself.
+  return lines > 1 ? { kind: 'list', title, lines } : null;
 }
 
 function surfaceFacts(
@@ -96,12 +151,51 @@ function surfaceFacts(
   });
 }
 
-function judged(run: StepRun, asked: AskedFact, took: Elapsed | null) {
-  if (took === null || run.status !== 'done') return { shortByMs: 0, overByMs: 0 };
+/** The worst of what was too short between two coats or exposures of this run: what is sure before what may be. */
+function judgedBetween({ state }: RecordFrame, { key, touches }: Ran) {
+  const presses = new Set(touches.map(({ press }) => press));
+  const own = state.breaches.filter(
+    (b) =>
+      (b.kind === 'gap-short' || b.kind === 'rest-short') &&
+      instanceKey(b.of, b.subject) === key &&
+      presses.has(b.press),
+  );
+  const sure = own.filter((b) => b.perhaps !== true);
+  const told = sure.length > 0 ? sure : own;
   return {
-    shortByMs: asked.minMs === null ? 0 : Math.max(0, asked.minMs - took.loMs),
-    overByMs: asked.maxMs === null ? 0 : knownMs(Math.max(0, took.hiMs - asked.maxMs)),
+    betweenShortByMs: Math.max(0, ...told.map(({ by }) => by)),
+    betweenPerhaps: own.length > 0 && sure.length === 0,
   };
+}
+
+function judged(
+  { run, asked, took }: { run: StepRun; asked: AskedFact; took: Elapsed | null },
+  surfaces: readonly SurfaceFact[],
+) {
+  const kept = { shortByMs: 0, overByMs: 0, shortPerhaps: false, overPerhaps: false };
+  if (run.status === 'skipped') {
+    // Light that was broken off is short of what its surfaces were still owed.
+    return { ...kept, shortByMs: surfaces.reduce((ms, { owedMs }) => ms + owedMs, 0) };
+  }
+  if (took === null || run.status !== 'done') return kept;
+  const leastMs = asked.minMs ?? 0;
+  const mostMs = asked.maxMs ?? Number.POSITIVE_INFINITY;
+  const [isShort, isOver] = [took.loMs < leastMs, took.hiMs > mostMs];
+  return {
+    shortByMs: isShort ? leastMs - took.loMs : 0,
+    overByMs: isOver ? knownMs(took.hiMs - mostMs) : 0,
+    shortPerhaps: isShort && took.hiMs >= leastMs,
+    overPerhaps: isOver && took.loMs <= mostMs,
+  };
+}
+
+const MOMENT: Elapsed = { loMs: durationMs(0), hiMs: durationMs(0) };
+
+/** What is confirmed or chosen has one moment, however wide it is known. */
+function tookOf(step: Step | undefined, { startedAt, endedAt }: StepRun): Elapsed | null {
+  if (startedAt === null || endedAt === null) return null;
+  const isMoment = step?.action.kind === 'confirm' || step?.action.kind === 'choose';
+  return isMoment ? MOMENT : elapsed(startedAt, endedAt);
 }
 
 function stepFact(frame: RecordFrame, ran: Ran): StepFact {
@@ -112,7 +206,9 @@ function stepFact(frame: RecordFrame, ran: Ran): StepFact {
   const step = frame.steps.get(id);
   // What was asked of this very subject: some times differ by the class of its ceramic.
   const asked = askedOf(layoutOf(frame.state).byKey.get(key)?.step ?? step);
-  const took = run.startedAt && run.endedAt ? elapsed(run.startedAt, run.endedAt) : null;
+  const took = tookOf(step, run);
+  const exposures = exposureFacts(frame, ran);
+  const surfaces = surfaceFacts(frame, frame.layout.byKey.get(key), run);
   const options = step?.action.kind === 'choose' ? step.action.options : [];
   const by = frame.spec.people.find((p) => p.id === run.by)?.label ?? run.by;
   return {
@@ -125,14 +221,16 @@ function stepFact(frame: RecordFrame, ran: Ran): StepFact {
     teeth: frame.teethOf(subject),
     status: run.status,
     by,
+    pressed: pressedHow(frame, ran),
     doneBy: doneByFact(frame, { step, run, touches: ran.touches }),
-    ...edges(frame, ran),
+    ...edges(frame, ran, exposures),
     elapsed: took && lengthFact(took),
     asked,
-    ...judged(run, asked, took),
+    ...judged({ run, asked, took }, surfaces),
+    ...judgedBetween(frame, ran),
     counts: run.counts.map((c) => instantFact(frame, c)),
-    exposures: exposureFacts(frame, ran),
-    surfaces: surfaceFacts(frame, frame.layout.byKey.get(key), run),
+    exposures,
+    surfaces,
     evidence: run.evidence,
     option: run.option,
     optionLabel: options.find((o) => o.id === run.option)?.label ?? null,

@@ -2,6 +2,7 @@
 
 import { unreachable } from '../base/assert.ts';
 import { breachId, gapId, skippedId, voidedId } from '../engine/sign-list.ts';
+import { approvers } from '../words/approval-words.ts';
 import { placeWords } from '../words/correction-words.ts';
 import { exportWords } from '../words/export-words.ts';
 import { materialForms } from '../words/material-words.ts';
@@ -10,6 +11,7 @@ import { type AgainstPlan, againstPlanLines } from './against-plan.ts';
 import type { MaterialUse } from './export-source.ts';
 import {
   about,
+  anchorLines,
   breachLine,
   breachWords,
   chainLine,
@@ -25,6 +27,7 @@ import {
   told,
   wayBackLine,
 } from './export-words.ts';
+import { passLines, whenWords } from './pressed-words.ts';
 import { asideSections } from './record-text-aside.ts';
 import type { LightFact, ProtocolFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
 import { aboutWords, withSaid } from './said-words.ts';
@@ -53,7 +56,7 @@ function lightLine(light: LightFact): string {
 function protocolLine({ title, revision, approval }: ProtocolFact, tell: Telling): string {
   if (approval === null) return exportWords.unconfirmed({ title, revision });
   const on = tell.moment(approval.onLocal);
-  return exportWords.confirmed({ title, revision, by: approval.by, on });
+  return exportWords.confirmed({ title, revision, by: approvers(approval), on });
 }
 
 function unansweredLines({ unanswered }: ProtocolFact): string[] {
@@ -165,6 +168,7 @@ function materialLine(m: MaterialUse): string {
     exportWords.material(m),
     m.lot === null ? exportWords.noLot : exportWords.lot(m.lot),
     m.expiresOn === null ? null : exportWords.expires(m.expiresOn),
+    m.useBy === undefined ? null : exportWords.toUseBy(m.useBy),
     m.deviceIdentifier === null ? null : told([m.issuer, m.deviceIdentifier], together),
     ...m.remarks,
     uses.length === 0 ? null : exportWords.usedFor(uses),
@@ -229,18 +233,22 @@ function becauseWords(facts: RecordFacts, { reason, status }: StepFact): string 
 }
 
 function stepLine(facts: RecordFacts, step: StepFact, tell: Telling): string {
-  const at = step.end?.at ?? step.start?.at;
-  const { shortByMs, overByMs } = step;
+  const { shortByMs, overByMs, shortPerhaps, overPerhaps, betweenShortByMs } = step;
+  const shortKind = step.action === 'expose' ? 'exposure-short' : 'short';
+  const betweenKind = step.action === 'expose' ? 'rest-short' : 'gap-short';
   return told([
     step.title,
     subjectWords(step.subject),
     exportWords.status[step.status],
     happenedWords(step),
     askedWords(step),
-    shortByMs > 0 ? breachWords({ kind: 'short', by: shortByMs }) : null,
-    overByMs === 0 ? null : breachWords({ kind: 'over', by: overByMs }),
+    shortByMs > 0 ? breachWords({ kind: shortKind, by: shortByMs, perhaps: shortPerhaps }) : null,
+    overByMs === 0 ? null : breachWords({ kind: 'over', by: overByMs, perhaps: overPerhaps }),
+    betweenShortByMs > 0
+      ? breachWords({ kind: betweenKind, by: betweenShortByMs, perhaps: step.betweenPerhaps })
+      : null,
     becauseWords(facts, step),
-    at ? tell.instant(at) : null,
+    whenWords(step, tell),
     whoWords(step),
   ]);
 }
@@ -250,6 +258,7 @@ function stepSections(facts: RecordFacts): Section[] {
   const { sections } = exportWords;
   return [
     { title: sections.steps, lines: facts.steps.map((s) => stepLine(facts, s, tell)) },
+    { title: sections.passes, lines: passLines(facts, tell) },
     {
       title: sections.voided,
       lines: facts.voided.map((v) =>
@@ -275,13 +284,15 @@ function stepSections(facts: RecordFacts): Section[] {
 function changeSections(facts: RecordFacts): Section[] {
   const tell = tellingOf(facts);
   const { sections } = exportWords;
+  const breachLines = (perhaps: boolean): string[] =>
+    facts.breaches
+      .filter((b) => b.perhaps === perhaps)
+      .map((b) => withSaid(facts, breachId(b), breachLine(b)));
   return [
     { title: sections.stopped, lines: stoppedLines(facts.stopped, tell) },
     { title: sections.numberings, lines: numberingLines(facts.numberings, tell) },
-    {
-      title: sections.breaches,
-      lines: facts.breaches.map((b) => withSaid(facts, breachId(b), breachLine(b))),
-    },
+    { title: sections.breaches, lines: breachLines(false) },
+    { title: sections.mayBeBroken, lines: breachLines(true) },
     {
       title: sections.waysBack,
       lines: facts.waysBack.map((w) => withSaid(facts, voidedId(w.pressed.press), wayBackLine(w))),
@@ -305,7 +316,11 @@ function changeSections(facts: RecordFacts): Section[] {
 function logSection({ chain }: RecordFacts): Section {
   return {
     title: exportWords.sections.log,
-    lines: [chainLine(chain), ...(chain.head === null ? [] : [exportWords.head(chain.head)])],
+    lines: [
+      chainLine(chain),
+      ...(chain.head === null ? [] : [exportWords.head(chain.head)]),
+      ...anchorLines(chain),
+    ],
   };
 }
 

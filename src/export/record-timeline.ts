@@ -29,6 +29,8 @@ export interface DoneMark {
   readonly to: LengthFact;
   readonly took: LengthFact;
   readonly isBroken: boolean;
+  /** It may be outside its limits: they lie inside what is known. */
+  readonly isPerhaps: boolean;
   /** It no longer counts: a way back was taken. */
   readonly isVoided: boolean;
 }
@@ -115,8 +117,9 @@ export const drawnToMs = ({ loMs, hiMs }: LengthFact): number => hiMs ?? loMs;
 /** An end that nobody knows is the latest. */
 const latestMs = ({ hiMs }: LengthFact): number => hiMs ?? Number.POSITIVE_INFINITY;
 
-function isBroken(facts: RecordFacts, { step, subject }: StepFact): boolean {
-  return facts.breaches.some((b) => b.what === 'step' && b.of === step && b.subject === subject);
+function isBroken(facts: RecordFacts, { step, subject }: StepFact, perhaps: boolean): boolean {
+  const own = facts.breaches.filter((b) => b.what === 'step' && b.of === step);
+  return own.some((b) => b.subject === subject && b.perhaps === perhaps);
 }
 
 function lightMark(base: Omit<DoneMark, 'kind' | 'from' | 'to' | 'took'>, exposure: ExposureFact) {
@@ -135,7 +138,8 @@ function marksOf(facts: RecordFacts, fact: StepFact | VoidedFact): DoneMark[] {
     id: isVoided ? `${fact.key}/${fact.voidedByPress}` : fact.key,
     step: fact.step,
     subjects: [fact.subject],
-    isBroken: !isVoided && isBroken(facts, fact),
+    isBroken: !isVoided && isBroken(facts, fact, false),
+    isPerhaps: !isVoided && isBroken(facts, fact, true),
     isVoided,
   };
   if (fact.action === 'expose') return fact.exposures.flatMap((e) => lightMark(base, e));
@@ -153,7 +157,7 @@ function together(marks: readonly DoneMark[]): DoneMark[] {
   const groups = new Map<string, DoneMark>();
   for (const mark of marks) {
     const { step, kind, from, to, took } = mark;
-    const flags = `${took.loMs} ${took.hiMs} ${mark.isBroken} ${mark.isVoided}`;
+    const flags = `${took.loMs} ${took.hiMs} ${mark.isBroken} ${mark.isPerhaps} ${mark.isVoided}`;
     const key = `${step} ${kind} ${from.loMs} ${from.hiMs} ${to.loMs} ${to.hiMs} ${flags}`;
     const known = groups.get(key);
     const subjects = [...(known?.subjects ?? []), ...mark.subjects];
@@ -188,7 +192,8 @@ function gaugeOf(group: readonly WindowFact[]): WindowGauge[] {
   const closed = group.flatMap((w) => w.closed ?? []);
   const last = closed.toSorted(byLatest).at(-1);
   const isOpen = closed.length < group.length;
-  const isBad = group.some((w) => w.state === 'broken');
+  const has = (state: WindowFact['state']): boolean => group.some((w) => w.state === state);
+  const closedAs = has('may-be-broken') ? 'may-be-broken' : 'kept';
   return [
     {
       id: `${first.from}>${first.to}`,
@@ -200,7 +205,7 @@ function gaugeOf(group: readonly WindowFact[]): WindowGauge[] {
       tookMs: isOpen ? null : longestMs(group.flatMap((w) => w.elapsed ?? [])),
       minMs: first.minMs,
       maxMs: first.judgedMaxMs,
-      state: isBad ? 'broken' : isOpen ? 'open' : 'kept',
+      state: has('broken') ? 'broken' : isOpen ? 'open' : closedAs,
     },
   ];
 }

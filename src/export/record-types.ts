@@ -3,19 +3,33 @@
  * written as JSON and read back equal. Times are whole milliseconds, instants are also told as UTC.
  */
 
-import type { ShadeTrial } from '../engine/material-types.ts';
 import type { SurfacePlan } from '../engine/run-plan-types.ts';
-import type { BreachKind, GapCause, InstanceKey, StepRun } from '../engine/types.ts';
+import type { GapCause, InstanceKey, StepRun } from '../engine/types.ts';
 import type { Unanswered } from '../engine/unanswered-types.ts';
 import type { Notation } from '../protocol/case-types.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
-import type { Action, Mishap, Role, Surface, Window } from '../protocol/types.ts';
+import type { Action, Mishap, Role, Surface } from '../protocol/types.ts';
 import type { ZoneFact } from '../words/codes.ts';
+import type { AnchorFact } from './anchor.ts';
 import type { MaterialUse, Verification } from './export-source.ts';
 import type { AsideFacts } from './record-aside-types.ts';
 import type { InstantFact, LengthFact, PressFact } from './record-instant-types.ts';
+import type { BreachFact, WindowFact } from './record-limit-types.ts';
+import type { MixFact, ShadeFact } from './record-mix-types.ts';
+import type { PassFact, PassPlaceFact, PressedHow, TonesFact } from './record-pressed-types.ts';
 
-export type { InstantFact, LengthFact, PressFact };
+export type {
+  BreachFact,
+  InstantFact,
+  LengthFact,
+  MixFact,
+  PassFact,
+  PassPlaceFact,
+  PressedHow,
+  PressFact,
+  ShadeFact,
+  WindowFact,
+};
 
 /** Who did a step. The label is null where several have the role and nobody said who of them. */
 export interface DoneByFact {
@@ -40,6 +54,8 @@ export interface ExposureFact {
   readonly onAt: InstantFact | null;
   readonly on: PressFact | null;
   readonly off: PressFact | null;
+  /** Led by tones: the pass was begun by `on` and confirmed by `off`. */
+  readonly isPaced: boolean;
 }
 
 /** One surface of one unit: what it was to receive and what it was given. */
@@ -60,6 +76,8 @@ export interface AskedFact {
   readonly maxMs: number | null;
   /** Coats wanted, or the most passes. */
   readonly count: number | null;
+  /** The least time between two coats, or between two exposures of one tooth. */
+  readonly betweenMs: number | null;
 }
 
 /** One step on one subject. */
@@ -75,6 +93,8 @@ export interface StepFact {
   readonly status: StepRun['status'];
   /** Who pressed it; who did it is another fact. */
   readonly by: string | null;
+  /** Null where it was pressed for itself. */
+  readonly pressed: PressedHow | null;
   /** Null where the protocol lets either do it: then only who pressed is known. */
   readonly doneBy: DoneByFact | null;
   /** Without a press when the earlier case had done it. */
@@ -82,10 +102,16 @@ export interface StepFact {
   readonly end: EdgeFact | null;
   readonly elapsed: LengthFact | null;
   readonly asked: AskedFact;
-  /** By how much a timed step was at least shorter than its minimum. */
+  /** By how much a timed step was at most shorter than its minimum; of light, what was never given. */
   readonly shortByMs: number;
   /** By how much it was at most longer than its maximum; null when nobody knows. */
   readonly overByMs: number | null;
+  /** Where the other end of what is known keeps the limit: it may not have been broken. */
+  readonly shortPerhaps: boolean;
+  readonly overPerhaps: boolean;
+  /** By how much the shortest time between two coats or exposures was at most too short. */
+  readonly betweenShortByMs: number;
+  readonly betweenPerhaps: boolean;
   /** Coats or passes. */
   readonly counts: readonly InstantFact[];
   readonly exposures: readonly ExposureFact[];
@@ -112,46 +138,6 @@ export interface UndoneFact {
   readonly surfaces: readonly SurfaceFact[];
 }
 
-/** One window between two moments of linked subjects, once the first has happened. */
-export interface WindowFact {
-  readonly window: string;
-  readonly title: string;
-  readonly protects: Window['protects'];
-  readonly severity: Window['severity'];
-  readonly subject: SubjectId;
-  readonly teeth: readonly string[];
-  readonly from: InstanceKey;
-  readonly to: InstanceKey;
-  readonly opened: InstantFact;
-  readonly closed: InstantFact | null;
-  readonly elapsed: LengthFact | null;
-  readonly minMs: number | null;
-  readonly maxMs: number | null;
-  /** The maximum that it was judged by: room and sample bead can make it shorter. */
-  readonly judgedMaxMs: number | null;
-  /** Shortest possible elapsed time less the minimum; negative is outside. */
-  readonly marginOverMinMs: number | null;
-  /**
-   * Judged maximum less the longest possible elapsed time; negative is outside. Null as well when
-   * nobody knows how long it was: the window is told as broken then.
-   */
-  readonly marginToMaxMs: number | null;
-  readonly state: 'open' | 'kept' | 'broken';
-}
-
-export interface BreachFact {
-  readonly kind: BreachKind;
-  readonly what: 'step' | 'window';
-  readonly of: string;
-  readonly title: string;
-  readonly subject: SubjectId;
-  readonly teeth: readonly string[];
-  /** In ms; passes for `passes-over`. Null when it may be any length. */
-  readonly by: number | null;
-  readonly at: InstantFact;
-  readonly press: number;
-}
-
 export interface WayBackFact {
   /** Null when people went their own way. */
   readonly wayBack: string | null;
@@ -168,6 +154,8 @@ export interface PressedFact {
   readonly type: string;
   readonly step: string | null;
   readonly subjects: readonly SubjectId[];
+  /** What else stands in the log of how it was pressed, as it stands there; null where nothing does. */
+  readonly how: string | null;
 }
 
 /** Something that was corrected. What was pressed first stays in the log. */
@@ -247,24 +235,6 @@ export interface StoppedFact {
   }[];
 }
 
-export interface MixFact {
-  readonly mix: SubjectId;
-  readonly units: readonly string[];
-  readonly beads: readonly { readonly found: string; readonly at: InstantFact }[];
-}
-
-export interface ShadeFact {
-  /** `case` for the set, or a unit. */
-  readonly subject: string;
-  readonly paste: string;
-  readonly modifier: string | null;
-  readonly sharePercent: number | null;
-  readonly judgedBy: string;
-  readonly result: ShadeTrial['result'];
-  readonly note: string | null;
-  readonly at: InstantFact;
-}
-
 interface ToothFact {
   /** ISO 3950. */
   readonly fdi: string;
@@ -308,6 +278,8 @@ export interface ProtocolFact {
   /** Who confirmed this document for the clinic; null in a rehearsal with a template. */
   readonly approval: {
     readonly by: string;
+    /** Who confirmed it as well, where the clinic asks two people. */
+    readonly second?: string;
     readonly onUtc: string;
     readonly onLocal: string;
   } | null;
@@ -332,6 +304,8 @@ export interface ChainFact {
   readonly isWhole: boolean;
   readonly firstBad: Verification['firstBad'];
   readonly setApart: number;
+  /** Absent where none is known. */
+  readonly anchor?: AnchorFact;
 }
 
 export interface RecordFacts extends AsideFacts {
@@ -351,6 +325,9 @@ export interface RecordFacts extends AsideFacts {
   /** The last thing that the log knows of, by the tablet's wall clock. */
   readonly lastUtc: string;
   readonly lastLocal: string;
+  /** When light last fell on a unit, by the tablet's wall clock; null while none has been given. */
+  readonly lastLightUtc: string | null;
+  readonly lastLightLocal: string | null;
   readonly scheduledFor: string | null;
   readonly allergies: string | null;
   readonly note: string | null;
@@ -384,6 +361,8 @@ export interface RecordFacts extends AsideFacts {
   readonly materials: readonly MaterialUse[];
   readonly shades: readonly ShadeFact[];
   readonly steps: readonly StepFact[];
+  readonly passes: readonly PassFact[];
+  readonly tones: readonly TonesFact[];
   readonly undone: readonly UndoneFact[];
   readonly windows: readonly WindowFact[];
   readonly breaches: readonly BreachFact[];

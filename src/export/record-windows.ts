@@ -21,6 +21,18 @@ function margins(
   };
 }
 
+/** Kept, or not, by every time of the interval; judged by the length itself: an end may be infinite. */
+function stateOf(
+  { minMs, maxMs }: { readonly minMs: number | undefined; readonly maxMs: number | undefined },
+  took: Elapsed | null,
+): WindowFact['state'] {
+  if (took === null) return 'open';
+  const { loMs, hiMs } = took;
+  const [leastMs, mostMs] = [minMs ?? 0, maxMs ?? Number.POSITIVE_INFINITY];
+  if (loMs > mostMs || hiMs < leastMs) return 'broken';
+  return hiMs > mostMs || loMs < leastMs ? 'may-be-broken' : 'kept';
+}
+
 function windowFact(frame: RecordFrame, pair: WindowPair): WindowFact[] {
   const { state } = frame;
   const { window, from, to, subject } = pair;
@@ -29,10 +41,7 @@ function windowFact(frame: RecordFrame, pair: WindowPair): WindowFact[] {
   const closed = edgeInstant(state.runs[to], window.to.edge);
   const took = closed ? elapsed(opened, closed) : null;
   const maxMs = windowMaxMs(state, pair);
-  const margin = margins({ minMs: window.minMs?.value, maxMs }, took);
-  // Judged by the length itself: a margin that nobody knows is no margin that was kept.
-  const isOver = took !== null && maxMs !== undefined && took.hiMs > maxMs;
-  const isBroken = (margin.marginOverMinMs ?? 0) < 0 || isOver;
+  const limits = { minMs: window.minMs?.value, maxMs };
   return [
     {
       window: window.id,
@@ -49,8 +58,8 @@ function windowFact(frame: RecordFrame, pair: WindowPair): WindowFact[] {
       minMs: window.minMs?.value ?? null,
       maxMs: window.maxMs?.value ?? null,
       judgedMaxMs: maxMs ?? null,
-      ...margin,
-      state: closed === null ? 'open' : isBroken ? 'broken' : 'kept',
+      ...margins(limits, took),
+      state: stateOf(limits, took),
     },
   ];
 }

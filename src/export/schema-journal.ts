@@ -107,13 +107,19 @@ export const planSchema = record(
     ),
     restMs: maybe(byName(byName(ms, 'rests by unit or tooth'), 'rests by step')),
     windowMaxMs: maybe(byName(ms, 'maxima by window')),
+    changeMs: maybe(byName(ms, 'change-over by step')),
   },
-  'a plan { order, mixes, rounds, exposures, restMs?, windowMaxMs? }',
+  'a plan { order, mixes, rounds, exposures, restMs?, windowMaxMs?, changeMs? }',
 );
 
 const approvalSchema = record(
-  { hash: words('a hash'), by: words('who approved'), onWallMs: ms },
-  'an approval { hash, by, onWallMs }',
+  {
+    hash: words('a hash'),
+    by: words('who approved'),
+    second: maybe(words('who approved as well')),
+    onWallMs: ms,
+  },
+  'an approval { hash, by, second?, onWallMs }',
 );
 
 const unansweredSchema = record(
@@ -142,6 +148,7 @@ const lotSchema = record(
     lot: words('a lot'),
     expiry: maybe(words('a date')),
     openedOn: maybe(words('a date')),
+    useBy: maybe(words('a date')),
     scanned: maybe(
       record({ text: words('the label'), issuer: words('GS1 or HIBC') }, '{ text, issuer }'),
     ),
@@ -172,6 +179,10 @@ const event = <const Type extends string, const Entries extends v.ObjectEntries>
 
 const lit = { step, subject, surface, position: count };
 
+const place = { subject, surface, position: count, setMs: ms, nth: maybe(count) };
+
+const sweep = maybe(record({ shortestMs: ms, longestMs: ms }, 'a sweep { shortestMs, longestMs }'));
+
 const notation = oneOf(['fdi', 'universal', 'palmer']);
 
 export const eventSchema = v.variant(
@@ -188,19 +199,49 @@ export const eventSchema = v.variant(
       tablet: maybe(name('the id of a tablet')),
       unanswered: maybe(unansweredSchema),
     }),
-    event('step-confirmed', { step, subjects, evidence: maybe(words('evidence in words')) }),
-    event('step-started', { step, subjects }),
-    event('step-ended', { step, subjects }),
-    event('coat-applied', { step, subjects }),
+    event('step-confirmed', {
+      step,
+      subjects,
+      evidence: maybe(words('evidence in words')),
+      list: maybe(name('a list id')),
+      impliedBy: maybe(step),
+    }),
+    event('step-started', { step, subjects, sweep }),
+    event('step-ended', { step, subjects, sweep }),
+    event('coat-applied', { step, subjects, impliedBy: maybe(step) }),
     event('pass-made', { step, subject }),
     event('option-chosen', {
       step,
       subjects,
       option: name('an option id'),
       evidence: maybe(words('evidence in words')),
+      list: maybe(name('a list id')),
     }),
     event('exposure-started', { ...lit, setMs: ms }),
     event('exposure-stopped', lit),
+    event('light-pass-begun', {
+      step,
+      places: list(
+        record(
+          { ...place, fromMs: ms },
+          'a place { subject, surface, position, setMs, nth?, fromMs }',
+        ),
+        'a list of places',
+        500,
+      ),
+      changeMs: ms,
+    }),
+    event('light-pass-stopped', { step }),
+    event('light-pass-confirmed', {
+      step,
+      places: list(
+        record(place, 'a place { subject, surface, position, setMs, nth? }'),
+        'a list of places',
+        500,
+      ),
+      impliedBy: maybe(step),
+    }),
+    event('tones-heard', { heard: v.boolean('true or false') }),
     event('step-skipped', { step, subjects, reason }),
     event('way-back-taken', {
       wayBack: v.nullable(name('a way back or null')),

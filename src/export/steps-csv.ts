@@ -1,5 +1,6 @@
 /** The steps of a record as a table: one row for each step on each subject, voided runs last. */
 import { type Column, csv } from './csv.ts';
+import type { MaterialUse } from './export-source.ts';
 import type { RecordFacts, StepFact, VoidedFact } from './record-types.ts';
 import { pressedBy } from './record-who.ts';
 import { saidOfStep } from './said-words.ts';
@@ -51,11 +52,23 @@ const timeColumns: readonly Column<Row>[] = [
   { name: 'over_by_ms', of: ({ step }) => step.overByMs },
 ];
 
-/** Lots that were put down to this step on this subject. */
-function lotsOf({ facts, step }: Row): string | null {
-  const used = facts.materials.filter((m) =>
+const usedIn = ({ facts, step }: Row): readonly MaterialUse[] =>
+  facts.materials.filter((m) =>
     m.usedFor.some((u) => u.step === step.step && u.subject === step.subject),
   );
+
+/** The last day of use of each: of its label, or after opening where that ends before. */
+function lotsUseBy(row: Row): string | null {
+  const days = usedIn(row).flatMap(({ label, useBy, expiresOn }) => {
+    const day = useBy ?? expiresOn;
+    return day === null ? [] : [`${label}: ${day}`];
+  });
+  return days.join('; ') || null;
+}
+
+/** Lots that were put down to this step on this subject. */
+function lotsOf(row: Row): string | null {
+  const used = usedIn(row);
   return used.length === 0 ? null : used.map((m) => `${m.label}: ${m.lot ?? 'no lot'}`).join('; ');
 }
 
@@ -81,6 +94,24 @@ const countColumns: readonly Column<Row>[] = [
   { name: 'voided_by_press', of: ({ voided }) => voided?.voidedByPress ?? null },
 ];
 
+/** The list, or the step whose press said so. */
+function pressedWith(how: StepFact['pressed']): string | null {
+  if (how?.kind === 'list') return how.title;
+  return how?.kind === 'implied' ? how.by : null;
+}
+
+/** Null where nothing is asked of it, or while it is not done and nothing is broken. */
+function limitsOf(step: StepFact): string | null {
+  const { asked, shortByMs, overByMs, shortPerhaps, overPerhaps } = step;
+  const { betweenShortByMs, betweenPerhaps } = step;
+  const isShort = shortByMs !== 0 && !shortPerhaps;
+  const isOver = overByMs !== 0 && !overPerhaps;
+  if (isShort || isOver || (betweenShortByMs !== 0 && !betweenPerhaps)) return 'broken';
+  if (shortPerhaps || overPerhaps || betweenPerhaps) return 'may-be-broken';
+  const isAsked = asked.minMs !== null || asked.maxMs !== null || asked.betweenMs !== null;
+  return isAsked && step.status === 'done' && step.elapsed !== null ? 'kept' : null;
+}
+
 /** After all others, so that what is counted off by its place stays where it was. */
 const localColumns: readonly Column<Row>[] = [
   { name: 'start_local', of: ({ step }) => step.start?.at.fromLocal ?? null },
@@ -92,6 +123,22 @@ const localColumns: readonly Column<Row>[] = [
   { name: 'done_by', of: ({ step }) => step.doneBy?.label ?? null },
   { name: 'done_by_role', of: ({ step }) => step.doneBy?.role ?? null },
   { name: 'said', of: ({ facts, step, voided }) => saidOfStep(facts, step, voided) },
+  { name: 'start_latest_case_ms', of: ({ step }) => step.start?.at.hiMs ?? null },
+  { name: 'end_latest_case_ms', of: ({ step }) => step.end?.at.hiMs ?? null },
+  { name: 'pressed', of: ({ step }) => step.pressed?.kind ?? null },
+  { name: 'pressed_with', of: ({ step }) => pressedWith(step.pressed) },
+  {
+    name: 'paced_ms',
+    of: ({ step }) => (step.pressed?.kind === 'paced' ? step.pressed.pacedMs : null),
+  },
+  { name: 'limits', of: ({ step }) => limitsOf(step) },
+  { name: 'asked_between_min_ms', of: ({ step }) => step.asked.betweenMs },
+  {
+    name: 'between_short_by_ms',
+    of: ({ step }) => (step.asked.betweenMs === null ? null : step.betweenShortByMs),
+  },
+  { name: 'lots_use_by', of: lotsUseBy },
+  { name: 'protocol_hash', of: ({ facts }) => facts.protocol.hash },
 ];
 
 const COLUMNS = [...caseColumns, ...stepColumns, ...timeColumns, ...countColumns, ...localColumns];

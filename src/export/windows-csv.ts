@@ -8,6 +8,10 @@ interface Row {
   readonly window: WindowFact;
 }
 
+/** How the step at one edge was pressed; null where it was pressed for itself. */
+const pressedKind = ({ steps }: RecordFacts, key: string): string | null =>
+  steps.find((step) => step.key === key)?.pressed?.kind ?? null;
+
 const COLUMNS: readonly Column<Row>[] = [
   { name: 'case', of: ({ facts }) => facts.caseId },
   { name: 'chart_reference', of: ({ facts }) => facts.chartRef },
@@ -39,6 +43,18 @@ const COLUMNS: readonly Column<Row>[] = [
   { name: 'closed_latest_local', of: ({ window }) => window.closed?.toLocal ?? null },
   { name: 'zone', of: ({ facts }) => facts.zone.name },
   { name: 'said', of: ({ facts, window }) => saidOfWindow(facts, window) },
+  { name: 'opened_case_ms', of: ({ window }) => window.opened.loMs },
+  { name: 'opened_latest_case_ms', of: ({ window }) => window.opened.hiMs },
+  { name: 'closed_case_ms', of: ({ window }) => window.closed?.loMs ?? null },
+  { name: 'closed_latest_case_ms', of: ({ window }) => window.closed?.hiMs ?? null },
+  { name: 'opened_pressed', of: ({ facts, window }) => pressedKind(facts, window.from) },
+  {
+    name: 'closed_pressed',
+    of: ({ facts, window }) => (window.closed === null ? null : pressedKind(facts, window.to)),
+  },
+  { name: 'protocol', of: ({ facts }) => facts.protocol.id },
+  { name: 'protocol_revision', of: ({ facts }) => facts.protocol.revision },
+  { name: 'protocol_hash', of: ({ facts }) => facts.protocol.hash },
 ];
 
 /** Every window that was opened, in the order of the record. */

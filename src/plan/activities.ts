@@ -6,7 +6,7 @@
  * moments.
  */
 import { present, unreachable } from '../base/assert.ts';
-import { finiteHiMs } from '../engine/axis.ts';
+import { finiteEarlyMs, finiteLateMs } from '../engine/axis.ts';
 import {
   type BoundOrigin,
   type CaseBound,
@@ -16,7 +16,7 @@ import {
 import { edgeInstant } from '../engine/edge-instant.ts';
 import { type Instance, layoutOf } from '../engine/layout.ts';
 import { applies, StatusReader } from '../engine/status.ts';
-import type { CaseState, InstanceKey } from '../engine/types.ts';
+import type { CaseInstant, CaseState, InstanceKey } from '../engine/types.ts';
 import { windowMaxMs } from '../engine/window-bounds.ts';
 import { paceOf } from '../protocol/pace.ts';
 import type { Activities, Bound, When } from './activity.ts';
@@ -209,11 +209,14 @@ class ActivityBuilder {
     return status === 'done' || status === 'skipped';
   }
 
-  /** Where an edge of a step lies, known or planned; null when it will not come. */
-  #when({ key, edge }: Moment): When | null {
+  /**
+   * Where an edge of a step lies, known or planned; null when it will not come. Known as an interval, a
+   * minimum counts from its end and a maximum from its beginning.
+   */
+  #when({ key, edge }: Moment, from: (at: CaseInstant) => number = finiteEarlyMs): When | null {
     const { state } = this.#draft.context;
     const known = edgeInstant(state.runs[key], edge);
-    if (known !== null) return { atMs: finiteHiMs(known) };
+    if (known !== null) return { atMs: from(known) };
     const made = this.#draft.made.get(key);
     if (made === undefined) return null;
     return edge === 'start' ? made.start : made.end;
@@ -225,7 +228,8 @@ class ActivityBuilder {
     const from = this.#when(since);
     const to = this.#when(until);
     if (from === null || to === null || !('task' in to)) return [];
-    if (minMs !== undefined) this.#draft.link(from, to, minMs);
+    const latest = this.#when(since, finiteLateMs);
+    if (minMs !== undefined && latest !== null) this.#draft.link(latest, to, minMs);
     if (maxMs === undefined) return [];
     const { severity, protects } = window;
     const fromSubject = since.key.slice(since.key.indexOf('@') + 1);
@@ -237,7 +241,8 @@ class ActivityBuilder {
     const made = this.#draft.made.get(instance.key);
     const maxMs = this.#lengthOf.get(instance.key)?.[0]?.maxMs;
     if (maxMs === undefined || made === undefined) return [];
-    const { start, end } = made;
+    const { end } = made;
+    const start = this.#when({ key: instance.key, edge: 'start' }) ?? made.start;
     if (!('task' in end)) return [];
     const { subject } = instance;
     return [

@@ -3,7 +3,7 @@
  * instances of one step that are pressed together (or one alone) and notes their moments.
  */
 import { present } from '../base/assert.ts';
-import { finiteHiMs } from '../engine/axis.ts';
+import { finiteLateMs } from '../engine/axis.ts';
 import { keepsHands } from '../engine/case-bounds.ts';
 import { type Instance, instanceKey } from '../engine/layout.ts';
 import type { StepRun } from '../engine/types.ts';
@@ -18,10 +18,10 @@ const moment = (task: number, edge: TaskEdge): When => ({ task, edge });
 const runOf = (draft: ActivityDraft, instance: Instance): StepRun | undefined =>
   draft.context.state.runs[instance.key];
 
-/** When something that runs was begun; null while it waits. */
+/** When something that runs was begun, at the latest: a minimum counts from there. Null while it waits. */
 function begunAtMs(draft: ActivityDraft, instance: Instance): number | null {
   const run = runOf(draft, instance);
-  return run?.status === 'running' ? (run.startedAt ? finiteHiMs(run.startedAt) : null) : null;
+  return run?.status === 'running' ? (run.startedAt ? finiteLateMs(run.startedAt) : null) : null;
 }
 
 /** Target of a dwell, kept inside its own bounds. */
@@ -110,7 +110,7 @@ export function makeDwell(draft: ActivityDraft, group: readonly Instance[], acti
   const passedMs = begunMs === null ? 0 : nowMs - begunMs;
   const fixedMs = Math.max(0, targetMs(action) - passedMs);
   const paceMs = draft.pace(group).medianMs;
-  const holds = keepsHands(first.step, paceMs);
+  const holds = keepsHands(first.step, group.length);
   const isPutOn = begunMs === null && !holds && first.step.beginsWith === undefined;
   const put = isPutOn
     ? draft.add(group, { part: 'apply', fixedMs: 0, handsMs: paceMs, fixed: 'after' })

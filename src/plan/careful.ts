@@ -15,7 +15,7 @@ import { type Projected, projectCase } from './project-case.ts';
 import { drawSets, type Risk } from './risk.ts';
 
 /** Chance that a grouping may have of breaking its limits, where nobody says otherwise. A design choice. */
-export const RISK_MAX = 0.05;
+const RISK_MAX = 0.05;
 
 export interface CarefulGroups {
   readonly kind: OpenGrouping['kind'];
@@ -77,7 +77,7 @@ function step(place: Place, isTooRisky: boolean): void {
   place.leap = leap * 2;
 }
 
-export interface CarefulInput {
+interface CarefulInput {
   readonly spec: CaseFile;
   readonly protocol: Protocol;
   /** With the fewest groups everywhere. */

@@ -59,7 +59,7 @@ export interface LightLimit {
 
 /** One number and everything needed to check it. */
 export interface Explanation {
-  /** What is explained: `exposure/expose/11/facial`, `rounds/etch`, `mixes`, `pace/seat`. */
+  /** What is explained: `exposure/expose/11/facial`, `rounds/etch`, `mixes`, `pace/seat`, `change-over/expose`. */
   readonly id: string;
   readonly value: number | readonly number[];
   readonly unit: ValueUnit;

@@ -21,7 +21,7 @@ const USUAL_MW_PER_CM2 = 1200;
 const TACK_MAX_SECONDS = 5;
 const ROUNDING = 1e-9;
 
-export interface PlaceNeed {
+interface PlaceNeed {
   readonly light: Light;
   /** The product's own time; 0 where it gives none. */
   readonly productSeconds: number;

@@ -6,7 +6,10 @@
 import { MS_PER_SECOND } from '../base/units.ts';
 import { mixesCalc, mixSizes } from '../calc/mixes.ts';
 import { type RoundPace, roundSizes, roundsCalc } from '../calc/rounds.ts';
+import { type SweptPace, sweptRoundSizes } from '../calc/swept-rounds.ts';
+import type { SweepMs } from '../engine/pressing-types.ts';
 import type { RunPlan } from '../engine/run-plan-types.ts';
+import { isShort, sweepOf } from '../engine/sweep.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
 import { allHold, type Facts } from '../protocol/conditions.ts';
 import { commonMaterial, ownStep, standingIn } from '../protocol/own-step.ts';
@@ -16,7 +19,7 @@ import { buildSubjects, type Subjects } from '../protocol/subjects.ts';
 import type { Protocol, Step, Window } from '../protocol/types.ts';
 import { type Explained, type Explanation, explain, sourceOf } from './explanation.ts';
 import { type CoverCache, exposurePlan, litSubjects } from './exposure-plan.ts';
-import { explainPaces, type OwnPaces, ownPaces } from './own-paces.ts';
+import { explainChanges, explainPaces, type OwnPaces, ownChanges, ownPaces } from './own-paces.ts';
 import type { PlanTables } from './plan-tables.ts';
 import { restsOf } from './tooth-rest.ts';
 import { mixWindows, workingLimits } from './working-time.ts';
@@ -66,6 +69,21 @@ function roundPace(step: Step): RoundPace | null {
   };
 }
 
+const inSeconds = (time: SweepMs | null) =>
+  time && {
+    shortest: time.shortestMs / MS_PER_SECOND,
+    longest: time.longestMs / MS_PER_SECOND,
+  };
+
+/** The same where one press stands for the round at one of its edges; null for all others. */
+function sweptPace(step: Step, pace: RoundPace, follower?: Step): SweptPace | null {
+  const start = inSeconds(sweepOf(step, 'start', 2));
+  const isPressed = follower !== undefined && isShort(follower.action);
+  const end = isPressed ? null : inSeconds(sweepOf(step, 'end', 2));
+  if (start === null && end === null) return null;
+  return { ...pace, ...(start && { start }), ...(end && { end }) };
+}
+
 /**
  * Rounds of a step that is begun and ended subject by subject. When not even one subject fits the
  * bounds at the pace of the hands, each goes alone: the breach will be recorded, never hidden.
@@ -73,18 +91,23 @@ function roundPace(step: Step): RoundPace | null {
 export function stepRounds(
   step: Step,
   subjects: readonly SubjectId[],
-  chosen?: readonly number[],
+  o: { readonly chosen?: readonly number[]; readonly follower?: Step } = {},
 ): SubjectId[][] {
+  const { chosen, follower } = o;
   const pace = roundPace(step);
   if (chosen !== undefined) return cut(subjects, chosen);
   if (pace === null) return [[...subjects]];
+  const swept = sweptPace(step, pace, follower);
+  const sizes = swept === null ? null : sweptRoundSizes(subjects.length, swept);
+  // Where no two fit, each goes alone and is pressed like any other.
+  if (sizes !== null) return cut(subjects, sizes.ok ? sizes.value : subjects.map(() => 1));
   const found = roundSizes(subjects.length, pace);
   return cut(subjects, found.ok ? found.value : subjects.map(() => 1));
 }
 
 const SANE_SECONDS = 86_400;
 
-export interface Alike {
+interface Alike {
   readonly step: Step;
   readonly material: string | null;
   readonly subjects: readonly SubjectId[];
@@ -104,6 +127,11 @@ export function alike(facts: Facts, subjects: Subjects, step: Step): readonly Al
   return [...groups.values()];
 }
 
+const sweptInputs = ({ start, end }: SweptPace) => ({
+  ...(start && { startShortestSeconds: start.shortest, startLongestSeconds: start.longest }),
+  ...(end && { endShortestSeconds: end.shortest, endLongestSeconds: end.longest }),
+});
+
 function explainRounds(
   step: Step,
   rounds: readonly SubjectId[][],
@@ -112,6 +140,7 @@ function explainRounds(
   const { isChosen, material } = o;
   const pace = roundPace(step);
   if (pace === null) return [];
+  const swept = sweptPace(step, pace);
   const sizes = rounds.map((round) => round.length);
   const count = sizes.reduce((sum, size) => sum + size, 0);
   const input = { count, ...pace, maxSeconds: Math.min(pace.maxSeconds, SANE_SECONDS) };
@@ -121,9 +150,9 @@ function explainRounds(
       value: sizes,
       unit: 'subjects',
       formula: 'subjects-per-round',
-      inputs: input,
+      inputs: swept === null ? input : { ...input, ...sweptInputs(swept) },
       source: sourceOf(roundsCalc, input),
-      calc: { name: roundsCalc.name, input },
+      calc: swept === null ? { name: roundsCalc.name, input } : null,
       decidedBy: isChosen ? 'people' : 'hands',
     }),
   ];
@@ -222,9 +251,9 @@ function roundsAlike(o: {
   readonly next: readonly Alike[];
 }): readonly SubjectId[][] {
   const { same, next } = o;
-  const found = stepRounds(same.step, same.subjects);
   const follower = next.find(({ subjects }) => subjects.includes(same.subjects[0] ?? ''));
-  if (follower === undefined) return found;
+  if (follower === undefined) return stepRounds(same.step, same.subjects);
+  const found = stepRounds(same.step, same.subjects, { follower: follower.step });
   const tighter = stepRounds(follower.step, same.subjects);
   return tighter.length > found.length ? tighter : found;
 }
@@ -256,7 +285,7 @@ function roundsOf(input: PlanInput, subjects: Subjects): Explained<Record<string
     const own = groups.flatMap((same) => same.subjects);
     const chosen = chosenRounds(input, step, own.length);
     if (chosen !== undefined) {
-      const rounds = stepRounds(step, own, chosen);
+      const rounds = stepRounds(step, own, { chosen });
       value[step.id] = rounds;
       why.push(...explainRounds(step, rounds, { isChosen: true, material: null }));
       continue;
@@ -274,7 +303,7 @@ function roundsOf(input: PlanInput, subjects: Subjects): Explained<Record<string
 }
 
 /** Who is taken together, and how the numbers came about. */
-export type Grouped = Pick<RunPlan, 'order' | 'mixes' | 'rounds'>;
+type Grouped = Pick<RunPlan, 'order' | 'mixes' | 'rounds'>;
 
 function groupsOf(input: PlanInput, limits: Readonly<Record<string, number>>): Explained<Grouped> {
   const { spec, protocol, choice } = input;
@@ -309,7 +338,12 @@ export function explainFewest(input: PlanInput): Explained<RunPlan> {
   const limits = workingLimits(spec, protocol);
   const groups = groupsOf(input, limits.value);
   const covers: CoverCache = new Map();
-  const why: Explanation[] = [...explainPaces(spec, protocol), ...limits.why, ...groups.why];
+  const why: Explanation[] = [
+    ...explainPaces(spec, protocol),
+    ...explainChanges(spec, protocol),
+    ...limits.why,
+    ...groups.why,
+  ];
   const exposures: Record<string, RunPlan['exposures'][string]> = {};
   for (const step of protocol.steps) {
     if (step.action.kind !== 'expose') continue;
@@ -321,10 +355,12 @@ export function explainFewest(input: PlanInput): Explained<RunPlan> {
     exposures[step.id] = Object.fromEntries(lit);
   }
   const restMs = restsOf({ spec, protocol, exposures });
+  const changeMs = ownChanges(spec, protocol);
   const value = {
     ...groups.value,
     exposures,
     ...(Object.keys(restMs).length === 0 ? {} : { restMs }),
+    ...(Object.keys(changeMs).length === 0 ? {} : { changeMs }),
     ...shortened(protocol, limits.value),
   };
   // Surfaces of one unit share what is known about its ceramic: told once.

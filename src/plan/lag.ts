@@ -16,11 +16,11 @@ interface ChairTime {
 /** How far a plan may be out by the paces that it was made of. */
 export const spreadOf = ({ p50Ms, p90Ms }: ChairTime): number => Math.max(0, p90Ms - p50Ms);
 
-/** Time that was saved by not waiting: minima that were not kept, the longest of each limit. */
+/** Time that was surely saved by not waiting: minima that were not kept, the longest of each limit. */
 export function cutShortMs({ breaches }: Pick<CaseState, 'breaches'>): number {
   const longest = new Map<string, number>();
-  for (const { kind, of, by } of breaches) {
-    if (kind !== 'early' && kind !== 'short') continue;
+  for (const { kind, of, by, perhaps } of breaches) {
+    if (perhaps || (kind !== 'early' && kind !== 'short')) continue;
     if (Number.isFinite(by)) longest.set(of, Math.max(by, longest.get(of) ?? 0));
   }
   return [...longest.values()].reduce((sum, ms) => sum + ms, 0);

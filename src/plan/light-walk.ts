@@ -3,9 +3,11 @@
  * has rested, then the order of the walk, exactly as the bar will offer it. Times in ms.
  */
 import { present } from '../base/assert.ts';
-import { finiteHiMs } from '../engine/axis.ts';
+import { caseMs } from '../base/units.ts';
+import { finiteEarlyMs, finiteHiMs } from '../engine/axis.ts';
 import { exposureNeeds, nextPressMs } from '../engine/exposures.ts';
 import { type Instance, restMs, surfacePlans } from '../engine/layout.ts';
+import { passNow } from '../engine/light-pass.ts';
 import type { SurfacePlan } from '../engine/run-plan-types.ts';
 import type { Action, Surface } from '../protocol/types.ts';
 import type { ActivityDraft } from './activity-draft.ts';
@@ -32,6 +34,25 @@ function pressesOwed(plan: SurfacePlan, givenMs: number): readonly number[] {
   return presses;
 }
 
+/**
+ * What the tones of a pass have led through so far, of one position: it is expected to be confirmed, so
+ * it is not planned a second time.
+ */
+function ledMs(
+  { context }: ActivityDraft,
+  instance: Instance,
+  at: { readonly surface: Surface; readonly position: number },
+): number {
+  const { state, nowMs } = context;
+  if (state.lightPass?.step !== instance.step.id) return 0;
+  const now = { loMs: caseMs(nowMs), hiMs: caseMs(nowMs) };
+  const places = passNow(state.lightPass, now)?.places ?? [];
+  return places
+    .filter((p) => p.subject === instance.subject && p.surface === at.surface)
+    .filter((p) => p.position === at.position && p.state !== 'cut' && p.state !== 'to-come')
+    .reduce((ms, p) => ms + (p.state === 'led' ? p.setMs : -p.startsInMs), 0);
+}
+
 function stopsOf(draft: ActivityDraft, instance: Instance, action: Expose): Stop[] {
   const { state, layout, nowMs } = draft.context;
   const run = state.runs[instance.key];
@@ -41,7 +62,8 @@ function stopsOf(draft: ActivityDraft, instance: Instance, action: Expose): Stop
     const isLit = lit?.surface === need.surface && lit.position === need.position;
     const givenMs =
       isLit && lit ? Math.min(lit.setMs, Math.max(0, nowMs - finiteHiMs(lit.since))) : 0;
-    const presses = pressesOwed(need.plan, need.givenLoMs + givenMs);
+    const led = ledMs(draft, instance, need);
+    const presses = pressesOwed(need.plan, need.givenLoMs + givenMs + led);
     const at = plans.findIndex((p) => p.surface === need.surface);
     const { position } = need;
     const unit = instance.subjectIndex;
@@ -120,7 +142,7 @@ function noteLight(draft: ActivityDraft, instance: Instance, own: readonly numbe
   draft.made.set(instance.key, {
     entry: begun === null ? first : null,
     last,
-    start: begun === null ? { task: first, edge: 'lit' } : { atMs: finiteHiMs(begun) },
+    start: begun === null ? { task: first, edge: 'lit' } : { atMs: finiteEarlyMs(begun) },
     end,
     endedBy: 'self',
     ready: { from: end, minMs: 0 },

@@ -11,7 +11,7 @@ import type { CaseInstant, CaseState, Elapsed } from '../engine/types.ts';
 import { readerOf } from '../engine/view.ts';
 import type { Step } from '../protocol/types.ts';
 
-export interface NumbRow {
+interface NumbRow {
   readonly injection: Injection;
   readonly at: CaseInstant;
   readonly elapsed: Elapsed;

@@ -12,7 +12,7 @@ import { alike, chosenMixes, chosenRounds, cut, type PlanInput } from './groupin
 import { mixWindows } from './working-time.ts';
 
 /** One way to split, as what it changes in the plan. */
-export interface GroupingWay {
+interface GroupingWay {
   /** How many are taken together, group by group. */
   readonly sizes: readonly number[];
   readonly mixes?: RunPlan['mixes'];

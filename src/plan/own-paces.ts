@@ -31,23 +31,53 @@ export function ownPaces(spec: CaseFile, protocol: Protocol): OwnPaces {
   return Object.fromEntries(entries);
 }
 
+/** Change-overs of the case file that are many enough, of light steps that the protocol paces. */
+function usableChanges(spec: CaseFile, protocol: Protocol) {
+  return (spec.changeOvers ?? []).flatMap((change) => {
+    const step = protocol.steps.find(({ id }) => id === change.step);
+    if (change.count < OWN_PACE_COUNT_MIN || step?.pressed?.kind !== 'paced') return [];
+    return [{ ...change, plannedMs: step.pressed.changeMs.value }];
+  });
+}
+
+/** Own change-overs of a case by paced light step: the usual one; the tones lead by it. */
+export function ownChanges(spec: CaseFile, protocol: Protocol): Readonly<Record<string, number>> {
+  const own = usableChanges(spec, protocol);
+  return Object.fromEntries(own.map(({ step, medianMs }) => [step, medianMs]));
+}
+
+/** Where each change-over that replaces one of the protocol's comes from. */
+export function explainChanges(spec: CaseFile, protocol: Protocol): readonly Explanation[] {
+  return usableChanges(spec, protocol).map(({ step, medianMs, p90Ms, count, plannedMs }) =>
+    ofRecords({ id: `change-over/${step}`, medianMs, p90Ms, count, plannedMs }),
+  );
+}
+
+interface OfRecords extends Omit<RecordedPace, 'step'> {
+  readonly id: string;
+  readonly plannedMs: number;
+}
+
+const ofRecords = ({ id, medianMs, p90Ms, count, plannedMs }: OfRecords): Explanation =>
+  explain({
+    id,
+    value: medianMs / MS_PER_SECOND,
+    unit: 's',
+    formula: 'median-of-own-records',
+    inputs: {
+      records: count,
+      p90Seconds: p90Ms / MS_PER_SECOND,
+      protocolSeconds: plannedMs / MS_PER_SECOND,
+    },
+    source: `own records, n = ${count}`,
+    calc: null,
+    decidedBy: 'own-records',
+  });
+
 /** Where each pace that replaces one of the protocol's comes from. */
 export function explainPaces(spec: CaseFile, protocol: Protocol): readonly Explanation[] {
   const planned = new Map(protocol.steps.map((step) => [step.id, paceOf(step).medianMs]));
   return usable(spec, protocol).map(({ step, medianMs, p90Ms, count }) =>
-    explain({
-      id: `pace/${step}`,
-      value: medianMs / MS_PER_SECOND,
-      unit: 's',
-      formula: 'median-of-own-records',
-      inputs: {
-        records: count,
-        p90Seconds: p90Ms / MS_PER_SECOND,
-        protocolSeconds: (planned.get(step) ?? 0) / MS_PER_SECOND,
-      },
-      source: `own records, n = ${count}`,
-      calc: null,
-      decidedBy: 'own-records',
-    }),
+    ofRecords({ id: `pace/${step}`, medianMs, p90Ms, count, plannedMs: planned.get(step) ?? 0 }),
   );
 }

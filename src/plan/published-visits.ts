@@ -3,7 +3,7 @@
  * restoration; for several there is no published figure. Minutes are means of the dentist's time.
  */
 
-export interface PublishedVisit {
+interface PublishedVisit {
   readonly what: 'adhesive-ceramic-alone' | 'adhesive-ceramic-assisted' | 'ceramic-inlay';
   readonly meanMinutes: number;
   readonly sdMinutes: number;

@@ -14,7 +14,7 @@ import type { TellReadBack } from '../engine/read-back.ts';
 import type { RunPlan } from '../engine/run-plan-types.ts';
 import type { CaseEvent, Stamp } from '../engine/types.ts';
 import { viewOf } from '../engine/view.ts';
-import type { Cue, View } from '../engine/view-types.ts';
+import type { Cue, Offer, View } from '../engine/view-types.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
 import type { Protocol } from '../protocol/types.ts';
 import { nextMove } from './follow.ts';
@@ -99,6 +99,8 @@ class Runner {
     const batch = recordPress({ log: null, events: opening, stamp: this.#stamp, by });
     this.#log = extend(null, batch);
     for (const { id } of input.protocol.stages) this.#byStage.set(id, 0);
+    // Whoever plays a case on paper hears every tone.
+    this.#do({ do: 'note-tones', heard: true }, 'script', by);
   }
 
   get #stamp(): Stamp {
@@ -201,7 +203,8 @@ class Runner {
       const view = this.#look();
       const layout = layoutOf(this.#log.state);
       const move = nextMove(view, layout, { paceFactor: row.paceFactor ?? 1 });
-      if (move === null || move.offer.step === row.until) {
+      const offer = move && upTo(move.offer, row.until);
+      if (move === null || offer === null) {
         const isMissed = row.until !== undefined && move === null;
         return isMissed ? missedUntil(place, row.until, layout.byStep.has(row.until ?? '')) : null;
       }
@@ -210,7 +213,7 @@ class Runner {
       if (move.waitMs > 0) continue;
       this.#wait(move.busyMs);
       this.#look();
-      const no = this.#do({ do: 'press', offer: move.offer }, place, by);
+      const no = this.#do({ do: 'press', offer }, place, by);
       if (no !== null) return no;
     }
     return problem(place, 'a case that ends', `${FOLLOWED_MAX} presses`, 'no-end');
@@ -230,6 +233,20 @@ class Runner {
       endedAtMs: this.#device.trueMs,
     };
   }
+}
+
+/**
+ * The press that comes before this step is next: of a list the lines in front of it. Null where it is next
+ * itself, or where the next press would say that it is done.
+ */
+function upTo(offer: Offer, until: string | undefined): Offer | null {
+  if (until === undefined) return offer;
+  if (offer.implies?.some(({ step }) => step === until)) return null;
+  const { taken } = offer;
+  if (taken === undefined) return offer.step === until ? null : offer;
+  const at = taken.findIndex(({ step }) => step === until);
+  if (at < 0) return offer;
+  return at === 0 ? null : { ...offer, taken: taken.slice(0, at) };
 }
 
 function missedUntil(place: string, until: string | undefined, isStep: boolean): Problem {

@@ -1,6 +1,6 @@
 /**
- * When the patient may rest: moments of a plan at which no hands are at work and no limit is open that
- * a pause of five minutes would break. Where the field is not isolated the patient may rinse as well.
+ * When the patient may rest: moments of a plan at which no hands are at work, no uncured resin lies open and no
+ * limit is open that a pause of five minutes would break. Where the field is not isolated the patient may rinse as well.
  * Pure; times in ms on the case axis, from the planned lengths.
  */
 import type { SubjectId } from '../protocol/subjects.ts';
@@ -22,13 +22,21 @@ export interface RestMoment {
 type Drawn = Pick<Timeline, 'bars' | 'bands'>;
 
 /** A band with the steps that open and close it. */
-type EdgedBand = Band & { readonly fromStep: string; readonly toStep: string };
+type EdgedBand = Band & {
+  readonly fromStep: string;
+  readonly toStep: string;
+  /** Uncured resin lies open in it. */
+  readonly amber: boolean;
+};
 
 function edgedOf(band: Band, { windows, steps }: Protocol): EdgedBand {
   const window = windows.find(({ id }) => band.what === 'window' && id === band.of);
-  if (window) return { ...band, fromStep: window.from.step, toStep: window.to.step };
+  if (window) {
+    const amber = window.amber ?? false;
+    return { ...band, fromStep: window.from.step, toStep: window.to.step, amber };
+  }
   const step = steps.find(({ id }) => id === band.of);
-  return { ...band, fromStep: step?.beginsWith ?? band.of, toStep: band.of };
+  return { ...band, fromStep: step?.beginsWith ?? band.of, toStep: band.of, amber: false };
 }
 
 /** Whether the last step before this moment that says something of the field closed it. */
@@ -82,7 +90,7 @@ function startsOf(work: readonly Bar[]): readonly Bar[] {
 
 /**
  * Each moment at which some work begins, in time order: what a pause before it would do, or null where
- * it would break a limit, or something acts.
+ * it would break a limit, uncured resin lies open, or something acts.
  */
 function judged({ bars, bands }: Drawn, protocol: Protocol, isClosed: boolean) {
   const fields = new Map(protocol.steps.flatMap(({ id, field }) => (field ? [[id, field]] : [])));
@@ -100,7 +108,7 @@ function judged({ bars, bands }: Drawn, protocol: Protocol, isClosed: boolean) {
     const start = { atMs, steps: new Set(same.map((other) => other.step)) };
     const isHeld =
       same.some((other) => joined.has(other.step)) ||
-      edged.some((band) => isOpen(band, start) && band.slackMs < REST_MS);
+      edged.some((band) => isOpen(band, start) && (band.amber || band.slackMs < REST_MS));
     if (isBusy || isHeld) return null;
     const isTold = bars.some((each) => each.endMs <= atMs && fields.has(each.step));
     const closed = isTold ? isFieldClosed(bars, fields, atMs) : isClosed;

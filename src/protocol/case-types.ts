@@ -106,6 +106,8 @@ export interface CaseFile {
   readonly note?: string;
   readonly follows?: Follows;
   readonly paces?: readonly RecordedPace[];
+  /** The same for bringing the light from one tooth to the next, by paced light step. */
+  readonly changeOvers?: readonly RecordedPace[];
   readonly groups?: Groups;
   /** Chance that rounds and mixes may have of breaking the limits they decide; absent: 0.05. */
   readonly riskMax?: number;

@@ -1,12 +1,18 @@
 /**
- * Whether a protocol that parses also means something: ids and references, links, order, figures.
+ * Whether a protocol that parses also means something: ids and references, links, order, figures, ways of
+ * pressing.
  * Whether its windows can be kept is a question of time and is answered in `plan`.
  */
 import { checkFigures } from './check-figures.ts';
+import { checkHazards } from './check-hazards.ts';
 import { checkLinks } from './check-links.ts';
 import { checkMaterials } from './check-materials.ts';
 import { checkOrder } from './check-order.ts';
+import { checkPlausible } from './check-plausible.ts';
+import { checkPressing } from './check-pressing.ts';
+import { checkQuotes } from './check-quotes.ts';
 import { checkReferences } from './check-references.ts';
+import { checkTitles } from './check-titles.ts';
 import { type Finding, fault, namesOf } from './finding.ts';
 import type { Protocol } from './types.ts';
 
@@ -18,7 +24,12 @@ export function checkProtocol(protocol: Protocol): readonly Finding[] {
     ...checkLinks(protocol),
     ...checkOrder(protocol),
     ...checkFigures(protocol),
+    ...checkPressing(protocol),
     ...checkMaterials(protocol),
+    ...checkQuotes(protocol),
+    ...checkPlausible(protocol),
+    ...checkHazards(protocol),
+    ...checkTitles(protocol),
   ];
   return found.toSorted((a, b) => Number(a.level === 'caution') - Number(b.level === 'caution'));
 }

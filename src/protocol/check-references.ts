@@ -116,10 +116,11 @@ function conditionFindings(protocol: Protocol): readonly Finding[] {
   return conditionsOf(protocol).flatMap(({ place, where }) =>
     flatConditions(where).flatMap((each): readonly Finding[] => {
       if ('overMm' in each) return [];
+      const answers = 'isNot' in each ? each.isNot : each.is;
+      if (answers.length === 0) return [fault('condition-without-value', place)];
       if ('fact' in each) {
         const values = VALUES[each.fact];
-        const said = 'is' in each ? each.is : each.isNot;
-        const wrong = said.filter((value) => values !== undefined && !values.includes(value));
+        const wrong = answers.filter((value) => values !== undefined && !values.includes(value));
         return wrong.map((id) => fault('unknown-value', place, { id, of: each.fact }));
       }
       const choice = protocol.choices?.find(({ id }) => id === each.choice);
@@ -192,11 +193,11 @@ function unused(look: Look): readonly Finding[] {
   const uses = new Set(protocol.steps.flatMap((step) => step.uses ?? []));
   const stages = new Set(protocol.steps.map((step) => step.stage));
   return [
-    ...protocol.slots.flatMap(({ id }, i) =>
-      uses.has(id) ? [] : [caution('unused', `protocol.slots[${i}].id`, { id })],
+    ...protocol.slots.flatMap(({ id, label }, i) =>
+      uses.has(id) ? [] : [caution('unused', `protocol.slots[${i}].id`, { id, title: label })],
     ),
-    ...protocol.stages.flatMap(({ id }, i) =>
-      stages.has(id) ? [] : [caution('unused', `protocol.stages[${i}].id`, { id })],
+    ...protocol.stages.flatMap(({ id, title }, i) =>
+      stages.has(id) ? [] : [caution('unused', `protocol.stages[${i}].id`, { id, title })],
     ),
   ];
 }
@@ -209,6 +210,7 @@ export function checkReferences(protocol: Protocol, names: Names): readonly Find
     ...lists.flatMap((list) => duplicates(protocol[list], `protocol.${list}`)),
     ...protocol.steps.flatMap((step, i) => stepReferences(look, step, `protocol.steps[${i}]`)),
     ...duplicates(protocol.choices ?? [], 'protocol.choices'),
+    ...duplicates(protocol.lists ?? [], 'protocol.lists'),
     ...choiceReferences(protocol),
     ...conditionFindings(protocol),
     ...windowAndWayBackReferences(look),

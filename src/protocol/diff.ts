@@ -4,8 +4,10 @@
  * one, merge two protocols. The revision number is no difference: it is given when a draft is
  * confirmed.
  */
+
 import {
   type Edit,
+  entriesIn,
   fieldAt,
   PARTS,
   type Part,
@@ -14,6 +16,7 @@ import {
   titleOf,
 } from './edit-types.ts';
 import type { Protocol } from './types.ts';
+import { isFigure } from './walk-figures.ts';
 
 interface Of {
   readonly part: Part | 'protocol';
@@ -42,8 +45,6 @@ export type Change =
 function isPlain(value: unknown): value is Readonly<Record<string, unknown>> {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
-
-const isFigure = (value: object): boolean => 'value' in value && 'basis' in value;
 
 /** The same JSON value, whatever the order of keys. */
 function sameJson(a: unknown, b: unknown): boolean {
@@ -163,7 +164,10 @@ export function diffProtocols(before: Protocol, after: Protocol): readonly Chang
           },
         ],
   );
-  return [...head, ...PARTS.flatMap((part) => partChanges(part, before[part], after[part]))];
+  return [
+    ...head,
+    ...PARTS.flatMap((part) => partChanges(part, entriesIn(before, part), entriesIn(after, part))),
+  ];
 }
 
 /** Names a change so that a choice about it can be kept; the same change has the same name. */
@@ -178,10 +182,10 @@ type Follower = (change: Change & { readonly part: Part }) => string | null;
 function followerIn(changes: readonly Change[], after: Protocol, here?: Protocol): Follower {
   const placed = new Set(changes.map(({ part, id }) => `${part}/${id}`));
   return ({ part, id }) => {
-    const list: readonly PartItem[] = after[part];
+    const list = entriesIn(after, part);
     const behind = list.slice(list.findIndex((item) => item.id === id) + 1);
     if (here === undefined) return behind[0]?.id ?? null;
-    const there = new Set(here[part].map((item) => item.id));
+    const there = new Set(entriesIn(here, part).map((item) => item.id));
     const next = behind.find((item) => there.has(item.id) || placed.has(`${part}/${item.id}`));
     return next?.id ?? null;
   };
@@ -214,15 +218,20 @@ export function editsForChanges(
   const isPlaced = (change: Change) => change.kind === 'added' || change.kind === 'moved';
   const placeIn = (change: Change): number => {
     if (change.part === 'protocol') return 0;
-    const list: readonly PartItem[] = other[change.part];
-    return list.findIndex((item) => item.id === change.id);
+    return entriesIn(other, change.part).findIndex((item) => item.id === change.id);
   };
   const removed = changes.filter((change) => change.kind === 'removed');
   const placed = changes.filter(isPlaced).toSorted((a, b) => placeIn(b) - placeIn(a));
-  const rest = changes.filter((change) => change.kind === 'changed');
-  // Removing comes first: it also takes references away, which `changed` may then put right.
+  const changed = changes.filter((change) => change.kind === 'changed');
+  const isMoment = ({ part, key }: (typeof changed)[number]): boolean =>
+    part === 'windows' && (key === 'from' || key === 'to');
+  const moments = changed.filter(isMoment);
+  const rest = changed.filter((change) => !isMoment(change));
+  // Removing a step takes along the windows that still stand on it, so those let go of it before. Else
+  // removing comes first: it also takes references away, which `changed` may then put right.
   const followerOf = followerIn(placed, other, here);
-  return [...removed, ...placed, ...rest].flatMap((change) => editsOf(change, followerOf));
+  const inOrder = [...moments, ...removed, ...placed, ...rest];
+  return inOrder.flatMap((change) => editsOf(change, followerOf));
 }
 
 /** Which side a difference comes from, seen from the revision that both began with. */

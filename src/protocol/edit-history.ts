@@ -4,7 +4,7 @@
  */
 import { present } from '../base/assert.ts';
 import type { Problem } from '../base/problem.ts';
-import { ok, type Result } from '../base/result.ts';
+import { err, ok, type Result } from '../base/result.ts';
 import { applyEdit, replayEdits } from './edit.ts';
 import { type Edit, itemAt, type Part, titleOf } from './edit-types.ts';
 import type { Protocol } from './types.ts';
@@ -32,6 +32,18 @@ export function addEdit(history: EditHistory, edit: Edit): Result<EditHistory, P
     done: done + 1,
     protocol: next.value,
   });
+}
+
+/** Does these edits, each of which Undo takes back alone. The document is read anew only once. */
+export function addEdits(
+  history: EditHistory,
+  edits: readonly Edit[],
+): Result<EditHistory, Problem> {
+  const next = replayEdits(history.protocol, edits);
+  if (!next.ok) return err(present(next.error[0], 'what was refused'));
+  const { start, done } = history;
+  const kept = [...history.edits.slice(0, done), ...edits];
+  return ok({ start, edits: kept, done: kept.length, protocol: next.value });
 }
 
 function at(history: EditHistory, done: number): EditHistory {

@@ -5,6 +5,7 @@
 import { unreachable } from '../base/assert.ts';
 import { removeReferences } from './edit-references.ts';
 import type { Edit, Part, Spot } from './edit-types.ts';
+import { asCopy, withoutUnread } from './edit-unread.ts';
 
 export type Raw = Readonly<Record<string, unknown>>;
 
@@ -74,6 +75,14 @@ function move(raw: Raw, o: { readonly part: Part; readonly id: string; before: s
   return { ...raw, [o.part]: insert(others, item, o.before) };
 }
 
+/** A later step that says the original is done, or confirms its light, does not wait for the copy. */
+function withOwnPress(step: Raw): Raw {
+  const { pressed } = step;
+  if (!isRaw(pressed)) return step;
+  if (pressed['kind'] === 'implied') return withField(step, 'pressed', undefined);
+  return withField(step, 'pressed', withField(pressed, 'confirmedBy', undefined));
+}
+
 /** The copy waits for the original on the same subject and stands right behind it. */
 function duplicateStep(raw: Raw, o: { readonly step: string; readonly newId: string }): Raw {
   const steps = entriesOf(raw, 'steps');
@@ -81,7 +90,7 @@ function duplicateStep(raw: Raw, o: { readonly step: string; readonly newId: str
   const original = steps[at];
   if (original === undefined) return raw;
   const copy: Raw = {
-    ...withField(original, 'beginsWith', undefined),
+    ...asCopy(withField(withOwnPress(original), 'beginsWith', undefined)),
     id: o.newId,
     title: `${String(original['title'])} 2`,
     after: [{ step: o.step, link: 'same' }],
@@ -89,8 +98,42 @@ function duplicateStep(raw: Raw, o: { readonly step: string; readonly newId: str
   return { ...raw, steps: [...steps.slice(0, at + 1), copy, ...steps.slice(at + 1)] };
 }
 
-/** Does one edit. An edit that points at nothing changes nothing. */
+/** What is left of a part. Lists are left out of a document that has none. */
+function without(list: readonly Raw[], o: { readonly part: Part; readonly id: string }) {
+  const left = list.filter((item) => item['id'] !== o.id);
+  return o.part === 'lists' && left.length === 0 ? undefined : left;
+}
+
+/** A number that is given whole says itself where it was read. */
+const isWholeFigure = (value: unknown): boolean =>
+  isRaw(value) && 'value' in value && 'basis' in value;
+
+/** Edits that give no basis with what they change, so that a number may lose its own. */
+function mayCarry(edit: Edit): boolean {
+  switch (edit.do) {
+    case 'set-text':
+    case 'replace':
+    case 'clear':
+      return true;
+    case 'set-field':
+      return !isWholeFigure(edit.value);
+    case 'remove':
+      return edit.part === 'slots';
+    default:
+      return false;
+  }
+}
+
+/**
+ * Does one edit. An edit that points at nothing changes nothing; a number that changes as a part of
+ * something larger, or is for something else from now on, loses its confirmation.
+ */
 export function editRaw(raw: Raw, edit: Edit): Raw {
+  const next = doneTo(raw, edit);
+  return mayCarry(edit) ? withoutUnread(raw, next) : next;
+}
+
+function doneTo(raw: Raw, edit: Edit): Raw {
   switch (edit.do) {
     case 'set-figure':
       return setSpot(raw, edit.spot, edit.figure);
@@ -113,13 +156,11 @@ export function editRaw(raw: Raw, edit: Edit): Raw {
     case 'duplicate-step':
       return duplicateStep(raw, edit);
     case 'remove':
-      return removeReferences(
-        {
-          ...raw,
-          [edit.part]: entriesOf(raw, edit.part).filter((item) => item['id'] !== edit.id),
-        },
-        { before: raw, part: edit.part, id: edit.id },
-      );
+      return removeReferences(withField(raw, edit.part, without(entriesOf(raw, edit.part), edit)), {
+        before: raw,
+        part: edit.part,
+        id: edit.id,
+      });
     case 'move':
       return move(raw, edit);
     case 'replace':

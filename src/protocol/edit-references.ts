@@ -51,9 +51,27 @@ function bridged(waiter: Raw, removed: Raw, steps: readonly Raw[]): Raw {
   return { ...waiter, after: [...kept, ...joined] };
 }
 
+/** What the removed step said, or confirmed, is pressed for itself again. */
+function pressedWithout(step: Raw, id: string): Raw {
+  const { pressed } = step;
+  if (!isRaw(pressed)) return step;
+  const by = filtered(pressed, 'by', { keep: (other) => other !== id, optional: true });
+  if (pressed['kind'] === 'implied' && by['by'] === undefined) return without(step, 'pressed');
+  if (by !== pressed) return { ...step, pressed: by };
+  return pressed['confirmedBy'] === id
+    ? { ...step, pressed: without(pressed, 'confirmedBy') }
+    : step;
+}
+
+/** The lines of a list that is gone are pressed one by one. */
+function withoutList(step: Raw, id: string): Raw {
+  const { pressed } = step;
+  return isRaw(pressed) && pressed['list'] === id ? without(step, 'pressed') : step;
+}
+
 function stepWithoutStep(step: Raw, removed: Raw, steps: readonly Raw[]): Raw {
   const id = String(removed['id']);
-  let next = bridged(step, removed, steps);
+  let next = pressedWithout(bridged(step, removed, steps), id);
   for (const key of ['roundOf', 'beginsWith']) if (next[key] === id) next = without(next, key);
   next = filtered(next, 'onlyIf', { keep: not(names('step', id)), optional: true });
   next = filtered(next, 'onlyIf', { keep: not(names('voided', id)), optional: true });
@@ -134,6 +152,8 @@ export function removeReferences(
       return withoutCaution(raw, o.id);
     case 'waysBack':
       return withoutWayBack(raw, o.id);
+    case 'lists':
+      return eachStep(raw, (step) => withoutList(step, o.id));
     case 'windows':
     case 'sources':
     case 'stages':

@@ -3,7 +3,9 @@
  * through a reload, replayed and undone. A place inside a protocol is named by ids, so that an edit
  * means the same after steps were moved.
  */
+
 import type { Basis, Figure, Protocol, Step } from './types.ts';
+import { isFigure } from './walk-figures.ts';
 
 /** The lists of a protocol whose entries have an id. */
 export const PARTS = [
@@ -14,6 +16,7 @@ export const PARTS = [
   'cautions',
   'sources',
   'stages',
+  'lists',
 ] as const;
 export type Part = (typeof PARTS)[number];
 
@@ -25,7 +28,11 @@ export interface Spot {
   readonly key: string;
 }
 
-export type PartItem = Protocol[Part][number];
+export type PartItem = NonNullable<Protocol[Part]>[number];
+
+/** The entries of one list of a protocol; none where the document leaves it out. */
+export const entriesIn = (protocol: Protocol, part: Part): readonly PartItem[] =>
+  protocol[part] ?? [];
 
 export type Edit =
   | { readonly do: 'set-figure'; readonly spot: Spot; readonly figure: Figure }
@@ -71,6 +78,14 @@ const BINDING_KEYS = [
   'action.restMs',
   'action.passesMax',
 ] as const;
+/** What a press for several subjects is judged by: how long each of them takes. */
+const PRESSED_KEYS = [
+  'pressed.start.shortestMs',
+  'pressed.start.longestMs',
+  'pressed.end.shortestMs',
+  'pressed.end.longestMs',
+  'pressed.changeMs',
+] as const;
 /** The rhythm of the hands: for planning, learned from the clinic's own cases. */
 const PACE_KEYS = [
   'pace.medianMs',
@@ -92,6 +107,7 @@ export type FigureKey =
   | MaterialKey
   | VariantKey
   | (typeof BINDING_KEYS)[number]
+  | (typeof PRESSED_KEYS)[number]
   | (typeof PACE_KEYS)[number]
   | (typeof WINDOW_KEYS)[number];
 
@@ -103,10 +119,6 @@ export interface PlacedFigure {
   readonly title: string;
   /** False for the rhythm of the hands, which no product instructs. */
   readonly binds: boolean;
-}
-
-function isFigure(value: unknown): value is Figure {
-  return typeof value === 'object' && value !== null && 'value' in value && 'basis' in value;
 }
 
 /** The value at a dotted key; undefined where the way ends. */
@@ -131,8 +143,7 @@ export function titleOf(item: PartItem): string {
 
 /** The entry of a list with this id; the first when an id is doubled. */
 export function itemAt(protocol: Protocol, at: { readonly part: Part; readonly id: string }) {
-  const list: readonly PartItem[] = protocol[at.part];
-  return list.find((item) => item.id === at.id);
+  return entriesIn(protocol, at.part).find((item) => item.id === at.id);
 }
 
 function placed(
@@ -162,6 +173,7 @@ function figuresOfStep(step: Step): readonly PlacedFigure[] {
   return [
     ...BINDING_KEYS.flatMap((key) => placed(step, { part: 'steps', key, binds: true })),
     ...materialKeys(step).flatMap((key) => placed(step, { part: 'steps', key, binds: true })),
+    ...PRESSED_KEYS.flatMap((key) => placed(step, { part: 'steps', key, binds: true })),
     ...PACE_KEYS.flatMap((key) => placed(step, { part: 'steps', key, binds: false })),
   ];
 }
@@ -197,6 +209,6 @@ export function spotOfPlace(protocol: Protocol, place: string): Spot | null {
   const [, list, index, key = ''] = PLACE.exec(place) ?? [];
   const part = PARTS.find((name) => name === list);
   if (part === undefined) return null;
-  const item = protocol[part][Number(index)];
+  const item = entriesIn(protocol, part)[Number(index)];
   return item === undefined ? null : { part, id: item.id, key: key.replace(/\.value$/, '') };
 }

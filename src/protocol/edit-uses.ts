@@ -1,6 +1,8 @@
 /** Where an entry of a protocol is named by others: asked before it is taken out. */
+
+import { conditionsOf, flatConditions } from './conditions.ts';
 import { type Spot, spotOfPlace } from './edit-types.ts';
-import type { Protocol, Step, Window } from './types.ts';
+import type { Protocol, Step, WayBack, Window } from './types.ts';
 import { basesOf } from './walk-figures.ts';
 
 /** The numbers and ways back whose basis is this publication, in document order. */
@@ -30,4 +32,34 @@ export function usesOfWayBack(protocol: Protocol, id: string): readonly (Step | 
     ...protocol.windows.filter((window) => window.wayBack === id),
     ...protocol.steps.filter(opens),
   ];
+}
+
+/** The steps that use a material, or ask for it as evidence. */
+export function stepsOfSlot(protocol: Protocol, slot: string): readonly Step[] {
+  return protocol.steps.filter(({ uses = [], action }) => {
+    const evidence = action.kind === 'confirm' ? action.evidence : undefined;
+    return uses.includes(slot) || (evidence?.kind === 'material' && evidence.slot === slot);
+  });
+}
+
+/** The steps and ways back with a condition on this choice; on this option of it, where one is named. */
+export function usesOfChoice(
+  protocol: Protocol,
+  o: { readonly choice: string; readonly option?: string | undefined },
+): readonly (Step | WayBack)[] {
+  const placed = conditionsOf(protocol).filter(({ where }) =>
+    flatConditions(where).some(
+      (each) =>
+        'choice' in each &&
+        each.choice === o.choice &&
+        (o.option === undefined || each.is.includes(o.option)),
+    ),
+  );
+  const owners = placed.flatMap(({ place }): readonly (Step | WayBack)[] => {
+    const spot = spotOfPlace(protocol, place);
+    if (spot === null) return [];
+    const list = spot.part === 'steps' ? protocol.steps : protocol.waysBack;
+    return list.filter(({ id }) => id === spot.id);
+  });
+  return [...new Set(owners)];
 }

@@ -6,15 +6,12 @@
  * that whatever looks at the value later would run out of stack.
  */
 import { type JSONVisitor, visit } from 'jsonc-parser';
+import { NESTING_MAX, TEXT_LENGTH_MAX } from '../base/caps.ts';
 import { jsonOr } from '../base/json.ts';
 import { type Problem, placeOf, problem, showCame } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { escapeOf, unseenIn } from '../base/unseen.ts';
 
-/** Largest document that is read, in UTF-16 code units; a protocol has some 60,000. */
-export const TEXT_LENGTH_MAX = 2_000_000;
-/** Brackets inside each other; a journal, which holds protocols and plans, has some 15. */
-export const NESTING_MAX = 100;
 /** Characters that are told of one document; more would be no help. */
 const TOLD_MAX = 20;
 

@@ -2,9 +2,12 @@
  * What the shipped template corrects in a revision that a clinic has confirmed: the differences that
  * a correction was told for, what could hurt first, and then the others. Nothing is changed here.
  */
+
 import type { Correction } from './corrections.ts';
 import { type Change, changeId, diffProtocols } from './diff.ts';
-import type { Basis, Figure, Protocol } from './types.ts';
+import { wasForOther } from './edit-unread.ts';
+import type { Basis, Protocol } from './types.ts';
+import { isFigure } from './walk-figures.ts';
 
 /** A difference with the rows that were told for it. */
 export interface TemplateCorrection {
@@ -37,11 +40,9 @@ function isFields(value: unknown): value is Fields {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
-function isFigure(value: Fields): value is Fields & Figure {
-  return 'value' in value && 'basis' in value;
-}
-
-const isInstructions = (basis: Basis): boolean => basis.kind === 'instructions';
+/** It has, or had until what the number is for changed: then it is asked for as unconfirmed anyway. */
+const hadInstructions = (basis: Basis): boolean =>
+  basis.kind === 'instructions' || wasForOther({ ...basis });
 
 /**
  * Whether nothing but the standing of numbers differs: the same number, which the clinic has behind
@@ -53,7 +54,7 @@ function isSameToClinic(here: unknown, template: unknown): boolean {
     return here.length === template.length && here.every((h, i) => isSameToClinic(h, template[i]));
   }
   if (!isFields(here) || !isFields(template)) return false;
-  if (isFigure(here) && isFigure(template) && isInstructions(here.basis)) {
+  if (isFigure(here) && isFigure(template) && hadInstructions(here.basis)) {
     return here.value === template.value;
   }
   const keys = new Set([...Object.keys(here), ...Object.keys(template)]);
@@ -129,6 +130,10 @@ const REFERS_TO: Readonly<Record<string, string>> = {
   onlyAfter: 'steps',
   redo: 'steps',
   equals: 'steps',
+  /** Of a way of pressing; that a person does a step names no entry. */
+  by: 'steps',
+  confirmedBy: 'steps',
+  list: 'lists',
   slot: 'slots',
   uses: 'slots',
   cautions: 'cautions',

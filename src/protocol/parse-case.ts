@@ -36,10 +36,9 @@ function duplicates(file: CaseFile): readonly Problem[] {
     place: `${NAME}.people[${p}].id`,
     value: person.id,
   }));
-  const paces = (file.paces ?? []).map((pace, p) => ({
-    place: `${NAME}.paces[${p}].step`,
-    value: pace.step,
-  }));
+  const [paces, changeOvers] = (['paces', 'changeOvers'] as const).map((key) =>
+    (file[key] ?? []).map(({ step }, p) => ({ place: `${NAME}.${key}[${p}].step`, value: step })),
+  );
   const known = (file.teeth ?? []).map((each, t) => ({
     place: `${NAME}.teeth[${t}].tooth`,
     value: each.tooth,
@@ -49,7 +48,8 @@ function duplicates(file: CaseFile): readonly Problem[] {
     ...repeated(teeth, 'a tooth'),
     ...repeated(known, 'a tooth'),
     ...repeated(people, 'a person id'),
-    ...repeated(paces, 'a step'),
+    ...repeated(paces ?? [], 'a step'),
+    ...repeated(changeOvers ?? [], 'a step'),
   ];
 }
 

@@ -10,7 +10,10 @@ const bound = v.nullable(v.pipe(v.number('a number or null'), v.minValue(0, 'a n
 const rowSchema = record(
   {
     rangeClass: text('a class of step'),
-    of: v.picklist(['dwell', 'coats', 'exposure'], 'dwell, coats or exposure'),
+    of: v.picklist(
+      ['dwell', 'coats', 'exposure', 'sweep', 'change-over'],
+      'dwell, coats, exposure, sweep or change-over',
+    ),
     min: bound,
     max: bound,
     unit: v.picklist(['s', 'coats'], 's or coats'),

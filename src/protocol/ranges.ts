@@ -28,8 +28,31 @@ function dwellTimes(
   ];
 }
 
+/** Moving on from one subject to the next takes alike long whatever the step does. */
+function pressedTimes({ pressed }: Step): readonly Compared[] {
+  const time = (of: 'sweep' | 'change-over', key: string, ms: number): Compared => ({
+    of,
+    key: `pressed.${key}`,
+    rangeClass: of,
+    value: ms / 1000,
+  });
+  if (pressed?.kind === 'paced') return [time('change-over', 'changeMs', pressed.changeMs.value)];
+  if (pressed?.kind !== 'sweep') return [];
+  return (['start', 'end'] as const).flatMap((edge) => {
+    const each = pressed[edge];
+    if (each === undefined) return [];
+    return (['shortestMs', 'longestMs'] as const).map((name) =>
+      time('sweep', `${edge}.${name}`, each[name].value),
+    );
+  });
+}
+
 /** The numbers of a step that ranges are about. Its bounds are compared as well as its target. */
-function comparedOf({ action, rangeClass }: Step): readonly Compared[] {
+function comparedOf(step: Step): readonly Compared[] {
+  return [...actionTimes(step), ...pressedTimes(step)];
+}
+
+function actionTimes({ action, rangeClass }: Step): readonly Compared[] {
   const seconds = (ms: number): number => ms / 1000;
   switch (action.kind) {
     case 'dwell':

@@ -208,6 +208,7 @@ export const caseSchema = record(
       ),
     ),
     paces: maybe(list(recordedPaceSchema, 'a list of recorded paces')),
+    changeOvers: maybe(list(recordedPaceSchema, 'a list of recorded change-overs')),
     groups: maybe(groupsSchema),
     riskMax: maybe(inRange({ min: 0.001, max: 0.5 }, 'a chance')),
   },

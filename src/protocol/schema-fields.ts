@@ -5,7 +5,24 @@
 import type * as v from 'valibot';
 import { basisSchema, dateSchema, idSchema } from './schema-parts.ts';
 import { protocolSchema } from './schema-protocol.ts';
-import { actionSchema, momentSchema, stepSchema } from './schema-step.ts';
+import {
+  actionSchema,
+  answerSchema,
+  barWordsSchema,
+  coatsSchema,
+  dwellVariantSchema,
+  evidenceSchema,
+  exposeSchema,
+  materialAskedSchema,
+  momentSchema,
+  noteSchema,
+  readBackSchema,
+  readingSchema,
+  someSchema,
+  someWordsSchema,
+  stepSchema,
+  tallySchema,
+} from './schema-step.ts';
 
 type FieldShape = { readonly isNeeded: boolean } & (
   | { readonly kind: 'text'; readonly lengthMax: number; readonly hasForm: boolean }
@@ -14,18 +31,40 @@ type FieldShape = { readonly isNeeded: boolean } & (
 );
 
 const lists = protocolSchema.entries;
+const choiceEntries = lists.choices.wrapped.pipe[0].item.entries;
 const wayBackEntries = lists.waysBack.pipe[0].item.entries;
 
 /** The records that a form can draw fields of. */
 const RECORDS = {
+  /** What a protocol says of itself. */
+  protocol: lists,
+  slots: lists.slots.pipe[0].item.entries,
+  choices: choiceEntries,
+  /** What a choice at set-up is between. */
+  options: choiceEntries.options.pipe[0].pipe[0].item.entries,
   steps: stepSchema.entries,
   windows: lists.windows.pipe[0].item.entries,
   waysBack: wayBackEntries,
   cautions: lists.cautions.pipe[0].item.entries,
   sources: lists.sources.pipe[0].item.entries,
   stages: lists.stages.pipe[0].item.entries,
+  lists: lists.lists.wrapped.pipe[0].item.entries,
   /** What a step waits for. */
   after: stepSchema.entries.after.pipe[0].item.entries,
+  /** What the bar says of a step, and what it says of a part of its subjects. */
+  barWords: barWordsSchema.entries,
+  some: someSchema.entries,
+  someWords: someWordsSchema.entries,
+  /** Kinds of action, and what a press asks for. */
+  coats: coatsSchema.entries,
+  expose: exposeSchema.entries,
+  tally: tallySchema.entries,
+  answer: answerSchema.entries,
+  reading: readingSchema.entries,
+  material: materialAskedSchema.entries,
+  note: noteSchema.entries,
+  readBack: readBackSchema.entries,
+  times: dwellVariantSchema.entries,
   /** What a way back makes undone. */
   voids: wayBackEntries.voids.pipe[0].item.entries,
   /** The document behind a number. */
@@ -36,6 +75,7 @@ export type FormPart = keyof typeof RECORDS;
 export type FieldKey<P extends FormPart> = keyof (typeof RECORDS)[P] & string;
 
 export const ACTION_KINDS = actionSchema.options.map(({ entries }) => entries.kind.literal);
+export const EVIDENCE_KINDS = evidenceSchema.options.map(({ entries }) => entries.kind.literal);
 export const BASIS_KINDS = basisSchema.options.map(({ entries }) => entries.kind.literal);
 
 const isSchema = (value: unknown): value is v.GenericSchema =>

@@ -7,7 +7,7 @@
 import * as v from 'valibot';
 import { MISHAPS } from './vocabulary.ts';
 
-const TEXT_LENGTH_MAX = 1000;
+export const TEXT_LENGTH_MAX = 1000;
 /** Thirty days: longer than any figure of one appointment, short enough to catch a slipped unit. */
 export const DURATION_MS_MAX = 30 * 24 * 60 * 60 * 1000;
 
@@ -136,15 +136,18 @@ export const durationFigureSchema = figure(
   'milliseconds',
 );
 
+export const COUNT_MAX = 100;
+export const DOSE_J_PER_CM2_MAX = 1000;
+
 /** A number of coats or passes. */
-export const countFigureSchema = figure(whole(100, 'at most 100'), 'whole numbers');
+export const countFigureSchema = figure(whole(COUNT_MAX, `at most ${COUNT_MAX}`), 'whole numbers');
 
 /** Radiant exposure. */
 export const doseFigureSchema = figure(
   v.pipe(
     v.number('a number above 0'),
     v.gtValue(0, 'a number above 0'),
-    v.maxValue(1000, 'at most 1000 J/cm2'),
+    v.maxValue(DOSE_J_PER_CM2_MAX, `at most ${DOSE_J_PER_CM2_MAX} J/cm2`),
   ),
   'J/cm2',
 );

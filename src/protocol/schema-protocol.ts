@@ -148,6 +148,20 @@ export const protocolSchema = record(
       'a list of stages',
       60,
     ),
+    lists: maybe(
+      list(
+        record(
+          {
+            id: idSchema,
+            title: told('the title of the list'),
+            words: told('what the bar says of the list'),
+          },
+          'a list { id, title, words }',
+        ),
+        'a list of lists',
+        40,
+      ),
+    ),
     steps: list(stepSchema, 'a list of steps'),
     windows: list(windowSchema, 'a list of windows', 200),
     waysBack: list(wayBackSchema, 'a list of ways back', 200),

@@ -26,7 +26,7 @@ const finite = v.pipe(
 
 export const momentSchema = record({ step: idSchema, edge: edgeSchema }, 'a moment { step, edge }');
 
-const readBackSchema = record(
+export const readBackSchema = record(
   {
     kind: v.literal('read-back', '"read-back"'),
     of: oneOf(['teeth', 'protocol', 'materials', 'allergies', 'people', 'loading', 'readiness']),
@@ -34,40 +34,42 @@ const readBackSchema = record(
   'evidence { kind: "read-back", of }',
 );
 
-const evidenceSchema = v.variant(
+const evidenceShape = 'evidence { kind, … }';
+export const answerSchema = record(
+  { id: idSchema, label: told('the words of the option') },
+  'an option { id, label }',
+);
+export const readingSchema = record(
+  {
+    kind: v.literal('reading'),
+    label: told('the words of the reading'),
+    unit: text('the unit of the reading'),
+    min: finite,
+    max: finite,
+    against: maybe(oneOf(['light-baseline'])),
+    equals: maybe(idSchema),
+  },
+  evidenceShape,
+);
+export const materialAskedSchema = record(
+  { kind: v.literal('material'), slot: idSchema },
+  evidenceShape,
+);
+export const noteSchema = record(
+  { kind: v.literal('note'), label: told('the words of the note') },
+  evidenceShape,
+);
+
+export const evidenceSchema = v.variant(
   'kind',
   [
     record(
-      {
-        kind: v.literal('choice'),
-        options: list(
-          record(
-            { id: idSchema, label: told('the words of the option') },
-            'an option { id, label }',
-          ),
-          'a list of options',
-          20,
-        ),
-      },
-      'evidence { kind, … }',
+      { kind: v.literal('choice'), options: list(answerSchema, 'a list of options', 20) },
+      evidenceShape,
     ),
-    record(
-      {
-        kind: v.literal('reading'),
-        label: told('the words of the reading'),
-        unit: text('the unit of the reading'),
-        min: finite,
-        max: finite,
-        against: maybe(oneOf(['light-baseline'])),
-        equals: maybe(idSchema),
-      },
-      'evidence { kind, … }',
-    ),
-    record({ kind: v.literal('material'), slot: idSchema }, 'evidence { kind, … }'),
-    record(
-      { kind: v.literal('note'), label: told('the words of the note') },
-      'evidence { kind, … }',
-    ),
+    readingSchema,
+    materialAskedSchema,
+    noteSchema,
     readBackSchema,
   ],
   'evidence of kind "choice", "reading", "material", "note" or "read-back"',
@@ -130,9 +132,38 @@ const dwellTimesSchema = record(
   'times { minMs?, targetMs, maxMs?, rangeClass? }',
 );
 
-const dwellVariantSchema = record(
+export const dwellVariantSchema = record(
   { where: whereSchema, ...dwellTimesSchema.entries },
   'times { where, minMs?, targetMs, maxMs?, rangeClass? }',
+);
+
+export const coatsSchema = record(
+  {
+    kind: v.literal('coats'),
+    count: countFigureSchema,
+    gapMsMin: maybe(durationFigureSchema),
+    until: maybe(told('what the coats are applied until, in words')),
+  },
+  actionWords,
+);
+export const exposeSchema = record(
+  {
+    kind: v.literal('expose'),
+    surfaces: list(surfaceSchema, 'a list of surfaces', 6),
+    perSurfaceMs: maybe(durationFigureSchema),
+    doseJPerCm2: maybe(doseFigureSchema),
+    restMs: maybe(durationFigureSchema),
+    walk: oneOf(['by-surface', 'by-unit']),
+  },
+  actionWords,
+);
+export const tallySchema = record(
+  {
+    kind: v.literal('tally'),
+    passesMax: countFigureSchema,
+    label: told('what is counted, in words'),
+  },
+  actionWords,
 );
 
 export const actionSchema = v.variant(
@@ -152,34 +183,9 @@ export const actionSchema = v.variant(
       },
       actionWords,
     ),
-    record(
-      {
-        kind: v.literal('coats'),
-        count: countFigureSchema,
-        gapMsMin: maybe(durationFigureSchema),
-        until: maybe(told('what the coats are applied until, in words')),
-      },
-      actionWords,
-    ),
-    record(
-      {
-        kind: v.literal('expose'),
-        surfaces: list(surfaceSchema, 'a list of surfaces', 6),
-        perSurfaceMs: maybe(durationFigureSchema),
-        doseJPerCm2: maybe(doseFigureSchema),
-        restMs: maybe(durationFigureSchema),
-        walk: oneOf(['by-surface', 'by-unit']),
-      },
-      actionWords,
-    ),
-    record(
-      {
-        kind: v.literal('tally'),
-        passesMax: countFigureSchema,
-        label: told('what is counted, in words'),
-      },
-      actionWords,
-    ),
+    coatsSchema,
+    exposeSchema,
+    tallySchema,
     chooseSchema,
   ],
   'an action of kind "confirm", "dwell", "coats", "expose", "tally" or "choose"',
@@ -206,7 +212,7 @@ const onlyIfSchema = v.union(
 
 const flag = v.boolean('true or false');
 
-const someWordsSchema = record(
+export const someWordsSchema = record(
   {
     start: maybe(told('the words of the first press')),
     end: maybe(told('the words of the last press')),
@@ -214,9 +220,48 @@ const someWordsSchema = record(
   'words { start?, end? }',
 );
 
-const someSchema = record(
+export const someSchema = record(
   { instruction: maybe(told('the instruction in words')), words: maybe(someWordsSchema) },
   'texts for a part of the subjects { instruction?, words? }',
+);
+
+export const barWordsSchema = record(
+  {
+    start: maybe(told('the words of the first press')),
+    end: maybe(told('the words of the last press')),
+    leaves: maybe(told('where it leaves the tooth or unit')),
+  },
+  'words { start?, end?, leaves? }',
+);
+
+const sweepTimeSchema = record(
+  { shortestMs: durationFigureSchema, longestMs: durationFigureSchema },
+  'the time of one subject { shortestMs, longestMs }',
+);
+
+const pressingWords = 'a way to press { kind, … }';
+const pressingSchema = v.variant(
+  'kind',
+  [
+    record({ kind: v.literal('list'), list: idSchema }, pressingWords),
+    record(
+      { kind: v.literal('sweep'), start: maybe(sweepTimeSchema), end: maybe(sweepTimeSchema) },
+      pressingWords,
+    ),
+    record(
+      { kind: v.literal('implied'), by: list(idSchema, 'a list of step ids', 20) },
+      pressingWords,
+    ),
+    record(
+      {
+        kind: v.literal('paced'),
+        changeMs: durationFigureSchema,
+        confirmedBy: maybe(idSchema),
+      },
+      pressingWords,
+    ),
+  ],
+  'a way to press of kind "list", "sweep", "implied" or "paced"',
 );
 
 export const stepSchema = record(
@@ -247,22 +292,14 @@ export const stepSchema = record(
       },
       'a pace { medianMs, p90Ms, perSubjectMs? }',
     ),
+    pressed: maybe(pressingSchema),
     hands: maybe(
       record(
         { applyMs: durationFigureSchema, rinseMs: durationFigureSchema },
         'the rhythm of the hands { applyMs, rinseMs }',
       ),
     ),
-    words: maybe(
-      record(
-        {
-          start: maybe(told('the words of the first press')),
-          end: maybe(told('the words of the last press')),
-          leaves: maybe(told('where it leaves the tooth or unit')),
-        },
-        'words { start?, end?, leaves? }',
-      ),
-    ),
+    words: maybe(barWordsSchema),
     rangeClass: maybe(idSchema),
     optional: maybe(flag),
     mayHurt: maybe(flag),

@@ -159,6 +159,40 @@ export interface Pace {
   readonly perSubjectMs?: Figure;
 }
 
+/** How long one subject of a sweep takes: in whole ms, the shortest and the longest that the clinic sees. */
+export interface SweepTime {
+  readonly shortestMs: Figure;
+  readonly longestMs: Figure;
+}
+
+/**
+ * How a step is pressed where it is not one press for each of its subjects.
+ * `list`: a line of a list, taken with the rest of the list by one press.
+ * `sweep`: one press as the hands begin to go over a round in order, at its start, its end or both.
+ * `implied`: the press of any of these later steps says that this one is done too. Coats may name their own
+ * step: then the press of the last coat also says those after the first.
+ * `paced`: a light step; one press begins a pass over several places, tones lead through it, and
+ * another press confirms it: that of `confirmedBy`, where it says so.
+ */
+export type Pressing =
+  | { readonly kind: 'list'; readonly list: string }
+  | { readonly kind: 'sweep'; readonly start?: SweepTime; readonly end?: SweepTime }
+  | { readonly kind: 'implied'; readonly by: readonly string[] }
+  | {
+      readonly kind: 'paced';
+      /** What there is between two places, to move the tip. */
+      readonly changeMs: Figure;
+      readonly confirmedBy?: string;
+    };
+
+/** Lines that are pressed together at one natural pause, in the order of the steps. */
+export interface PressList {
+  readonly id: string;
+  readonly title: string;
+  /** What the bar says. */
+  readonly words: string;
+}
+
 export interface Step {
   readonly id: string;
   readonly stage: string;
@@ -188,6 +222,8 @@ export interface Step {
   readonly uses?: readonly string[];
   readonly action: Action;
   readonly pace: Pace;
+  /** Absent: one press for each subject, or for each round where it is done together. */
+  readonly pressed?: Pressing;
   /** For a dwell that is started and ended subject by subject: the hands' two rhythms. */
   readonly hands?: { readonly applyMs: Figure; readonly rinseMs: Figure };
   /** What the bar says. `{subject}` stands for the tooth, unit, contact or mix. */
@@ -316,6 +352,7 @@ export interface Protocol {
   /** Ways to work between which the clinic chooses at set-up. */
   readonly choices?: readonly ProtocolChoice[];
   readonly stages: readonly { readonly id: string; readonly title: string }[];
+  readonly lists?: readonly PressList[];
   readonly steps: readonly Step[];
   readonly windows: readonly Window[];
   readonly waysBack: readonly WayBack[];

@@ -8,8 +8,9 @@ interface PlacedBasis {
   readonly figure: Figure | null;
 }
 
-function isFigure(value: object): value is Figure {
-  return 'value' in value && 'basis' in value;
+/** A number with what it stands on. */
+export function isFigure(value: unknown): value is Figure {
+  return typeof value === 'object' && value !== null && 'value' in value && 'basis' in value;
 }
 
 function walk(value: unknown, place: string, found: PlacedBasis[]): void {

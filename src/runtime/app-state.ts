@@ -1,5 +1,6 @@
 /** What every screen is drawn from. Held in one store; changed only by the session. */
 import type { Refusal } from '../engine/commands.ts';
+import type { ListDraft } from '../engine/list-draft.ts';
 import type { CaseLog } from '../engine/log.ts';
 import type { Approval, Stamp } from '../engine/types.ts';
 import type { Unanswered } from '../engine/unanswered-types.ts';
@@ -8,6 +9,7 @@ import type { CaseFile, Notation } from '../protocol/case-types.ts';
 import type { Protocol } from '../protocol/types.ts';
 import type {
   CaseSummary,
+  Damage,
   JournalProblemCode,
   JournalStatus,
   ReconcileReport,
@@ -51,6 +53,16 @@ export interface Settings {
   /** The clinic's own protocol for emergencies, a few lines. */
   readonly emergencyProtocol: string;
   readonly poisonNumber: string;
+  /** URI of the system that chart references are unique in, as it was typed; empty: none is written. */
+  readonly chartSystem: string;
+  /** URI of the code system of the procedure codes, as it was typed. */
+  readonly procedureSystem: string;
+  /** The clinic's codes, one line for each kind of restoration: `veneer = CODE`. */
+  readonly procedureCodes: string;
+  /** Whether tables begin with a byte-order mark, which some spreadsheets need to read them. */
+  readonly byteOrderMark: boolean;
+  /** Monday first, `08:00-12:30, 14:00-18:00`; empty where closed. */
+  readonly openingHours: readonly string[];
 }
 
 export const DEFAULT_SETTINGS: Settings = {
@@ -72,6 +84,11 @@ export const DEFAULT_SETTINGS: Settings = {
   emergencyNumber: '',
   emergencyProtocol: '',
   poisonNumber: '',
+  chartSystem: '',
+  procedureSystem: '',
+  procedureCodes: '',
+  byteOrderMark: false,
+  openingHours: [],
 };
 
 /** A protocol with its content hash; `approval` is null until the clinic lead confirmed it. */
@@ -111,6 +128,8 @@ export interface RunningCase {
   readonly by: string;
   /** The step for which an answer was typed that its press will carry; null where none was. */
   readonly typed: string | null;
+  /** Ticks and answers of a list that its press will carry. */
+  readonly answers: ListDraft;
   /** Another window writes this case; this one reads along. */
   readonly isViewOnly: boolean;
   /** Read along, and nobody vouches for the picture any more: its clocks stand still. */
@@ -139,7 +158,13 @@ export interface AppState {
   readonly journal: JournalStatus;
   readonly report: ReconcileReport | null;
   readonly cases: readonly CaseSummary[];
+  /** What was saved here once and is missing. */
+  readonly damage: Damage;
   readonly prepared: readonly CaseFile[];
+  /** By the id of a prepared case: what other tablets keep under it that did not know of this one. */
+  readonly preparedTwice: ReadonlyMap<string, readonly CaseFile[]>;
+  /** Names of prepared cases that cannot be read. */
+  readonly unreadPrepared: readonly string[];
   readonly protocols: readonly ProtocolEntry[];
   /** By protocol, where there is something. */
   readonly corrections: readonly OpenCorrections[];

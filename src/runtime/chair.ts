@@ -9,7 +9,9 @@ import { InvariantError } from '../base/assert.ts';
 import { barAct } from '../engine/attention.ts';
 import type { Command, Refusal } from '../engine/commands.ts';
 import { decide } from '../engine/decide.ts';
+import type { LineDraft } from '../engine/list-draft.ts';
 import { type CaseLog, extend, presses, recordPress } from '../engine/log.ts';
+import type { ListLine } from '../engine/pressing-types.ts';
 import type { CaseEvent, GapCause, Recorded, Stamp } from '../engine/types.ts';
 import { viewOf } from '../engine/view.ts';
 import type { View } from '../engine/view-types.ts';
@@ -18,6 +20,8 @@ import { tellReadBack } from '../words/read-back-words.ts';
 import { toldLog } from '../words/told-protocol.ts';
 import type { Fault, RunningCase } from './app-state.ts';
 import { CaseKeeper } from './cases/case-keeper.ts';
+import { ListAnswers } from './cases/list-answers.ts';
+import { PassTicks } from './cases/pass-ticks.ts';
 import type { AlarmTimer } from './device/alarm-timer.ts';
 import type { AcceleratedClock } from './device/clock.ts';
 import type { TimerHost } from './device/timer-host.ts';
@@ -41,6 +45,14 @@ export const MEANT_BEFORE_MS = 470;
 const PAINT_FAST_GAP_MS = 100;
 
 type BarAct = ReturnType<typeof barAct>;
+
+/** Whether nobody has pressed anything since: the app itself notes who hears the tones. */
+const isSameWork = (before: CaseLog | null, log: CaseLog): boolean =>
+  before !== null &&
+  log.records.slice(before.records.length).every(({ event }) => event.type === 'tones-heard');
+
+const isPassImplied = (event: CaseEvent): boolean =>
+  event.type === 'light-pass-confirmed' && event.impliedBy !== undefined;
 
 const kindOf = (act: BarAct) => (act?.command.do === 'press' ? act.command.offer.kind : undefined);
 
@@ -69,6 +81,8 @@ export class Chair {
   #refusal: Refusal | null = null;
   /** What was typed for a step and is to stand in its press. */
   #typed: { readonly step: string; readonly evidence: string } | null = null;
+  readonly #answers = new ListAnswers();
+  readonly #ticks = new PassTicks();
   #undo: RunningCase['undo'] = null;
   /** When each press of this run was made, by the page's own clock. */
   readonly #pressedRealMs = new Map<number, number>();
@@ -136,24 +150,52 @@ export class Chair {
     if (before !== typed?.step) this.refresh();
   }
 
+  /** Keeps a tick or an answer of a line of a list, so that the press of the list takes it. */
+  keepLine(line: Pick<ListLine, 'step' | 'subjects'>, draft: LineDraft): void {
+    this.#answers.keep(line, draft);
+    this.refresh();
+  }
+
+  /** Unticks a place of the pass of light that waits to be confirmed, or ticks it again. */
+  turnPlace(id: string): void {
+    this.#ticks.turn(id);
+    this.refresh();
+    // Whoever unticks a place has turned the bar over by hand.
+    this.#bar = { ...this.#bar, before: null };
+  }
+
+  /** The picture of everything pressed, with what is ticked. */
+  #viewAhead(): View {
+    return this.#ticks.shown(viewOf(this.#ahead.state, this.#parts.clock.stamp()));
+  }
+
   /** Carries out a command now. A refusal stays on the screen until the next press. */
   do(command: Command): Refusal | null {
     const stamp = this.#parts.clock.stamp();
     // What is read aloud is recorded as it was read, in the language of the app.
-    const decided = decide(toldLog(this.#ahead), this.#withTyped(command), stamp, tellReadBack);
+    const decided = decide(toldLog(this.#ahead), this.#whole(command), stamp, tellReadBack);
     if (!decided.ok) {
       this.#refusal = decided.error;
       this.refresh();
       return decided.error;
     }
+    // A later press would confirm the whole pass of light: what is ticked is confirmed before it.
+    if (!this.#ticks.areAll && decided.value.some(isPassImplied)) {
+      const offer = this.#viewAhead().offers.find(({ kind }) => kind === 'pass-confirm');
+      if (offer) return this.do({ do: 'press', offer }) ?? this.do(command);
+    }
     this.#refusal = null;
-    const isOwn = command.do !== 'note-gap';
+    const isOwn = command.do !== 'note-gap' && command.do !== 'note-tones';
     this.#take({ events: decided.value, stamp, by: isOwn ? this.#by : null });
     return null;
   }
 
-  #withTyped(command: Command): Command {
+  /** The command with what was typed, ticked and answered for it. */
+  #whole(command: Command): Command {
     const typed = this.#typed;
+    if (command.do === 'press' && command.offer.kind === 'list') {
+      return this.#answers.filled(command);
+    }
     if (command.do !== 'press' || command.evidence !== undefined || !typed) return command;
     return command.offer.step === typed.step ? { ...command, evidence: typed.evidence } : command;
   }
@@ -176,8 +218,8 @@ export class Chair {
   /** What a press of the bar means. */
   #meant(): BarAct {
     // A press that is not shown yet has changed what there is to do: the bar is read anew.
-    if (this.#barLog !== this.#ahead) {
-      return barAct(viewOf(this.#ahead.state, this.#parts.clock.stamp()).attention);
+    if (!isSameWork(this.#barLog, this.#ahead)) {
+      return barAct(this.#viewAhead().attention);
     }
     const { act, before, sinceMs } = this.#bar;
     const isFresh = this.#parts.realNowMs() - sinceMs < MEANT_BEFORE_MS;
@@ -187,13 +229,14 @@ export class Chair {
   /** Keeps what the bar shows now, and whether time alone has turned it over. */
   #keepBar(log: CaseLog, act: BarAct): void {
     const { act: shown } = this.#bar;
-    if (this.#barLog === log && shown?.id === act?.id) {
+    if (isSameWork(this.#barLog, log) && shown?.id === act?.id) {
       this.#bar = { ...this.#bar, act };
+      this.#barLog = log;
       return;
     }
     // The light that has had its time is moved on: both presses end the same exposure.
     const isLightDone = kindOf(shown) === 'light-off' && kindOf(act) === 'light-move';
-    const isTurn = this.#barLog === log && !isLightDone;
+    const isTurn = isSameWork(this.#barLog, log) && !isLightDone;
     const sinceMs = this.#parts.realNowMs();
     this.#bar = { act, sinceMs, before: isTurn ? shown : null };
     this.#barLog = log;
@@ -217,7 +260,7 @@ export class Chair {
     const now = clock.stamp();
     try {
       const log = toldLog(this.#shown);
-      const view = viewOf(log.state, now);
+      const view = this.#ticks.shown(viewOf(log.state, now));
       this.#keepBar(this.#shown, barAct(view.attention));
       onPicture({
         caseId: this.#caseId,
@@ -232,6 +275,7 @@ export class Chair {
         speed: clock.speed as RunningCase['speed'],
         by: this.#by,
         typed: this.#typed?.step ?? null,
+        answers: this.#answers.drafts,
         isViewOnly: false,
         isStale: false,
       });
@@ -255,6 +299,9 @@ export class Chair {
       return;
     }
     this.#pending += 1;
+    if (first) this.#answers.note(first.press, press.events);
+    if (first) this.#ticks.note(first.press, press.events);
+    if (this.#ahead.state.lightPass === null) this.#ticks.clear();
     this.refresh();
     void this.#store(batch, this.#ahead);
   }

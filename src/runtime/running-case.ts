@@ -2,11 +2,8 @@
  * A case as it runs in one window: the chair, the clock that it runs on, and the heart that notices
  * when nobody watched.
  */
-import type { Problem } from '../base/problem.ts';
-import { err, ok, type Result } from '../base/result.ts';
 import type { CaseLog } from '../engine/log.ts';
-import type { Stamp } from '../engine/types.ts';
-import type { CaseReading, Journal, JournalEntry } from '../storage/journal-types.ts';
+import type { JournalEntry } from '../storage/journal-types.ts';
 import { Chair } from './chair.ts';
 import { type AcceleratedClock, acceleratedClock, type RehearsalSpeed } from './device/clock.ts';
 import { createHeartbeat } from './device/heartbeat.ts';
@@ -52,8 +49,8 @@ export function runningCase(
       onFault: (fault) => store.setState({ fault }),
       onPicture: (running) => {
         store.setState({ running });
-        const { view, now, speed, typed } = running;
-        publisher?.publish({ caseId, view, now, speed, typed, by: running.by });
+        const { view, now, speed, typed, answers } = running;
+        publisher?.publish({ caseId, view, now, speed, typed, answers, by: running.by });
       },
     },
     { caseId, log, by, stored },
@@ -79,27 +76,4 @@ export function runningCase(
       chair.stop();
     },
   };
-}
-
-/** The stored entries of a case; a case without one cannot be taken up or told. */
-export async function readEntries(
-  journal: Journal,
-  caseId: string,
-): Promise<Result<CaseReading, Problem>> {
-  const read = await journal.read(caseId);
-  if (!read.ok) return err(read.error);
-  if (read.value.entries.length > 0) return ok(read.value);
-  const place = `case ${caseId}`;
-  return err({ code: 'no-such-case', place, expected: 'a readable entry', came: 'none' });
-}
-
-/** The last instant at which the case is known to have been watched. */
-export async function lastSeen(
-  journal: Journal,
-  o: { readonly caseId: string; readonly log: CaseLog },
-): Promise<Stamp> {
-  const beat = await journal.readHeartbeat(o.caseId);
-  const last = o.log.records.at(-1)?.stamp ?? o.log.state.anchor.stamp;
-  if (!beat.ok || !beat.value || beat.value.runId !== last.runId) return last;
-  return beat.value.monoMs > last.monoMs ? beat.value : last;
 }

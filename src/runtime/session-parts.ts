@@ -11,6 +11,7 @@ import type { AlarmTimer } from './device/alarm-timer.ts';
 import type { Clock, RehearsalSpeed } from './device/clock.ts';
 import type { TimerHost } from './device/timer-host.ts';
 import type { Visibility } from './device/visibility.ts';
+import type { FactParts } from './facts/fact-writer.ts';
 import type { CryptoLike } from './lead/lead-passphrase.ts';
 import type { Shipped } from './library/library.ts';
 import type { AppStore } from './store.ts';
@@ -40,6 +41,15 @@ export interface SessionParts {
   readonly realNowMs: () => number;
   /** Web Crypto, for the clinic lead's passphrase; left out where there is none. */
   readonly crypto?: CryptoLike;
+}
+
+/** What says new things of the clinic in the name of this tablet. */
+export function factParts(
+  { journal, store, clock }: SessionParts,
+  epoch: () => number | null,
+): FactParts {
+  const tablet = (): string => store.getState().settings.tablet;
+  return { journal, epoch, tablet, nowWallMs: () => clock.stamp().wallMs };
 }
 
 export interface CaseOpening {

@@ -6,11 +6,12 @@ import { type Problem, problemLine } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import type { Command, Refusal } from '../engine/commands.ts';
 import { decideOpening } from '../engine/decide.ts';
-import { type CaseLog, extend, recordPress, replay } from '../engine/log.ts';
+import { extend, recordPress, replay } from '../engine/log.ts';
 import { journalJson } from '../export/journal-text.ts';
 import type { Explanation } from '../plan/explanation.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
 import type { CaseReading } from '../storage/journal-types.ts';
+import { keepHeads, readRecord } from './anchors/anchors.ts';
 import type { Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
 import { watchClosing } from './cases/watch-closing.ts';
@@ -18,20 +19,22 @@ import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
 import type { Emergencies } from './emergency/emergencies.ts';
 import { emergencyOpener } from './emergency/emergency-open.ts';
+import type { FactParts } from './facts/fact-writer.ts';
 import type { LeadDesk } from './lead/lead.ts';
 import { leadOpener } from './lead/lead-open.ts';
 import { unansweredOf } from './lead/unanswered.ts';
 import {
-  PREPARED_CASE,
+  furnish,
+  putCaseAway,
   readLibrary,
   saveCase,
   saveSettings,
-  seedOnce,
-  settleOnce,
   withZone,
 } from './library/library.ts';
-import { caseClock, lastSeen, type RunningCase, readEntries, runningCase } from './running-case.ts';
-import type { CaseOpening, NotBegun, SessionParts } from './session-parts.ts';
+import { SettingsOnWay } from './library/settings-on-way.ts';
+import { lastSeen, readCase, readToGoOn } from './read-case.ts';
+import { caseClock, type RunningCase, runningCase } from './running-case.ts';
+import { type CaseOpening, factParts, type NotBegun, type SessionParts } from './session-parts.ts';
 import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
 import { ReadAlong } from './windows/read-along.ts';
@@ -51,10 +54,10 @@ export class Session {
   /** The cases as files: found, exported, backed up, deleted. */
   readonly casesList: CasesList;
   readonly #parts: SessionParts;
+  readonly #facts: FactParts;
   #epoch: number | null = null;
   #running: RunningCase | null = null;
-  /** How often settings were saved by this window: what was read before the last one is old. */
-  #settingsSaved = 0;
+  readonly #settingsOnWay = new SettingsOnWay();
   #reading: ReadAlong | null = null;
   #opening: Promise<CaseOpened> | null = null;
 
@@ -64,7 +67,8 @@ export class Session {
     const epoch = (): number | null => this.#epoch;
     this.lead = leadOpener(parts, { epoch, onChanged: () => this.refreshLists() });
     this.emergencies = emergencyOpener({ store, journal, clock, epoch, do: (c) => this.do(c) });
-    this.stock = new Stock({ journal, epoch });
+    this.#facts = factParts(parts, epoch);
+    this.stock = new Stock(this.#facts);
     this.casesList = new CasesList({
       journal,
       clock,
@@ -82,10 +86,10 @@ export class Session {
       if (!this.#chair) void this.refreshLists();
     });
     // The lists are not read while a case runs, but they must know when it is over.
-    watchClosing(parts.store, async ({ log }) => {
+    watchClosing(parts.store, async ({ caseId, log }) => {
       await this.refreshLists();
-      const { keepFinishing } = await import('./library/finishing-visit.ts');
-      await keepFinishing(this, { log, id: this.#parts.newId() });
+      const { afterClosing } = await import('./cases/after-closing.ts');
+      await afterClosing(this, { caseId, log, id: this.#parts.newId() });
     });
   }
 
@@ -107,12 +111,13 @@ export class Session {
     await this.refreshLists();
     store.setState({ phase: 'ready' });
     // Only screens of the desk wait for it; what is not as it was confirmed is logged here.
-    void this.lead().then((desk) => desk.refresh());
+    const desk = this.lead().catch(() => null);
+    void desk.then((opened) => opened?.refresh());
     void this.stock.refresh();
   }
 
   async #beginWriting(): Promise<void> {
-    const { journal, store, shipped } = this.#parts;
+    const { journal, store, shipped, newId } = this.#parts;
     const begun = await journal.startWriting();
     if (!begun.ok) {
       this.#fault(begun.error.code, begun.error);
@@ -125,23 +130,25 @@ export class Session {
     this.#reading = null;
     store.setState({ standing: 'writer', report });
     const { zone } = store.getState().tablet;
-    await seedOnce(journal, shipped, { epoch, zone, nowMs: this.#parts.clock.stamp().wallMs });
-    await settleOnce(journal, { zone, newId: this.#parts.newId, epoch });
+    const furnished = await furnish(shipped, { facts: this.#facts, zone, newId });
+    if (!furnished.ok) this.#fault(furnished.error.code, furnished.error);
   }
 
   /** Reads the lists of cases, protocols and settings again. */
   async refreshLists(): Promise<void> {
     const { journal, store, shipped } = this.#parts;
-    const settingsSaved = this.#settingsSaved;
+    const isNewest = this.#settingsOnWay.reading();
     const library = await readLibrary(journal, shipped);
     const cases = await journal.listCases();
+    const damage = await journal.damage.read();
     const corrections = await unansweredOf(this.#parts, library.protocols);
     store.setState({
       // What was typed meanwhile is newer than what was read.
-      ...(settingsSaved === this.#settingsSaved
-        ? { settings: withZone(library.settings, store.getState().tablet.zone) }
-        : {}),
+      ...(isNewest() ? { settings: withZone(library.settings, store.getState().tablet.zone) } : {}),
       prepared: library.prepared,
+      preparedTwice: library.preparedTwice,
+      unreadPrepared: library.unreadPrepared,
+      ...(damage.ok ? { damage: damage.value } : {}),
       protocols: library.protocols,
       corrections,
       cases: cases.ok ? cases.value : store.getState().cases,
@@ -245,19 +252,19 @@ export class Session {
   /** Takes a case up again where it was. The dead time in between becomes a gap. */
   async resumeCase(caseId: string): Promise<Result<null, Problem>> {
     if (this.#chair?.caseId === caseId) return ok(null);
-    const read = await readEntries(this.#parts.journal, caseId);
-    if (!read.ok) return read;
+    const { journal } = this.#parts;
     const epoch = this.#epoch;
+    const read = await readToGoOn(journal, { caseId, epoch });
+    if (!read.ok) return read;
     if (epoch === null) return this.#readAlong(read.value);
     const { patientRuns, readSpeed } = await openingCode();
     const runs = patientRuns(this.#chair);
     if (runs !== null) return err(runs);
     this.leaveCase();
     const log = replay(read.value.entries);
-    if (read.value.apart.length > 0) this.#reportApart(read.value);
-    const before = await lastSeen(this.#parts.journal, { caseId, log });
+    const before = await lastSeen(journal, { caseId, log });
     const isRehearsal = log.state.opened.mode === 'rehearsal';
-    const speed = isRehearsal ? await readSpeed(this.#parts.journal, caseId) : 1;
+    const speed = isRehearsal ? await readSpeed(journal, caseId) : 1;
     // A fast rehearsal stands still while nobody watches, and goes on from where it was last seen.
     const startWallMs = speed > 1 ? before.wallMs : this.#parts.clock.stamp().wallMs;
     const clock = caseClock(this.#parts, { speed, startWallMs });
@@ -287,6 +294,7 @@ export class Session {
     this.#parts.publisher?.rest();
     this.#parts.store.setState({ running: null });
     void this.refreshLists();
+    void keepHeads(this.#parts, this.#epoch);
   }
 
   do(command: Command): Refusal | null {
@@ -304,13 +312,12 @@ export class Session {
   }
 
   /** What is typed for a step of the running case; null when the field is empty. */
-  keepTyped(typed: { readonly step: string; readonly evidence: string } | null): void {
-    this.#chair?.keepTyped(typed);
-  }
-
-  setBy(person: string): void {
-    this.#chair?.setBy(person);
-  }
+  readonly keepTyped: Chair['keepTyped'] = (typed) => this.#chair?.keepTyped(typed);
+  /** What is ticked or answered on a line of the list in hand. */
+  readonly keepLine: Chair['keepLine'] = (line, draft) => this.#chair?.keepLine(line, draft);
+  /** Unticks a place of the pass of light, or ticks it again. */
+  readonly turnPlace: Chair['turnPlace'] = (id) => this.#chair?.turnPlace(id);
+  readonly setBy: Chair['setBy'] = (person) => this.#chair?.setBy(person);
 
   /** Changes how fast a rehearsal runs; a patient's case always runs at 1. */
   setSpeed(speed: RehearsalSpeed): void {
@@ -323,35 +330,39 @@ export class Session {
     this.#running.chair.refresh();
   }
 
-  /** Reads a case for its record, without running it. */
-  async readCase(caseId: string): Promise<Result<{ log: CaseLog; reading: CaseReading }, Problem>> {
-    const read = await readEntries(this.#parts.journal, caseId);
-    if (!read.ok) return read;
-    return ok({ log: replay(read.value.entries), reading: read.value });
-  }
+  /** Reads a case without running it. */
+  readonly readCase = (caseId: string) => readCase(this.#parts.journal, caseId);
+  /** The same with what is known of how long it was. */
+  readonly readRecord = (caseId: string) => readRecord(this.#parts, caseId);
 
   /** How each number of the plan came about that the running case was opened with. */
   async explainPlan(): Promise<readonly Explanation[]> {
     const opened = this.#chair?.log.state.opened;
     if (!opened) return [];
     const { makeExplainedPlan } = await import('../plan/run-plan.ts');
-    const { spec, protocol } = opened;
-    return makeExplainedPlan({ spec, protocol, tables: this.#parts.shipped.tables }).why;
+    return makeExplainedPlan({ ...opened, tables: this.#parts.shipped.tables }).why;
   }
 
-  async saveCase(spec: CaseFile): Promise<Result<null, Problem>> {
-    return this.#keep((epoch) => saveCase(this.#parts.journal, spec, epoch));
+  async saveCase(spec: CaseFile, over?: CaseFile): Promise<Result<null, Problem>> {
+    return this.#keep(() => saveCase(this.#facts, spec, over));
   }
 
   async deletePrepared(id: string): Promise<Result<null, Problem>> {
-    const { documents } = this.#parts.journal;
-    return this.#keep((epoch) => documents.delete({ kind: PREPARED_CASE, id, epoch }));
+    return this.#keep(() => putCaseAway(this.#facts, id));
+  }
+
+  /** People have seen what is missing. The cases themselves go on telling it. */
+  async noteDamage(): Promise<void> {
+    await this.#parts.journal.damage.note();
+    await this.refreshLists();
   }
 
   async saveSettings(settings: Settings): Promise<Result<null, Problem>> {
-    this.#settingsSaved += 1;
+    this.#settingsOnWay.typed();
     this.#parts.store.setState({ settings });
-    return this.#keep((epoch) => saveSettings(this.#parts.journal, settings, epoch));
+    return this.#keep((epoch) =>
+      this.#settingsOnWay.writing(() => saveSettings(this.#parts.journal, settings, epoch)),
+    );
   }
 
   async #keep(
@@ -378,19 +389,9 @@ export class Session {
 
   #readAlong(reading: CaseReading): Result<null, Problem> {
     this.leaveCase();
-    this.#reading = new ReadAlong({
-      reading,
-      store: this.#parts.store,
-      subscriber: this.#parts.lookOn?.() ?? null,
-      clock: this.#parts.clock,
-    });
+    const { store, clock, lookOn } = this.#parts;
+    this.#reading = new ReadAlong({ reading, store, clock, subscriber: lookOn?.() ?? null });
     return ok(null);
-  }
-
-  #reportApart(reading: CaseReading): void {
-    const { firstBad } = reading.verdict;
-    const line = `case ${reading.caseId}: ${reading.apart.length} entries set apart (${firstBad?.reason ?? 'unknown'})`;
-    this.#parts.store.setState({ fault: { kind: 'broken', line } });
   }
 
   #fault(code: Extract<Fault, { kind: 'journal' }>['code'], problem: Problem): void {

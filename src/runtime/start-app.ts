@@ -2,7 +2,7 @@
  * Puts the runtime together for one window: clocks, timers, sound, screen lock, keys, storage,
  * updates, and the session that uses them. Called once, by `main.tsx`.
  */
-import type { Journal } from '../storage/journal-types.ts';
+import { type Journal, NO_DAMAGE } from '../storage/journal-types.ts';
 import {
   type AppState,
   DEFAULT_SETTINGS,
@@ -29,9 +29,11 @@ import { Session } from './session.ts';
 import type { WriterSeat } from './session-parts.ts';
 import { SoundPlayer } from './sound/audio.ts';
 import { followSounds, type SoundParts, soundId } from './sound/follow-sounds.ts';
+import type { followTones } from './sound/follow-tones.ts';
 import { createSpeech } from './sound/speech.ts';
 import { type AppStore, createAppStore } from './store.ts';
 import { appServiceWorker, registerApp } from './update/app-update.ts';
+import { type CaseSign, createCaseSign } from './windows/case-sign.ts';
 import { type LivePicture, parsePicture } from './windows/read-along.ts';
 import { publishPicture, subscribePicture } from './windows/second-screen.ts';
 
@@ -71,6 +73,8 @@ export interface App {
 /** Where a pedal works: what it records stands there, or what it has just done. */
 const PEDAL_PLACES: ReadonlySet<string> = new Set(['/chair', '/far-view']);
 
+const isCaseRunning = ({ running }: AppState): boolean => running?.log.state.closed === null;
+
 const PICTURE_CHANNEL = 'lutewatch-picture';
 
 function firstState(tablet: Tablet): AppState {
@@ -80,7 +84,10 @@ function firstState(tablet: Tablet): AppState {
     journal: { saved: true, queued: 0, copies: 0, problem: null },
     report: null,
     cases: [],
+    damage: NO_DAMAGE,
     prepared: [],
+    preparedTwice: new Map(),
+    unreadPrepared: [],
     protocols: [],
     corrections: [],
     settings: { ...DEFAULT_SETTINGS, zone: tablet.zone },
@@ -137,11 +144,10 @@ function followRunning(
 function speakCues(o: {
   readonly store: AppStore;
   readonly sound: SoundPlayer;
-  readonly platform: BrowserPlatform;
+  readonly speech: ReturnType<typeof createSpeech>;
   readonly wordsOf: AppParts['wordsOf'];
 }): void {
-  const { synthesis, makeUtterance } = o.platform;
-  const speech = createSpeech({ synthesis, makeUtterance, lang: 'en' });
+  const { speech } = o;
   o.sound.onSounded(({ id }) => {
     const { running, settings } = o.store.getState();
     if (!running || !settings.spoken) return;
@@ -149,6 +155,21 @@ function speakCues(o: {
     const words = cue ? o.wordsOf(running, cue.id) : null;
     speech.setVolume(settings.volume);
     if (words) speech.speak(words);
+  });
+}
+
+/** Lets the first case bring what a pass of light needs of sound: who hears it, and its words. */
+function followPasses(
+  o: Omit<Parameters<typeof followTones>[0], 'sinceMs'> & { readonly sound: SoundPlayer },
+): void {
+  const sinceMs = o.wallNowMs();
+  const stop = o.store.subscribe(({ running }) => {
+    if (running === null) return;
+    stop();
+    void import('./sound/follow-tones.ts').then(({ followTones }) => {
+      const tones = followTones({ ...o, sinceMs });
+      o.sound.onSounded(({ id }) => tones.sounded(id));
+    });
   });
 }
 
@@ -236,6 +257,21 @@ function tabletOf(o: {
   };
 }
 
+const updatesOf = (o: {
+  readonly platform: ReturnType<typeof browserPlatform>;
+  readonly worker: typeof appServiceWorker | undefined;
+  readonly timers: ReturnType<typeof createTimerHost>;
+  readonly isRunning: () => boolean;
+  readonly caseSign: CaseSign;
+}) =>
+  registerApp({
+    openWorker: o.worker,
+    isCaseRunning: o.isRunning,
+    whileNone: o.caseSign.whileNone,
+    reload: o.platform.reload,
+    timers: o.timers,
+  });
+
 /** Starts everything; the first screen says that the records are being opened. */
 export function startApp(parts: AppParts): App {
   const { window, journal } = parts;
@@ -257,12 +293,10 @@ export function startApp(parts: AppParts): App {
   });
   const screen = createScreenLock({ request: platform.requestWakeLock, visibility, timers });
   const storage = createStorageGuard(platform);
-  const update = registerApp({
-    openWorker: parts.isProduction && platform.hasServiceWorker ? appServiceWorker : undefined,
-    isCaseRunning: () => store.getState().running?.log.state.closed === null,
-    reload: platform.reload,
-    timers,
-  });
+  const caseSign = createCaseSign(platform.locks);
+  const isRunning = () => isCaseRunning(store.getState());
+  const worker = parts.isProduction && platform.hasServiceWorker ? appServiceWorker : undefined;
+  const update = updatesOf({ platform, worker, timers, isRunning, caseSign });
   const offer = createInstallOffer(window);
   const tablet = (): Tablet => ({
     sound: sound.status.getState(),
@@ -275,6 +309,7 @@ export function startApp(parts: AppParts): App {
   const store = createAppStore(firstState(tablet()));
   const kept = [sound.status, screen.status, storage.status, update.status, offer.canInstall];
   for (const part of kept) part.subscribe(() => store.setState({ tablet: tablet() }));
+  store.subscribe((state) => caseSign.show(isCaseRunning(state)));
   const seat = parts.openSeat({ tabId: runId, onAsked: () => session.yieldSeat() });
   const session: Session = new Session({
     journal,
@@ -300,7 +335,9 @@ export function startApp(parts: AppParts): App {
   });
   followRunning({ store, sound, timers, realNowMs, hold: screen.hold, letGo: screen.letGo });
   followSettings({ store, sound, keys });
-  speakCues({ store, sound, platform, wordsOf: parts.wordsOf });
+  const heard = { store, sound, speech: createSpeech({ ...platform, lang: 'en' }) };
+  speakCues({ ...heard, wordsOf: parts.wordsOf });
+  followPasses({ ...heard, wallNowMs: () => clock.stamp().wallMs, do: (c) => session.do(c) });
   keys.onVerb((verb) => void door.verb(verb));
   sound.start();
   void storage.refresh();

@@ -1,16 +1,27 @@
 /** Splits what is stored of a case into what can be trusted and what is set apart. */
-import { CHAIN_START, verifyChain } from './hash-chain.ts';
+import { CHAIN_START, followChain, type KnownHashes } from './hash-chain.ts';
 import type { CaseReading, CaseSummary, ChainVerdict } from './journal-types.ts';
-import { parseEntry } from './parse-stored.ts';
 
-/** A reading of what was stored as one case, whatever that is. */
+/**
+ * A reading of what was stored as one case, whatever that is.
+ * @param o.hashes what some of it ought to carry, where that was worked out beforehand.
+ */
 export function readingOf(
   caseId: string,
-  { stored, summary }: { stored: readonly unknown[]; summary: CaseSummary | null },
+  o: {
+    readonly stored: readonly unknown[];
+    readonly summary: CaseSummary | null;
+    readonly hashes?: KnownHashes;
+  },
 ): CaseReading {
-  const verdict = withMissing(verifyChain(stored, { ...CHAIN_START, caseId }), { stored, summary });
-  const entries = stored.slice(0, verdict.goodCount).flatMap((value) => parseEntry(value) ?? []);
-  return { caseId, entries, apart: stored.slice(verdict.goodCount), verdict };
+  const { stored, hashes = new Map() } = o;
+  const { entries, verdict } = followChain(stored, { from: { ...CHAIN_START, caseId }, hashes });
+  return {
+    caseId,
+    entries,
+    apart: stored.slice(verdict.goodCount),
+    verdict: withMissing(verdict, o),
+  };
 }
 
 /** A chain that holds but is shorter than it was has lost its end. */

@@ -3,19 +3,22 @@
  * connection never works again: it is dropped, and the next use opens a new one. Opening to write
  * starts the log afresh, takes an epoch and compares the two homes before anything is written.
  */
+
 import { ok } from '../base/result.ts';
 import { nameOf, openDatabase, rotateLog } from './database-open.ts';
 import { raiseEpoch, restoreEpoch } from './database-transactions.ts';
 import type { FileKeeper } from './file-keeper.ts';
+import type { HeadsKeeper } from './heads-keeper.ts';
 import { refuse } from './journal-problem.ts';
 import type { JournalResult, ReconcileReport } from './journal-types.ts';
 import type { JournalDatabase } from './migrations.ts';
-import { reconcile } from './reconcile.ts';
+import { parts } from './parts.ts';
 import { type SecondHome, SecondHomeLost } from './second-home.ts';
 
 interface ConnectionParts {
   readonly name: string;
   readonly file: FileKeeper;
+  readonly heads: HeadsKeeper;
   /** Called when the database went away or came back. */
   readonly onChange: () => void;
 }
@@ -25,7 +28,14 @@ const NOTHING_DONE: Omit<ReconcileReport, 'databaseLost'> = {
   entries: 0,
   conflicts: 0,
   unreadable: 0,
+  mended: 0,
 };
+
+/** How the database was found. */
+interface Made {
+  readonly databaseLost: boolean;
+  readonly isNew: boolean;
+}
 
 export class Connection {
   readonly #parts: ConnectionParts;
@@ -93,9 +103,11 @@ export class Connection {
       onLost: () => this.drop(),
     });
     if (!opened.ok || opened.value === null) return opened.ok ? ok(null) : opened;
-    const { database, dataLost } = opened.value;
+    const { database, dataLost, created } = opened.value;
     try {
-      if (this.#isWriter) await this.#prepare(database, dataLost);
+      if (this.#isWriter) {
+        await this.#prepare(database, { databaseLost: dataLost, isNew: created });
+      }
     } catch (cause) {
       database.close();
       return refuse('database-lost', {
@@ -109,31 +121,38 @@ export class Connection {
     return ok(database);
   }
 
-  async #prepare(database: JournalDatabase, databaseLost: boolean): Promise<void> {
+  async #prepare(database: JournalDatabase, made: Made): Promise<void> {
     const { file } = this.#parts;
     if (this.#epoch !== null) {
       // The writer goes on with its epoch. Only a database that was made anew is behind it.
-      if (await restoreEpoch(database, this.#epoch)) await this.#compare(database, databaseLost);
+      if (await restoreEpoch(database, this.#epoch)) {
+        await this.#compare(database, { ...made, isFirst: false });
+      }
       return;
     }
     const { home } = file;
     const newest = home === null ? 0 : await newestEpoch(home);
     this.#epoch = await raiseEpoch(database, newest ?? 0);
     file.begin({ epoch: this.#epoch, part: 0 }, newest !== null);
-    await this.#compare(database, databaseLost);
+    await this.#compare(database, { ...made, isFirst: true });
   }
 
-  async #compare(database: JournalDatabase, databaseLost: boolean): Promise<void> {
-    const { file } = this.#parts;
+  async #compare(
+    database: JournalDatabase,
+    { databaseLost, ...made }: Made & { readonly isFirst: boolean },
+  ): Promise<void> {
+    const { file, heads } = this.#parts;
     this.#report = { ...NOTHING_DONE, databaseLost };
-    if (file.home === null || file.place === null || !file.isUp) return;
-    try {
-      const report = await reconcile({ database, home: file.home, place: file.place });
-      this.#report = { ...report, databaseLost };
-    } catch (cause) {
-      if (!(cause instanceof SecondHomeLost)) throw cause;
-      file.begin(file.place, false);
+    // Read after the first scripts, by the window that writes alone.
+    const code = await parts.compareHomes().catch(() => null);
+    if (code === null) {
+      // Nobody knows what the file lacks: better one copy that is told than two that differ.
+      if (file.place !== null) file.begin(file.place, false);
+      return;
     }
+    const epoch = this.#epoch ?? 1;
+    const report = await code.compareHomes({ database, file, heads, epoch, ...made });
+    this.#report = { ...(report ?? NOTHING_DONE), databaseLost };
   }
 }
 

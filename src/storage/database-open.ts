@@ -1,6 +1,7 @@
 /** Opens the journal's database, and starts its log afresh before anything is written to it. */
 import { deleteDB, openDB } from 'idb';
 import { ok } from '../base/result.ts';
+import { giveWay } from './give-way.ts';
 import { refuse } from './journal-problem.ts';
 import type { JournalResult } from './journal-types.ts';
 import {
@@ -51,7 +52,7 @@ export async function rotateLog(): Promise<boolean> {
 async function rotate(): Promise<boolean> {
   const scratch = await openDB(ROTATION_DATABASE, 1, {
     upgrade: (database) => void database.createObjectStore('scratch'),
-    blocking: (_current, _blocked, event) => letGo(event, () => undefined),
+    blocking: giveWay,
   });
   try {
     const writing = scratch.transaction('scratch', 'readwrite', { durability: 'strict' });
@@ -115,7 +116,7 @@ async function openToWrite({ name, onLost }: OpenOptions): JournalResult<OpenedD
       dataLost = 'dataLoss' in event && event.dataLoss === 'total';
       migrate(upgrading, { from, transaction });
     },
-    blocking: (_current, _blocked, event) => letGo(event, onLost),
+    blocking: giveWayWith(onLost),
     terminated: onLost,
   });
   return ok({ database, created, dataLost });
@@ -132,7 +133,7 @@ async function openToRead({ name, onLost }: OpenOptions): JournalResult<OpenedDa
         transaction.done.catch(() => undefined);
         transaction.abort();
       },
-      blocking: (_current, _blocked, event) => letGo(event, onLost),
+      blocking: giveWayWith(onLost),
       terminated: onLost,
     });
   } catch (cause) {
@@ -151,11 +152,13 @@ async function openToRead({ name, onLost }: OpenOptions): JournalResult<OpenedDa
   });
 }
 
-/** Another tab wants to change or delete the database: holding on would block it for ever. */
-function letGo(event: Event, onLost: () => void): void {
-  if (event.target instanceof IDBDatabase) event.target.close();
-  onLost();
-}
+/** Gives way, and tells the owner of the connection. */
+const giveWayWith =
+  (onLost: () => void): typeof giveWay =>
+  (...blocked) => {
+    giveWay(...blocked);
+    onLost();
+  };
 
 /** The name of whatever was thrown: `QuotaExceededError`, `InvalidStateError`. */
 export function nameOf(cause: unknown): string {

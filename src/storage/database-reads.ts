@@ -6,6 +6,7 @@ import { wholeCase } from './database-transactions.ts';
 import type { FileRecord } from './file-lines.ts';
 import type { CaseReading, StoredDocument } from './journal-types.ts';
 import type { JournalDatabase } from './migrations.ts';
+import { nativeHashes } from './native-hash.ts';
 
 /** All entries of a case, verified. A case that is not stored reads as empty. */
 export async function readCase(database: JournalDatabase, caseId: string): Promise<CaseReading> {
@@ -14,7 +15,8 @@ export async function readCase(database: JournalDatabase, caseId: string): Promi
     reading.objectStore('entries').getAll(wholeCase(caseId)),
     reading.objectStore('cases').get(caseId),
   ]);
-  return readingOf(caseId, { stored, summary: summary ?? null });
+  const hashes = await nativeHashes(stored);
+  return readingOf(caseId, { stored, summary: summary ?? null, hashes });
 }
 
 /** Documents of one kind that are not deleted, in the order of their ids. */

@@ -15,6 +15,7 @@ export class FileKeeper {
   readonly home: SecondHome | null;
   readonly #onChange: () => void;
   #place: { readonly epoch: number; readonly part: number } | null = null;
+  #last: { readonly name: string; readonly bytes: number } | null = null;
   #backlog: readonly FileRecord[] = [];
   #isUp = false;
   #busy: Promise<void> = Promise.resolve();
@@ -28,6 +29,11 @@ export class FileKeeper {
   /** True while every record written so far is flushed. */
   get isUp(): boolean {
     return this.#isUp;
+  }
+
+  /** The file that was written last, and its length since. */
+  get last(): { readonly name: string; readonly bytes: number } | null {
+    return this.#last;
   }
 
   get place(): { readonly epoch: number; readonly part: number } | null {
@@ -58,7 +64,7 @@ export class FileKeeper {
       const records = this.#backlog;
       if (home === null || place === null || records.length === 0) return;
       try {
-        await home.append({ ...place, bytes: encodeRecords(records) });
+        this.#last = await home.append({ ...place, bytes: encodeRecords(records) });
         this.#backlog = this.#backlog.slice(records.length);
         this.#setUp(true);
         return;

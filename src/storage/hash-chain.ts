@@ -6,7 +6,6 @@
  */
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
-import { present } from '../base/assert.ts';
 import type { Recorded } from '../engine/types.ts';
 import { canonicalText } from '../protocol/canonical-text.ts';
 import type { BadReason, ChainVerdict, JournalEntry } from './journal-types.ts';
@@ -20,10 +19,18 @@ export function hashText(text: string): string {
   return bytesToHex(sha256(utf8ToBytes(text)));
 }
 
-/** The hash that `entry` ought to carry. The hash it does carry is left out of the sum. */
-export function entryHash(entry: Omit<JournalEntry, 'hash'>): string {
+/**
+ * The text that the hash of an entry is made of; the hash it carries is left out.
+ * @throws Error when the event holds something that JSON cannot carry.
+ */
+export function entryText(entry: Omit<JournalEntry, 'hash'>): string {
   const { caseId, seq, press, epoch, stamp, by, event, prev } = entry;
-  return hashText(canonicalText({ caseId, seq, press, epoch, stamp, by, event, prev }));
+  return canonicalText({ caseId, seq, press, epoch, stamp, by, event, prev });
+}
+
+/** The hash that `entry` ought to carry. */
+export function entryHash(entry: Omit<JournalEntry, 'hash'>): string {
+  return hashText(entryText(entry));
 }
 
 /**
@@ -59,14 +66,25 @@ export function pointAfter(entry: JournalEntry): ChainPoint {
   return { caseId: entry.caseId, seq: entry.seq + 1, prev: entry.hash };
 }
 
+type Checked =
+  | { readonly entry: JournalEntry; readonly reason: null }
+  | { readonly entry: null; readonly reason: BadReason };
+
+const bad = (reason: BadReason): Checked => ({ entry: null, reason });
+
+function checked(value: unknown, at: ChainPoint, hash: string | undefined): Checked {
+  const entry = parseEntry(value);
+  if (entry === null) return bad('shape');
+  if (at.caseId !== null && entry.caseId !== at.caseId) return bad('other-case');
+  if (entry.seq !== at.seq) return bad('sequence');
+  if (entry.prev !== at.prev) return bad('link');
+  const holds = hash === undefined ? hashHolds(entry) : entry.hash === hash;
+  return holds ? { entry, reason: null } : bad('hash');
+}
+
 /** Checks one entry against the point it claims to stand at; null when it holds. */
 export function checkEntry(value: unknown, at: ChainPoint): BadReason | null {
-  const entry = parseEntry(value);
-  if (entry === null) return 'shape';
-  if (at.caseId !== null && entry.caseId !== at.caseId) return 'other-case';
-  if (entry.seq !== at.seq) return 'sequence';
-  if (entry.prev !== at.prev) return 'link';
-  return hashHolds(entry) ? null : 'hash';
+  return checked(value, at, undefined).reason;
 }
 
 /** True when the entry's own hash is right; says nothing about its neighbours. */
@@ -87,6 +105,29 @@ export function holdsAlone(
   return entry !== null && entry.caseId === caseId && entry.seq === seq && hashHolds(entry);
 }
 
+/** Hashes that entries ought to carry, worked out beforehand, by the stored value itself. */
+export type KnownHashes = ReadonlyMap<unknown, string>;
+
+const NONE_KNOWN: KnownHashes = new Map();
+
+/** The entries that hold, and the first that does not. */
+export function followChain(
+  values: readonly unknown[],
+  { from, hashes }: { readonly from: ChainPoint; readonly hashes: KnownHashes },
+): { readonly entries: readonly JournalEntry[]; readonly verdict: ChainVerdict } {
+  let point = from;
+  const entries: JournalEntry[] = [];
+  for (const [index, value] of values.entries()) {
+    const { entry, reason } = checked(value, point, hashes.get(value));
+    if (entry === null) {
+      return { entries, verdict: { goodCount: index, firstBad: { index, reason } } };
+    }
+    entries.push(entry);
+    point = pointAfter(entry);
+  }
+  return { entries, verdict: { goodCount: values.length, firstBad: null } };
+}
+
 /**
  * Follows the chain from `from` (the start of the case when left out). The first entry that does
  * not hold ends it: that entry and everything after it is to be set apart by the caller.
@@ -95,11 +136,5 @@ export function verifyChain(
   entries: readonly unknown[],
   from: ChainPoint = CHAIN_START,
 ): ChainVerdict {
-  let point = from;
-  for (const [index, value] of entries.entries()) {
-    const reason = checkEntry(value, point);
-    if (reason !== null) return { goodCount: index, firstBad: { index, reason } };
-    point = pointAfter(present(parseEntry(value), 'an entry that was just checked'));
-  }
-  return { goodCount: entries.length, firstBad: null };
+  return followChain(entries, { from, hashes: NONE_KNOWN }).verdict;
 }

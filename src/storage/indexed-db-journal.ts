@@ -2,25 +2,23 @@
  * The journal on the device: IndexedDB with strict durability, and the append-only file as its
  * second home. See `journal-types.ts` for what is promised.
  */
+
 import { ok } from '../base/result.ts';
 import type { Stamp } from '../engine/types.ts';
 import { readingOf } from './case-reading.ts';
 import { Connection } from './connection.ts';
+import { createDamageStore } from './damage-store.ts';
+import { appendPress, importEntries } from './database-entries.ts';
 import { nameOf } from './database-open.ts';
 import { listDocuments, readCase } from './database-reads.ts';
-import {
-  appendPress,
-  buryCase,
-  importDocument,
-  importEntries,
-  importTombstone,
-  putDocument,
-} from './database-transactions.ts';
+import { buryCase, importDocument, importTombstone, putDocument } from './database-transactions.ts';
 import { FileKeeper } from './file-keeper.ts';
 import type { FileRecord } from './file-lines.ts';
 import { type ChainPoint, chainEntries, pointAfter } from './hash-chain.ts';
+import type { HeadsPlace } from './heads.ts';
+import { HeadsKeeper } from './heads-keeper.ts';
 import { checkBackup, checkStorable } from './incoming.ts';
-import { refuse } from './journal-problem.ts';
+import { notWriting, refuse } from './journal-problem.ts';
 import type {
   AppendBatch,
   Copies,
@@ -36,7 +34,7 @@ import type {
 } from './journal-types.ts';
 import type { JournalDatabase } from './migrations.ts';
 import { parseStamp } from './parse-stored.ts';
-import { forgetApart, purgeCase } from './reconcile.ts';
+import { parts } from './parts.ts';
 import { guardHome, type SecondHome } from './second-home.ts';
 import type { TabChannel } from './tab-channel.ts';
 import { type Write, WriteQueue } from './write-queue.ts';
@@ -47,6 +45,8 @@ interface JournalParts {
   /** Null where the platform has no private files: the journal then keeps one copy and says so. */
   readonly home: SecondHome | null;
   readonly channel: TabChannel;
+  /** Places outside the two homes that remember how long the cases are. */
+  readonly heads?: readonly HeadsPlace[];
 }
 
 /** How long letting go waits for writes that hang. */
@@ -60,8 +60,18 @@ export function createIndexedDbJournal(parts: JournalParts): Journal {
 const asRecords = (entries: readonly JournalEntry[]): readonly FileRecord[] =>
   entries.map((body) => ({ record: 'entry', body }));
 
+type PurgeCode = Awaited<ReturnType<typeof parts.purgeCase>>;
+
+const NO_PURGE = {
+  place: 'journal.cases',
+  expected: 'the part of the app that deletes',
+  came: undefined,
+};
+
 class IndexedDbJournal implements Journal {
   readonly documents: DocumentStore;
+  readonly damage: ReturnType<typeof createDamageStore>;
+  readonly #heads: HeadsKeeper;
   readonly #file: FileKeeper;
   readonly #connection: Connection;
   readonly #channel: TabChannel;
@@ -70,11 +80,19 @@ class IndexedDbJournal implements Journal {
   readonly #points = new Map<string, ChainPoint>();
   #queue: WriteQueue | null = null;
 
-  constructor({ name, home, channel }: JournalParts) {
+  constructor({ name, home, channel, heads = [] }: JournalParts) {
     const onChange = (): void => this.#publish();
     this.#channel = channel;
     this.#file = new FileKeeper(home === null ? null : guardHome(home), onChange);
-    this.#connection = new Connection({ name, file: this.#file, onChange });
+    this.#heads = new HeadsKeeper(heads);
+    this.#connection = new Connection({ name, file: this.#file, heads: this.#heads, onChange });
+    this.damage = createDamageStore({
+      heads: this.#heads,
+      file: this.#file,
+      read: (read, none) => this.#read(read, none),
+      write: (store) => this.#submit({ store, records: () => [], early: () => null }),
+      onSettled: (caseId) => this.#points.delete(caseId),
+    });
     this.documents = {
       get: (kind, { id }) => this.#getDocument(kind, id),
       list: (kind) => this.#read((database) => listDocuments(database, kind), []),
@@ -125,6 +143,7 @@ class IndexedDbJournal implements Journal {
     queue.end();
     this.#queue = null;
     this.#points.clear();
+    await this.#heads.rest();
     await this.#file.end();
     await this.#connection.become('reader');
   }
@@ -145,6 +164,7 @@ class IndexedDbJournal implements Journal {
       this.#points.delete(caseId);
       return appended;
     }
+    this.#heads.moved(appended.value, this.#file.last);
     this.#tell({ type: 'entries', caseId, entries: appended.value });
     return ok({ entries: appended.value, copies: this.#copies() });
   }
@@ -181,17 +201,22 @@ class IndexedDbJournal implements Journal {
     });
     if (!adopted.ok) return adopted;
     this.#points.delete(caseId);
+    this.#heads.adopted(missing);
+    await this.damage.recheck(caseId);
     this.#tell({ type: 'entries', caseId, entries: missing });
     return ok({ added: adopted.value.added });
   }
 
   async deleteCase(deletion: Parameters<Journal['deleteCase']>[0]): JournalResult<Tombstone> {
     const { caseId } = deletion;
+    // Wanted before anything is deleted: what is queued must not wait for a part that may not come.
+    const code = await parts.purgeCase().catch(() => null);
+    if (code === null) return refuse('not-loaded', NO_PURGE);
     const buried = await this.#submit({
       store: (database) => buryCase(database, deletion),
       records: (body) => [{ record: 'tombstone', body }],
       early: () => null,
-      after: () => this.#purge(caseId),
+      after: () => this.#purge(caseId, code),
     });
     if (!buried.ok) return buried;
     this.#points.delete(caseId);
@@ -199,22 +224,24 @@ class IndexedDbJournal implements Journal {
     return buried;
   }
 
-  /** Takes the case out of the files too. Failing leaves lines that the tombstone overrules. */
-  async #purge(caseId: string): Promise<void> {
+  /** Takes away what is left of the case beside its entries. Failing leaves lines that the tombstone overrules. */
+  async #purge(caseId: string, { forgetApart, purgeCase }: PurgeCode): Promise<void> {
     const used = await this.#connectToWrite();
     const { home, place } = this.#file;
     if (!used.ok) return;
     await used.value.delete('heartbeats', caseId);
     await forgetApart(used.value, caseId);
+    await this.#heads.gone(used.value, caseId);
     if (home === null || place === null || !this.#file.isUp) return;
     const next = { ...place, part: place.part + 1 };
     this.#file.begin(next, true);
     await purgeCase({ database: used.value, home, place: next }, caseId).catch(() => undefined);
   }
 
-  read(caseId: string): ReturnType<Journal['read']> {
+  async read(caseId: string): ReturnType<Journal['read']> {
     const nothing = readingOf(caseId, { stored: [], summary: null });
-    return this.#read((database) => readCase(database, caseId), nothing);
+    const reading = await this.#read((database) => readCase(database, caseId), nothing);
+    return reading.ok ? this.damage.mended(reading.value) : reading;
   }
 
   listCases(): ReturnType<Journal['listCases']> {
@@ -363,12 +390,4 @@ class IndexedDbJournal implements Journal {
     this.#channel.close();
     this.#listeners.clear();
   }
-}
-
-function notWriting(): ReturnType<typeof refuse> {
-  return refuse('not-writer', {
-    place: 'journal',
-    expected: 'startWriting, with the writer lock held, before any write',
-    came: undefined,
-  });
 }

@@ -17,3 +17,12 @@ export function refuse(
 ): { readonly ok: false; readonly error: JournalProblem } {
   return err(journalProblem(code, at));
 }
+
+/** A write by a window that does not write. */
+export function notWriting(): ReturnType<typeof refuse> {
+  return refuse('not-writer', {
+    place: 'journal',
+    expected: 'startWriting, with the writer lock held, before any write',
+    came: undefined,
+  });
+}

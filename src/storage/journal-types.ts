@@ -75,6 +75,34 @@ export interface SetApart {
   readonly content: unknown;
 }
 
+/** A case of which entries were saved here that can no longer be read, or not as one chain. */
+export interface CaseDamage {
+  readonly caseId: string;
+  readonly title: string;
+  readonly chartRef: string;
+  /** Entries that the case is known to have had. */
+  readonly known: number;
+  /** Hash of the last of them. */
+  readonly head: string;
+  /** Entries from the start whose chain holds. */
+  readonly left: number;
+  /** Entries that are still kept, but do not follow on those. */
+  readonly apart: number;
+}
+
+/** What this tablet once held and holds no more. */
+export interface Damage {
+  readonly cases: readonly CaseDamage[];
+  /** Cases of which not even the name is left. */
+  readonly unnamed: number;
+  /** Lines of the file that cannot be read while nothing says what stood in them. */
+  readonly unreadable: number;
+  /** A person has seen it. */
+  readonly isNoted: boolean;
+}
+
+export const NO_DAMAGE: Damage = { cases: [], unnamed: 0, unreadable: 0, isNoted: false };
+
 /** A small keyed document: settings, prepared cases, protocols, approvals. */
 export interface StoredDocument {
   readonly kind: string;
@@ -99,7 +127,9 @@ export type JournalProblemCode =
   | 'database-blocked'
   | 'database-lost'
   | 'database-full'
-  | 'file-lost';
+  | 'file-lost'
+  /** A part of the app that is wanted cannot be loaded now. */
+  | 'not-loaded';
 
 export interface JournalProblem extends Problem {
   readonly code: JournalProblemCode;
@@ -133,6 +163,8 @@ export interface ReconcileReport {
   readonly unreadable: number;
   /** The browser said that it had thrown the database away. */
   readonly databaseLost: boolean;
+  /** Damaged or missing entries of the database that the file gave back. */
+  readonly mended: number;
 }
 
 export interface WriterStart {
@@ -193,6 +225,18 @@ export interface DocumentStore {
   adopt(document: StoredDocument): JournalResult<{ readonly taken: boolean }>;
 }
 
+/** What is known of the damage on this tablet. */
+export interface DamageStore {
+  read(): JournalResult<Damage>;
+  /** A person has seen it: the banner goes, the cases go on telling. */
+  note(): JournalResult<null>;
+  /**
+   * Sets apart what lies behind the break of a case, so that it can go on from what holds. Refused
+   * with `no-such-case` where nothing holds.
+   */
+  settle(of: { readonly caseId: string; readonly epoch: number }): JournalResult<null>;
+}
+
 /**
  * Append-only storage of cases. One writer at a time: call `startWriting` only while the writer
  * lock is held. Every writing call carries the epoch it was given; an old one is refused.
@@ -218,6 +262,7 @@ export interface Journal {
     readonly epoch: number;
     readonly entries: readonly unknown[];
   }): JournalResult<{ readonly added: number }>;
+  /** Verified. Where this window writes, what is damaged is first filled from the other home. */
   read(caseId: string): JournalResult<CaseReading>;
   listCases(): JournalResult<readonly CaseSummary[]>;
   deleteCase(deletion: {
@@ -238,6 +283,7 @@ export interface Journal {
   heartbeat(caseId: string, stamp: Stamp): JournalResult<null>;
   readHeartbeat(caseId: string): JournalResult<Stamp | null>;
   readonly documents: DocumentStore;
+  readonly damage: DamageStore;
   /** Asks the tab that writes to keep a small document; it may refuse. */
   ask(document: { readonly kind: string; readonly id: string; readonly value: unknown }): void;
   /** Tells what other tabs write. Returns the way to stop. */

@@ -24,7 +24,9 @@ type MetaKey =
   /** Epochs up to this one have been compared with the files. */
   | 'comparedThrough'
   /** Size of each file when it was last compared: `{name: bytes}`. */
-  | 'files';
+  | 'files'
+  /** What is known to be lost: a `Damage`. */
+  | 'damage';
 
 export interface JournalSchema extends DBSchema {
   entries: { key: [string, number]; value: JournalEntry };

@@ -1,5 +1,6 @@
 /** The page's side of the files: sends requests to the worker that owns them and waits for answers. */
 import { assert } from '../base/assert.ts';
+import type { HeadsPlace } from './heads.ts';
 import {
   type FileAnswer,
   type FileMessage,
@@ -79,10 +80,16 @@ export function hasPrivateFiles(): boolean {
   return typeof Worker === 'function' && typeof navigator.storage?.getDirectory === 'function';
 }
 
+/** Written in turn: a write that is torn leaves the other one as it was. */
+const HEADS = ['heads-0.json', 'heads-1.json'] as const;
+
 /**
- * The second home in one directory of the origin private file system. Every failure is a rejection.
+ * The second home in one directory of the origin private file system, and beside its files a place for
+ * the lengths of the cases. Every failure is a rejection.
  */
-export function createOpfsHome(directory = 'lutewatch-journal'): SecondHome {
+export function createOpfsHome(
+  directory = 'lutewatch-journal',
+): SecondHome & { readonly heads: HeadsPlace } {
   const worker = fileWorker(directory);
 
   async function ask<C extends FileRequest['call']>(
@@ -94,7 +101,27 @@ export function createOpfsHome(directory = 'lutewatch-journal'): SecondHome {
     return answer;
   }
 
+  let written = 0;
+  const heads: HeadsPlace = {
+    async read() {
+      const { files } = await ask('list', { call: 'list' });
+      const names = HEADS.filter((name) => files.some((file) => file.name === name));
+      const found = await Promise.all(names.map((name) => ask('read', { call: 'read', name })));
+      return found.map(({ bytes }) => new TextDecoder().decode(bytes));
+    },
+    async write(text) {
+      // The first text of a run goes into both: what an earlier run left must not outlive it.
+      const names = written === 0 ? HEADS : HEADS.filter((_, i) => i === written % 2);
+      for (const name of names) {
+        await ask('keep', { call: 'keep', name, bytes: new TextEncoder().encode(text) });
+      }
+      // A disk that is full takes one of the two at most: the other is not tried before that one is whole.
+      written += 1;
+    },
+  };
+
   return {
+    heads,
     async list() {
       const { files } = await ask('list', { call: 'list' });
       return files.flatMap(toSegment).sort((a, b) => (a.name < b.name ? -1 : 1));

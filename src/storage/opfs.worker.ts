@@ -64,6 +64,18 @@ async function list(): Promise<FileAnswer> {
   return { call: 'list', files };
 }
 
+async function keep(name: string, bytes: Uint8Array<ArrayBuffer>): Promise<FileAnswer> {
+  const file = await (await directory()).getFileHandle(name, { create: true });
+  const handle = await file.createSyncAccessHandle();
+  try {
+    handle.truncate(0);
+    writeAll({ name, handle, end: 0 }, bytes);
+  } finally {
+    handle.close();
+  }
+  return { call: 'keep' };
+}
+
 async function serve(request: FileRequest): Promise<FileAnswer> {
   switch (request.call) {
     case 'list':
@@ -78,6 +90,8 @@ async function serve(request: FileRequest): Promise<FileAnswer> {
       writeAll(file, request.bytes);
       return { call: 'append', bytes: file.end };
     }
+    case 'keep':
+      return keep(request.name, request.bytes);
     case 'remove':
       if (open?.name === request.name) release();
       await (await directory()).removeEntry(request.name);

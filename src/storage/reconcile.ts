@@ -4,20 +4,19 @@
  * was, or the database is new: then everything is compared.
  */
 import { present } from '../base/assert.ts';
+import { adoptEntries, setApart } from './database-entries.ts';
 import { type Compared, readCompared, visitRecordsFrom } from './database-reads.ts';
-import {
-  adoptDocument,
-  adoptEntries,
-  adoptTombstone,
-  setApart,
-  strictly,
-} from './database-transactions.ts';
+import { adoptDocument, adoptTombstone, strictly } from './database-transactions.ts';
 import { encodeRecords, type FileRecord, readLines, recordSum } from './file-lines.ts';
-import type { JournalEntry, ReconcileReport, SetApart } from './journal-types.ts';
+import { holdsAlone } from './hash-chain.ts';
+import type { Heads } from './heads.ts';
+import type { CaseDamage, ReconcileReport, SetApart } from './journal-types.ts';
+import { mendSuspects } from './mend-suspects.ts';
 import type { JournalDatabase } from './migrations.ts';
 import type { SecondHome, SegmentFile } from './second-home.ts';
+import { findSuspects, lacksCases } from './suspects.ts';
 
-interface Homes {
+export interface Homes {
   readonly database: JournalDatabase;
   readonly home: SecondHome;
   /** Where the running writer puts its lines. */
@@ -27,65 +26,134 @@ interface Homes {
 interface Tally {
   toDatabase: number;
   toFile: number;
-  conflicts: number;
   unreadable: number;
+  /** Lines that were whole once: more than a last one that a kill tore. */
+  garbled: number;
+}
+
+interface Known {
+  /** What the places outside the two homes remember. */
+  readonly heads: Heads;
+  /** The database was made anew: whatever stands in it is looked at. */
+  readonly isNew: boolean;
+}
+
+export interface Reconciled {
+  readonly report: Omit<ReconcileReport, 'databaseLost'>;
+  /** Cases that neither home could make whole. */
+  readonly damaged: readonly CaseDamage[];
+  /** Lines of the file that cannot be read, torn last ones left out. */
+  readonly garbled: number;
 }
 
 /** Lines written at once when the file is rebuilt. */
 const RECORDS_A_WRITE = 500;
 
-/** Makes both homes hold the same. Rejects when either of them fails on the way. */
-export async function reconcile(homes: Homes): Promise<Omit<ReconcileReport, 'databaseLost'>> {
-  const compared = await readCompared(homes.database);
-  const files = await homes.home.list();
-  const all = compared.through === 0 || files.length === 0 || hasShrunk(files, compared);
-  const tally: Tally = { toDatabase: 0, toFile: 0, conflicts: 0, unreadable: 0 };
-  const changed = files.filter(
-    ({ name, epoch, bytes }) => all || epoch > compared.through || compared.files[name] !== bytes,
-  );
-  const inFile = await bringToDatabase(homes, { files: changed, tally });
-  await bringToFile(homes, { from: all ? 0 : compared.through + 1, inFile, tally });
+/**
+ * Makes both homes hold the same. Rejects when either of them fails on the way; null where something is to
+ * be mended and the code for it cannot be had now: then all of it is compared again at the next start.
+ */
+export async function reconcile(homes: Homes, { heads, isNew }: Known): Promise<Reconciled | null> {
+  const { database, home } = homes;
+  const compared = await readCompared(database);
+  const files = await home.list();
+  const all =
+    isNew ||
+    compared.through === 0 ||
+    isOther(files, { compared, heads }) ||
+    (await lacksCases(database, heads));
+  const tally: Tally = { toDatabase: 0, toFile: 0, unreadable: 0, garbled: 0 };
+  const isChanged = ({ name, epoch, bytes }: SegmentFile): boolean =>
+    epoch > compared.through || compared.files[name] !== bytes;
+  const first = await bringToDatabase(homes, {
+    files: all ? files : files.filter(isChanged),
+    tally,
+  });
+  // What stood in a garbled line is known to the other home alone, whichever epoch it was of.
+  const rest = all || tally.garbled === 0 ? [] : files.filter((file) => !isChanged(file));
+  const second = await bringToDatabase(homes, { files: rest, tally });
+  const isAll = all || tally.garbled > 0;
+  const suspects = await findSuspects(database, {
+    all: isAll,
+    since: compared.through + 1,
+    heads,
+    unfit: [...first.unfit, ...second.unfit],
+    checked: first.whole,
+  });
+  const mended = await mendSuspects(homes, suspects);
+  if (mended === null) return null;
+  const inFile = new Set([...first.sums, ...second.sums]);
+  await bringToFile(homes, { from: isAll ? 0 : compared.through + 1, inFile, tally });
   await writeCompared(homes);
-  return {
-    rebuilt: rebuiltOf(tally),
-    entries: tally.toDatabase + tally.toFile,
-    conflicts: tally.conflicts,
+  const report = {
+    rebuilt: rebuiltOf({ ...tally, toDatabase: tally.toDatabase + mended.filled }),
+    entries: tally.toDatabase + mended.filled + tally.toFile,
+    conflicts: mended.conflicts,
     unreadable: tally.unreadable,
+    mended: mended.filled,
   };
+  return { report, damaged: mended.damaged, garbled: tally.garbled };
 }
 
-function hasShrunk(files: readonly SegmentFile[], { files: sizes }: Compared): boolean {
+/** Whether the files are not those that were compared last: shorter, missing, or another tablet's. */
+function isOther(
+  files: readonly SegmentFile[],
+  { compared, heads }: { readonly compared: Compared; readonly heads: Heads },
+): boolean {
+  if (files.length === 0) return true;
   const now = new Map(files.map((file) => [file.name, file.bytes]));
-  return Object.entries(sizes).some(([name, bytes]) => (now.get(name) ?? 0) < bytes);
+  const { through, files: sizes } = compared;
+  const last = heads.file === null ? [] : [[heads.file.name, heads.file.bytes] as const];
+  const isShorter = [...Object.entries(sizes), ...last].some(
+    ([name, bytes]) => (now.get(name) ?? 0) < bytes,
+  );
+  return (
+    isShorter || files.some(({ name, epoch, bytes }) => epoch <= through && sizes[name] !== bytes)
+  );
 }
 
-function rebuiltOf({ toDatabase, toFile }: Tally): ReconcileReport['rebuilt'] {
+function rebuiltOf({
+  toDatabase,
+  toFile,
+}: Pick<Tally, 'toDatabase' | 'toFile'>): ReconcileReport['rebuilt'] {
   if (toDatabase > 0 && toFile > 0) return 'both';
   if (toDatabase > 0) return 'database';
   return toFile > 0 ? 'file' : null;
 }
 
-/** Adopts what the files hold, and returns the sums of everything that stands in them. */
+interface Brought {
+  /** The sums of everything that stands in the files. */
+  readonly sums: ReadonlySet<string>;
+  /** Cases of which something in the files does not go on from what is stored. */
+  readonly unfit: ReadonlySet<string>;
+  /** Cases that came from the files alone: their chains were followed on the way. */
+  readonly whole: ReadonlySet<string>;
+}
+
+/** Adopts what the files hold. */
 async function bringToDatabase(
   { database, home }: Homes,
   { files, tally }: { files: readonly SegmentFile[]; tally: Tally },
-): Promise<ReadonlySet<string>> {
+): Promise<Brought> {
   const sums = new Set<string>();
-  const loose: JournalEntry[] = [];
+  const unfit = new Set<string>();
+  const whole = new Set<string>();
   for (const { name } of files) {
     const { records, unreadable } = readLines(await home.read(name));
     for (const record of records) sums.add(recordSum(record));
     tally.unreadable += unreadable.length;
+    tally.garbled += unreadable.filter(({ reason }) => reason !== 'torn').length;
     await setApart(
       database,
       unreadable.map(({ reason, text }) => apartFromFile({ reason, content: text })),
     );
     for (const group of inGroups(records)) {
-      loose.push(...(await adoptGroup(database, { group, tally })));
+      const taken = await adoptGroup(database, { group, tally });
+      if (taken?.fits === false) unfit.add(taken.caseId);
+      if (taken?.isNew === true) whole.add(taken.caseId);
     }
   }
-  await adoptLoose(database, { loose, tally });
-  return sums;
+  return { sums, unfit, whole };
 }
 
 const apartFromFile = (found: { reason: string; content: unknown }): SetApart => ({
@@ -111,47 +179,24 @@ function inGroups(records: readonly FileRecord[]): readonly (readonly FileRecord
   return groups;
 }
 
+/** How the entries of a case were taken; null of anything else. */
 async function adoptGroup(
   database: JournalDatabase,
   { group, tally }: { group: readonly FileRecord[]; tally: Tally },
-): Promise<readonly JournalEntry[]> {
+): Promise<(Awaited<ReturnType<typeof adoptEntries>> & { readonly caseId: string }) | null> {
   const first = present(group[0], 'the first record of a group');
   if (first.record === 'document') {
     tally.toDatabase += await adoptDocument(database, first.body);
-    return [];
+    return null;
   }
   if (first.record === 'tombstone') {
     tally.toDatabase += await adoptTombstone(database, first.body);
-    return [];
+    return null;
   }
   const entries = group.flatMap((record) => (record.record === 'entry' ? [record.body] : []));
-  const adoption = await adoptEntries(database, entries);
-  tally.toDatabase += adoption.added;
-  tally.conflicts += adoption.conflicts;
-  return adoption.loose;
-}
-
-/** Copies can stand in a later file than what follows them: a second round puts them in order. */
-async function adoptLoose(
-  database: JournalDatabase,
-  { loose, tally }: { loose: readonly JournalEntry[]; tally: Tally },
-): Promise<void> {
-  for (const caseId of new Set(loose.map((entry) => entry.caseId))) {
-    const inOrder = loose
-      .filter((entry) => entry.caseId === caseId)
-      .toSorted((a, b) => a.seq - b.seq);
-    const adoption = await adoptEntries(database, inOrder);
-    tally.toDatabase += adoption.added;
-    tally.conflicts += adoption.conflicts + adoption.loose.length;
-    await setApart(
-      database,
-      adoption.loose.map((content) => ({
-        ...apartFromFile({ reason: 'unlinked', content }),
-        caseId,
-        seq: content.seq,
-      })),
-    );
-  }
+  const adopted = await adoptEntries(database, entries);
+  tally.toDatabase += adopted.added;
+  return { ...adopted, caseId: first.body.caseId };
 }
 
 async function bringToFile(
@@ -167,14 +212,24 @@ async function bringToFile(
     tally.toFile += part.length;
   };
   await visitRecordsFrom(database, { from, to: place.epoch }, async (records) => {
-    waiting.push(...records.filter((record) => !inFile.has(recordSum(record))));
+    waiting.push(...records.filter((record) => isMissing(record, inFile)));
     while (waiting.length >= RECORDS_A_WRITE) await write();
   });
   if (waiting.length > 0) await write();
 }
 
+/** Damaged entries are left where they are: the file takes nothing that it could not read again. */
+function isMissing(record: FileRecord, inFile: ReadonlySet<string>): boolean {
+  try {
+    if (inFile.has(recordSum(record))) return false;
+  } catch {
+    return false;
+  }
+  return record.record !== 'entry' || holdsAlone(record.body, record.body);
+}
+
 /** Notes how far the comparison went. Everything of the running epoch is compared next time. */
-async function writeCompared({ database, home, place }: Homes): Promise<void> {
+export async function writeCompared({ database, home, place }: Homes): Promise<void> {
   const files = await home.list();
   const sizes = Object.fromEntries(files.map(({ name, bytes }) => [name, bytes]));
   await strictly(database, async (writing) => {
@@ -182,34 +237,4 @@ async function writeCompared({ database, home, place }: Homes): Promise<void> {
     await meta.put(sizes, 'files');
     await meta.put(place.epoch - 1, 'comparedThrough');
   });
-}
-
-/** Takes out what was set apart of one deleted case: deleted for good means these copies too. */
-export function forgetApart(database: JournalDatabase, caseId: string): Promise<void> {
-  return strictly(database, async (writing) => {
-    const store = writing.objectStore('apart');
-    for (const key of await store.getAllKeys()) {
-      const found = await store.get(key);
-      if (found?.caseId === caseId) await store.delete(key);
-    }
-  });
-}
-
-/**
- * Takes the lines of one deleted case out of the files: every other line of a file that holds some
- * is copied to `place` before that file is removed, so that a crash on the way loses nothing.
- */
-export async function purgeCase(homes: Homes, caseId: string): Promise<void> {
-  const { home, place } = homes;
-  for (const file of await home.list()) {
-    if (file.epoch === place.epoch && file.part === place.part) continue;
-    const { records } = readLines(await home.read(file.name));
-    const kept = records.filter(
-      (record) => record.record !== 'entry' || record.body.caseId !== caseId,
-    );
-    if (kept.length === records.length) continue;
-    if (kept.length > 0) await home.append({ ...place, bytes: encodeRecords(kept) });
-    await home.remove(file.name);
-  }
-  await writeCompared(homes);
 }

@@ -73,6 +73,8 @@ export type FileRequest =
   | { readonly call: 'list' }
   | { readonly call: 'read'; readonly name: string }
   | { readonly call: 'append'; readonly name: string; readonly bytes: Uint8Array<ArrayBuffer> }
+  /** Replaces a small file. */
+  | { readonly call: 'keep'; readonly name: string; readonly bytes: Uint8Array<ArrayBuffer> }
   | { readonly call: 'remove'; readonly name: string }
   | { readonly call: 'release' };
 
@@ -86,6 +88,7 @@ export type FileAnswer =
   | { readonly call: 'list'; readonly files: readonly { name: string; bytes: number }[] }
   | { readonly call: 'read'; readonly bytes: Uint8Array<ArrayBuffer> }
   | { readonly call: 'append'; readonly bytes: number }
+  | { readonly call: 'keep' }
   | { readonly call: 'remove' }
   | { readonly call: 'release' };
 

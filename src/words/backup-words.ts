@@ -45,10 +45,24 @@ export function restoreFacts(report: RestoreCounts): readonly {
   return lines.filter(({ id, count }) => count > 0 || id === 'added');
 }
 
+/** Which tablet signed a file that was restored, and what that shows. */
+export function sealWords(
+  seal: {
+    readonly publicKey: string;
+    readonly isSigned: true | null;
+    readonly isOwn: boolean;
+  } | null,
+): string {
+  const { seals } = backupWords;
+  if (seal === null) return seals.none;
+  if (seal.isSigned === null) return seals.unchecked;
+  return seal.isOwn ? seals.own : seals.other(seal.publicKey);
+}
+
 /** So many of a group are named on the screen; the report holds all of them. */
 const NAMED_MAX = 20;
 
-export interface RestoredGroupWords {
+interface RestoredGroupWords {
   readonly id: RestoredGroup;
   readonly title: string;
   readonly lines: readonly { readonly id: string; readonly name: string; readonly did: string }[];

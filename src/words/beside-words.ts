@@ -17,6 +17,10 @@ export const minutesWords = (ms: number): string =>
     ? besideWords.underMinute
     : formatWords(Math.floor(ms / MINUTE_MS) * MINUTE_MS);
 
+/** "in about 12 min", or "in less than a minute" where it is due as well. */
+export const soonWords = (ms: number): string =>
+  ms < MINUTE_MS ? besideWords.inUnderMinute : besideWords.inAbout(minutesWords(ms));
+
 /** "12 min", or "12 min to 15 min", or "12 min or more" where nobody knows. */
 export function sinceWords({
   loMs,

@@ -16,22 +16,35 @@ function breachTitle(breach: Pick<Breach, 'of' | 'what'>, { protocol }: CaseNami
 }
 
 /** In a record `by` is null where the engine has infinity: nobody knows how much it was. */
-type BreachBy = Pick<Breach, 'kind'> & { readonly by: number | null };
+type BreachBy = Pick<Breach, 'kind'> & {
+  readonly by: number | null;
+  readonly perhaps?: boolean;
+};
 
 const byWords = (by: number | null): string =>
   by === null || !Number.isFinite(by) ? words.unknown : formatWords(by, 'up');
 
-/** "over the limit by 6 s", "exposure short by 3 s", "outside the window by 12 s". */
-function breachAmount({ kind, by }: BreachBy): string {
+/** "by up to 6 s" */
+const byUpTo = (by: number | null): string =>
+  by === null || !Number.isFinite(by) ? words.byUnknown : words.byUpTo(byWords(by));
+
+/** "over the limit by 6 s", "may be over the limit, by up to 6 s", "exposure short by 3 s". */
+function breachAmount({ kind, by, perhaps }: BreachBy): string {
   if (kind === 'passes-over') return words.passesOver(by ?? 0);
+  if (perhaps && kind !== 'exposure-short') return words.perhaps[kind](byUpTo(by));
   return words.amount[kind](byWords(by));
 }
 
 /** The same for a narrow cell: "6 s over". */
-export function breachShort({ kind, by }: BreachBy): string {
+export function breachShort({ kind, by, perhaps }: BreachBy): string {
   if (kind === 'passes-over') return words.passesOver(by ?? 0);
   const span = byWords(by);
-  return kind === 'over' || kind === 'late' ? words.over(span) : words.short(span);
+  if (kind === 'over' || kind === 'late') {
+    return perhaps ? words.perhapsOver(span) : words.over(span);
+  }
+  if (kind === 'gap-short') return perhaps ? words.perhapsGapShort(span) : words.gapShort(span);
+  if (kind === 'rest-short') return perhaps ? words.perhapsRestShort(span) : words.restShort(span);
+  return perhaps ? words.perhapsShort(span) : words.short(span);
 }
 
 /** "21: Etching gel on enamel, over the limit by 6 s". */

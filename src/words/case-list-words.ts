@@ -22,10 +22,14 @@ export function caseStateWords(o: {
   readonly isClosed: boolean;
   readonly isDamaged: boolean;
   readonly breaches: number | null;
+  readonly perhaps: number | null;
 }): string {
   const { isClosed, isDamaged, breaches } = o;
+  const perhaps = o.perhaps ?? 0;
   if (isDamaged) return caseListWords.damaged;
   if (breaches === null) return isClosed ? '' : caseListWords.open;
-  const limits = breaches === 0 ? caseListWords.noBreaches : caseListWords.breaches(breaches);
+  const sure = breaches === 0 ? [] : [caseListWords.breaches(breaches)];
+  const told = [...sure, ...(perhaps === 0 ? [] : [caseListWords.perhaps(perhaps)])];
+  const limits = told.length === 0 ? caseListWords.noBreaches : caseListWords.limitsTold(told);
   return isClosed ? limits : caseListWords.openWith(limits);
 }

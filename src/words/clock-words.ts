@@ -26,6 +26,21 @@ export function clockLabel(clock: Clock, { spec }: Pick<CaseNaming, 'spec'>, lat
       });
 }
 
+/** "22, facial": where the tones of a pass lead. */
+export function ledPlace(
+  { subjects, surface }: Pick<Clock, 'subjects' | 'surface'>,
+  { spec }: Pick<CaseNaming, 'spec'>,
+): string {
+  const subject = subjectsLabel(subjects, spec);
+  if (surface === undefined) return subject;
+  return words.onSurface({ subject, surface: surfaceOn(surface, teethUnder(subjects, spec)) });
+}
+
+/** "light on, 2 of 10": how far a pass is, under its clock. */
+export function passWhere(clock: Clock, o: { readonly at: number; readonly of: number }): string {
+  return clock.kind === 'rest' ? words.changeOf(o) : words.lightOf(o);
+}
+
 /** "Cement, portion 1", for its working time. */
 export const cementLabel = (portion: string): string => words.cement(portion);
 export const cementLeft = (): string => words.cementLeft;
@@ -40,9 +55,10 @@ export function gapWords(
   return told.span(formatWordsInterval({ loMs: gap.loMs, hiMs: gap.hiMs }));
 }
 
-/** The reason beside an interval: the gap that is asked about. */
+/** The reason beside an interval: one press for several moments, or the gap that is asked about. */
 export function intervalReason(clock: Clock, gaps: readonly Gap[]): string | undefined {
   if (isExact(clock.elapsed)) return undefined;
+  if (clock.isSpread && Number.isFinite(clock.elapsed.hiMs)) return words.spread;
   const gap = gapInDoubt(gaps);
   return gap ? gapWords(gap) : undefined;
 }

@@ -33,21 +33,23 @@ export interface RestoreCounts {
 }
 
 /** What a restore names one by one, in the order in which it is told. */
-export const RESTORED_GROUPS = ['revision', 'material', 'prepared-case', 'case'] as const;
+export const RESTORED_GROUPS = ['revision', 'sheet', 'material', 'prepared-case', 'case'] as const;
 
 export type RestoredGroup = (typeof RESTORED_GROUPS)[number];
 
 /**
  * What a restore did to one of them: `waits` is a confirmation of another tablet, which the lead of
- * this one has not given yet; `set-apart` is what the file held, `earlier-apart` what was here.
+ * this one has not given yet; `set-apart` is what the file held.
  */
 export const RESTORED_DEEDS = [
   'added',
   'changed',
   'removed',
+  'recalled',
+  'recall-lifted',
+  'retired',
   'waits',
   'set-apart',
-  'earlier-apart',
 ] as const;
 
 export type RestoredDeed = (typeof RESTORED_DEEDS)[number];
@@ -75,11 +77,18 @@ export const LEAD_DEEDS = [
   'entry-removed',
   'correction-kept',
   'retired',
+  'back-in-force',
   'exported',
   'imported',
   'import-refused',
   'stored-refused',
   'break-noted',
+  'second-person',
+  'sheet-kept',
+  'sheet-put-away',
+  'lot-recalled',
+  'lot-recalled-at-shelf',
+  'recall-lifted',
 ] as const;
 export type LeadDeed = (typeof LEAD_DEEDS)[number];
 
@@ -152,3 +161,20 @@ export interface ZoneFact {
 
 /** What a change in the course of a case can be. */
 export type ChangeKind = 'way-back' | 'correction' | 'plan' | 'emergency' | 'anaesthesia';
+
+/** Parts of a prepared case in which two tablets may differ, what can hurt first. */
+export const CASE_PARTS = [
+  'allergies',
+  'teeth',
+  'units',
+  'protocol',
+  'anaesthesia',
+  'date',
+  'people',
+  'light',
+  'title',
+  'chart',
+  'rest',
+] as const;
+
+export type CasePart = (typeof CASE_PARTS)[number];

@@ -37,8 +37,12 @@ export function factValue(fact: Fact, value: string): string {
 function single(where: Where, protocol: Pick<Protocol, 'choices'>): string {
   if ('anyOf' in where)
     return conditionWords.any(where.anyOf.map((each) => single(each, protocol)));
-  if ('overMm' in where)
-    return conditionWords.over(formatQuantity({ value: where.overMm, unit: 'mm', digits: 1 }));
+  if ('overMm' in where) {
+    const { overMm: value } = where;
+    // A limit of 0.49 mm is not told as 0.5 mm.
+    const digits = Number.isInteger(value * 10) ? 1 : 2;
+    return conditionWords.over(formatQuantity({ value, unit: 'mm', digits }));
+  }
   if ('choice' in where) {
     const choice = protocol.choices?.find(({ id }) => id === where.choice);
     const label = (id: string) => choice?.options.find((o) => o.id === id)?.label ?? id;

@@ -1,6 +1,30 @@
 /** What the numbers of a protocol are called, by the key under which they stand. */
 import type { FigureKey, MaterialKey, VariantKey } from '../protocol/edit-types.ts';
+import { COUNT_MAX, DOSE_J_PER_CM2_MAX } from '../protocol/schema-parts.ts';
+import { editorWords } from './editor-words.ts';
 import { type FigureName, protocolWords } from './protocol-words.ts';
+
+export type FigureUnit = 'duration' | 'count' | 'dose' | 'ratio';
+
+export function figureUnit(key: FigureKey): FigureUnit {
+  if (key === 'action.doseJPerCm2') return 'dose';
+  if (key === 'q10') return 'ratio';
+  return key === 'action.count' || key === 'action.passesMax' ? 'count' : 'duration';
+}
+
+/** What a number of this kind has to be, in one line. */
+export function numberNeeds(key: FigureKey): string {
+  switch (figureUnit(key)) {
+    case 'duration':
+      return editorWords.needs.duration;
+    case 'count':
+      return editorWords.needs.count(COUNT_MAX);
+    case 'dose':
+      return editorWords.needs.dose(DOSE_J_PER_CM2_MAX);
+    case 'ratio':
+      return editorWords.needs.ratio;
+  }
+}
 
 const FIGURE_NAMES: Readonly<Record<Exclude<FigureKey, MaterialKey | VariantKey>, FigureName>> = {
   'action.minMs': 'min',
@@ -17,6 +41,11 @@ const FIGURE_NAMES: Readonly<Record<Exclude<FigureKey, MaterialKey | VariantKey>
   'pace.perSubjectMs': 'perSubject',
   'hands.applyMs': 'apply',
   'hands.rinseMs': 'rinse',
+  'pressed.start.shortestMs': 'startShortest',
+  'pressed.start.longestMs': 'startLongest',
+  'pressed.end.shortestMs': 'endShortest',
+  'pressed.end.longestMs': 'endLongest',
+  'pressed.changeMs': 'change',
   minMs: 'min',
   targetMs: 'target',
   maxMs: 'max',

@@ -120,6 +120,13 @@ const thick = (values: FindingValues) => ({
   most: text(values, 'mostMm'),
 });
 
+/** A number in its own unit: "22 s", "3", "16 J/cm²". */
+function quantity(values: FindingValues, key: 'value' | 'least' | 'most'): string {
+  const [value, unit] = [Number(values[key]), text(values, 'unit')];
+  if (unit === 'ms') return value % 1000 === 0 ? formatWords(value) : amount(value / 1000, 's');
+  return unit === 'J/cm2' ? amount(value, 'J/cm²') : String(value);
+}
+
 const idOf = (values: FindingValues) => ({ id: text(values, 'id') });
 const titleOf = (values: FindingValues) => ({ title: text(values, 'title') });
 
@@ -148,6 +155,7 @@ const TELL: Readonly<Record<Code, (told: Told, v: FindingValues) => string>> = {
   'expose-without-surface': (told) => told['expose-without-surface'],
   'surface-twice': (told, v) =>
     told['surface-twice']({ surface: known(SURFACE_WORDS, text(v, 'surface')) }),
+  'condition-without-value': (told) => told['condition-without-value'],
   'choice-without-options': (told) => told['choice-without-options'],
   'hands-without-dwell': (told) => told['hands-without-dwell'],
   'clock-without-dwell': (told) => told['clock-without-dwell'],
@@ -167,7 +175,42 @@ const TELL: Readonly<Record<Code, (told: Told, v: FindingValues) => string>> = {
     told['product-light-over']({ seconds: text(v, 'seconds'), most: text(v, 'mostSeconds') }),
   'dose-beyond-credit': (told, v) =>
     told['dose-beyond-credit']({ dose: text(v, 'dose'), most: text(v, 'most') }),
-  unused: (told, v) => told.unused(idOf(v)),
+  unused: (told, v) => told.unused({ id: text(v, 'title') || text(v, 'id') }),
+  'unknown-list': (told, v) => told['unknown-list'](idOf(v)),
+  'press-does-not-fit': (told, v) => known(told['press-does-not-fit'], text(v, 'way')),
+  'list-waits-outside': (told, v) =>
+    told['list-waits-outside']({ ...titleOf(v), steps: list(v, 'chain') }),
+  'list-spans-minimum': (told, v) => told['list-spans-minimum'](titleOf(v)),
+  'sweep-without-edge': (told) => told['sweep-without-edge'],
+  'sweep-start-not-pressed': (told, v) => told['sweep-start-not-pressed'](titleOf(v)),
+  'start-not-pressed': (told, v) =>
+    told['start-not-pressed']({
+      ...titleOf(v),
+      limit: formatWords(Number(v['limitMs'])),
+    }),
+  'implied-by-nothing': (told) => told['implied-by-nothing'],
+  'implied-not-later': (told, v) => told['implied-not-later'](titleOf(v)),
+  'implied-past-press': (told, v) => told['implied-past-press'](titleOf(v)),
+  'implied-answer': (told, v) => told['implied-answer'](titleOf(v)),
+  'implied-minimum': (told, v) => told['implied-minimum'](titleOf(v)),
+  'paced-not-later': (told, v) => told['paced-not-later'](titleOf(v)),
+  'quote-differs': (told, v) =>
+    told['quote-differs']({ value: quantity(v, 'value'), said: list(v, 'said') }),
+  'hardly-meant': (told, v) =>
+    told['hardly-meant']({
+      value: quantity(v, 'value'),
+      least: quantity(v, 'least'),
+      most: quantity(v, 'most'),
+    }),
+  'hazard-without-caution': (told, v) =>
+    told['hazard-without-caution']({
+      ...titleOf(v),
+      hazard: known(findingTexts.hazards, text(v, 'hazard')),
+    }),
+  'title-too-long': (told, v) =>
+    told['title-too-long']({ length: Number(v['length']), max: Number(v['max']) }),
+  'after-signature': (told, v) =>
+    told['after-signature']({ ...titleOf(v), signature: text(v, 'signature') }),
   'outside-range': (told, v) => told['outside-range'](outside(v)),
   'acid-on-zirconia': (told, v) => told['acid-on-zirconia']({ ...titleOf(v), on: text(v, 'on') }),
   'phosphate-on-zirconia': (told, v) => told['phosphate-on-zirconia'](titleOf(v)),

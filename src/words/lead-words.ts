@@ -37,8 +37,11 @@ export function deedWords({ deed, values }: Deed): string {
     case 'draft-dropped':
       return words[deed](protocol);
     case 'confirmed':
+      return words[deed]({ ...revised, hash: short('hash'), second: text('second') });
     case 'exported':
       return words[deed]({ ...revised, hash: short('hash') });
+    case 'second-person':
+      return text('asked') === '1' ? words[deed].asked : words[deed].notAsked;
     case 'entry-removed':
       return words[deed]({ ...revised, entry: text('entry'), reason: text('reason') });
     case 'correction-kept': {
@@ -47,6 +50,8 @@ export function deedWords({ deed, values }: Deed): string {
     }
     case 'retired':
       return words[deed]({ ...revised, reason: text('reason') });
+    case 'back-in-force':
+      return words[deed](revised);
     case 'imported':
       return words[deed]({ protocol, hash: short('hash') });
     case 'import-refused':
@@ -57,6 +62,19 @@ export function deedWords({ deed, values }: Deed): string {
     }
     case 'break-noted':
       return words[deed](text('broken'));
+    case 'sheet-kept':
+      return words[deed]({
+        document: text('document'),
+        revision: text('revision'),
+        hash: short('hash'),
+      });
+    case 'sheet-put-away':
+      return words[deed](text('document'));
+    case 'lot-recalled':
+    case 'recall-lifted':
+      return words[deed]({ lot: text('lot'), reason: text('reason') });
+    case 'lot-recalled-at-shelf':
+      return words[deed]({ lot: text('lot'), reason: text('reason'), person: text('person') });
     default:
       return unreachable(deed);
   }
@@ -79,8 +97,12 @@ export function leadProblemWords(problem: Problem): string {
     case 'not-writer':
     case 'unconfirmed-figures':
     case 'faults':
+    case 'quote-differs':
+    case 'same-person':
     case 'changed':
       return problems[problem.code];
+    case 'no-second':
+      return problem.place === 'revision' ? problems.oneAlone : problems['no-second'];
     case 'wait':
       return problems.wait(formatWords(Number(problem.came), 'up'));
     case 'no-crypto':
@@ -88,6 +110,13 @@ export function leadProblemWords(problem: Problem): string {
     case 'empty':
       return problem.place === 'reason' ? problems.noReason : problems.noPerson;
     default:
-      return problems.other(problem);
+      return isOtherFile(problem)
+        ? problems.notProtocolFile(problems.other(problem))
+        : problems.other(problem);
   }
+}
+
+/** Whether a file says already at its head, or before it can be read, that it is another kind of file. */
+function isOtherFile({ place }: Problem): boolean {
+  return place === 'file' || place === 'file.format' || place.startsWith('file, line ');
 }

@@ -80,6 +80,18 @@ export function instructionOf(offer: Offer, naming: CaseNaming): string | undefi
   return textsOf(stepOf(naming.protocol, offer.step), offer.subjects, naming).instruction;
 }
 
+function passOf(offer: Offer, subject: string, spec: CaseFile) {
+  const surface =
+    offer.surface === undefined ? null : surfaceOn(offer.surface, teethUnder(offer.subjects, spec));
+  return { subject, surface, count: offer.places?.length ?? 0 };
+}
+
+/** What was lit, and where the same press goes on. */
+function goOnWords(offer: Offer, subject: string, spec: CaseFile): string {
+  const lit = subjectsLabel([...new Set(offer.confirms?.map((place) => place.subject))], spec);
+  return words.passGoOn({ lit, next: passOf(offer, subject, spec), isSame: lit === subject });
+}
+
 /** The words of one offer, e.g. "Gel on 12". */
 export function offerWords(offer: Offer, naming: CaseNaming): string {
   const { protocol, spec } = naming;
@@ -99,6 +111,8 @@ export function offerWords(offer: Offer, naming: CaseNaming): string {
     case 'end':
       return own(endTemplate(step, offer.subjects, naming)) ?? words.done(place);
     case 'coat':
+      if (offer.between !== undefined)
+        return words.coats({ subject, from: counted.at - offer.between, to: counted.at });
       return own(texts.words?.start) ?? words.coat(counted);
     case 'pass':
       return own(texts.words?.start) ?? words.pass(counted);
@@ -113,11 +127,74 @@ export function offerWords(offer: Offer, naming: CaseNaming): string {
     case 'light-move':
     case 'light-off':
       return lightWords(offer, subject, naming.spec);
+    case 'list':
+      return listOf(naming, offer.list)?.words ?? title;
+    case 'pass-begin':
+      if (offer.confirms !== undefined) return goOnWords(offer, subject, spec);
+      return (offer.resumes === true ? words.passOn : words.passBegin)(
+        passOf(offer, subject, spec),
+      );
+    case 'pass-stop':
+      return words.passStop;
+    case 'pass-confirm':
+      return (offer.places ?? []).length === 0
+        ? words.passNone
+        : words.passConfirm(passOf(offer, subject, spec));
     case 'close':
       return words.close;
     default:
       return unreachable(offer.kind);
   }
+}
+
+/** The list that an offer or an event is of. */
+const listOf = ({ protocol }: CaseNaming, id: string | undefined) =>
+  protocol.lists?.find((list) => list.id === id);
+
+export const listTitle = ({ list }: Offer, naming: CaseNaming): string =>
+  listOf(naming, list)?.title ?? '';
+
+/** What pressing a list records, and what of it stays due; so many of its materials have no lot. */
+export function listPressWords(
+  offer: Offer,
+  naming: CaseNaming,
+  o: { readonly taken: NonNullable<Offer['implies']>; readonly lots: number },
+): { readonly words: string; readonly left: string | undefined } {
+  const { lines = [] } = offer;
+  const { taken, lots } = o;
+  const keyOf = (line: (typeof taken)[number]) => `${line.step} ${line.subjects.join(' ')}`;
+  const keys = new Set(taken.map(keyOf));
+  const titles = lines
+    .filter((line) => !keys.has(keyOf(line)))
+    .map(({ step }) => stepOf(naming.protocol, step)?.title ?? step);
+  const told = words.listed({
+    words: offerWords(offer, naming),
+    n: taken.length,
+    of: lines.length,
+  });
+  if (titles.length === 0) return { words: withoutLots(told, lots), left: undefined };
+  const left = words.stayDue({ titles });
+  return { words: told, left: lots === 0 ? left : words.stayDueAndLots({ left, n: lots }) };
+}
+
+/** Steps as the press that confirms them says it: "21 loaded". */
+export function doneWords(
+  done: NonNullable<Offer['implies']>,
+  naming: CaseNaming,
+): readonly string[] {
+  return done.map(({ step, subjects }) => {
+    const own = stepOf(naming.protocol, step);
+    // Light that was led by tones: its step has words for beginning it only.
+    if (own?.action.kind === 'expose')
+      return words.done({ title: own.title, subject: subjectsLabel(subjects, naming.spec) });
+    const confirmed = { type: 'step-confirmed', step, subjects, evidence: '' } as const;
+    return workWords(confirmed, naming) ?? step;
+  });
+}
+
+/** What the same press says of earlier steps; null where it says nothing of them. */
+export function impliedWords({ implies = [] }: Offer, naming: CaseNaming): string | null {
+  return implies.length === 0 ? null : words.alsoSays(doneWords(implies, naming));
 }
 
 function optionLabel(step: Step | undefined, option: string | undefined): string {
@@ -140,6 +217,8 @@ function overWords(slackMs: number, mostMs: number): string {
 
 /** When an offer is wanted: "due in 8 s", "10 s left", "6 s over". */
 export function offerWhen(offer: Offer): string | undefined {
+  // A stop is never due: what runs until then is the pass itself.
+  if (offer.kind === 'pass-stop') return words.passLeft(spanTo(offer.dueInMs));
   if (offer.dueInMs > 0) return words.dueIn(spanTo(offer.dueInMs));
   if (offer.slackMs === null) return undefined;
   if (offer.slackMs < 0) return overWords(offer.slackMs, offer.slackMostMs ?? offer.slackMs);
@@ -166,6 +245,11 @@ function setAside(events: readonly CaseEvent[], { spec }: CaseNaming): string | 
 export function pressWords(events: readonly CaseEvent[], naming: CaseNaming): string {
   const aside = setAside(events, naming);
   if (aside !== null) return aside;
+  const lines = events.filter((e) => 'list' in e && e.list !== undefined);
+  const [line] = lines;
+  if (lines.length > 1 && line !== undefined && 'list' in line) {
+    return words.linesPressed({ title: listOf(naming, line.list)?.title ?? '', n: lines.length });
+  }
   // What a way back does to the plan is a part of it, as what is left is of a visit that was stopped.
   const own = events.find(({ type }) => type === 'way-back-taken' || type === 'visit-stopped');
   const told = (own === undefined ? events : [own]).flatMap((e) => eventWords(e, naming) ?? []);
@@ -230,6 +314,14 @@ function workWords(event: WorkEvent, naming: CaseNaming): string | null {
       });
     case 'exposure-stopped':
       return words.lightOffTooth(subject);
+    case 'light-pass-begun':
+      return words.passBegin({ subject, surface: null, count: event.places.length });
+    case 'light-pass-stopped':
+      return words.passStop;
+    case 'light-pass-confirmed':
+      return event.places.length === 0
+        ? words.passNone
+        : words.passConfirm({ subject, surface: null, count: event.places.length });
     case 'option-chosen':
       return optionLabel(step, event.option);
     case 'step-skipped':
@@ -267,6 +359,8 @@ function eventWords(event: CaseEvent, naming: CaseNaming): string | null {
       return words.stopped;
     case 'note-added':
       return words.note;
+    case 'tones-heard':
+      return event.heard ? words.tones : words.noTones;
     case 'role-taken':
       return words.person(personLabel(event.person, naming));
     case 'case-closed':
@@ -284,6 +378,9 @@ function eventWords(event: CaseEvent, naming: CaseNaming): string | null {
     case 'option-chosen':
     case 'exposure-started':
     case 'exposure-stopped':
+    case 'light-pass-begun':
+    case 'light-pass-stopped':
+    case 'light-pass-confirmed':
     case 'step-skipped':
     case 'way-back-taken':
       return workWords(event, naming);

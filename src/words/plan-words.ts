@@ -261,6 +261,7 @@ export function explainedWhat(e: Explanation, naming: CaseNaming): string {
       return about[kind]({ of: nameOf(id), where: [] });
     case 'rounds':
     case 'pace':
+    case 'change-over':
     case 'room':
     case 'chance':
       // Rounds of one class of ceramic name it.

@@ -1,12 +1,11 @@
 /** Words of the picture of a record. */
+import { MS_PER_MINUTE } from '../base/units.ts';
 import { formatClock, formatWords, formatWordsInterval } from './duration.ts';
 import { recordTimeline } from './en/record-timeline.ts';
 import { spoken } from './language.ts';
 import { stepOf } from './offer-words.ts';
 import type { CaseNaming } from './step-texts.ts';
 import { subjectLabel, subjectsLabel } from './subject-words.ts';
-
-const MS_PER_MINUTE = 60_000;
 
 /** A length of time, or an instant in ms from the opening; `hiMs` is null when nobody knows it. */
 interface Interval {
@@ -67,6 +66,10 @@ export function markWords(mark: DoneWork, { protocol, spec }: CaseNaming): strin
   const title = stepOf(protocol, mark.step)?.title ?? mark.step;
   const what = timelineWords.of({ title, subject: subjectsLabel(mark.subjects, spec) });
   const from = formatClock(mark.from.loMs);
+  const { hiMs } = mark.from;
+  if (mark.kind === 'moment' && hiMs !== null && hiMs > mark.from.loMs) {
+    return timelineWords.within({ what, from, to: formatClock(hiMs) });
+  }
   if (mark.kind === 'moment') return timelineWords.pressed({ what, at: from });
   return timelineWords.lasted({ what, from, length: formatWordsInterval(mark.took) });
 }

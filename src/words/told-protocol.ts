@@ -49,7 +49,7 @@ export const toldProtocol = (protocol: Protocol): Protocol =>
   tellingOf(protocol)?.protocol ?? protocol;
 
 /** What a screen says where a protocol is not wholly in the language of the app; else null. */
-export type Untranslated = { readonly language: string; readonly count: number | 'all' } | null;
+type Untranslated = { readonly language: string; readonly count: number | 'all' } | null;
 
 /** What of a protocol, as it is stored, people read in its own language and not in that of the app. */
 export function untranslated(protocol: Protocol): Untranslated {
@@ -72,7 +72,7 @@ export function toldLabels(protocols: readonly Protocol[]): ReadonlyMap<string, 
 }
 
 /** The state of a case with its protocol in the language of the app. */
-export function toldState(state: CaseState): CaseState {
+function toldState(state: CaseState): CaseState {
   const protocol = toldProtocol(state.opened.protocol);
   if (protocol === state.opened.protocol) return state;
   const known = toldStates.get(state);

@@ -215,20 +215,20 @@ describe('merging', () => {
     const here = await emptyJournal();
     const there = await emptyJournal();
     const put = (at: Filled, value: unknown) =>
-      at.journal.documents.put({ kind: 'material', id: 'm', value, epoch: at.epoch });
+      at.journal.documents.put({ kind: 'scanner', id: 'm', value, epoch: at.epoch });
     must(await put(here, 'first here'));
     must(await put(there, 'first there'));
     must(await put(there, 'second there'));
     must(await restore(here, await backupOf(there.journal)));
-    expect(must(await here.journal.documents.get('material', { id: 'm' }))).toBe('second there');
+    expect(must(await here.journal.documents.get('scanner', { id: 'm' }))).toBe('second there');
     const apart = must(await here.journal.documents.list('set-apart'));
     expect(apart.map((d) => d.value)).toEqual([
-      { kind: 'material', id: 'm', value: 'first here', version: 1 },
+      { kind: 'scanner', id: 'm', value: 'first here', version: 1 },
     ]);
     must(await put(here, 'third here'));
     must(await put(here, 'fourth here'));
     must(await restore(here, await backupOf(there.journal)));
-    expect(must(await here.journal.documents.get('material', { id: 'm' }))).toBe('fourth here');
+    expect(must(await here.journal.documents.get('scanner', { id: 'm' }))).toBe('fourth here');
   });
 
   it('keeps both of two changes with the same version', async () => {
@@ -239,12 +239,12 @@ describe('merging', () => {
       [there, 'there'],
     ] as const) {
       const { journal, epoch } = at;
-      must(await journal.documents.put({ kind: 'material', id: 'm', value, epoch }));
+      must(await journal.documents.put({ kind: 'scanner', id: 'm', value, epoch }));
     }
     const file = await backupOf(there.journal);
     expect(must(await restore(here, file)).setApart).toBe(1);
     expect(must(await restore(here, file)).setApart).toBe(0);
-    expect(must(await here.journal.documents.get('material', { id: 'm' }))).toBe('here');
+    expect(must(await here.journal.documents.get('scanner', { id: 'm' }))).toBe('here');
     expect(must(await here.journal.documents.list('set-apart'))).toHaveLength(1);
   });
 
@@ -279,15 +279,17 @@ describe('merging', () => {
       heardBy: 'assistant',
       heardVolume: 0.9,
     };
-    must(await put(here, { clinic: 'Quay', ...own }));
+    const filing = { chartSystem: 'urn:oid:2.999', openingHours: ['8-12'] };
+    must(await put(here, { clinic: 'Quay', ...own, ...filing }));
     must(await put(there, { clinic: 'Harbour', pxPerMm: 9, ...heard }));
     must(await put(there, { clinic: 'Harbour 2', tablet: 'there', pxPerMm: 9, ...heard }));
     must(await restore(here, await backupOf(there.journal)));
-    // The backup is of a version that knew no zone of the clinic: the one here stays.
-    expect(await kept()).toEqual({ clinic: 'Harbour 2', ...own });
-    must(await put(there, { clinic: 'Harbour 2', zone: 'Europe/Lisbon', ...heard }));
+    // The backup is of a version that knew no zone of the clinic, and nothing of its files: those here stay.
+    expect(await kept()).toEqual({ clinic: 'Harbour 2', ...own, ...filing });
+    const said = { zone: 'Europe/Lisbon', chartSystem: '', openingHours: ['', '9-17'] };
+    must(await put(there, { clinic: 'Harbour 2', ...said, ...heard }));
     must(await restore(here, await backupOf(there.journal)));
-    expect(await kept()).toMatchObject({ zone: 'Europe/Lisbon', tablet: 'here' });
+    expect(await kept()).toMatchObject({ ...said, tablet: 'here' });
   });
 
   it('does not let a file decide who may open the desk of a tablet that has a passphrase', async () => {

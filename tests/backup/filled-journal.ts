@@ -46,8 +46,10 @@ export async function filledJournal(o: {
   readonly cases: number;
   readonly presses?: number;
   readonly seed?: number;
+  /** Where they are written; into memory when left out. */
+  readonly into?: Filled;
 }): Promise<Filled> {
-  const filled = await emptyJournal();
+  const filled = o.into ?? (await emptyJournal());
   const { journal, epoch } = filled;
   const next = lehmer(o.seed ?? 20_261_125);
   for (let index = 0; index < o.cases; index += 1) {
@@ -56,7 +58,7 @@ export async function filledJournal(o: {
     must(await journal.append({ caseId, epoch, recorded: recordedCase(caseId, presses, next) }));
     if (index % 10 === 0) {
       const value = { lot: `L${index}`, note: 'Große Tube – 2 °C', opened: index % 20 === 0 };
-      const document = { kind: 'material', id: `m${index}`, epoch };
+      const document = { kind: 'scanner', id: `m${index}`, epoch };
       must(await journal.documents.put({ ...document, value }));
       if (index % 30 === 0) must(await journal.documents.put({ ...document, value: { lot: 'B' } }));
       if (index % 70 === 0) must(await journal.documents.delete(document));

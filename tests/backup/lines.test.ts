@@ -35,7 +35,7 @@ async function refusedFor(lines: readonly string[]): Promise<string | null> {
 
 describe('the lines of a backup', () => {
   it('hold together as they are written, and are counted', async () => {
-    const counts = await checkLines(streamed(whole));
+    const { counts } = await checkLines(streamed(whole));
     const of = (record: string) =>
       whole.filter((line) => line.includes(`"record":"${record}"`)).length;
     expect(counts).toEqual({

@@ -12,7 +12,7 @@ import { readApart } from '../../src/runtime/backup/set-apart.ts';
 import { CasesList } from '../../src/runtime/cases/cases-list.ts';
 import { entryHash } from '../../src/storage/hash-chain.ts';
 import { createIndexedDbJournal } from '../../src/storage/indexed-db-journal.ts';
-import type { Journal } from '../../src/storage/journal-types.ts';
+import type { Journal, WriterStart } from '../../src/storage/journal-types.ts';
 import { createTabChannel } from '../../src/storage/tab-channel.ts';
 import { manualClock } from '../runtime/manual-clock.ts';
 import { MemoryHome } from '../storage/memory-home.ts';
@@ -27,9 +27,11 @@ let epoch: number;
 let file: Blob;
 let whole: readonly unknown[];
 
-async function begin(): Promise<void> {
+async function begin(): Promise<WriterStart> {
   journal = createIndexedDbJournal({ name: NAME, home, channel: createTabChannel(NAME) });
-  epoch = must(await journal.startWriting()).epoch;
+  const started = must(await journal.startWriting());
+  epoch = started.epoch;
+  return started;
 }
 
 beforeEach(async () => {
@@ -68,6 +70,8 @@ describe('a restore over a damaged case', () => {
     ['another entry was put in its place', replaced],
   ])('mends it where %s, once, and keeps what stood there', async (_, change) => {
     const altered = change(whole[5]);
+    // The file would give it back at the first reading.
+    home.files.clear();
     await damage((database) => database.put('entries', altered));
     expect(must(await journal.read('c')).verdict.goodCount).toBe(5);
     expect(await restore()).toMatchObject({ casesContinued: 1, casesSame: 0 });
@@ -86,17 +90,34 @@ describe('a restore over a damaged case', () => {
     ['its middle', IDBKeyRange.bound(['c', 3], ['c', 8])],
     ['everything', IDBKeyRange.lowerBound(['c', 0])],
   ])('gives back %s', async (_, lost) => {
+    home.files.clear();
     await damage((database) => database.delete('entries', lost));
     expect(must(await journal.read('c')).verdict.firstBad).not.toBeNull();
+    expect(must(await journal.damage.read()).cases).toMatchObject([{ caseId: 'c', known: 12 }]);
     expect(await restore()).toMatchObject({ casesContinued: 1 });
     expect(must(await journal.read('c')).entries).toEqual(whole);
+    expect(must(await journal.damage.read()).cases).toEqual([]);
   });
 
-  it('mends nothing by what the other copy says at a start: damage must show', async () => {
+  it('mends at a start what the other copy has whole, keeps what was there, and says so', async () => {
+    const altered = withWords(whole[5]);
+    await damage((database) => database.put('entries', altered));
+    await journal.close();
+    const { report } = await begin();
+    expect(report).toMatchObject({ mended: 1 });
+    expect(must(await journal.read('c')).entries).toEqual(whole);
+    expect(must(await journal.listSetApart())).toMatchObject([
+      { from: 'database', reason: 'damaged', caseId: 'c', seq: 5, content: altered },
+    ]);
+  });
+
+  it('shows damage that neither copy can mend', async () => {
     await damage((database) => database.put('entries', withWords(whole[5])));
+    home.files.clear();
     await journal.close();
     await begin();
     expect(must(await journal.read('c')).verdict.goodCount).toBe(5);
+    expect(must(await journal.damage.read()).cases).toMatchObject([{ left: 5 }]);
   });
 
   it('leaves another entry alone that holds by itself', async () => {

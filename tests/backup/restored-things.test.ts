@@ -1,9 +1,13 @@
 /** After a restore every revision, lot and case that changed is named, with what became of it. */
+
 import { describe, expect, it } from 'vitest';
 import { makeBackup, restoreBackup } from '../../src/runtime/backup/backup.ts';
+import { type Saying, say } from '../../src/runtime/facts/fact-writer.ts';
+import { protocolHash } from '../../src/runtime/lead/lead-documents.ts';
 import type { CryptoLike } from '../../src/runtime/lead/lead-passphrase.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
 import type { RestoredThing } from '../../src/words/codes.ts';
+import { template } from '../lead/lead-support.ts';
 import { opening, pressOf } from '../storage/sample-case.ts';
 import { emptyJournal, type Filled, must } from './filled-journal.ts';
 
@@ -28,13 +32,23 @@ async function put(at: Filled, kind: string, id: string, ...values: unknown[]): 
 }
 
 const lot = (id: string, note: string) => ({ id, label: 'Etch gel', lot: `L-${id}`, note });
+const shipped = template();
 const revision = (n: number, summary = '') => ({
-  id: 'inlays',
+  ...shipped,
   revision: n,
-  title: 'Inlays',
-  summary,
+  summary: `${shipped.summary}${summary}`,
 });
-const approval = { hash: 'abc', by: 'Lead', onWallMs: 1 };
+
+/** Says something of an item on a tablet; a fact that another tablet handed on keeps its name. */
+async function tell(at: Filled, tablet: string, about: Pick<Saying, 'kind' | 'item' | 'said'>) {
+  const parts = { ...at, epoch: () => at.epoch, tablet: () => tablet, nowWallMs: () => 1 };
+  must(await say(parts, { ...about, by: null }));
+}
+
+const received = (id: string, note: string) => {
+  const { id: _, ...fields } = { ...lot(id, note), materialClass: 'gel', refrigerated: false };
+  return { type: 'received', fields };
+};
 
 async function append(at: Filled, caseId: string, ...presses: number[]): Promise<void> {
   const { journal, epoch } = at;
@@ -47,52 +61,52 @@ async function append(at: Filled, caseId: string, ...presses: number[]): Promise
 const TITLE = 'Upper front, two units — Küstenpraxis';
 
 describe('what a restore names', () => {
-  it('tells lots that came, that changed and that were set apart, and then nothing more', async () => {
+  it('tells lots that came, changed, were recalled and taken off, and then nothing more', async () => {
     const here = await emptyJournal();
     const there = await emptyJournal();
-    await put(there, 'material', 'new', lot('new', 'there'));
-    await put(here, 'material', 'older', lot('older', 'here'));
-    await put(there, 'material', 'older', lot('older', 'there'), lot('older', 'there again'));
-    await put(here, 'material', 'both', lot('both', 'here'));
-    await put(there, 'material', 'both', lot('both', 'there'));
-    await put(here, 'material', 'gone', lot('gone', 'here'));
-    await put(there, 'material', 'gone', lot('gone', 'there'), null);
-    await put(here, 'material', 'same', lot('same', 'same'));
-    await put(there, 'material', 'same', lot('same', 'same'));
+    const onBoth = async (item: string): Promise<void> => {
+      const said = [received(item, 'x')];
+      for (const at of [here, there]) await tell(at, 'one', { kind: 'material', item, said });
+    };
+    for (const item of ['changed', 'gone', 'recalled', 'same']) await onBoth(item);
+    const add = (item: string, ...said: readonly object[]) =>
+      tell(there, 'there', { kind: 'material', item, said });
+    await add('new', received('new', 'there'));
+    await add('changed', { type: 'corrected', fields: { note: 'y' } });
+    await add('gone', { type: 'struck' });
+    await add('recalled', { type: 'recalled', onWallMs: 1, reason: 'letter' });
     const material = { about: 'material', revision: null } as const;
     expect(await restored(here, there)).toEqual([
-      { ...material, id: 'both', title: 'Etch gel, L-both', did: ['set-apart'] },
-      { ...material, id: 'gone', title: 'Etch gel, L-gone', did: ['removed', 'earlier-apart'] },
+      { ...material, id: 'changed', title: 'Etch gel, L-changed', did: ['changed'] },
+      { ...material, id: 'gone', title: 'Etch gel, L-gone', did: ['removed'] },
       { ...material, id: 'new', title: 'Etch gel, L-new', did: ['added'] },
-      { ...material, id: 'older', title: 'Etch gel, L-older', did: ['changed', 'earlier-apart'] },
+      { ...material, id: 'recalled', title: 'Etch gel, L-recalled', did: ['recalled'] },
     ]);
     expect(await restored(here, there)).toEqual([]);
   });
 
-  it('tells revisions by title and number, and which of them wait for the lead', async () => {
+  it('tells revisions by title, number and hash, and which of them wait for the lead', async () => {
     const here = await emptyJournal();
     const there = await emptyJournal();
     await put(here, 'lead-passphrase', 'this-tablet', 'own');
-    await put(here, 'protocol', 'inlays@2', revision(2, 'here'));
-    await put(there, 'protocol', 'inlays@2', revision(2, 'there'));
-    await put(there, 'protocol', 'inlays@3', revision(3));
-    await put(there, 'approval', 'inlays@3', approval);
-    const about = { about: 'revision', title: 'Inlays' } as const;
+    const write = (at: Filled, tablet: string, ...said: readonly object[]) =>
+      tell(at, tablet, { kind: 'protocol', item: shipped.id, said });
+    await write(here, 'here', { type: 'written', protocol: revision(2, 'here') });
+    const theirs = revision(2, 'there');
+    const next = revision(3);
+    await write(there, 'there', { type: 'written', protocol: theirs });
+    await write(there, 'there', { type: 'written', protocol: next });
+    const approval = { hash: protocolHash(next), by: 'Lead', onWallMs: 1 };
+    await write(there, 'there', { type: 'confirmed', ...approval });
+    const about = { about: 'revision', title: shipped.title } as const;
     expect(await restored(here, there)).toEqual([
-      { ...about, id: 'inlays@2', revision: 2, did: ['set-apart'] },
-      { ...about, id: 'inlays@3', revision: 3, did: ['added', 'waits'] },
+      { ...about, id: protocolHash(theirs), revision: 2, did: ['added'] },
+      { ...about, id: protocolHash(next), revision: 3, did: ['added', 'waits'] },
     ]);
     expect(await restored(here, there)).toEqual([]);
-  });
-
-  it('tells a revision that was here and was confirmed or retired as changed', async () => {
-    const here = await emptyJournal();
-    const there = await emptyJournal();
-    for (const at of [here, there]) await put(at, 'protocol', 'inlays@2', revision(2));
-    await put(there, 'approval', 'inlays@2', approval);
-    await put(there, 'retirement', 'inlays@2', { ...approval, reason: 'x' });
+    await write(there, 'there', { type: 'retired', ...approval, reason: 'x' });
     expect(await restored(here, there)).toEqual([
-      { about: 'revision', id: 'inlays@2', title: 'Inlays', revision: 2, did: ['changed'] },
+      { ...about, id: protocolHash(next), revision: 3, did: ['retired'] },
     ]);
   });
 
@@ -105,7 +119,8 @@ describe('what a restore names', () => {
     await append(there, 'grows', 2);
     await append(there, 'new', 1);
     for (const at of [here, there]) await append(at, 'same');
-    await put(there, 'prepared-case', 'p', { id: 'p', title: 'Two veneers' });
+    const said = [{ type: 'prepared', spec: { id: 'p', title: 'Two veneers' } }];
+    await tell(there, 'there', { kind: 'prepared-case', item: 'p', said });
     const about = { about: 'case', title: TITLE, revision: null } as const;
     expect(await restored(here, there)).toEqual([
       {
@@ -136,5 +151,38 @@ describe('what a restore names', () => {
         did: ['set-apart'],
       },
     ]);
+  });
+});
+
+describe('the demonstration of both tablets', () => {
+  const demo = (expiry: string) => [
+    { ...received('d1', ''), demo: true, fields: { ...received('d1', '').fields, expiry } },
+    { type: 'opened', on: '2026-11-09' },
+  ];
+
+  it('is not told as changed where nobody touched it, though each tablet dated its own', async () => {
+    const [here, there] = [await emptyJournal(), await emptyJournal()];
+    await tell(here, 'here', { kind: 'material', item: 'd1', said: demo('2027-05-08') });
+    await tell(there, 'there', { kind: 'material', item: 'd1', said: demo('2027-05-09') });
+    const spec = { id: 'c', title: 'Two veneers' };
+    for (const [at, name] of [
+      [here, 'here'],
+      [there, 'there'],
+    ] as const) {
+      const said = [{ type: 'prepared', spec: { ...spec, note: name }, demo: true }];
+      await tell(at, name, { kind: 'prepared-case', item: 'c', said });
+    }
+    expect(await restored(here, there)).toEqual([]);
+  });
+
+  it('is told as changed where somebody did something to it there', async () => {
+    const [here, there] = [await emptyJournal(), await emptyJournal()];
+    await tell(here, 'here', { kind: 'material', item: 'd1', said: demo('2027-05-08') });
+    await tell(there, 'there', { kind: 'material', item: 'd1', said: demo('2027-05-09') });
+    const parts = { ...there, epoch: () => there.epoch, tablet: () => 'there' };
+    const corrected = { type: 'corrected', fields: { note: 'left drawer' } };
+    const said = { kind: 'material', item: 'd1', said: [corrected], by: null } as const;
+    must(await say({ ...parts, nowWallMs: () => 60_001 }, said));
+    expect(await restored(here, there)).toMatchObject([{ id: 'd1', did: ['changed'] }]);
   });
 });

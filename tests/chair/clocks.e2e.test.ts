@@ -6,7 +6,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
 import { launchBrowser } from '../tools/browser.ts';
-import { type Served, serveBuilt } from '../tools/built-app.ts';
+import { type Served, serveOneByOne } from '../tools/built-app.ts';
 import {
   openToday,
   pressOnce,
@@ -38,7 +38,7 @@ let nextBeforeAcid: () => Promise<Page>;
 let isEverHidden = false;
 
 beforeAll(async () => {
-  served = await serveBuilt();
+  served = await serveOneByOne();
   browser = await launchBrowser();
   nextBeforeAcid = madeAhead(4, beforeAcid);
   isEverHidden = await hidesPages();

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { launchPersistent } from '../tools/browser.ts';
-import { serveBuilt } from '../tools/built-app.ts';
+import { serveOneByOne } from '../tools/built-app.ts';
 import {
   goOn,
   openToday,
@@ -53,7 +53,7 @@ async function coldStart(address: string, o: { readonly cpuSlowdown: number }) {
 }
 
 test('with the server gone, a new browser comes to the chair screen of the stored case', async () => {
-  const served = await serveBuilt();
+  const served = await serveOneByOne();
   const context = await launchPersistent(profile);
   const page = await context.newPage();
   await openToday(page, served.address);

@@ -21,13 +21,15 @@ import {
   readClocks,
   readRecords,
   rehearse,
+  storedEvents,
   waitForRecords,
   watchPictures,
 } from '../tools/chair-driver.ts';
 import { runSeed, runSize } from '../tools/run-size.ts';
 
-const CASE = 'Eight upper veneers';
-const KILLS = runSize({ long: 40, part: 12 });
+/** Its etch is begun tooth by tooth, so that each clock has one instant. */
+const CASE = 'Onlay and crown, lower left';
+const KILLS = runSize({ long: 40, part: 8 });
 /** The running window notes once a second that it is alive; a kill can cost so much certainty. */
 const HEARTBEAT_MS = 1000;
 /** What the tools between the test and the page may add to a reading. */
@@ -60,9 +62,9 @@ test('killed in the middle of an etch, the case goes on where it was, with hones
   let browser = await startBrowser(profile);
   let page = await open(browser);
   await rehearse(page, { title: CASE, speed: 1 });
-  await pressUntil(page, /Gel on 11/);
+  await pressUntil(page, /Gel on 36/);
   const begunAtMs = new Map<string, number>();
-  for (const tooth of ['11', '21']) {
+  for (const tooth of ['36']) {
     expect((await readBar(page)).words).toBe(`Gel on ${tooth}`);
     begunAtMs.set(`tooth:${tooth}`, await pressOnce(page));
   }
@@ -79,8 +81,11 @@ test('killed in the middle of an etch, the case goes on where it was, with hones
   const resumedAtMs = performance.now();
   await waitForRecords(page, { above: records });
   expect((await readBar(page)).words).toBe(bar.words);
-  // One entry came: that nobody watched the clocks for a while.
-  expect((await readRecords(page)).records).toBe(records + 1);
+  // That nobody watched the clocks for a while came, perhaps twice on a busy machine, and whether tones are heard; no press.
+  const added = (await storedEvents(page)).slice(records).map(({ type }) => type);
+  expect(added[0]).toBe('gap-found');
+  const noPress = ['gap-found', 'tones-heard'];
+  expect(added.filter((type) => !noPress.includes(String(type)))).toEqual([]);
   await expectIntervals(page, { begunAtMs, killedAtMs, resumedAtMs });
   const told = ((await page.locator('.chair-side').textContent()) ?? '').replaceAll('\u00a0', ' ');
   expect(told).toMatch(/The app was closed for .*\d s/);

@@ -5,6 +5,7 @@
 import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
+import { asFact, documentOf } from '../../src/runtime/facts/fact.ts';
 
 const shared = (path: string): string =>
   fileURLToPath(new URL(`../../shared/protocols/${path}`, import.meta.url));
@@ -101,9 +102,12 @@ async function documents(): Promise<readonly { kind: string; id: string; value: 
     shade: 'light 1',
   }));
   const file = { ...sample, id: 'many-clocks', title: MANY_TITLE, protocol: PROTOCOL_ID, units };
+  const plain = { after: [], tablet: 'test', by: null, atWallMs: 0 } as const;
+  const written = { type: 'written', protocol };
+  const prepared = { type: 'prepared', spec: file };
   return [
-    { kind: 'protocol', id: PROTOCOL_ID, value: protocol },
-    { kind: 'prepared-case', id: 'many-clocks', value: file },
+    documentOf(asFact({ ...plain, kind: 'protocol', item: PROTOCOL_ID, said: written })),
+    documentOf(asFact({ ...plain, kind: 'prepared-case', item: 'many-clocks', said: prepared })),
   ];
 }
 

@@ -6,7 +6,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser } from '../tools/browser.ts';
-import { type Served, serveBuilt } from '../tools/built-app.ts';
+import { type Served, serveOneByOne } from '../tools/built-app.ts';
 import { goOn, openToday, rehearse, watchPictures } from '../tools/chair-driver.ts';
 import { pressTo } from '../tools/every-screen.ts';
 
@@ -20,7 +20,7 @@ let browser: Browser;
 let page: Page;
 
 beforeAll(async () => {
-  served = await serveBuilt();
+  served = await serveOneByOne();
   browser = await launchBrowser();
   const context = await browser.newContext({ viewport: SIZES[0] });
   await watchPictures(context);

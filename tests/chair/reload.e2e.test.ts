@@ -1,7 +1,6 @@
 /** The page is loaded anew in the middle of a step, as after a slip of a finger. */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
-import { present } from '../../src/base/assert.ts';
 import { launchBrowser } from '../tools/browser.ts';
 import { type Served, serveBuilt } from '../tools/built-app.ts';
 import {
@@ -18,6 +17,9 @@ import {
 } from '../tools/chair-driver.ts';
 
 const SLACK_MS = 300;
+
+/** One press begins the clock of every unit. */
+const PRIMED = /wet with primer/;
 
 let served: Served;
 let browser: Browser;
@@ -39,7 +41,7 @@ beforeEach(async () => {
   page = await context.newPage();
   await openToday(page, served.address);
   await rehearse(page, { title: 'Eight upper veneers', speed: 1 });
-  await pressUntil(page, /^Acid on 11/);
+  await pressUntil(page, PRIMED);
 });
 
 afterEach(() => page.context().close());
@@ -54,20 +56,18 @@ async function reloadAndGoOn(): Promise<number> {
 }
 
 test('nothing pressed is lost, and the clocks are no less certain than the time away', async () => {
-  const begunAtMs = new Map([
-    ['unit:11', await pressOnce(page)],
-    ['unit:21', await pressOnce(page)],
-  ]);
+  const begunAtMs = await pressOnce(page);
   const bar = await readBar(page);
   const { records } = await readRecords(page);
   const awayMs = await reloadAndGoOn();
   await waitForRecords(page, { above: records });
   expect(await readBar(page)).toEqual(bar);
-  expect((await readRecords(page)).records).toBe(records + 1);
-  const clocks = (await readClocks(page)).filter((c) => c.of === 'acid');
-  expect(clocks.map((c) => c.subject)).toEqual([...begunAtMs.keys()]);
+  // That nobody watched for a while; it may be that the tones are not heard now, which is noted too.
+  expect([1, 2]).toContain((await readRecords(page)).records - records);
+  const clocks = (await readClocks(page)).filter((c) => c.of === 'primer');
+  expect(clocks).toHaveLength(8);
   for (const { subject, loMs, hiMs, atTestMs } of clocks) {
-    const trueMs = atTestMs - present(begunAtMs.get(subject), 'a unit with acid');
+    const trueMs = atTestMs - begunAtMs;
     expect(loMs, subject).toBeLessThan(trueMs + SLACK_MS);
     expect(hiMs, subject).toBeGreaterThan(trueMs - SLACK_MS);
     // The last sign of life was at most a second before the page went.
@@ -95,16 +95,14 @@ test('where it was loaded anew the case is one press away, and other places begi
 
 test('a press made before can still be taken back after it', async () => {
   await pressOnce(page);
-  await pressOnce(page);
-  expect((await readBar(page)).words).toBe('Acid on 12');
+  expect((await readBar(page)).words).toMatch(/^Air on/);
   const { records } = await readRecords(page);
   await reloadAndGoOn();
   await waitForRecords(page, { above: records });
-  await page.getByRole('button', { name: /^Undo Acid on 21/ }).click();
-  await expect.poll(async () => (await readBar(page)).words).toBe('Acid on 21');
-  const clocks = (await readClocks(page)).filter((c) => c.of === 'acid');
-  expect(clocks.map((c) => c.subject)).toEqual(['unit:11']);
+  await page.getByRole('button', { name: /^Undo .*primer/ }).click();
+  await expect.poll(async () => (await readBar(page)).words).toMatch(PRIMED);
+  expect((await readClocks(page)).filter((c) => c.of === 'primer')).toEqual([]);
 
   await reloadAndGoOn();
-  expect((await readBar(page)).words).toBe('Acid on 21');
+  expect((await readBar(page)).words).toMatch(PRIMED);
 });

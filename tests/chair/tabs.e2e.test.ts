@@ -2,7 +2,7 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { launchBrowser } from '../tools/browser.ts';
-import { type Served, serveBuilt } from '../tools/built-app.ts';
+import { type Served, serveOneByOne } from '../tools/built-app.ts';
 import {
   goOn,
   openToday,
@@ -30,7 +30,7 @@ let context: BrowserContext;
 let runner: Page;
 
 beforeAll(async () => {
-  served = await serveBuilt();
+  served = await serveOneByOne();
   browser = await launchBrowser();
   // One for each test that presses.
   nextRunner = madeAhead(5, runToAcid);

@@ -9,6 +9,7 @@ import { present } from '../../src/base/assert.ts';
 import { launchBrowser } from '../tools/browser.ts';
 import { type Served, serveBuilt } from '../tools/built-app.ts';
 import {
+  answerList,
   newestPicture,
   openToday,
   outwaitBounce,
@@ -203,6 +204,7 @@ test('pressed on time, the case keeps every bound of its protocol', async () => 
       }
     },
     press: async () => {
+      await answerList(page);
       const { records } = await readRecords(page);
       await page.keyboard.press('Space');
       await waitForRecords(page, { above: records });

@@ -18,7 +18,7 @@ import { startsOf, walk } from '../engine/walks.ts';
 import { SHAPES, settingOf } from '../families/any-case.ts';
 import { isLong, runSeed, runSize } from '../tools/run-size.ts';
 import { runningOf } from '../tools/running-case.ts';
-import { type Check, isOf, type Scene } from './check.ts';
+import { butPasses, type Check, isOf, isPass, type Scene } from './check.ts';
 import { asideChecks } from './check-asides.ts';
 import { barChecks } from './check-bar.ts';
 import { clockChecks } from './check-clocks.ts';
@@ -37,7 +37,7 @@ const CHECKS: readonly Check[] = [
   ...barChecks,
   ...asideChecks,
   ...aloudChecks,
-  voices,
+  butPasses(voices),
 ];
 
 let tap: Tap;
@@ -111,7 +111,14 @@ function beside(chair: Chair, before: number): void {
   const slot = chair.log.state.opened.protocol.slots[0];
   if (before === 1 && slot !== undefined) {
     const { label, materialClass } = slot;
-    const material = { label, materialClass, lot: 'L 7', expiry: '2027-05-31', warnings: [] };
+    const material = {
+      label,
+      materialClass,
+      lot: 'L 7',
+      expiry: '2027-05-31',
+      useBy: '2026-12-24',
+      warnings: [],
+    };
     chair.do({ do: 'name-material', slot: slot.id, material });
   }
   if (before === 4) chair.do({ do: 'change-numbering', notation: 'universal' });
@@ -167,7 +174,7 @@ function look(chair: Chair): void {
     if (!CHECKS.some((check) => isOf(check, entry))) continue;
     checked.set(entry, (checked.get(entry) ?? 0) + 1);
     const kept = samples.get(entry) ?? [];
-    if (kept.length < SAMPLES_MAX) samples.set(entry, [...kept, again]);
+    if (kept.length < SAMPLES_MAX && !isPass(running)) samples.set(entry, [...kept, again]);
   }
   expect(complaintsOf(scene, CHECKS)).toEqual([]);
   if (pictures % 6 === 0) expect(againstSecond(scene)).toEqual([]);
@@ -306,7 +313,10 @@ describe('a lie is caught', () => {
     ] as const;
     // A text may also stand in a picture in another place, so that not every sample shows the lie.
     for (const [entry, lie] of lies) {
-      const met = samples.get(entry) ?? [];
+      // A lie that changes nothing on a picture is none.
+      const met = (samples.get(entry) ?? []).filter(
+        (again) => everyTextOf(draw(lie(again()))) !== everyTextOf(draw(again())),
+      );
       if (met.length > 0)
         expect(
           met.some((again) => isCaught(lie(again()))),

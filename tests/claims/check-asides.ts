@@ -92,7 +92,7 @@ function beadLines(scene: Scene): readonly string[] {
       return [`Probe the bead of ${name} now. The mouth is warmer: cement there is ahead of it.`];
     }
     return [
-      `Bead of ${name}, ${last ? 'probed' : 'laid'} ${spelled(Math.max(1, down(sinceMs)))} ago`,
+      `Bead of ${name}, ${last ? 'probed' : 'cement out'} ${spelled(Math.max(1, down(sinceMs)))} ago`,
     ];
   });
 }
@@ -120,7 +120,7 @@ function mishapNames(name: string): readonly string[] {
 }
 
 const atHand: Check = {
-  name: 'what is at hand: the bead since it was laid or probed, the unit in hand, the next two',
+  name: 'what is at hand: the bead since the cement was out or it was probed, the unit in hand, the next two',
   entries: [
     'atHand.probeNow',
     'atHand.probed',
@@ -431,9 +431,12 @@ function pressSentences(scene: Scene, events: readonly Told[]): readonly string[
   const { protocol, spec } = plain.log.state.opened;
   const skipped = events.filter((e) => e.type === 'step-skipped');
   const all = events.flatMap((event): string[] => {
+    const places = 'places' in event ? event.places : [];
+    const led = [...new Set(places.map(({ subject }) => subject))];
     const subjects =
-      'subjects' in event ? event.subjects : 'subject' in event ? [event.subject] : [];
+      'subjects' in event ? event.subjects : 'subject' in event ? [event.subject] : led;
     const name = namesOf(subjects, plain);
+    const counted = places.length === 1 ? '1 place' : `${places.length} places`;
     const step = protocol.steps.find(({ id }) => 'step' in event && id === event.step);
     const title = step?.title ?? '';
     const begun = protocol.steps.filter(
@@ -479,6 +482,14 @@ function pressSentences(scene: Scene, events: readonly Told[]): readonly string[
         ];
       case 'exposure-stopped':
         return [`Light off ${name}`];
+      case 'light-pass-begun':
+        return [`Light pass on ${name}, ${counted}`];
+      case 'light-pass-stopped':
+        return ['Light stopped'];
+      case 'light-pass-confirmed':
+        return places.length === 0 ? ['Nothing was lit'] : [`${name}: lit, ${counted}`];
+      case 'tones-heard':
+        return [event.heard ? 'Tones heard' : 'Tones not heard'];
       case 'bead-probed':
         return [`Bead: ${event.found}`];
       case 'visit-stopped':
@@ -522,6 +533,13 @@ function pressSentences(scene: Scene, events: readonly Told[]): readonly string[
         return [];
     }
   });
+  const lines = events.filter((e) => 'list' in e && e.list !== undefined);
+  if (lines.length > 1) {
+    const lists = protocol.lists ?? [];
+    return lists
+      .filter(({ id }) => lines.every((e) => 'list' in e && e.list === id))
+      .map((list) => `${list.title}, ${lines.length} lines`);
+  }
   // A press that is one thing is told as that thing, whatever it skipped or voided with it.
   if (events.some((e) => e.type === 'visit-stopped')) return ['Stopped early'];
   const units = new Set(
@@ -541,6 +559,7 @@ const undo: Check = {
     'surface.',
     'offer.begin',
     'offer.lightOffTooth',
+    'offer.linesPressed',
     'offer.retimed',
     'offer.anaesthesia',
     'offer.mixAdded',

@@ -3,7 +3,7 @@ import { elapsed } from '../../src/engine/axis.ts';
 import { type Instance, layoutOf, restMs, surfacePlans } from '../../src/engine/layout.ts';
 import type { Offer } from '../../src/engine/view-types.ts';
 import type { Evidence, Step } from '../../src/protocol/types.ts';
-import type { Check, Scene } from './check.ts';
+import { butPasses, type Check, type Scene } from './check.ts';
 import { allOf, type Drawn, textAt, textOf, textsOf } from './drawn-chair.tsx';
 import { type Limit, lastLight } from './plain-log.ts';
 import { nameOf, namesOf, soon, spelled, surfaceOf, teethOf, up } from './plain-words.ts';
@@ -93,7 +93,9 @@ export function namesFor(scene: Scene, offer: Offer): readonly string[] {
     case 'confirm':
       return [...templatesOf(scene, offer), `${title}: done${subject && ` ${subject}`}`];
     case 'coat':
-      return [...templatesOf(scene, offer), `Coat ${next} of ${of} on ${subject}`];
+      return offer.between === undefined
+        ? [...templatesOf(scene, offer), `Coat ${next} of ${of} on ${subject}`]
+        : [`Coats ${next} to ${next + offer.between} on ${subject}`];
     case 'pass':
       return [...templatesOf(scene, offer), `Pass ${next} of ${of}, ${subject}`];
     case 'all-passes':
@@ -108,6 +110,8 @@ export function namesFor(scene: Scene, offer: Offer): readonly string[] {
     case 'light-move':
     case 'light-off':
       return lightWords(scene, offer);
+    case 'list':
+      return listsIn(scene).flatMap(({ id, words }) => (id === offer.list ? [words] : []));
     default:
       return ['Close the case'];
   }
@@ -127,9 +131,70 @@ function lotsLeft({ plain }: Scene, evidence: Evidence | undefined): number {
   return asked.filter(({ id }) => !named.includes(id)).length;
 }
 
+const listsIn = ({ plain }: Scene) => plain.log.state.opened.protocol.lists ?? [];
+
+/** The lines of a list in hand of which a press would take nothing: unanswered, unticked, or behind such a one. */
+function openLines(scene: Scene, offer: Offer): readonly (Step | undefined)[] {
+  const { answers } = scene.running;
+  const layout = layoutOf(scene.plain.log.state);
+  const open = new Set<string>();
+  const steps: (Step | undefined)[] = [];
+  for (const { step: id, subjects } of offer.lines ?? []) {
+    const step = stepIn(scene, id);
+    const draft = answers[`${id} ${subjects.join(' ')}`];
+    const action = step?.action;
+    const isAsked =
+      action?.kind === 'choose'
+        ? draft?.option === undefined
+        : action?.kind === 'confirm' &&
+          (ENTRIES.includes(action.evidence?.kind ?? '') ||
+            (action.evidence?.kind === 'material' && !isLotNamed(scene, action.evidence.slot))) &&
+          draft?.evidence === undefined;
+    const keys = subjects.map((subject) => `${id}@${subject}`);
+    const isHeld = keys.some((key) =>
+      layout.byKey.get(key)?.needs.some((need) => open.has(need.key)),
+    );
+    if (!isAsked && !isHeld && draft?.isTicked !== false) continue;
+    for (const key of keys) open.add(key);
+    steps.push(step);
+  }
+  return steps;
+}
+
+const isLotNamed = ({ plain }: Scene, slot: string): boolean =>
+  plain.events.some((event) => event.type === 'material-named' && event.slot === slot);
+
+/** Of how many materials a press of the list says that they were read without a lot. */
+function lotsOfList(scene: Scene, offer: Offer): string {
+  const open = openLines(scene, offer);
+  const read = (offer.lines ?? [])
+    .map(({ step }) => stepIn(scene, step))
+    .filter((step) => !open.includes(step))
+    .flatMap((step) => (step?.action.kind === 'confirm' ? [step.action.evidence] : []));
+  const lots = Math.max(0, ...read.map((evidence) => lotsLeft(scene, evidence)));
+  return lots === 0 ? '' : `, ${lots === 1 ? '1 lot' : `${lots} lots`} not named`;
+}
+
+/** What pressing a list records: how many of how many lines. */
+function listNames(scene: Scene, offer: Offer): readonly string[] {
+  const of = (offer.lines ?? []).length;
+  const open = openLines(scene, offer).length;
+  const lots = open === 0 ? lotsOfList(scene, offer) : '';
+  return namesFor(scene, offer).map((name) => `${name}, ${of - open} of ${of}${lots}`);
+}
+
+/** "5 stay due, 2 lots not named". */
+function dueName(scene: Scene, offer: Offer): string | null {
+  const [first, ...more] = openLines(scene, offer).map((step) => step?.title ?? '');
+  if (first === undefined) return null;
+  const left = more.length === 0 ? `stays due: ${first}` : `${more.length + 1} stay due`;
+  return `${left}${lotsOfList(scene, offer)}`;
+}
+
 /** A step that asks for a reading or an answer says so, until something stands in its field. */
 function barNames(scene: Scene, offer: Offer | undefined): readonly string[] {
   if (offer === undefined) return [];
+  if (offer.kind === 'list') return listNames(scene, offer);
   const step = stepIn(scene, offer.step);
   const asked = step?.action.kind === 'confirm' ? (step.action.evidence?.kind ?? '') : '';
   const isMissing = ENTRIES.includes(asked) && scene.running.typed !== offer.step;
@@ -164,6 +229,7 @@ const presses: Check = {
     'offer.begin',
     'offer.done',
     'offer.coat',
+    'offer.coats',
     'offer.pass',
     'offer.allPasses',
     'offer.noPasses',
@@ -171,6 +237,10 @@ const presses: Check = {
     'offer.lightTo',
     'offer.lightOff',
     'offer.lightOffTooth',
+    'offer.listed',
+    'offer.stayDue',
+    'offer.stayDueAndLots',
+    'offer.alsoSays',
     'offer.close',
   ],
   complaints: (scene) => {
@@ -193,11 +263,43 @@ const presses: Check = {
     const asked = evidenceOptions(scene);
     return [
       ...(ofBar.includes(bar) ? [] : [`bar “${bar}”, by the log: ${ofBar.join(' | ')}`]),
-      ...(next === null || all.has(next) ? [] : [`next “${next}”`]),
+      ...dueComplaints(scene, first),
+      ...(attention.asked === null ? impliedComplaints(scene, first) : []),
+      ...(next === null || /^Light (pass on|on again)/.test(next) || all.has(next)
+        ? []
+        : [`next “${next}”`]),
       ...buttons.filter((each) => !all.has(each) && !asked.includes(each)),
     ];
   },
 };
+
+/** What a press says of earlier steps: each is one that was neither begun nor skipped. */
+function impliedComplaints(scene: Scene, first: Offer | undefined): readonly string[] {
+  const told = textAt(scene.drawn, 'chair-implied');
+  if (told === null) return [];
+  const implies = first?.implies ?? [];
+  const begun = implies.filter(({ step, subjects }) =>
+    subjects.some((subject) => scene.plain.runs.get(`${step}@${subject}`)?.endedAt != null),
+  );
+  const said = implies.map(({ step, subjects }) => {
+    const more = { id: '', kind: 'confirm', dueInMs: 0, slackMs: null, boundBy: null } as const;
+    return templatesOf(scene, { ...more, step, subjects });
+  });
+  const items = told.replace(/^Also says: /, '').split('; ');
+  const isTrue =
+    begun.length === 0 &&
+    said.length > 0 &&
+    told.startsWith('Also says: ') &&
+    said.every((names) => names.some((name) => items.includes(name)));
+  return isTrue ? [] : [`implied “${told}”`];
+}
+
+function dueComplaints(scene: Scene, first: Offer | undefined): readonly string[] {
+  if (first?.kind !== 'list') return [];
+  const due = dueName(scene, first);
+  const told = textAt(scene.drawn, 'lw-bar-sub') ?? '';
+  return due === null || told === due ? [] : [`bar “${told}”, by the log: ${due}`];
+}
 
 /** Answers that a step asks for; their words are the protocol's. */
 function evidenceOptions(scene: Scene): readonly string[] {
@@ -233,7 +335,11 @@ function waitMs(scene: Scene, offer: Offer): number {
     const { action } = instance.step;
     const held = holdsInto(scene, instance, offer).map((l) => (l.minMs ?? 0) - l.elapsed.loMs);
     if (offer.kind === 'end' && run?.startedAt && action.kind === 'dwell') {
-      const { loMs, hiMs } = elapsed(run.startedAt, now);
+      const { spread, ...placed } = run.startedAt;
+      const passed = elapsed(placed, now);
+      // A sweep that still goes on is waited for as well.
+      const loMs = passed.loMs - (spread?.toMs ?? 0);
+      const hiMs = passed.hiMs - (spread?.fromMs ?? 0);
       const toLimit =
         action.maxMs === undefined ? Number.POSITIVE_INFINITY : action.maxMs.value - hiMs;
       return [...held, Math.min(action.targetMs.value - loMs, toLimit)];
@@ -305,7 +411,9 @@ const whens: Check = {
     const { offers } = scene.running.view;
     const top = scene.running.view.attention.inHand ?? undefined;
     const isAsked = scene.running.view.attention.asked !== null;
-    const told = isAsked ? null : textAt(scene.drawn, 'lw-bar-sub');
+    // Below a list stands what of it stays due.
+    const isList = top?.kind === 'list' && openLines(scene, top).length > 0;
+    const told = isAsked || isList ? null : textAt(scene.drawn, 'lw-bar-sub');
     const next = textAt(scene.drawn, 'lw-next-when');
     const waits = offers.slice(1).map((offer) => `in ${soon(waitMs(scene, offer))}`);
     const wait = top === undefined ? 0 : waitMs(scene, top);
@@ -393,14 +501,20 @@ const heading: Check = {
         ...(plain.isClosed || bar === 'Close the case' ? [] : [`bar “${bar}”`]),
       ];
     }
+    const list =
+      top?.kind === 'list' ? listsIn(scene).find(({ id }) => id === top.list) : undefined;
+    const bys = new Set((top?.lines ?? []).map((each) => stepIn(scene, each.step)?.by));
+    const by = list === undefined ? step.by : bys.size === 1 ? [...bys][0] : undefined;
     const subject = namesOf(top?.subjects ?? [], plain);
     const stage = protocol.stages.find(({ id }) => id === step.stage)?.title ?? '';
-    const place = `${stage}, step ${at + 1} of ${protocol.steps.length}`;
-    const duty = { dentist: 'Dentist', assistant: 'Assistant' }[step.by as 'dentist'] ?? null;
+    const place =
+      list === undefined ? `${stage}, step ${at + 1} of ${protocol.steps.length}` : stage;
+    const duty = { dentist: 'Dentist', assistant: 'Assistant' }[by as 'dentist'] ?? null;
     const role = textAt(drawn, 'lw-person-role');
     const who = textAt(drawn, 'lw-person-name');
-    const holder = holderOf(scene, step.by);
-    const wanted = subject === '' ? step.title : `${step.title} ${subject}`;
+    const holder = holderOf(scene, by);
+    const named = subject === '' ? step.title : `${step.title} ${subject}`;
+    const wanted = list?.title ?? named;
     return [
       ...(line === wanted ? [] : [`“${line}”, by the log: ${wanted}`]),
       ...(detail.includes(place) ? [] : [`“${detail}”, by the log: ${place}`]),
@@ -439,4 +553,4 @@ const signing: Check = {
   },
 };
 
-export const barChecks: readonly Check[] = [presses, whens, heading, signing];
+export const barChecks: readonly Check[] = [...[presses, whens, heading].map(butPasses), signing];

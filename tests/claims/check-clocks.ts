@@ -1,8 +1,10 @@
 /** What is said of clocks: which one it is, what is left, how far over, and why nobody knows exactly. */
+import { durationMs } from '../../src/base/units.ts';
 import { compareHi, placeKey } from '../../src/engine/axis.ts';
 import { layoutOf } from '../../src/engine/layout.ts';
 import { applies } from '../../src/engine/status.ts';
-import type { Check, Scene } from './check.ts';
+import type { Elapsed } from '../../src/engine/types.ts';
+import { butPasses, type Check, type Scene } from './check.ts';
 import { allOf, type Drawn, textAt, textsOf } from './drawn-chair.tsx';
 import type { Limit } from './plain-log.ts';
 import {
@@ -79,6 +81,12 @@ interface Group {
   readonly subjects: readonly string[];
 }
 
+/** From the least to the most of both: those that one press began are one clock. */
+const hull = (a: Elapsed, b: Elapsed): Elapsed => ({
+  loMs: durationMs(Math.min(a.loMs, b.loMs)),
+  hiMs: durationMs(Math.max(a.hiMs, b.hiMs)),
+});
+
 /** Clocks of one kind that began together are one clock. */
 function groupsOf({ limits }: Scene): readonly Group[] {
   const groups = new Map<string, { first: Limit; subjects: string[] }>();
@@ -86,7 +94,10 @@ function groupsOf({ limits }: Scene): readonly Group[] {
     const key = `${limit.of} ${placeKey(limit.since)} ${limit.surface ?? ''}`;
     const group = groups.get(key);
     if (!group) groups.set(key, { first: limit, subjects: [limit.subject] });
-    else if (!group.subjects.includes(limit.subject)) group.subjects.push(limit.subject);
+    else {
+      if (!group.subjects.includes(limit.subject)) group.subjects.push(limit.subject);
+      group.first = { ...group.first, elapsed: hull(group.first.elapsed, limit.elapsed) };
+    }
   }
   return [...groups.values()];
 }
@@ -285,7 +296,13 @@ function gapSentences(scene: Scene): readonly string[] {
 
 const reasons: Check = {
   name: 'why a figure is an interval',
-  entries: ['clock.gaps.', 'chair.gapAdvice', 'chair.gapUnknownAdvice', 'lengths.interval'],
+  entries: [
+    'clock.gaps.',
+    'clock.spread',
+    'chair.gapAdvice',
+    'chair.gapUnknownAdvice',
+    'lengths.interval',
+  ],
   complaints: (scene) => {
     const classes = ['lw-clock-reason', 'lw-watch-reason', 'lw-window-reason'];
     const beside = classes.flatMap((name) => textsOf(scene.drawn, name));
@@ -294,7 +311,11 @@ const reasons: Check = {
       (each) => textsOf(each, 'lw-button').length > 0,
     );
     const told = [...beside, ...asking.map((each) => textAt(each, 'lw-banner-words') ?? '')];
-    const real = gapSentences(scene);
+    const isSpread = scene.limits.some(({ since }) => since.spread !== undefined);
+    const real = [
+      ...gapSentences(scene),
+      ...(isSpread ? ['One press stood for several moments'] : []),
+    ];
     const isOpen = scene.limits.some(({ elapsed }) => elapsed.hiMs > elapsed.loMs);
     const isUnknown = told.some((each) => each.includes('unknown time'));
     const spared = scene.limits.filter(
@@ -321,4 +342,4 @@ const ADVICE = [
 ];
 const adviceOf = (banner: Drawn): string | null => textAt(banner, 'lw-banner-advice');
 
-export const clockChecks: readonly Check[] = [rows, none, reasons];
+export const clockChecks: readonly Check[] = [butPasses(rows), butPasses(none), reasons];

@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { elapsed } from '../../src/engine/axis.ts';
 import { layoutOf } from '../../src/engine/layout.ts';
+import type { MaterialLot } from '../../src/engine/material-types.ts';
 import { applies } from '../../src/engine/status.ts';
 import type { Elapsed } from '../../src/engine/types.ts';
 import type { Check, Scene } from './check.ts';
@@ -10,6 +11,12 @@ import { edgeOf, windowMax } from './plain-log.ts';
 import { nameOf, spelled } from './plain-words.ts';
 
 const HOUR_MS = 3_600_000;
+
+/** The earlier of the label's expiry and the last day after opening, as the lot was named with them. */
+function lastDayOf({ expiry, useBy }: MaterialLot): string {
+  const [first] = [expiry, useBy].filter((day) => day !== undefined).toSorted();
+  return first === undefined ? '' : `, to ${first}`;
+}
 
 function minutes(ms: number): string {
   const whole = Math.floor(ms / 60_000);
@@ -124,10 +131,7 @@ function linesNow(scene: Scene): readonly RegExp[] {
     ...spec.people.map(({ label, role }) => exact(`${label}, ${role}`)),
     ...protocol.slots.map(({ id, label, materialClass }) => {
       const lot = named(id);
-      const tail =
-        lot === undefined
-          ? 'lot not named'
-          : `lot ${lot.lot}${lot.expiry === undefined ? '' : `, to ${lot.expiry}`}`;
+      const tail = lot === undefined ? 'lot not named' : `lot ${lot.lot}${lastDayOf(lot)}`;
       return exact(`${label}: ${materialClass}, ${tail}`);
     }),
     ...[...ready].flatMap(([told, of]) => [

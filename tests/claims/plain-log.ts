@@ -3,9 +3,10 @@
  * last, without the state, the view or any model of the screen. The shape of the case (which step is done
  * to what, what belongs to what) is the layout's; where an entry lies on the axis is the log's.
  */
-import { AXIS_START, compareHi, elapsed, shift } from '../../src/engine/axis.ts';
+import { AXIS_START, compareHi, elapsed, shift, spreadOver } from '../../src/engine/axis.ts';
 import { type Instance, layoutOf, surfacePlans, type WindowPair } from '../../src/engine/layout.ts';
 import { type CaseLog, momentsOf } from '../../src/engine/log.ts';
+import type { SweepMs } from '../../src/engine/pressing-types.ts';
 import type { CaseEvent, CaseInstant, Elapsed } from '../../src/engine/types.ts';
 
 export interface PlainRun {
@@ -90,6 +91,28 @@ class Reader {
     this.lightEnds.set(key, at);
   }
 
+  /** When each place of the pass of light that is not confirmed was led through, by tooth and place. */
+  readonly #led = new Map<string, CaseInstant>();
+
+  /** Light that tones led through and people confirmed: the whole time of each place, where it was led. */
+  #confirmed({ step, places }: Extract<CaseEvent, { type: 'light-pass-confirmed' }>): void {
+    for (const { subject, surface, position, setMs } of places) {
+      const key = `${step}@${subject}`;
+      const at = this.#led.get(`${key} ${surface} ${position}`);
+      if (at === undefined) continue;
+      const run = this.#run(key);
+      const place = `${surface} ${position}`;
+      run.startedAt ??= at;
+      run.givenMs.set(place, (run.givenMs.get(place) ?? 0) + setMs);
+      const end = shift(at, setMs);
+      const before = this.lightEnds.get(key);
+      const last = before === undefined || compareHi(end, before) > 0 ? end : before;
+      this.lightEnds.set(key, last);
+      if (this.#isLitEnough(key)) run.endedAt = last;
+    }
+    this.#led.clear();
+  }
+
   #isLitEnough(key: string): boolean {
     const instance = this.#instance(key);
     if (instance === undefined) return false;
@@ -101,16 +124,45 @@ class Reader {
   }
 
   #each(
-    event: { readonly step: string; readonly subjects: readonly string[] },
+    event: {
+      readonly step: string;
+      readonly subjects: readonly string[];
+      readonly sweep?: SweepMs;
+      readonly impliedBy?: string;
+      readonly list?: string;
+    },
     at: CaseInstant,
-    change: (run: PlainRun, key: string) => void,
+    change: (run: PlainRun, key: string, at: CaseInstant) => void,
   ): void {
-    for (const subject of event.subjects) {
+    const { shortestMs, longestMs } = event.sweep ?? { shortestMs: 0, longestMs: 0 };
+    event.subjects.forEach((subject, i) => {
       const key = `${event.step}@${subject}`;
       const run = this.#run(key);
-      run.startedAt ??= at;
-      change(run, key);
+      // One after the other, or at any time since what it waited for.
+      const own =
+        event.impliedBy === undefined && event.list === undefined
+          ? spreadOver(at, { fromMs: i * shortestMs, toMs: (i + 1) * longestMs })
+          : spreadOver(at, { fromMs: -this.#sinceMs(key, at), toMs: 0 });
+      run.startedAt ??= own;
+      change(run, key, own);
+    });
+  }
+
+  /** How long ago, at the most, the last of what a step waits for was done. */
+  #sinceMs(key: string, at: CaseInstant): number {
+    const open = [...(this.#instance(key)?.needs ?? [])];
+    const seen = new Set<string>();
+    let leastMs: number = elapsed(AXIS_START, at).hiMs;
+    for (let need = open.pop(); need !== undefined; need = open.pop()) {
+      if (seen.has(need.key)) continue;
+      seen.add(need.key);
+      const run = this.runs.get(need.key);
+      // A step that was left out says nothing of when the next was done.
+      const done = run?.isSkipped ? null : edgeOf(run, need.edge);
+      if (done === null) open.push(...(this.#instance(need.key)?.needs ?? []));
+      else leastMs = Math.min(leastMs, elapsed(done, at).hiMs);
     }
+    return leastMs;
   }
 
   #redo(
@@ -147,15 +199,17 @@ class Reader {
         this.#each(event, at, () => undefined);
         break;
       case 'step-ended':
-        this.#each(event, at, (run) => Object.assign(run, { endedAt: at }));
+        this.#each(event, at, (run, _, own) => Object.assign(run, { endedAt: own }));
         break;
       case 'step-confirmed':
-        this.#each(event, at, (run) =>
-          Object.assign(run, { endedAt: at, evidence: event.evidence ?? null }),
+        this.#each(event, at, (run, _, own) =>
+          Object.assign(run, { endedAt: own, evidence: event.evidence ?? null }),
         );
         break;
       case 'option-chosen':
-        this.#each(event, at, (run) => Object.assign(run, { endedAt: at, option: event.option }));
+        this.#each(event, at, (run, _, own) =>
+          Object.assign(run, { endedAt: own, option: event.option }),
+        );
         this.#redo(event, isAside);
         break;
       case 'coat-applied':
@@ -182,6 +236,14 @@ class Reader {
         if (run && this.#isLitEnough(key)) run.endedAt = at;
         return;
       }
+      case 'light-pass-begun':
+        for (const { subject, surface, position, fromMs } of event.places) {
+          this.#led.set(`${event.step}@${subject} ${surface} ${position}`, shift(at, fromMs));
+        }
+        return;
+      case 'light-pass-confirmed':
+        this.#confirmed(event);
+        return;
       case 'step-skipped':
         for (const subject of event.subjects) {
           const key = `${event.step}@${subject}`;

@@ -50,6 +50,7 @@ const NOTHING: readonly Group[] = [
       materialChair: `
         change chooseLot open title choose
       `,
+      list: 'lot',
       opening: 'toChair putDown',
       part: `
         acknowledge clocks close cues less lowerArch more next patientLeft patientRight status
@@ -59,7 +60,7 @@ const NOTHING: readonly Group[] = [
         place stop
       `,
       sheet: `
-        all more noteDo noteLabel noteTitle onWhich otherSteps skip skipDo skipName skipWhy speed
+        all more noteDo noteLabel noteTitle onWhich otherMishap otherSteps skip skipDo skipName skipWhy speed
         speedLabel speedTitle take wentWrong
       `,
       sign: 'add addName keep label title',
@@ -112,6 +113,7 @@ const NOTHING: readonly Group[] = [
         first
       `,
       refusal: `
+        answer-missing.todo nothing-taken.todo
         already-done.todo already-running.todo case-closed.todo does-not-apply.todo
         gap-length.todo light-is-off.todo light-is-on.todo moves-before-its-start.todo
         moves-past-now.todo not-asked.todo not-running.todo not-yet.todo nothing-to-undo.todo
@@ -146,10 +148,11 @@ const NOTHING: readonly Group[] = [
         restorations.veneer.all restorations.veneer.alone restorations.veneer.one
       `,
       plan: `
-        about.chance about.dose about.exposure about.heat about.lamp about.mixes about.pace
+        about.chance about.dose about.exposure about.heat about.lamp about.mixes about.change-over about.pace
         about.positions about.room about.rounds about.temperature about.transmittance
         about.window inputs.actualC inputs.applySeconds inputs.boundSeconds inputs.chance
-        inputs.count inputs.doseJPerCm2 inputs.doseSeconds inputs.draws inputs.exposures
+        inputs.count inputs.doseJPerCm2 inputs.doseSeconds inputs.draws inputs.endLongestSeconds
+        inputs.endShortestSeconds inputs.exposures
         inputs.fewest inputs.heightMm inputs.irradianceMwPerCm2 inputs.knownThicknessMm
         inputs.knownTransmittance inputs.lampSeconds inputs.leadSeconds inputs.level
         inputs.lightSeconds inputs.lux inputs.markerC inputs.material inputs.maxSeconds
@@ -157,7 +160,7 @@ const NOTHING: readonly Group[] = [
         inputs.perUnitSeconds inputs.pressSeconds inputs.productSeconds inputs.protocolSeconds
         inputs.q10 inputs.quantile inputs.records inputs.referenceC inputs.referenceSeconds
         inputs.reserveSeconds inputs.rinseSeconds inputs.riseInVitroC inputs.riseInVivoC
-        inputs.riskMax inputs.roomSeconds inputs.seed inputs.sharedShare inputs.surfaceFactor
+        inputs.riskMax inputs.roomSeconds inputs.seed inputs.sharedShare inputs.startLongestSeconds inputs.startShortestSeconds inputs.surfaceFactor
         inputs.thicknessMm inputs.tipDiameterMm inputs.tooth inputs.transmittance inputs.units
         inputs.usedSeconds inputs.widthMm inputs.window inputs.workingSeconds
       `,
@@ -181,6 +184,7 @@ const NOTHING: readonly Group[] = [
       evidence: `
         withBaseline
       `,
+      list: 'line',
       materialWarning: `
         all
       `,
@@ -217,11 +221,12 @@ const NOTHING: readonly Group[] = [
 
 const NOT_YET: readonly Group[] = [
   {
-    why: 'What stands at the signature. Single cases: tests/engine/sign-list.test.ts, tests/ui-screens/sign-list.test.tsx.',
+    why: 'What stands at the signature. Single cases: tests/engine/sign-list.test.ts, tests/ui-screens/sign-list.test.tsx, tests/words/breach-words.test.ts.',
     entries: {
       breach: `
-        amount.early amount.exposure-short amount.late amount.over amount.short passesOver told
-        toldOf unknown
+        amount.early amount.exposure-short amount.gap-short amount.late amount.over amount.rest-short
+        amount.short byUnknown byUpTo passesOver perhaps.early perhaps.gap-short perhaps.late perhaps.over
+        perhaps.rest-short perhaps.short told toldOf unknown
       `,
       protocol: `
         mishaps.blood mishaps.chipped mishaps.dried-out mishaps.gelled-early
@@ -236,10 +241,10 @@ const NOT_YET: readonly Group[] = [
     why: 'Needs the planning thread. Single cases: tests/plan/lag.test.ts, tests/ui-screens/beside.test.tsx.',
     entries: {
       plan: `
-        ahead behind onPlan stillFits noLongerFits portionOver
+        ahead behind noLongerFits onPlan portionOver putOff stillFits waitsFor
       `,
       beside: `
-        noRest restNext restNow rinseNext rinseNow
+        inAbout inUnderMinute noRest restNext restNow rinseNext rinseNow
       `,
     },
   },
@@ -269,6 +274,7 @@ const NOT_YET: readonly Group[] = [
     why: 'Why a press was refused. Single cases: tests/engine/refusals.test.ts.',
     entries: {
       refusal: `
+        answer-missing.what nothing-taken.what
         already-done.what already-running.what case-closed.what does-not-apply.what
         gap-length.what light-is-off.what light-is-on.what moves-before-its-start.what
         moves-past-now.what not-asked.what not-running.what not-yet.what nothing-to-undo.what
@@ -277,6 +283,33 @@ const NOT_YET: readonly Group[] = [
         unknown-subject.what unknown-unit.what unknown-way-back.what work-left.what
         wrong-press.what
       `,
+    },
+  },
+  {
+    why: 'Before a way back that depends on what nobody pressed. Single cases: tests/ui-screens/went-wrong.test.tsx, tests/engine/way-back-asked.test.ts.',
+    entries: {
+      atOnce: 'ifDone',
+      sheet: 'notDoneNothing wasDone wasDoneNo wasDoneYes',
+    },
+  },
+  {
+    why: 'The lines of a list. Single cases: tests/ui-screens/chair-list.test.tsx, tests/words/offer-words.test.ts.',
+    entries: {
+      list: 'held noNumber outside wantsAnswer',
+    },
+  },
+  {
+    why: 'A pass of light. Single cases: tests/ui-screens/chair-pass.test.tsx, tests/runtime/follow-tones.test.ts, tests/engine/light-pass.test.ts.',
+    entries: {
+      clock: 'changeOf lightOf onSurface',
+      offer: `
+        noTones passBegin passConfirm passGoOn passLeft passNone passOn passStop tones
+      `,
+      pass: `
+        again place placeSpot silent states.cut states.led states.lit states.to-come ticked
+        title todo unticked
+      `,
+      sound: 'asked assistant dentist nobody nobodyTodo test',
     },
   },
   {
@@ -292,12 +325,15 @@ const NOT_YET: readonly Group[] = [
   {
     why: 'States of the tablet, its pages and its store, not of the log. Single cases: tests/ui-screens.',
     entries: {
+      damage: `
+        allMissing alsoApart caseName caseUnnamed goesOn ofCase onlyApart someMissing
+      `,
       app: `
         emergencyOpen faultOfReader faults.database-blocked faults.database-lost
         faults.newer-format
       `,
       chair: `
-        fault leaveNote noCase oneCopy unfinished unsaved unsavedAdvice viewOnly
+        fault leaveNote noCase oneCopy unfinished unfinishedRehearsal unsaved unsavedAdvice viewOnly
       `,
       farView: `
         empty emptyTodo stale staleTodo
@@ -308,7 +344,7 @@ const NOT_YET: readonly Group[] = [
         notKept.not-exported notKept.not-writer notKept.stale-epoch notOpened notWriter tryAgain
       `,
       part: `
-        notSaved saved screenHeld screenMaySleep soundOff soundOn undoNothing
+        notSaved partSaved saved screenHeld screenMaySleep soundOff soundOn undoNothing
       `,
       size: `
         tooSmall
@@ -332,7 +368,7 @@ const NOT_YET: readonly Group[] = [
         whenNamed.opened-too-long whenNamed.recalled whenNamed.still-cold
       `,
       stock: `
-        noExpiry noRecall notExpired notOpened openedUntil soon
+        noExpiry noRecall notExpired notOpened soon useByNone
       `,
     },
   },

@@ -113,7 +113,7 @@ describe('rehearse', () => {
     };
     // The etch has a maximum.
     expect(await slackOf(script, 'end')).toBeTypeOf('number');
-    expect(await slackOf(rows({ at: 0, press: 'next' }), 'confirm')).toBeNull();
+    expect(await slackOf(rows({ at: 0, press: 'next' }), 'list')).toBeNull();
   });
 });
 

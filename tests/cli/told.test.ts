@@ -2,7 +2,9 @@
 import { readFileSync } from 'node:fs';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { main } from '../../src/cli/main.ts';
+import { NO_CLINIC } from '../../src/export/export-clinic.ts';
 import { stepObservation } from '../../src/export/fhir-observations.ts';
+import { sceneOf } from '../../src/export/fhir-parts.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
 import type { Catalogue } from '../../src/words/catalogue.ts';
 import { speak } from '../../src/words/language.ts';
@@ -75,7 +77,11 @@ describe('in another language', () => {
       .filter((step) => step.step === 'etch')
       .map((step) => {
         const links = { id: 'x', partOf: {}, device: null };
-        const { text, note, dataAbsentReason } = stepObservation(facts, step, links);
+        const { text, note, dataAbsentReason } = stepObservation(
+          sceneOf(facts, NO_CLINIC),
+          step,
+          links,
+        );
         return JSON.stringify({ text, note, dataAbsentReason });
       });
     expect(told).toHaveLength(2);

@@ -132,7 +132,10 @@ describe('a rest of 5 min', () => {
 
   it('is open until a limit would be broken by it, and again after; rinsing waits for the field', () => {
     const chair = new Chair(settingOf(protocol, ['11']));
-    const now = () => [mayRestNow(chair.view, REST_MS), isFieldClosed(chair.log.state)];
+    const now = () => [
+      mayRestNow(chair.view, { protocol, restMs: REST_MS }),
+      isFieldClosed(chair.log.state),
+    ];
     chair.rows('at 1 s next');
     expect(now()).toEqual([true, false]);
     chair.rows('at 2 s next');
@@ -145,5 +148,41 @@ describe('a rest of 5 min', () => {
     expect(now()).toEqual([false, true]);
     chair.rows('at 50 s next\nat 60 s next');
     expect(now()).toEqual([true, false]);
+  });
+
+  it('is not open while uncured resin lies open, nor while something is owed after a mishap', () => {
+    const waiting = protocolOf(
+      [
+        step('ready', 'case', confirm),
+        step('seat', 'unit', confirm, { after: ['ready'] }),
+        step('found', 'unit', confirm, { after: ['ready'], onlyIf: [{ wayBack: 'dropped' }] }),
+        step('light', 'unit', confirm, { after: ['seat'] }),
+        step('polish', 'unit', confirm, { after: ['light'] }),
+      ],
+      {
+        windows: [{ ...window('open', 'seat/end -> light/end', { maxS: 1800 }), amber: true }],
+        waysBack: [
+          {
+            id: 'dropped',
+            title: 'A unit was dropped',
+            mishap: 'unit-dropped',
+            per: 'unit',
+            voids: [],
+            proposal: 'Look for it.',
+            basis: { kind: 'practice' },
+          },
+        ],
+      },
+    );
+    const chair = new Chair(settingOf(waiting, ['11']));
+    const now = () => mayRestNow(chair.view, { protocol: waiting, restMs: REST_MS });
+    chair.rows('at 1 s next');
+    expect(now()).toBe(true);
+    chair.rows('at 10 s next');
+    expect(now()).toBe(false);
+    chair.rows('at 20 s next');
+    expect(now()).toBe(true);
+    chair.rows('at 30 s way-back dropped unit-dropped unit:11 because it fell');
+    expect(now()).toBe(false);
   });
 });

@@ -20,6 +20,7 @@ import { type CaseLog, extend, recordPress } from '../../src/engine/log.ts';
 import type { Stamp } from '../../src/engine/types.ts';
 import { viewOf } from '../../src/engine/view.ts';
 import type { Offer, View } from '../../src/engine/view-types.ts';
+import { answered } from '../../src/plan/follow.ts';
 import type { Mishap, Surface } from '../../src/protocol/types.ts';
 import { tellReadBack } from '../../src/words/read-back-words.ts';
 import { type ManualClock, manualClock } from '../runtime/manual-clock.ts';
@@ -96,7 +97,7 @@ export class Chair {
   /** Presses what the bar offers. */
   next(): Offer {
     const offer = present(this.view.offers[0], 'an offer');
-    const no = this.do({ do: 'press', offer });
+    const no = this.do({ do: 'press', offer: answered(layoutOf(this.log.state), offer) });
     if (no) throw new Error(`${offer.id}: ${no.code}`);
     return offer;
   }

@@ -135,7 +135,7 @@ export function window(
 /** A protocol that parses and that the check finds no error in; anything else is a broken test. */
 export function protocolOf(
   steps: readonly Step[],
-  more: { readonly windows?: readonly Window[]; readonly waysBack?: readonly WayBack[] } = {},
+  more: Partial<Pick<Protocol, 'windows' | 'waysBack' | 'lists'>> = {},
 ): Protocol {
   const parsed = parseProtocol({
     format: 'lutewatch-protocol',
@@ -152,6 +152,7 @@ export function protocolOf(
     steps,
     windows: more.windows ?? [],
     waysBack: more.waysBack ?? [],
+    ...(more.lists === undefined ? {} : { lists: more.lists }),
   });
   if (!parsed.ok) throw new Error(JSON.stringify(parsed.error, null, 1));
   const faults = checkProtocol(parsed.value).filter((f) => f.level === 'error');
@@ -216,6 +217,22 @@ export const ETCH_ROUND = protocolOf([
   step('dry', 'tooth', confirm, { after: ['rinse'], together: true }),
 ]);
 
+/** The way back of an etched tooth that became wet before the start of `until`. */
+export const saliva = (o: {
+  readonly until: string;
+  readonly voids: readonly string[];
+}): WayBack => ({
+  id: 'wet',
+  title: 'Saliva on an etched tooth',
+  mishap: 'saliva',
+  per: 'tooth',
+  from: { step: 'etch', edge: 'end' },
+  until: { step: o.until, edge: 'start' },
+  voids: o.voids.map((id) => ({ step: id, link: 'same' })),
+  proposal: 'Etch this tooth again.',
+  basis: { kind: 'practice' },
+});
+
 /** Every action, every link, windows and ways back in a dozen steps. */
 export const SMALL_WHOLE = protocolOf(
   [
@@ -268,21 +285,7 @@ export const SMALL_WHOLE = protocolOf(
       window('warm', 'ready/end -> cement/end', { minS: 120, match: 'linked', protects: 'warm' }),
     ],
     waysBack: [
-      {
-        id: 'wet',
-        title: 'Saliva on an etched tooth',
-        mishap: 'saliva',
-        per: 'tooth',
-        from: { step: 'etch', edge: 'end' },
-        until: { step: 'coats', edge: 'start' },
-        voids: [
-          { step: 'etch', link: 'same' },
-          { step: 'rinse', link: 'same' },
-          { step: 'dry', link: 'same' },
-        ],
-        proposal: 'Etch this tooth again.',
-        basis: { kind: 'practice' },
-      },
+      saliva({ until: 'coats', voids: ['etch', 'rinse', 'dry'] }),
       {
         id: 'gelled',
         title: 'Cement gelled early',

@@ -10,6 +10,7 @@ import { layoutOf } from '../../src/engine/layout.ts';
 import type { CaseLog } from '../../src/engine/log.ts';
 import type { Offer } from '../../src/engine/view-types.ts';
 import { waysBackNow } from '../../src/engine/ways-back.ts';
+import { answered } from '../../src/plan/follow.ts';
 import { Chair } from './chair.ts';
 import type { Setting } from './fixture.ts';
 
@@ -36,6 +37,8 @@ export const strides = (maxLength: number) =>
 
 const pickOf = <T>(items: readonly T[], pick: number): T | undefined => items[pick % items.length];
 
+const BRIEF: readonly Offer['kind'][] = ['end', 'light-on', 'light-move', 'light-off', 'coat'];
+
 /** Presses the most urgent offer when it is due; takes the pace of the hands in between. */
 export function follow(chair: Chair, presses: number): void {
   for (let i = 0; i < presses; i += 1) {
@@ -54,7 +57,7 @@ export function follow(chair: Chair, presses: number): void {
     const options = step.action.kind === 'choose' ? step.action.options : [];
     const plain = options.find((o) => !o.redo)?.id;
     const offer = view.offers.find((o) => o.step === top.step && o.option === plain) ?? top;
-    const isBrief = ['end', 'light-on', 'light-move', 'light-off', 'coat'].includes(top.kind);
+    const isBrief = top.kind.startsWith('pass-') || BRIEF.includes(top.kind);
     const busyMs =
       top.kind === 'start'
         ? (step.hands?.applyMs.value ?? 0)
@@ -63,7 +66,8 @@ export function follow(chair: Chair, presses: number): void {
           : step.pace.medianMs.value;
     chair.at(chair.trueMs + busyMs);
     // A hold whose beginning was skipped asks for a word.
-    const no = chair.do({ do: 'press', offer: plain ? offer : top, reason: 'for a test' });
+    const whole = answered(layoutOf(chair.log.state), plain ? offer : top);
+    const no = chair.do({ do: 'press', offer: whole, reason: 'for a test' });
     if (no) throw new Error(`${top.id}: ${no.code}`);
   }
 }
@@ -71,6 +75,7 @@ export function follow(chair: Chair, presses: number): void {
 /** Where a followed case stands after each press, made once; walks begin anywhere in it. */
 export function startsOf(setting: Setting): (presses: number) => Chair {
   const full = new Chair(setting);
+  full.do({ do: 'note-tones', heard: true });
   const marks: { log: CaseLog; trueMs: number }[] = [{ log: full.log, trueMs: 0 }];
   while (!full.view.finished) {
     const before = full.log;
@@ -89,7 +94,9 @@ export function startsOf(setting: Setting): (presses: number) => Chair {
 
 function pressed(chair: Chair, { pick, what }: Stride): Command | null {
   const { offers } = chair.view;
-  const offer = what < 45 ? offers[0] : pickOf(offers, pick);
+  const found = what < 45 ? offers[0] : pickOf(offers, pick);
+  // Of a list now and then only what needs no answer.
+  const offer = found && pick % 3 > 0 ? answered(layoutOf(chair.log.state), found) : found;
   return offer ? { do: 'press', offer: partly(offer, pick) } : null;
 }
 

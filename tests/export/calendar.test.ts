@@ -2,11 +2,15 @@ import fc from 'fast-check';
 import ICAL from 'ical.js';
 import { afterEach, describe, expect, it } from 'vitest';
 import { present } from '../../src/base/assert.ts';
+import { followsFrom } from '../../src/engine/follow-on.ts';
 import { type CalendarEvent, calendarText } from '../../src/export/calendar.ts';
 import { caseCalendar, caseDates, preparedCalendar } from '../../src/export/case-calendar.ts';
 import { hashUuid } from '../../src/export/hash-uuid.ts';
+import { dayHours, firstOpenStart, openingHours } from '../../src/export/opening-hours.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
 import type { RecordFacts } from '../../src/export/record-types.ts';
+import { Chair, START_WALL_MS } from '../engine/chair.ts';
+import { expose, protocolOf, settingOf, step } from '../engine/fixture.ts';
 import { finished, followed, sourceOf, templateSetting } from './journals.ts';
 
 // Outside reference: RFC 5545 (Desruisseaux, 2009), read back by the ical.js parser.
@@ -166,6 +170,31 @@ describe('the dates of a case', () => {
     },
   );
 
+  it('count 24 hours from the instant that the chair counts from: when light last fell', () => {
+    const surfaces = ['facial', 'lingual'] as const;
+    const protocol = protocolOf([step('expose', 'unit', expose({ surfaces, seconds: 10 }))]);
+    const chair = (rows: string) => new Chair(settingOf(protocol, ['11', '21'])).rows(rows);
+    const both = ({ log }: Chair) => {
+      const dates = caseDates(recordFacts(sourceOf(log)));
+      const seconds = (ms: number) => (ms - START_WALL_MS) / 1000;
+      return {
+        calendar: seconds(present(dates.finishingNotBeforeMs, 'a date') - 24 * HOUR_MS),
+        chair: seconds(present(followsFrom(log), 'light').lastExposureWallMs),
+      };
+    };
+    const lit = chair('at 0 s light-on expose 11 facial\nat 10 s light-off expose 11');
+    expect(both(lit)).toEqual({ calendar: 10, chair: 10 });
+    lit.rows('at 600 s skip expose 11 because no more is wanted');
+    expect(both(lit)).toEqual({ calendar: 10, chair: 10 });
+    // Skipped while it was lit, and long after: the lamp switches itself off at its 10 s.
+    const cut = chair('at 0 s light-on expose 11 facial\nat 600 s skip expose 11 because no more');
+    expect(both(cut)).toEqual({ calendar: 10, chair: 10 });
+    // A press that was moved back is not believed to have been earlier.
+    const moved = chair('at 0 s light-on expose 11 facial\nat 9 s light-off expose 11');
+    moved.rows('at 12 s retime -3 s');
+    expect(both(moved)).toEqual({ calendar: 9, chair: 9 });
+  });
+
   it('keep a date that people chose, unless it is too early', () => {
     const facts = recordFacts(sourceOf(finished().log));
     const notBefore = present(caseDates(facts).finishingNotBeforeMs, 'date');
@@ -240,6 +269,176 @@ describe('the dates of a case', () => {
     chair.rows('note one more');
     expect(uids()).toEqual(before);
     expect(new Set(before).size).toBe(3);
+  });
+});
+
+/** Instants at which anything of a calendar rings. */
+const allRings = (text: string): number[] => eventsIn(text).flatMap(ringsOf);
+
+describe('the alarms of a calendar', () => {
+  it('of a case that was held are those still to come', () => {
+    const facts = recordFacts(sourceOf(followed('two-veneers').log));
+    const lastMs = Date.parse(facts.lastUtc);
+    expect(allRings(caseCalendar(facts)).filter((at) => at <= lastMs)).toEqual([]);
+    // That of the finishing visit is ahead.
+    expect(allRings(caseCalendar(facts))).toHaveLength(1);
+    const finishingMs = present(caseDates(facts).finishingStartMs, 'a visit');
+    expect(allRings(caseCalendar(facts, { nowMs: finishingMs - 30 * 60_000 }))).toEqual([]);
+  });
+
+  it('of a prepared case leave out what is over when the file is made', () => {
+    const { spec, protocol } = templateSetting('two-veneers');
+    const madeAt = (stampedAtMs: number) =>
+      allRings(present(preparedCalendar(spec, { stampedAtMs, protocol }), 'calendar'));
+    // The case file says 2026-11-27T14:30:00+00:00; at noon that day the day before is over.
+    const noonMs = Date.UTC(2026, 10, 27, 12);
+    expect(madeAt(noonMs)).toHaveLength(madeAt(STAMP.stampedAtMs).length - 1);
+    for (let hour = 0; hour < 60; hour += 1) {
+      const nowMs = Date.UTC(2026, 10, 26, 4 + hour);
+      expect(madeAt(nowMs).filter((at) => at < nowMs)).toEqual([]);
+    }
+    expect(madeAt(Date.UTC(2026, 10, 29, 12))).toEqual([]);
+  });
+
+  it('are all that is left out: the events of another day stay', () => {
+    const { spec, protocol } = templateSetting('two-veneers');
+    const uids = (stampedAtMs: number) =>
+      eventsIn(present(preparedCalendar(spec, { stampedAtMs, protocol }), 'it')).map((e) => e.uid);
+    expect(uids(Date.UTC(2026, 11, 24))).toEqual(uids(STAMP.stampedAtMs));
+  });
+});
+
+/** The days of a week from Monday, weekdays alike. */
+const week = (text: string, saturday = ''): string[] => [
+  ...Array.from({ length: 5 }, () => text),
+  saturday,
+  '',
+];
+
+describe('the hours of the clinic', () => {
+  const spans = (text: string) =>
+    dayHours(text)?.map(({ fromMinutes, toMinutes }) => [fromMinutes, toMinutes]) ?? null;
+
+  it.each([
+    ['', []],
+    [
+      '08:00-12:30, 14:00-18:00',
+      [
+        [480, 750],
+        [840, 1080],
+      ],
+    ],
+    [
+      '8-12; 14.30 – 18',
+      [
+        [480, 720],
+        [870, 1080],
+      ],
+    ],
+    ['00:00-24:00', [[0, 1440]]],
+    ['8', null],
+    ['12-8', null],
+    ['08:60-10', null],
+    ['8-25', null],
+    ['14-18, 8-12', null],
+    ['8-12, 11-13', null],
+    ['closed', null],
+  ])('read %j', (text, read) => {
+    expect(spans(text)).toEqual(read);
+  });
+
+  it('hold the finishing visit that is proposed: first thing after the hold, closed days passed over', () => {
+    // A Friday: 27 November 2026. Light last fell in the afternoon in Lisbon.
+    const facts = {
+      ...movedTo('2026-11-27T14:30:00Z'),
+      zone: { name: 'Europe/Lisbon' },
+    } as RecordFacts;
+    const notBefore = present(caseDates(facts).finishingNotBeforeMs, 'a date');
+    const proposed = (days: readonly string[]): string => {
+      const hours = present(openingHours(days), 'hours');
+      const text = caseCalendar(facts, { clinic: { hours } });
+      const visit = present(eventsIn(text)[2], 'a visit');
+      expect(msOf(visit.startDate)).toBeGreaterThanOrEqual(notBefore);
+      expect(msOf(visit.endDate) - msOf(visit.startDate)).toBe(45 * 60_000);
+      return visit.startDate.toString();
+    };
+    expect(proposed(week('08:30-12:30, 14:00-18:00'))).toBe('2026-11-30T08:30:00');
+    expect(proposed(week('08:30-18:00', '9-13'))).toBe('2026-11-30T08:30:00');
+    expect(proposed(week('08:30-18:00', '9-20'))).toMatch(/^2026-11-28T1[5-8]/);
+    // Half an hour at noon is too short for a visit of 45 min.
+    expect(proposed(week('12:00-12:30, 16:00-17:00'))).toBe('2026-11-30T16:00:00');
+    // Of a clinic that is never open long enough no time can be proposed within its hours.
+    expect(proposed(week('12:00-12:30'))).toBe(
+      present(eventsIn(caseCalendar(facts))[2], 'a visit').startDate.toString(),
+    );
+  });
+
+  it('hold the preparation of the day before a Monday, and stay local when clocks change', () => {
+    const { spec, protocol } = templateSetting('two-veneers');
+    const made = (scheduledFor: string, days: readonly string[], zone: string) => {
+      const clinic = { hours: openingHours(days) };
+      const dated = { ...spec, scheduledFor };
+      return eventsIn(
+        present(
+          preparedCalendar(dated, {
+            stampedAtMs: Date.UTC(2026, 9, 1),
+            protocol,
+            zone,
+            clinic,
+          }),
+          'calendar',
+        ),
+      ).map((e) => e.startDate.toString());
+    };
+    // IANA time zone database: Berlin put its clocks back on Sunday 25 October 2026.
+    const dates = made('2026-10-23T10:00:00+02:00', week('08:00-17:00'), 'Europe/Berlin');
+    expect(dates.slice(1)).toEqual([
+      '2026-10-23T10:00:00',
+      '2026-10-26T08:00:00',
+      '2026-10-22T10:00:00',
+    ]);
+    const monday = made('2026-10-26T09:00:00+01:00', week('08:00-17:00'), 'Europe/Berlin');
+    expect(monday.at(-1)).toBe('2026-10-23T16:30:00');
+  });
+
+  it('of any week hold any visit, or none is open long enough', () => {
+    const clock = fc.integer({ min: 0, max: 1440 });
+    const span = fc.tuple(clock, clock).map(([a, b]) => (a < b ? [a, b] : [b, a + 1]));
+    const write = ([a = 0, b = 0]: readonly number[]): string => {
+      const text = (m: number) => `${Math.floor(m / 60)}:${String(m % 60).padStart(2, '0')}`;
+      return a >= b || b > 1440 ? '' : `${text(a)}-${text(b)}`;
+    };
+    fc.assert(
+      fc.property(fc.array(span, { minLength: 7, maxLength: 7 }), fc.nat(1e10), (days, late) => {
+        const texts = days.map(write);
+        const hours = openingHours(texts);
+        if (hours === null) return;
+        const zone = 'Europe/Lisbon';
+        const notBeforeMs = Date.UTC(2026, 9, 20) + late;
+        const lengthMs = 45 * 60_000;
+        const atMs = firstOpenStart(notBeforeMs, { hours, zone, lengthMs });
+        expect(atMs).toBeGreaterThanOrEqual(notBeforeMs);
+        const longest = Math.max(...hours.flat().map((s) => s.toMinutes - s.fromMinutes));
+        if (longest < 60) return;
+        // Read by the clock on the wall that Node's Intl carries.
+        const shown = new Intl.DateTimeFormat('en-GB', {
+          timeZone: zone,
+          weekday: 'short',
+          hour: '2-digit',
+          minute: '2-digit',
+        }).format(atMs);
+        const [day = '', clockText = ''] = shown.split(/,? /);
+        const [h = 0, m = 0] = clockText.split(':').map(Number);
+        const weekdays = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'];
+        const open = hours[weekdays.indexOf(day)] ?? [];
+        const at = h * 60 + m;
+        expect(
+          open.some((s) => s.fromMinutes <= at && at + 45 <= s.toMinutes),
+          shown,
+        ).toBe(true);
+      }),
+      { numRuns: 200 },
+    );
   });
 });
 

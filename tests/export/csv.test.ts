@@ -2,6 +2,8 @@ import { parse } from 'csv-parse/sync';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Column, csv } from '../../src/export/csv.ts';
+import { NO_CLINIC } from '../../src/export/export-clinic.ts';
+import { EXPORT_FORMS, exportFile } from '../../src/export/export-forms.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
 import { stepsCsv } from '../../src/export/steps-csv.ts';
 import { windowsCsv } from '../../src/export/windows-csv.ts';
@@ -24,6 +26,9 @@ describe('comma-separated values', () => {
     [['b\r\nbb'], '"b\r\nbb"\r\n'],
     [['b"bb'], '"b""bb"\r\n'],
     [['a,b'], '"a,b"\r\n'],
+    // Where the comma is the sign for decimals, spreadsheets split at semicolons; some split at tabs.
+    [['a;b', 'a;=1'], '"a;b","a;=1"\r\n'],
+    [['a\tb'], '"a\tb"\r\n'],
   ])('writes %j as RFC 4180 shows it', (cells, line) => {
     const columns = cells.map((cell, i) => ({ name: `c${i}`, of: () => cell }));
     expect(csv(columns, [null]).split('\r\n').slice(1).join('\r\n')).toBe(line);
@@ -107,5 +112,37 @@ describe('the tables of a record', () => {
     }
     const open = namedRows(windowsCsv(recordFacts(sourceOf(eventful().log))));
     expect(open.some((r) => r['state'] === 'open' && r['closed_utc'] === '')).toBe(true);
+  });
+
+  it('name the protocol by its hash in every row, after all columns there were', () => {
+    for (const rows of [steps, windows]) {
+      expect(rows.length).toBeGreaterThan(0);
+      for (const row of rows) {
+        expect(row).toMatchObject({
+          protocol: facts.protocol.id,
+          protocol_revision: String(facts.protocol.revision),
+          protocol_hash: facts.protocol.hash,
+        });
+        expect(Object.keys(row).at(-1)).toBe('protocol_hash');
+      }
+    }
+  });
+
+  it('begin with a byte-order mark only where the clinic wants it, and no other form does', () => {
+    const source = sourceOf(finished().log);
+    const clinic = { ...NO_CLINIC, byteOrderMark: true };
+    // RFC 3629, section 6: the mark is U+FEFF, EF BB BF in UTF-8.
+    const marked = EXPORT_FORMS.filter(({ id }) => {
+      const bytes = Buffer.from(exportFile(source, id, { clinic }).text, 'utf8');
+      return bytes.subarray(0, 3).toString('hex') === 'efbbbf';
+    });
+    expect(marked.map(({ id }) => id)).toEqual(['csv-steps', 'csv-windows']);
+    for (const { id } of EXPORT_FORMS) {
+      expect(exportFile(source, id).text.startsWith('\ufeff'), id).toBe(false);
+    }
+    const text = exportFile(source, 'csv-steps', { clinic }).text;
+    // csv-parse takes the mark away when it is told that there may be one.
+    const read = parse(text, { bom: true, columns: true, record_delimiter: '\r\n' });
+    expect(read).toEqual(steps);
   });
 });

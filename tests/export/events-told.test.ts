@@ -5,6 +5,7 @@ import { EVENT_TOLD_IN, recordFacts } from '../../src/export/record-facts.ts';
 import type { Chair } from '../engine/chair.ts';
 import { follow } from '../engine/walks.ts';
 import { eventful, followed, sourceOf } from './journals.ts';
+import { pressedWhole } from './pressed-journals.ts';
 
 /** What only this kind of event leaves in its part of the record. */
 const TRACES: Readonly<Record<CaseEvent['type'], string>> = {
@@ -17,6 +18,10 @@ const TRACES: Readonly<Record<CaseEvent['type'], string>> = {
   'option-chosen': '"option":"accepted"',
   'exposure-started': '"onAt":{',
   'exposure-stopped': '"off":{',
+  'light-pass-begun': '"kind":"begun"',
+  'light-pass-stopped': '"kind":"stopped"',
+  'light-pass-confirmed': '"state":"confirmed"',
+  'tones-heard': '"heard":true',
   'step-skipped': '"reason":"not wanted"',
   'way-back-taken': 'of it',
   'mix-added': '"kind":"mix-added"',
@@ -66,9 +71,15 @@ describe('a record', () => {
   const named = followed('two-veneers', 1);
   const stopped = followed('two-veneers', 1);
   stopped.do({ do: 'stop-visit', reason: 'the patient is unwell' });
+  // Nor is its light paced.
+  const paced = pressedWhole();
   const logs: Partial<Record<CaseEvent['type'], Chair>> = {
     'material-named': named,
     'visit-stopped': stopped,
+    'light-pass-begun': paced,
+    'light-pass-stopped': paced,
+    'light-pass-confirmed': paced,
+    'tones-heard': paced,
   };
 
   it.each(Object.entries(TRACES))('tells of %s', (name, trace) => {

@@ -6,6 +6,8 @@ import { Fhir } from 'fhir';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { present } from '../../src/base/assert.ts';
 import { TEETH } from '../../src/calc/tooth.ts';
+import { NO_CLINIC } from '../../src/export/export-clinic.ts';
+import type { RecordSource } from '../../src/export/export-source.ts';
 import { fhirBundle, fhirJson } from '../../src/export/fhir-bundle.ts';
 import {
   base64Text,
@@ -19,10 +21,12 @@ import {
   toothSite,
 } from '../../src/export/fhir-parts.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
+import type { RecordFacts } from '../../src/export/record-types.ts';
 import type { Surface } from '../../src/protocol/types.ts';
 import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
 import { follow, startsOf, strides, walk } from '../engine/walks.ts';
 import { DEMO_CASES, eventful, finished, followed, materialsOf, sourceOf } from './journals.ts';
+import { pressedWhole } from './pressed-journals.ts';
 
 // Outside references: HL7 FHIR R4 (4.0.1) structure definitions as the @medplum packages carry and
 // check them, and the value sets that the fhir package carries and checks.
@@ -61,8 +65,11 @@ function resolved(bundle: FhirObject): FhirObject {
   ) as FhirObject;
 }
 
-/** Code systems that have no value set of R4 to themselves; their codes are checked further below. */
-const OPEN_CODES = ['v3-ActReason', 'ex-tooth', 'FDI-surface'];
+/**
+ * Code systems that have no value set of R4 to themselves; their codes are checked further below. The
+ * value set of Procedure.code is an example (R4, binding strength), so that a clinic may use its own.
+ */
+const OPEN_CODES = ['v3-ActReason', 'ex-tooth', 'FDI-surface', 'https://codes.example/dental'];
 const isOpenCode = (message: string): boolean =>
   message.includes('not found in value set') && OPEN_CODES.some((c) => message.includes(c));
 
@@ -105,6 +112,10 @@ beforeAll(() => {
 describe('a record as a FHIR bundle', () => {
   it.each([
     ['a finished case with materials', withMaterials],
+    [
+      'a case with lists, sweeps, implied steps and paced light',
+      () => fhirBundle(recordFacts(sourceOf(pressedWhole().log))),
+    ],
     ['a case that is still open', () => fhirBundle(recordFacts(sourceOf(eventful().log)))],
     [
       'a case that was only opened',
@@ -137,7 +148,7 @@ describe('a record as a FHIR bundle', () => {
   );
 
   it('says that a unit was stopped when the light it asked for was left out', () => {
-    const chair = followed('two-veneers', 40);
+    const chair = followed('two-veneers', 20);
     expect(
       chair.do({ do: 'skip', step: 'tack', subjects: ['tooth:11'], reason: 'cracked' }),
     ).toBeNull();
@@ -181,7 +192,9 @@ describe('a record as a FHIR bundle', () => {
   });
 
   it('has a Procedure for the appointment and one for each restoration with its tooth', () => {
-    const [whole, ...units] = resourcesOf(withMaterials(), 'Procedure');
+    const facts = recordFacts(sourceOf(finished().log));
+    const ofPatient = fhirBundle({ ...facts, mode: 'patient' });
+    const [whole, ...units] = resourcesOf(ofPatient, 'Procedure');
     expect(whole).toMatchObject({
       status: 'completed',
       subject: { identifier: { value: 'SB-0001' } },
@@ -274,6 +287,188 @@ describe('a record as a FHIR bundle', () => {
     for (const range of ranges) expect(range['valueQuantity']).toHaveProperty('comparator', '>=');
   });
 
+  it('tells how a step was pressed, and an interval as a range', () => {
+    const text = JSON.stringify(fhirBundle(recordFacts(sourceOf(pressedWhole().log))));
+    const { entry } = JSON.parse(text) as { entry: { resource: Record<string, unknown> }[] };
+    const acid = entry.find(({ resource }) => JSON.stringify(resource).includes('pressed: swept'));
+    expect(acid?.resource).toMatchObject({ resourceType: 'Observation', status: 'final' });
+    expect(JSON.stringify(acid)).toContain('"quality"},"valueString":"RANGE"');
+    expect(text).toContain('"pressed: paced"');
+    expect(text).toMatch(/Light: Expose: begun .*; stopped .*; resumed .*; confirmed /);
+  });
+
+  const CHARTS = 'urn:oid:2.16.840.1.113883.19.5';
+  const clinic = {
+    ...NO_CLINIC,
+    chartSystem: CHARTS,
+    procedure: {
+      system: 'https://codes.example/dental',
+      codes: new Map([['veneer', 'D-77 a']]),
+    },
+  };
+  /** As it would be of a patient: the journals of these tests are rehearsals. */
+  const ofPatient = (source: RecordSource): RecordFacts => ({
+    ...recordFacts(source),
+    mode: 'patient',
+  });
+  const coded = () => fhirBundle(ofPatient(sourceOf(followed('two-veneers').log)), clinic);
+
+  it('with a system for charts and codes of procedures validates with both', () => {
+    expect(faultsOf(coded())).toEqual([]);
+    expect(faultsOf(fhirBundle(recordFacts(sourceOf(eventful().log)), clinic))).toEqual([]);
+  }, 60_000);
+
+  it('names the patient by the chart reference alone, under the system that the clinic set', () => {
+    const plain = fhirBundle(ofPatient(sourceOf(finished().log)));
+    const [plainly, ...none] = resourcesOf(plain, 'Patient');
+    expect(none).toEqual([]);
+    const { text: _t, meta: _m, ...held } = present(plainly, 'a patient');
+    expect(held).toEqual({
+      resourceType: 'Patient',
+      id: held.id,
+      identifier: [{ value: 'SB-0001' }],
+    });
+    const [known] = resourcesOf(coded(), 'Patient');
+    expect(known?.['identifier']).toEqual([{ system: CHARTS, value: 'SB-0422' }]);
+    // Everything that is about a patient is about this one.
+    const subjects = asBundle(coded()).entry.flatMap(({ resource: r }) => r['subject'] ?? []);
+    expect(subjects.length).toBeGreaterThan(10);
+    for (const subject of subjects) {
+      expect(subject).toMatchObject({
+        reference: `urn:uuid:${known?.id}`,
+        identifier: { system: CHARTS, value: 'SB-0422' },
+      });
+    }
+  });
+
+  it('is of one Patient in all cases of a chart, only where its number has a system', () => {
+    const idWith = (caseId: string, o: typeof clinic | undefined) => {
+      const source = sourceOf(followed('two-veneers', 3).log, caseId);
+      return resourcesOf(fhirBundle(ofPatient(source), o), 'Patient')[0]?.id;
+    };
+    expect(idWith('case-1', clinic)).toBe(idWith('case-2', clinic));
+    expect(idWith('case-1', undefined)).not.toBe(idWith('case-2', undefined));
+    expect(idWith('case-1', { ...clinic, chartSystem: 'urn:oid:2.999' })).not.toBe(
+      idWith('case-1', clinic),
+    );
+  });
+
+  it('puts no rehearsal under the chart number of a patient', () => {
+    const facts = recordFacts(sourceOf(followed('two-veneers', 3).log));
+    expect(facts.mode).toBe('rehearsal');
+    const [patient] = resourcesOf(fhirBundle(facts, clinic), 'Patient');
+    const own = { system: 'urn:ietf:rfc:3986', value: `urn:uuid:${patient?.id}` };
+    expect(patient?.['identifier']).toEqual([own]);
+    expect(facts.chartRef).toBe('SB-0422');
+    const text = JSON.stringify(fhirBundle(facts, clinic));
+    expect(text).not.toContain(CHARTS);
+    expect(text).not.toContain('SB-0422');
+    const subjects = asBundle(fhirBundle(facts, clinic)).entry.flatMap(
+      ({ resource: r }) => r['subject'] ?? [],
+    );
+    expect(subjects.length).toBeGreaterThan(1);
+    for (const subject of subjects) {
+      expect(subject).toMatchObject({ identifier: own, display: 'Rehearsal, nobody’s chart' });
+    }
+    const [real] = resourcesOf(fhirBundle({ ...facts, mode: 'patient' }, clinic), 'Patient');
+    expect(patient?.id).not.toBe(real?.id);
+  });
+
+  it('puts the code of a cementation on no rehearsal', () => {
+    const facts = recordFacts(sourceOf(followed('two-veneers').log));
+    const codes = (o: RecordFacts) =>
+      resourcesOf(fhirBundle(o, clinic), 'Procedure').map((one) => JSON.stringify(one['code']));
+    expect(codes({ ...facts, mode: 'patient' }).join()).toContain('D-77 a');
+    expect(codes(facts).join()).not.toContain('D-77 a');
+    expect(faultsOf(fhirBundle(facts, clinic))).toEqual([]);
+  });
+
+  it('codes no visit that seated nothing: a finishing visit, or a signed one without light', () => {
+    const facts = ofPatient(sourceOf(followed('two-veneers').log));
+    const lastExposureUtc = facts.lastUtc;
+    const told = (o: RecordFacts) => {
+      const bundle = fhirBundle(o, clinic);
+      const [whole, unit] = resourcesOf(bundle, 'Procedure').map((p) => p['code']);
+      return [whole, unit, resourcesOf(bundle, 'Encounter')[0]?.['type']];
+    };
+    const finishing = {
+      ...facts,
+      follows: { caseId: 'case-0', lastExposureUtc, lastExposureLocal: lastExposureUtc },
+    };
+    const visit = { text: 'Finishing visit' };
+    expect(told(finishing)).toEqual([visit, { text: 'Finishing visit: veneer' }, [visit]]);
+    const dark = { ...facts, steps: facts.steps.filter(({ action }) => action !== 'expose') };
+    expect(told(dark)[1]).toEqual({ text: 'Visit without light: veneer' });
+    expect(told(facts)[1]).toMatchObject({ coding: [{ code: 'D-77 a' }] });
+  });
+
+  it('has one Encounter, that is finished once the record was signed', () => {
+    const bundle = withMaterials();
+    const [visit, ...none] = resourcesOf(bundle, 'Encounter');
+    expect(none).toEqual([]);
+    const facts = recordFacts(sourceOf(finished().log));
+    expect(visit).toMatchObject({
+      status: 'finished',
+      class: { code: 'AMB' },
+      period: { start: facts.openedUtc, end: facts.signOff?.at.toUtc },
+    });
+    const [open] = resourcesOf(fhirBundle(recordFacts(sourceOf(eventful().log))), 'Encounter');
+    expect(open?.['status']).toBe('in-progress');
+    expect(open?.['period']).not.toHaveProperty('end');
+    for (const type of ['Procedure', 'Observation']) {
+      const all = resourcesOf(bundle, type);
+      expect(all.length).toBeGreaterThan(2);
+      for (const r of all) {
+        expect(r['encounter']).toMatchObject({ reference: `urn:uuid:${visit?.id}` });
+      }
+    }
+  });
+
+  it('has each of the people with the label of the record, in the role of the record', () => {
+    const bundle = withMaterials();
+    const { people } = recordFacts(sourceOf(finished().log));
+    const those = resourcesOf(bundle, 'Practitioner');
+    expect(those.map((p) => p['name'])).toEqual(people.map(({ label }) => [{ text: label }]));
+    for (const { id, resourceType, meta, text, name, ...more } of those) expect(more).toEqual({});
+    const roles = resourcesOf(bundle, 'PractitionerRole');
+    const refs = those.map(({ id }) => ({ reference: `urn:uuid:${id}` }));
+    expect(roles).toMatchObject(
+      people.map(({ role }, i) => ({ code: [{ text: role }], practitioner: refs[i] })),
+    );
+    const [whole] = resourcesOf(bundle, 'Procedure');
+    expect(whole?.['performer']).toMatchObject(refs.map((actor) => ({ actor })));
+    const [visit] = resourcesOf(bundle, 'Encounter');
+    // HL7 version 3, ParticipationType, in the value set of R4 that the fhir package checks.
+    expect(visit?.['participant']).toMatchObject([
+      {
+        individual: { reference: `urn:uuid:${roles[0]?.id}` },
+        type: [{ coding: [{ code: 'PPRF' }] }],
+      },
+      {
+        individual: { reference: `urn:uuid:${roles[1]?.id}` },
+        type: [{ coding: [{ code: 'SPRF' }] }],
+      },
+    ]);
+    const performed = resourcesOf(bundle, 'Observation').flatMap((o) => o['performer'] ?? []);
+    expect(performed).toContainEqual(expect.objectContaining(refs[0] ?? {}));
+  });
+
+  it('codes the procedure of a restoration as the clinic gave it, and no other', () => {
+    const codesIn = (o: typeof clinic | undefined) => {
+      const facts = ofPatient(sourceOf(followed('two-veneers', 3).log));
+      return resourcesOf(fhirBundle(facts, o), 'Procedure').map(
+        (p) => (p['code'] as { coding?: unknown }).coding ?? null,
+      );
+    };
+    const own = [{ system: 'https://codes.example/dental', code: 'D-77 a' }];
+    expect(codesIn(clinic)).toEqual([null, own, own]);
+    expect(codesIn(undefined)).toEqual([null, null, null]);
+    const crowns = { ...clinic.procedure, codes: new Map([['crown', 'x']]) };
+    expect(codesIn({ ...clinic, procedure: crowns })).toEqual([null, null, null]);
+    const rest = { ...clinic.procedure, codes: new Map([['*', 'y']]) };
+    expect(codesIn({ ...clinic, procedure: rest })[1]).toMatchObject([{ code: 'y' }]);
+  });
+
   it('names the head of the hash chain, and marks a rehearsal as test data', () => {
     const source = sourceOf(finished().log);
     const bundle = fhirBundle(recordFacts(source));
@@ -281,7 +476,12 @@ describe('a record as a FHIR bundle', () => {
     const [provenance] = resourcesOf(bundle, 'Provenance');
     expect(JSON.stringify(provenance?.['entity'])).toContain(head);
     expect(JSON.stringify(provenance?.['entity'])).toContain(hashUri(head));
-    expect(provenance?.['target']).toHaveLength(asBundle(bundle).entry.length - 1);
+    const who = ['Patient', 'Encounter', 'Practitioner', 'PractitionerRole', 'Provenance'];
+    expect(provenance?.['target']).toEqual(
+      asBundle(bundle).entry.flatMap(({ fullUrl, resource: { resourceType: type } }) =>
+        who.includes(type) ? [] : [{ reference: fullUrl, type }],
+      ),
+    );
     for (const { resource } of asBundle(bundle).entry) {
       expect(JSON.stringify(resource['meta'])).toContain('HTEST');
     }

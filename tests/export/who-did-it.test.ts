@@ -49,7 +49,7 @@ describe('a case that the assistant pressed', () => {
       .find((l) => l.includes(`${title}, `) && l.includes('pressed by'));
     expect(line).toMatch(/pressed by Assistant B; done by Dentist A \(dentist\)/);
     expect(stepsCsv(facts).split('\r\n')[0]).toMatch(
-      /,by,.*,pressed_by,done_by,done_by_role,said$/,
+      /,by,.*,pressed_by,done_by,done_by_role,said,/,
     );
     expect(fhirJson(facts)).toContain('pressed by Assistant B');
     const performers = [...fhirJson(facts).matchAll(/"performer": \[\s*\{[^}]*\}/g)].join(' ');

@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { parsePrimaries, screenBlue } from '../../src/calc/display-light.ts';
 import { TABLES } from '../calc/calc-support.ts';
 import { launchBrowser } from '../tools/browser.ts';
-import { type Served, serveBuilt } from '../tools/built-app.ts';
+import { type Served, serveOneByOne } from '../tools/built-app.ts';
 import { openToday, watchPictures } from '../tools/chair-driver.ts';
 import type { Glyphs } from './glyphs.ts';
 import { blurred, decode, inkContrast, lightOf, luminances, rmsDifference } from './pixels.ts';
@@ -74,7 +74,7 @@ let browser: Browser;
 let walk: Walk;
 
 beforeAll(async () => {
-  served = await serveBuilt();
+  served = await serveOneByOne();
   browser = await launchBrowser();
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
   await watchPictures(context);

@@ -5,6 +5,7 @@
 import { readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { oneByOne } from '../../.ci/vite/one-by-one.ts';
 import { present } from '../../src/base/assert.ts';
 import { monoMs, wallMs } from '../../src/base/units.ts';
 import type { Command, Refusal } from '../../src/engine/commands.ts';
@@ -84,6 +85,12 @@ export const SEATING: readonly Family[] = [
   'composite',
 ];
 
+/**
+ * How a family is pressed: as it is shipped, with its lists, sweeps, implied presses and paced light, or
+ * with one press for each, as a clinic may set it, so that every step can be looked at by itself.
+ */
+export type Pressed = 'as-shipped' | 'one-by-one';
+
 /** Monday after the demo cases were seated, 09:00 UTC. */
 const START_WALL_MS = Date.UTC(2026, 10, 30, 9, 0, 0);
 
@@ -100,24 +107,35 @@ export class FamilyChair {
   sleptMs = 0;
 
   constructor(
-    setting: { readonly spec: CaseFile; readonly protocol: Protocol; readonly plan?: RunPlan },
+    setting: {
+      readonly spec: CaseFile;
+      readonly protocol: Protocol;
+      readonly plan?: RunPlan;
+      readonly pressed?: Pressed;
+      readonly tones?: boolean;
+    },
     startWallMs = START_WALL_MS,
   ) {
     this.startWallMs = startWallMs;
-    const plan = setting.plan ?? makeRunPlan(setting.spec, setting.protocol, TABLES);
+    const { spec, pressed = 'one-by-one', tones } = setting;
+    const protocol = pressed === 'one-by-one' ? oneByOne(setting.protocol) : setting.protocol;
+    const plan = setting.plan ?? makeRunPlan(spec, protocol, TABLES);
     const opening = { mode: 'rehearsal', protocolHash: 'hash', approval: null, plan } as const;
-    const opened = decideOpening({ ...opening, ...setting });
+    const opened = decideOpening({ ...opening, spec, protocol });
     if (!opened.ok) throw new Error(opened.error.code);
     const batch = { log: null, events: opened.value, stamp: this.stamp, by: 'dentist-a' };
     this.log = extend(null, recordPress(batch));
+    if (pressed === 'as-shipped' && tones !== false) this.do({ do: 'note-tones', heard: true });
+    this.presses = 0;
   }
 
-  static of(family: Family, units?: number): FamilyChair {
+  static of(family: Family, units?: number, pressed: Pressed = 'one-by-one'): FamilyChair {
     const whole = caseNamed(FAMILIES[family]);
     const spec = units === undefined ? whole : withUnits(whole, whole.units.slice(0, units));
-    const protocol = protocolNamed(spec.protocol);
+    const shipped = protocolNamed(spec.protocol);
+    const protocol = pressed === 'one-by-one' ? oneByOne(shipped) : shipped;
     // The plan of the arithmetic: what is told of a family does not hang on how its paces are drawn.
-    return new FamilyChair({ spec, protocol, plan: fewestPlan(spec, protocol, TABLES) });
+    return new FamilyChair({ spec, protocol, pressed, plan: fewestPlan(spec, protocol, TABLES) });
   }
 
   /** Another chair that goes on from an earlier log. */

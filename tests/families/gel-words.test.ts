@@ -19,6 +19,8 @@ const UNREAD = [
   'stage',
   'citation',
   'wayBack',
+  'by',
+  'confirmedBy',
 ];
 
 function textsOf(value: unknown): readonly string[] {

@@ -39,7 +39,7 @@ describe('rehearse', () => {
     ['four-veneers-universal', 'four-veneers-saliva', 'way-back-taken etched-saliva saliva'],
     ['four-veneers-universal', 'four-veneers-astringent', 'way-back-taken haemostatic-on-tooth'],
     ['two-veneers', 'two-veneers-stopped', 'teeth-covered'],
-    ['onlay-and-crown', 'onlay-and-crown-late-mix', 'cement-mixed@mix:1 sample-bead@mix:1'],
+    ['onlay-and-crown', 'onlay-and-crown-late-mix', 'cement-mixed@mix:1'],
     ['zirconia-crown-and-wing-bridge', 'zirconia-saliva-in-unit', 'abrade@unit:15 dust-off@'],
     [
       'two-composite-inlays',

@@ -1,6 +1,7 @@
 // Whoever reads a difference has no use for keys and ids (common practice, no source).
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { canonicalText } from '../../src/protocol/canonical-text.ts';
 import { diffProtocols } from '../../src/protocol/diff.ts';
 import { applyEdit } from '../../src/protocol/edit.ts';
 import {
@@ -11,8 +12,11 @@ import {
   undoEdit,
 } from '../../src/protocol/edit-history.ts';
 import type { Edit } from '../../src/protocol/edit-types.ts';
+import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
+import { toldTexts } from '../../src/protocol/told-texts.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
 import { changeRow } from '../../src/ui/lead/editor/editor-change-model.ts';
+import { json, sharedText } from '../protocol/documents.ts';
 import { editOf, smallProtocol } from '../protocol/edit-support.ts';
 
 /** Keys of the document, as they stand in it: none is an English word of its own. */
@@ -30,6 +34,61 @@ function edited(...edits: readonly Edit[]): Protocol {
     return next.value;
   }, smallProtocol());
 }
+
+describe('a difference of ways back', () => {
+  const again = { part: 'waysBack', id: 'again' } as const;
+  const set = (key: string, value: unknown): Edit => ({
+    do: 'set-field',
+    spot: { ...again, key },
+    value,
+  });
+  const both: readonly unknown[] = [
+    { step: 'etch', link: 'same' },
+    { step: 'rinse', link: 'all' },
+  ];
+
+  it('says what was added and what was taken away, and nothing of what stayed', () => {
+    const more = edited(set('voids', both));
+    expect(linesOf(smallProtocol(), more)).toEqual([
+      'Way back Etch again: to be done again: added Rinse on all of them',
+    ]);
+    expect(linesOf(more, smallProtocol())).toEqual([
+      'Way back Etch again: to be done again: taken away Rinse on all of them',
+    ]);
+    expect(linesOf(more, edited(set('voids', both.toReversed())))).toEqual([
+      'Way back Etch again: to be done again: the same in another order',
+    ]);
+  });
+
+  it('says so of cautions and of where it holds, in words', () => {
+    const [caution] = smallProtocol().cautions;
+    const after = edited(
+      set('cautions', [caution?.id]),
+      set('where', [{ fact: 'restoration', is: ['veneer'] }]),
+    );
+    const lines = linesOf(smallProtocol(), after);
+    expect(lines.toSorted()).toEqual([
+      `Way back Etch again: cautions: added “${caution?.words}”`,
+      'Way back Etch again: only where: added restoration: Veneer',
+    ]);
+  });
+
+  it('tells one that came or went with all that it says', () => {
+    const [way] = smallProtocol().waysBack;
+    const without = edited({ do: 'remove', part: 'waysBack', id: 'again' });
+    for (const [lines, verb] of [
+      [linesOf(smallProtocol(), without), 'removed'],
+      [linesOf(without, smallProtocol()), 'added'],
+    ] as const) {
+      const line = lines.find((each) => each.startsWith('Way back'));
+      expect(line).toContain(`Way back Etch again ${verb}: `);
+      expect(line).toContain('to be done again Etch on the same subject');
+      expect(line).toContain('fits from the end of Etch');
+      expect(line).toContain(`what the app proposes “${way?.proposal}”`);
+      expect(line).not.toMatch(KEYS);
+    }
+  });
+});
 
 describe('a difference in words', () => {
   it('names no key of the document, whatever was edited', () => {
@@ -73,7 +132,7 @@ describe('a difference in words', () => {
     const coats = smallProtocol().steps.find(({ id }) => id === 'coats')?.title;
     expect(linesOf(smallProtocol(), after)).toEqual([
       `${coats}: only if none → way back taken: Etch again, or Seat: “yes” was chosen`,
-      'Way back Etch again: to be done again Etch on the same subject → Rinse on all of them, only where Etch has begun',
+      'Way back Etch again: to be done again: added Rinse on all of them, only where Etch has begun; taken away Etch on the same subject',
       'Way back Etch again: fits until Any time → the start of Rinse',
     ]);
   });
@@ -106,5 +165,69 @@ describe('why something was taken out', () => {
       before: null,
     });
     expect(reasonedRemovals(done(added, { ...takeOut, id: 'new' }))).toEqual([]);
+  });
+});
+
+const FAMILIES = [
+  'preparation',
+  'composite-inlay-onlay-dual-cured',
+  'glass-ceramic-onlay-crown-dual-cured',
+  'thin-veneers-universal-selective-etch',
+  'zirconia-crown-wing-bridge-dual-cured',
+].map((id) => {
+  const parsed = parseProtocol(json(sharedText(`protocols/${id}.json`)));
+  if (!parsed.ok) throw new Error(id);
+  return parsed.value;
+});
+
+/** Ids and codes that no English word looks like: everything with a hyphen that is not a told text. */
+function codesOf(protocol: Protocol): ReadonlySet<string> {
+  const told = FAMILIES.flatMap(toldTexts).join(' ');
+  const quoted = canonicalText(protocol).match(/"[a-z0-9]+(?:-[a-z0-9]+)+"/g) ?? [];
+  const codes = quoted.map((text) => text.slice(1, -1));
+  const isWord = (code: string): boolean => new RegExp(`\\b${code}\\b`).test(told);
+  return new Set(codes.filter((code) => !isWord(code)));
+}
+
+describe('differences of the families that ship', () => {
+  it('are told without an id, a code or a bare number of milliseconds', () => {
+    const codes = new Map(FAMILIES.map((family) => [family.id, codesOf(family)]));
+    const wrong: string[] = [];
+    for (const before of FAMILIES) {
+      const after = FAMILIES[(FAMILIES.indexOf(before) + 1) % FAMILIES.length] ?? before;
+      const known = [...(codes.get(before.id) ?? []), ...(codes.get(after.id) ?? [])];
+      for (const change of diffProtocols(before, after)) {
+        const row = changeRow(change, { before, after });
+        const text = `${row.what} | ${row.before} | ${row.after} | ${row.line}`;
+        const code = known.find((each) => new RegExp(`(?<![\\w-])${each}(?![\\w-])`).test(text));
+        if (code !== undefined || /\b\d{4,}000\b|\b[1-9]\d*000 practice/.test(text))
+          wrong.push(text);
+        // A material may go by another id and the same label; that, too, has to be said.
+        const isSaid = row.before !== row.after || row.line.includes('the same in words');
+        if (!isSaid) wrong.push(`same: ${text}`);
+      }
+    }
+    expect(wrong.slice(0, 20)).toEqual([]);
+  });
+});
+
+describe('a step that came', () => {
+  it('is told with all that it says, so that it can be read before it is confirmed', () => {
+    const inlay = FAMILIES.find(({ id }) => id === 'composite-inlay-onlay-dual-cured');
+    if (inlay === undefined) throw new Error('no inlay');
+    const steps = inlay.steps.filter(({ id }) => id !== 'abrade');
+    const added = diffProtocols({ ...inlay, steps }, inlay).filter(({ kind }) => kind === 'added');
+    const after = { before: { ...inlay, steps }, after: inlay };
+    const [line = ''] = added.map((change) => changeRow(change, after).line);
+    const abrade = inlay.steps.find(({ id }) => id === 'abrade');
+    for (const text of [
+      abrade?.instruction ?? 'missing',
+      abrade?.words?.end ?? 'missing',
+      'kind of step: Air abrasion',
+      'done for: each unit',
+      'waits for: ',
+    ]) {
+      expect(line.replaceAll('\u00a0', ' ')).toContain(text);
+    }
   });
 });

@@ -112,10 +112,12 @@ describe('the page of a protocol', () => {
     const user = userEvent.setup();
     const test = await showOn(PAGE);
     await user.click(screen.getByRole('button', { name: 'Leave all for later' }));
-    expect(apply()).toBeDisabled();
+    await user.click(apply());
+    expect(screen.getByText(/^Nothing is chosen/)).toBeVisible();
     await user.click(answer('Etch: limit', 'Keep ours'));
-    expect(apply()).toBeDisabled();
+    await user.click(apply());
     expect(screen.getByText('Say why for each that is kept.')).toBeVisible();
+    expect(screen.getByRole('textbox', { name: 'Why ours is kept: Etch: limit' })).toHaveFocus();
     await user.type(
       screen.getByRole('textbox', { name: 'Why ours is kept: Etch: limit' }),
       'Our gel says 30 s.',

@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { canonicalText } from '../../src/protocol/canonical-text.ts';
 import { addEdit } from '../../src/protocol/edit-history.ts';
 import { figuresOf } from '../../src/protocol/edit-types.ts';
-import { IDLE_MS } from '../../src/runtime/lead/lead.ts';
+import { IDLE_MS } from '../../src/runtime/lead/desk-idle.ts';
 import { verifyLeadLog } from '../../src/runtime/lead/lead-log.ts';
-import { readRevisions } from '../../src/runtime/lead/lead-revisions.ts';
+import { readRevisions, sayOfProtocol } from '../../src/runtime/lead/lead-revisions.ts';
 import { hashText } from '../../src/storage/hash-chain.ts';
 import { deedWords } from '../../src/words/lead-words.ts';
 import {
@@ -169,9 +169,11 @@ describe('what was tampered with', () => {
     const test = await openedDesk();
     const confirmed = await test.desk.confirm(await draftWith(test, { isConfirmed: true }));
     expect(confirmed.ok).toBe(true);
-    const key = JSON.stringify(['protocol', `${template().id}@2`]);
-    const stored = test.device.documents.get(key);
-    if (stored === undefined) throw new Error('nothing is stored');
+    const [key, stored] =
+      [...test.device.documents].find(
+        ([, d]) => d.kind === 'fact-protocol' && JSON.stringify(d.value).includes('"written"'),
+      ) ?? [];
+    if (key === undefined || stored === undefined) throw new Error('nothing is stored');
     const value = JSON.parse(JSON.stringify(stored.value).replace('"value":15000', '"value":5000'));
     test.device.documents.set(key, { ...stored, value });
     await test.desk.refresh();
@@ -186,10 +188,19 @@ describe('what was tampered with', () => {
   it('is refused: an approval that was never given at the desk', async () => {
     const test = await openedDesk();
     const protocol = { ...template(), revision: 7 };
-    const id = `${protocol.id}@7`;
     const approval = { hash: hashText(canonicalText(protocol)), by: PERSON, onWallMs: 1 };
-    await test.journal.documents.put({ kind: 'protocol', id, value: protocol, epoch: test.epoch });
-    await test.journal.documents.put({ kind: 'approval', id, value: approval, epoch: test.epoch });
+    const { journal, epoch } = test;
+    await sayOfProtocol(
+      { journal, epoch: () => epoch, nowWallMs: () => 1 },
+      {
+        item: protocol.id,
+        said: [
+          { type: 'written', protocol },
+          { type: 'confirmed', ...approval },
+        ],
+        by: PERSON,
+      },
+    );
     await test.desk.refresh();
     expect(test.desk.state.getState().revisions).toEqual([]);
     expect(deeds(test)).toContain('stored-refused');

@@ -38,7 +38,10 @@ describe('the editor', () => {
     await user.type(number, 'soon');
     expect(number).toBeInvalid();
     expect(number).toHaveAccessibleDescription(/This is not a length of time/);
-    expect(within(dialog).getByRole('button', { name: 'Apply' })).toBeDisabled();
+    // Applying it all the same closes nothing and leads to the field.
+    await user.click(within(dialog).getByRole('button', { name: 'Apply' }));
+    expect(number).toHaveFocus();
+    expect(number).toBeInvalid();
   });
 
   it('takes a number only together with where it comes from, and gives it back on undo', async () => {
@@ -50,7 +53,10 @@ describe('the editor', () => {
     await user.clear(number);
     await user.type(number, '15 s');
     await user.click(within(dialog).getByRole('radio', { name: 'Instructions' }));
-    expect(within(dialog).getByRole('button', { name: 'Apply' })).toBeDisabled();
+    await user.click(within(dialog).getByRole('button', { name: 'Apply' }));
+    const document = within(dialog).getByRole('textbox', { name: 'Document' });
+    expect(document).toHaveFocus();
+    expect(document).toHaveAccessibleDescription(/Name the document\./);
     await user.type(within(dialog).getByRole('textbox', { name: 'Document' }), 'Gel, IFU');
     await user.type(within(dialog).getByRole('textbox', { name: 'Revision or date' }), '7');
     await user.click(within(dialog).getByRole('button', { name: 'Apply' }));

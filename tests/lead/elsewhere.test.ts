@@ -1,11 +1,15 @@
 /** A backup of another tablet puts no protocol in force where a clinic lead keeps the desk. */
 import { webcrypto } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
+import { fieldsOf } from '../../src/base/json.ts';
+import { canonicalText } from '../../src/protocol/canonical-text.ts';
 import { addEdit } from '../../src/protocol/edit-history.ts';
-import { figuresOf } from '../../src/protocol/edit-types.ts';
+import { figuresOf, unconfirmedFigures } from '../../src/protocol/edit-types.ts';
 import { makeBackup, restoreBackup } from '../../src/runtime/backup/backup.ts';
+import { protocolHash } from '../../src/runtime/lead/lead-documents.ts';
 import type { CryptoLike } from '../../src/runtime/lead/lead-passphrase.ts';
 import { currentRevision, readRevisions } from '../../src/runtime/lead/lead-revisions.ts';
+import { hashText } from '../../src/storage/hash-chain.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
 import { instruction, openDesk, PASSPHRASE, type TestDesk, template } from './lead-support.ts';
 
@@ -74,6 +78,38 @@ describe('a backup of another tablet, restored where a lead keeps the desk', () 
     ]);
   });
 
+  it('is read anew where a draft begins with it: what was confirmed there is a note', async () => {
+    const there = await deskOf('Lead of another clinic');
+    const theirs = await confirmEtch(there, 15_000);
+    const here = await deskOf('Lead of this clinic');
+    await restore(here, await backup(there.journal));
+    const begunFrom = async ({ desk }: TestDesk) => {
+      await desk.refresh();
+      const revision = desk.state.getState().revisions.find(({ hash }) => hash === theirs);
+      if (revision === undefined) throw new Error('no revision');
+      const begun = await desk.beginDraft(revision.protocol);
+      const id = begun.ok ? begun.value : begun.error.code;
+      const draft = desk.state.getState().drafts.find((d) => d.id === id);
+      if (draft === undefined) throw new Error(id);
+      return draft;
+    };
+    const draft = await begunFrom(here);
+    const { protocol } = draft.history;
+    const bases = figuresOf(protocol).map(({ figure }) => figure.basis);
+    expect(bases.filter(({ kind }) => kind === 'instructions')).toEqual([]);
+    expect(bases.some((b) => b.kind === 'practice' && /^file says: /.test(b.note ?? ''))).toBe(
+      true,
+    );
+    expect(draft.startHash).toBe(theirs);
+    expect(await here.desk.confirm(draft.id)).toMatchObject({
+      error: { code: 'unconfirmed-figures' },
+    });
+    // The desk that confirmed it goes on from what it has read.
+    const own = await begunFrom(there);
+    expect(unconfirmedFigures(own.history.protocol)).toEqual([]);
+    expect(protocolHash(own.start)).toBe(theirs);
+  });
+
   it('leaves what is confirmed here in force, though both call it the same revision', async () => {
     const there = await deskOf('Lead of another clinic');
     await confirmEtch(there, 15_000);
@@ -111,9 +147,9 @@ describe('a backup of another tablet, restored where a lead keeps the desk', () 
 describe('a break in the log of the desk', () => {
   it('takes the voice of what stands behind it, until somebody who opened the desk notes it', async () => {
     const test = await deskOf('Lead of this clinic');
-    const [, second] = await logDocuments(test.journal);
+    const [first] = await logDocuments(test.journal);
     const ours = await confirmEtch(test, 25_000);
-    await alter(test, second?.id ?? '');
+    await alter(test, first?.id ?? '');
     expect(await inForce(test.journal)).toBeNull();
     await test.desk.close('by-hand');
     await test.desk.open(PASSPHRASE);
@@ -124,15 +160,20 @@ describe('a break in the log of the desk', () => {
   });
 });
 
+const seqOf = (value: unknown): number => (value as { said: { seq: number } }).said.seq;
+
 async function logDocuments(journal: Journal) {
-  const listed = await journal.documents.list('lead-log');
+  const listed = await journal.documents.list('fact-lead-log');
   if (!listed.ok) throw new Error(listed.error.code);
-  return listed.value.toSorted((a, b) => (a.id < b.id ? -1 : 1));
+  return listed.value.toSorted((a, b) => seqOf(a.value) - seqOf(b.value));
 }
 
-/** Changes one entry of the log under the app's feet. */
+/** Changes one entry of the log under the app's feet, and gives it the name of what it says then. */
 async function alter({ journal, epoch }: TestDesk, id: string): Promise<void> {
   const entry = (await logDocuments(journal)).find((d) => d.id === id);
-  const value = { ...(entry?.value as object), by: 'Nobody' };
-  await journal.documents.put({ kind: 'lead-log', id, value, epoch });
+  const { said, ...rest } = fieldsOf(entry?.value);
+  const value = { ...rest, said: { ...fieldsOf(said), by: 'Nobody' } };
+  await journal.documents.put({ kind: 'fact-lead-log', id, value: null, epoch });
+  const named = hashText(canonicalText(value));
+  await journal.documents.put({ kind: 'fact-lead-log', id: named, value, epoch });
 }

@@ -7,6 +7,8 @@ import { monoMs, wallMs } from '../../src/base/units.ts';
 import { parseCorrections } from '../../src/protocol/corrections.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Basis, Protocol } from '../../src/protocol/types.ts';
+import { takeOverFacts } from '../../src/runtime/facts/take-over-facts.ts';
+import { readThisTablet } from '../../src/runtime/facts/this-tablet.ts';
 import { LeadDesk } from '../../src/runtime/lead/lead.ts';
 import { createMemoryDevice, createMemoryJournal } from '../storage/memory-journal.ts';
 
@@ -37,15 +39,31 @@ export interface TestDesk {
   pass(ms: number): Promise<void>;
 }
 
+let tablets = 0;
+
+/** A desk on its own tablet, or on that of `device`. */
 export async function openDesk(
   device = createMemoryDevice(),
-  o: { readonly templates?: readonly Protocol[]; readonly corrections?: unknown } = {},
+  o: {
+    readonly templates?: readonly Protocol[];
+    readonly corrections?: unknown;
+    readonly clinic?: string;
+  } = {},
 ): Promise<TestDesk> {
   const journal = createMemoryJournal(device);
   await journal.open();
   const begun = await journal.startWriting();
   if (!begun.ok) throw new Error('the journal does not open');
   const { epoch } = begun.value;
+  tablets += 1;
+  const tablet = { tablet: `tablet-${tablets}` };
+  const settings = await journal.documents.get('settings', { id: 'this-tablet' });
+  if (settings.ok && settings.value === null) {
+    await journal.documents.put({ kind: 'settings', id: 'this-tablet', value: tablet, epoch });
+  }
+  const here = await readThisTablet(journal);
+  if (!here.ok) throw new Error('the tablet does not answer');
+  await takeOverFacts(journal, { epoch, tablet: here.value.tablet });
   let nowMs = 0;
   let timers: { readonly atMs: number; readonly run: () => void }[] = [];
   let ids = 0;
@@ -74,6 +92,7 @@ export async function openDesk(
       ids += 1;
       return `draft-${ids}`;
     },
+    sender: () => ({ clinic: o.clinic ?? '', ...tablet }),
     epoch: () => epoch,
     templates: () => o.templates ?? [template()],
     corrections: async () => parseCorrections(o.corrections ?? []),

@@ -100,7 +100,12 @@ function mutateValue(value: unknown, dice: Dice): void {
 }
 
 const fileOf = (protocol = smallProtocol()): string =>
-  protocolFileText({ protocol, hash: protocolHash(protocol), ancestors: ['0'.repeat(64)] });
+  protocolFileText({
+    protocol,
+    hash: protocolHash(protocol),
+    ancestors: ['0'.repeat(64)],
+    from: null,
+  });
 
 /** A place that starts with the file and, inside JSON, tells line and column or the path. */
 const PLACE = /^file(?:$|, line \d+, column \d+$|\.[a-zA-Z]+|\[)/;
@@ -161,7 +166,7 @@ describe('a protocol file', () => {
     const read = parseProtocolFileText(fileOf(protocol));
     expect(read).toEqual({
       ok: true,
-      value: { protocol, hash: protocolHash(protocol), ancestors: ['0'.repeat(64)] },
+      value: { protocol, hash: protocolHash(protocol), ancestors: ['0'.repeat(64)], from: null },
     });
   });
 

@@ -1,5 +1,6 @@
 /** Shows an open desk with one draft in jsdom. For tests only. */
-import { act } from '@testing-library/react';
+import { act, screen, within } from '@testing-library/react';
+import userEvent from '@testing-library/user-event';
 import type { Protocol } from '../../src/protocol/types.ts';
 import { protocolHash } from '../../src/runtime/lead/lead-documents.ts';
 import { LeadDesk } from '../../src/ui/lead/LeadDesk.tsx';
@@ -15,6 +16,12 @@ export function dialogsInJsdom(): void {
     this.open = false;
     this.dispatchEvent(new Event('close'));
   };
+}
+
+/** Opens a group of the fields of the step in the sheet. */
+export async function openSection(title: string): Promise<void> {
+  const sheet = within(screen.getByRole('dialog'));
+  await userEvent.setup().click(sheet.getByText(title, { selector: 'summary > span' }));
 }
 
 /** Text without the blanks that do not break. */
@@ -33,8 +40,9 @@ export async function showDesk(
   path: (draft: string) => string,
   protocol: Protocol = template(),
   origin: 'here' | 'import' = 'here',
+  templates: readonly Protocol[] = [template()],
 ): Promise<TestDesk> {
-  const test = await openDesk();
+  const test = await openDesk(undefined, { templates });
   await test.desk.setPassphrase({ person: PERSON, passphrase: PASSPHRASE });
   const begun = await begin(test, protocol, origin);
   if (!begun.ok) throw new Error(begun.error.code);

@@ -1,4 +1,5 @@
 /** The list of cases: what it is found by, which cases used a lot, and what may be deleted. */
+
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { replay } from '../../src/engine/log.ts';
 import type { Recorded } from '../../src/engine/types.ts';
@@ -17,6 +18,7 @@ import {
 import type { FactsCache } from '../../src/storage/facts-cache.ts';
 import { verifyChain } from '../../src/storage/hash-chain.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
+import { caseStateWords } from '../../src/words/case-list-words.ts';
 import { emptyJournal, must } from '../backup/filled-journal.ts';
 import { Chair } from '../engine/chair.ts';
 import { ETCH_ROUND, settingOf } from '../engine/fixture.ts';
@@ -45,6 +47,7 @@ const facts = (more: Partial<CaseFacts>): CaseFacts => ({
     },
   ],
   breaches: 0,
+  perhaps: 0,
   ...more,
 });
 const dayOf = (ms: number): string => new Date(ms).toISOString().slice(0, 10);
@@ -87,6 +90,17 @@ describe('finding a case', () => {
   ];
   it.each(rows)('by %s', (_, filter, found) => {
     expect(fits(facts({}), { ...NO_FILTER, ...filter }, dayOf)).toBe(found);
+  });
+
+  it('as neither where a limit may have been kept and may not', () => {
+    const open = facts({ perhaps: 1 });
+    expect(fits(open, { ...NO_FILTER, breaches: 'some' }, dayOf)).toBe(false);
+    expect(fits(open, { ...NO_FILTER, breaches: 'none' }, dayOf)).toBe(false);
+    const told = caseStateWords({ ...open, isClosed: true, isDamaged: false });
+    expect(told).toBe('1 limit may not have been kept');
+    expect(caseStateWords({ ...open, isClosed: true, isDamaged: false, breaches: 2 })).toBe(
+      '2 limits not kept, 1 limit may not have been kept',
+    );
   });
 
   it('by a lot, however it is written, newest first', () => {
@@ -262,6 +276,46 @@ describe('a list of many cases', () => {
     const bare = listOf(journal, epoch);
     await bare.refresh();
     expect(second.state.getState().facts).toEqual(bare.state.getState().facts);
+  });
+
+  it('reads no case that a backup brought, and tells of it what it tells of its own', async () => {
+    const { journal, epoch } = await many(5);
+    const crypto = globalThis.crypto;
+    const parts = { clock, crypto, onChanged: async () => undefined };
+    const source = new CasesList({ ...parts, journal, epoch: () => epoch });
+    const passphrase = 'long enough for a test';
+    const file = must(await source.backUp(passphrase, () => undefined));
+    const target = await many(0);
+    // One that is here already, and shorter: it has to be read.
+    const recorded = closedCase('c3').slice(0, -1);
+    must(await target.journal.append({ caseId: 'c3', epoch: target.epoch, recorded }));
+    const { kept, cache } = memoryCache();
+    const openCache = async () => cache;
+    const other = { ...parts, journal: target.journal, epoch: () => target.epoch };
+    const list = new CasesList({ ...other, cache: openCache });
+    await list.refresh();
+    const before = target.reads().length;
+    must(await list.restore({ file, passphrase }, () => undefined));
+    expect(target.reads(before)).toEqual(['c3']);
+    await source.refresh();
+    expect(list.state.getState().facts).toEqual(source.state.getState().facts);
+    expect(kept.size).toBe(5);
+  });
+
+  it('reads no case that was closed on this tablet and kept then', async () => {
+    const { journal, epoch, reads } = await many(2);
+    const { cache } = memoryCache();
+    const cases = must(await journal.listCases());
+    for (const summary of cases) {
+      const log = replay(closedCase(summary.caseId));
+      await listOf(journal, epoch, cache).keepFacts(summary, log);
+    }
+    const list = listOf(journal, epoch, cache);
+    await list.refresh();
+    expect(reads()).toEqual([]);
+    const bare = listOf(journal, epoch);
+    await bare.refresh();
+    expect(list.state.getState().facts).toEqual(bare.state.getState().facts);
   });
 
   it('takes nothing from what it kept that is damaged or of another version', async () => {

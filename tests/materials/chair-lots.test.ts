@@ -54,6 +54,13 @@ const resin: Material = {
 const expired = { ...gel, id: 'm3', lot: 'G0', expiry: '2026-01-31' };
 
 describe('what the chair says of materials', () => {
+  it('offers a recalled lot last, whatever its days', () => {
+    const recalled = { ...gel, id: 'm4', lot: 'G9', expiry: '2026-12-01' };
+    const shelf = [{ ...recalled, recalled: { onWallMs: 1, reason: '' } }, gel];
+    const [slot] = chairSlots(running(chairThatUses(['gel'])), shelf);
+    expect(slot?.choices.map(({ lot }) => lot)).toEqual(['G1', 'G9']);
+  });
+
   it('asks for the lot that the next step uses, and offers the only one there is', () => {
     const asked = askedSlots(running(chairThatUses(['gel'])), [gel, resin], START_WALL_MS, HERE);
     expect(asked).toMatchObject([{ id: 'gel', named: null, warnings: [], only: { lot: 'G1' } }]);

@@ -5,6 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { GROUP_SEPARATOR, type TypedKey, Wedge } from '../../src/runtime/scanner/scanner.ts';
 import { readScans } from '../../src/runtime/scanner/scanner-label.ts';
+import { lastDayOpen } from '../../src/runtime/stock/last-day.ts';
 import { Stock } from '../../src/runtime/stock/stock.ts';
 import { lightTrends } from '../../src/runtime/stock/stock-light.ts';
 import {
@@ -13,9 +14,14 @@ import {
   parseLightReading,
   parseMaterial,
 } from '../../src/runtime/stock/stock-types.ts';
-import { lastDayOpen, lotOf, materialWarnings } from '../../src/runtime/stock/stock-warnings.ts';
+import { lotOf, materialWarnings } from '../../src/runtime/stock/stock-warnings.ts';
 
-import { draftProblems, EMPTY_DRAFT, materialOf } from '../../src/ui/shared/materials-model.ts';
+import {
+  draftProblems,
+  EMPTY_DRAFT,
+  type MaterialFields,
+  materialOf,
+} from '../../src/ui/materials/stock/material-draft.ts';
 import { emptyJournal, must } from '../backup/filled-journal.ts';
 import { HERE } from '../tools/here.ts';
 
@@ -115,17 +121,18 @@ describe('an entry that is typed', () => {
   });
 
   const scanned = { text: ']d2x', issuer: 'GS1' };
-  it.each([
+  it.each<readonly [string, Partial<MaterialFields>, boolean]>([
     ['as the code says', { lot: 'AB12', expiry: '2027-05-31' }, true],
     ['but for the lot', { lot: 'AB13', expiry: '2027-05-31' }, false],
     ['but for the expiry', { lot: 'AB12', expiry: '2028-05-31' }, false],
     ['but for an expiry taken out', { lot: 'AB12', expiry: '' }, false],
+    ['but for the device', { lot: 'AB12', expiry: '2027-05-31', deviceIdentifier: 'e' }, false],
   ])('is from its code %s', (_, typed, isFromCode) => {
     const before = { id: 'm', lot: 'AB12', expiry: '2027-05-31', scanned, deviceIdentifier: 'd' };
-    const kept = materialOf({ ...draft, ...typed }, before);
-    expect([kept.scanned, kept.deviceIdentifier]).toEqual(
-      isFromCode ? [scanned, 'd'] : [undefined, undefined],
-    );
+    const kept = materialOf({ ...draft, deviceIdentifier: 'd', ...typed }, before);
+    expect(kept.scanned).toEqual(isFromCode ? scanned : undefined);
+    // The form shows it: it stands as whoever typed the rest left it.
+    expect(kept.deviceIdentifier).toBe(typed.deviceIdentifier ?? 'd');
   });
   it('may add the expiry that its code does not hold', () => {
     const kept = materialOf({ ...draft, expiry: '2027-05-31' }, { id: 'm', lot: 'AB12', scanned });
@@ -136,14 +143,20 @@ describe('an entry that is typed', () => {
 describe('a recall', () => {
   it('is of the lot: a box entered after it is marked too, until the mark is taken away', async () => {
     const { journal, epoch } = await emptyJournal();
-    const stock = new Stock({ journal, epoch: () => epoch });
-    const recalled = { onWallMs: 5, reason: 'letter of 20 November' };
-    must(await stock.saveMaterial({ ...plain, recalled }));
-    must(await stock.saveMaterial({ ...plain, id: 'm2', lot: ' ab 12' }));
-    must(await stock.saveMaterial({ ...plain, id: 'm3', lot: 'AB13' }));
+    const stock = new Stock({
+      journal,
+      epoch: () => epoch,
+      tablet: () => 'one',
+      nowWallMs: () => 5,
+    });
+    const reason = 'letter of 20 November';
+    must(await stock.receive(plain));
+    must(await stock.recallLot({ lot: plain.lot, reason }));
+    must(await stock.receive({ ...plain, id: 'm2', lot: ' ab 12' }));
+    must(await stock.receive({ ...plain, id: 'm3', lot: 'AB13' }));
     const marks = () => stock.state.getState().materials.map((m) => m.recalled?.reason ?? null);
-    expect(marks()).toEqual([recalled.reason, recalled.reason, null]);
-    must(await stock.saveMaterial(plain));
+    expect(marks()).toEqual([reason, reason, null]);
+    must(await stock.liftRecall(plain.lot));
     expect(marks()).toEqual([null, null, null]);
   });
 });

@@ -12,9 +12,10 @@ interface Made {
 const HEAD = `# Mishaps, and what the chair says
 
 Every row of the tables in \`tests/mishaps\`: what happens, what the screen must say, and the screen. The
-tests play each row in every family that it names; the picture is of the first. \`npm run mishaps\` takes the
-pictures anew. Each was read as a calm colleague would read it: is it one true thing, are the words for these
-units, is what is asked first right?
+tests play each row in every family that it names, with one press for each step, so that each can go wrong by
+itself; the picture is of the first. \`npm run mishaps\` takes the pictures anew. Each was read as a calm
+colleague would read it: is it one true thing, are the words for these units, is what is
+asked first right?
 `;
 
 function changed(read: unknown, id: string): string {

@@ -1,4 +1,5 @@
 /** The chair in a page of its own, for a case that is handed to it: what the pictures of the mishaps are taken of. */
+import { NO_DAMAGE } from '../../src/storage/journal-types.ts';
 import '../../src/ui/theme/theme.css';
 import { createRoot, type Root } from 'react-dom/client';
 import { Router } from 'wouter';
@@ -51,6 +52,7 @@ function runningOf({ records, stamp }: Shown): RunningCase {
     isStale: false,
     unsaved: 0,
     typed: null,
+    answers: {},
   };
 }
 
@@ -61,7 +63,10 @@ function stateOf(running: RunningCase): AppState {
     journal: { saved: true, queued: 0, copies: 2, problem: null },
     report: null,
     cases: [],
+    damage: NO_DAMAGE,
     prepared: [],
+    preparedTwice: new Map(),
+    unreadPrepared: [],
     protocols: [],
     corrections: [],
     settings: withZone(DEFAULT_SETTINGS, ZONE),
@@ -111,7 +116,14 @@ function stillTablet(wallMs: number): Tablet {
 /** The screens of the chair read what the session holds and call nothing while nobody presses. */
 function stillSession(state: AppState): Session {
   const refresh = async () => undefined;
-  const stock = { isRead: true, materials: [], readings: [], separator: '', damaged: 0 };
+  const stock = {
+    isRead: true,
+    materials: [],
+    recalls: [],
+    readings: [],
+    separator: '',
+    damaged: 0,
+  };
   const session = {
     store: createAppStore(state),
     emergencies: () => new Promise(nothing),

@@ -1,7 +1,10 @@
 /** Firefox, driven by WebDriver BiDi. */
+import { once } from 'node:events';
 import { existsSync } from 'node:fs';
+import { appendFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import puppeteer from 'puppeteer-core';
-import { HEIGHT_PX, type Maker, WIDTH_PX } from './other-browser.ts';
+import { HEIGHT_PX, killGroup, type Maker, WIDTH_PX } from './other-browser.ts';
 
 const PLACES = [
   process.env['FIREFOX_BIN'] ?? '',
@@ -13,10 +16,18 @@ const PLACES = [
 export const firefox: Maker = {
   name: 'Firefox',
   wants: 'firefox or firefox-esr, or its path in FIREFOX_BIN',
-  async make() {
+  wantsToKeep: '',
+  async make(profile) {
     const executablePath = PLACES.find((place) => place !== '' && existsSync(place));
     if (executablePath === undefined) return null;
-    const browser = await puppeteer.launch({ browser: 'firefox', executablePath, headless: true });
+    // The launcher sets this file aside before it writes its own, and fails where a kill left none.
+    if (profile !== undefined) await appendFile(join(profile, 'user.js'), '');
+    const browser = await puppeteer.launch({
+      browser: 'firefox',
+      executablePath,
+      headless: true,
+      ...(profile === undefined ? {} : { userDataDir: profile }),
+    });
     const page = await browser.newPage();
     await page.setViewport({ width: WIDTH_PX, height: HEIGHT_PX });
     return {
@@ -30,6 +41,12 @@ export const firefox: Maker = {
       pressSpace: () => page.keyboard.press(' '),
       picture: () => page.screenshot(),
       close: () => browser.close(),
+      async kill() {
+        const child = browser.process();
+        const ended = child === null ? undefined : once(child, 'exit');
+        killGroup(child?.pid);
+        await ended;
+      },
     };
   },
 };

@@ -1,5 +1,6 @@
 /**
- * Runs the beginning of a case in browsers other than the one that the tests use: `npm run browsers`.
+ * Runs cases in browsers other than the one that the tests use: `npm run browsers`. The beginning of one, one of
+ * each family to its signature, a reload in mid-etch, and kills.
  * Each finding is one JSON line. A browser that this machine does not have is named as skipped; a
  * finding that is not as it must be ends the run with 1. Pictures go to .screens/.
  */
@@ -7,33 +8,18 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { buildForRun, serveBuilt } from '../tools/built-app.ts';
+import { goOn, openToday, pressOnce, rehearse, type Seen, see } from './chair.ts';
+import { failureCount, told, until } from './findings.ts';
 import { firefox } from './firefox.ts';
-import { type OtherBrowser, pause } from './other-browser.ts';
+import { killInACase } from './kills.ts';
+import { type Maker, type OtherBrowser, pause } from './other-browser.ts';
+import { reloadInEtch } from './reload.ts';
 import { webkit } from './webkit.ts';
+import { playWholeCases } from './whole-cases.ts';
 
 const OUT_DIR = fileURLToPath(new URL('../../.screens/', import.meta.url));
-const REHEARSE = 'button[aria-label="Rehearse Eight upper veneers at 1×"]';
-/** Longer than two presses that count as one. */
-const BETWEEN_PRESSES_MS = 600;
+const CASE = 'Eight upper veneers';
 const CLOCK_ERROR_MS_MAX = 400;
-
-interface Seen {
-  readonly bar: string;
-  readonly records: number;
-  readonly pending: number;
-  readonly figure: string;
-  readonly atMs: number;
-}
-
-const SEEN = `
-  const chair = document.querySelector('main.chair');
-  return {
-    bar: document.querySelector('.lw-bar-words')?.textContent ?? '',
-    records: Number(chair?.getAttribute('data-records') ?? -1),
-    pending: Number(chair?.getAttribute('data-pending') ?? -1),
-    figure: document.querySelector('.lw-clock-figure, .lw-watch-figure')?.textContent ?? '',
-    atMs: performance.now(),
-  };`;
 
 const KEEP_WORKER_STATE = `
   const look = async () => {
@@ -43,23 +29,6 @@ const KEEP_WORKER_STATE = `
   window.workerState = 'unknown';
   setInterval(look, 200);`;
 
-let failures = 0;
-
-function told(browser: OtherBrowser, finding: string, isGood: boolean, measured: unknown): void {
-  if (!isGood) failures += 1;
-  const { name, version } = browser;
-  console.log(JSON.stringify({ browser: name, version, finding, isGood, measured }));
-}
-
-async function until<T>(ask: () => Promise<T>, isEnough: (value: T) => boolean): Promise<T> {
-  for (let tries = 0; tries < 100; tries += 1) {
-    const value = await ask().catch(() => undefined);
-    if (value !== undefined && isEnough(value)) return value;
-    await pause(100);
-  }
-  return ask();
-}
-
 /** The clock of the first acid, in ms to its target, and when it was read. */
 const secondsOf = (figure: string): number => {
   const [minutes = 0, seconds = 0] = figure.split(':').map(Number);
@@ -67,30 +36,26 @@ const secondsOf = (figure: string): number => {
 };
 
 async function pressToFirstClock(browser: OtherBrowser): Promise<Seen> {
-  const see = () => browser.ask<Seen>(SEEN);
-  await browser.click(REHEARSE);
-  let seen = await until(see, (s) => s.records > 0);
+  await rehearse(browser, { title: CASE, speed: 1 });
+  let seen = await see(browser);
   for (let presses = 0; presses < 40 && seen.figure === ''; presses += 1) {
-    const before = seen.records;
-    await browser.pressSpace();
-    seen = await until(see, (s) => s.records > before && s.pending === 0);
-    await pause(BETWEEN_PRESSES_MS);
+    await pressOnce(browser);
+    seen = await see(browser);
   }
-  return see();
+  return seen;
 }
 
 /** Follows the figure for some seconds: it must fall as the page's own clock goes. */
 async function clockError(browser: OtherBrowser): Promise<number> {
-  const see = () => browser.ask<Seen>(SEEN);
   const turnOf = async (from: Seen): Promise<Seen> => {
     for (;;) {
-      const seen = await see();
+      const seen = await see(browser);
       if (seen.figure !== from.figure) return seen;
     }
   };
-  const first = await turnOf(await see());
+  const first = await turnOf(await see(browser));
   await pause(4000);
-  const last = await turnOf(await see());
+  const last = await turnOf(await see(browser));
   const fellMs = (secondsOf(first.figure) - secondsOf(last.figure)) * 1000;
   return Math.abs(fellMs - (last.atMs - first.atMs));
 }
@@ -103,12 +68,7 @@ async function keepPicture(browser: OtherBrowser, name: string): Promise<void> {
 
 async function runCase(browser: OtherBrowser): Promise<void> {
   const served = await serveBuilt();
-  await browser.open(served.address);
-  const title = `return document.querySelector('h1')?.textContent ?? '';`;
-  const heading = await until(
-    () => browser.ask<string>(title),
-    (h) => h === 'Today',
-  );
+  const heading = await openToday(browser, served.address);
   told(browser, 'the first screen opens', heading === 'Today', heading);
   await keepPicture(browser, 'today');
   const clocked = await pressToFirstClock(browser);
@@ -122,42 +82,78 @@ async function runCase(browser: OtherBrowser): Promise<void> {
     (word) => word === 'activated',
   );
   told(browser, 'the service worker keeps the files', state === 'activated', state);
-  const { records } = await browser.ask<Seen>(SEEN);
+  const { records } = await see(browser);
   await served.stop();
-  await browser.open(served.address);
-  const goOn = `return [...document.querySelectorAll('button')].some((b) => /^Go on/.test(b.ariaLabel ?? b.textContent));`;
-  const isThere = await until(() => browser.ask<boolean>(goOn), Boolean);
-  told(browser, 'with the server gone it opens again and offers the case', isThere, isThere);
-  await browser.ask(
-    `[...document.querySelectorAll('button')].find((b) => /^Go on/.test(b.ariaLabel ?? b.textContent))?.click();`,
-  );
+  await openToday(browser, served.address);
+  const isThere = await goOn(browser);
+  told(browser, 'with the server gone it opens again and offers the case', isThere, {
+    isThere,
+    words: await browser.ask<string>('return document.body.innerText.slice(0, 300);'),
+  });
   const again = await until(
-    () => browser.ask<Seen>(SEEN),
+    () => see(browser),
     (s) => s.records >= records,
   );
   told(browser, 'nothing pressed is lost', again.records >= records, { records, again });
   await keepPicture(browser, 'resumed');
 }
 
+/** Each part that was not asked to be left out, in one browser and with one server. */
+const PARTS: Readonly<Record<string, (maker: Maker) => Promise<void>>> = {
+  beginning: (maker) => inBrowser(maker, runCase),
+  families: (maker) =>
+    atServer((address) => playWholeCases(address, (run) => inBrowser(maker, run))),
+  reload: (maker) => atServer((address) => inBrowser(maker, (b) => reloadInEtch(b, address))),
+  kills: (maker) => atServer((address) => killInACase(maker, address)),
+};
+
+async function atServer(run: (address: string) => Promise<void>): Promise<void> {
+  const served = await serveBuilt();
+  try {
+    await run(served.address);
+  } finally {
+    await served.stop();
+  }
+}
+
+async function inBrowser(
+  maker: Maker,
+  run: (browser: OtherBrowser) => Promise<void>,
+): Promise<void> {
+  const browser = await maker.make();
+  if (browser === null) {
+    console.log(JSON.stringify({ browser: maker.name, skipped: `not here: needs ${maker.wants}` }));
+    return;
+  }
+  try {
+    await run(browser);
+  } finally {
+    await browser.close();
+  }
+}
+
+/** Arguments name parts and browsers; of either, all run where none is named. */
+const asked = process.argv.slice(2);
+const isAsked = (name: string, all: readonly string[]): boolean =>
+  asked.includes(name) || !all.some((other) => asked.includes(other));
+const MAKERS = [webkit, firefox];
+const MAKER_NAMES = MAKERS.map(({ name }) => name);
+
+// Broken off from outside, the run still ends the browsers that it started.
+for (const signal of ['SIGINT', 'SIGTERM']) process.once(signal, () => process.exit(1));
+
 const removeBuilt = await buildForRun();
 try {
-  for (const maker of [webkit, firefox]) {
-    const browser = await maker.make();
-    if (browser === null) {
-      console.log(
-        JSON.stringify({ browser: maker.name, skipped: `not here: needs ${maker.wants}` }),
+  for (const maker of MAKERS) {
+    if (!isAsked(maker.name, MAKER_NAMES)) continue;
+    for (const [part, run] of Object.entries(PARTS)) {
+      if (!isAsked(part, Object.keys(PARTS))) continue;
+      await run(maker).catch((error: unknown) =>
+        told({ name: maker.name, version: '' }, `${part} comes to its end`, false, String(error)),
       );
-      continue;
-    }
-    try {
-      await runCase(browser);
-    } catch (error) {
-      told(browser, 'the run comes to its end', false, String(error));
-    } finally {
-      await browser.close();
     }
   }
 } finally {
   await removeBuilt();
 }
-process.exit(failures > 0 ? 1 : 0);
+process.exit(failureCount() > 0 ? 1 : 0);

@@ -167,6 +167,20 @@ describe('rests of 5 min', () => {
     expect(inside).toEqual([]);
   });
 
+  it('are none while uncured resin lies open, however long it may', () => {
+    const windows = protocol.windows.map((w) => ({
+      ...w,
+      maxMs: { value: 3_600_000, basis: { kind: 'practice' as const } },
+    }));
+    const stepsOf = (amber: boolean): readonly string[] => {
+      const resin = { ...protocol, windows: windows.map((w) => ({ ...w, amber })) };
+      const plan = makePlan({ ...settingOf(resin, ['11']), tables: null, risk: { samples: 10 } });
+      return restMoments(plan.timeline, resin).map(({ step: name }) => name);
+    };
+    expect(stepsOf(false)).toContain('cover');
+    expect(stepsOf(true)).not.toContain('cover');
+  });
+
   it('break no limit when the work behind them is put off by 5 min', () => {
     for (const { atMs } of restMoments(timeline, protocol)) {
       // What opens before the pause and closes behind it is longer by the pause.

@@ -1,5 +1,6 @@
 /** Paces learned from records that were made by playing a case at a known pace of the hands. */
 import { describe, expect, test } from 'vitest';
+import { oneByOne } from '../../.ci/vite/one-by-one.ts';
 import type { CaseLog } from '../../src/engine/log.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
 import { openingState } from '../../src/plan/opening-state.ts';
@@ -13,7 +14,8 @@ import { recordedCase, recordedPaces, withOwnPaces } from '../../src/runtime/cas
 import { tellReadBack } from '../../src/words/read-back-words.ts';
 import { shippedCase, shippedProtocol, shippedTables } from './shipped.ts';
 
-const protocol = shippedProtocol();
+// One press for each: what a list or a later press says tells no pace of a step.
+const protocol = oneByOne(shippedProtocol());
 const tables = shippedTables();
 const spec = shippedCase('two-veneers');
 const risk = { samples: 200, seed: 5 };

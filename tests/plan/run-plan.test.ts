@@ -113,7 +113,7 @@ describe('rounds', () => {
   it('are as people chose them where they did', () => {
     const [etch] = etchOnly({ apply: 4, rinse: 4, min: 15, target: 20, max: 30 }).steps;
     if (!etch) throw new Error('a step');
-    expect(stepRounds(etch, ['a', 'b', 'c'], [1, 2])).toEqual([['a'], ['b', 'c']]);
+    expect(stepRounds(etch, ['a', 'b', 'c'], { chosen: [1, 2] })).toEqual([['a'], ['b', 'c']]);
   });
 });
 

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { oneByOne } from '../../.ci/vite/one-by-one.ts';
 import { alternativeChoices, judgeAlternative } from '../../src/plan/alternatives.ts';
 import { makePlan } from '../../src/plan/make-plan.ts';
 import { openingTimeline, replan } from '../../src/plan/replan.ts';
@@ -58,6 +59,29 @@ describe('a round of etching', () => {
     expect(bands.map((b) => b.subjects)).toEqual([['tooth:11'], ['tooth:21'], ['tooth:12']]);
     expect(bands.map((b) => b.slackMs)).toEqual([10_000, 10_000, 10_000]);
     expect(bands.every((b) => b.what === 'dwell' && b.canBeKept)).toBe(true);
+  });
+});
+
+describe('a rinse that the hands are on', () => {
+  const rinsing = (paceSeconds: number) =>
+    protocolOf([step('rinse', 'case', dwell(20, 30), { by: 'dentist', paceSeconds })]);
+  // By hand: 30 s of water from the press that begins it, with the hands on it all the while.
+  test.each([30, 29.998, 25])('holds them to its end at a pace of %s s', (paceSeconds) => {
+    const { timeline } = planOf(rinsing(paceSeconds), ['11']);
+    expect(rows(timeline)).toEqual(['rinse/hands 0-30 dentist']);
+  });
+
+  test('holds the hands of people who are quicker than the protocol', () => {
+    const spec = {
+      ...caseOf(['11']),
+      paces: [{ step: 'rinse', medianMs: 29_000, p90Ms: 40_000, count: 9 }],
+    };
+    expect(rows(planOf(rinsing(30), ['11'], spec).timeline)).toEqual(['rinse/hands 0-30 dentist']);
+  });
+
+  test('what is put on and left to act needs nobody', () => {
+    const { timeline } = planOf(rinsing(10), ['11']);
+    expect(rows(timeline)).toEqual(['rinse/apply 0-10 dentist', 'rinse/wait 10-40 nobody']);
   });
 });
 
@@ -376,7 +400,8 @@ describe('in the middle of a case', () => {
   });
 
   test('to the last press of the shipped case it never fails and ends on time', () => {
-    const protocol = shippedProtocol();
+    // One press for each: a sweep waits for the last of its round, which the plan does not count yet.
+    const protocol = oneByOne(shippedProtocol());
     // One pair of hands does all of it, one thing after the other.
     const two = shippedCase('two-veneers');
     const spec = { ...two, people: two.people.filter(({ role }) => role === 'dentist') };

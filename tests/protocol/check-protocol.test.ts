@@ -7,6 +7,7 @@ import { findingCodes } from '../../src/protocol/finding.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
 import { at, drop, type Json, json, mutationsOf, put, templateText } from './documents.ts';
+import { pressedTemplate } from './pressed-support.ts';
 
 const template = json(templateText());
 
@@ -80,6 +81,11 @@ describe('checkProtocol', () => {
       'an option that its step does not have',
       put(template, step('etch', 'onlyIf'), [{ step: 'shade', option: 'maybe' }]),
       `protocol.steps[${etch}].onlyIf[0].option: error: that step has no option "maybe"`,
+    ],
+    [
+      'a condition that nothing answers',
+      put(template, ['waysBack', 0, 'where'], [{ fact: 'substrate', is: [] }]),
+      'protocol.waysBack[0].where: error: a condition without a value never holds',
     ],
     [
       'a loop to a step that is not there',
@@ -257,7 +263,7 @@ describe('checkProtocol', () => {
     const codes: ReadonlySet<string> = new Set(findingCodes);
     let parsed = 0;
     fc.assert(
-      fc.property(mutationsOf(template), (changed) => {
+      fc.property(fc.oneof(mutationsOf(template), mutationsOf(pressedTemplate)), (changed) => {
         const document = parseProtocol(changed);
         if (!document.ok) return;
         parsed += 1;

@@ -1,6 +1,12 @@
 /** A small protocol and random edits of it, also such as no screen would make. For tests only. */
 import fc from 'fast-check';
-import { type Edit, figuresOf, PARTS, type Spot } from '../../src/protocol/edit-types.ts';
+import {
+  type Edit,
+  entriesIn,
+  figuresOf,
+  PARTS,
+  type Spot,
+} from '../../src/protocol/edit-types.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Basis, Figure, Protocol, Step } from '../../src/protocol/types.ts';
 
@@ -8,7 +14,7 @@ const practice: Basis = { kind: 'practice' };
 const figure = (value: number): Figure => ({ value, basis: practice });
 const pace = { medianMs: figure(5_000), p90Ms: figure(8_000) };
 
-/** Five steps that use every kind of link and most kinds of action. */
+/** Five steps that use every kind of link, most kinds of action and most ways of pressing. */
 export function smallProtocol(): Protocol {
   const parsed = parseProtocol({
     format: 'lutewatch-protocol',
@@ -42,6 +48,10 @@ export function smallProtocol(): Protocol {
           maxMs: figure(30_000),
         },
         hands: { applyMs: figure(3_000), rinseMs: figure(3_000) },
+        pressed: {
+          kind: 'sweep',
+          end: { shortestMs: figure(3_000), longestMs: figure(9_000) },
+        },
         pace,
         rangeClass: 'etch-enamel',
       },
@@ -78,6 +88,7 @@ export function smallProtocol(): Protocol {
         ],
         by: 'dentist',
         action: { kind: 'confirm' },
+        pressed: { kind: 'list', list: 'seating' },
         pace,
       },
       {
@@ -93,9 +104,11 @@ export function smallProtocol(): Protocol {
           perSurfaceMs: figure(10_000),
           walk: 'by-unit',
         },
+        pressed: { kind: 'paced', changeMs: figure(4_000) },
         pace,
       },
     ],
+    lists: [{ id: 'seating', title: 'Seating', words: 'Seated' }],
     windows: [
       {
         id: 'wet',
@@ -196,6 +209,11 @@ const fields: fc.Arbitrary<{ key: string; value: unknown }> = fc.constantFrom<{
   { key: 'doi', value: '10.1000/182' },
   { key: 'doi', value: '182' },
   { key: 'title', value: 'Other' },
+  { key: 'pressed', value: { kind: 'list', list: 'seating' } },
+  { key: 'pressed', value: { kind: 'implied', by: ['light', 'seat'] } },
+  { key: 'pressed', value: { kind: 'paced', changeMs: figure(2_000), confirmedBy: 'seat' } },
+  { key: 'pressed', value: { kind: 'sweep' } },
+  { key: 'pressed.confirmedBy', value: 'coats' },
   { key: '__proto__', value: { polluted: true } },
   { key: 'id', value: 'other' },
   { key: 'constructor', value: 1 },
@@ -215,13 +233,14 @@ export function editOf(protocol: Protocol): fc.Arbitrary<Edit> {
     at.map((i) => ({ part: 'cautions' as const, id: pick(protocol.cautions, i)?.id ?? 'gone' })),
     at.map((i) => ({ part: 'sources' as const, id: pick(protocol.sources, i)?.id ?? 'gone' })),
     at.map((i) => ({ part: 'stages' as const, id: pick(protocol.stages, i)?.id ?? 'gone' })),
+    at.map((i) => ({ part: 'lists' as const, id: pick(protocol.lists ?? [], i)?.id ?? 'gone' })),
   );
   const figureSpot: fc.Arbitrary<Spot> = at.map(
     (i) => pick(figures, i)?.spot ?? { part: 'steps', id: 'gone', key: 'action.targetMs' },
   );
   const entry = fc.tuple(fc.constantFrom(...PARTS), at).map(([part, i]) => ({
     part,
-    id: pick<{ readonly id: string }>(protocol[part], i)?.id ?? 'gone',
+    id: pick(entriesIn(protocol, part), i)?.id ?? 'gone',
   }));
   const spot = fc
     .tuple(owner, fields)
@@ -259,6 +278,10 @@ export function editOf(protocol: Protocol): fc.Arbitrary<Edit> {
     at.map((n): Edit => {
       const item = { id: `new-${n}`, citation: 'Rivers A, Tide Journal 2024' };
       return { do: 'add', part: 'sources', item, before: null };
+    }),
+    at.map((n): Edit => {
+      const item = { id: `new-${n}`, title: 'Checks', words: 'Checked' };
+      return { do: 'add', part: 'lists', item, before: null };
     }),
     fc.tuple(entry, stepId).map(([e, before]): Edit => ({ do: 'move', ...e, before })),
     fc.tuple(at, stepId).map(([n, before]): Edit => {

@@ -13,7 +13,7 @@ import {
   undoEdit,
 } from '../../src/protocol/edit-history.ts';
 import { parseEdits } from '../../src/protocol/edit-parse.ts';
-import { fieldAt, itemAt, spotOfPlace } from '../../src/protocol/edit-types.ts';
+import { type Edit, fieldAt, itemAt, spotOfPlace } from '../../src/protocol/edit-types.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
 import { runSeed, runSize } from '../tools/run-size.ts';
@@ -138,6 +138,54 @@ describe('one edit', () => {
     ]);
     expect(after.windows).toEqual([]);
     expect(checkProtocol(after).filter(({ level }) => level === 'error')).toEqual([]);
+  });
+
+  const pressedIn = ({ steps }: Protocol, id: string) => steps.find((s) => s.id === id)?.pressed;
+
+  it('removing a step or a list leaves nothing that was pressed by it', () => {
+    const by = (...ids: string[]): Edit => ({
+      do: 'set-field',
+      spot: { part: 'steps', id: 'seat', key: 'pressed' },
+      value: { kind: 'implied', by: ids },
+    });
+    const noLight: Edit = { do: 'remove', part: 'steps', id: 'light' };
+    const two = edited(edited(smallProtocol(), by('light', 'coats')), noLight);
+    expect(pressedIn(two, 'seat')).toEqual({ kind: 'implied', by: ['coats'] });
+    const one = edited(edited(smallProtocol(), by('light')), noLight);
+    expect(pressedIn(one, 'seat')).toBeUndefined();
+
+    const confirmed = edited(smallProtocol(), {
+      do: 'set-text',
+      spot: { part: 'steps', id: 'light', key: 'pressed.confirmedBy' },
+      text: 'seat',
+    });
+    expect(pressedIn(confirmed, 'light')).toMatchObject({ confirmedBy: 'seat' });
+    const unconfirmed = edited(confirmed, { do: 'remove', part: 'steps', id: 'seat' });
+    expect(pressedIn(unconfirmed, 'light')).toEqual(pressedIn(smallProtocol(), 'light'));
+    const unlisted = edited(smallProtocol(), { do: 'remove', part: 'lists', id: 'seating' });
+    expect(pressedIn(unlisted, 'seat')).toBeUndefined();
+    expect(Object.keys(unlisted)).not.toContain('lists');
+  });
+
+  it('doubling a step keeps only what its copy can be pressed by', () => {
+    const implied = {
+      do: 'set-field',
+      spot: { part: 'steps', id: 'seat', key: 'pressed' },
+      value: { kind: 'implied', by: ['light'] },
+    } as const satisfies Edit;
+    const copied = edited(edited(smallProtocol(), implied), {
+      do: 'duplicate-step',
+      step: 'seat',
+      newId: 'seat-2',
+    });
+    expect(pressedIn(copied, 'seat')).toEqual(implied.value);
+    expect(pressedIn(copied, 'seat-2')).toBeUndefined();
+    const light = edited(smallProtocol(), {
+      do: 'duplicate-step',
+      step: 'light',
+      newId: 'light-2',
+    });
+    expect(pressedIn(light, 'light-2')).toEqual(pressedIn(smallProtocol(), 'light'));
   });
 
   it('doubling a step puts the copy behind it, waiting for it', () => {

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { NESTING_MAX, TEXT_LENGTH_MAX } from '../../src/base/caps.ts';
 import { problemLine } from '../../src/base/problem.ts';
-import { NESTING_MAX, parseJsonText, TEXT_LENGTH_MAX } from '../../src/protocol/json-text.ts';
+import { parseJsonText } from '../../src/protocol/json-text.ts';
 import { parseProtocolText } from '../../src/protocol/parse-text.ts';
 import { templateText } from './documents.ts';
 

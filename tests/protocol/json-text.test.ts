@@ -31,11 +31,11 @@ describe('parseJsonText', () => {
     fc.assert(
       fc.property(edits, (source) => {
         const parsed = parseJsonText(source, 'file');
-        // A key said twice and an unseen character are JSON to the engine and refused for themselves.
-        const isJson = parsed.ok || parsed.error.code !== 'not-json';
-        expect(isJson).toBe(engine(source).isJson);
+        // A key said twice and an unseen character are refused for themselves; what follows is not read.
+        if (!parsed.ok && parsed.error.code !== 'not-json') return;
+        expect(parsed.ok).toBe(engine(source).isJson);
       }),
-      { numRuns: 2000 },
+      { numRuns: 2000, examples: [[text.replace('formatVersion', 'format"Version')]] },
     );
   });
 

@@ -18,15 +18,35 @@ function followed(value: unknown): unknown {
 function at(value: unknown, ...way: readonly string[]): unknown {
   return way.reduce<unknown>((inner, key) => (isJson(inner) ? followed(inner[key]) : null), value);
 }
+const STEP = ['properties', 'steps', 'items', 'properties'];
+const ACTION = [...STEP, 'action', 'oneOf'];
+const EVIDENCE = [...ACTION, '0', 'properties', 'evidence', 'oneOf'];
 const recordOf: Readonly<Record<Exclude<FormPart, 'instructions'>, readonly string[]>> = {
+  protocol: [],
+  slots: ['properties', 'slots', 'items'],
+  choices: ['properties', 'choices', 'items'],
+  options: ['properties', 'choices', 'items', 'properties', 'options', 'items'],
   steps: ['properties', 'steps', 'items'],
   windows: ['properties', 'windows', 'items'],
   waysBack: ['properties', 'waysBack', 'items'],
   cautions: ['properties', 'cautions', 'items'],
   sources: ['properties', 'sources', 'items'],
   stages: ['properties', 'stages', 'items'],
+  lists: ['properties', 'lists', 'items'],
   after: ['properties', 'steps', 'items', 'properties', 'after', 'items'],
   voids: ['properties', 'waysBack', 'items', 'properties', 'voids', 'items'],
+  barWords: [...STEP, 'words'],
+  some: [...STEP, 'some'],
+  someWords: [...STEP, 'some', 'properties', 'words'],
+  coats: [...ACTION, '2'],
+  expose: [...ACTION, '3'],
+  tally: [...ACTION, '4'],
+  times: [...ACTION, '1', 'properties', 'variants', 'items'],
+  answer: [...EVIDENCE, '0', 'properties', 'options', 'items'],
+  reading: [...EVIDENCE, '1'],
+  material: [...EVIDENCE, '2'],
+  note: [...EVIDENCE, '3'],
+  readBack: [...EVIDENCE, '4'],
 };
 
 describe('a field of a form', () => {
@@ -39,6 +59,8 @@ describe('a field of a form', () => {
     [fieldShape('waysBack', 'mishap'), 'waysBack', 'mishap'],
     [fieldShape('after', 'link'), 'after', 'link'],
     [fieldShape('voids', 'link'), 'voids', 'link'],
+    [fieldShape('expose', 'walk'), 'expose', 'walk'],
+    [fieldShape('readBack', 'of'), 'readBack', 'of'],
   ] as const)(
     'offers %j, the choices that the published schema has for %s.%s',
     (shape, part, key) => {
@@ -49,10 +71,23 @@ describe('a field of a form', () => {
   );
 
   it.each([
+    [fieldShape('protocol', 'summary'), 'protocol', 'summary'],
+    [fieldShape('slots', 'materialClass'), 'slots', 'materialClass'],
+    [fieldShape('choices', 'why'), 'choices', 'why'],
+    [fieldShape('options', 'label'), 'options', 'label'],
     [fieldShape('cautions', 'words'), 'cautions', 'words'],
+    [fieldShape('lists', 'words'), 'lists', 'words'],
     [fieldShape('sources', 'doi'), 'sources', 'doi'],
     [fieldShape('steps', 'why'), 'steps', 'why'],
     [fieldShape('waysBack', 'proposal'), 'waysBack', 'proposal'],
+    [fieldShape('barWords', 'leaves'), 'barWords', 'leaves'],
+    [fieldShape('some', 'instruction'), 'some', 'instruction'],
+    [fieldShape('someWords', 'end'), 'someWords', 'end'],
+    [fieldShape('coats', 'until'), 'coats', 'until'],
+    [fieldShape('tally', 'label'), 'tally', 'label'],
+    [fieldShape('answer', 'label'), 'answer', 'label'],
+    [fieldShape('reading', 'unit'), 'reading', 'unit'],
+    [fieldShape('note', 'label'), 'note', 'label'],
   ] as const)('has in %j the limit of the published schema for %s.%s', (shape, part, key) => {
     const record = recordOf[part];
     const field = at(published, ...record, 'properties', key);

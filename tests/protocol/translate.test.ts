@@ -39,7 +39,7 @@ const translationOf = (
 
 /** Members that name something else: ids, codes, names that documents match by, citations, quotations. */
 const NO_TEXTS =
-  /\.(format|id|kind|stage|step|per|by|link|edge|restorations|materials|materialClass|standsFor|citation|doi|source|rangeClass|mishap|match|protects|severity|roundOf|beginsWith|wayBack|earlier|slot|of|against|walk|surfaces|redo|uses|onlyAfter|voided|unit|option|choice|fact|is|isNot|default|equals|field)$/;
+  /\.(format|id|kind|stage|step|per|by|link|edge|restorations|materials|materialClass|standsFor|citation|doi|source|rangeClass|mishap|match|protects|severity|roundOf|beginsWith|wayBack|earlier|slot|of|against|walk|surfaces|redo|uses|onlyAfter|voided|unit|option|choice|fact|is|isNot|default|equals|field|list|confirmedBy)$/;
 
 /** Every string of a document with its path, without list numbers. */
 function stringsOf(value: unknown, path = ''): [string, string][] {

@@ -1,8 +1,20 @@
 import { describe, expect, test, vi } from 'vitest';
-import { KEEP_REST_AFTER_MS, registerApp } from '../../src/runtime/update/app-update.ts';
+import {
+  APPLYING_MS_MAX,
+  KEEP_REST_AFTER_MS,
+  registerApp,
+} from '../../src/runtime/update/app-update.ts';
+import { type CaseSign, createCaseSign } from '../../src/runtime/windows/case-sign.ts';
+import { fakeLocks } from './fake-locks.ts';
 import { fakeTime, settle } from './fake-time.ts';
 
-function app(options: { isCaseRunning?: boolean; readonly registers?: boolean } = {}) {
+function app(
+  options: {
+    isCaseRunning?: boolean;
+    readonly registers?: boolean;
+    readonly whileNone?: CaseSign['whileNone'];
+  } = {},
+) {
   const listeners = new Map<string, () => void>();
   const worker = {
     addEventListener: (type: string, listener: () => void) => void listeners.set(type, listener),
@@ -18,6 +30,7 @@ function app(options: { isCaseRunning?: boolean; readonly registers?: boolean } 
   const update = registerApp({
     openWorker: () => worker,
     isCaseRunning: () => options.isCaseRunning ?? false,
+    whileNone: options.whileNone ?? ((run) => run()),
     reload,
     timers,
   });
@@ -25,12 +38,12 @@ function app(options: { isCaseRunning?: boolean; readonly registers?: boolean } 
 }
 
 describe('app update', () => {
-  test('changes version only when told to, and reloads once the new one is in charge', () => {
+  test('changes version only when told to, and reloads once the new one is in charge', async () => {
     const { worker, reload, update, happen } = app();
     happen('waiting');
     expect(update.status.getState()).toBe('waiting');
     expect(worker.messageSkipWaiting).not.toHaveBeenCalled();
-    expect(update.applyUpdate()).toEqual({ ok: true, value: 'applying' });
+    expect(await update.applyUpdate()).toEqual({ ok: true, value: 'applying' });
     expect(reload).not.toHaveBeenCalled();
     happen('controlling');
     expect(reload).toHaveBeenCalledTimes(1);
@@ -39,10 +52,44 @@ describe('app update', () => {
   test('is refused while a case runs, and does not even look', async () => {
     const { worker, update, happen } = app({ isCaseRunning: true });
     happen('waiting');
-    expect(update.applyUpdate()).toMatchObject({ ok: false, error: { code: 'case-running' } });
+    expect(await update.applyUpdate()).toMatchObject({
+      ok: false,
+      error: { code: 'case-running' },
+    });
     await update.check();
     expect(worker.messageSkipWaiting).not.toHaveBeenCalled();
     expect(worker.update).not.toHaveBeenCalled();
+  });
+
+  test('is refused while a case runs in another window, says so, and may be asked for again', async () => {
+    const locks = fakeLocks();
+    const [mine, other] = [createCaseSign(locks), createCaseSign(locks)];
+    const { worker, update, happen } = app({ whileNone: mine.whileNone });
+    happen('waiting');
+    other.show(true);
+    expect(await update.applyUpdate()).toMatchObject({ error: { code: 'case-running' } });
+    expect(worker.messageSkipWaiting).not.toHaveBeenCalled();
+    expect(update.status.getState()).toBe('held');
+    other.show(false);
+    await settle();
+    expect(await update.applyUpdate()).toEqual({ ok: true, value: 'applying' });
+    expect(worker.messageSkipWaiting).toHaveBeenCalledTimes(1);
+  });
+
+  test('is held where the lock cannot be had, and may be asked for again', async () => {
+    const { update, happen } = app({ whileNone: () => Promise.reject(new Error('no locks')) });
+    happen('waiting');
+    expect(await update.applyUpdate()).toMatchObject({ ok: false, error: { code: 'no-lock' } });
+    expect(update.status.getState()).toBe('held');
+  });
+
+  test('that never takes charge may be asked for again', async () => {
+    const { update, happen, pass } = app();
+    happen('waiting');
+    await update.applyUpdate();
+    pass(APPLYING_MS_MAX);
+    await settle();
+    expect(update.status.getState()).toBe('waiting');
   });
 
   test('does not reload when the very first version takes charge', () => {
@@ -51,8 +98,8 @@ describe('app update', () => {
     expect(reload).not.toHaveBeenCalled();
   });
 
-  test('is refused when nothing waits', () => {
-    expect(app().update.applyUpdate()).toMatchObject({ error: { code: 'none-waiting' } });
+  test('is refused when nothing waits', async () => {
+    expect(await app().update.applyUpdate()).toMatchObject({ error: { code: 'none-waiting' } });
   });
 
   test('looking without a network is no failure', async () => {
@@ -68,6 +115,7 @@ describe('app update', () => {
     const without = registerApp({
       openWorker: undefined,
       isCaseRunning: () => false,
+      whileNone: (run) => run(),
       reload: () => undefined,
       timers: fakeTime().timers,
     });

@@ -210,6 +210,26 @@ describe('scheduling', () => {
     expect(ids()).toEqual(['a']);
   });
 
+  test('drops a sound that would come too late to be true, and does not bring it after all', () => {
+    const { sound, ids, pass } = running();
+    const tone = { ...cue('tone', 'now', 500), lateMsMax: 900 };
+    sound.schedule([cue('a', 'window-broken', 0), tone, cue('b', 'nearing', 600)]);
+    pass(60_000);
+    expect(ids()).toEqual(['a', 'b']);
+  });
+
+  test('does not bring one again that had to give way, once it is too late', () => {
+    const { sound, ids, sounded, pass } = running();
+    sound.schedule([{ ...cue('tone', 'now', 0), lateMsMax: 900 }]);
+    pass(100);
+    sound.schedule([cue('a', 'window-broken', 0)]);
+    pass(20_000);
+    sound.schedule([cue('b', 'nearing', 0)]);
+    pass(2000);
+    expect(ids()).toEqual(['a', 'b']);
+    expect(sounded[1]?.lateMs).toBeLessThan(50);
+  });
+
   test('lets a pattern end that has begun, although its cue is gone', () => {
     const { sound, ids, pass } = running();
     sound.schedule([cue('a', 'window-broken', 0)]);

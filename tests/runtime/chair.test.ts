@@ -10,7 +10,7 @@ import { barModel } from '../../src/ui/chair/chair-model.ts';
 import { speak } from '../../src/words/language.ts';
 import { translateProtocols } from '../../src/words/told-protocol.ts';
 import { Chair as Opening } from '../engine/chair.ts';
-import { confirm, dwell, protocolOf, settingOf, step } from '../engine/fixture.ts';
+import { choose, confirm, dwell, protocolOf, settingOf, step } from '../engine/fixture.ts';
 import { FamilyChair } from '../families/family-chair.ts';
 import { fakeTime, settle } from './fake-time.ts';
 
@@ -61,6 +61,10 @@ function seated(speed: RehearsalSpeed = 1, protocol = SHORT, from?: CaseLog) {
   return { chair, time, pictures, press, last };
 }
 
+/** Seating may say that the unit is loaded. */
+const isLoadNext = ({ view }: FamilyChair): boolean =>
+  ['load', 'seat'].includes(view.offers[0]?.step ?? '');
+
 const evidenceIn = (running: RunningCase): readonly (string | undefined)[] =>
   running.log.records.flatMap(({ event }) =>
     event.type === 'step-confirmed' ? [event.evidence] : [],
@@ -83,6 +87,68 @@ describe('what is typed beside the bar', () => {
     chair.keepTyped(null);
     await press();
     expect(evidenceIn(last())).toEqual([undefined]);
+  });
+});
+
+describe('what is ticked and answered on a list', () => {
+  const onList = { pressed: { kind: 'list', list: 'pause' } } as const;
+  const PAUSE = protocolOf(
+    [
+      step('shades', 'case', confirm, onList),
+      step('read', 'case', READING, onList),
+      step('fit', 'case', choose({ id: 'good' }, { id: 'poor' }), onList),
+      step('etch', 'tooth', dwell(15, 20, 30), { after: ['shades', 'read', 'fit'] }),
+    ],
+    { lists: [{ id: 'pause', title: 'Opening pause', words: 'Pause read' }] },
+  );
+  const CASE = ['case'];
+  const read = { step: 'read', subjects: CASE };
+  const fit = { step: 'fit', subjects: CASE };
+  const told = (running: RunningCase) =>
+    running.log.records.flatMap(({ event }) => {
+      if (event.type === 'step-confirmed') return [`${event.step} ${event.evidence ?? 'ticked'}`];
+      return event.type === 'option-chosen' ? [`${event.step} ${event.option}`] : [];
+    });
+
+  test('is what the press takes, and what wants an answer stays due', async () => {
+    const { chair, press, last } = seated(1, PAUSE);
+    expect(barModel(last())).toMatchObject({
+      words: 'Pause read, 1 of 3',
+      when: '2 stay due',
+    });
+    chair.keepLine(read, { text: '1150', evidence: '1150 mW/cm²' });
+    expect(barModel(last())).toMatchObject({
+      words: 'Pause read, 2 of 3',
+      when: 'stays due: fit',
+    });
+    await press();
+    expect(told(last())).toEqual(['shades ticked', 'read 1150 mW/cm²']);
+    expect(last().view.offers[0]).toMatchObject({ step: 'fit', kind: 'choose' });
+  });
+
+  test('a line that was unticked is left, and an answer of another kind is none', async () => {
+    const { chair, press, last } = seated(1, PAUSE);
+    chair.keepLine({ step: 'shades', subjects: CASE }, { isTicked: false });
+    chair.keepLine(fit, { evidence: 'good' });
+    expect(barModel(last())?.words).toBe('Pause read, 0 of 3');
+    await press();
+    expect(last().refusal).toMatchObject({
+      code: 'nothing-taken',
+      values: { list: 'Opening pause', line: 'read' },
+    });
+    chair.keepLine(fit, { option: 'good' });
+    await press();
+    expect(told(last())).toEqual(['fit good']);
+  });
+
+  test('stands there again after undo, and serves one press only', async () => {
+    const { chair, press, last } = seated(1, PAUSE);
+    chair.keepLine(read, { evidence: '1150 mW/cm²' });
+    await press();
+    expect(last().answers).toEqual({});
+    chair.do({ do: 'undo' });
+    await settle();
+    expect(barModel(last())?.words).toBe('Pause read, 2 of 3');
   });
 });
 
@@ -233,7 +299,7 @@ describe('the bar does not change under a finger', () => {
 describe('what must be answered stands at the bar', () => {
   test('a key takes the way back that the bar says, and one undo gives everything back', async () => {
     const family = FamilyChair.of('veneers, universal');
-    for (let n = 0; n < 300 && family.view.offers[0]?.step !== 'load'; n += 1) family.next();
+    for (let n = 0; n < 300 && !isLoadNext(family); n += 1) family.next();
     const { chair, press, last, time } = seated(1, SHORT, family.log);
     time.pass(family.atMs);
     const before = last().view.offers[0]?.id;

@@ -21,7 +21,8 @@ function listening(html = '', o: { readonly isInSight?: () => boolean } = {}) {
   const heard: string[] = [];
   keys.onVerb((verb) => heard.push(verb));
   keys.onRefused(({ verb, why }) => heard.push(`${verb} refused: ${why}`));
-  const send = (type: string, key: string, more: KeyboardEventInit = {}) => {
+  const send = (type: string, key: string, o: KeyboardEventInit & { at?: number } = {}) => {
+    const { at, ...more } = o;
     const code = key === ' ' ? 'Space' : key;
     const event = new KeyboardEvent(type, {
       key,
@@ -30,17 +31,75 @@ function listening(html = '', o: { readonly isInSight?: () => boolean } = {}) {
       cancelable: true,
       ...more,
     });
+    if (at !== undefined) Object.defineProperty(event, 'timeStamp', { value: at });
     (document.activeElement ?? document.body).dispatchEvent(event);
     return event;
   };
   return {
     keys,
     heard,
-    down: (key: string, more?: KeyboardEventInit) => send('keydown', key, more),
+    down: (key: string, more?: KeyboardEventInit & { at?: number }) => send('keydown', key, more),
     up: (key: string) => send('keyup', key),
     focus: (selector: string) => document.querySelector<HTMLElement>(selector)?.focus(),
   };
 }
+
+/** Keys that come `gapMs` apart, as a scanner sends them; the clock of the events is faked. */
+function scanned(page: ReturnType<typeof listening>, text: string, gapMs: number) {
+  const from = performance.now();
+  const keys = [...text, 'Enter'];
+  return keys.map((key, n) => page.down(key, { at: from + n * gapMs }));
+}
+
+describe('a scanner that types', () => {
+  test.each([2, 20, 50, 80, 150, 250])('presses nothing, with keys %i ms apart', (gapMs) => {
+    const page = listening();
+    const sent = scanned(page, '0104012345678901 10AB', gapMs);
+    expect(page.heard.filter((said) => !said.includes('refused'))).toEqual([]);
+    // Nor may its Enter or its blank click what happens to have the focus.
+    expect(sent.at(-1)?.defaultPrevented).toBe(true);
+    page.down('Enter', { at: performance.now() + 60_000 });
+    expect(page.heard.at(-1)).toBe('press');
+  });
+
+  test.each([2, 50, 90])('presses nothing in a field, with keys %i ms apart', (gapMs) => {
+    const page = listening('<input>');
+    page.focus('input');
+    scanned(page, '+A99912345/10X3', gapMs);
+    expect(page.heard).not.toContain('press');
+  });
+
+  test('clicks no button that was reached with Tab, nor one of an open sheet', () => {
+    for (const html of ['<button>More</button>', '<dialog open><button>Stop</button></dialog>']) {
+      const page = listening(html);
+      page.down('Tab');
+      page.focus('button');
+      expect(scanned(page, '0104012345678901', 30).at(-1)?.defaultPrevented).toBe(true);
+      expect(page.heard).not.toContain('press');
+    }
+  });
+
+  test('is not a pedal, whose key comes alone, comes twice, or comes while a scanner types', () => {
+    const page = listening();
+    const at = performance.now();
+    page.down('PageDown', { at });
+    page.down('Enter', { at: at + 30 });
+    for (let n = 0; n < 8; n += 1) page.down('b', { at: at + 1000 + n * 30 });
+    page.down('Enter', { at: at + 1240 });
+    for (const [n, key] of [...'0104012'].entries()) page.down(key, { at: at + 5000 + n * 60 });
+    page.down('PageDown', { at: at + 5400 });
+    expect(page.heard).toEqual(['press', 'press', 'press', 'press']);
+  });
+
+  test('is not a reading that somebody typed, after which the pedal presses', () => {
+    const page = listening('<input>');
+    page.focus('input');
+    const at = performance.now();
+    for (const [n, key] of [...'1250.5'].entries()) page.down(key, { at: at + n * 140 });
+    page.down('Enter', { at: at + 900 });
+    expect(page.heard).toEqual(['press']);
+  });
+});
 
 describe('one key', () => {
   test.each([

@@ -116,3 +116,19 @@ test('the dead time of a case that people put down is told as a gap', async () =
   await pass(100);
   expect(session.store.getState().running?.log.state.gaps).toMatchObject([{ cause: 'closed' }]);
 });
+
+test('the list of cases is told of a closing, and has to read nothing for it', async () => {
+  const journal = createMemoryJournal();
+  const { session, pass, caseId } = await begun(onePress, journal);
+  const kept = vi.spyOn(session.casesList, 'keepFacts');
+  session.pressNext();
+  await pass(1000);
+  session.pressNext();
+  await pass(1000);
+  await vi.waitFor(() => expect(kept).toHaveResolved());
+  const read = vi.spyOn(journal, 'read');
+  await session.casesList.refresh();
+  const [facts] = session.casesList.state.getState().facts;
+  expect(facts).toMatchObject({ caseId, isClosed: true, breaches: 0 });
+  expect(read).not.toHaveBeenCalled();
+});

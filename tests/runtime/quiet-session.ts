@@ -7,16 +7,19 @@ import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
 import type { CryptoLike } from '../../src/runtime/lead/lead-passphrase.ts';
 import { Session } from '../../src/runtime/session.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
-import type { Journal } from '../../src/storage/journal-types.ts';
+import { type Journal, NO_DAMAGE } from '../../src/storage/journal-types.ts';
 import { type FakeTime, fakeTime } from './fake-time.ts';
 
-const QUIET: Omit<AppState, 'tablet'> = {
+export const QUIET: Omit<AppState, 'tablet'> = {
   phase: 'starting',
   standing: 'none',
   journal: { saved: true, queued: 0, copies: 0, problem: null },
   report: null,
   cases: [],
+  damage: NO_DAMAGE,
   prepared: [],
+  preparedTwice: new Map(),
+  unreadPrepared: [],
   protocols: [],
   corrections: [],
   settings: DEFAULT_SETTINGS,

@@ -27,3 +27,28 @@ test('a setting that is typed while an earlier one is stored is never put back',
   // What a session loads a little later is not left behind half loaded.
   await session.lead();
 });
+
+test('nor by lists that are read while it is still being written', async () => {
+  const journal = createMemoryJournal();
+  const session = quietSession({ journal, deviceZone: 'Europe/Lisbon', protocols: [], cases: [] });
+  await session.start();
+  const { documents } = journal;
+  const put = documents.put.bind(documents);
+  const { store } = session;
+  let write = (): void => undefined;
+  const held = new Promise<void>((resolve) => {
+    write = resolve;
+  });
+  documents.put = async (document) => {
+    if (document.kind === 'settings') await held;
+    return put(document);
+  };
+  const saved = session.saveSettings({ ...store.getState().settings, clinic: 'Rooms' });
+  // Read as another thing of the clinic changes: the disk does not have it yet.
+  await session.refreshLists();
+  expect(store.getState().settings.clinic).toBe('Rooms');
+  write();
+  await saved;
+  expect(store.getState().settings.clinic).toBe('Rooms');
+  await session.lead();
+});

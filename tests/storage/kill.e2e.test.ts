@@ -10,7 +10,7 @@ import {
   temporaryFolder,
 } from './killable-browser.ts';
 
-const KILLS = runSize({ long: 40, part: 12 });
+const KILLS = runSize({ long: 40, part: 8 });
 /** A press every tenth of a second is fast for people; without a pause the disk is never at rest. */
 const PAUSES_MS = [0, 0, 5, 100];
 

@@ -10,19 +10,21 @@ import { summarise } from '../../src/storage/case-summary.ts';
 import { chainEntries, NO_ENTRY_HASH } from '../../src/storage/hash-chain.ts';
 import { checkBackup, checkStorable } from '../../src/storage/incoming.ts';
 import { refuse } from '../../src/storage/journal-problem.ts';
-import type {
-  AppendBatch,
-  CaseSummary,
-  DocumentStore,
-  Journal,
-  JournalEntry,
-  JournalNews,
-  JournalProblem,
-  JournalResult,
-  JournalStatus,
-  StoredDocument,
-  Tombstone,
-  WriterStart,
+import {
+  type AppendBatch,
+  type CaseSummary,
+  type DamageStore,
+  type DocumentStore,
+  type Journal,
+  type JournalEntry,
+  type JournalNews,
+  type JournalProblem,
+  type JournalResult,
+  type JournalStatus,
+  NO_DAMAGE,
+  type StoredDocument,
+  type Tombstone,
+  type WriterStart,
 } from '../../src/storage/journal-types.ts';
 
 /** What the journals of one device share. */
@@ -56,6 +58,12 @@ const documentKey = (kind: string, id: string): string => JSON.stringify([kind, 
 
 class MemoryJournal implements Journal {
   readonly documents: DocumentStore;
+  /** Memory does not decay. */
+  readonly damage: DamageStore = {
+    read: async () => ok(NO_DAMAGE),
+    note: async () => ok(null),
+    settle: async () => ok(null),
+  };
   readonly #device: MemoryDevice;
   readonly #news = new Set<(news: JournalNews) => void>();
   readonly #statuses = new Set<(status: JournalStatus) => void>();
@@ -91,7 +99,14 @@ class MemoryJournal implements Journal {
     this.#device.epoch += 1;
     this.#isWriter = true;
     this.#publish();
-    const report = { rebuilt: null, entries: 0, conflicts: 0, unreadable: 0, databaseLost: false };
+    const report = {
+      rebuilt: null,
+      entries: 0,
+      conflicts: 0,
+      unreadable: 0,
+      databaseLost: false,
+      mended: 0,
+    };
     return ok({ epoch: this.#device.epoch, copies: 1, report });
   }
 

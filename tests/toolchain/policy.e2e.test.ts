@@ -2,6 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { SERVER_HEADERS } from '../../.ci/vite/page-policy.ts';
 import { launchBrowser } from '../tools/browser.ts';
 import { builtDir, type Served, serveBuilt } from '../tools/built-app.ts';
 
@@ -72,11 +73,61 @@ describe('the content security policy of the built page', () => {
     expect(loaded).toBe(true);
   });
 
-  test('refuses a request to another origin and an inline script', async () => {
+  test('lets the app start its own workers, and nothing else become a script or markup', async () => {
+    const { page, violated, complaints } = await open();
+    await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+    // The private files and the alarm each have a worker from the first screen on.
+    await expect.poll(() => page.workers().length).toBeGreaterThanOrEqual(2);
+    const own = page.workers().map((worker) => new URL(worker.url()).origin);
+    expect(new Set(own)).toEqual(new Set([new URL(served.address).origin]));
+    expect({ violated, complaints }).toEqual({ violated: [], complaints: [] });
+    const refused = await page.evaluate(() => {
+      const tried: Readonly<Record<string, () => unknown>> = {
+        markup: () => {
+          document.body.innerHTML = '<b>planted</b>';
+        },
+        document: () => new DOMParser().parseFromString('<b>planted</b>', 'text/html'),
+        worker: () => new Worker('http://127.0.0.2:9/worker.js'),
+        text: () => new Worker('data:text/javascript,postMessage(1)'),
+        address: () => {
+          document.createElement('script').src = 'http://127.0.0.2:9/script.js';
+        },
+        policy: () => Reflect.get(window, 'trustedTypes').createPolicy('other', {}),
+      };
+      return Object.entries(tried).map(([name, attempt]) => {
+        try {
+          attempt();
+          return `${name} passed`;
+        } catch (thrown) {
+          return thrown instanceof TypeError ? name : `${name}: ${String(thrown)}`;
+        }
+      });
+    });
+    expect(refused).toEqual(['markup', 'document', 'worker', 'text', 'address', 'policy']);
+  });
+
+  test('is helped by what the server says, which the guide names for every other server', async () => {
+    const answer = await fetch(served.address);
+    const guide = await readFile(
+      new URL('../../shared/guides/on-a-tablet.md', import.meta.url),
+      'utf8',
+    );
+    for (const [name, value] of Object.entries(SERVER_HEADERS)) {
+      expect(answer.headers.get(name), name).toBe(value);
+      expect(guide).toContain(`   ${name}: ${value}\n`);
+    }
+    // A page of somebody else that shows this one in a frame.
+    const other = await (await browser.newContext()).newPage();
+    await other.setContent(`<iframe src="${served.address}"></iframe>`);
+    await expect.poll(() => other.frames().at(1)?.url()).toMatch(/^chrome-error:/);
+  });
+
+  test('refuses a request and a script of another origin, and an inline script', async () => {
     const { page, violated } = await open();
     const refused = await page.evaluate(async () => {
       const script = document.createElement('script');
-      script.textContent = 'window.planted = true';
+      // Put together piece by piece, past the door that takes no text.
+      script.append(document.createTextNode('window.planted = true'));
       document.head.append(script);
       const fetched = await fetch('http://127.0.0.2:9/').then(
         () => true,
@@ -85,6 +136,9 @@ describe('the content security policy of the built page', () => {
       return { fetched, planted: 'planted' in window };
     });
     expect(refused).toEqual({ fetched: false, planted: false });
+    // As text, because the test runner would put an import of its own in its place.
+    const other = "import('http://127.0.0.2:9/x.js').then(() => 'came', () => 'refused')";
+    expect(await page.evaluate(other)).toBe('refused');
     await expect.poll(() => [...violated].sort()).toEqual(['connect-src', 'script-src-elem']);
   });
 });

@@ -8,8 +8,13 @@ import { builtDir } from '../tools/built-app.ts';
 // Emergency cards, anaesthesia and what steps depend on cost some kB more than the first aims of 180
 // and 1,200 kB: they have to be there without a network. So do the answers that stand at the bar when
 // something goes wrong, and the list of what was missed before the signature: 5 and 100 kB more again.
-const FIRST_LOAD_JS_GZIP_KB_MAX = 190;
-const PRECACHE_KB_MAX = 1400;
+// Lists, sweeps, implied presses and paced light are judged by the engine, which a rehearsal needs at once,
+// and their screens by a tablet without a network: 15 and 30 kB. What two tablets say of protocols and prepared
+// cases is put together before the first screen, and the two copies of the records are compared; a library signs where
+// the browser cannot, and each browser's limits are told in words: 10 and 85 kB. Until when a box may be used, who did
+// what to it, and a slow scanner that must not press the bar: 2 and 45 kB; the lead's desk itself is kept later.
+const FIRST_LOAD_JS_GZIP_KB_MAX = 217;
+const PRECACHE_KB_MAX = 1560;
 
 /** The scripts that the page names itself, loaded before anything is drawn. */
 async function firstLoadScripts(): Promise<readonly string[]> {

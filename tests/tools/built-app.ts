@@ -6,6 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
+import { SERVER_HEADERS } from '../../.ci/vite/page-policy.ts';
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 const BUILT_DIR = 'LUTEWATCH_BUILT_DIR';
@@ -74,7 +75,8 @@ export async function serveBuilt(
 ): Promise<Served> {
   const script = fileURLToPath(new URL('preview-child.mjs', import.meta.url));
   const dir = options.dir ?? builtDir();
-  const child = fork(script, [dir, String(options.port ?? 0)], { cwd: ROOT, execArgv: [] });
+  const args = [dir, String(options.port ?? 0), JSON.stringify(SERVER_HEADERS)];
+  const child = fork(script, args, { cwd: ROOT, execArgv: [] });
   const exited = once(child, 'exit');
   const port = await Promise.race([
     once(child, 'message').then(([message]) => portOf(message)),
@@ -94,4 +96,21 @@ function portOf(message: unknown): number {
     if (typeof message.port === 'number') return message.port;
   }
   throw new Error(`The server said ${JSON.stringify(message)} and not its port.`);
+}
+
+/**
+ * Builds and serves the same application with one press for each step of the shipped families, as a clinic
+ * may set them, for tests that look at every press by itself.
+ */
+export async function serveOneByOne(): Promise<Served> {
+  const dir = await mkdtemp(join(tmpdir(), 'lutewatch-one-by-one-'));
+  await buildApp({ outDir: dir, env: { LUTEWATCH_ONE_BY_ONE: '1' } });
+  const served = await serveBuilt({ dir });
+  return {
+    ...served,
+    stop: async () => {
+      await served.stop();
+      await rm(dir, { recursive: true, force: true });
+    },
+  };
 }

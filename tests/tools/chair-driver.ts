@@ -3,7 +3,7 @@
  * key. What it knows it reads from the screen, and from the picture that the running window sends to
  * its far view.
  */
-import type { BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Locator, Page } from 'playwright-core';
 import { BOUNCE_MS } from '../../src/runtime/keys/bounce.ts';
 import type { LivePicture } from '../../src/runtime/windows/read-along.ts';
 
@@ -158,12 +158,45 @@ export async function outwaitBounce(page: Page): Promise<void> {
   await pause(Math.max(0, BOUNCE_MS + 10 - sinceMs));
 }
 
+/** "Opening pause read, 5 of 10": the words of a list, with what else is said of it. */
+const LIST_WORDS = /, \d+ of \d+(?:, \d+ lots? not named)?$/;
+/** Within the bounds of every reading that is asked for, but those that say otherwise. */
+const ANY_READING = '80';
+
 /**
- * Presses the key once and waits until the press is on the screen and stored.
+ * Gives every line of the list in hand the answer that it wants: the first choice, or a number within its
+ * bounds. Does nothing where something else is in hand.
+ */
+export async function answerList(page: Page): Promise<void> {
+  if (!LIST_WORDS.test((await readBar(page)).words)) return;
+  const rows = page.locator('.chair-list > li');
+  await rows.first().waitFor();
+  for (let at = 0; at < (await rows.count()); at += 1) await answerLine(rows.nth(at));
+}
+
+/** A line that is held back by one before it is answered too: it is taken once that is. */
+async function answerLine(row: Locator): Promise<void> {
+  const field = row.getByRole('textbox');
+  const choices = row.locator('.chair-list-choices button');
+  if ((await row.getAttribute('data-taken')) === 'true') return;
+  if ((await choices.count()) > 0) await choices.first().click();
+  else if ((await field.count()) > 0) {
+    await field.fill(ANY_READING);
+    const problem = (await row.locator('.lw-field-problem').allInnerTexts()).join(' ');
+    const least = /expected (\S+) to/.exec(problem);
+    if (least) await field.fill(least[1] ?? ANY_READING);
+    await field.blur();
+  } else return;
+  await row.and(row.page().locator('[data-taken="true"]')).waitFor({ timeout: 3000 });
+}
+
+/**
+ * Presses the key once, what is asked on a list answered before, and waits until the press is on the screen and stored.
  *
  * @returns when the key went down, on this process's monotonic clock, in ms.
  */
 export async function pressOnce(page: Page, key = 'Space'): Promise<number> {
+  await answerList(page);
   await outwaitBounce(page);
   const above = (await readRecords(page)).records;
   const atTestMs = performance.now();
@@ -214,4 +247,21 @@ export async function readClocks(page: Page): Promise<readonly ClockReading[]> {
       atTestMs,
     })),
   );
+}
+
+/** The events that the store holds, in order: what the screen does not tell apart. */
+export function storedEvents(page: Page): Promise<readonly Record<string, unknown>[]> {
+  return page.evaluate(async () => {
+    const open = indexedDB.open('lutewatch');
+    const database = await new Promise<IDBDatabase>((resolve, reject) => {
+      open.onsuccess = () => resolve(open.result);
+      open.onerror = () => reject(open.error);
+    });
+    const all = database.transaction('entries').objectStore('entries').getAll();
+    const rows = await new Promise<{ event?: Record<string, unknown> }[]>((resolve) => {
+      all.onsuccess = () => resolve(all.result);
+    });
+    database.close();
+    return rows.flatMap(({ event }) => (event === undefined ? [] : [event]));
+  });
 }

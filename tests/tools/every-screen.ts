@@ -2,6 +2,7 @@
 import type { Page } from 'playwright-core';
 import { present } from '../../src/base/assert.ts';
 import {
+  answerList,
   lastPicture,
   newestPicture,
   openToday,
@@ -42,11 +43,11 @@ const BARE: readonly (readonly [name: string, path: string])[] = [
 
 /** Where the chair is looked at: the words that the bar has by then. */
 const CHAIR: readonly (readonly [name: string, bar: RegExp])[] = [
-  ['chair-acid', /^Acid on 12/],
-  ['chair-etch', /^Gel on 12/],
-  ['chair-coats', /^Coat 3/],
-  ['chair-cement', /^22 loaded/],
-  ['chair-light', /^Light off 12, incisal/],
+  ['chair-acid', /^Acid on /],
+  ['chair-etch', /^Gel on /],
+  ['chair-coats', /^Coat 3|^Coats 2 /],
+  ['chair-cement', /^22 (loaded|seated)/],
+  ['chair-light', /^Light (off|to) 12, incisal|^Light stopped/],
 ];
 
 /** Common practice, no source. */
@@ -73,6 +74,7 @@ export async function pressTo(page: Page, words: RegExp): Promise<void> {
     if (words.test((await readBar(page)).words)) return;
     const dueInMs = (await newestPicture(page)).view.offers[0]?.dueInMs ?? 0;
     if (dueInMs > 0 && dueInMs < WAIT_MS_MAX) await page.clock.runFor(dueInMs);
+    await answerList(page);
     const { records } = await readRecords(page);
     await page.keyboard.press('Space');
     await waitForRecords(page, { above: records });
@@ -154,6 +156,6 @@ export async function visitEveryScreen(
   await o.look('today-running');
   await go(page, '/chair');
   await page.reload();
-  await page.getByRole('heading', { name: 'The clocks are still running.' }).waitFor();
+  await page.getByRole('heading', { name: 'A rehearsal is not finished.' }).waitFor();
   await o.look('chair-unfinished');
 }

@@ -26,6 +26,7 @@ export function runningOf(chair: AtChair, more: Partial<RunningCase> = {}): Runn
     isViewOnly: false,
     isStale: false,
     typed: null,
+    answers: {},
     unsaved: 0,
     ...more,
   };

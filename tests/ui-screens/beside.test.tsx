@@ -2,13 +2,14 @@
 import { screen } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import { describe, expect, it, vi } from 'vitest';
+import { replan } from '../../src/plan/replan.ts';
 import type { Action } from '../../src/protocol/types.ts';
-import { restLine } from '../../src/ui/chair/beside-model.ts';
+import { restLine, waitLine } from '../../src/ui/chair/beside-model.ts';
 import { ChairBeside } from '../../src/ui/chair/ChairBeside.tsx';
 import { ChairInjection } from '../../src/ui/chair/sheets/ChairInjection.tsx';
 import { countedWords } from '../../src/words/beside-words.ts';
 import { Chair } from '../engine/chair.ts';
-import { confirm, protocolOf, settingOf, step } from '../engine/fixture.ts';
+import { confirm, dwell, protocolOf, settingOf, step, window } from '../engine/fixture.ts';
 import { runningOf } from '../tools/running-case.ts';
 import { fakeSession, show } from './fake-session.tsx';
 
@@ -145,4 +146,66 @@ it('the rest line says now, or the next moment of the plan and what it lies befo
   const chair = chairOf();
   const none = { nextRest: null, nextRinse: null };
   expect(restLine(runningOf(chair), none)).toBe('The patient may rest or rinse now, 5 min.');
+
+  // While an etch acts there is no rest: the next moment of the plan is told.
+  const etching = protocolOf([
+    step('etch', 'tooth', {
+      kind: 'dwell',
+      targetMs: { value: 20_000, basis: { kind: 'practice' } },
+    }),
+    step('dry', 'tooth', confirm, { after: ['etch'] }),
+  ]);
+  const acting = new Chair(settingOf(etching, ['11']));
+  acting.rows('at 1 s start etch 11');
+  const next = (atMs: number) => ({ atMs, step: 'dry', subjects: ['tooth:11'], mayRinse: false });
+  const told = (atMs: number): string =>
+    restLine(runningOf(acting), { nextRest: next(atMs), nextRinse: null });
+  expect(told(150_000)).toBe('Next rest: before “dry, 11”, in about 2 min.');
+  expect(told(40_000)).toBe('Next rest: before “dry, 11”, in less than a minute.');
+  expect(told(1000)).toBe('Next rest: before “dry, 11”, in less than a minute.');
+});
+
+describe('what the plan puts off although it may be pressed', () => {
+  const WARM_MS = 1_200_000;
+  const warming = protocolOf(
+    [
+      step('out', 'case', confirm),
+      step('etch', 'tooth', dwell(15, 20, 30), { after: ['out'], title: 'Etch', hands: [4, 4] }),
+      step('adhesive', 'case', confirm, { after: ['out'] }),
+      step('bond', 'tooth', confirm, { after: ['etch', 'adhesive'] }),
+    ],
+    {
+      windows: [
+        {
+          ...window('warm', 'out/end -> adhesive/end', { minS: WARM_MS / 1000 }),
+          title: 'Warm-up, adhesive',
+          protects: 'warm',
+        },
+        window('wet', 'etch/end -> bond/start', { maxS: 120 }),
+      ],
+    },
+  );
+
+  it('is said with the minutes and with what runs until then, and not once it is time', () => {
+    const chair = new Chair(settingOf(warming, ['11']));
+    chair.rows('at 1 s next');
+    const found = replan({
+      state: chair.log.state,
+      nowMs: 1000,
+      openingEndMs: 0,
+      risk: { samples: 4 },
+    });
+    expect(waitLine(runningOf(chair), found)?.replaceAll('\u00a0', ' ')).toBe(
+      'The plan begins “Etch, 11” in about 17 min: “Warm-up, adhesive” is still running.',
+    );
+    // The etch may end 120 s before the adhesive is warm.
+    chair.at(WARM_MS - 100_000);
+    expect(waitLine(runningOf(chair), found)).toBeNull();
+    chair.rows(
+      `at ${WARM_MS / 1000 - 90} s start etch 11\nat ${WARM_MS / 1000 - 70} s end etch 11`,
+    );
+    expect(waitLine(runningOf(chair), found)).toBe('“adhesive” waits for “Warm-up, adhesive”.');
+    chair.at(WARM_MS + 1000);
+    expect(waitLine(runningOf(chair), found)).toBeNull();
+  });
 });

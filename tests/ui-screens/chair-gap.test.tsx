@@ -37,6 +37,7 @@ function etching(device: string): RunningCase {
     isViewOnly: false,
     isStale: false,
     typed: null,
+    answers: {},
   };
 }
 

@@ -1,4 +1,5 @@
 /** A plain object in place of the session, and a store with whatever a test wants to show. */
+
 import { render } from '@testing-library/react';
 import type { ReactNode } from 'react';
 import { vi } from 'vitest';
@@ -16,6 +17,7 @@ import type { Planner } from '../../src/runtime/planner/planner.ts';
 import type { Session } from '../../src/runtime/session.ts';
 import type { StockState } from '../../src/runtime/stock/stock.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
+import { NO_DAMAGE } from '../../src/storage/journal-types.ts';
 import { SessionContext } from '../../src/ui/shared/session-context.ts';
 import type { Tablet } from '../../src/ui/shared/tablet.ts';
 import { ZONE } from '../tools/here.ts';
@@ -29,7 +31,10 @@ const QUIET: AppState = {
   journal: { saved: true, queued: 0, copies: 2, problem: null },
   report: null,
   cases: [],
+  damage: NO_DAMAGE,
   prepared: [],
+  preparedTwice: new Map(),
+  unreadPrepared: [],
   protocols: [],
   corrections: [],
   settings: DEFAULT_SETTINGS,
@@ -61,9 +66,13 @@ const NO_CASES: CasesListState = {
 const NO_STOCK: StockState = {
   isRead: true,
   materials: [],
+  recalls: [],
+  differing: new Map(),
   readings: [],
   separator: '',
   damaged: 0,
+  by: '',
+  people: [],
 };
 
 export function fakeSession(state: Partial<AppState> = {}) {
@@ -75,6 +84,7 @@ export function fakeSession(state: Partial<AppState> = {}) {
     resumeCase: vi.fn<Session['resumeCase']>(async () => ok(null)),
     refreshLists: vi.fn<Session['refreshLists']>(async () => undefined),
     readCase: vi.fn<Session['readCase']>(),
+    readRecord: vi.fn<Session['readRecord']>(),
     saveCase: vi.fn<Session['saveCase']>(async () => ok(null)),
     deletePrepared: vi.fn<Session['deletePrepared']>(async () => ok(null)),
     saveSettings: vi.fn<Session['saveSettings']>(async (settings) => {
@@ -86,7 +96,10 @@ export function fakeSession(state: Partial<AppState> = {}) {
     leaveCase: vi.fn<Session['leaveCase']>(),
     leaveChair: vi.fn<Session['leaveChair']>(),
     keepTyped: vi.fn<Session['keepTyped']>(),
+    keepLine: vi.fn<Session['keepLine']>(),
+    turnPlace: vi.fn<Session['turnPlace']>(),
     setBy: vi.fn<Session['setBy']>(),
+    noteDamage: vi.fn<Session['noteDamage']>(async () => undefined),
     // Their code is still being read: only the button stands there.
     emergencies: vi.fn<Session['emergencies']>(() => new Promise(() => undefined)),
     casesList: {
@@ -99,6 +112,10 @@ export function fakeSession(state: Partial<AppState> = {}) {
     stock: {
       state: createStore<StockState>(() => NO_STOCK),
       refresh: vi.fn(async () => undefined),
+      lastBoxOf: vi.fn<Session['stock']['lastBoxOf']>(() => null),
+      sheetOf: vi.fn<Session['stock']['sheetOf']>(async () => null),
+      historyOf: vi.fn<Session['stock']['historyOf']>(() => []),
+      setBy: vi.fn<Session['stock']['setBy']>(),
     },
   };
 }

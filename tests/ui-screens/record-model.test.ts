@@ -212,6 +212,20 @@ describe('the check of the chain', () => {
     expect([whole.isWhole, whole.words]).toEqual([true, '9 entries, each hash fits the next']);
   });
 
+  it('is not whole where an anchor names more, and says what a signature shows', () => {
+    const verdict = { goodCount: 9, firstBad: null };
+    const anchor = { entries: 12, head: 'ab', publicKey: 'cd', signature: 'ef', isSigned: true };
+    const cut = chainModel({ entries: [], apart: [], verdict }, { ...anchor, state: 'cut' });
+    expect([cut.isWhole, cut.words]).toEqual([
+      false,
+      'Cut short: 9 of the 12 entries that the anchor names are here',
+    ]);
+    expect(cut.anchor?.text).toBe('12:ab:cd:ef');
+    expect(cut.anchor?.note).toContain('Signed with key cd');
+    const held = chainModel({ entries: [], apart: [], verdict }, { ...anchor, state: 'holds' });
+    expect([held.isWhole, held.words]).toEqual([true, '9 entries, each hash fits the next']);
+  });
+
   it('counts what fits and what is set apart', () => {
     const broken = chainModel({
       entries: [],

@@ -6,6 +6,7 @@ import { describe, expect, it } from 'vitest';
 import type { DoneMark, RecordTimeline, WindowGauge } from '../../src/export/record-timeline.ts';
 import { marksOf, placeOf } from '../../src/ui/parts/TimePicture.tsx';
 import {
+  doneToMs,
   idleCuts,
   inDrawingOrder,
   linesOf,
@@ -67,6 +68,37 @@ describe('windows that run at the same time', () => {
   });
 });
 
+it('what lies behind a gap is drawn as long as it was, not as wide as its instants are known', () => {
+  const gauge: WindowGauge = {
+    id: 'a',
+    window: 'w',
+    title: 'w',
+    subjects: [],
+    fromMs: 2 * MIN,
+    // Both ends lie behind a gap of 2 min: each is known to 2 min only, the length between them exactly.
+    to: { loMs: 3 * MIN, hiMs: 5 * MIN },
+    tookMs: 1 * MIN,
+    minMs: null,
+    maxMs: 2 * MIN,
+    state: 'kept',
+  };
+  const [placed] = placedGauges([gauge], 10 * MIN);
+  expect([placed?.filledMs, placed?.rimMs]).toEqual([3 * MIN, 4 * MIN]);
+  const light: DoneMark = {
+    id: 'l',
+    step: 's',
+    subjects: [],
+    kind: 'light',
+    from: { loMs: 2 * MIN, hiMs: 4 * MIN },
+    to: { loMs: 3 * MIN, hiMs: 5 * MIN },
+    took: { loMs: 1 * MIN, hiMs: 1 * MIN },
+    isBroken: false,
+    isPerhaps: false,
+    isVoided: false,
+  };
+  expect(doneToMs(light)).toBe(3 * MIN);
+});
+
 it('nothing covers what was not kept', () => {
   const mark = (id: string, o: Partial<DoneMark>): DoneMark => ({
     id,
@@ -77,6 +109,7 @@ it('nothing covers what was not kept', () => {
     to: { loMs: 1, hiMs: 1 },
     took: { loMs: 1, hiMs: 1 },
     isBroken: false,
+    isPerhaps: false,
     isVoided: false,
     ...o,
   });
@@ -143,6 +176,7 @@ describe('an axis that is cut', () => {
     to: { loMs: toMin * MIN, hiMs: toMin * MIN },
     took: { loMs: (toMin - fromMin) * MIN, hiMs: (toMin - fromMin) * MIN },
     isBroken: false,
+    isPerhaps: false,
     isVoided: false,
   });
   const pictureOf = (marks: readonly DoneMark[], endMin: number): RecordTimeline => ({

@@ -22,7 +22,7 @@ it('tells the times of a case in one zone, by name, once', async () => {
   const entries = chainEntries(log.records, { caseId: 'case-1', epoch: 1, prev: NO_ENTRY_HASH });
   const verdict = { goodCount: entries.length, firstBad: null };
   const reading = { caseId: 'case-1', entries, apart: [], verdict };
-  session.readCase.mockResolvedValue(ok({ log, reading }));
+  session.readRecord.mockResolvedValue(ok({ log, reading, anchor: null }));
   show(<Record caseId="case-1" />, { session });
   await screen.findByRole('heading', { name: 'Steps' }, { timeout: 10_000 });
   const told = /times? of day|local time|zone|UTC|as on this tablet/i;

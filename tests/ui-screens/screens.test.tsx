@@ -292,7 +292,7 @@ describe('Record', () => {
   it('tells steps, bounds and the chain', async () => {
     const session = fakeSession({ cases: [open('c-1', null)] });
     const { log } = chair();
-    session.readCase.mockResolvedValue(
+    session.readRecord.mockResolvedValue(
       ok({
         log,
         reading: {
@@ -301,6 +301,7 @@ describe('Record', () => {
           apart: [],
           verdict: { goodCount: 6, firstBad: null },
         },
+        anchor: null,
       }),
     );
     show(<Record caseId="c-1" />, { session });
@@ -315,7 +316,7 @@ describe('Record', () => {
 
   it('says of a case that is not there what became of it', async () => {
     const session = fakeSession();
-    session.readCase.mockResolvedValue(
+    session.readRecord.mockResolvedValue(
       err({ code: 'no-such-case', place: 'case c-9', expected: 'a readable entry', came: 'none' }),
     );
     show(<Record caseId="c-9" />, { session });

@@ -167,6 +167,14 @@ describe('judging', () => {
     });
   });
 
+  it.each(['0, -3, foo', '0, 5', '3, 500'])('says what the times of a lamp may be: %s', (typed) => {
+    const judged = judge({ ...withTeeth('11'), programmes: typed }, HERE);
+    if (judged.ok) throw new Error('nothing was refused');
+    expect(problemsOf(judged.error).get('case.light.programmesS')).toBe(
+      'Enter at most 20 times from 1 to 120 s, with commas between them',
+    );
+  });
+
   it('gives a prepared case back unchanged', () => {
     const spec = caseOf(['12', '11', '22']);
     const judged = judge(draftOf(spec, HERE), HERE);

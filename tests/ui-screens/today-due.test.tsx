@@ -5,7 +5,9 @@ import { screen, within } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import ICAL from 'ical.js';
 import { afterEach, describe, expect, it, vi } from 'vitest';
+import { createStore } from 'zustand/vanilla';
 import { present } from '../../src/base/assert.ts';
+import type { StockState } from '../../src/runtime/stock/stock.ts';
 import { PreparedCalendar } from '../../src/ui/today/PreparedCalendar.tsx';
 import { TodayDue } from '../../src/ui/today/TodayDue.tsx';
 import { caseNamed, protocolNamed } from '../families/family-chair.ts';
@@ -25,6 +27,20 @@ const sessionAt = (scheduledFor: string) =>
   fakeSession({ prepared: [{ ...spec, scheduledFor }], protocols: [entry] });
 
 describe('due and overdue', () => {
+  it('says in one line how many cases lack a material on their day, and where it is told', () => {
+    const session = sessionAt(inMinutes(6 * 24 * 60));
+    const stock = createStore<StockState>(() => ({
+      ...session.stock.state.getState(),
+      materials: entry.protocol.slots.slice(0, 1).map(({ materialClass }) => ({
+        ...{ id: 'm', materialClass, label: 'Acid', lot: 'L1', refrigerated: false },
+        expiry: '2026-11-27',
+      })),
+    }));
+    show(<TodayDue />, { session: { ...session, stock: { ...session.stock, state: stock } } });
+    const line = screen.getByRole('link', { name: '1 prepared case lacks a material on its day' });
+    expect(line).toHaveAttribute('href', '/materials');
+  });
+
   it('says in words by how much a material is late, each by itself', () => {
     show(<TodayDue />, { session: sessionAt(inMinutes(8)) });
     const one = screen.getByRole('listitem', { name: 'Four veneers' });

@@ -45,21 +45,35 @@ it('says that a key or the pedal may be held', () => {
   expect(screen.getByRole('alertdialog')).toHaveTextContent(/pedal/);
 });
 
-it('goes on by key or pedal from the chair that was loaded anew, with the case its button names', async () => {
-  vi.useRealTimers();
-  const open = {
+const openCase = (mode: 'patient' | 'rehearsal') =>
+  ({
     caseId: 'case-7',
     specId: 's',
     title: 'Two veneers',
     chartRef: 'SB-7',
-    mode: 'patient',
+    mode,
     closedByPress: null,
     openedWallMs: NOW_MS,
     lastStamp: { wallMs: NOW_MS, monoMs: 0, runId: 'r' },
-  } as unknown as AppState['cases'][number];
+  }) as unknown as AppState['cases'][number];
+
+it('says of a rehearsal that it is not finished, and once when it was begun', () => {
+  show(<ChairEmpty />, {
+    session: fakeSession({ cases: [openCase('rehearsal')] }),
+    path: '/chair',
+  });
+  expect(screen.getByRole('heading', { name: 'A rehearsal is not finished.' })).toBeVisible();
+  expect(screen.getAllByText(/started/i)).toHaveLength(1);
+  expect(document.body.textContent?.match(/started/gi)).toHaveLength(1);
+});
+
+it('goes on by key or pedal from the chair that was loaded anew, with the case its button names', async () => {
+  vi.useRealTimers();
+  const open = openCase('patient');
   const session = fakeSession({ cases: [open] });
   const { tablet, where } = show(<ChairEmpty />, { session, path: '/chair' });
   await screen.findByRole('button', { name: 'Go on with Two veneers' });
+  expect(screen.getByRole('heading', { name: 'The clocks are still running.' })).toBeVisible();
   act(() => void tablet.door.verb('press'));
   await vi.waitFor(() => expect(session.resumeCase).toHaveBeenCalledWith('case-7'));
   expect(where()).toBe('/chair');

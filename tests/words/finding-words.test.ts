@@ -36,7 +36,16 @@ const VALUES = {
   dose: 20,
   most: 16,
   length: 40,
+  way: 'list',
+  limitMs: 20_000,
+  before: 'Etch',
   max: 34,
+  value: 22_000,
+  unit: 'ms',
+  said: ['25 s'],
+  least: 1_000,
+  hazard: 'light',
+  signature: 'Sign',
 };
 
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');

@@ -32,10 +32,17 @@ describe('the words of a form', () => {
     expect(fieldProblemWords('steps', 'why', long)).toBe('At most 1000 characters.');
   });
 
-  it('names place and fault where a field has no words', () => {
+  it('says so of a text that stands deeper in a step', () => {
+    const at = 'protocol.steps[0].action.evidence.options[2].label';
+    const empty = problem(at, 'the words of the option', '');
+    const key = 'action.evidence.options[2].label';
+    expect(fieldProblemWords('steps', key, empty)).toBe('Write the words of this answer.');
+    const long = problem('protocol.steps[0].words.end', 'at most 1000', 'x'.repeat(1001));
+    expect(fieldProblemWords('steps', 'words.end', long)).toBe('At most 1000 characters.');
+  });
+
+  it('says nothing of its own where a field has no words', () => {
     const odd = problem('protocol.steps[0].after', 'at most 40 entries', 'many');
-    expect(fieldProblemWords('steps', 'after', odd)).toBe(
-      'protocol.steps[0].after: expected at most 40 entries, got "many".',
-    );
+    expect(fieldProblemWords('steps', 'after', odd)).toBeNull();
   });
 });

@@ -1,7 +1,7 @@
 /** What the bar says must be what the hands do: gel on the dentine is not a rinse. */
 import { describe, expect, it } from 'vitest';
 import type { CaseEvent } from '../../src/engine/types.ts';
-import { offerWords, pressWords } from '../../src/words/offer-words.ts';
+import { impliedWords, offerWords, pressWords } from '../../src/words/offer-words.ts';
 import { subjectLabel } from '../../src/words/subject-words.ts';
 import { caseNamed, protocolNamed } from '../families/family-chair.ts';
 
@@ -56,5 +56,40 @@ describe('undo names what it takes back', () => {
     [{ type: 'case-closed', signedBy: 'a', role: 'dentist' }, 'Case closed'],
   ])('%j', (event, words) => {
     expect(pressWords([event], naming)).toBe(words);
+  });
+});
+
+describe('one press that says several things', () => {
+  const list = { id: 'pause', title: 'Opening pause', words: 'Opening pause read' };
+  const listed = { ...naming, protocol: { ...naming.protocol, lists: [list] } };
+  const subjects = ['case'];
+  const line = (step: string) =>
+    ({ type: 'step-confirmed', step, subjects, list: 'pause', evidence: 'read' }) as const;
+
+  it('of a list is called by its title and the number of lines', () => {
+    const lines = [line('read-teeth'), line('read-protocol'), line('charge')];
+    expect(pressWords(lines, listed)).toBe('Opening pause, 3 lines');
+    expect(pressWords([line('charge')], listed)).toBe('Charge read');
+  });
+
+  it('of a later step is called by that step, and told beforehand what else it says', () => {
+    const load = { type: 'step-confirmed', step: 'load', subjects: ['unit:35'] } as const;
+    const seat = { ...load, step: 'seat' } as const;
+    expect(pressWords([{ ...load, impliedBy: 'seat' }, seat], naming)).toBe(
+      pressWords([seat], naming),
+    );
+    const offer = {
+      id: 'confirm seat',
+      kind: 'confirm',
+      step: 'seat',
+      subjects: load.subjects,
+      implies: [{ step: 'load', subjects: load.subjects }],
+      dueInMs: 0,
+      slackMs: null,
+      boundBy: null,
+    } as const;
+    expect(impliedWords(offer, naming)).toBe(`Also says: ${pressWords([load], naming)}`);
+    const { implies: _, ...alone } = offer;
+    expect(impliedWords(alone, naming)).toBeNull();
   });
 });

@@ -21,6 +21,7 @@ interface Nothing {
 /** What comes with each code. `ai` is an application identifier of GS1. */
 interface FaultValues {
   readonly 'not-plain': Nothing;
+  readonly 'too-long': { readonly max: number };
   readonly 'other-symbol': { readonly symbol: string };
   readonly 'no-label': Nothing;
   readonly 'no-ai-at': { readonly at: string };
@@ -80,6 +81,7 @@ const FACTS: Readonly<Record<LabelFact, string>> = {
 
 const LINES: LabelFaultTexts = {
   'not-plain': () => 'the text holds characters that no label code has',
+  'too-long': (f) => `the text is longer than ${f.max} characters, which no label code is`,
   'other-symbol': (f) => `symbol ${f.symbol} carries neither a GS1 nor an HIBC label`,
   'no-label': () => 'neither a GS1 nor an HIBC label',
   'no-ai-at': (f) => `no known application identifier at "${f.at}"`,

@@ -2,6 +2,7 @@
  * Reads the label of a material from scanned or typed text, GS1 or HIBC, and says what is wrong
  * with it.
  */
+import { LABEL_LENGTH_MAX } from '../../base/caps.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { type Calc, defineCalc } from '../calc.ts';
@@ -33,6 +34,8 @@ export function readDeviceLabel(label: {
 }): DeviceLabel {
   const { presentYear } = label;
   const raw = label.text.replace(/[\r\n\t]+$/, '');
+  if (raw.length > LABEL_LENGTH_MAX)
+    return unreadLabel({ code: 'too-long', max: LABEL_LENGTH_MAX });
   if (!isPlain(raw)) return unreadLabel({ code: 'not-plain' });
   const symbology = /^\][A-Za-z]\w/.exec(raw)?.[0] ?? null;
   const text = symbology === null ? raw : raw.slice(symbology.length);
@@ -51,10 +54,8 @@ interface PrintedLabel extends Omit<DeviceLabel, 'faults'> {
   readonly problems: readonly string[];
 }
 
-const TEXT_LENGTH_MAX = 500;
-
 const readInput = readObject({
-  text: readText(TEXT_LENGTH_MAX),
+  text: readText(LABEL_LENGTH_MAX),
   presentYear: readNumber({ min: 2000, max: 2999, whole: true }),
 });
 

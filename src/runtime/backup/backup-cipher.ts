@@ -1,5 +1,6 @@
 /** Seals lines of text into a backup file and opens it again, a chunk at a time. */
 
+import { BACKUP_LINE_LENGTH_MAX } from '../../base/caps.ts';
 import type { CryptoLike } from '../lead/lead-passphrase.ts';
 import { base64 } from './backup-base64.ts';
 import {
@@ -8,18 +9,18 @@ import {
   BackupFault,
   type BackupHeader,
   boundText,
+  CHECK_BYTES,
   CHUNK_BYTES,
   HEADER_BYTES_MAX,
   NONCE_PREFIX_BYTES,
   parseHeader,
+  SALT_BYTES,
   TAG_BYTES,
 } from './backup-format.ts';
 
 type Bytes = Uint8Array<ArrayBuffer>;
 
 const encoder = new TextEncoder();
-const SALT_BYTES = 16;
-const CHECK_BYTES = 8;
 const KEY_BITS = 256;
 const LINE_FEED = 0x0a;
 /** Lines are handed to the packer in pieces of about this many characters. */
@@ -251,6 +252,41 @@ async function* openChunks(crypto: CryptoLike, opened: OpenedFile): AsyncGenerat
 }
 
 /**
+ * Cuts text into lines. A line that comes in many pieces is put together once, when its end is
+ * there: the work grows with the text, not with its square.
+ * @throws BackupFault when a line is longer than any that is written.
+ */
+async function* linesIn(pieces: AsyncIterable<Uint8Array>): AsyncGenerator<string> {
+  const decoder = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true });
+  let parts: string[] = [];
+  let length = 0;
+  let line = 1;
+  const add = (part: string): void => {
+    parts.push(part);
+    length += part.length;
+    if (length <= BACKUP_LINE_LENGTH_MAX) return;
+    const expected = `lines of at most ${BACKUP_LINE_LENGTH_MAX / 1_000_000} MB`;
+    throw new BackupFault('backup-contents', { expected, came: `more in line ${line}` });
+  };
+  for await (const bytes of pieces) {
+    const text = decoder.decode(bytes, { stream: true });
+    let from = 0;
+    for (let end = text.indexOf('\n'); end !== -1; end = text.indexOf('\n', from)) {
+      add(text.slice(from, end));
+      yield parts.join('');
+      parts = [];
+      length = 0;
+      line += 1;
+      from = end + 1;
+    }
+    if (from < text.length) add(text.slice(from));
+  }
+  // Half a character at the very end is a fault too.
+  add(decoder.decode());
+  if (length > 0) yield parts.join('');
+}
+
+/**
  * The lines of an unlocked file, without their line feeds. Everything that is yielded is authentic,
  * but only the end of the iteration says that the file is whole.
  * @throws BackupFault
@@ -270,19 +306,13 @@ export async function* openLines(crypto: CryptoLike, opened: OpenedFile): AsyncG
   const sealed = streamOf(source);
   const isPacked = opened.header.compression === 'gzip';
   const plain = isPacked ? sealed.pipeThrough(new DecompressionStream('gzip')) : sealed;
-  const decoder = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true });
-  let rest = '';
   try {
-    for await (const bytes of bytesOf(plain)) {
-      const lines = (rest + decoder.decode(bytes, { stream: true })).split('\n');
-      rest = lines.pop() ?? '';
-      yield* lines;
-    }
+    yield* linesIn(bytesOf(plain));
   } catch (cause) {
     if (fault instanceof BackupFault) throw fault;
     if (cause instanceof BackupFault) throw cause;
     const expected = 'contents that can be unpacked';
-    throw new BackupFault('backup-altered', { expected, came: String(cause) });
+    const came = cause instanceof Error ? cause.message : cause;
+    throw new BackupFault('backup-altered', { expected, came });
   }
-  if (rest !== '') yield rest;
 }

@@ -13,21 +13,23 @@
  * `backup-lines.ts`.
  */
 import * as v from 'valibot';
+import { KEY_ITERATIONS_MAX } from '../../base/caps.ts';
 import { fieldsOf } from '../../base/json.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { canonicalText } from '../../protocol/canonical-text.ts';
 import { readJsonText } from '../../protocol/json-text.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
+import { base64 } from './backup-base64.ts';
 
 export const BACKUP_FORMAT = 'lutewatch-backup';
 export const CHUNK_BYTES = 1_048_576;
 export const TAG_BYTES = 16;
 export const NONCE_PREFIX_BYTES = 7;
+export const SALT_BYTES = 16;
+export const CHECK_BYTES = 8;
 /** Figure of the OWASP password storage guidance, 2023, for PBKDF2 with HMAC-SHA-256. */
 export const BACKUP_ITERATIONS = 600_000;
-/** A file that asks for more would only keep the tablet busy. */
-const ITERATIONS_MAX = 10_000_000;
 const CHUNK_BYTES_MAX = 16 * CHUNK_BYTES;
 export const HEADER_BYTES_MAX = 4096;
 
@@ -78,21 +80,28 @@ export function boundText(header: BackupHeader): string {
 
 const countSchema = (max: number) =>
   v.pipe(v.number(), v.safeInteger(), v.gtValue(0), v.maxValue(max));
-const base64Schema = v.pipe(
-  v.string(),
-  v.regex(/^[A-Za-z0-9+/]+={0,2}$/),
-  v.check((text) => text.length % 4 === 0),
-);
+/** Base64 of exactly so many bytes, as it is written: bits that carry nothing are zero. */
+const base64Schema = (bytes: number) =>
+  v.pipe(
+    v.string(),
+    v.regex(/^[A-Za-z0-9+/]+={0,2}$/),
+    v.check((text) => text.length === Math.ceil(bytes / 3) * 4 && isAsWritten(text, bytes)),
+  );
+
+function isAsWritten(text: string, bytes: number): boolean {
+  const decoded = base64.decode(text);
+  return decoded.length === bytes && base64.encode(decoded) === text;
+}
 
 const headerSchema = v.object({
   format: v.literal(BACKUP_FORMAT),
   formatVersion: v.literal(1),
   compression: v.picklist(['gzip', 'none']),
-  iterations: countSchema(ITERATIONS_MAX),
+  iterations: countSchema(KEY_ITERATIONS_MAX),
   chunkBytes: countSchema(CHUNK_BYTES_MAX),
-  salt: base64Schema,
-  noncePrefix: base64Schema,
-  check: base64Schema,
+  salt: base64Schema(SALT_BYTES),
+  noncePrefix: base64Schema(NONCE_PREFIX_BYTES),
+  check: base64Schema(CHECK_BYTES),
   bodyBytes: countSchema(Number.MAX_SAFE_INTEGER),
 });
 

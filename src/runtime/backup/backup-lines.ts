@@ -3,16 +3,17 @@
  * `{"contents":"lutewatch-backup","record":"begin","version":1}`, then the entries of every case
  * (cases by id, entries in order, what was set apart of a case after them), what the two homes of
  * the journal could not agree about, every document, every mark of a deletion, and an end with
- * counts and the SHA-256 of all lines between. Documents and marks carry epoch 0: it belongs to the
+ * counts and the SHA-256 of all lines between, signed by the tablet (`backup-seal.ts`). Documents and marks carry epoch 0: it belongs to the
  * tablet, not to them.
  */
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import * as v from 'valibot';
-import { jsonOr, jsonText } from '../../base/json.ts';
+import { NESTING_MAX } from '../../base/caps.ts';
+import { isTooDeep, jsonOr, jsonText } from '../../base/json.ts';
 import { problemLine } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
-import { canonicalText, isStorable, keptText } from '../../protocol/canonical-text.ts';
+import { canonicalText, isStorable } from '../../protocol/canonical-text.ts';
 import { readJsonText } from '../../protocol/json-text.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import type {
@@ -23,6 +24,9 @@ import type {
   Tombstone,
 } from '../../storage/journal-types.ts';
 import { RECORD_SCHEMAS } from '../../storage/parse-stored.ts';
+import { isCounted } from '../facts/legacy-facts.ts';
+import { LAYOUT } from '../facts/this-tablet.ts';
+import type { SignEnd, Signed } from './backup-seal.ts';
 
 export interface BackupCounts {
   readonly cases: number;
@@ -37,7 +41,13 @@ export type BackupLine =
   | { readonly record: 'apart'; readonly caseId: string; readonly content: unknown }
   | { readonly record: 'document'; readonly body: StoredDocument }
   | { readonly record: 'tombstone'; readonly body: Tombstone }
-  | { readonly record: 'end'; readonly counts: BackupCounts; readonly sha256: string };
+  | {
+      readonly record: 'end';
+      readonly counts: BackupCounts;
+      readonly sha256: string;
+      /** By the tablet that made it; absent in files of before, and where its browser has no keys. */
+      readonly signed?: Signed;
+    };
 
 /** The kind of the documents in which a restore keeps what does not fit. */
 export const SET_APART = 'set-apart';
@@ -89,8 +99,9 @@ async function* contentLines(
   journal: Journal,
   count: (counts: Partial<BackupCounts>) => void,
 ): AsyncGenerator<string> {
-  const cases = must(await journal.listCases()).toSorted(byKey((c) => c.caseId));
-  for (const { caseId } of cases) {
+  // Only the ids stay in memory while everything is read.
+  const caseIds = must(await journal.listCases()).map(({ caseId }) => caseId);
+  for (const caseId of caseIds.sort()) {
     const { entries, apart } = must(await journal.read(caseId));
     for (const body of entries) yield lineOf({ record: 'entry', body });
     for (const content of apart) {
@@ -101,7 +112,12 @@ async function* contentLines(
   for (const content of must(await journal.listSetApart())) {
     yield lineOf({ record: 'apart', caseId: content.caseId ?? '', content: storable(content) });
   }
-  const documents = must(await journal.documents.listAll());
+  const all = must(await journal.documents.listAll());
+  // Once what was counted has become facts, the facts say it; what belongs to this tablet alone stays on it.
+  const areFacts = all.some(({ kind }) => kind === LAYOUT);
+  const documents = all.filter(
+    (document) => document.kind !== LAYOUT && !(areFacts && isCounted(document)),
+  );
   for (const body of documents.toSorted(byKey((d) => canonicalText([d.kind, d.id])))) {
     yield lineOf({ record: 'document', body: { ...body, epoch: 0 } });
   }
@@ -119,6 +135,7 @@ async function* contentLines(
 export async function* backupLines(
   journal: Journal,
   onProgress: (counts: BackupCounts) => void = () => undefined,
+  sign: SignEnd | null = null,
 ): AsyncGenerator<string> {
   let counts = NO_COUNTS;
   const sum = new LineSum();
@@ -131,7 +148,9 @@ export async function* backupLines(
     sum.add(line);
     yield line;
   }
-  yield lineOf({ record: 'end', counts, sha256: sum.hex() });
+  const end = { counts, sha256: sum.hex() };
+  const signed = sign === null ? {} : { signed: await sign(end) };
+  yield lineOf({ record: 'end', ...end, ...signed });
 }
 
 /** Adds what was counted. */
@@ -151,6 +170,8 @@ export async function contentsSum(journal: Journal): Promise<string> {
   return sum.hex();
 }
 
+const hex = (bytes: number) => v.pipe(v.string(), v.regex(new RegExp(`^[0-9a-f]{${2 * bytes}}$`)));
+
 const lineSchema = v.variant('record', [
   v.object({
     record: v.literal(BEGIN.record),
@@ -168,6 +189,7 @@ const lineSchema = v.variant('record', [
       tombstones: v.number(),
     }),
     sha256: v.string(),
+    signed: v.exactOptional(v.object({ publicKey: hex(32), signature: hex(64) })),
   }),
 ]);
 
@@ -180,8 +202,9 @@ function faultOf(text: string): string {
 /** Reads one line without its line feed; the error says what it is not. */
 export function parseBackupLine(text: string): Result<BackupLine, string> {
   const json = jsonOr(text);
-  if (json === null) return err('JSON');
+  if (json === null) return err(isTooDeep(text) ? `nested at most ${NESTING_MAX} deep` : 'JSON');
   const line = parsedOr(lineSchema, json.value);
   if (line === null) return err('a known record');
-  return keptText(json.value) === text ? ok(line) : err(faultOf(text));
+  if (!isStorable(json.value)) return err('text without halves of characters');
+  return canonicalText(json.value) === text ? ok(line) : err(faultOf(text));
 }

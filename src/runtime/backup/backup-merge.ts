@@ -1,9 +1,11 @@
 /**
- * Brings a backup into the journal of this tablet. Nothing that is here is lost: what a backup
- * replaces, and what it holds that does not fit, is kept as a document of the kind `set-apart`.
+ * Brings a backup into the journal of this tablet. Nothing that is here is lost: cases and facts become the
+ * union of both; of what belongs to one tablet, as its settings, the later version counts, and the one that
+ * gives way, like everything that does not fit, is kept as a document of the kind `set-apart`.
  * Doing it twice changes nothing the second time.
  */
 
+import { CASE_ENTRIES_MAX, ITEM_FACTS_MAX } from '../../base/caps.ts';
 import { fieldsOf } from '../../base/json.ts';
 import type { Result } from '../../base/result.ts';
 import { err, ok } from '../../base/result.ts';
@@ -22,7 +24,9 @@ import type {
   StoredDocument,
 } from '../../storage/journal-types.ts';
 import type { RestoreCounts, RestoredThing } from '../../words/codes.ts';
-import { DEFAULT_SETTINGS } from '../app-state.ts';
+import { type Fact, factKindOf } from '../facts/fact.ts';
+import { isCounted } from '../facts/legacy-facts.ts';
+import { CAME_IN, LAYOUT, LOG_TAKEN_OVER, MARK_KINDS } from '../facts/this-tablet.ts';
 import { ATTEMPTS, PASSPHRASE } from '../lead/lead-documents.ts';
 import { SETTINGS } from '../library/library.ts';
 import { BackupFault } from './backup-format.ts';
@@ -35,14 +39,33 @@ import {
   parseBackupLine,
   SET_APART,
 } from './backup-lines.ts';
-import { LeadAuthority } from './lead-authority.ts';
+import type { FoundSeal, Signed } from './backup-seal.ts';
+import { asFromElsewhere } from './drafts-elsewhere.ts';
+import { FactMerger, type FileMarks, isHeldBack } from './merge-facts.ts';
 import { RestoredThings } from './restored-things.ts';
+import { ofThisTablet } from './settings-merge.ts';
+
+/** What a file was found to hold when it was gone through. */
+interface CheckedLines {
+  readonly counts: BackupCounts;
+  /** The tablet that made it; empty where it does not say. */
+  readonly tablet: string;
+  /** What that tablet had marked of what came to it from elsewhere. */
+  readonly marks: FileMarks;
+  readonly end: {
+    readonly counts: BackupCounts;
+    readonly sha256: string;
+    readonly signed: Signed | undefined;
+  };
+}
 
 /** What a restore found in the file, and what it did. */
 export interface RestoreReport extends RestoreCounts {
   readonly found: BackupCounts;
   /** Everything that it added, changed or set apart, by name. */
   readonly things: readonly RestoredThing[];
+  /** Who signed the file; null where nobody did. */
+  readonly seal?: FoundSeal | null;
 }
 
 const unfit = (came: string): BackupFault =>
@@ -54,25 +77,42 @@ function parsed(text: string, at: number): BackupLine {
   return line.value;
 }
 
+const CAPS = { caseEntriesMax: CASE_ENTRIES_MAX, itemFactsMax: ITEM_FACTS_MAX };
+
+/** The item of a fact whose facts are told from each other in memory; empty for everything else. */
+function itemOf({ kind, value }: StoredDocument): string {
+  const of = factKindOf(kind);
+  const { item } = fieldsOf(value);
+  return of === null || of === 'lead-log' || typeof item !== 'string' ? '' : `${of} ${item}`;
+}
+
 /**
  * Goes through all lines without changing anything: shapes, chains, counts and the sum.
  * @throws BackupFault when anything does not fit.
  */
-export async function checkLines(lines: AsyncIterable<string>): Promise<BackupCounts> {
+export async function checkLines(
+  lines: AsyncIterable<string>,
+  o: Partial<typeof CAPS> = {},
+): Promise<CheckedLines> {
+  const { caseEntriesMax, itemFactsMax } = { ...CAPS, ...o };
   let counts = NO_COUNTS;
   let point: ChainPoint = CHAIN_START;
   const seen = new Set<string>();
   const sum = new LineSum();
   let at = 0;
-  let isEnded = false;
+  let end: CheckedLines['end'] | null = null;
+  let tablet = '';
+  const items = new Map<string, number>();
+  const marks = { cameIn: new Set<string>(), takenOver: new Set<string>() };
   for await (const text of lines) {
     const line = parsed(text, at);
-    if ((line.record === 'begin') !== (at === 0) || isEnded) throw unfit(`line ${at + 1}`);
+    if ((line.record === 'begin') !== (at === 0) || end !== null) throw unfit(`line ${at + 1}`);
     at += 1;
     if (line.record === 'end') {
-      isEnded = true;
+      const { sha256, signed } = line;
+      end = { counts: line.counts, sha256, signed };
       const isWhole = canonicalText(line.counts) === canonicalText(counts);
-      if (!isWhole || line.sha256 !== sum.hex()) throw unfit('another sum');
+      if (!isWhole || sha256 !== sum.hex()) throw unfit('another sum');
       continue;
     }
     if (line.record !== 'begin') sum.add(`${text}\n`);
@@ -83,14 +123,28 @@ export async function checkLines(lines: AsyncIterable<string>): Promise<BackupCo
       if (isNew) point = { ...CHAIN_START, caseId: body.caseId };
       const bad = checkEntry(body, point);
       if (bad !== null) throw unfit(`case ${body.caseId}, entry ${body.seq}: ${bad}`);
+      if (body.seq >= caseEntriesMax) {
+        throw unfit(`case ${body.caseId}, more than ${caseEntriesMax} entries`);
+      }
       point = pointAfter(body);
       seen.add(body.caseId);
       counts = addCounts(counts, { cases: isNew ? 1 : 0, entries: 1 });
-    } else if (line.record === 'document') counts = addCounts(counts, { documents: 1 });
-    else if (line.record === 'tombstone') counts = addCounts(counts, { tombstones: 1 });
+    } else if (line.record === 'document') {
+      counts = addCounts(counts, { documents: 1 });
+      const item = itemOf(line.body);
+      const known = (items.get(item) ?? 0) + 1;
+      if (item !== '' && known > itemFactsMax) {
+        throw unfit(`${item}, more than ${itemFactsMax} facts`);
+      }
+      items.set(item, known);
+      if (line.body.kind === CAME_IN) marks.cameIn.add(line.body.id);
+      if (line.body.kind === LOG_TAKEN_OVER) marks.takenOver.add(line.body.id);
+      const named = line.body.kind === SETTINGS ? fieldsOf(line.body.value)['tablet'] : null;
+      if (typeof named === 'string') tablet = named;
+    } else if (line.record === 'tombstone') counts = addCounts(counts, { tombstones: 1 });
   }
-  if (!isEnded) throw unfit('no end');
-  return counts;
+  if (end === null) throw unfit('no end');
+  return { counts, tablet, marks, end };
 }
 
 const documentKey = (d: { readonly kind: string; readonly id: string }): string =>
@@ -99,32 +153,11 @@ const documentKey = (d: { readonly kind: string; readonly id: string }): string 
 /** Who may open the desk here is not decided by a file that somebody brings along. */
 const KEPT_KINDS: ReadonlySet<string> = new Set([PASSPHRASE, ATTEMPTS]);
 
-/**
- * Its screen was measured here and its sound was heard here: another tablet cannot vouch for them;
- * and two tablets must not have one id.
- */
-function ofThisTablet(document: StoredDocument, here: StoredDocument | undefined): StoredDocument {
-  if (document.kind !== SETTINGS || document.value === null) return document;
-  const { zone, tablet, pxPerMm, heardAtMs, heardBy, heardVolume } = {
-    ...DEFAULT_SETTINGS,
-    ...fieldsOf(here?.value),
-  };
-  // A backup of a version that knew no zone of the clinic does not take it away.
-  const known = zone === '' ? {} : { zone };
-  const value = {
-    ...known,
-    ...fieldsOf(document.value),
-    tablet,
-    pxPerMm,
-    heardAtMs,
-    heardBy,
-    heardVolume,
-  };
-  return { ...document, value };
-}
-
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 type Done = Promise<Result<null, JournalProblem>>;
+
+/** Told the entries of a case that was not here before, once they are stored. */
+export type OnAdded = (entries: readonly JournalEntry[]) => Promise<void>;
 
 /** Merges checked lines, case by case. */
 export class Merger {
@@ -133,20 +166,26 @@ export class Merger {
   readonly #report: Mutable<Omit<RestoreReport, 'things'>>;
   readonly #things = new RestoredThings();
   readonly #documents = new Map<string, StoredDocument>();
-  #authority = new LeadAuthority([]);
+  readonly #facts: FactMerger;
   readonly #seen = new Set<string>();
   readonly #deleted = new Set<string>();
+  readonly #onAdded: OnAdded;
   #waiting: JournalEntry[] = [];
+  readonly #heldBack: Fact[] = [];
 
   constructor(o: {
     readonly journal: Journal;
     readonly epoch: number;
-    readonly found: BackupCounts;
+    readonly found: CheckedLines;
+    readonly onAdded?: OnAdded;
   }) {
-    this.#journal = o.journal;
-    this.#epoch = o.epoch;
+    const { journal, epoch, found, onAdded = async () => undefined } = o;
+    this.#journal = journal;
+    this.#onAdded = onAdded;
+    this.#epoch = epoch;
+    this.#facts = new FactMerger({ journal, epoch, tablet: found.tablet, marks: found.marks });
     this.#report = {
-      found: o.found,
+      found: found.counts,
       casesAdded: 0,
       casesContinued: 0,
       casesSame: 0,
@@ -180,17 +219,23 @@ export class Merger {
       const done = await this.#take(line);
       if (!done.ok) return done;
     }
+    // Last: killed on the way, nothing may count that the rest of the file takes back.
+    for (const fact of this.#heldBack) {
+      const done = await this.#takeFact(fact);
+      if (!done.ok) return done;
+    }
     return ok({ ...this.#report, things: this.#things.list() });
   }
 
   async #readHere(): Done {
     const documents = await this.#journal.documents.listAll();
     if (!documents.ok) return documents;
-    this.#authority = new LeadAuthority(documents.value);
     for (const document of documents.value) {
       this.#documents.set(documentKey(document), document);
-      this.#things.meet(document);
     }
+    const facts = await this.#facts.begin(documents.value);
+    if (!facts.ok) return facts;
+    for (const fact of this.#facts.known) this.#things.meet(fact);
     const cases = await this.#journal.listCases();
     if (!cases.ok) return cases;
     for (const { caseId } of cases.value) this.#seen.add(caseId);
@@ -238,6 +283,7 @@ export class Merger {
       else this.#report.casesAdded += 1;
       const deed = isHere ? 'changed' : 'added';
       this.#things.ofCase({ caseId, opening: entries[0], deed });
+      if (!isHere) await this.#onAdded(entries);
       return ok(null);
     }
     if (adopted.error.code === 'case-deleted') {
@@ -250,17 +296,19 @@ export class Merger {
   }
 
   async #takeDocument(found: StoredDocument): Done {
+    if (found.kind === LAYOUT || MARK_KINDS.has(found.kind)) return ok(null);
+    const fact = this.#facts.factIn(found);
+    if (fact !== null && isHeldBack(fact)) {
+      this.#heldBack.push(fact);
+      return ok(null);
+    }
+    if (fact !== null) return this.#takeFact(fact);
+    // A fact whose content is not what its name stands for, or a counted document that says nothing.
+    if (factKindOf(found.kind) !== null) return this.#setApart(found.value);
+    if (isCounted(found)) return ok(null);
     const here = this.#documents.get(documentKey(found));
     if (here !== undefined && KEPT_KINDS.has(found.kind)) return ok(null);
-    this.#things.meet(found);
-    const taking = this.#authority.taking(found, here);
-    if (taking.do === 'leave') return ok(null);
-    if (taking.do === 'take') return this.#adopt(taking.document, undefined);
-    if (taking.do === 'set-apart') {
-      const { kind, id, value, version } = found;
-      return value === null ? ok(null) : this.#setApart({ kind, id, value, version });
-    }
-    const document = ofThisTablet(found, here);
+    const document = this.#asItHolds(found, here);
     const { kind, id, value, version } = document;
     const isSame = here !== undefined && canonicalText(here.value) === canonicalText(value);
     if (here !== undefined && isSame && here.version >= version) return ok(null);
@@ -273,19 +321,33 @@ export class Merger {
       if (!isTaken) return loser.value === null ? ok(null) : this.#setApart(kept);
       const put = loser.value === null ? ok(null) : await this.#keepApart(kept);
       if (!put.ok) return put;
-      if (put.value !== null) this.#things.earlierApart(here);
     }
-    return this.#adopt(document, here);
+    return this.#adopt(document);
   }
 
-  async #adopt(document: StoredDocument, here: StoredDocument | undefined): Done {
+  /** What is here word for word is this tablet's own, whoever brings it along. */
+  #asItHolds(found: StoredDocument, here: StoredDocument | undefined): StoredDocument {
+    const isKnown = here !== undefined && canonicalText(here.value) === canonicalText(found.value);
+    if (isKnown || !this.#facts.hasLead) return ofThisTablet(found, here);
+    return asFromElsewhere(ofThisTablet(found, here));
+  }
+
+  async #takeFact(fact: Fact): Done {
+    const taking = await this.#facts.take(fact);
+    if (!taking.ok) return taking;
+    this.#things.meet(fact);
+    if (taking.value.did === 'was-here') return ok(null);
+    this.#report.documentsTaken += 1;
+    this.#things.taken(taking.value);
+    return ok(null);
+  }
+
+  async #adopt(document: StoredDocument): Done {
     const taken = await this.#journal.documents.adopt({ ...document, epoch: this.#epoch });
     if (!taken.ok) return taken;
     if (!taken.value.taken) return ok(null);
     this.#report.documentsTaken += 1;
-    const isSame =
-      here !== undefined && canonicalText(here.value) === canonicalText(document.value);
-    if (!isSame) this.#things.taken(document, here);
+    if (document.kind === SET_APART) this.#things.apart(document.value);
     return ok(null);
   }
 

@@ -2,11 +2,15 @@
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import type { Journal } from '../../storage/journal-types.ts';
+import type { TabletKeys } from '../../storage/signatures.ts';
+import { anchorOwn, tabletKeys } from '../anchors/heads.ts';
+import type { Clock } from '../device/clock.ts';
 import type { CryptoLike } from '../lead/lead-passphrase.ts';
 import { openLines, sealLines, unlockFile } from './backup-cipher.ts';
 import { BackupFault } from './backup-format.ts';
 import { type BackupCounts, backupLines, JournalFault, NO_COUNTS } from './backup-lines.ts';
-import { checkLines, Merger, type RestoreReport } from './backup-merge.ts';
+import { checkLines, Merger, type OnAdded, type RestoreReport } from './backup-merge.ts';
+import { sealOf, signsWith } from './backup-seal.ts';
 
 /** A backup lies outside the tablet, where nobody counts attempts; its passphrase is longer. */
 export const BACKUP_PASSPHRASE_LENGTH_MIN = 12;
@@ -27,24 +31,31 @@ function problemOf(cause: unknown): Problem {
 
 /**
  * Writes everything into one file.
- * Errors: those of the journal; nothing on the tablet is changed.
+ * Errors: those of the journal; nothing but the heads of cases is changed on the tablet.
  */
 export async function makeBackup(o: {
   readonly journal: Journal;
   readonly crypto: CryptoLike;
   readonly passphrase: string;
   readonly onProgress?: OnProgress;
+  /** Of the window: in the one that writes, the heads of cases are kept first, and go along. */
+  readonly own?: { readonly clock: Clock; readonly epoch: () => number | null };
+  /** Signs the file; those of this tablet when left out. */
+  readonly keys?: TabletKeys | null;
 }): Promise<Result<{ readonly file: Blob; readonly counts: BackupCounts }, Problem>> {
   const { journal, crypto, passphrase, onProgress = () => undefined } = o;
   if (passphrase.length < BACKUP_PASSPHRASE_LENGTH_MIN) {
     const expected = `at least ${BACKUP_PASSPHRASE_LENGTH_MIN} characters`;
     return err(problem('passphrase', expected, passphrase.length, 'passphrase-short'));
   }
+  if (o.own) await anchorOwn({ ...o.own, journal, crypto });
+  const keys = o.keys === undefined ? await tabletKeys(crypto) : o.keys;
   let counts = NO_COUNTS;
-  const lines = backupLines(journal, (now) => {
+  const onCounts = (now: BackupCounts): void => {
     counts = now;
     onProgress({ part: 'writing', cases: now.cases, of: null });
-  });
+  };
+  const lines = backupLines(journal, onCounts, keys && signsWith(crypto, keys));
   try {
     const file = await sealLines(crypto, { passphrase, lines });
     return ok({ file, counts });
@@ -79,8 +90,11 @@ export async function restoreBackup(o: {
   readonly file: Blob;
   readonly passphrase: string;
   readonly onProgress?: OnProgress;
+  /** Told the entries of each case that was not here before, once they are stored. */
+  readonly onAdded?: OnAdded;
 }): Promise<Result<RestoreReport, Problem>> {
-  const { journal, epoch, crypto, file, passphrase, onProgress = () => undefined } = o;
+  const { journal, epoch, crypto, file, passphrase } = o;
+  const { onProgress = () => undefined, onAdded = async () => undefined } = o;
   try {
     const opened = await unlockFile(crypto, { file, passphrase });
     const found = await checkLines(
@@ -88,10 +102,21 @@ export async function restoreBackup(o: {
         onProgress({ part: 'checking', cases, of: null }),
       ),
     );
-    const merger = new Merger({ journal, epoch, found });
-    return await merger.run(openLines(crypto, opened), (cases) =>
-      onProgress({ part: 'merging', cases, of: found.cases }),
+    const { end } = found;
+    const own = await tabletKeys(crypto);
+    const seal = await sealOf(crypto, {
+      ...{ end, signed: end.signed },
+      ownKey: own?.publicKey ?? null,
+    });
+    if (seal === false) {
+      const fault = { expected: 'the signature of the tablet', came: 'another' };
+      throw new BackupFault('backup-altered', fault);
+    }
+    const merger = new Merger({ journal, epoch, found, onAdded });
+    const merged = await merger.run(openLines(crypto, opened), (cases) =>
+      onProgress({ part: 'merging', cases, of: found.counts.cases }),
     );
+    return merged.ok ? ok({ ...merged.value, seal }) : merged;
   } catch (cause) {
     return err(problemOf(cause));
   }

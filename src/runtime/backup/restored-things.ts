@@ -3,7 +3,7 @@
  * afterwards. What stays as it was is not told; all other documents are only counted.
  */
 import { fieldsOf } from '../../base/json.ts';
-import type { StoredDocument } from '../../storage/journal-types.ts';
+import { parseProtocol } from '../../protocol/parse-protocol.ts';
 import {
   RESTORED_DEEDS,
   RESTORED_GROUPS,
@@ -11,51 +11,45 @@ import {
   type RestoredGroup,
   type RestoredThing,
 } from '../../words/codes.ts';
-import { APPROVAL, APPROVAL_ELSEWHERE, OWN_PROTOCOL, RETIREMENT } from '../lead/lead-documents.ts';
-import { PREPARED_CASE } from '../library/library.ts';
-import { MATERIAL } from '../stock/stock-types.ts';
-import { SET_APART } from './backup-lines.ts';
-
-type NamedDocument = Pick<StoredDocument, 'kind' | 'id' | 'value'>;
-
-const GROUP_OF: ReadonlyMap<string, RestoredGroup> = new Map([
-  [OWN_PROTOCOL, 'revision'],
-  [APPROVAL, 'revision'],
-  [APPROVAL_ELSEWHERE, 'revision'],
-  [RETIREMENT, 'revision'],
-  [MATERIAL, 'material'],
-  [PREPARED_CASE, 'prepared-case'],
-]);
-
-/** Kinds that say something of the thing; the others are the thing itself. */
-const SAY_OF_REVISION: ReadonlySet<string> = new Set([APPROVAL, APPROVAL_ELSEWHERE, RETIREMENT]);
+import type { Fact } from '../facts/fact.ts';
+import { protocolHash } from '../lead/lead-documents.ts';
+import type { FactTaking } from './merge-facts.ts';
 
 const textOf = (value: unknown): string => (typeof value === 'string' ? value : '');
 
-/** The name that people know a thing by; null where what is stored names none. */
-function titleOf({ kind, value }: NamedDocument): string | null {
-  if (SAY_OF_REVISION.has(kind)) return null;
-  const { title, label, lot } = fieldsOf(value);
-  const parts = kind === MATERIAL ? [textOf(label), textOf(lot)] : [textOf(title)];
-  const named = parts.filter((part) => part !== '').join(', ');
-  return named === '' ? null : named;
+const GROUP_OF: Readonly<Partial<Record<Fact['kind'], RestoredGroup>>> = {
+  protocol: 'revision',
+  sheet: 'sheet',
+  material: 'material',
+  'prepared-case': 'prepared-case',
+};
+
+/** What older versions of the app set apart, by the kind of document that it was. */
+const APART_GROUP: Readonly<Record<string, RestoredGroup>> = {
+  protocol: 'revision',
+  approval: 'revision',
+  retirement: 'revision',
+  material: 'material',
+  'prepared-case': 'prepared-case',
+};
+
+/** What a fact names its item; null where it names none. */
+function titleIn({ said }: Fact): string | null {
+  const { protocol, spec, fields, material, sheet } = fieldsOf(said);
+  const { label, lot } = fieldsOf(fields ?? material);
+  const { title } = fieldsOf(protocol ?? spec);
+  const { document, revision } = fieldsOf(sheet);
+  const named = [label, lot, title, document, revision].map(textOf).filter((part) => part !== '');
+  return named.length === 0 ? null : named.join(', ');
 }
 
-/** The number behind the last @ of `thin-veneers@3`. */
-function revisionOf(id: string): number | null {
-  const at = id.lastIndexOf('@');
-  const number = Number(id.slice(at + 1));
-  return at > 0 && Number.isInteger(number) ? number : null;
-}
-
-/** Null when a mark of deletion came for what was not here. */
-function deedOf(taken: NamedDocument, here: NamedDocument | undefined): RestoredDeed | null {
-  if (taken.kind === APPROVAL_ELSEWHERE) return 'waits';
-  if (SAY_OF_REVISION.has(taken.kind)) return 'changed';
-  const isHere = here !== undefined && here.value !== null;
-  if (taken.value === null) return isHere ? 'removed' : null;
-  return isHere ? 'changed' : 'added';
-}
+const DEED_OF: ReadonlyMap<string, RestoredDeed> = new Map([
+  ['recalled', 'recalled'],
+  ['recall-lifted', 'recall-lifted'],
+  ['retired', 'retired'],
+  ['struck', 'removed'],
+  ['put-away', 'removed'],
+]);
 
 interface Told {
   readonly about: RestoredGroup;
@@ -64,44 +58,74 @@ interface Told {
   readonly deeds: Set<RestoredDeed>;
 }
 
-function thingOf({ about, id, title, deeds }: Told): RestoredThing {
-  // What came with this restore did not change by its own confirmation.
-  const isNew = deeds.has('added');
-  return {
-    about,
-    id,
-    title: title ?? id,
-    revision: about === 'revision' ? revisionOf(id) : null,
-    did: RESTORED_DEEDS.filter((deed) => deeds.has(deed) && !(isNew && deed === 'changed')),
-  };
-}
-
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
+/** What a tablet says of its own demonstration it says at once, when it is furnished. */
+const FURNISHED_WITHIN_MS = 10_000;
+
 export class RestoredThings {
+  /** Facts that were met, by their names: what one follows may come after it. */
+  readonly #facts = new Map<string, Fact>();
+  /** Facts that changed an item which was here. */
+  readonly #changes: { readonly key: string; readonly fact: Fact }[] = [];
   readonly #told = new Map<string, Told>();
   /** Titles of what was met, whether it changed or not: a confirmation carries none. */
   readonly #titles = new Map<string, string>();
+  /** The number of a revision, by its hash. */
+  readonly #revisions = new Map<string, number>();
 
-  /** Remembers the name of a document, here or in the file; the last one counts. */
-  meet(document: NamedDocument): void {
-    const about = GROUP_OF.get(document.kind);
-    const title = titleOf(document);
-    if (about !== undefined && title !== null) this.#titles.set(`${about} ${document.id}`, title);
+  /** Remembers the name of an item, here or in the file; the last one counts. */
+  meet(fact: Fact): void {
+    const about = GROUP_OF[fact.kind];
+    if (about === undefined) return;
+    this.#facts.set(fact.id, fact);
+    const id = this.#idOf(fact);
+    const title = titleIn(fact);
+    if (title !== null) this.#titles.set(`${about} ${id}`, title);
   }
 
-  /** A document was taken in place of `here`. */
-  taken(document: NamedDocument, here: NamedDocument | undefined): void {
-    if (document.kind === SET_APART) this.apart(document.value);
-    const about = GROUP_OF.get(document.kind);
-    const deed = deedOf(document, here);
-    if (about !== undefined && deed !== null) this.#tell({ about, id: document.id, deed });
+  /** A fact was taken that was not here. */
+  taken({ fact, isItemHere, waits }: Extract<FactTaking, { did: 'taken' }>): void {
+    const about = GROUP_OF[fact.kind];
+    if (about === undefined) return;
+    const { type: word, lotOnly } = fieldsOf(fact.said);
+    // Nothing was removed: there never was a box.
+    if (lotOnly === true) return;
+    const type = textOf(word);
+    const isNew = about === 'revision' ? type === 'written' : !isItemHere;
+    const isRecalled = fieldsOf(fieldsOf(fact.said)['material'])['recalled'] !== undefined;
+    const said = isRecalled ? 'recalled' : DEED_OF.get(type);
+    const deed = said ?? (waits ? 'waits' : isNew ? 'added' : 'changed');
+    const key = this.#idOf(fact);
+    if (!isItemHere && about !== 'revision') this.#tell({ about, id: key, deed: 'added' });
+    if (deed === 'changed') this.#changes.push({ key: `${about} ${key}`, fact });
+    this.#tell({ about, id: key, deed });
   }
 
-  /** What was here gave way and was set apart. */
-  earlierApart({ kind, id }: NamedDocument): void {
-    const about = GROUP_OF.get(kind);
-    if (about !== undefined) this.#tell({ about, id, deed: 'earlier-apart' });
+  /** Invented, as each tablet invents it for itself: another tablet's is no change of this one's. */
+  #isDemo({ said, after, tablet, atWallMs }: Fact): boolean {
+    if (fieldsOf(said)['demo'] === true) return true;
+    const before = after.map((id) => this.#facts.get(id));
+    return (
+      before.length > 0 &&
+      before.every(
+        (fact) =>
+          fact?.tablet === tablet &&
+          atWallMs - fact.atWallMs < FURNISHED_WITHIN_MS &&
+          this.#isDemo(fact),
+      )
+    );
+  }
+
+  /** Revisions are told apart by their hash: two tablets may have given one number to two. */
+  #idOf({ item, kind, said }: Fact): string {
+    if (kind !== 'protocol') return item;
+    const { type, hash, protocol } = fieldsOf(said);
+    const parsed = type === 'written' ? parseProtocol(protocol) : null;
+    if (!parsed?.ok) return textOf(hash) === '' ? item : textOf(hash);
+    const own = protocolHash(parsed.value);
+    this.#revisions.set(own, parsed.value.revision);
+    return own;
   }
 
   /** What the file holds was set apart, in the shape in which it is kept. */
@@ -112,10 +136,11 @@ export class RestoredThings {
       this.ofCase({ caseId, opening: first, deed: 'set-apart' });
       return;
     }
-    const about = GROUP_OF.get(textOf(kind));
+    const about = APART_GROUP[textOf(kind)];
     if (about === undefined) return;
-    const title = titleOf({ kind: textOf(kind), id: textOf(id), value }) ?? undefined;
-    this.#tell({ about, id: textOf(id), title, deed: 'set-apart' });
+    const { title, label, lot } = fieldsOf(value);
+    const named = [label, lot, title].map(textOf).filter((part) => part !== '');
+    this.#tell({ about, id: textOf(id), title: named.join(', ') || undefined, deed: 'set-apart' });
   }
 
   /** @param opening the first entry of the case; anything, when it comes from what is damaged. */
@@ -132,10 +157,23 @@ export class RestoredThings {
   /** Everything by group and name. */
   list(): readonly RestoredThing[] {
     const order = (thing: RestoredThing): number => RESTORED_GROUPS.indexOf(thing.about);
+    const changes = this.#changes.filter(({ fact }) => !this.#isDemo(fact));
+    const changed = new Set(changes.map(({ key }) => key));
+    const isChanged = (key: string): boolean =>
+      key.startsWith('case ') || changed.has(key) || !this.#changes.some((c) => c.key === key);
     return [...this.#told.entries()]
-      .map(([key, told]) =>
-        thingOf({ ...told, title: told.title ?? this.#titles.get(key) ?? null }),
-      )
+      .map(([key, { about, id, title, deeds }]) => ({
+        about,
+        id,
+        title: title ?? this.#titles.get(key) ?? id,
+        revision: this.#revisions.get(id) ?? null,
+        // What came with this restore did not change by its own confirmation.
+        did: RESTORED_DEEDS.filter(
+          (deed) =>
+            deeds.has(deed) && (deed !== 'changed' || (!deeds.has('added') && isChanged(key))),
+        ),
+      }))
+      .filter(({ did }) => did.length > 0)
       .toSorted(
         (a, b) =>
           order(a) - order(b) ||

@@ -21,9 +21,25 @@ function whyOf(value: Readonly<Record<string, unknown>>): ApartWhy {
   return value['kind'] === undefined ? 'apart-before' : 'gave-way';
 }
 
+/** Entries that still stand in a case of which the start is lost: no record can be made of them. */
+async function readHeadless(
+  journal: Pick<Journal, 'damage' | 'read'>,
+): Promise<readonly ApartThing[]> {
+  const damage = await journal.damage.read();
+  const headless = (damage.ok ? damage.value.cases : []).filter(({ left }) => left === 0);
+  const readings = await Promise.all(headless.map(({ caseId }) => journal.read(caseId)));
+  return readings.flatMap((reading) => {
+    if (!reading.ok) return [];
+    const { caseId, apart } = reading.value;
+    return apart.map((content, n): ApartThing => {
+      return { id: `case ${caseId} ${n}`, caseId, why: 'damaged', content };
+    });
+  });
+}
+
 /** Everything that was set apart: by the journal itself, and by restores. Errors: the journal's. */
 export async function readApart(
-  journal: Pick<Journal, 'listSetApart' | 'documents'>,
+  journal: Pick<Journal, 'listSetApart' | 'documents' | 'damage' | 'read'>,
 ): Promise<Result<readonly ApartThing[], Problem>> {
   const [found, kept] = await Promise.all([
     journal.listSetApart(),
@@ -45,7 +61,7 @@ export async function readApart(
     const isCase = typeof caseId === 'string' && caseId !== '';
     return { id, caseId: isCase ? caseId : null, why: whyOf(fields), content: value };
   });
-  return ok([...own, ...restored]);
+  return ok([...own, ...(await readHeadless(journal)), ...restored]);
 }
 
 /** Deletes what restores had kept of a case that is deleted for good. Errors: the journal's. */

@@ -3,8 +3,9 @@
  * under the hash of its last entry; and which cases used a lot. Pure.
  */
 import type { CaseLog } from '../../engine/log.ts';
-import { lotUses } from '../../export/named-materials.ts';
+import { lotUses, typedLots } from '../../export/named-materials.ts';
 import type { CaseSummary } from '../../storage/journal-types.ts';
+import { namesLot } from '../stock/names-lot.ts';
 import { sameLot } from '../stock/same-lot.ts';
 
 interface UsedLot {
@@ -29,12 +30,17 @@ export interface CaseFacts {
   readonly people: readonly string[];
   readonly protocol: string;
   readonly lots: readonly UsedLot[];
+  /** What was noted when the case was prepared. */
+  readonly note?: string;
   /** Null while only the summary of the case is known, and when the case does not hold together. */
   readonly breaches: number | null;
+  /** Limits that may not have been kept; null as above. */
+  readonly perhaps: number | null;
 }
 
 function usedLots({ state }: CaseLog): readonly UsedLot[] {
   const { protocol } = state.opened;
+  const typed = typedLots(state);
   return protocol.slots.flatMap((slot) => {
     const lots = new Map<string, UsedLot>();
     for (const { material, usedFor } of lotUses(state, slot.id)) {
@@ -43,6 +49,12 @@ function usedLots({ state }: CaseLog): readonly UsedLot[] {
       const titles = protocol.steps.filter((step) => used.has(step.id)).map((step) => step.title);
       const steps = [...new Set([...(lots.get(lot)?.steps ?? []), ...titles])];
       lots.set(lot, { slot: slot.id, slotLabel: slot.label, materialClass, label, lot, steps });
+    }
+    // A lot that was typed as it is printed is on no list; it was used all the same.
+    for (const { lot, steps } of typed.filter((each) => each.slot === slot.id)) {
+      const { materialClass } = slot;
+      if ([...lots.keys()].some((known) => sameLot(known, lot))) continue;
+      lots.set(lot, { slot: slot.id, slotLabel: slot.label, materialClass, label: '', lot, steps });
     }
     return [...lots.values()];
   });
@@ -63,6 +75,7 @@ export function summaryFacts(summary: CaseSummary): CaseFacts {
     protocol: '',
     lots: [],
     breaches: null,
+    perhaps: null,
   };
 }
 
@@ -77,13 +90,17 @@ export function caseFacts(
   o: { readonly isWhole: boolean } = { isWhole: true },
 ): CaseFacts {
   const { spec, protocol } = log.state.opened;
+  const count = (isPerhaps: boolean): number =>
+    log.state.breaches.filter(({ perhaps = false }) => perhaps === isPerhaps).length;
   return {
     ...summaryFacts(summary),
     teeth: spec.units.flatMap((unit) => unit.teeth),
     people: spec.people.map((person) => person.label),
     protocol: protocol.title,
     lots: usedLots(log),
-    breaches: o.isWhole ? log.state.breaches.length : null,
+    ...(spec.note !== undefined && { note: spec.note }),
+    breaches: o.isWhole ? count(false) : null,
+    perhaps: o.isWhole ? count(true) : null,
   };
 }
 
@@ -145,22 +162,26 @@ export function fits(
     (filter.from === '' || dayOf(facts.openedWallMs) >= filter.from) &&
     (filter.to === '' || dayOf(facts.openedWallMs) <= filter.to) &&
     (breaches === 'any' ||
-      (facts.breaches !== null && facts.breaches > 0 === (breaches === 'some'))) &&
+      (facts.breaches !== null &&
+        (breaches === 'some'
+          ? facts.breaches > 0
+          : facts.breaches + (facts.perhaps ?? 0) === 0))) &&
     (mode === 'any' || facts.mode === mode)
   );
 }
 
 interface LotUse {
   readonly facts: CaseFacts;
+  /** None where the lot stands only in the note of the preparation. */
   readonly used: readonly UsedLot[];
 }
 
-/** The cases that used a lot, newest first. */
+/** The cases that name a lot, newest first. */
 export function casesWithLot(all: readonly CaseFacts[], lot: string): readonly LotUse[] {
   return all
     .flatMap((facts) => {
-      const used = facts.lots.filter((l) => sameLot(l.lot, lot));
-      return used.length > 0 ? [{ facts, used }] : [];
+      const used = facts.lots.filter((l) => namesLot(l.lot, lot));
+      return used.length > 0 || namesLot(facts.note ?? '', lot) ? [{ facts, used }] : [];
     })
     .toSorted((a, b) => b.facts.openedWallMs - a.facts.openedWallMs);
 }

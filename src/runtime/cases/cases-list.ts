@@ -7,29 +7,30 @@ import * as v from 'valibot';
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
-import { replay } from '../../engine/log.ts';
+import type { CaseLog } from '../../engine/log.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import type { FactsCache } from '../../storage/facts-cache.ts';
-import type { CaseSummary, Journal, Tombstone } from '../../storage/journal-types.ts';
+import type { CaseSummary, Journal, JournalEntry, Tombstone } from '../../storage/journal-types.ts';
 import type { BackupProgress } from '../backup/backup.ts';
 import type { RestoreReport } from '../backup/backup-merge.ts';
 import type { ApartThing } from '../backup/set-apart.ts';
 import type { Clock } from '../device/clock.ts';
 import { THIS_TABLET } from '../lead/lead-documents.ts';
 import type { CryptoLike } from '../lead/lead-passphrase.ts';
+import { othersTurn } from '../others-turn.ts';
 import type { Readable } from '../readable.ts';
 import { keepAsked } from '../windows/asked-documents.ts';
 import type { CasesFile, ExportedCase } from './cases-export.ts';
-import type { CaseFacts, SharedFacts } from './cases-list-facts.ts';
+import type { CaseFacts } from './cases-list-facts.ts';
+import type { KnownFacts } from './known-facts.ts';
 import { addLateNote, type LateNote } from './late-note.ts';
-import type { KeptFacts } from './parse-case-facts.ts';
 
 const EXPORTED = 'exported';
 const LAST_BACKUP = 'last-backup';
 /** Forms that leave out most of a record: having one of them is no reason to delete the case. */
 const PARTIAL_FORMS: ReadonlySet<string> = new Set(['csv-steps', 'csv-windows', 'ical']);
 /** The page is let go after so many cases, so that a touch is answered while a list is read. */
-const CASES_AT_ONCE = 20;
+const CASES_AT_ONCE = 4;
 /** A list of tens of thousands is not drawn anew for every few cases. */
 const TELL_EVERY_MS = 1000;
 
@@ -37,8 +38,6 @@ const TELL_EVERY_MS = 1000;
 interface ListReading {
   readonly summaries: readonly CaseSummary[];
   readonly unreadable: Set<string>;
-  /** Worked out and not kept yet. */
-  readonly fresh: KeptFacts[];
 }
 
 /** How a case was last given to somebody, and at which entry it stood then. */
@@ -96,27 +95,9 @@ export function notExported(state: CasesListState): readonly CaseFacts[] {
   return state.facts.filter((f) => f.mode === 'patient' && f.isClosed && !isExported(state, f));
 }
 
-/** What works out the facts of cases, and what they share. */
-async function factsCode() {
-  const [facts, kept] = await Promise.all([
-    import('./cases-list-facts.ts'),
-    import('./parse-case-facts.ts'),
-  ]);
-  const { caseFacts, summaryFacts } = facts;
-  const { parseCaseFacts, FACTS_VERSION } = kept;
-  const shared: SharedFacts = new facts.SharedFacts();
-  return { caseFacts, summaryFacts, parseCaseFacts, FACTS_VERSION, shared };
-}
-
-type FactsCode = Awaited<ReturnType<typeof factsCode>>;
-
 export class CasesList {
   readonly #parts: CasesListParts;
-  readonly #known = new Map<string, CaseFacts>();
-  /** How facts are worked out; read with the first list, which no first screen shows. */
-  #facts: FactsCode | null = null;
-  #isRecalled = false;
-  #cache: FactsCache | null = null;
+  #opening: Promise<KnownFacts> | null = null;
   readonly #state: StoreApi<CasesListState> = createStore<CasesListState>(() => ({
     isRead: false,
     done: 0,
@@ -149,76 +130,64 @@ export class CasesList {
 
   async #read(): Promise<void> {
     const { journal } = this.#parts;
-    this.#facts ??= await factsCode();
-    const code = this.#facts;
+    const known = await this.#known();
     const cases = await journal.listCases();
     if (!cases.ok) return;
     const newestFirst = cases.value.toSorted((a, b) => b.openedWallMs - a.openedWallMs);
-    const reading: ListReading = { summaries: newestFirst, unreadable: new Set(), fresh: [] };
+    const reading: ListReading = { summaries: newestFirst, unreadable: new Set() };
     // People see what there is before anything else is looked up.
-    if (!this.#isRecalled) this.#tell(reading, code);
+    if (!known.isRecalled) this.#tell(reading, known);
     await this.#readMarks();
-    await this.#recall(code);
-    await this.#prune(cases.value);
-    this.#tell(reading, code);
+    await known.recall();
+    await known.prune(cases.value);
+    this.#tell(reading, known);
     let since = this.#parts.clock.stamp().monoMs;
     let read = 0;
     for (const summary of newestFirst) {
-      const known = this.#known.get(summary.caseId);
       // One that did not hold together is looked at again: a restore can have mended it.
-      if (known?.head === summary.head && known.breaches !== null) continue;
-      const found = await this.#factsOf(summary, code);
-      if (found === null) reading.unreadable.add(summary.caseId);
-      else reading.fresh.push({ ...found, factsVersion: code.FACTS_VERSION });
+      if (typeof known.of(summary)?.breaches === 'number') continue;
+      if ((await known.read(summary)) === null) reading.unreadable.add(summary.caseId);
       read += 1;
       if (read % CASES_AT_ONCE !== 0) continue;
-      await new Promise((resolve) => setTimeout(resolve, 0));
+      await othersTurn();
       const nowMs = this.#parts.clock.stamp().monoMs;
       if (nowMs - since < TELL_EVERY_MS) continue;
       since = nowMs;
-      this.#tell(reading, code);
-      await this.#keep(reading.fresh.splice(0));
+      this.#tell(reading, known);
+      await known.keep();
     }
-    await this.#keep(reading.fresh);
-    this.#tell(reading, code);
+    await known.keep();
+    this.#tell(reading, known);
     this.#set({ isRead: true, unreadable: [...reading.unreadable] });
   }
 
+  /** Keeps what the list tells of a case that was just closed: nothing has to be read for it. */
+  async keepFacts(summary: CaseSummary, log: CaseLog): Promise<void> {
+    const known = await this.#known();
+    known.folded(summary, log);
+    await known.keep();
+  }
+
+  /** Loaded with the first list, which no first screen shows. */
+  #known(): Promise<KnownFacts> {
+    const { journal, cache = async () => null } = this.#parts;
+    this.#opening ??= import('./known-facts.ts').then(
+      ({ KnownFacts }) => new KnownFacts({ journal, openCache: cache }),
+    );
+    return this.#opening;
+  }
+
   /** Tells what is known so far; a case that was not read yet is listed by its summary. */
-  #tell({ summaries, unreadable }: ListReading, code: FactsCode): void {
+  #tell({ summaries, unreadable }: ListReading, known: KnownFacts): void {
     let done = 0;
     const facts = summaries.flatMap((summary) => {
       if (unreadable.has(summary.caseId)) return [];
-      const known = this.#known.get(summary.caseId);
-      if (known?.head !== summary.head) return [code.summaryFacts(summary)];
+      const own = known.of(summary);
+      if (own === null) return [known.unread(summary)];
       done += 1;
-      return [known];
+      return [own];
     });
     this.#set({ facts, done, of: summaries.length });
-  }
-
-  /** What an earlier start worked out, once for this one. */
-  async #recall(code: FactsCode): Promise<void> {
-    if (this.#isRecalled) return;
-    this.#isRecalled = true;
-    this.#cache = (await this.#parts.cache?.()) ?? null;
-    for (const value of (await this.#cache?.readAll()) ?? []) {
-      const facts = code.parseCaseFacts(value);
-      if (facts !== null) this.#known.set(facts.caseId, code.shared.of(facts));
-    }
-  }
-
-  /** Forgets what was worked out from cases that are no longer here. */
-  async #prune(summaries: readonly CaseSummary[]): Promise<void> {
-    if (this.#known.size <= summaries.length) return;
-    const here = new Set(summaries.map((s) => s.caseId));
-    const gone = [...this.#known.keys()].filter((id) => !here.has(id));
-    for (const id of gone) this.#known.delete(id);
-    await this.#cache?.forget(gone);
-  }
-
-  async #keep(fresh: readonly KeptFacts[]): Promise<void> {
-    if (fresh.length > 0) await this.#cache?.put(fresh);
   }
 
   async #readMarks(): Promise<void> {
@@ -237,22 +206,6 @@ export class CasesList {
       tombstones: tombstones.ok ? tombstones.value : this.#state.getState().tombstones,
       lastBackup: parsedOr(backupSchema, backup.ok ? backup.value : null),
     });
-  }
-
-  async #factsOf(summary: CaseSummary, code: FactsCode): Promise<CaseFacts | null> {
-    const read = await this.#parts.journal.read(summary.caseId);
-    if (!read.ok || read.value.entries.length === 0) return null;
-    try {
-      const { entries, verdict } = read.value;
-      const isWhole = verdict.firstBad === null;
-      const found = code.caseFacts(summary, replay(entries), { isWhole });
-      const facts = code.shared.of(found);
-      this.#known.set(summary.caseId, facts);
-      return facts;
-    } catch {
-      // The chain holds but no version of this app wrote these events: it is shown, not searched.
-      return null;
-    }
   }
 
   /** Notes that a case was given out in one form, as it stood at `head`, if that form holds it all. */
@@ -343,7 +296,7 @@ export class CasesList {
     if (crypto === null) return err(noCrypto());
     // Loaded when it is wanted: a first visit wants no backup.
     const { makeBackup } = await import('../backup/backup.ts');
-    const made = await makeBackup({ journal, crypto, passphrase, onProgress });
+    const made = await makeBackup({ journal, crypto, passphrase, onProgress, own: this.#parts });
     if (!made.ok) return made;
     const { wallMs } = clock.stamp();
     const value = { onWallMs: wallMs, cases: made.value.counts.cases };
@@ -362,7 +315,11 @@ export class CasesList {
     if (epoch === null) return err(notWriter());
     if (crypto === null) return err(noCrypto());
     const { restoreBackup } = await import('../backup/backup.ts');
-    const restored = await restoreBackup({ journal, epoch, crypto, ...o, onProgress });
+    const known = await this.#known();
+    await known.recall();
+    const onAdded = (entries: readonly JournalEntry[]) => known.takenIn(entries);
+    const restored = await restoreBackup({ journal, epoch, crypto, ...o, onProgress, onAdded });
+    await known.keep();
     if (!restored.ok) return restored;
     await this.refresh();
     await onChanged();

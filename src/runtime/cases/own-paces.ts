@@ -5,12 +5,11 @@
 import { isSameJson } from '../../base/json.ts';
 import type { CaseLog } from '../../engine/log.ts';
 import { OWN_PACE_COUNT_MIN, OWN_SPREAD_COUNT_MIN } from '../../plan/own-paces.ts';
-import { quantile } from '../../plan/risk.ts';
 import type { CaseFile, RecordedPace } from '../../protocol/case-types.ts';
-import { paceOf as plannedPace } from '../../protocol/pace.ts';
 import type { Protocol, Role, Step } from '../../protocol/types.ts';
 import type { CaseSummary } from '../../storage/journal-types.ts';
-import { type Sample, samplesOf } from '../lead/lead-own-times.ts';
+import { paceMs, type Sample, samplesOf, spreadOf } from '../lead/lead-own-times.ts';
+import { type ChangeOver, changeOversOf } from '../lead/own-changes.ts';
 import type { Session } from '../session.ts';
 
 /** Older cases say less about today's pace, and each has to be read. A design choice, no source. */
@@ -27,37 +26,16 @@ function doerOf(spec: CaseFile, step: Step, pressed: string): string {
   return only !== undefined && others.length === 0 ? only : pressed;
 }
 
-/** What a sample says about the pace of its step; null where the pace is not about hands. */
-function paceMs(step: Step, sample: Sample): number | null {
-  const { action } = step;
-  switch (action.kind) {
-    case 'confirm':
-    case 'choose':
-    case 'expose':
-      return sample.handsMs;
-    case 'tally':
-      return sample.untilLastMs;
-    case 'coats':
-      // With a wait between coats, the last press says more about the wait than about the hands.
-      return action.gapMsMin === undefined ? sample.untilLastMs : null;
-    case 'dwell': {
-      const isPutOn = step.hands === undefined && step.beginsWith === undefined;
-      return isPutOn && plannedPace(step).medianMs < action.targetMs.value ? sample.handsMs : null;
-    }
-  }
-}
-
 function paceOf(step: Step, samples: readonly number[]): RecordedPace | null {
-  const count = samples.length;
-  if (count < OWN_PACE_COUNT_MIN) return null;
-  const sorted = Float64Array.from(samples).sort();
-  const medianMs = Math.max(1, Math.round(quantile(sorted, 0.5)));
+  const own = samples.length < OWN_PACE_COUNT_MIN ? null : spreadOf(samples);
+  if (own === null) return null;
+  const { count, medianMs } = own;
   const { medianMs: planned, p90Ms: slow } = step.pace;
   const p90Ms =
     count >= OWN_SPREAD_COUNT_MIN
-      ? quantile(sorted, 0.9)
-      : medianMs * Math.max(1, slow.value / planned.value);
-  return { step: step.id, medianMs, p90Ms: Math.round(p90Ms), count };
+      ? own.p90Ms
+      : Math.round(medianMs * Math.max(1, slow.value / planned.value));
+  return { step: step.id, medianMs, p90Ms, count };
 }
 
 /** What one record says about paces, whatever case is asked about. */
@@ -65,12 +43,23 @@ interface RecordedCase {
   readonly protocol: string;
   readonly spec: CaseFile;
   readonly samples: readonly Sample[];
+  readonly changes: readonly ChangeOver[];
 }
 
 export function recordedCase(log: CaseLog): RecordedCase {
   const { protocol, spec } = log.state.opened;
-  return { protocol: protocol.id, spec, samples: samplesOf(log) };
+  return { protocol: protocol.id, spec, samples: samplesOf(log), changes: changeOversOf(log) };
 }
+
+/** What the records of one protocol say of something, each with the case that it is of. */
+const ofProtocol = <Item>(
+  { id }: Protocol,
+  cases: readonly RecordedCase[],
+  say: (each: RecordedCase) => readonly Item[],
+) =>
+  cases
+    .filter(({ protocol }) => protocol === id)
+    .flatMap((each) => say(each).map((item) => ({ item, of: each.spec })));
 
 /** Own paces of the people of a case at the steps of its protocol, where records are many enough. */
 export function recordedPaces(
@@ -78,17 +67,32 @@ export function recordedPaces(
   protocol: Protocol,
   cases: readonly RecordedCase[],
 ): readonly RecordedPace[] {
-  const done = cases
-    .filter((each) => each.protocol === protocol.id)
-    .flatMap((each) => each.samples.map((sample) => ({ sample, of: each.spec })));
+  const done = ofProtocol(protocol, cases, ({ samples }) => samples);
   return protocol.steps.flatMap((step) => {
     const labels = labelsOf(spec, step.by);
-    const samples = done.flatMap(({ sample, of }) => {
+    const samples = done.flatMap(({ item: sample, of }) => {
       if (sample.step !== step.id) return [];
       const ms = labels.includes(doerOf(of, step, sample.person)) ? paceMs(step, sample) : null;
       return ms === null || ms <= 0 ? [] : [ms];
     });
     return paceOf(step, samples) ?? [];
+  });
+}
+
+/** Own change-overs at the paced light steps of the protocol, where records are many enough. */
+export function recordedChanges(
+  spec: CaseFile,
+  protocol: Protocol,
+  cases: readonly RecordedCase[],
+): readonly RecordedPace[] {
+  const done = ofProtocol(protocol, cases, ({ changes }) => changes);
+  return protocol.steps.flatMap((step) => {
+    if (step.pressed?.kind !== 'paced') return [];
+    const labels = labelsOf(spec, step.by);
+    const tookMs = done.flatMap(({ item: { step: at, person, tookMs: ms }, of }) =>
+      at === step.id && labels.includes(doerOf(of, step, person)) ? [ms] : [],
+    );
+    return paceOf(step, tookMs) ?? [];
   });
 }
 
@@ -132,7 +136,11 @@ export async function withOwnPaces(
     if (record !== null) records.push(record);
   }
   const paces = recordedPaces(spec, protocol, records);
-  const { paces: before, ...rest } = spec;
-  if (paces.length === 0) return spec;
-  return isSameJson(paces, before) ? spec : { ...rest, paces };
+  const changeOvers = recordedChanges(spec, protocol, records);
+  const found = {
+    ...(paces.length === 0 ? {} : { paces }),
+    ...(changeOvers.length === 0 ? {} : { changeOvers }),
+  };
+  const next = { ...spec, ...found };
+  return isSameJson(next, spec) ? spec : next;
 }

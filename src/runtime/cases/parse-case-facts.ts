@@ -5,7 +5,7 @@ import { parsedOr } from '../../protocol/read-outside.ts';
 import type { CaseFacts } from './cases-list-facts.ts';
 
 /** Goes up when the facts of a case change, so that older ones are worked out anew. */
-export const FACTS_VERSION = 2;
+export const FACTS_VERSION = 6;
 
 /** As it is kept. */
 export type KeptFacts = CaseFacts & { readonly factsVersion: number };
@@ -34,7 +34,9 @@ const factsSchema = v.object({
       steps: textsSchema,
     }),
   ),
+  note: v.exactOptional(v.string()),
   breaches: v.number(),
+  perhaps: v.number(),
 });
 
 /** Facts that were kept; null when they are of another version or no facts at all. */

@@ -28,6 +28,8 @@ export interface BrowserPlatform {
   /** A channel that only windows of this app on this device hear. */
   readonly openChannel: ((name: string) => ChannelLike) | undefined;
   readonly hasServiceWorker: boolean;
+  /** Locks that all windows of this app share. */
+  readonly locks: LockManager | undefined;
   /** The zone that the tablet's own clock is set to. */
   readonly zone: string;
   readonly reload: () => void;
@@ -59,6 +61,7 @@ export function browserPlatform(window: Window & typeof globalThis): BrowserPlat
     openChannel:
       'BroadcastChannel' in window ? (name) => new window.BroadcastChannel(name) : undefined,
     hasServiceWorker: 'serviceWorker' in navigator,
+    locks: 'locks' in navigator ? navigator.locks : undefined,
     zone: new Intl.DateTimeFormat().resolvedOptions().timeZone,
     reload: () => window.location.reload(),
   };

@@ -50,7 +50,7 @@ const keptSchema = v.object({
 });
 
 /** How long something lasts; `byWall` once another run of the page counts it by the time of day. */
-export interface CardSpan extends Elapsed {
+interface CardSpan extends Elapsed {
   readonly byWall: boolean;
 }
 

@@ -5,7 +5,7 @@ import type { KeyVerb } from '../../words/codes.ts';
 export type Verb = KeyVerb;
 
 /** What is guarded: each thing that a touch can ask for by itself, and the press that was earlier. */
-export type Touch = Verb | Command['do'] | 'ago' | 'hand-over';
+export type Touch = Verb | Command['do'] | 'ago' | 'hand-over' | `line ${string}`;
 
 /** Two presses closer together than this, in ms, are one: a pedal bounces, a glove slips. */
 export const BOUNCE_MS = 400;

@@ -8,6 +8,7 @@ import type { Readable } from '../readable.ts';
 import { signal } from '../signal.ts';
 import type { Verb } from './bounce.ts';
 import { type KeyMap, keyName } from './key-map.ts';
+import { TypedRun } from './typed-run.ts';
 
 /** Marks the press bar in the document: keys work on it even inside an open dialog. */
 export const PRESS_BAR_ATTRIBUTE = 'data-press-bar';
@@ -16,7 +17,7 @@ export const PRESS_BAR_ATTRIBUTE = 'data-press-bar';
 const OWN_ENTER_ATTRIBUTE = 'data-own-enter';
 
 /** Why a known key did nothing. The screen may show it; `repeat` is better unseen. */
-type KeyRefusal = 'repeat' | 'locked' | 'typing' | 'dialog' | 'other-control';
+type KeyRefusal = 'repeat' | 'locked' | 'typing' | 'dialog' | 'other-control' | 'scanner';
 
 /** A key as it arrived, for the alive test and the learn-a-key screen. */
 export interface KeySeen {
@@ -67,6 +68,7 @@ export function createKeys(options: {
   const verbs = signal<Verb>();
   const refusals = signal<{ verb: Verb; why: KeyRefusal }>();
   const swallowed = new Set<string>();
+  const run = new TypedRun();
   let tester: ((seen: KeySeen) => void) | undefined;
   let focusCameByTab = false;
 
@@ -80,6 +82,8 @@ export function createKeys(options: {
     if (!(event instanceof KeyboardEvent)) return;
     if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return;
     if (event.key === 'Tab') focusCameByTab = true;
+    const isInField = document.activeElement?.matches(FORM_FIELDS) === true;
+    const isScanner = run.takes(event, { isInField });
     const key = keyName(event);
     const verb = map.getState()[key] ?? null;
     if (tester !== undefined) {
@@ -90,7 +94,10 @@ export function createKeys(options: {
       return;
     }
     if (verb === null || options.isInSight?.() === false) return;
-    const why = refusal(event, { document, isLocked: isLocked.getState(), focusCameByTab });
+    const own = refusal(event, { document, isLocked: isLocked.getState(), focusCameByTab });
+    // Of a scanner's keys only what fills a field goes on: its Enter must not click a button either.
+    const isFilling = own === 'typing' || (own === 'dialog' && isInField);
+    const why = isScanner && !isFilling ? 'scanner' : own;
     // A key that belongs to someone else goes on to them.
     if (why !== 'typing' && why !== 'dialog' && why !== 'other-control') swallow(event);
     if (why !== undefined) refusals.emit({ verb, why });

@@ -18,7 +18,7 @@ import type { OpenCorrections, ProtocolEntry } from '../app-state.ts';
 import type { TimerHost } from '../device/timer-host.ts';
 import { type Shipped, shippedProtocols } from '../library/library.ts';
 import { protocolHash } from './lead-documents.ts';
-import { type LeadLog, readLeadLog } from './lead-log.ts';
+import { type LeadLog, readLeadLogs } from './lead-log.ts';
 
 /** Why the clinic keeps its own figure, and who said so. */
 export interface KeptAnswer {
@@ -162,12 +162,12 @@ export async function readUnanswered(o: {
   readonly shipped: Shipped;
   readonly protocols: readonly ProtocolEntry[];
 }): Promise<readonly OpenCorrections[]> {
-  const [read, log] = await Promise.all([shippedCorrections(o.shipped), readLeadLog(o.journal)]);
+  const [read, log] = await Promise.all([shippedCorrections(o.shipped), readLeadLogs(o.journal)]);
   if (!read.ok) return [];
   const around = {
     templates: shippedProtocols(o.shipped),
     rows: read.value,
-    entries: log.ok ? log.value.entries : [],
+    entries: log.ok ? log.value.log.entries : [],
   };
   return o.protocols.flatMap((entry): OpenCorrections[] => {
     const corrected = correctedProtocol(entry, around);

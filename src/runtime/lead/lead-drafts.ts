@@ -12,8 +12,9 @@ import { parsedOr, readOutside } from '../../protocol/read-outside.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
 import { DRAFT, DRAFT_EDITS } from './lead-documents.ts';
+import { type Sender, senderSchema } from './lead-protocol-file.ts';
 
-export interface DraftHead {
+interface DraftHead {
   readonly id: string;
   readonly start: Protocol;
   /** Hash of the document it began from; of the file, when it was imported. */
@@ -21,9 +22,16 @@ export interface DraftHead {
   readonly origin: 'here' | 'import';
   /** For an import: hashes of the revisions it came from at the other clinic, newest first. */
   readonly ancestors: readonly string[];
+  /** Who sent the file; null where it named nobody, and where there was no file. */
+  readonly from: Sender | null;
+  /** The tablet on which it was begun; null where an earlier version began it. */
+  readonly tablet: string | null;
   readonly begunBy: string;
   readonly begunWallMs: number;
 }
+
+/** Where a draft begins, before anybody is named. */
+export type DraftStart = Pick<DraftHead, 'start' | 'startHash' | 'origin' | 'ancestors' | 'from'>;
 
 export interface ProtocolDraft extends DraftHead {
   readonly history: EditHistory;
@@ -35,6 +43,8 @@ const headSchema = v.object(
     startHash: v.string(),
     origin: v.fallback(v.picklist(['here', 'import']), 'here'),
     ancestors: v.fallback(v.array(v.string()), []),
+    from: v.fallback(v.nullable(senderSchema), null),
+    tablet: v.fallback(v.nullable(v.string()), null),
     begunBy: v.string(),
     begunWallMs: v.number(),
     start: v.unknown(),

@@ -1,6 +1,7 @@
 /** The passphrase and the attempts at it, as kept on the tablet. */
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
+import type { Stamp } from '../../engine/types.ts';
 import type { Journal } from '../../storage/journal-types.ts';
 import type { Clock } from '../device/clock.ts';
 import { ATTEMPTS, PASSPHRASE, THIS_TABLET } from './lead-documents.ts';
@@ -13,8 +14,11 @@ import {
   PASSPHRASE_LENGTH_MIN,
   parseAttempts,
   parsePassphrase,
-  waitBeforeAttemptMs,
+  waitAfterMs,
 } from './lead-passphrase.ts';
+
+/** Two good clocks do not drift apart so far in a quarter of an hour. A design choice of this project. */
+const WALL_JUMP_MS = 2000;
 
 export class LeadGate {
   readonly #parts: {
@@ -22,6 +26,9 @@ export class LeadGate {
     readonly clock: Clock;
     readonly crypto: CryptoLike | null;
   };
+
+  /** The attempts that this page has last heard of, and when it first did. */
+  #seen: { readonly attempts: Attempts; readonly since: Stamp } | null = null;
 
   constructor(parts: { journal: Journal; clock: Clock; crypto: CryptoLike | null }) {
     this.#parts = parts;
@@ -32,6 +39,24 @@ export class LeadGate {
     return found.ok ? found.value : null;
   }
 
+  /**
+   * What is left of the wait. It is counted by the monotonic clock from when this page first heard of the last
+   * attempt, which nobody can set: another page, and one that was loaded anew, wait all of it. Where the
+   * clock on the wall jumps meanwhile, the wait starts again.
+   */
+  #waitMs(attempts: Attempts): number {
+    const now = this.#parts.clock.stamp();
+    const { attempts: known, since } = this.#seen ?? { attempts: null, since: now };
+    const isKnown = known?.failed === attempts.failed && known.lastWallMs === attempts.lastWallMs;
+    const passedMs = now.monoMs - since.monoMs;
+    const hasJumped = Math.abs(now.wallMs - since.wallMs - passedMs) > WALL_JUMP_MS;
+    if (!isKnown || hasJumped) {
+      this.#seen = { attempts, since: now };
+      return waitAfterMs(attempts);
+    }
+    return Math.max(0, waitAfterMs(attempts) - passedMs);
+  }
+
   #nowMs(): number {
     return this.#parts.clock.stamp().wallMs;
   }
@@ -40,7 +65,7 @@ export class LeadGate {
     const stored = parsePassphrase(await this.#stored(PASSPHRASE));
     const attempts = parseAttempts(await this.#stored(ATTEMPTS));
     const nowMs = this.#nowMs();
-    const waitMs = waitBeforeAttemptMs(attempts, nowMs);
+    const waitMs = this.#waitMs(attempts);
     return { keeper: stored?.person ?? null, waitUntilWallMs: waitMs > 0 ? nowMs + waitMs : 0 };
   }
 
@@ -80,7 +105,7 @@ export class LeadGate {
     if (stored === null)
       return err(problem('passphrase', 'one that was set', 'none', 'no-passphrase'));
     const attempts = parseAttempts(await this.#stored(ATTEMPTS));
-    const waitMs = waitBeforeAttemptMs(attempts, this.#nowMs());
+    const waitMs = this.#waitMs(attempts);
     if (waitMs > 0) return err(problem('passphrase', 'a later attempt', waitMs, 'wait'));
     const failed = attempts.failed + 1;
     // Counted first: closing the page in the middle does not give the attempt back.
@@ -95,7 +120,9 @@ export class LeadGate {
   async #keep(attempts: Attempts, epoch: number): Promise<Result<null, Problem>> {
     const document = { kind: ATTEMPTS, id: THIS_TABLET, value: attempts, epoch };
     const kept = await this.#parts.journal.documents.put(document);
-    return kept.ok ? ok(null) : kept;
+    if (!kept.ok) return kept;
+    this.#seen = { attempts, since: this.#parts.clock.stamp() };
+    return ok(null);
   }
 }
 

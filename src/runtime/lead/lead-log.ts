@@ -1,16 +1,22 @@
 /**
- * What happened at the clinic lead's desk: an append-only list of documents, each with the hash of
- * the one before it. Hash: SHA-256 over the RFC 8785 canonical JSON of the entry without its hash.
+ * What happened at the clinic lead's desk: an append-only list for each tablet, each entry a fact with the
+ * hash of the one before it. Hash: SHA-256 over the RFC 8785 canonical JSON of the entry without its hash.
  * It shows accidents and casual edits; it does not stop somebody who rewrites all of it.
  */
 
 import * as v from 'valibot';
+import { fieldsOf } from '../../base/json.ts';
 import { err, ok, type Result } from '../../base/result.ts';
-import { canonicalText } from '../../protocol/canonical-text.ts';
+import type { Anchor } from '../../export/anchor.ts';
+import { canonicalText, isStorable } from '../../protocol/canonical-text.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import { hashText, NO_ENTRY_HASH } from '../../storage/hash-chain.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
 import { LEAD_DEEDS, type LeadDeed, type LeadValues } from '../../words/codes.ts';
+import { anchorOf, HEAD, logItem } from '../anchors/head-facts.ts';
+import { asFact, type Fact, keepFact, listFacts } from '../facts/fact.ts';
+import { byItem } from '../facts/fact-history.ts';
+import { readThisTablet, type ThisTablet } from '../facts/this-tablet.ts';
 import { LEAD_LOG } from './lead-documents.ts';
 
 interface LeadEntry {
@@ -37,11 +43,9 @@ export interface LeadLog {
   readonly broken: number;
   /** Whether a break stands behind the last entry that noted one. */
   readonly isOpenBreak: boolean;
+  /** Those of this tablet's own log, where others were taken over; what a note of a break must say. */
+  readonly ownBroken?: number;
 }
-
-const SEQ_DIGITS = 8;
-
-const entryId = (seq: number): string => String(seq).padStart(SEQ_DIGITS, '0');
 
 function entryHash(entry: Omit<LeadEntry, 'hash'>): string {
   const { seq, atWallMs, by, deed, values, prev } = entry;
@@ -71,7 +75,7 @@ export function verifyLeadLog(values: readonly unknown[]): LeadLog {
   for (const value of values) {
     const entry = parsedOr(entrySchema, value);
     const last = entries.at(-1);
-    if (entry === null || entry.hash !== entryHash(entry)) {
+    if (entry === null || !isStorable(entry) || entry.hash !== entryHash(entry)) {
       broken += 1;
       isOpenBreak = true;
       missing += 1;
@@ -92,20 +96,145 @@ export function verifyLeadLog(values: readonly unknown[]): LeadLog {
   return { entries, broken, isOpenBreak };
 }
 
-async function storedValues(journal: Journal): Promise<Result<unknown[], JournalProblem>> {
-  const listed = await journal.documents.list(LEAD_LOG);
+/** The log of another tablet's desk, as a backup told it. It vouches for nothing here. */
+export interface OtherLog {
+  readonly tablet: string;
+  readonly log: LeadLog;
+}
+
+interface LeadLogs {
+  /** What this desk vouches for: logs that were taken over after a loss, then its own. */
+  readonly log: LeadLog;
+  readonly others: readonly OtherLog[];
+}
+
+const seqOf = (said: unknown): number => {
+  const { seq } = fieldsOf(said);
+  return typeof seq === 'number' ? seq : Number.POSITIVE_INFINITY;
+};
+
+/** One desk's entries in order. */
+function chainOf(facts: readonly Fact[]): readonly Fact[] {
+  return facts.toSorted((a, b) => seqOf(a.said) - seqOf(b.said) || (a.id < b.id ? -1 : 1));
+}
+
+/** Nobody makes so many entries at one desk; a head that says more is no head of it. */
+const LOG_ENTRIES_MAX = 100_000;
+
+/** Those that were kept here: what a backup brought to a desk says nothing of its log. */
+const anchorsOf = (
+  heads: readonly Fact[],
+  o: { readonly tablet: string; readonly cameIn: ReadonlySet<string> },
+): readonly Anchor[] =>
+  heads
+    .filter(({ id, item }) => item === logItem(o.tablet) && !o.cameIn.has(id))
+    .flatMap((fact) => anchorOf(fact) ?? []);
+
+/** How long a log was known to be by heads that were kept of it; entries behind its end were cut off. */
+function cutFrom(chain: readonly Fact[], anchors: readonly Anchor[]): readonly number[] {
+  const hashes = new Set(chain.map(({ said }) => fieldsOf(said)['hash']));
+  const seqs = new Set(chain.map(({ said }) => seqOf(said)));
+  const lost = anchors.filter(({ head }) => !hashes.has(head));
+  const entries = Math.min(LOG_ENTRIES_MAX, Math.max(0, ...lost.map((a) => a.entries)));
+  return Array.from({ length: entries }, (_, seq) => seq).filter((seq) => !seqs.has(seq));
+}
+
+type Written = ReturnType<typeof writtenAt>;
+
+/** Numbers of entries that are gone altogether; what was damaged is there. */
+const cutOf = ({ chain, damaged, anchors }: Written): readonly number[] =>
+  damaged.length > 0 ? [] : cutFrom(chain, anchors);
+
+/** What could not be read of a log counts at the place of its number, as far as that is known. */
+function logOf(written: Written): LeadLog {
+  const placed = [
+    ...cutOf(written).map((seq) => ({ seq, value: null })),
+    ...written.chain.map(({ said }) => ({ seq: seqOf(said), value: said })),
+    ...written.damaged.map((value) => ({ seq: seqOf(fieldsOf(value)['said']), value: null })),
+  ].toSorted((a, b) => a.seq - b.seq);
+  return verifyLeadLog(placed.map(({ value }) => value));
+}
+
+const firstAtMs = ({ entries }: LeadLog): number => entries[0]?.atWallMs ?? 0;
+
+interface LogFacts extends ThisTablet {
+  readonly facts: readonly Fact[];
+  /** What is stored of entries that cannot be read. */
+  readonly damaged: readonly unknown[];
+  readonly heads: readonly Fact[];
+}
+
+async function readLogFacts(
+  journal: Pick<Journal, 'documents'>,
+): Promise<Result<LogFacts, JournalProblem>> {
+  const [listed, here, heads] = await Promise.all([
+    listFacts(journal, LEAD_LOG),
+    readThisTablet(journal),
+    listFacts(journal, HEAD),
+  ]);
   if (!listed.ok) return listed;
-  const sorted = listed.value.toSorted((a, b) => (a.id < b.id ? -1 : 1));
-  return ok(sorted.map((document) => document.value));
+  if (!here.ok) return here;
+  if (!heads.ok) return heads;
+  const { facts, damaged } = listed.value;
+  const values = damaged.map(({ value }) => value);
+  return ok({ ...here.value, facts, damaged: values, heads: heads.value.facts });
 }
 
-/** The log as it is stored, in order. */
-export async function readLeadLog(journal: Journal): Promise<Result<LeadLog, JournalProblem>> {
-  const values = await storedValues(journal);
-  return values.ok ? ok(verifyLeadLog(values.value)) : values;
+/** What was written at one desk, what of it cannot be read, and what is known of its length. */
+function writtenAt(item: string, { facts, damaged, heads, cameIn }: LogFacts) {
+  return {
+    chain: chainOf(facts.filter((fact) => fact.item === item && !cameIn.has(fact.id))),
+    damaged: damaged.filter((value) => fieldsOf(value)['item'] === item),
+    anchors: anchorsOf(heads, { tablet: item, cameIn }),
+  };
 }
 
-/** Adds one entry behind the last one. Nothing is ever written over. */
+/** Every desk's log that this tablet knows. Errors: the journal's. */
+export async function readLeadLogs(
+  journal: Pick<Journal, 'documents'>,
+): Promise<Result<LeadLogs, JournalProblem>> {
+  const read = await readLogFacts(journal);
+  if (!read.ok) return read;
+  const { tablet, cameIn, takenOver, facts } = read.value;
+  const isOfDesk = (item: string): boolean => item === tablet || takenOver.has(item);
+  // What a backup brought in the name of this desk is another's word: it breaks nothing, and vouches for nothing.
+  const brought = byItem(facts.filter(({ id, item }) => !isOfDesk(item) || cameIn.has(id)));
+  const logAt = (item: string): LeadLog => logOf(writtenAt(item, read.value));
+  const own = logAt(tablet);
+  const earlier = [...takenOver]
+    .filter((item) => item !== tablet)
+    .map(logAt)
+    .toSorted((a, b) => firstAtMs(a) - firstAtMs(b));
+  const others = [...brought]
+    .toSorted(([a], [b]) => (a < b ? -1 : 1))
+    .map(([item, its]) => ({
+      tablet: item,
+      log: logOf({ chain: chainOf(its), damaged: [], anchors: [] }),
+    }));
+  return ok({
+    log: {
+      entries: [...earlier.flatMap(({ entries }) => entries), ...own.entries],
+      broken: earlier.reduce((sum, { broken }) => sum + broken, own.broken),
+      isOpenBreak: own.isOpenBreak,
+      ownBroken: own.broken,
+    },
+    others,
+  });
+}
+
+/** How many entries this tablet's own log has, and the last; null where there is none or it does not hold. */
+export async function ownLogHead(
+  journal: Pick<Journal, 'documents'>,
+): Promise<{ readonly entries: number; readonly head: string } | null> {
+  const read = await readLogFacts(journal);
+  if (!read.ok) return null;
+  const { chain } = writtenAt(read.value.tablet, read.value);
+  const { entries, broken } = verifyLeadLog(chain.map(({ said }) => said));
+  const last = entries.at(-1);
+  return last === undefined || broken > 0 ? null : { entries: last.seq + 1, head: last.hash };
+}
+
+/** Adds one entry behind the last one of this tablet's own log. Nothing is ever written over. */
 export async function appendLeadLog(
   journal: Journal,
   o: {
@@ -116,23 +245,35 @@ export async function appendLeadLog(
     readonly values: LeadValues;
   },
 ): Promise<Result<LeadEntry, JournalProblem>> {
-  const stored = await storedValues(journal);
-  if (!stored.ok) return stored;
-  const last = verifyLeadLog(stored.value).entries.at(-1);
+  const read = await readLogFacts(journal);
+  if (!read.ok) return read;
+  const { tablet } = read.value;
+  const written = writtenAt(tablet, read.value);
+  const last = verifyLeadLog(written.chain.map(({ said }) => said)).entries.at(-1);
   const { atWallMs, by, deed, values } = o;
-  const seq = Math.max(stored.value.length, last === undefined ? 0 : last.seq + 1);
+  const count = written.chain.length + written.damaged.length;
+  const behindCut = Math.max(-1, ...cutOf(written)) + 1;
+  const seq = Math.max(count, behindCut, last === undefined ? 0 : last.seq + 1);
   const open = { seq, atWallMs, by, deed, values, prev: last?.hash ?? NO_ENTRY_HASH };
   const entry = { ...open, hash: entryHash(open) };
-  const document = { kind: LEAD_LOG, id: entryId(seq), value: entry, epoch: o.epoch };
-  const kept = await journal.documents.put(document);
+  const fact = {
+    kind: LEAD_LOG,
+    item: tablet,
+    said: entry,
+    after: [],
+    tablet,
+    by,
+    atWallMs,
+  } as const;
+  const kept = await keepFact(journal, asFact(fact), o.epoch);
   return kept.ok ? ok(entry) : err(kept.error);
 }
 
-/** The hashes of revisions whose confirmation the log vouches for, with the number of the entry. */
+/** The hashes of revisions whose confirmation the log vouches for, with the place of the entry in it. */
 export function vouchedHashes(entries: readonly ReadEntry[]): ReadonlyMap<string, number> {
   return new Map(
-    entries.flatMap((e): [string, number][] =>
-      e.deed === 'confirmed' && e.vouches ? [[String(e.values['hash']), e.seq]] : [],
+    entries.flatMap((e, at): [string, number][] =>
+      e.deed === 'confirmed' && e.vouches ? [[String(e.values['hash']), at]] : [],
     ),
   );
 }
@@ -144,13 +285,6 @@ export function refusalsTold(entries: readonly ReadEntry[]): ReadonlySet<string>
       .filter((entry) => entry.deed === 'stored-refused')
       .map((entry) => `${entry.values['document']} ${entry.values['storedHash']}`),
   );
-}
-
-/** Whether a stored value is the very entry that would come next in an unbroken log. */
-export function isNextInLog(log: readonly unknown[], value: unknown): boolean {
-  const before = verifyLeadLog(log);
-  const after = verifyLeadLog([...log, value]);
-  return after.entries.length === log.length + 1 && after.broken === before.broken;
 }
 
 /** The log as a file that others can check. */

@@ -3,6 +3,7 @@ import type { Journal } from '../../storage/journal-types.ts';
 import type { Clock } from '../device/clock.ts';
 import type { TimerHost } from '../device/timer-host.ts';
 import { type Shipped, shippedProtocols } from '../library/library.ts';
+import type { AppStore } from '../store.ts';
 import type { LeadDesk } from './lead.ts';
 import type { CryptoLike } from './lead-passphrase.ts';
 
@@ -12,6 +13,7 @@ interface LeadOpening {
   readonly timers: TimerHost;
   readonly newId: () => string;
   readonly shipped: Shipped;
+  readonly store: Pick<AppStore, 'getState'>;
   readonly crypto?: CryptoLike;
 }
 
@@ -29,11 +31,16 @@ export function leadOpener(
     const { journal, clock, timers, newId, crypto = null } = parts;
     const templates = () => shippedProtocols(parts.shipped);
     const corrections = () => shippedCorrections(parts.shipped);
-    const own = { journal, clock, timers, newId, crypto, templates, corrections };
+    const sender = () => parts.store.getState().settings;
+    const own = { journal, clock, timers, newId, crypto, templates, corrections, sender };
     return new LeadDesk({ ...own, ...around });
   };
   return () => {
-    opened ??= open();
+    // What could not be loaded now may be there the next time.
+    opened ??= open().catch((thrown: unknown) => {
+      opened = null;
+      throw thrown;
+    });
     return opened;
   };
 }

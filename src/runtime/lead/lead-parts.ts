@@ -21,6 +21,8 @@ export interface LeadParts {
   readonly templates: () => readonly Protocol[];
   /** What the shipped protocols correct in those before them. */
   readonly corrections: () => Promise<Result<readonly Correction[], Problem>>;
+  /** Who hands files on: the clinic's name, empty where none was set, and the id of this tablet. */
+  readonly sender: () => { readonly clinic: string; readonly tablet: string };
   /** Called after the protocols or their approvals changed. */
   readonly onChanged: () => Promise<void>;
 }

@@ -5,6 +5,7 @@
  */
 import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js';
 import * as v from 'valibot';
+import { KEY_ITERATIONS_MAX } from '../../base/caps.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 
 const PBKDF2_ROUNDS = 600_000;
@@ -29,8 +30,8 @@ interface StoredPassphrase {
 
 const passphraseSchema = v.object({
   person: v.string(),
-  rounds: v.number(),
-  saltHex: v.string(),
+  rounds: v.pipe(v.number(), v.safeInteger(), v.minValue(1), v.maxValue(KEY_ITERATIONS_MAX)),
+  saltHex: v.pipe(v.string(), v.hexadecimal()),
   keyHex: v.string(),
   setOnWallMs: v.number(),
 });
@@ -93,13 +94,8 @@ export function parseAttempts(value: unknown): Attempts {
   return parsedOr(attemptsSchema, value) ?? NO_ATTEMPTS;
 }
 
-/**
- * How long the next attempt has to wait, in ms: nothing for the first three, then 5 s, doubled
- * with each failure up to a quarter of an hour. A clock that was put back starts the wait anew.
- */
-export function waitBeforeAttemptMs(attempts: Attempts, nowWallMs: number): number {
-  if (attempts.failed < FREE_ATTEMPTS) return 0;
-  const waitMs = Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** (attempts.failed - FREE_ATTEMPTS));
-  const passedMs = Math.max(0, nowWallMs - attempts.lastWallMs);
-  return Math.max(0, waitMs - passedMs);
+/** How long the next attempt has to wait, in ms: nothing for the first three, then 5 s, doubled up to 15 min. */
+export function waitAfterMs({ failed }: Attempts): number {
+  if (failed < FREE_ATTEMPTS) return 0;
+  return Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** (failed - FREE_ATTEMPTS));
 }

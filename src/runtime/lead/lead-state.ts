@@ -6,7 +6,7 @@ import type { Correction } from '../../protocol/corrections.ts';
 import { unconfirmedFigures } from '../../protocol/edit-types.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { ProtocolDraft } from './lead-drafts.ts';
-import type { LeadLog } from './lead-log.ts';
+import type { LeadLog, OtherLog } from './lead-log.ts';
 import type { RefusedDocument, Revision } from './lead-revisions.ts';
 
 export interface LeadState {
@@ -24,6 +24,10 @@ export interface LeadState {
   readonly revisions: readonly Revision[];
   readonly refused: readonly RefusedDocument[];
   readonly log: LeadLog;
+  /** Whether two people confirm each revision, as the log says. */
+  readonly asksSecond: boolean;
+  /** Logs of other tablets' desks, as backups told them. */
+  readonly otherLogs: readonly OtherLog[];
   /** What ships, whatever is in force here. */
   readonly templates: readonly Protocol[];
   /** What the templates correct; a problem where the file of it cannot be read. */
@@ -42,6 +46,8 @@ export const FIRST_LEAD_STATE: LeadState = {
   revisions: [],
   refused: [],
   log: { entries: [], broken: 0, isOpenBreak: false },
+  asksSecond: false,
+  otherLogs: [],
   templates: [],
   corrections: ok([]),
 };
@@ -51,6 +57,11 @@ export function refusedConfirmation(protocol: Protocol): Problem | null {
   const fault = checkProtocol(protocol).find(({ level }) => level === 'error');
   if (fault !== undefined) {
     return problem(fault.place, 'a protocol without faults', fault.code, 'faults');
+  }
+  const misquoted = checkProtocol(protocol).find(({ code }) => code === 'quote-differs');
+  if (misquoted !== undefined) {
+    const came = String(misquoted.values['value'] ?? '');
+    return problem(misquoted.place, 'the number that its quote gives', came, 'quote-differs');
   }
   const open = unconfirmedFigures(protocol);
   const first = open[0];

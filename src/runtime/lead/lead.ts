@@ -2,7 +2,6 @@
  * The clinic lead's desk: opened by a passphrase, closed when idle or left. Behind it drafts are
  * written, confirmed into numbered revisions and retired. Whatever is done here is logged.
  */
-
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
@@ -10,32 +9,54 @@ import { beginHistory, type EditHistory, reasonedRemovals } from '../../protocol
 import type { Protocol } from '../../protocol/types.ts';
 import type { LeadDeed, LeadValues } from '../../words/codes.ts';
 import type { Readable } from '../readable.ts';
+import { DeskIdle } from './desk-idle.ts';
 import type { OursKept } from './lead-corrections.ts';
-import { APPROVAL, OWN_PROTOCOL, protocolHash, RETIREMENT, revisionId } from './lead-documents.ts';
-import { type DraftHead, dropDraft, keepDraft, keepEdits, readDrafts } from './lead-drafts.ts';
+import { protocolHash } from './lead-documents.ts';
+import {
+  type DraftStart,
+  dropDraft,
+  keepDraft,
+  keepEdits,
+  type ProtocolDraft,
+} from './lead-drafts.ts';
 import { LeadGate } from './lead-gate.ts';
-import { appendLeadLog, readLeadLog, refusalsTold } from './lead-log.ts';
+import { appendLeadLog } from './lead-log.ts';
 import type { LeadParts } from './lead-parts.ts';
-import { parseProtocolFileText, protocolFileText, unconfirmed } from './lead-protocol-file.ts';
+import {
+  draftOfFile,
+  parseProtocolFileText,
+  protocolFileText,
+  readHere,
+} from './lead-protocol-file.ts';
+import { readDeskState, untold } from './lead-reading.ts';
+import { bringBackRevision, type RetireHand, retireOlder, retireRevision } from './lead-retire.ts';
 import {
   ancestorHashes,
   nextRevision,
+  type ProtocolSaid,
   type RefusedDocument,
+  type Revision,
   readRevisions,
+  sayOfProtocol,
 } from './lead-revisions.ts';
+import { refusedSecond } from './lead-second.ts';
 import { FIRST_LEAD_STATE, type LeadState, refusedConfirmation } from './lead-state.ts';
+import { RecallDesk } from './recall-desk.ts';
+import { SheetDesk } from './sheet-desk.ts';
 
-/** The desk closes itself after this long without a touch or a key. */
-export const IDLE_MS = 5 * 60_000;
-
+const numbered = ({ id, revision }: Protocol) => ({ protocol: id, revision });
 type Done<T> = Promise<Result<T, Problem>>;
+type Confirmed = { readonly revision: number; readonly hash: string };
 
 export class LeadDesk {
+  /** The product sheets, which are written while the desk is open. */
+  readonly sheets: SheetDesk;
+  readonly recalls: RecallDesk;
   readonly #parts: LeadParts;
   readonly #state: StoreApi<LeadState>;
   readonly #gate: LeadGate;
-  #cancelIdle: () => void = () => undefined;
-  #lastTouchMs = 0;
+  readonly #hand: RetireHand;
+  readonly #idle: DeskIdle;
   #logging: Done<null> = Promise.resolve(ok(null));
 
   constructor(parts: LeadParts) {
@@ -45,6 +66,16 @@ export class LeadDesk {
       canLock: parts.crypto !== null,
     }));
     this.#gate = new LeadGate(parts);
+    this.#idle = new DeskIdle({ ...parts, onIdle: () => void this.close('idle') });
+    this.#hand = {
+      atDesk: () => this.#atDesk(),
+      by: () => this.#by(),
+      log: (deed, values) => this.#log(deed, values),
+      nowWallMs: () => this.nowWallMs(),
+      say: (item, said) => this.#say(item, said),
+    };
+    this.sheets = new SheetDesk({ ...parts, ...this.#hand });
+    this.recalls = new RecallDesk({ ...this.#hand, onLogged: () => this.refresh() });
   }
 
   get state(): Readable<LeadState> {
@@ -58,26 +89,16 @@ export class LeadDesk {
     void this.#parts.corrections().then((corrections) => this.#set({ corrections }));
     const revisions = await readRevisions(journal);
     await this.#logRefused(revisions.refused);
-    const log = await readLeadLog(journal);
-    const gate = await this.#gate.read();
     this.#set({
-      isRead: true,
-      keeper: gate.keeper,
-      waitUntilWallMs: gate.waitUntilWallMs,
-      drafts: await readDrafts(journal),
-      revisions: revisions.all,
-      refused: revisions.refused,
-      log: log.ok ? log.value : this.#state.getState().log,
+      ...(await this.#gate.read()),
+      ...(await readDeskState(journal, revisions)),
       templates: this.#parts.templates(),
     });
   }
 
   async #logRefused(refused: readonly RefusedDocument[]): Promise<void> {
     if (refused.length === 0 || this.#parts.epoch() === null) return;
-    const log = await readLeadLog(this.#parts.journal);
-    const told = refusalsTold(log.ok ? log.value.entries : []);
-    for (const { id, approvedHash, storedHash } of refused) {
-      if (told.has(`${id} ${storedHash}`)) continue;
+    for (const { id, approvedHash, storedHash } of await untold(this.#parts.journal, refused)) {
       await this.#log('stored-refused', { document: id, approvedHash, storedHash });
     }
   }
@@ -130,71 +151,55 @@ export class LeadDesk {
 
   async #opened(person: string, deed: 'opened' | 'passphrase-set'): Promise<void> {
     this.#set({ isOpen: true, keeper: person, closedBecause: null });
-    await this.#log(deed, {});
-    await this.#noteBreak();
     this.touch();
+    await this.#log(deed, {});
+    await this.refresh();
+    await this.#noteBreak();
     await this.refresh();
   }
 
   /** A break of the log is noted by whoever opens the desk next; from there on the log vouches again. */
   async #noteBreak(): Promise<void> {
-    const log = await readLeadLog(this.#parts.journal);
-    if (log.ok && log.value.isOpenBreak) {
-      await this.#log('break-noted', { broken: log.value.broken });
-    }
+    const { broken, ownBroken = broken, isOpenBreak } = this.#state.getState().log;
+    if (isOpenBreak) await this.#log('break-noted', { broken: ownBroken });
   }
 
   /** Somebody is at the desk: the idle time begins anew. */
   touch(): void {
-    if (!this.#state.getState().isOpen || this.#isIdle()) return;
-    this.#lastTouchMs = this.#nowMonoMs();
-    this.#cancelIdle();
-    this.#cancelIdle = this.#parts.timers.after(IDLE_MS, () => void this.close('idle'));
-  }
-
-  #isIdle(): boolean {
-    const isLate = this.#lastTouchMs > 0 && this.#nowMonoMs() - this.#lastTouchMs >= IDLE_MS;
-    if (isLate) void this.close('idle');
-    return isLate;
-  }
-
-  #nowMonoMs(): number {
-    return this.#parts.clock.stamp().monoMs + 1;
+    if (this.#state.getState().isOpen) this.#idle.touch();
   }
 
   /** Closes the desk. */
   async close(why: 'idle' | 'left' | 'by-hand'): Promise<void> {
     if (!this.#state.getState().isOpen) return;
-    this.#cancelIdle();
-    this.#lastTouchMs = 0;
+    this.#idle.stop();
     const logged = this.#log('closed', { why });
     this.#set({ isOpen: false, closedBecause: why });
     await logged;
     await this.refresh();
   }
 
-  /** Begins a draft from a protocol that is on this tablet. Returns its id. */
-  async beginDraft(start: Protocol): Done<string> {
-    return this.#begin({
-      start,
-      startHash: protocolHash(start),
-      origin: 'here',
-      ancestors: [],
-    });
+  /**
+   * Begins a draft of `of`; the log says from what: its own hash, that of what it is a copy of, or
+   * nothing for a blank one. Returns its id.
+   */
+  async beginDraft(of: Protocol, copied = protocolHash(of)): Done<string> {
+    const startHash = protocolHash(of);
+    const start = readHere(of, this.#state.getState().revisions);
+    return this.#begin({ start, startHash, origin: 'here', ancestors: [], from: null }, copied);
   }
 
-  async #begin(
-    from: Pick<DraftHead, 'start' | 'startHash' | 'origin' | 'ancestors'>,
-  ): Done<string> {
+  async #begin(from: DraftStart, logged = from.startHash): Done<string> {
     const epoch = this.#atDesk();
     if (!epoch.ok) return epoch;
     const { journal, newId } = this.#parts;
-    const { start, startHash, origin } = from;
-    const head = { ...from, id: newId(), begunBy: this.#by(), begunWallMs: this.nowWallMs() };
+    const { start, origin } = from;
+    const begun = { begunBy: this.#by(), begunWallMs: this.nowWallMs() };
+    const head = { ...from, ...begun, id: newId(), tablet: this.#parts.sender().tablet };
     const kept = await keepDraft(journal, head, epoch.value);
     if (!kept.ok) return kept;
     if (origin === 'here') {
-      await this.#log('draft-begun', { protocol: start.id, from: startHash, draft: head.id });
+      await this.#log('draft-begun', { protocol: start.id, from: logged, draft: head.id });
     }
     this.#set({
       drafts: [...this.#state.getState().drafts, { ...head, history: beginHistory(start) }],
@@ -221,15 +226,24 @@ export class LeadDesk {
       return err(problem('reason', 'why it is kept', '', 'empty'));
     }
     const told = await Promise.all(answers.map((a) => this.#log('correction-kept', { ...a })));
-    await this.refresh();
-    await this.#parts.onChanged();
+    await this.#changed();
     return told.find(({ ok }) => !ok) ?? ok(null);
+  }
+
+  /** Whether each revision is confirmed by two people from now on. */
+  async askSecond(isAsked: boolean): Done<null> {
+    const epoch = this.#atDesk();
+    return epoch.ok ? this.#told('second-person', { asked: isAsked ? 1 : 0 }) : epoch;
+  }
+
+  #draft(id: string): ProtocolDraft | undefined {
+    return this.#state.getState().drafts.find((draft) => draft.id === id);
   }
 
   async dropDraft(id: string): Done<null> {
     const epoch = this.#atDesk();
     if (!epoch.ok) return epoch;
-    const draft = this.#state.getState().drafts.find((d) => d.id === id);
+    const draft = this.#draft(id);
     const dropped = await dropDraft(this.#parts.journal, { id, epoch: epoch.value });
     if (!dropped.ok) return dropped;
     await this.#log('draft-dropped', { draft: id, protocol: draft?.start.id ?? '' });
@@ -244,82 +258,66 @@ export class LeadDesk {
 
   /**
    * Makes a draft the next revision: immutable, numbered, with its hash. The revision before it is
-   * retired. Errors: `unconfirmed-figures`, `faults`, and what the store refuses.
+   * retired. Errors: `unconfirmed-figures`, `faults`, what the store refuses, and those of a second
+   * person, who is named where the clinic asks for one.
    */
-  async confirm(draftId: string): Done<{ readonly revision: number; readonly hash: string }> {
+  async confirm(draftId: string, second = ''): Done<Confirmed> {
     const epoch = this.#atDesk();
     if (!epoch.ok) return epoch;
-    const draft = this.#state.getState().drafts.find((d) => d.id === draftId);
+    const draft = this.#draft(draftId);
     if (draft === undefined) return err(problem('draft', 'a draft of this tablet', draftId));
     const revision = this.nextRevision(draft.history.protocol.id);
     const protocol = { ...draft.history.protocol, revision };
-    const no = refusedConfirmation(protocol);
+    const { asksSecond } = this.#state.getState();
+    const noSecond = asksSecond ? refusedSecond(draft, { keeper: this.#by(), second }) : null;
+    const no = refusedConfirmation(protocol) ?? noSecond;
     if (no !== null) return err(no);
     const hash = protocolHash(protocol);
-    const id = revisionId(protocol);
-    const { journal } = this.#parts;
-    const approval = { hash, by: this.#by(), onWallMs: this.nowWallMs() };
+    const both = asksSecond ? { second: second.trim() } : {};
+    const approval = { hash, by: this.#by(), onWallMs: this.nowWallMs(), ...both };
     // The log first: an approval counts only with its entry.
     for (const { title, reason } of reasonedRemovals(draft.history)) {
-      const values = { protocol: protocol.id, revision, entry: title, reason };
-      const told = await this.#log('entry-removed', values);
+      const removed = { ...numbered(protocol), entry: title, reason };
+      const told = await this.#log('entry-removed', removed);
       if (!told.ok) return told;
     }
-    const from = draft.startHash;
-    const logged = await this.#log('confirmed', { protocol: protocol.id, revision, hash, from });
+    const values = { ...numbered(protocol), hash, from: draft.startHash, ...both };
+    const logged = await this.#log('confirmed', values);
     if (!logged.ok) return logged;
-    const put = (kind: string, value: unknown) =>
-      journal.documents.put({ kind, id, value, epoch: epoch.value });
-    const stored = await put(OWN_PROTOCOL, protocol);
+    const stored = await this.#say(protocol.id, [
+      { type: 'written', protocol },
+      { type: 'confirmed', ...approval },
+    ]);
     if (!stored.ok) return stored;
-    const approved = await put(APPROVAL, approval);
-    if (!approved.ok) return approved;
-    await this.#retireOlder(protocol);
-    await dropDraft(journal, { id: draftId, epoch: epoch.value });
-    await this.refresh();
-    await this.#parts.onChanged();
+    await retireOlder(this.#hand, protocol, this.#state.getState().revisions);
+    await dropDraft(this.#parts.journal, { id: draftId, epoch: epoch.value });
+    await this.#changed();
     return ok({ revision, hash });
-  }
-
-  async #retireOlder(by: Protocol): Promise<void> {
-    for (const { protocol, approval, retirement } of this.#state.getState().revisions) {
-      if (protocol.id !== by.id || approval === null || retirement !== null) continue;
-      await this.#retire(protocol, `followed by revision ${by.revision}`);
-    }
-  }
-
-  async #retire(protocol: Protocol, reason: string): Done<null> {
-    const epoch = this.#atDesk();
-    if (!epoch.ok) return epoch;
-    const hash = protocolHash(protocol);
-    const id = revisionId(protocol);
-    const value = { hash, by: this.#by(), onWallMs: this.nowWallMs(), reason };
-    const kept = await this.#parts.journal.documents.put({
-      kind: RETIREMENT,
-      id,
-      value,
-      epoch: epoch.value,
-    });
-    if (!kept.ok) return kept;
-    const { revision } = protocol;
-    return this.#log('retired', { protocol: protocol.id, revision, hash, reason });
   }
 
   /** Takes a revision out of use; cases that run on it go on. */
   async retire(protocol: Protocol, reason: string): Done<null> {
-    const retired = await this.#retire(protocol, reason);
-    await this.refresh();
-    await this.#parts.onChanged();
+    const retired = await retireRevision(this.#hand, protocol, { reason });
+    await this.#changed();
     return retired;
+  }
+
+  /** Puts a revision that was retired back in force. */
+  async bringBack(revision: Revision): Done<null> {
+    const { asksSecond } = this.#state.getState();
+    const back = await bringBackRevision(this.#hand, revision, { asksSecond });
+    await this.#changed();
+    return back;
   }
 
   /** The text of a file with this protocol for another clinic. */
   async exportText(protocol: Protocol): Done<string> {
     const hash = protocolHash(protocol);
     const ancestors = ancestorHashes(protocol, this.#state.getState());
-    const { id, revision } = protocol;
-    const logged = await this.#log('exported', { protocol: id, revision, hash });
-    return logged.ok ? ok(protocolFileText({ protocol, hash, ancestors })) : logged;
+    const logged = await this.#log('exported', { ...numbered(protocol), hash });
+    const { clinic, tablet } = this.#parts.sender();
+    const from = { clinic, by: this.#by(), tablet, onWallMs: this.nowWallMs() };
+    return logged.ok ? ok(protocolFileText({ protocol, hash, ancestors, from })) : logged;
   }
 
   /** Takes a file in as an unconfirmed draft. A file that is refused is logged with the place. */
@@ -333,9 +331,8 @@ export class LeadDesk {
       await this.refresh();
       return file;
     }
-    const { protocol, hash, ancestors } = file.value;
-    const start = unconfirmed(protocol);
-    const begun = await this.#begin({ start, startHash: hash, origin: 'import', ancestors });
+    const { protocol, hash } = file.value;
+    const begun = await this.#begin(draftOfFile(file.value));
     if (!begun.ok) return begun;
     await this.#log('imported', { protocol: protocol.id, hash, draft: begun.value });
     await this.refresh();
@@ -356,6 +353,22 @@ export class LeadDesk {
     return this.#logging;
   }
 
+  #say(item: string, said: readonly ProtocolSaid[]): Done<null> {
+    const parts = { ...this.#parts, nowWallMs: () => this.nowWallMs() };
+    return sayOfProtocol(parts, { item, said, by: this.#by() });
+  }
+
+  async #told(deed: LeadDeed, values: LeadValues): Done<null> {
+    const logged = await this.#log(deed, values);
+    await this.#changed();
+    return logged;
+  }
+
+  async #changed(): Promise<void> {
+    await this.refresh();
+    await this.#parts.onChanged();
+  }
+
   #by(): string {
     return this.#state.getState().keeper ?? '';
   }
@@ -372,7 +385,7 @@ export class LeadDesk {
   }
 
   #atDesk(): Result<number, Problem> {
-    if (!this.#state.getState().isOpen || this.#isIdle()) {
+    if (!this.#state.getState().isOpen || this.#idle.isOver()) {
       return err(problem('desk', 'the desk to be open', 'a closed desk', 'desk-closed'));
     }
     this.touch();

@@ -38,7 +38,7 @@ function asOneEdit(history: EditHistory, edits: readonly Edit[]): Result<EditHis
 }
 
 /** The draft with these changes, and with what they cannot stand without; what it has already stays. */
-export function withTaken(
+function withTaken(
   history: EditHistory,
   { template, changes }: TakenFrom,
 ): Result<EditHistory, Problem> {

@@ -3,24 +3,31 @@
  * stored as small documents. Everything read is parsed again: it may be older, or damaged.
  */
 import * as v from 'valibot';
-import type { Problem } from '../../base/problem.ts';
+import { fieldsOf } from '../../base/json.ts';
+import { type Problem, problem } from '../../base/problem.ts';
+import { ok, type Result } from '../../base/result.ts';
 import type { PlanTables } from '../../plan/plan-tables.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import { parseCase } from '../../protocol/parse-case.ts';
 import { parseProtocol } from '../../protocol/parse-protocol.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import type { Protocol } from '../../protocol/types.ts';
-import type { Journal } from '../../storage/journal-types.ts';
+import type { Journal, JournalProblem, StoredDocument } from '../../storage/journal-types.ts';
 import { timesIn } from '../../words/date-words.ts';
 import { languageTag } from '../../words/language.ts';
 import { isZone } from '../../words/zone.ts';
 import { DEFAULT_SETTINGS, type ProtocolEntry, type Settings } from '../app-state.ts';
+import { listFacts, type ReadFacts } from '../facts/fact.ts';
+import { byItem } from '../facts/fact-history.ts';
+import { type FactParts, type Saying, say } from '../facts/fact-writer.ts';
+import { takeOverFacts } from '../facts/take-over-facts.ts';
 import { protocolHash } from '../lead/lead-documents.ts';
 import { currentRevision, type Revision, readRevisions } from '../lead/lead-revisions.ts';
 import { MATERIAL } from '../stock/stock-types.ts';
+import { type CaseSaid, caseName, preparedEntry, seenAs } from './case-facts.ts';
 import { datedFrom, demoStock } from './demo.ts';
 
-export const PREPARED_CASE = 'prepared-case';
+const PREPARED_CASE = 'prepared-case';
 export const SETTINGS = 'settings';
 const SEEDED = 'seeded';
 const ONLY = 'this-tablet';
@@ -40,6 +47,10 @@ export interface Shipped {
 interface Library {
   readonly settings: Settings;
   readonly prepared: readonly CaseFile[];
+  /** By the id of a prepared case: what other tablets keep under it that did not know of this one. */
+  readonly preparedTwice: ReadonlyMap<string, readonly CaseFile[]>;
+  /** Names of those that cannot be read: an id where not even the title can. */
+  readonly unreadPrepared: readonly string[];
   readonly protocols: readonly ProtocolEntry[];
   /** Documents that could not be read; they stay stored as they are. */
   readonly problems: readonly Problem[];
@@ -71,6 +82,11 @@ const settingsSchema = v.object({
   emergencyNumber: or(v.string(), D.emergencyNumber),
   emergencyProtocol: or(v.string(), D.emergencyProtocol),
   poisonNumber: or(v.string(), D.poisonNumber),
+  chartSystem: or(v.string(), D.chartSystem),
+  procedureSystem: or(v.string(), D.procedureSystem),
+  procedureCodes: or(v.string(), D.procedureCodes),
+  byteOrderMark: or(v.boolean(), D.byteOrderMark),
+  openingHours: or(v.array(v.string()), [...D.openingHours]),
 });
 
 function pickSettings(stored: unknown): Settings {
@@ -119,75 +135,128 @@ export function shippedProtocols(shipped: Shipped): readonly Protocol[] {
   return protocols;
 }
 
+const NO_FACTS: ReadFacts = { facts: [], damaged: [] };
+
+/** What a damaged fact still says of the name of its case; else where it is about. */
+function damagedName({ id, value }: StoredDocument): string {
+  const { said, item } = fieldsOf(value);
+  return caseName(fieldsOf(said)['spec'], typeof item === 'string' ? item : id);
+}
+
+const damagedFact = ({ kind, id }: StoredDocument): Problem =>
+  problem(`${kind} ${id.slice(0, 8)}`, 'a fact as it was written', 'something else', 'damaged');
+
 /** Reads everything the clinic keeps; what ships is there unless the clinic replaced it. */
 export async function readLibrary(journal: Journal, shipped: Shipped): Promise<Library> {
   const problems: Problem[] = [];
-  const list = async (kind: string) => {
-    const found = await journal.documents.list(kind);
-    if (!found.ok) problems.push(found.error);
-    return found.ok ? found.value : [];
-  };
   const settings = await journal.documents.get(SETTINGS, { id: ONLY });
   const revisions = await readRevisions(journal);
   problems.push(...revisions.problems);
-  const cases = (await list(PREPARED_CASE)).flatMap((d) => {
-    const parsed = parseCase(d.value);
-    if (!parsed.ok) problems.push(...parsed.error);
-    return parsed.ok ? [parsed.value] : [];
-  });
+  const told = await listFacts(journal, PREPARED_CASE);
+  if (!told.ok) problems.push(told.error);
+  const facts = told.ok ? told.value : NO_FACTS;
+  const entries = [...byItem(facts.facts).values()].map(preparedEntry);
+  const found = entries.flatMap(({ spec, others }) => (spec === null ? [] : [{ spec, others }]));
+  found.sort((a, b) => (a.spec.id < b.spec.id ? -1 : 1));
+  problems.push(...entries.flatMap((entry) => entry.problems));
+  problems.push(...facts.damaged.map(damagedFact));
   return {
     settings: pickSettings(settings.ok ? settings.value : null),
-    prepared: cases,
+    unreadPrepared: [
+      ...entries.flatMap(({ unread }) => unread ?? []),
+      ...facts.damaged.map(damagedName),
+    ],
+    prepared: found.map(({ spec }) => spec),
+    preparedTwice: new Map(
+      found.flatMap(({ spec, others }) => (others.length === 0 ? [] : [[spec.id, others]])),
+    ),
     protocols: entriesOf(revisions.all, shippedProtocols(shipped)),
     problems,
   };
 }
 
 /** Puts the demonstration's cases and lots on a fresh tablet, once; deleting them is final. */
-export async function seedOnce(
-  journal: Journal,
+async function seedOnce(
   shipped: Shipped,
-  o: { readonly epoch: number; readonly zone: string; readonly nowMs: number },
+  { facts, zone }: { readonly facts: FactParts; readonly zone: string },
 ): Promise<void> {
-  const { epoch, zone, nowMs } = o;
-  const seeded = await journal.documents.get(SEEDED, { id: ONLY });
-  if (!seeded.ok || seeded.value) return;
-  const start = { nowMs, times: timesIn({ zone, language: languageTag() }) };
+  const { documents } = facts.journal;
+  const seeded = await documents.get(SEEDED, { id: ONLY });
+  const epoch = facts.epoch();
+  if (!seeded.ok || seeded.value || epoch === null) return;
+  const start = { nowMs: facts.nowWallMs(), times: timesIn({ zone, language: languageTag() }) };
   const specs = shipped.cases.flatMap((value) => {
     const parsed = parseCase(value);
     return parsed.ok ? [parsed.value] : [];
   });
-  for (const spec of datedFrom(specs, start)) await saveCase(journal, spec, epoch);
-  for (const lot of demoStock(shipped.stock, start)) {
-    await journal.documents.put({ kind: MATERIAL, id: lot.id, value: lot, epoch });
+  const tell = (about: Pick<Saying, 'kind' | 'item' | 'said'>) =>
+    say(facts, { ...about, by: null });
+  for (const spec of datedFrom(specs, start)) {
+    const prepared: CaseSaid = { type: 'prepared', spec, demo: true };
+    await tell({ kind: PREPARED_CASE, item: spec.id, said: [prepared] });
   }
-  await journal.documents.put({ kind: SEEDED, id: ONLY, value: true, epoch });
+  const { receivedSaid } = await import('../stock/stock-facts.ts');
+  for (const lot of demoStock(shipped.stock, start)) {
+    await tell({ kind: MATERIAL, item: lot.id, said: receivedSaid(lot, { isDemo: true }) });
+  }
+  await documents.put({ kind: SEEDED, id: ONLY, value: true, epoch });
 }
 
 /**
  * Gives a tablet its id and the clinic its zone, once: what the browser says then. A person changes
- * the zone; a tablet that travels does not.
+ * the zone; a tablet that travels does not. Returns the id of the tablet.
  */
-export async function settleOnce(
+async function settleOnce(
   journal: Journal,
   o: { readonly zone: string; readonly newId: () => string; readonly epoch: number },
-): Promise<void> {
+): Promise<string> {
   const stored = await journal.documents.get(SETTINGS, { id: ONLY });
-  if (!stored.ok) return;
+  if (!stored.ok) return '';
   const settings = pickSettings(stored.value);
-  if (settings.zone !== '' && settings.tablet !== '') return;
+  if (settings.zone !== '' && settings.tablet !== '') return settings.tablet;
   const zone = settings.zone === '' ? o.zone : settings.zone;
   const tablet = settings.tablet === '' ? o.newId() : settings.tablet;
   await saveSettings(journal, { ...settings, zone, tablet }, o.epoch);
+  return tablet;
+}
+
+/**
+ * Makes a tablet ready for its first screen: its id, what was kept in other ways before, and on a fresh one
+ * the demonstration. Errors: the journal's.
+ */
+export async function furnish(
+  shipped: Shipped,
+  o: { readonly facts: FactParts; readonly zone: string; readonly newId: () => string },
+): Promise<Result<null, JournalProblem>> {
+  const { journal } = o.facts;
+  const epoch = o.facts.epoch();
+  if (epoch === null) return ok(null);
+  const tablet = await settleOnce(journal, { zone: o.zone, newId: o.newId, epoch });
+  const taken = await takeOverFacts(journal, { epoch, tablet });
+  if (!taken.ok) return taken;
+  await seedOnce(shipped, { facts: { ...o.facts, tablet: () => tablet }, zone: o.zone });
+  return ok(null);
 }
 
 /** Settings with a zone that times can be told in: the tablet's own while this engine lacks theirs. */
 export const withZone = (settings: Settings, zoneHere: string): Settings =>
   isZone(settings.zone) ? settings : { ...settings, zone: zoneHere };
 
-/** Keeps a prepared case under its id. */
-export function saveCase(journal: Journal, spec: CaseFile, epoch: number) {
-  return journal.documents.put({ kind: PREPARED_CASE, id: spec.id, value: spec, epoch });
+/**
+ * Keeps a prepared case under its id. Errors: `not-writer`, and the journal's.
+ * @param over the case as it stood when the change was begun: what came meanwhile stays beside it. When
+ * left out, this one holds over everything that is known.
+ */
+export function saveCase(parts: FactParts, spec: CaseFile, over?: CaseFile) {
+  const said: CaseSaid = { type: 'prepared', spec };
+  const seen = over === undefined ? {} : { seen: seenAs(over) };
+  return say(parts, { kind: PREPARED_CASE, item: spec.id, said: [said], by: null, ...seen });
+}
+
+/** Puts a prepared case away. Errors: `not-writer`, and the journal's. */
+export function putCaseAway(parts: FactParts, id: string) {
+  const said: CaseSaid = { type: 'put-away' };
+  return say(parts, { kind: PREPARED_CASE, item: id, said: [said], by: null });
 }
 
 /** Keeps the settings of this tablet. */

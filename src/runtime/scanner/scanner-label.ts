@@ -80,3 +80,9 @@ export function readScans(
     isWhole,
   };
 }
+
+/** Whether one code is a label, or a part of one, in which nothing is wrong. */
+export function isSoundLabel(text: string, o: { readonly presentYear: number }): boolean {
+  const { label } = readScans([text], o);
+  return label.issuer !== null && label.faults.every(isMissing);
+}

@@ -19,6 +19,8 @@ export interface SoundRequest {
    * or not at all. For alarms that nobody has acknowledged.
    */
   readonly isRepeated?: boolean;
+  /** Later than this it says nothing that is true any more, and does not come. */
+  readonly lateMsMax?: number;
 }
 
 /** A pattern that has sounded to its end. */
@@ -56,6 +58,7 @@ interface Want {
   readonly kind: SoundKind;
   readonly dueRealMs: number;
   readonly isRepeated: boolean;
+  readonly lateMsMax?: number;
 }
 
 interface Drawn extends PlacedSound {
@@ -89,9 +92,8 @@ export class SoundQueue {
   /** Replaces what is wanted. A pattern that already sounds goes on to its end. */
   want(requests: readonly SoundRequest[]): void {
     const now = this.#realNowMs();
-    this.#wants = requests.map(({ id, kind, inMs, isRepeated = false }) => ({
-      id,
-      kind,
+    this.#wants = requests.map(({ inMs, isRepeated = false, ...request }) => ({
+      ...request,
       dueRealMs: now + inMs,
       isRepeated,
     }));
@@ -140,6 +142,10 @@ export class SoundQueue {
     this.#dropEnded(now);
     const audioAheadMs = this.#ahead.read(now - this.#realNowMs());
     this.#giveWay(now, audioAheadMs);
+    const isTrue = (want: Want): boolean =>
+      want.lateMsMax === undefined || now <= want.dueRealMs + audioAheadMs + want.lateMsMax;
+    this.#extras = this.#extras.filter(isTrue);
+    this.#wants = this.#wants.filter(isTrue);
     const fixed = this.#drawn.filter((drawn) => drawn.startMs <= now);
     const pending = this.#pendingWants(fixed).filter(
       (want) => want.dueRealMs + audioAheadMs < now + AHEAD_MS,
@@ -174,6 +180,8 @@ export class SoundQueue {
     for (const place of plan.places) {
       const want = plan.wantOf.get(place.id);
       if (want === undefined) continue;
+      const lateMs = place.startMs - (want.dueRealMs + plan.audioAheadMs);
+      if (lateMs > (want.lateMsMax ?? Number.POSITIVE_INFINITY)) continue;
       const old = waiting.get(place.id);
       const isAbout = old !== undefined && old.startMs - plan.now <= ABOUT_MS;
       const mayBeOffMs = isAbout ? MOVE_LATE_MS : MOVE_MS;
@@ -181,11 +189,9 @@ export class SoundQueue {
         old?.want.kind === want.kind && Math.abs(old.startMs - place.startMs) <= mayBeOffMs;
       if (old !== undefined && stays) {
         waiting.delete(place.id);
-        const lateMs = old.startMs - (want.dueRealMs + plan.audioAheadMs);
-        kept.push({ ...old, want, lateMs });
+        kept.push({ ...old, want, lateMs: lateMs + old.startMs - place.startMs });
         continue;
       }
-      const lateMs = place.startMs - (want.dueRealMs + plan.audioAheadMs);
       kept.push({ ...place, want, lateMs, voice: stage.draw(want.kind, place.startMs) });
     }
     for (const gone of waiting.values()) gone.voice.cut();

@@ -21,7 +21,12 @@ export interface Material {
   /** When it was last taken out of the refrigerator, by the wall clock. */
   readonly takenOutWallMs?: number;
   readonly note?: string;
-  readonly recalled?: { readonly onWallMs: number; readonly reason: string };
+  readonly recalled?: {
+    readonly onWallMs: number;
+    readonly reason: string;
+    /** What the mark was said of, where the lot of this box was corrected since. */
+    readonly lot?: string;
+  };
   /** Used up or thrown away: no longer offered, still known to the cases that used it. */
   readonly goneOnWallMs?: number;
   readonly scanned?: { readonly text: string; readonly issuer: string };
@@ -61,7 +66,9 @@ const materialSchema = v.object({
   warmUpMinutes: mayBe(amountSchema),
   takenOutWallMs: mayBe(amountSchema),
   note: mayBe(v.string()),
-  recalled: mayBe(v.object({ onWallMs: v.number(), reason: v.string() })),
+  recalled: mayBe(
+    v.object({ onWallMs: v.number(), reason: v.string(), lot: v.exactOptional(v.string()) }),
+  ),
   goneOnWallMs: mayBe(amountSchema),
   scanned: mayBe(v.object({ text: v.string(), issuer: v.string() })),
   deviceIdentifier: mayBe(v.string()),

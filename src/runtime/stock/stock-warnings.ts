@@ -2,22 +2,15 @@
  * What has to be said about a material before it is used. Facts of its label and of the clinic's own
  * notes, judged by the clinic's calendar; product instructions govern. Pure.
  */
+import { MS_PER_HOUR, MS_PER_MINUTE } from '../../base/units.ts';
 import type { MaterialLot } from '../../engine/material-types.ts';
 import type { MaterialWarning } from '../../words/codes.ts';
-import { dayAfter, type Times } from '../../words/date-words.ts';
+import type { Times } from '../../words/date-words.ts';
+import { lastDayOf, lastDayOpen } from './last-day.ts';
 import type { Material } from './stock-types.ts';
 
 /** Taken out longer ago than this, it has gone back in meanwhile (common practice, no source). */
 const OUT_HOURS_MAX = 12;
-const MS_PER_MINUTE = 60_000;
-const MS_PER_HOUR = 60 * MS_PER_MINUTE;
-
-/** The last day on which it may be used after opening, ISO 8601; null when that is not limited. */
-export function lastDayOpen(material: Material): string | null {
-  const { openedOn, useWithinDays } = material;
-  if (openedOn === undefined || useWithinDays === undefined) return null;
-  return dayAfter(openedOn, useWithinDays);
-}
 
 function coldness(material: Material, nowWallMs: number): MaterialWarning[] {
   const { refrigerated, takenOutWallMs, warmUpMinutes = 0 } = material;
@@ -52,12 +45,14 @@ export function materialWarnings(
 export function lotOf(material: Material, nowWallMs: number, times: Times): MaterialLot {
   const { materialClass, label, lot, expiry, openedOn, scanned, deviceIdentifier, serial } =
     material;
+  const last = lastDayOf(material);
   return {
     materialClass,
     label,
     lot,
     ...(expiry === undefined ? {} : { expiry }),
     ...(openedOn === undefined ? {} : { openedOn }),
+    ...(last?.because === 'opened' ? { useBy: last.day } : {}),
     ...(scanned === undefined ? {} : { scanned }),
     ...(deviceIdentifier === undefined ? {} : { deviceIdentifier }),
     ...(serial === undefined ? {} : { serial }),

@@ -5,6 +5,7 @@
 import * as v from 'valibot';
 import type { Problem } from '../../base/problem.ts';
 import { err, type Result } from '../../base/result.ts';
+import type { ListDraft } from '../../engine/list-draft.ts';
 import { replay } from '../../engine/log.ts';
 import type { Recorded, Stamp } from '../../engine/types.ts';
 import { viewOf } from '../../engine/view.ts';
@@ -25,6 +26,7 @@ export interface LivePicture {
   readonly speed: RehearsalSpeed;
   readonly by: string;
   readonly typed: string | null;
+  readonly answers: ListDraft;
 }
 
 const pictureSchema = v.custom<LivePicture>(
@@ -93,6 +95,7 @@ export class ReadAlong {
       speed: live?.speed ?? 1,
       by: live?.by ?? '',
       typed: live?.typed ?? null,
+      answers: live?.answers ?? {},
       isViewOnly: true,
       isStale: screen?.state !== 'live' || live === null,
     };

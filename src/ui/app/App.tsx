@@ -27,6 +27,9 @@ const Materials = lazy(async () => ({
 const MaterialsDetail = lazy(async () => ({
   default: (await import('../materials/stock/MaterialsDetail.tsx')).MaterialsDetail,
 }));
+const MaterialsCalls = lazy(async () => ({
+  default: (await import('../materials/calls/MaterialsCalls.tsx')).MaterialsCalls,
+}));
 const Plan = lazy(async () => ({ default: (await import('../plan/Plan.tsx')).Plan }));
 const ProtocolDetail = lazy(async () => ({
   default: (await import('../protocols/ProtocolDetail.tsx')).ProtocolDetail,
@@ -129,6 +132,9 @@ function Places() {
       <Route path="/backup" component={Backup} />
       <Route path="/materials">{() => <Materials tab="stock" />}</Route>
       <Route path="/materials/light">{() => <Materials tab="light" />}</Route>
+      <Route path="/materials/calls/:lot">
+        {({ lot }) => <MaterialsCalls key={lot} place={lot} />}
+      </Route>
       <Route path="/materials/:id">{(params) => <MaterialsDetail id={params.id} />}</Route>
       <Route path="/record/:caseId">{(params) => <Record caseId={params.caseId} />}</Route>
       <Route path="/protocols" component={Protocols} />

@@ -7,6 +7,7 @@ import {
   backupWords,
   restoredGroups,
   restoreFacts,
+  sealWords,
 } from '../../words/backup-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Facts } from '../parts/Facts.tsx';
@@ -87,6 +88,7 @@ export function BackupRestore() {
               <strong>{backupWords.done}</strong>
             </p>
             <Facts facts={restoreFacts(report)} />
+            {report.seal !== undefined && <p className="lw-quiet">{sealWords(report.seal)}</p>}
             <RestoredNames report={report} />
           </>
         )}

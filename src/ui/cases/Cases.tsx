@@ -126,7 +126,7 @@ function Row(o: {
   const mark = list.marks.get(facts.caseId);
   // Once every case was read, nothing is known only of one that does not hold together.
   const isDamaged = facts.breaches === null && list.done === list.of;
-  const isKept = !isDamaged && (facts.breaches === null || facts.breaches === 0);
+  const isKept = !isDamaged && (facts.breaches ?? 0) + (facts.perhaps ?? 0) === 0;
   return (
     <li>
       <Link href={`/record/${facts.caseId}`}>

@@ -27,6 +27,7 @@ import {
   nextOffer,
   nextWords,
   ownClock,
+  passAt,
   sideClocks,
   watchedClocks,
 } from './chair-model.ts';
@@ -34,8 +35,10 @@ import {
   AgainstPlan,
   ChairBeside,
   ChairCautions,
+  ChairDamage,
   ChairGap,
   ChairInstruction,
+  ChairPass,
   ChairSheets,
   ClosedHold,
   HoldNotice,
@@ -101,6 +104,7 @@ function InHand({ running }: { readonly running: RunningCase }) {
       {clock ? (
         <ChairClock
           label={clockLabel(clock, namingOf(running))}
+          words={passAt(running)}
           reason={intervalReason(clock, running.log.state.gaps)}
           {...clockTimes(clock)}
         />
@@ -150,6 +154,7 @@ const Around = memo(function Around(o: {
         )}
         <Next running={running} />
         <Suspense>
+          <ChairPass running={running} />
           <ChairBeside running={running} onNote={() => onSheet('anaesthesia')} />
           <AgainstPlan running={running} />
         </Suspense>
@@ -164,6 +169,7 @@ const Around = memo(function Around(o: {
 const ChairStatus = memo(function ChairStatus({ running }: { readonly running: RunningCase }) {
   const journal = useApp((s) => s.journal);
   const tablet = useApp((s) => s.tablet);
+  const hasLost = useApp((s) => s.damage.cases.some((c) => c.caseId === running.caseId));
   const { mode } = running.log.state.opened;
   const { notation } = running.log.state;
   const others = [
@@ -174,6 +180,7 @@ const ChairStatus = memo(function ChairStatus({ running }: { readonly running: R
   return (
     <StatusRail
       saved={journal.saved && running.unsaved === 0}
+      hasLost={hasLost}
       screenHeld={tablet.screen.state === 'held'}
       soundOn={tablet.sound.state === 'on'}
       {...(mode === 'rehearsal' ? { rehearsalSpeed: running.speed } : {})}
@@ -185,8 +192,10 @@ const ChairStatus = memo(function ChairStatus({ running }: { readonly running: R
 function Heading({ running }: { readonly running: RunningCase }) {
   const naming = namingOf(running);
   const top = running.view.attention.inHand;
-  const step = top ? stepOf(naming.protocol, top.step) : undefined;
-  const duty = step?.by === 'dentist' || step?.by === 'assistant' ? step.by : undefined;
+  // Whose it is: of a list, where all its lines are the same person's.
+  const steps = top?.lines ?? (top ? [top] : []);
+  const [by, ...others] = new Set(steps.map((o) => stepOf(naming.protocol, o.step)?.by));
+  const duty = (by === 'dentist' || by === 'assistant') && others.length === 0 ? by : undefined;
   const { people } = naming.spec;
   const holder = duty && running.log.state.roles[duty];
   const person = people.find((p) => p.id === holder) ?? people.find((p) => p.role === duty);
@@ -220,6 +229,7 @@ function Next({ running }: { readonly running: RunningCase }) {
 function Notices(o: { readonly running: RunningCase; readonly onReason: () => void }) {
   const { running } = o;
   const fault = useApp((s) => s.fault);
+  const hasLost = useApp((s) => s.damage.cases.some((c) => c.caseId === running.caseId));
   return (
     <>
       {fault !== null && (
@@ -230,6 +240,7 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
         />
       )}
       {running.unsaved > 0 && <Unsaved />}
+      <Suspense>{hasLost && <ChairDamage running={running} />}</Suspense>
       <Suspense>
         {running.refusal !== null && (
           <RefusedNotice refusal={running.refusal} onReason={o.onReason} />

@@ -42,7 +42,7 @@ function Answers({ once, running, onOpen }: Props & { readonly once: AtOnce }) {
       </p>
       {others.map((way) => (
         <Button
-          key={way.kind === 'go-on' ? way.offer.id : way.wayBack.id}
+          key={way.kind === 'go-on' ? way.offer.id : `${way.wayBack.id} ${way.done?.length}`}
           size="chair"
           onPress={() => tablet.door.do(commandOf(way))}
         >

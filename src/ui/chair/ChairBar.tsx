@@ -2,7 +2,7 @@ import { memo, Suspense } from 'react';
 import type { Offer } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
-import { offerWords } from '../../words/offer-words.ts';
+import { impliedWords, offerWords } from '../../words/offer-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { PressBar } from '../parts/PressBar.tsx';
 import { namingOf } from '../shared/arch-model.ts';
@@ -26,7 +26,9 @@ export function ChairBar(o: {
   const tablet = useTablet();
   const leftHanded = useApp((s) => s.settings.leftHanded);
   const naming = namingOf(running);
-  const { finished, offers } = running.view;
+  const { finished, offers, attention } = running.view;
+  const { asked, inHand } = attention;
+  const implied = asked !== null || inHand === null ? null : impliedWords(inHand, naming);
   const model = barModel(running);
   const press = (offer: Offer | undefined) => {
     tablet.door.press(offer);
@@ -54,6 +56,7 @@ export function ChairBar(o: {
           <AtHand running={o.around} onOpen={o.onOpen} />
         </ChairAtOnce>
       </Suspense>
+      {implied !== null && <p className="chair-implied">{implied}</p>}
       <TopBar
         running={running}
         around={o.around}

@@ -10,13 +10,14 @@ import { openCases } from '../shared/today-model.ts';
 export function ChairEmpty() {
   const tablet = useTablet();
   const open = openCases(useApp((s) => s.cases));
+  const isPatient = open.some(({ mode }) => mode === 'patient');
   const toToday = <Link href="/">{chairWords.toToday}</Link>;
   return (
     <main className="chair-empty">
       <EmergencyButton />
       {open.length > 0 ? (
         <>
-          <h1>{chairWords.unfinished}</h1>
+          <h1>{isPatient ? chairWords.unfinished : chairWords.unfinishedRehearsal}</h1>
           <OpenCases isAtChair open={open} nowMs={tablet.wallNowMs()} />
           {toToday}
         </>

@@ -1,9 +1,8 @@
 import { lazy, Suspense, useEffect, useState } from 'react';
 import { readBackLines } from '../../engine/read-back.ts';
 import type { Light } from '../../protocol/case-types.ts';
-import type { Evidence } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
-import { baselineWords, chairWords, evidenceWords } from '../../words/chair-words.ts';
+import { chairWords, evidenceWords } from '../../words/chair-words.ts';
 import { instructionOf, stepOf } from '../../words/offer-words.ts';
 import { readBackWords } from '../../words/read-back-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
@@ -12,18 +11,33 @@ import { TextField } from '../parts/Field.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { cautionsNamed, isFirstTime } from '../shared/cautions-model.ts';
 import { useSession, useTablet } from '../shared/session-context.ts';
-import { wayBackAtBar } from './chair-model.ts';
+import { listInHand, wayBackAtBar } from './chair-model.ts';
 import { firstLine } from './first-line.ts';
+import { isPassAsked } from './pass-model.ts';
+import { againstBaseline, isOutside, type TypedEvidence, typedWords } from './typed-model.ts';
 import { whyLine } from './why-line.ts';
 
+const ChairList = lazy(async () => ({ default: (await import('./ChairList.tsx')).ChairList }));
+const PassAsked = lazy(async () => ({ default: (await import('./ChairPass.tsx')).PassAsked }));
 const SignList = lazy(async () => ({ default: (await import('./SignList.tsx')).SignList }));
 
 interface Props {
   readonly running: RunningCase;
 }
 
-/** What to do in one line, where no clock runs; what is read aloud, with its values. */
+/** What to do, where no clock runs: in one line, or line by line where several things stand on a list. */
 export function ChairInstruction({ running }: Props) {
+  const isPass = isPassAsked(running);
+  if (!isPass && listInHand(running) === null) return <Instruction running={running} />;
+  return (
+    <Suspense>
+      {isPass ? <PassAsked running={running} /> : <ChairList running={running} />}
+    </Suspense>
+  );
+}
+
+/** What to do in one line; what is read aloud, with its values. */
+function Instruction({ running }: Props) {
   const naming = namingOf(running);
   const { protocol } = naming;
   const top = running.view.attention.inHand;
@@ -77,35 +91,9 @@ function ReadBack({ running }: Props) {
   );
 }
 
-type Typed = Extract<Evidence, { kind: 'reading' | 'note' }>;
-
-/** A reading outside its range is told before the press and kept as it was typed. */
-function isOutside(text: string, evidence: Typed): boolean {
-  if (evidence.kind !== 'reading' || text.trim() === '') return false;
-  const value = Number(text.replace(',', '.'));
-  return !(value >= evidence.min && value <= evidence.max);
-}
-
-/** How a reading of the light stands to that light's own baseline; null where none is known. */
-function againstBaseline(text: string, evidence: Typed, light: Light): string | null {
-  const { baselineMwPerCm2 } = light;
-  const isAsked = evidence.kind === 'reading' && evidence.against === 'light-baseline';
-  const value = Number(text.replace(',', '.'));
-  if (!isAsked || baselineMwPerCm2 === undefined || !(value > 0)) return null;
-  return baselineWords(Math.round((100 * value) / baselineMwPerCm2));
-}
-
-function typedWords(text: string, evidence: Typed): string {
-  const value = text.trim();
-  if (evidence.kind === 'note') return value;
-  return isOutside(text, evidence)
-    ? evidenceWords.outside({ value, ...evidence })
-    : evidenceWords.value({ value, unit: evidence.unit });
-}
-
 interface TypedProps {
   readonly step: string;
-  readonly evidence: Typed;
+  readonly evidence: TypedEvidence;
   readonly light: Light;
 }
 
@@ -117,9 +105,7 @@ function TypedField({ step, evidence, light }: TypedProps) {
   const change = (next: string) => {
     setText(next);
     const isEmpty = next.trim() === '';
-    const share = againstBaseline(next, evidence, light);
-    const value = typedWords(next, evidence);
-    const told = share === null ? value : evidenceWords.withBaseline({ value, share });
+    const told = typedWords(next, evidence, light);
     session.keepTyped(isEmpty ? null : { step, evidence: told });
   };
   const share = againstBaseline(text, evidence, light);

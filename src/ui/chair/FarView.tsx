@@ -15,6 +15,7 @@ import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 import { caseToFollow } from '../shared/today-model.ts';
 import { useWindowTitle } from '../shared/window-title.ts';
+import { passAt } from './chair-model.ts';
 import { farViewModel } from './far-view-model.ts';
 import './far-view.css';
 
@@ -87,6 +88,7 @@ function Live({ running }: { readonly running: RunningCase }) {
         {clock !== null && (
           <ChairClock
             label={clockLabel(clock, naming)}
+            words={passAt(running)}
             reason={intervalReason(clock, running.log.state.gaps)}
             {...clockTimes(clock)}
           />

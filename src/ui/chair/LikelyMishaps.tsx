@@ -1,4 +1,6 @@
 import { commandOf } from '../../engine/at-once.ts';
+import { layoutOf } from '../../engine/layout.ts';
+import { wayBackQuestion } from '../../engine/way-back-asked.ts';
 import type { WayBackOffer } from '../../engine/ways-back.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { mishapWords } from '../../words/at-hand-words.ts';
@@ -21,8 +23,10 @@ export function LikelyMishaps({ running, mishaps, onOpen, onTaken }: Props) {
   const tablet = useTablet();
   const { spec } = namingOf(running);
   const take = (offer: WayBackOffer) => {
-    // Of several subjects people say which one.
-    if (offer.subjects.length > 1) onOpen('went-wrong');
+    const { state } = running.log;
+    const question = wayBackQuestion({ state, layout: layoutOf(state) }, offer);
+    // Of several subjects people say which one, and what they know of a step that nobody pressed.
+    if (offer.subjects.length > 1 || question !== null) onOpen('went-wrong');
     else if (tablet.door.do(commandOf({ kind: 'way-back', ...offer })) === null) onTaken?.();
   };
   return mishaps.map((offer) => (

@@ -6,8 +6,9 @@ import { elapsed } from '../../engine/axis.ts';
 import { edgeInstant } from '../../engine/edge-instant.ts';
 import { layoutOf } from '../../engine/layout.ts';
 import { likelyMishaps } from '../../engine/likely-mishaps.ts';
+import { waysBackOffered } from '../../engine/way-back-asked.ts';
 import { waysInHand } from '../../engine/way-in-hand.ts';
-import { type WayBackOffer, waysBackNow } from '../../engine/ways-back.ts';
+import type { WayBackOffer } from '../../engine/ways-back.ts';
 import { bareId, unitSubject } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { openMixes } from './chair-model.ts';
@@ -86,7 +87,7 @@ function mishapsOf(running: RunningCase): readonly WayBackOffer[] {
   const isCement = openMixes(running).length > 0 && !isUnderLight(running);
   const unit = isCement ? unitInHand(running) : null;
   const ways = waysInHand(state, layout);
-  const ofUnit = waysBackNow(state, layout).flatMap(({ wayBack, subjects }): WayBackOffer[] => {
+  const ofUnit = waysBackOffered(state, layout).flatMap(({ wayBack, subjects }): WayBackOffer[] => {
     const { mishap, per } = wayBack;
     const isOfUnit = mishap === 'unit-will-not-seat' || mishap === 'unit-dropped';
     if (unit === null || per !== 'unit' || !isOfUnit || !subjects.includes(unit)) return [];

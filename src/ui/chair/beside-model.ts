@@ -4,10 +4,12 @@ import { elapsed } from '../../engine/axis.ts';
 import { countsOf } from '../../engine/counts.ts';
 import { isFieldClosed, mayRestNow } from '../../engine/rest-now.ts';
 import type { CaseInstant } from '../../engine/types.ts';
+import type { Clock } from '../../engine/view-types.ts';
 import { anaesthesiaTable } from '../../plan/anaesthesia-table.ts';
 import { numbRows } from '../../plan/numb-rows.ts';
 import type { Replan } from '../../plan/replan.ts';
 import { REST_MS, type RestMoment } from '../../plan/rest-moments.ts';
+import type { Timeline } from '../../plan/timeline.ts';
 import { toothSubject } from '../../protocol/subjects.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import {
@@ -15,18 +17,22 @@ import {
   besideWords,
   countedInWords,
   countedWords,
-  minutesWords,
   pulpWords,
   sinceWords,
   softTissueWords,
+  soonWords,
   techniqueWords,
 } from '../../words/beside-words.ts';
 import { stepOf } from '../../words/offer-words.ts';
+import { planWords } from '../../words/plan-words.ts';
 import { subjectsLabel } from '../../words/subject-words.ts';
 import { namingOf } from '../shared/arch-model.ts';
 
 /** "Gel on 12": what a moment lies before. */
-function before({ step, subjects }: RestMoment, running: RunningCase): string {
+function before(
+  { step, subjects }: Pick<RestMoment, 'step' | 'subjects'>,
+  running: RunningCase,
+): string {
   const { protocol, spec } = namingOf(running);
   const title = stepOf(protocol, step)?.title ?? step;
   return besideWords.stepOf({ title, subject: subjectsLabel(subjects, spec) });
@@ -38,17 +44,58 @@ export function restLine(
   { nextRest, nextRinse }: Pick<Replan, 'nextRest' | 'nextRinse'>,
 ): string {
   const isClosed = isFieldClosed(running.log.state);
-  const mayRest = mayRestNow(running.view, REST_MS);
+  const { protocol } = namingOf(running);
+  const mayRest = mayRestNow(running.view, { protocol, restMs: REST_MS });
   if (mayRest && !isClosed) return besideWords.rinseNow;
   const told = (moment: RestMoment) => ({
     before: before(moment, running),
-    span: minutesWords(Math.max(0, moment.atMs - running.view.at.loMs)),
+    span: soonWords(moment.atMs - running.view.at.loMs),
   });
   const rinse = nextRinse && besideWords.rinseNext(told(nextRinse));
   const rest = mayRest ? besideWords.restNow : nextRest && besideWords.restNext(told(nextRest));
   if (!mayRest && nextRest?.mayRinse) return rinse ?? besideWords.noRest;
   if (rest && rinse) return besideWords.restThenRinse({ rest, rinse });
   return rest ?? rinse ?? besideWords.noRest;
+}
+
+/** From how far ahead it is said that the plan puts off what may be pressed. A design choice. */
+const PUT_OFF_MS = 60_000;
+
+const restOf = ({ minMs, elapsed: since }: Clock): number => (minMs ?? 0) - since.loMs;
+
+/** What must run longer still before something else, the longest first. */
+const waitsIn = ({ clocks }: RunningCase['view']): readonly Clock[] =>
+  clocks
+    .filter((clock) => (clock.kind === 'window' || clock.kind === 'hold') && restOf(clock) > 0)
+    .toSorted((a, b) => restOf(b) - restOf(a));
+
+/**
+ * What the thing in hand waits for; or that the plan puts it off although it may be pressed: an etched tooth
+ * would wait for an adhesive that is still cold. Null where it neither waits nor is put off.
+ */
+export function waitLine(
+  running: RunningCase,
+  { timeline }: { readonly timeline: Pick<Timeline, 'bars'> },
+): string | null {
+  const { attention, at } = running.view;
+  const { inHand } = attention;
+  if (inHand === null) return null;
+  const { step, subjects, dueInMs } = inHand;
+  const what = before({ step, subjects }, running);
+  const waits = waitsIn(running.view);
+  if (dueInMs > 0) {
+    const { windows } = namingOf(running).protocol;
+    const ends = new Set(windows.filter(({ to }) => to.step === step).map(({ id }) => id));
+    const own = waits.find((clock) => ends.has(clock.of));
+    return own === undefined ? null : planWords.waitsFor({ what, runs: own.title });
+  }
+  const bar = timeline.bars.find(
+    (each) => each.step === step && each.subjects.some((subject) => subjects.includes(subject)),
+  );
+  const leftMs = (bar?.startMs ?? 0) - at.loMs;
+  const [longest] = waits;
+  if (leftMs <= PUT_OFF_MS || longest === undefined) return null;
+  return planWords.putOff({ what, when: soonWords(leftMs), runs: longest.title });
 }
 
 export interface BesideLine {

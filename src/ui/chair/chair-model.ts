@@ -5,6 +5,8 @@
 
 import { closingLeadMs } from '../../engine/cues.ts';
 import { layoutOf } from '../../engine/layout.ts';
+import { takenLines } from '../../engine/list-draft.ts';
+import { takenNow } from '../../engine/list-offers.ts';
 import { readBackLines } from '../../engine/read-back.ts';
 import type { Clock, Offer, WayOn } from '../../engine/view-types.ts';
 import { scopeOf } from '../../protocol/subjects.ts';
@@ -17,9 +19,20 @@ import {
   clockLabel,
   clockLevel,
   intervalReason,
+  ledPlace,
+  passWhere,
 } from '../../words/clock-words.ts';
 import type { Urgency } from '../../words/codes.ts';
-import { offerWhen, offerWords, stepOf, unanswered, withoutLots } from '../../words/offer-words.ts';
+import {
+  doneWords,
+  listPressWords,
+  listTitle,
+  offerWhen,
+  offerWords,
+  stepOf,
+  unanswered,
+  withoutLots,
+} from '../../words/offer-words.ts';
 import type { CaseNaming } from '../../words/step-texts.ts';
 import { subjectLabel, subjectsLabel } from '../../words/subject-words.ts';
 import type { RunningClock } from '../parts/WindowList.tsx';
@@ -53,8 +66,11 @@ export function offerModel(offer: Offer, naming: CaseNaming): BarModel {
 export function wayWords(way: WayOn, naming: CaseNaming): string {
   if (way.kind === 'go-on') return offerWords(way.offer, naming);
   const [subject] = way.subjects;
-  if (subject === undefined || scopeOf(subject) !== 'mix') return way.wayBack.title;
-  return atOnceWords.again(subjectLabel(subject, naming.spec));
+  const isMix = subject !== undefined && scopeOf(subject) === 'mix';
+  const words = isMix ? atOnceWords.again(subjectLabel(subject, naming.spec)) : way.wayBack.title;
+  return way.done === undefined
+    ? words
+    : atOnceWords.ifDone({ words, done: doneWords(way.done, naming) });
 }
 
 /** The way back that stands at the bar as the likeliest answer; null where something else does. */
@@ -63,15 +79,42 @@ export function wayBackAtBar(running: RunningCase): Extract<WayOn, { kind: 'way-
   return way?.kind === 'way-back' ? way : null;
 }
 
-/** Of how many materials no lot is named, where the bar says that they were read. */
-function lotsNotNamed(running: RunningCase): number {
-  const { inHand } = running.view.attention;
-  const step = inHand && stepOf(namingOf(running).protocol, inHand.step);
-  if (step?.action.kind !== 'confirm' || step.action.evidence?.kind !== 'read-back') return 0;
-  if (step.action.evidence.of !== 'materials') return 0;
+/** The list that is in hand; null where something else is. */
+export function listInHand({ view }: RunningCase): Offer | null {
+  const { inHand } = view.attention;
+  return inHand?.kind === 'list' ? inHand : null;
+}
+
+/** Of how many materials no lot is named, where the bar says that they were read with these steps. */
+function lotsNotNamed(running: RunningCase, steps: readonly string[]): number {
+  const { protocol } = namingOf(running);
+  const isRead = steps.some((id) => {
+    const action = stepOf(protocol, id)?.action;
+    const evidence = action?.kind === 'confirm' ? action.evidence : undefined;
+    return evidence?.kind === 'read-back' && evidence.of === 'materials';
+  });
+  if (!isRead) return 0;
   const at = { now: running.view.at, subjects: [] };
   const lines = readBackLines(running.log.state, 'materials', at);
   return lines.filter((line) => line.code === 'slot' && line.lot === null).length;
+}
+
+/** The lines that a press of the list takes: what an open line holds back is not among them. */
+export function takenOfList({ log, view, answers }: RunningCase, { lines = [] }: Offer) {
+  return takenNow(log.state, view.at, takenLines(lines, answers));
+}
+
+/** What a press of the list takes of it, and what stays due. */
+function listModel(running: RunningCase, list: Offer): BarModel {
+  const naming = namingOf(running);
+  const taken = takenOfList(running, list);
+  const lots = lotsNotNamed(
+    running,
+    taken.map(({ step }) => step),
+  );
+  const { words, left } = listPressWords(list, naming, { taken, lots });
+  const model = offerModel(list, naming);
+  return { ...model, words, when: left ?? model.when };
 }
 
 /** What the bar says; null where nothing can be pressed. */
@@ -83,8 +126,9 @@ export function barModel(running: RunningCase): BarModel | null {
     return { words: wayWords(way, naming), when: atOnceWords.title, urgency: 'over' };
   }
   if (inHand === null) return null;
+  if (inHand.kind === 'list') return listModel(running, inHand);
   const model = offerModel(inHand, naming);
-  const lots = lotsNotNamed(running);
+  const lots = lotsNotNamed(running, [inHand.step]);
   if (lots > 0) return { ...model, words: withoutLots(model.words, lots) };
   const missing = running.typed === inHand.step ? null : unanswered(inHand, naming);
   return missing === null ? model : { ...model, words: missing };
@@ -102,6 +146,8 @@ export function hasTurned(before: RunningCase, now: RunningCase): boolean {
 /** Other choices of the same question, or another way to end the same count. */
 export function alternatives(offers: readonly Offer[]): readonly Offer[] {
   const top = offers[0];
+  if (top?.resumes === true || top?.confirms)
+    return offers.filter(({ kind }) => kind === 'pass-confirm');
   const many: readonly Offer['kind'][] = ['choose', 'pass', 'all-passes', 'passes-done'];
   if (!top || !many.includes(top.kind)) return [];
   return offers.slice(1).filter((o) => o.step === top.step && sameSubjects(o, top));
@@ -109,10 +155,17 @@ export function alternatives(offers: readonly Offer[]): readonly Offer[] {
 
 const sameSubjects = (a: Offer, b: Offer): boolean => a.subjects.join() === b.subjects.join();
 
-/** The first offer after the top one that is another thing to do. */
+/** The first offer after the top one that is another thing to do, and that no other press will say. */
 export function nextOffer(offers: readonly Offer[]): Offer | undefined {
   const top = offers[0];
-  return offers.slice(1).find((o) => top && !(o.step === top.step && sameSubjects(o, top)));
+  const isSaid = ({ step, subjects }: Offer): boolean =>
+    offers.some(({ implies = [] }) =>
+      implies.some((o) => o.step === step && subjects.every((s) => o.subjects.includes(s))),
+    );
+  return offers.slice(1).find((o) => {
+    if (!top || o.kind === 'pass-confirm') return false;
+    return !(o.step === top.step && sameSubjects(o, top)) && !isSaid(o);
+  });
 }
 
 /** What comes next, named by its step where one of several answers is wanted. */
@@ -127,8 +180,18 @@ export function ownClock(running: RunningCase): Clock | null {
   return running.view.attention.own;
 }
 
+/** How far the pass of light is, under its clock; undefined where the clock is another. */
+export function passAt({ view }: RunningCase): string | undefined {
+  const { own } = view.attention;
+  const places = view.pass?.places ?? [];
+  if (own?.paced !== true) return undefined;
+  const at = places.findIndex(({ state }) => state !== 'led') + 1;
+  return passWhere(own, { at, of: places.length });
+}
+
 function told(clock: Clock, running: RunningCase, later = 0): RunningClock {
-  const reason = intervalReason(clock, running.log.state.gaps);
+  // Among the small ones only what can be mended is told.
+  const reason = clock.isSpread ? undefined : intervalReason(clock, running.log.state.gaps);
   return {
     id: clock.id,
     label: clockLabel(clock, namingOf(running), later),
@@ -182,6 +245,8 @@ export function detailLine(running: RunningCase): string | undefined {
   const step = protocol.steps[at];
   if (!step) return hasSkipped(running) ? undefined : chairWords.stepsDone(protocol.steps.length);
   const stage = protocol.stages.find((s) => s.id === step.stage);
+  // A list is no step: its lines stand below.
+  if (top?.kind === 'list') return stage?.title;
   return chairWords.stepOf({ stage: stage?.title ?? '', at: at + 1, of: protocol.steps.length });
 }
 
@@ -208,10 +273,16 @@ export function headingOf(running: RunningCase): HeadingModel {
     return { doing: nothingLeft(running) };
   }
   const step = inHand === null ? undefined : stepOf(naming.protocol, inHand.step);
+  const list = back === null && inHand?.kind === 'list' ? listTitle(inHand, naming) : null;
+  if (list !== null) return { doing: list };
   const isOfMix = back?.wayBack.per === 'mix';
   const title = isOfMix ? atOnceWords.againTitle : back?.wayBack.title;
   const doing = title ?? step?.title ?? inHand?.step ?? '';
-  const subject = subjectsLabel(back?.subjects ?? inHand?.subjects ?? [], naming.spec);
+  const { own } = running.view.attention;
+  const subject =
+    own?.paced === true
+      ? ledPlace(own, naming)
+      : subjectsLabel(back?.subjects ?? inHand?.subjects ?? [], naming.spec);
   return { doing, ...(subject === '' ? {} : { subject }) };
 }
 

@@ -7,6 +7,9 @@ export const ChairAtHand = lazy(async () => ({
 export const ChairInstruction = lazy(async () => ({
   default: (await import('./ChairInstruction.tsx')).ChairInstruction,
 }));
+export const ChairPass = lazy(async () => ({
+  default: (await import('./ChairPass.tsx')).ChairPass,
+}));
 export const ChairCautions = lazy(async () => ({
   default: (await import('./ChairCautions.tsx')).ChairCautions,
 }));
@@ -43,6 +46,9 @@ export const HoldNotice = lazy(async () => ({
 }));
 export const ClosedHold = lazy(async () => ({
   default: (await import('./HoldNotice.tsx')).ClosedHold,
+}));
+export const ChairDamage = lazy(async () => ({
+  default: (await import('./ChairDamage.tsx')).ChairDamage,
 }));
 export const ChairGap = lazy(async () => ({
   default: (await import('./ChairGap.tsx')).ChairGap,

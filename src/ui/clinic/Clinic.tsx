@@ -13,6 +13,7 @@ import { useApp, useSession } from '../shared/session-context.ts';
 import { ZoneNotice } from '../shared/ZoneNotice.tsx';
 import { ClinicAmber } from './ClinicAmber.tsx';
 import { ClinicEmergency } from './ClinicEmergency.tsx';
+import { ClinicFiles, ClinicHours } from './ClinicFiles.tsx';
 import { ClinicHelp } from './ClinicHelp.tsx';
 import { ClinicKeys } from './ClinicKeys.tsx';
 import { ClinicReading } from './ClinicReading.tsx';
@@ -35,7 +36,9 @@ export function Clinic() {
   const settings = useApp((s) => s.settings);
   const [isLost, setLost] = useState(false);
   const change = (part: Partial<Settings>): void => {
-    void session.saveSettings({ ...settings, ...part }).then((kept) => setLost(!kept.ok));
+    // What was changed since this was drawn stays changed.
+    const now = session.store.getState().settings;
+    void session.saveSettings({ ...now, ...part }).then((kept) => setLost(!kept.ok));
   };
   const props = { settings, onChange: change };
   return (
@@ -52,6 +55,8 @@ export function Clinic() {
         <ScreenSize {...props} />
         <ClinicReading settings={settings} />
         <Pedal {...props} />
+        <ClinicFiles {...props} />
+        <ClinicHours {...props} />
         <ClinicStorage />
         <ClinicHelp />
       </div>

@@ -31,7 +31,7 @@ function AppVersion() {
   const tablet = useTablet();
   const update = useApp((s) => s.tablet.update);
   const isRunning = useIsRunning();
-  const isWaiting = update === 'waiting';
+  const isWaiting = update === 'waiting' || update === 'held';
   return (
     <Section title={settingWords.app}>
       <Facts

@@ -1,25 +1,24 @@
 import { useState } from 'react';
 import { useLocation } from 'wouter';
 import { checkProtocol } from '../../protocol/check-protocol.ts';
-import { figuresOf, type PlacedFigure, type Spot } from '../../protocol/edit-types.ts';
-import { basisWords } from '../../words/basis-words.ts';
+import { figuresOf, type PlacedFigure } from '../../protocol/edit-types.ts';
+import type { Protocol } from '../../protocol/types.ts';
+import { refusedSecond } from '../../runtime/lead/lead-second.ts';
 import { editorWords } from '../../words/editor-words.ts';
-import { figureLabel } from '../../words/figure-words.ts';
 import { leadProblemWords } from '../../words/lead-words.ts';
+import { secondWords } from '../../words/second-words.ts';
 import { Banner } from '../parts/Banner.tsx';
-import { Button, ButtonRow } from '../parts/Button.tsx';
+import { Button } from '../parts/Button.tsx';
 import { Disclosure } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
-import { Check } from '../parts/Segmented.tsx';
 import { EmergencyNumber } from '../shared/EmergencyNumber.tsx';
-import { useTimes } from '../shared/session-context.ts';
-import { InstructionFields } from './editor/EditorBasisFields.tsx';
-import { basisEntry, basisOf } from './editor/editor-basis.ts';
-import { cellOfSpot, type NumberCell, shownValue } from './editor/editor-model.ts';
+import { ApprovalGroup } from './ApprovalGroup.tsx';
+import { ApprovalSecond, NO_SECOND, type SecondEntry, secondGroups } from './ApprovalSecond.tsx';
+import { figureGroups, figureName, groupTickId, readIn, spotId } from './approval-groups.ts';
+import { cellOfSpot, type NumberCell } from './editor/editor-model.ts';
 import type { OpenDraft } from './editor/open-draft.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
-
-const idOf = ({ part, id, key }: Spot): string => `${part} ${id} ${key}`;
+import './approval.css';
 
 /** Number by number, or one document for many: what stands between a draft and its use. */
 export function Approval(props: {
@@ -35,13 +34,13 @@ export function Approval(props: {
     <>
       <Section title={editorWords.confirm.title} lede={editorWords.confirm.lede}>
         <p className="approval-count">{editorWords.confirm.open(open.length)}</p>
-        {open.length > 0 && <Bulk draft={draft} open={open} />}
+        <Groups draft={draft} />
         <p className="lw-aside">{editorWords.confirm.paces(paces)}</p>
         {done.length > 0 && (
           <Disclosure summary={editorWords.confirm.done(done.length)}>
             <ul className="approval-done">
               {done.map((figure) => (
-                <DoneRow key={idOf(figure.spot)} draft={draft} figure={figure} onPick={onPick} />
+                <DoneRow key={spotId(figure.spot)} draft={draft} figure={figure} onPick={onPick} />
               ))}
             </ul>
           </Disclosure>
@@ -51,14 +50,6 @@ export function Approval(props: {
       <Final draft={draft} open={open.length} />
     </>
   );
-}
-
-function figureName({ title, spot, figure }: PlacedFigure): string {
-  return editorWords.confirm.number({
-    title,
-    label: figureLabel(spot.key),
-    shown: shownValue(spot.key, figure.value),
-  });
 }
 
 function DoneRow(props: {
@@ -73,9 +64,7 @@ function DoneRow(props: {
     <li>
       <p>
         {name}
-        <span className="numbers-note">
-          {basisWords(figure.figure.basis, draft.protocol.sources).line}
-        </span>
+        <span className="numbers-note">{readIn(draft.protocol, figure)}</span>
       </p>
       {cell !== null && (
         <Button rank="quiet" name={editorWords.named.edit(name)} onPress={() => onPick(cell)}>
@@ -86,85 +75,96 @@ function DoneRow(props: {
   );
 }
 
-/** Ticks the numbers that one document covers, and puts that document behind all of them. */
-function Bulk(props: { readonly draft: OpenDraft; readonly open: readonly PlacedFigure[] }) {
-  const { draft, open } = props;
-  const desk = useLeadDesk();
-  const keeper = useLead((s) => s.keeper) ?? '';
-  const { sources } = draft.protocol;
-  const times = useTimes();
-  const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
-  const [entry, setEntry] = useState(() =>
-    basisEntry(null, { person: keeper, today: times.isoDay(desk.nowWallMs()), sources }),
-  );
-  const picked = open.filter(({ spot }) => chosen.has(idOf(spot)));
-  const basis = basisOf(entry);
-  const tick = (id: string, isOn: boolean): void => {
-    const next = new Set(chosen);
-    if (isOn) next.add(id);
-    else next.delete(id);
-    setChosen(next);
-  };
-  const apply = (): void => {
-    if (basis === null) return;
-    const spots = picked.map(({ spot }) => spot);
-    if (draft.edit({ do: 'set-basis', spots, basis })) setChosen(new Set());
-  };
+/** The numbers that wait, material by material; one of them is open at a time. */
+function Groups({ draft }: { readonly draft: OpenDraft }) {
+  const groups = figureGroups(draft.protocol);
+  const [openKey, setOpenKey] = useState<string | null>(null);
   return (
-    <div className="approval-bulk">
-      <fieldset className="approval-open">
-        <legend>{editorWords.confirm.choose}</legend>
-        <ButtonRow>
-          <Button onPress={() => setChosen(new Set(open.map(({ spot }) => idOf(spot))))}>
-            {editorWords.confirm.chooseAll}
-          </Button>
-          <Button onPress={() => setChosen(new Set())}>{editorWords.confirm.chooseNone}</Button>
-        </ButtonRow>
-        <div className="approval-list">
-          {open.map((figure) => (
-            <Check
-              key={idOf(figure.spot)}
-              label={figureName(figure)}
-              note={basisWords(figure.figure.basis, sources).kind}
-              checked={chosen.has(idOf(figure.spot))}
-              onChange={(isOn) => tick(idOf(figure.spot), isOn)}
-            />
-          ))}
-        </div>
-      </fieldset>
-      <div className="approval-document">
-        <h3>{editorWords.confirm.doc}</h3>
-        <InstructionFields entry={entry} onChange={setEntry} />
-        {basis === null && <p className="lw-aside">{editorWords.missing}</p>}
-        <Button disabled={basis === null || picked.length === 0} onPress={apply}>
-          {editorWords.confirm.bulk(picked.length)}
-        </Button>
-      </div>
-    </div>
+    <ul className="approval-groups">
+      {groups.map((group) => {
+        const isOpen = group.key === openKey;
+        return (
+          <li key={group.key}>
+            <div className="approval-group">
+              <div>
+                <h3>{group.title}</h3>
+                <p className="numbers-note">
+                  {group.classes !== '' && `${group.classes} · `}
+                  {editorWords.confirm.open(group.figures.length)}
+                </p>
+              </div>
+              <Button
+                name={editorWords.confirm.compareName(group.title)}
+                on={isOpen}
+                onPress={() => setOpenKey(isOpen ? null : group.key)}
+              >
+                {editorWords.confirm.compare}
+              </Button>
+            </div>
+            {isOpen && <ApprovalGroup draft={draft} group={group} />}
+          </li>
+        );
+      })}
+    </ul>
   );
+}
+
+/** What the second person has not read, or why that person cannot be it; null when all is well. */
+function secondProblem(draft: OpenDraft, keeper: string, entry: SecondEntry) {
+  const named = refusedSecond(draft.saved, { keeper, second: entry.name });
+  const unread = secondGroups(draft.protocol).filter(
+    (group) => !entry.read.has(groupTickId(group)),
+  );
+  return { named, unread: unread.map(({ title }) => title) };
 }
 
 function Final({ draft, open }: { readonly draft: OpenDraft; readonly open: number }) {
   const desk = useLeadDesk();
+  const keeper = useLead((s) => s.keeper) ?? '';
+  const asksSecond = useLead((s) => s.asksSecond);
   const [, navigate] = useLocation();
   const [words, setWords] = useState<string | null>(null);
+  const [second, setSecond] = useState<SecondEntry>(NO_SECOND);
+  const [hasTried, setTried] = useState(false);
   const { protocol } = draft;
-  const faults = checkProtocol(protocol).filter((finding) => finding.level === 'error').length;
-  const mustWait = open > 0 || faults > 0;
+  const waits = waitsWords(protocol, open);
+  const { named, unread } = secondProblem(draft, keeper, second);
   const confirm = async (): Promise<void> => {
-    const confirmed = await desk.confirm(draft.saved.id);
+    setTried(true);
+    if (waits !== null) return setWords(waits);
+    if (asksSecond && unread.length > 0) return setWords(secondWords.readFirst(unread));
+    const confirmed = await desk.confirm(draft.saved.id, second.name);
     if (confirmed.ok) navigate('/lead');
     else setWords(leadProblemWords(confirmed.error));
   };
   return (
-    <Section title={editorWords.confirm.final} lede={editorWords.confirm.finalLede}>
-      {mustWait && <p className="approval-count">{editorWords.confirm.waits({ open, faults })}</p>}
-      {words !== null && <Banner tone="attention" words={words} />}
-      <div>
-        <Button rank="main" disabled={mustWait} onPress={() => void confirm()}>
-          {editorWords.confirm.confirmAs(desk.nextRevision(protocol.id))}
-        </Button>
-      </div>
-    </Section>
+    <>
+      {asksSecond && open === 0 && (
+        <ApprovalSecond
+          protocol={protocol}
+          entry={second}
+          onChange={setSecond}
+          problem={hasTried && named !== null ? leadProblemWords(named) : undefined}
+        />
+      )}
+      <Section title={editorWords.confirm.final} lede={editorWords.confirm.finalLede}>
+        {waits !== null && words === null && <p className="approval-count">{waits}</p>}
+        {words !== null && <Banner tone="attention" words={waits ?? words} />}
+        <div>
+          <Button rank="main" onPress={() => void confirm()}>
+            {editorWords.confirm.confirmAs(desk.nextRevision(protocol.id))}
+          </Button>
+        </div>
+      </Section>
+    </>
   );
+}
+
+/** What stands before the confirmation; null when nothing does. */
+function waitsWords(protocol: Protocol, open: number): string | null {
+  const found = checkProtocol(protocol);
+  const faults = found.filter(({ level }) => level === 'error').length;
+  const misquoted = found.filter(({ code }) => code === 'quote-differs').length;
+  if (open === 0 && faults === 0 && misquoted === 0) return null;
+  return editorWords.confirm.waits({ open, faults, misquoted });
 }

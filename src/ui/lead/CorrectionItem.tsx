@@ -1,6 +1,7 @@
 import { Link } from 'wouter';
 import type { ProtocolDraft } from '../../runtime/lead/lead-drafts.ts';
 import { correctionWords } from '../../words/correction-words.ts';
+import { leadWords } from '../../words/lead-words.ts';
 import { TextField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { choicesOf } from '../shared/choices.ts';
@@ -18,18 +19,22 @@ interface ItemProps {
   readonly chosen: Chosen;
   readonly onChoose: (chosen: Chosen) => void;
   readonly draft: ProtocolDraft | null;
+  /** Whether somebody tried to apply the answers. */
+  readonly isTried: boolean;
 }
 
 /** One correction: both values, why, and its answer. */
-export function CorrectionItem({ row, chosen, onChoose, draft }: ItemProps) {
+export function CorrectionItem({ row, chosen, onChoose, draft, isTried }: ItemProps) {
   const answer = chosen.answers.get(row.id) ?? row.first;
   const choose = (next: Answer): void =>
     onChoose({ ...chosen, answers: new Map([...chosen.answers, [row.id, next]]) });
-  const setReason = (reason: string): void =>
-    onChoose({ ...chosen, reasons: new Map([...chosen.reasons, [row.id, reason]]) });
+  const reason = chosen.reasons.get(row.id) ?? '';
+  const setReason = (next: string): void =>
+    onChoose({ ...chosen, reasons: new Map([...chosen.reasons, [row.id, next]]) });
   return (
     <Difference
       what={row.what}
+      difference={row.difference}
       before={row.before}
       after={row.after}
       labels={correctionWords.sides}
@@ -41,7 +46,8 @@ export function CorrectionItem({ row, chosen, onChoose, draft }: ItemProps) {
           {answer === 'keep' && (
             <TextField
               label={correctionWords.reasonName(row.what)}
-              value={chosen.reasons.get(row.id) ?? ''}
+              value={reason}
+              problem={isTried && reason.trim() === '' ? leadWords.problems.noReason : undefined}
               onChange={setReason}
             />
           )}

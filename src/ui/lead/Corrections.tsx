@@ -24,6 +24,7 @@ import {
 } from './corrections-model.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import { useCorrections } from './use-corrections.ts';
+import { useFirstFault } from './use-first-fault.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
 const NOTHING_CHOSEN: Chosen = { answers: new Map(), reasons: new Map(), others: new Set() };
@@ -57,6 +58,7 @@ function Answering({ corrected }: { readonly corrected: CorrectedProtocol }) {
   const page = useMemo(() => correctionsPage(corrected, draft), [corrected, draft]);
   const [chosen, setChosen] = useState<Chosen>(NOTHING_CHOSEN);
   const { inForce, hash, templateHash } = corrected;
+  const { body, tries, fail } = useFirstFault<HTMLDivElement>();
   const setAll = (answerOf: (row: CorrectionRow) => Answer, others: boolean): void =>
     setChosen({
       ...chosen,
@@ -67,7 +69,14 @@ function Answering({ corrected }: { readonly corrected: CorrectedProtocol }) {
   const items = (rows: readonly CorrectionRow[]) => (
     <ul className="compare">
       {rows.map((row) => (
-        <CorrectionItem key={row.id} row={row} chosen={chosen} onChoose={setChosen} draft={draft} />
+        <CorrectionItem
+          key={row.id}
+          row={row}
+          chosen={chosen}
+          onChoose={setChosen}
+          draft={draft}
+          isTried={tries > 0}
+        />
       ))}
     </ul>
   );
@@ -75,7 +84,7 @@ function Answering({ corrected }: { readonly corrected: CorrectedProtocol }) {
     return <Banner tone="plain" words={correctionWords.none} />;
   }
   return (
-    <>
+    <div className="desk-answers" ref={body}>
       <p className="desk-lede">
         {correctionWords.lede({
           revision: inForce.revision,
@@ -99,8 +108,8 @@ function Answering({ corrected }: { readonly corrected: CorrectedProtocol }) {
         <Section title={correctionWords.also}>{items(part(false))}</Section>
       )}
       <CorrectionsOthers others={page.others} chosen={chosen} onChoose={setChosen} />
-      <Apply corrected={corrected} page={page} chosen={chosen} />
-    </>
+      <Apply corrected={corrected} page={page} chosen={chosen} onFail={fail} />
+    </div>
   );
 }
 
@@ -140,26 +149,33 @@ function Apply(props: {
   readonly corrected: CorrectedProtocol;
   readonly page: CorrectionsPage;
   readonly chosen: Chosen;
+  /** Leads to the first answer that lacks its reason. */
+  readonly onFail: () => void;
 }) {
   const { corrected, page, chosen } = props;
   const outcome = useMemo(() => outcomeOf(page, chosen), [page, chosen]);
   const { write, refused } = useWriting(corrected);
   const { taken, kept, later, isReasonMissing } = outcome;
+  const [hasFailed, setFailed] = useState(false);
   const isNothing = taken.length + kept.length === 0;
+  const apply = (): void => {
+    setFailed(true);
+    if (isNothing || isReasonMissing) props.onFail();
+    else void write(outcome);
+  };
   return (
     <Section title={correctionWords.apply} lede={correctionWords.applyLede}>
       {refused !== null && <Banner tone="attention" words={leadWords.failed} advice={refused} />}
+      {hasFailed && isNothing && !isReasonMissing && (
+        <Banner tone="attention" words={correctionWords.nothingChosen} />
+      )}
       <p>
         {correctionWords.summary({ take: taken.length, keep: kept.length, later })}{' '}
         {taken.length > 0 && correctionWords.along}{' '}
         {isReasonMissing && <strong>{correctionWords.reasonMissing}</strong>}
       </p>
       <div>
-        <Button
-          rank="main"
-          disabled={isNothing || isReasonMissing}
-          onPress={() => void write(outcome)}
-        >
+        <Button rank="main" onPress={apply}>
           {correctionWords.apply}
         </Button>
       </div>

@@ -4,6 +4,8 @@ import type { ReactNode } from 'react';
 export function Difference(props: {
   readonly what: string;
   readonly note?: string;
+  /** Of a list: what was added to it and taken away from it. */
+  readonly difference?: string | undefined;
   readonly before: string;
   readonly after: string;
   /** Whose the values are, where the page does not say it otherwise. */
@@ -22,6 +24,7 @@ export function Difference(props: {
       <div>
         <strong>{props.what}</strong>
         {props.note !== undefined && <span className="numbers-note">{props.note}</span>}
+        {props.difference !== undefined && <span className="numbers-note">{props.difference}</span>}
       </div>
       {(['before', 'after'] as const).map((side) => (
         <div key={side}>

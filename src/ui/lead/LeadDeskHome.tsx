@@ -1,15 +1,15 @@
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
-import type { Problem } from '../../base/problem.ts';
-import type { Result } from '../../base/result.ts';
 import { unconfirmedFigures } from '../../protocol/edit-types.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import { saveFile } from '../../runtime/cases/share.ts';
 import type { ProtocolDraft } from '../../runtime/lead/lead-drafts.ts';
-import type { Revision } from '../../runtime/lead/lead-revisions.ts';
-import { leadProblemWords, leadWords } from '../../words/lead-words.ts';
+import { approvers } from '../../words/approval-words.ts';
+import { historyWords } from '../../words/history-words.ts';
+import { leadWords } from '../../words/lead-words.ts';
 import { protocolWords } from '../../words/protocol-words.ts';
+import { recallWords } from '../../words/recall-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Disclosure } from '../parts/Facts.tsx';
@@ -19,25 +19,20 @@ import { Sheet } from '../parts/Sheet.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { Table } from '../parts/Table.tsx';
 import { Frame } from '../shared/Frame.tsx';
+import { RECALLS } from '../shared/materials-model.ts';
 import { shortHash } from '../shared/protocol-model.ts';
 import { useApp, useTimes } from '../shared/session-context.ts';
+import { BeginProtocol } from './BeginProtocol.tsx';
 import { CorrectionsLink } from './Corrections.tsx';
+import { standingWords } from './desk-words.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
-import { OTHER_CLINICS, OWN_TIMES } from './lead-places.ts';
+import { historyOf, OTHER_CLINICS, OWN_TIMES, SHEETS } from './lead-places.ts';
+import { SecondPerson } from './SecondPerson.tsx';
+import { useCameIn } from './use-came-in.ts';
+import { type Act, useDeed } from './use-deed.ts';
+import { useFirstFault } from './use-first-fault.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
-
-type Act = <T>(deed: Promise<Result<T, Problem>>) => Promise<T | null>;
-
-/** Runs a deed of the desk and keeps why it did not work. */
-function useDeed(): { readonly act: Act; readonly words: string | null } {
-  const [words, setWords] = useState<string | null>(null);
-  const act: Act = async (deed) => {
-    const done = await deed;
-    setWords(done.ok ? null : leadProblemWords(done.error));
-    return done.ok ? done.value : null;
-  };
-  return { act, words };
-}
+import { useRevisionDeeds } from './use-revision-deeds.ts';
 
 /** What lies on the desk: drafts, protocols with their revisions, and what has to be looked at. */
 export function LeadDeskHome() {
@@ -63,6 +58,7 @@ export function LeadDeskHome() {
             ))}
           </ul>
         )}
+        <BeginProtocol act={act} />
       </Section>
       <Waiting act={act} />
       <Section title={leadWords.protocols} lede={leadWords.protocolsLede}>
@@ -113,6 +109,7 @@ function Waiting({ act }: { readonly act: Act }) {
               <h3>{protocol.title}</h3>
               <p className="standing">
                 <StateMark shape="part" />
+                <span>{protocolWords.revision(protocol.revision)}</span>
                 <span>
                   {leadWords.waitingLine({
                     by: elsewhere?.by ?? '',
@@ -129,6 +126,13 @@ function Waiting({ act }: { readonly act: Act }) {
               >
                 {leadWords.draft}
               </Button>
+              <Link
+                className="lw-way"
+                href={historyOf(protocol.id, hash, 'with')}
+                aria-label={historyWords.compareName(protocol.title)}
+              >
+                {historyWords.compare}
+              </Link>
             </ButtonRow>
           </li>
         ))}
@@ -142,6 +146,12 @@ function DraftRow({ draft, act }: { readonly draft: ProtocolDraft; readonly act:
   const { protocol, done } = draft.history;
   const times = useTimes();
   const begun = { by: draft.begunBy, on: times.moment(draft.begunWallMs) };
+  const { lines } = useCameIn()(draft);
+  const exportIt = async (): Promise<void> => {
+    const text = await act(desk.exportText(protocol));
+    if (text === null) return;
+    saveFile({ name: `${protocol.id}-draft.json`, type: 'application/json', content: text });
+  };
   return (
     <li className="desk-row">
       <div>
@@ -155,8 +165,18 @@ function DraftRow({ draft, act }: { readonly draft: ProtocolDraft; readonly act:
           <span>{leadWords.edits(done)}</span>
           <span>{leadWords.toConfirm(unconfirmedFigures(protocol).length)}</span>
         </p>
+        {lines.length > 0 && (
+          <ul className="came-in">
+            {lines.map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+        )}
       </div>
       <ButtonRow>
+        <Button name={leadWords.exportDraftName(protocol.title)} onPress={() => void exportIt()}>
+          {leadWords.exportDo}
+        </Button>
         <Button
           rank="quiet"
           name={leadWords.dropName(protocol.title)}
@@ -171,20 +191,10 @@ function DraftRow({ draft, act }: { readonly draft: ProtocolDraft; readonly act:
 
 function ProtocolRow({ entry, act }: { readonly entry: ProtocolEntry; readonly act: Act }) {
   const desk = useLeadDesk();
-  const [, navigate] = useLocation();
   const [isRetiring, setRetiring] = useState(false);
   const { protocol, approval, hash } = entry;
   const times = useTimes();
-  const begin = async (): Promise<void> => {
-    const id = await act(desk.beginDraft(protocol));
-    if (id !== null) navigate(`/lead/draft/${id}`);
-  };
-  const exportIt = async (): Promise<void> => {
-    const text = await act(desk.exportText(protocol));
-    if (text === null) return;
-    const name = `${protocol.id}-${protocol.revision}-${shortHash(hash)}.json`;
-    saveFile({ name, type: 'application/json', content: text });
-  };
+  const { begin, exportIt } = useRevisionDeeds(entry, act);
   return (
     <li className="desk-row">
       <div>
@@ -197,7 +207,7 @@ function ProtocolRow({ entry, act }: { readonly entry: ProtocolEntry; readonly a
           {approval !== null && (
             <span>
               {protocolWords.confirmedWhat({
-                by: approval.by,
+                by: approvers(approval),
                 on: times.moment(approval.onWallMs),
               })}
             </span>
@@ -215,6 +225,13 @@ function ProtocolRow({ entry, act }: { readonly entry: ProtocolEntry; readonly a
         <Link className="lw-way" href={`/protocols/${protocol.id}/card`}>
           {leadWords.card}
         </Link>
+        <Link
+          className="lw-way"
+          href={historyOf(protocol.id)}
+          aria-label={historyWords.linkName(protocol.title)}
+        >
+          {historyWords.link}
+        </Link>
         {approval !== null && (
           <Button
             rank="quiet"
@@ -225,7 +242,7 @@ function ProtocolRow({ entry, act }: { readonly entry: ProtocolEntry; readonly a
           </Button>
         )}
       </ButtonRow>
-      <Revisions protocolId={protocol.id} />
+      <Revisions act={act} protocolId={protocol.id} />
       <RetireSheet
         open={isRetiring}
         onClose={() => setRetiring(false)}
@@ -241,6 +258,8 @@ function RetireSheet(props: {
   readonly onRetire: (reason: string) => void;
 }) {
   const [reason, setReason] = useState('');
+  const { body, tries, fail } = useFirstFault<HTMLDivElement>();
+  const isMissing = reason.trim() === '';
   return (
     <Sheet
       open={props.open}
@@ -249,8 +268,8 @@ function RetireSheet(props: {
       foot={
         <Button
           rank="grave"
-          disabled={reason.trim() === ''}
           onPress={() => {
+            if (isMissing) return fail();
             props.onRetire(reason);
             props.onClose();
           }}
@@ -260,28 +279,28 @@ function RetireSheet(props: {
       }
     >
       <p className="desk-lede">{leadWords.retireLede}</p>
-      <TextField label={leadWords.retireReason} value={reason} onChange={setReason} />
+      <div ref={body}>
+        <TextField
+          label={leadWords.retireReason}
+          value={reason}
+          onChange={setReason}
+          problem={tries > 0 && isMissing ? leadWords.problems.noReason : undefined}
+        />
+      </div>
     </Sheet>
   );
 }
 
-function standingWords(revision: Revision): string {
-  const { retirement } = revision;
-  if (retirement === null) {
-    return revision.beforeReset ? leadWords.inUseBeforeReset : leadWords.inUse;
-  }
-  return revision.beforeReset
-    ? leadWords.retiredBeforeReset(retirement.reason)
-    : leadWords.retired(retirement.reason);
-}
-
-function Revisions({ protocolId }: { readonly protocolId: string }) {
+function Revisions({ protocolId, act }: { readonly protocolId: string; readonly act: Act }) {
+  const desk = useLeadDesk();
   const all = useLead((s) => s.revisions);
   const times = useTimes();
   const own = all.filter((revision) => revision.protocol.id === protocolId);
   if (own.length === 0) return null;
+  const numbers = new Set(own.map(({ protocol }) => protocol.revision));
   return (
     <Disclosure summary={leadWords.revisionsOf(own.length)}>
+      {numbers.size < own.length && <p className="lw-aside">{leadWords.sameNumber}</p>}
       <Table
         caption={leadWords.revisions}
         captionUnseen
@@ -301,12 +320,30 @@ function Revisions({ protocolId }: { readonly protocolId: string }) {
             cell: ({ approval }) =>
               approval === null
                 ? ''
-                : leadWords.confirmed({ by: approval.by, on: times.moment(approval.onWallMs) }),
+                : leadWords.confirmed({
+                    by: approvers(approval),
+                    on: times.moment(approval.onWallMs),
+                  }),
           },
           {
             id: 'hash',
             label: leadWords.hash,
             cell: (row) => <code className="desk-hash">{row.hash}</code>,
+          },
+          {
+            id: 'back',
+            label: leadWords.bringBack,
+            cell: (row) =>
+              row.retirement !== null &&
+              row.approval !== null && (
+                <Button
+                  rank="quiet"
+                  name={leadWords.bringBackName(row.protocol.revision)}
+                  onPress={() => void act(desk.bringBack(row))}
+                >
+                  {leadWords.bringBack}
+                </Button>
+              ),
           },
         ]}
       />
@@ -316,12 +353,15 @@ function Revisions({ protocolId }: { readonly protocolId: string }) {
 
 function More() {
   const places = [
+    { href: SHEETS, title: leadWords.sheets, lede: leadWords.sheetsLede },
+    { href: RECALLS, title: recallWords.title, lede: recallWords.lede },
     { href: OTHER_CLINICS, title: leadWords.otherClinics, lede: leadWords.otherClinicsLede },
     { href: OWN_TIMES, title: leadWords.ownTimes, lede: leadWords.ownTimesLede },
     { href: '/lead/log', title: leadWords.log, lede: leadWords.logLede },
   ];
   return (
     <Section title={leadWords.more}>
+      <SecondPerson />
       <ul className="desk-list">
         {places.map((place) => (
           <li key={place.href} className="desk-row">

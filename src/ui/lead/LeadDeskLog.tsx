@@ -1,8 +1,9 @@
 import { saveFile } from '../../runtime/cases/share.ts';
-import { leadLogText } from '../../runtime/lead/lead-log.ts';
+import { type LeadLog, leadLogText } from '../../runtime/lead/lead-log.ts';
 import { deedWords, leadWords } from '../../words/lead-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
+import { Disclosure } from '../parts/Facts.tsx';
 import { Table } from '../parts/Table.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { shortHash } from '../shared/protocol-model.ts';
@@ -14,6 +15,7 @@ import { useLead, useLeadDesk } from './use-lead.ts';
 export function LeadDeskLog() {
   const desk = useLeadDesk();
   const log = useLead((s) => s.log);
+  const others = useLead((s) => s.otherLogs);
   const times = useTimes();
   const save = (): void => {
     const name = `lead-log-${times.isoDay(desk.nowWallMs())}.json`;
@@ -40,26 +42,48 @@ export function LeadDeskLog() {
           action={<Button onPress={save}>{leadWords.logExport}</Button>}
         />
       )}
-      <Table
-        caption={leadWords.log}
-        captionUnseen
-        rows={log.entries.toReversed()}
-        rowId={(entry) => entry.hash}
-        columns={[
-          { id: 'when', label: leadWords.logWhen, cell: (e) => times.moment(e.atWallMs) },
-          { id: 'what', label: leadWords.logWhat, heads: true, cell: deedWords },
-          {
-            id: 'who',
-            label: leadWords.logWho,
-            cell: (e) => (e.by === '' ? leadWords.nobody : e.by),
-          },
-          {
-            id: 'hash',
-            label: leadWords.logHash,
-            cell: (e) => <code className="desk-hash">{shortHash(e.hash)}</code>,
-          },
-        ]}
-      />
+      <Entries entries={log.entries} />
+      {others.map((other) => (
+        <Disclosure
+          key={other.tablet}
+          summary={leadWords.otherLog({
+            tablet: other.tablet.slice(0, 8),
+            entries: other.log.entries.length,
+          })}
+        >
+          <p className="lw-aside">{leadWords.otherLogLede}</p>
+          {other.log.broken > 0 && (
+            <Banner tone="broken" words={leadWords.logBroken(other.log.broken)} />
+          )}
+          <Entries entries={other.log.entries} />
+        </Disclosure>
+      ))}
     </Frame>
+  );
+}
+
+function Entries({ entries }: Pick<LeadLog, 'entries'>) {
+  const times = useTimes();
+  return (
+    <Table
+      caption={leadWords.log}
+      captionUnseen
+      rows={entries.toReversed()}
+      rowId={(entry) => entry.hash}
+      columns={[
+        { id: 'when', label: leadWords.logWhen, cell: (e) => times.moment(e.atWallMs) },
+        { id: 'what', label: leadWords.logWhat, heads: true, cell: deedWords },
+        {
+          id: 'who',
+          label: leadWords.logWho,
+          cell: (e) => (e.by === '' ? leadWords.nobody : e.by),
+        },
+        {
+          id: 'hash',
+          label: leadWords.logHash,
+          cell: (e) => <code className="desk-hash">{shortHash(e.hash)}</code>,
+        },
+      ]}
+    />
   );
 }

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { ProtocolDraft } from '../../runtime/lead/lead-drafts.ts';
+import { pickedText } from '../../runtime/lead/lead-protocol-file.ts';
 import { leadProblemWords, leadWords } from '../../words/lead-words.ts';
 import { otherClinicsWords } from '../../words/other-clinics-words.ts';
 import { Banner } from '../parts/Banner.tsx';
@@ -10,6 +11,7 @@ import { Frame } from '../shared/Frame.tsx';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import { OTHER_CLINICS } from './lead-places.ts';
 import { OtherClinicsCompare } from './OtherClinicsCompare.tsx';
+import { useCameIn } from './use-came-in.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
 /** Files in, and the way to compare what came with what is here. */
@@ -51,9 +53,12 @@ function TakeIn() {
   const [refused, setRefused] = useState<string | null>(null);
   const [taken, setTaken] = useState<string | null>(null);
   const draft = useLead((s) => s.drafts.find((d) => d.id === taken));
+  const cameIn = useCameIn();
+  const same = draft === undefined ? null : cameIn(draft).same;
   const take = async (file: File | undefined): Promise<void> => {
     if (file === undefined) return;
-    const imported = await desk.importText(await file.text());
+    const text = await pickedText(file);
+    const imported = text.ok ? await desk.importText(text.value) : text;
     setRefused(imported.ok ? null : leadProblemWords(imported.error));
     setTaken(imported.ok ? imported.value : null);
   };
@@ -69,6 +74,7 @@ function TakeIn() {
           advice={otherClinicsWords.hash(draft.startHash)}
         />
       )}
+      {same !== null && <Banner tone="attention" words={same} />}
       <Field label={otherClinicsWords.file} hint={otherClinicsWords.fileHint}>
         {(control) => (
           <input
@@ -89,11 +95,17 @@ function TakeIn() {
 }
 
 function ImportedRow({ draft }: { readonly draft: ProtocolDraft }) {
+  const { lines } = useCameIn()(draft);
   return (
     <li className="desk-row">
       <div>
         <h3>{draft.history.protocol.title}</h3>
-        <p className="lw-aside">{otherClinicsWords.hash(draft.startHash)}</p>
+        <ul className="came-in">
+          {lines.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+        <p className="lw-aside desk-hash">{otherClinicsWords.hash(draft.startHash)}</p>
       </div>
       <div className="desk-links">
         <Link

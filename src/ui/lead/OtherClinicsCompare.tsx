@@ -59,6 +59,7 @@ function Compare(props: {
   const [, navigate] = useLocation();
   const work = useOpenDraft(draft.id);
   const [choices, setChoices] = useState<ReadonlyMap<string, Choice>>(new Map());
+  const [isUnfit, setUnfit] = useState(false);
   const other = draft.start;
   // The file's notes would differ everywhere from a base that was confirmed here.
   const common = base === null ? null : unconfirmed(base.protocol);
@@ -66,7 +67,10 @@ function Compare(props: {
   const rows = isOwn ? [] : compareRows({ base: common, here, other });
   const chosen = chosenProtocol({ here, other, rows, choices });
   const apply = (): void => {
-    if (chosen === null || work === null) return;
+    if (chosen === null || work === null) {
+      setUnfit(true);
+      return;
+    }
     if (work.edit({ do: 'replace', protocol: chosen })) navigate(`/lead/draft/${draft.id}/effect`);
   };
   if (rows.length === 0) return <Banner tone="plain" words={otherClinicsWords.same} />;
@@ -91,8 +95,9 @@ function Compare(props: {
         ))}
       </ul>
       <p className="desk-lede">{otherClinicsWords.applyLede}</p>
+      {isUnfit && chosen === null && <Banner tone="attention" words={otherClinicsWords.unfit} />}
       <div>
-        <Button rank="main" disabled={chosen === null} onPress={apply}>
+        <Button rank="main" onPress={apply}>
           {otherClinicsWords.apply}
         </Button>
       </div>
@@ -110,6 +115,7 @@ function ChosenDifference(props: {
     <Difference
       what={row.what}
       note={otherClinicsWords.changedBy[row.side]}
+      difference={row.difference}
       before={row.before}
       after={row.after}
       taken={choice === 'here' ? 'before' : 'after'}

@@ -1,15 +1,17 @@
 import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { CaseLog } from '../../engine/log.ts';
-import { addEdit, type EditHistory } from '../../protocol/edit-history.ts';
-import type { Basis, Protocol } from '../../protocol/types.ts';
+import { addEdit } from '../../protocol/edit-history.ts';
+import type { Protocol } from '../../protocol/types.ts';
+import type { ProtocolEntry } from '../../runtime/app-state.ts';
 import {
   ownTimesFrom,
   type ProtocolTimes,
   type StepTimes,
 } from '../../runtime/lead/lead-own-times.ts';
+import { draftOf } from '../../runtime/lead/take-over.ts';
 import { ownTimesWords } from '../../words/own-times-words.ts';
-import { EmptyState } from '../parts/Banner.tsx';
+import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { SelectField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
@@ -18,6 +20,7 @@ import { useLoaded } from '../shared/use-loaded.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import { OwnTimesSteps } from './OwnTimesSteps.tsx';
 import { OwnTimesWindows } from './OwnTimesWindows.tsx';
+import { withPaces } from './own-times-model.ts';
 import { useLeadDesk } from './use-lead.ts';
 
 const MODES = ['patient', 'rehearsal'] as const;
@@ -39,54 +42,32 @@ function useLogs(mode: Mode): readonly CaseLog[] | null {
   return useLoaded(read, [session, mode], [cases]).value ?? null;
 }
 
-/** Puts what was found into a draft of the protocol: the one that is open, or a new one. */
-function useExpected(protocol: Protocol | undefined, cases: number) {
+/** Puts paces into a draft of the protocol: the own one that is open, or a new one. One press, one Undo. */
+function useTakeOver(entry: Pick<ProtocolEntry, 'protocol' | 'hash'> | undefined) {
   const desk = useLeadDesk();
   const times = useTimes();
+  const zone = useApp((s) => s.settings.zone);
   const [, navigate] = useLocation();
-  return async ({ step, hands }: StepTimes): Promise<void> => {
-    if (hands === null || protocol === undefined) return;
-    const open = desk.state.getState().drafts.find((d) => d.history.protocol.id === protocol.id);
-    const begun = open ? null : await desk.beginDraft(protocol);
+  const [isFailed, setFailed] = useState(false);
+  const into = async (steps: readonly StepTimes[]): Promise<boolean> => {
+    if (entry === undefined) return false;
+    // A draft that came in from another tablet stays as it came.
+    const open = draftOf(desk.state.getState().drafts, entry.hash);
+    const begun = open ? null : await desk.beginDraft(entry.protocol);
     const id = open?.id ?? (begun?.ok ? begun.value : null);
     const draft = desk.state.getState().drafts.find((d) => d.id === id);
-    if (draft === undefined) return;
+    if (draft === undefined) return false;
     const on = times.isoDay(desk.nowWallMs());
-    const note = ownTimesWords.note({ count: hands.count, cases, on });
-    const next = withPace(draft.history, {
-      step: step.id,
-      hands,
-      basis: { kind: 'practice', note },
-    });
-    if (next === null) return;
-    await desk.saveDraft(draft.id, next);
-    navigate(`/lead/draft/${draft.id}/effect`);
+    const next = withPaces(draft.history.protocol, steps, { zone, on });
+    const edited = next && addEdit(draft.history, { do: 'replace', protocol: next });
+    if (!edited?.ok) return false;
+    const saved = await desk.saveDraft(draft.id, edited.value);
+    if (saved.ok) navigate(`/lead/draft/${draft.id}/effect`);
+    return saved.ok;
   };
-}
-
-function withPace(
-  history: EditHistory,
-  o: {
-    readonly step: string;
-    readonly hands: { readonly medianMs: number; readonly p90Ms: number };
-    readonly basis: Basis;
-  },
-): EditHistory | null {
-  // What was recorded is the whole press: no part per subject is added to it.
-  const each = { part: 'steps', id: o.step, key: 'pace.perSubjectMs' } as const;
-  const step = history.protocol.steps.find(({ id }) => id === o.step);
-  const cleared =
-    step?.pace.perSubjectMs === undefined ? null : addEdit(history, { do: 'clear', spot: each });
-  if (cleared?.ok === false) return null;
-  let next = cleared?.value ?? history;
-  for (const key of ['medianMs', 'p90Ms'] as const) {
-    const spot = { part: 'steps', id: o.step, key: `pace.${key}` } as const;
-    const figure = { value: o.hands[key], basis: o.basis };
-    const edited = addEdit(next, { do: 'set-figure', spot, figure });
-    if (!edited.ok) return null;
-    next = edited.value;
-  }
-  return next;
+  const take = async (steps: readonly StepTimes[]): Promise<void> =>
+    setFailed(!(await into(steps)));
+  return { take, isFailed };
 }
 
 /** How long steps really took here, by person, and which windows were broken. */
@@ -101,9 +82,10 @@ export function OwnTimes() {
   const ran = logs?.at(-1)?.state.opened.protocol.id;
   const chosen =
     id === entries[0]?.protocol.id && ran !== undefined && !hasRun(logs, id) ? ran : id;
-  const protocol = entries.find((e) => e.protocol.id === chosen)?.protocol;
+  const entry = entries.find((e) => e.protocol.id === chosen);
+  const protocol = entry?.protocol;
   const times = protocol && logs ? ownTimesFrom(protocol, logs) : null;
-  const use = useExpected(protocol, times?.cases ?? 0);
+  const { take, isFailed } = useTakeOver(entry);
   return (
     <Frame
       place="protocols"
@@ -125,10 +107,11 @@ export function OwnTimes() {
           onChange={setMode}
         />
       </div>
+      {isFailed && <Banner tone="attention" words={ownTimesWords.failed} />}
       <Found
         times={times}
         protocol={protocol}
-        onUse={mode === 'patient' ? (step) => void use(step) : null}
+        onTake={mode === 'patient' ? (steps) => void take(steps) : null}
       />
     </Frame>
   );
@@ -141,9 +124,9 @@ function hasRun(logs: readonly CaseLog[] | null, id: string): boolean {
 function Found(props: {
   readonly times: ProtocolTimes | null;
   readonly protocol: Protocol | undefined;
-  readonly onUse: ((step: StepTimes) => void) | null;
+  readonly onTake: ((steps: readonly StepTimes[]) => void) | null;
 }) {
-  const { times, protocol, onUse } = props;
+  const { times, protocol, onTake } = props;
   if (times === null || protocol === undefined) {
     return <p className="lw-aside">{ownTimesWords.reading}</p>;
   }
@@ -153,7 +136,7 @@ function Found(props: {
   return (
     <>
       <p className="lw-aside">{ownTimesWords.from(times.cases)}</p>
-      <OwnTimesSteps steps={times.steps} onUse={onUse} />
+      <OwnTimesSteps steps={times.steps} onTake={onTake} />
       <OwnTimesWindows windows={times.windows} protocol={protocol} />
     </>
   );

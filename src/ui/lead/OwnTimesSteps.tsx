@@ -1,3 +1,4 @@
+import { OWN_PACE_COUNT_MIN } from '../../plan/own-paces.ts';
 import { paceOf } from '../../protocol/pace.ts';
 import type { Pace } from '../../protocol/types.ts';
 import type { StepTimes } from '../../runtime/lead/lead-own-times.ts';
@@ -8,6 +9,7 @@ import { Disclosure } from '../parts/Facts.tsx';
 import { Gauge } from '../parts/Gauge.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Table } from '../parts/Table.tsx';
+import { paced } from './own-times-model.ts';
 
 const GAUGE_PX = 180;
 
@@ -48,15 +50,38 @@ function People({ step }: { readonly step: StepTimes }) {
   );
 }
 
+/** Every pace that enough presses stand behind, with one press. */
+function TakeAll(props: {
+  readonly steps: readonly StepTimes[];
+  readonly onTake: (steps: readonly StepTimes[]) => void;
+}) {
+  const found = paced(props.steps);
+  return (
+    <>
+      <p className="desk-lede">{ownTimesWords.noteOfUse}</p>
+      {found.length === 0 ? (
+        <p className="lw-aside">{ownTimesWords.takeNone(OWN_PACE_COUNT_MIN)}</p>
+      ) : (
+        <div className="own-times-take">
+          <Button rank="main" onPress={() => props.onTake(found)}>
+            {ownTimesWords.takeAll(found.length)}
+          </Button>
+          <p className="lw-aside">{ownTimesWords.takeNote(OWN_PACE_COUNT_MIN)}</p>
+        </div>
+      )}
+    </>
+  );
+}
+
 /** Each step with the pace of the hands as a gauge, and what the plan expects of it. */
 export function OwnTimesSteps(props: {
   readonly steps: readonly StepTimes[];
-  readonly onUse: ((step: StepTimes) => void) | null;
+  readonly onTake: ((steps: readonly StepTimes[]) => void) | null;
 }) {
-  const { steps, onUse } = props;
+  const { steps, onTake } = props;
   return (
     <Section title={ownTimesWords.steps} lede={ownTimesWords.stepsLede}>
-      {onUse !== null && <p className="desk-lede">{ownTimesWords.noteOfUse}</p>}
+      {onTake !== null && <TakeAll steps={steps} onTake={onTake} />}
       <Table
         caption={ownTimesWords.steps}
         captionUnseen
@@ -77,12 +102,12 @@ export function OwnTimesSteps(props: {
             id: 'use',
             label: '',
             cell: (row) =>
-              onUse !== null &&
-              row.hands !== null && (
+              onTake !== null &&
+              row.pace !== null && (
                 <Button
                   rank="quiet"
                   name={ownTimesWords.nameOfUse(row.step.title)}
-                  onPress={() => onUse(row)}
+                  onPress={() => onTake([row])}
                 >
                   {ownTimesWords.use}
                 </Button>

@@ -53,10 +53,11 @@ export function OwnTimesWindows(props: {
         {
           id: 'broken',
           label: ownTimesWords.broken,
-          cell: ({ casesBroken, cases }) => (
+          cell: ({ casesBroken, casesPerhaps, cases }) => (
             <span className="own-times-broken" data-broken={casesBroken > 0}>
               <StateMark shape={casesBroken > 0 ? 'spilled' : 'full'} />
               {ownTimesWords.brokenIn({ broken: casesBroken, cases })}
+              {casesPerhaps > 0 && <small>{ownTimesWords.perhapsIn(casesPerhaps)}</small>}
             </span>
           ),
         },

@@ -1,6 +1,7 @@
 import { Link } from 'wouter';
 import type { Figure, Protocol, Step } from '../../protocol/types.ts';
 import type { ProtocolEntry } from '../../runtime/app-state.ts';
+import { approvers } from '../../words/approval-words.ts';
 import { cardWords } from '../../words/card-words.ts';
 import { protocolWords, stepAsks, whoWords, windowAsks } from '../../words/protocol-words.ts';
 import { toldProtocol } from '../../words/told-protocol.ts';
@@ -49,7 +50,10 @@ function Card({ entry }: { readonly entry: ProtocolEntry }) {
           <strong>
             {approval === null
               ? cardWords.unconfirmed
-              : cardWords.confirmed({ by: approval.by, on: times.moment(approval.onWallMs) })}
+              : cardWords.confirmed({
+                  by: approvers(approval),
+                  on: times.moment(approval.onWallMs),
+                })}
           </strong>
           <span>{cardWords.revision({ revision: protocol.revision, hash: shortHash(hash) })}</span>
         </p>

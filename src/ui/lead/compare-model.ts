@@ -1,4 +1,5 @@
 /** Two protocols side by side: every difference, and which clinic it is taken from. */
+
 import {
   type Change,
   changeId,
@@ -8,7 +9,8 @@ import {
   sidesOf,
 } from '../../protocol/diff.ts';
 import { replayEdits } from '../../protocol/edit.ts';
-import type { Figure, Protocol } from '../../protocol/types.ts';
+import type { Protocol } from '../../protocol/types.ts';
+import { isFigure } from '../../protocol/walk-figures.ts';
 import { type ChangeRow, changeRow } from './editor/editor-change-model.ts';
 
 export type Choice = 'here' | 'other';
@@ -18,10 +20,6 @@ export interface CompareRow extends ChangeRow {
   readonly side: Side;
   /** What it is set to before anybody chooses. */
   readonly first: Choice;
-}
-
-function isFigure(value: unknown): value is Figure {
-  return typeof value === 'object' && value !== null && 'value' in value && 'basis' in value;
 }
 
 /** What the other clinic confirmed came as a note, so a number that is the same keeps our basis. */

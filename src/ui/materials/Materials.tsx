@@ -8,12 +8,13 @@ import { Button } from '../parts/Button.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useStock } from '../shared/materials-hooks.ts';
-import { fromLabel } from '../shared/materials-model.ts';
 import { useApp, useSession } from '../shared/session-context.ts';
 import { LightLog } from './lights/LightLog.tsx';
 import { ScanSheet } from './scan/Scan.tsx';
+import { MaterialsAhead } from './stock/MaterialsAhead.tsx';
 import { MaterialsForm } from './stock/MaterialsForm.tsx';
 import { MaterialsStock } from './stock/MaterialsStock.tsx';
+import { fromLabel } from './stock/material-draft.ts';
 import '../shared/materials.css';
 
 type Open =
@@ -56,6 +57,7 @@ export function Materials({ tab }: { readonly tab: 'stock' | 'light' }) {
         onChange={(next) => navigate(next === 'light' ? '/materials/light' : '/materials')}
       />
       <Damaged />
+      {isStock && <MaterialsAhead />}
       {isStock ? <MaterialsStock /> : <LightLog />}
       {open.sheet === 'scan' && (
         <ScanSheet
@@ -90,7 +92,7 @@ function NewMaterial(props: {
       isBlocked={isReader}
       code={props.code}
       onClose={props.onClose}
-      onSave={(material) => session.stock.saveMaterial(material)}
+      onSave={(material) => session.stock.receive(material)}
     />
   );
 }

@@ -136,12 +136,13 @@ interface SelectFieldProps {
   readonly onChange: (value: string) => void;
   readonly hint?: string | undefined;
   readonly problem?: string | undefined;
+  readonly readBack?: string | undefined;
 }
 
 /** A field that chooses one of many. */
 export function SelectField(props: SelectFieldProps) {
   return (
-    <Field label={props.label} hint={props.hint} problem={props.problem}>
+    <Field label={props.label} hint={props.hint} problem={props.problem} readBack={props.readBack}>
       {(control) => (
         <select
           className="lw-input"

@@ -4,6 +4,8 @@ import { type MarkShape, StateMark } from './StateMark.tsx';
 
 interface StatusRailProps {
   readonly saved: boolean;
+  /** Entries that were saved before are missing. */
+  readonly hasLost?: boolean | undefined;
   readonly screenHeld: boolean;
   readonly soundOn: boolean;
   /** Speed of a rehearsal; undefined for a real case. */
@@ -30,7 +32,7 @@ function items(props: StatusRailProps): readonly Item[] {
     return { id, words, tone: good ? 'good' : 'bad', mark: good ? 'full' : 'broken' };
   };
   return [
-    item('saved', props.saved, props.saved ? partWords.saved : partWords.notSaved),
+    item('saved', props.saved && props.hasLost !== true, savedWords(props)),
     item(
       'screen',
       props.screenHeld,
@@ -39,6 +41,11 @@ function items(props: StatusRailProps): readonly Item[] {
     item('sound', props.soundOn, props.soundOn ? partWords.soundOn : partWords.soundOff),
     ...(props.others ?? []).map((other) => item(other.id, other.good, other.words)),
   ];
+}
+
+function savedWords({ saved, hasLost }: StatusRailProps): string {
+  if (!saved) return partWords.notSaved;
+  return hasLost === true ? partWords.partSaved : partWords.saved;
 }
 
 /** Whether the tablet can be relied on. Quiet while all is well; loud where it is not. */

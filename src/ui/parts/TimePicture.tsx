@@ -1,3 +1,4 @@
+import { MS_PER_MINUTE } from '../../base/units.ts';
 import { formatWords } from '../../words/duration.ts';
 import './time-picture.css';
 
@@ -18,7 +19,6 @@ export interface Stretch {
   readonly toMs: number;
 }
 
-const MS_PER_MINUTE = 60_000;
 /** More marks than this stand too close to be read. */
 const MARKS_MAX = 12;
 const STEPS_MIN = [1, 2, 5, 10, 15, 20, 30, 60, 120, 240, 480, 1440] as const;

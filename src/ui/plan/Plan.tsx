@@ -125,7 +125,7 @@ function PlanOf({ naming }: { readonly naming: CaseNaming }) {
       {isCancelled && <Banner tone="plain" words={planWords.cancelled} />}
       {plan === null && isWorking && <Banner tone="plain" words={planWords.working} />}
       {plan !== null && <PlanBody plan={plan} naming={naming} planning={planning} shown={shown} />}
-      <MaterialsShelf protocol={naming.protocol} />
+      <MaterialsShelf protocol={naming.protocol} scheduledFor={naming.spec.scheduledFor} />
       <p>
         <Link href="/">{planWords.backToToday}</Link>
       </p>

@@ -16,7 +16,8 @@ export function PlanAlternatives(o: { readonly planning: Planning; readonly nami
   const session = useSession();
   const [refused, setRefused] = useState<string | null>(null);
   const keep = async (spec: CaseFile) => {
-    const kept = await session.saveCase(spec);
+    const shown = session.store.getState().prepared.find(({ id }) => id === spec.id);
+    const kept = await session.saveCase(spec, shown);
     setRefused(kept.ok ? null : notKeptWords(kept.error));
   };
   return (

@@ -15,7 +15,7 @@ export function useOwnPaces(prepared: CaseFile | undefined): CaseFile | undefine
     const found = await withOwnPaces(session, prepared);
     // A view-only window cannot save it; it plans with what it found all the same. What
     // was changed meanwhile is looked at again and must not be written over.
-    if (!signal.aborted && found !== prepared) void session.saveCase(found);
+    if (!signal.aborted && found !== prepared) void session.saveCase(found, prepared);
     return found;
   };
   const { value } = useLoaded(look, [session, prepared?.id], [prepared]);

@@ -96,7 +96,10 @@ function useSave(kept: ReturnType<typeof useDraft>) {
       return;
     }
     if (isUnfit && !o.isInsisted) return setOutcome('unfit');
-    const saved = await session.saveCase(await withOwnPaces(session, judged.value));
+    const saved = await session.saveCase(
+      await withOwnPaces(session, judged.value),
+      kept.draft.base,
+    );
     if (!saved.ok) return setOutcome('not-writer');
     kept.forget();
     navigate('/');

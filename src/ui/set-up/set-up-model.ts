@@ -234,6 +234,7 @@ function caseOf(draft: CaseDraft, times: Times): unknown {
         : { agent: draft.agent, technique: draft.technique },
     note: trimmed(draft.note, base?.note),
     paces: isSamePace ? base?.paces : undefined,
+    changeOvers: isSamePace ? base?.changeOvers : undefined,
     groups: areSameUnits ? base?.groups : undefined,
   });
 }
@@ -251,6 +252,7 @@ function wordsOf(p: Problem): string {
   if (p.place === 'case.scheduledFor') return setUpWords.wholeMoment;
   if (p.came === 'nothing' || p.came === '""') return setUpWords.required;
   const key = p.place.slice(p.place.lastIndexOf('.') + 1);
+  if (key.startsWith('programmesS')) return setUpWords.programmesAs;
   if (key === 'readOn') return setUpWords.wholeDate;
   return isRange(key) ? setUpWords.ranges[key](CASE_RANGES[key]) : setUpWords.tooLong;
 }
@@ -263,7 +265,8 @@ export function problemsOf(problems: readonly Problem[]): ReadonlyMap<string, st
   const known = new Map<string, string>();
   for (const p of problems) {
     const isField = FIELD_PLACES.some((pattern) => pattern.test(p.place));
-    const place = isField ? p.place : 'case';
+    // One field holds all the times of a lamp.
+    const place = isField ? p.place.replace(/(programmesS)\[\d+\]$/, '$1') : 'case';
     if (!known.has(place)) known.set(place, isField ? wordsOf(p) : problemLine(p));
   }
   return known;
@@ -275,7 +278,7 @@ const FIELD_PLACES: readonly RegExp[] = [
   /^case\.units\[\d+\]\.transmittance\.(share|atThicknessMm|basis)$/,
   /^case\.people\[\d+\]\.label$/,
   /^case\.room\.(temperatureC|lux)$/,
-  /^case\.light\.(label|irradianceMwPerCm2|tipDiameterMm|baselineMwPerCm2|readOn|programmesS)$/,
+  /^case\.light\.(label|irradianceMwPerCm2|tipDiameterMm|baselineMwPerCm2|readOn|programmesS(?:\[\d+\])?)$/,
 ];
 
 /** "3, 5, 10": the times of a lamp as they are typed. */

@@ -4,6 +4,7 @@ import { appWords, faultWords } from '../../words/app-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Page, PlaceNav } from '../parts/Page.tsx';
+import { isDamaged } from './damage-model.ts';
 import { EmergencyButton } from './EmergencyButton.tsx';
 import { useApp, useIsRunning, useSession, useTablet } from './session-context.ts';
 import { useWindowTitle } from './window-title.ts';
@@ -24,6 +25,11 @@ const HREFS: readonly { readonly id: PlaceId; readonly href: string }[] = [
   { id: 'materials', href: '/materials' },
   { id: 'clinic', href: '/clinic' },
 ];
+
+// Few tablets have anything to say here.
+const DamageBanners = lazy(async () => ({
+  default: (await import('./DamageBanners.tsx')).DamageBanners,
+}));
 
 interface FrameProps {
   readonly place: PlaceId;
@@ -65,6 +71,7 @@ function AppBanners() {
   const standing = useApp((s) => s.standing);
   const fault = useApp((s) => s.fault);
   const report = useApp((s) => s.report);
+  const hasDamage = useApp((s) => isDamaged(s.damage));
   const journal = useApp((s) => s.journal);
   const update = useApp((s) => s.tablet.update);
   const isRunning = useIsRunning();
@@ -84,6 +91,7 @@ function AppBanners() {
           advice={journal.problem === 'database-full' ? appWords.full : appWords.notSavedAdvice}
         />
       )}
+      <Suspense>{(hasDamage || (report?.mended ?? 0) > 0) && <DamageBanners />}</Suspense>
       <Suspense>
         <LeadDeskOverdue />
       </Suspense>
@@ -91,14 +99,14 @@ function AppBanners() {
       {standing === 'none' && (
         <Banner tone="broken" words={appWords.noWriter} advice={appWords.noWriterAdvice} />
       )}
-      {report?.databaseLost && <Banner tone="attention" words={appWords.rebuilt} />}
+      {report?.databaseLost && !hasDamage && <Banner tone="attention" words={appWords.rebuilt} />}
       {standing === 'writer' && journal.copies === 1 && (
         <Banner tone="plain" words={appWords.oneCopy} advice={appWords.oneCopyAdvice} />
       )}
-      {update === 'waiting' && !isRunning && (
+      {(update === 'waiting' || update === 'held') && !isRunning && (
         <Banner
           tone="plain"
-          words={appWords.update}
+          words={update === 'held' ? appWords.updateHeld : appWords.update}
           action={<Button onPress={tablet.applyUpdate}>{appWords.updateDo}</Button>}
         />
       )}

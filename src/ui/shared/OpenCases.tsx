@@ -53,6 +53,7 @@ function Hero(props: {
   const times = useTimes();
   const own = running?.caseId === summary.caseId ? running : null;
   const mode = summary.mode === 'rehearsal' ? todayWords.rehearsal : todayWords.patient;
+  const opened = todayWords.openedAt(times.whenInLine(summary.openedWallMs, { nowMs }));
   return (
     <section className="today-hero" aria-label={summary.title}>
       <div className="today-hero-what">
@@ -67,10 +68,12 @@ function Hero(props: {
           )}
         </p>
         <p className="today-ref">
-          {openCaseWords.openedAndLast({
-            opened: todayWords.openedAt(times.whenInLine(summary.openedWallMs, { nowMs })),
-            last: own ? todayWords.progress(own.view) : lastWords(summary, { nowMs, times }),
-          })}
+          {own || summary.mode === 'patient'
+            ? openCaseWords.openedAndLast({
+                opened,
+                last: own ? todayWords.progress(own.view) : lastWords(summary, { nowMs, times }),
+              })
+            : opened}
         </p>
       </div>
       {own && (

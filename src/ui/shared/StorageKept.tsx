@@ -3,6 +3,7 @@ import { settingWords } from '../../words/setting-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Facts } from '../parts/Facts.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
+import { isDamaged } from './damage-model.ts';
 import { useApp, useTablet } from './session-context.ts';
 
 const BYTES_PER_MB = 1_000_000;
@@ -19,6 +20,7 @@ export function StorageKept(props: {
   const tablet = useTablet();
   const { protection, isInstalled, usedBytes } = useApp((s) => s.tablet.storage);
   const copies = useApp((s) => s.journal.copies);
+  const hasLost = useApp((s) => isDamaged(s.damage));
   const isProtected = protection === 'protected';
   const opened = isInstalled ? settingWords.installed : settingWords.inTab;
   return (
@@ -34,7 +36,11 @@ export function StorageKept(props: {
       )}
       <Facts
         facts={[
-          { id: 'copies', label: settingWords.factCopies, value: settingWords.copies(copies) },
+          {
+            id: 'copies',
+            label: settingWords.factCopies,
+            value: hasLost ? settingWords.copiesDamaged : settingWords.copies(copies),
+          },
           ...(props.tellsOpening === true
             ? [{ id: 'opened', label: settingWords.factOpened, value: opened }]
             : []),

@@ -1,5 +1,6 @@
 /** The teeth of a running case as the arch draws them, in the numbering of the case. */
-import { layoutOf } from '../../engine/layout.ts';
+import { elapsed } from '../../engine/axis.ts';
+import { instanceKey, layoutOf } from '../../engine/layout.ts';
 import type { ToothProgress } from '../../engine/progress-types.ts';
 import type { Clock } from '../../engine/view-types.ts';
 import { waysInHand } from '../../engine/way-in-hand.ts';
@@ -57,11 +58,19 @@ function askedAfterMishap({ tooth, unit }: ToothProgress, running: RunningCase):
     : (stepOf(namingOf(running).protocol, offer.step)?.title ?? null);
 }
 
+/** Tones have led over it, and nobody has said yet that it was lit. */
+const isLed = ({ tooth, unit }: ToothProgress, { view }: RunningCase): boolean =>
+  view.pass?.places.some(
+    ({ state, subject }) =>
+      state === 'led' && (subject === `tooth:${tooth}` || subject === `unit:${unit}`),
+  ) === true;
+
 function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | undefined): string {
   const naming = namingOf(running);
   if (clock?.kind === 'dwell') return dwellWord(clock);
   const lit = tooth.surfaces.find((s) => s.state === 'running');
   if (lit) return surfaceOn(lit.surface, [tooth.tooth]);
+  if (isLed(tooth, running)) return chairWords.tooth.paced;
   if (tooth.state === 'done') return chairWords.tooth.done;
   if (tooth.state === 'skipped') return chairWords.tooth.skipped;
   const given = tooth.surfaces.filter((s) => s.state === 'done').length;
@@ -75,19 +84,29 @@ function toothWord(tooth: ToothProgress, running: RunningCase, clock: Clock | un
   return reached?.words?.leaves ?? chairWords.tooth.waiting;
 }
 
+/** What runs on a tooth; of a round that one press began, its own time and not that of the whole round. */
+function clockOn(running: RunningCase, subjects: readonly string[]): Clock | undefined {
+  const { clocks, at } = running.view;
+  const clock = clocks.find(
+    (c) =>
+      (c.kind === 'dwell' || c.kind === 'exposure') && c.subjects.some((s) => subjects.includes(s)),
+  );
+  if (clock?.isSpread !== true || clock.kind !== 'dwell') return clock;
+  const subject = clock.subjects.find((s) => subjects.includes(s)) ?? '';
+  const since = running.log.state.runs[instanceKey(clock.of, subject)]?.startedAt;
+  return since ? { ...clock, elapsed: elapsed(since, at) } : clock;
+}
+
 /** The teeth as the arch draws them. */
 export function archTeeth(running: RunningCase): ArchTooth[] {
   const { spec } = namingOf(running);
-  const { attention, clocks, teeth } = running.view;
-  const top = attention.inHand;
+  const { attention, teeth } = running.view;
+  // Of a pass of light the place to which its tones lead is the one in hand.
+  const top = attention.own?.paced === true ? attention.own : attention.inHand;
   const isSpecific = top !== null && top.subjects.length <= 2 && top.subjects[0] !== 'case';
   return teeth.map((tooth) => {
     const subjects = [`tooth:${tooth.tooth}`, `unit:${tooth.unit}`];
-    const clock = clocks.find(
-      (c) =>
-        (c.kind === 'dwell' || c.kind === 'exposure') &&
-        c.subjects.some((s) => subjects.includes(s)),
-    );
+    const clock = clockOn(running, subjects);
     const isActive = isSpecific && (top?.subjects.some((s) => subjects.includes(s)) ?? false);
     return {
       id: tooth.tooth,

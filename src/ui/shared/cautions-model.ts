@@ -28,7 +28,7 @@ export function cautionsInHand(running: RunningCase): readonly Caution[] {
   const ofStep = (id: string): readonly string[] => stepOf(protocol, id)?.cautions ?? [];
   const { asked, inHand: top } = running.view.attention;
   return cautionsNamed(protocol, [
-    ...(top === null ? [] : ofStep(top.step)),
+    ...(top === null ? [] : (top.lines ?? [top]).flatMap(({ step }) => ofStep(step))),
     ...(asked?.ways ?? []).flatMap((way) =>
       way.kind === 'go-on' ? [] : (way.wayBack.cautions ?? []),
     ),

@@ -3,7 +3,8 @@
 import type { MaterialLot } from '../../engine/material-types.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
-import { sameLot } from '../../runtime/stock/same-lot.ts';
+import { byLastDay } from '../../runtime/stock/last-day.ts';
+import { sameClass, sameLot } from '../../runtime/stock/same-lot.ts';
 import type { Material } from '../../runtime/stock/stock-types.ts';
 import { materialWarnings } from '../../runtime/stock/stock-warnings.ts';
 import type { MaterialWarning } from '../../words/codes.ts';
@@ -30,16 +31,17 @@ export const isGraveLot = (lot: MaterialLot): boolean =>
 export const lotMarks = (lot: MaterialLot): readonly string[] =>
   lot.warnings.map(warningWhenNamedWords);
 
-const isOfClass = (material: Material, materialClass: string): boolean =>
-  material.materialClass.trim().toLowerCase() === materialClass.trim().toLowerCase();
-
-/** What the next step asks for; everything, where the materials are read aloud. */
+/** What is in hand asks for; everything, where the materials are read aloud. */
 function askedNow(running: RunningCase): readonly string[] {
   const { steps, slots } = running.log.state.opened.protocol;
-  const next = steps.find((step) => step.id === running.view.attention.inHand?.step);
-  const evidence = next?.action.kind === 'confirm' ? next.action.evidence : undefined;
-  if (evidence?.kind === 'read-back' && evidence.of === 'materials') return slots.map((s) => s.id);
-  return next?.uses ?? [];
+  const { inHand } = running.view.attention;
+  const ids = (inHand?.lines ?? (inHand ? [inHand] : [])).map(({ step }) => step);
+  const next = steps.filter(({ id }) => ids.includes(id));
+  const isRead = next.some(({ action }) => {
+    const evidence = action.kind === 'confirm' ? action.evidence : undefined;
+    return evidence?.kind === 'read-back' && evidence.of === 'materials';
+  });
+  return isRead ? slots.map((s) => s.id) : next.flatMap(({ uses = [] }) => uses);
 }
 
 /** Every slot in the order of the protocol; those that the next step asks for come first. */
@@ -51,7 +53,7 @@ export function chairSlots(
   const asked = askedNow(running);
   const slots = opened.protocol.slots.map((slot): ChairSlot => {
     const onShelf = materials.filter(
-      (m) => m.goneOnWallMs === undefined && isOfClass(m, slot.materialClass),
+      (m) => m.goneOnWallMs === undefined && sameClass(m.materialClass, slot.materialClass),
     );
     return {
       id: slot.id,
@@ -60,7 +62,7 @@ export function chairSlots(
       isOptional: slot.optional === true,
       isNow: asked.includes(slot.id),
       named: named[slot.id]?.at(-1)?.material ?? null,
-      choices: onShelf.toSorted((a, b) => (a.expiry ?? '9').localeCompare(b.expiry ?? '9')),
+      choices: onShelf.toSorted(byLastDay),
     };
   });
   return [...slots.filter((s) => s.isNow), ...slots.filter((s) => !s.isNow)];
@@ -105,7 +107,7 @@ export function askedSlots(
       return [{ id, label, named, warnings: only === null ? [] : against(only, id), only }];
     }
     const onShelf = materials.find(
-      (m) => sameLot(m.lot, named.lot) && isOfClass(m, named.materialClass),
+      (m) => sameLot(m.lot, named.lot) && sameClass(m.materialClass, named.materialClass),
     );
     const warnings = onShelf === undefined ? [] : against(onShelf, id);
     return warnings.length > 0 ? [{ id, label, named, warnings, only: null }] : [];
@@ -134,8 +136,8 @@ export function shelfFor(
 ): readonly ShelfLine[] {
   return protocol.slots.map((slot): ShelfLine => {
     const lots = materials
-      .filter((m) => m.goneOnWallMs === undefined && isOfClass(m, slot.materialClass))
-      .toSorted((a, b) => (a.expiry ?? '9').localeCompare(b.expiry ?? '9'));
+      .filter((m) => m.goneOnWallMs === undefined && sameClass(m.materialClass, slot.materialClass))
+      .toSorted(byLastDay);
     const best =
       lots.find((m) => !materialWarnings(m, nowWallMs, times).some(isGrave)) ?? lots[0] ?? null;
     return {

@@ -125,6 +125,23 @@ export function paceFigures(step: Step, sources: readonly Source[]): FigureRow[]
     ...time('perSubject', step.pace.perSubjectMs),
     ...time('apply', step.hands?.applyMs),
     ...time('rinse', step.hands?.rinseMs),
+    ...pressingFigures(step, time),
+  ];
+}
+
+/** How long one subject of a sweep takes, and what there is between two places of a light pass. */
+function pressingFigures(
+  { pressed }: Step,
+  time: (id: FigureName, figure: Figure | undefined) => FigureRow[],
+): FigureRow[] {
+  if (pressed?.kind === 'paced') return time('change', pressed.changeMs);
+  if (pressed?.kind !== 'sweep') return [];
+  const { start, end } = pressed;
+  return [
+    ...time('startShortest', start?.shortestMs),
+    ...time('startLongest', start?.longestMs),
+    ...time('endShortest', end?.shortestMs),
+    ...time('endLongest', end?.longestMs),
   ];
 }
 

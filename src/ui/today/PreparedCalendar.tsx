@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { preparedCalendar } from '../../export/case-calendar.ts';
+import { clinicOf } from '../../export/export-clinic.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import { canShare, saveFile, shareFile } from '../../runtime/cases/share.ts';
@@ -11,7 +12,7 @@ import { useApp, useTablet } from '../shared/session-context.ts';
 export function PreparedCalendar({ spec }: { readonly spec: CaseFile }) {
   const tablet = useTablet();
   const protocols = useApp((s) => s.protocols);
-  const zone = useApp((s) => s.settings.zone);
+  const settings = useApp((s) => s.settings);
   const [words, setWords] = useState<string | null>(null);
   const protocol: Protocol | undefined = protocols.find(
     (p) => p.protocol.id === spec.protocol,
@@ -20,7 +21,8 @@ export function PreparedCalendar({ spec }: { readonly spec: CaseFile }) {
     const stampedAtMs = tablet.wallNowMs();
     const content = preparedCalendar(spec, {
       stampedAtMs,
-      zone,
+      zone: settings.zone,
+      clinic: clinicOf(settings),
       ...(protocol ? { protocol } : {}),
     });
     if (content === null) {

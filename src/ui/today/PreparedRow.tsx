@@ -6,6 +6,7 @@ import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
+import { useApp } from '../shared/session-context.ts';
 import type { PreparedCard, Standing } from '../shared/today-model.ts';
 
 const PreparedCalendar = lazy(async () => ({
@@ -14,6 +15,10 @@ const PreparedCalendar = lazy(async () => ({
 
 const TodayNotBegun = lazy(async () => ({
   default: (await import('./TodayNotBegun.tsx')).TodayNotBegun,
+}));
+
+const PreparedTwice = lazy(async () => ({
+  default: (await import('./PreparedTwice.tsx')).PreparedTwice,
 }));
 
 interface PreparedRowProps {
@@ -57,6 +62,7 @@ export function PreparedRow(props: PreparedRowProps) {
   const { card, isMain } = props;
   const [, navigate] = useLocation();
   const { title, chartRef, id, units } = card.spec;
+  const others = useApp((s) => s.preparedTwice.get(id));
   const isConfirmed = card.standing === 'confirmed';
   return (
     <li className="today-card" aria-label={title}>
@@ -78,6 +84,8 @@ export function PreparedRow(props: PreparedRowProps) {
       <div className="today-buttons">
         <Button
           rank={isMain && isConfirmed ? 'main' : 'plain'}
+          // Two tablets differ: somebody says first which one holds.
+          disabled={others !== undefined}
           onPress={props.onBegin}
           name={todayWords.beginName(title)}
         >
@@ -112,6 +120,11 @@ export function PreparedRow(props: PreparedRowProps) {
           )}
         </div>
       </div>
+      {others !== undefined && (
+        <Suspense>
+          <PreparedTwice spec={card.spec} others={others} />
+        </Suspense>
+      )}
       {props.refusal !== null && (
         <Suspense>
           <TodayNotBegun

@@ -1,15 +1,19 @@
 import { useEffect, useState } from 'react';
+import { Link } from 'wouter';
 import { unreachable } from '../../base/assert.ts';
 import { wallMs } from '../../base/units.ts';
 import { nowOf } from '../../engine/view.ts';
+import { casesLacking } from '../../runtime/stock/shelf-ahead.ts';
 import type { Times } from '../../words/date-words.ts';
 import { dueWords, lateWords, leftWords, outForWords, pastWords } from '../../words/due-words.ts';
+import { shelfAheadWords } from '../../words/shelf-ahead-words.ts';
 import { toldLabels } from '../../words/told-protocol.ts';
 import { Gauge } from '../parts/Gauge.tsx';
 import { Section } from '../parts/Page.tsx';
 import { type MarkShape, StateMark } from '../parts/StateMark.tsx';
 import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { useLoaded } from '../shared/use-loaded.ts';
+import { useShelfAhead } from '../shared/use-shelf-ahead.ts';
 import {
   BEGUN_BEFORE_MS,
   type Begun,
@@ -134,6 +138,23 @@ function Line(o: {
   );
 }
 
+/** Cases that lack a material on their day. The line has its room before the list of materials is read. */
+function Lacking({ nowMs }: { readonly nowMs: number }) {
+  const hasPrepared = useApp((s) => s.prepared.length > 0);
+  const lacking = casesLacking(useShelfAhead(nowMs));
+  if (!hasPrepared) return null;
+  return (
+    <p className="due-shelf">
+      {lacking > 0 && (
+        <>
+          <StateMark shape="spilled" />
+          <Link href="/materials">{shelfAheadWords.lacking(lacking)}</Link>
+        </>
+      )}
+    </p>
+  );
+}
+
 /** What is due before today's and tomorrow's cases, and how late what is late is. */
 export function TodayDue() {
   const nowMs = useWallMs();
@@ -143,7 +164,8 @@ export function TodayDue() {
   const begun = useBegun(nowMs, times);
   const protocols = entries.map((e) => e.protocol);
   const due = dueModel({ prepared, protocols, begun, nowMs, times });
-  if (due.length === 0) return null;
+  const lacking = <Lacking nowMs={nowMs} />;
+  if (due.length === 0) return lacking;
   const labels = toldLabels(protocols);
   return (
     <Section title={dueWords.title}>
@@ -166,6 +188,7 @@ export function TodayDue() {
           </li>
         ))}
       </ul>
+      {lacking}
     </Section>
   );
 }

@@ -1,9 +1,10 @@
-import { useState } from 'react';
+import { lazy, Suspense, useState } from 'react';
 import { useLocation } from 'wouter';
 import { soundMemoryWords } from '../../words/sound-words.ts';
 import { noticeWords } from '../../words/tour-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
+import { isDamaged } from '../shared/damage-model.ts';
 import { SoundTest } from '../shared/SoundTest.tsx';
 import {
   useApp,
@@ -18,24 +19,42 @@ import { ZoneNotice } from '../shared/ZoneNotice.tsx';
 import { UnansweredNotice } from './TodayUnanswered.tsx';
 import './today-notices.css';
 
+const DamagedPrepared = lazy(async () => ({
+  default: (await import('./DamagedPrepared.tsx')).DamagedPrepared,
+}));
+
 /** What this tablet has to say about itself before a case: never tried, may forget, not heard. */
 export function TodayNotices() {
   const isViewOnly = useApp((s) => s.standing === 'reader');
   // Whoever runs a case has other things to read.
   const isRunning = useIsRunning();
   if (isRunning) return null;
-  if (isViewOnly) return <ZoneNotice />;
+  if (isViewOnly) {
+    return (
+      <>
+        <ZoneNotice />
+        <Unread />
+      </>
+    );
+  }
   return (
     <>
       <ZoneNotice />
+      <Unread />
       <Unanswered />
       <div className="today-notices">
         <TourOffer />
         <KeepNotice />
+        <ScreenNotice />
         <SoundNotice />
       </div>
     </>
   );
+}
+
+function Unread() {
+  const names = useApp((s) => s.unreadPrepared);
+  return <Suspense>{names.length > 0 && <DamagedPrepared names={names} />}</Suspense>;
 }
 
 function Unanswered() {
@@ -43,11 +62,11 @@ function Unanswered() {
   return open.map((of) => <UnansweredNotice key={of.protocol} {...of} />);
 }
 
-/** Offered as long as nothing was ever run on this tablet. */
+/** Offered as long as nothing was ever run on this tablet; what was run and is lost was run. */
 function TourOffer() {
   const session = useSession();
   const [, navigate] = useLocation();
-  const isNew = useApp((s) => s.cases.length === 0);
+  const isNew = useApp((s) => s.cases.length === 0 && !isDamaged(s.damage));
   const [isLater, setLater] = useState(false);
   if (!isNew || isLater) return null;
   const begin = async (): Promise<void> => {
@@ -96,6 +115,13 @@ function KeepNotice() {
       }
     />
   );
+}
+
+/** Nothing in the app can mend it, so it stands until the browser is another one. */
+function ScreenNotice() {
+  const { state } = useApp((s) => s.tablet.screen);
+  if (state !== 'unsupported') return null;
+  return <Banner tone="plain" words={noticeWords.maySleep} advice={noticeWords.maySleepTodo} />;
 }
 
 /** Asked again once the last answer is old; until then it only says who heard it. */

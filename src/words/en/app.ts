@@ -37,6 +37,7 @@ export const app = {
   },
   faultOfReader: 'Close this window and open it again. The other one writes on.',
   update: 'A newer version is ready on this tablet.',
+  updateHeld: 'The newer version waits: a case runs in another window.',
   updateDo: 'Switch to it',
   notFound: 'This page does not exist',
   /** The title of the browser's window. */

@@ -31,6 +31,7 @@ export const around = {
   wayBackSheet: (title: string): string => `Way back: ${title}`,
   anyTime: 'Any time',
   voids: 'To be done again',
+  voidOne: (number: number): string => `To be done again, ${number}`,
   addVoid: 'Add a step to do again',
   nothingAgain: 'Nothing has to be done again',
   wayBackNote: (o: {

@@ -11,7 +11,7 @@ export const atHand = {
   probed: (o: { readonly mix: string; readonly since: string }): string =>
     `Bead of ${o.mix}, probed ${o.since} ago`,
   laid: (o: { readonly mix: string; readonly since: string }): string =>
-    `Bead of ${o.mix}, laid ${o.since} ago`,
+    `Bead of ${o.mix}, cement out ${o.since} ago`,
   found: (o: { readonly mix: string; readonly found: string }): string =>
     `Bead of ${o.mix}: ${o.found}`,
   /** Without a subject where several may be meant. */
@@ -51,5 +51,8 @@ export const atOnce = {
   /** The heading over it: short, so that what it asks stands below. */
   againTitle: 'Start again',
   /** The way back of a portion as an answer. */
+  /** Where it depends on what nobody pressed. */
+  ifDone: (o: { readonly words: string; readonly done: readonly string[] }): string =>
+    `${o.words}, after: ${o.done.join('; ')}`,
   again: (portion: string): string => `Start ${portion} again`,
 };

@@ -55,9 +55,18 @@ export const backup = {
     apart: 'Set apart',
   },
   differingNote: 'The ones here stay. The others are set apart and go into the next backup.',
-  apartNote: 'Saved beside what is shown, because two tablets had changed the same thing.',
+  apartNote: 'Saved beside what is shown: damaged, or different from what is here.',
+  /** A signature shows on which tablet a file was made. */
+  seals: {
+    none: 'The file is not signed: nothing shows on which tablet it was made.',
+    own: 'The file was signed on this tablet.',
+    other: (key: string): string =>
+      `The file was signed on another tablet, with the key ${key}. This does not say that what it holds is right.`,
+    unchecked: 'The file is signed, but this browser cannot check it.',
+  },
   things: {
     revision: 'Protocol revisions',
+    sheet: 'Product sheets',
     material: 'Lots',
     'prepared-case': 'Prepared cases',
     case: 'Cases',
@@ -69,9 +78,11 @@ export const backup = {
     added: 'added',
     changed: 'changed',
     removed: 'removed',
+    recalled: 'recalled',
+    'recall-lifted': 'recall lifted where the file comes from',
+    retired: 'retired',
     waits: 'waits for the lead to confirm it',
     'set-apart': 'the one in the file is set apart',
-    'earlier-apart': 'the one that was here is set apart',
   } satisfies Record<RestoredDeed, string>,
   moreThings: (count: number): string =>
     plural(count, { one: 'and 1 more', other: `and ${count} more` }),

@@ -79,9 +79,11 @@ export const beside = {
   restNow: 'The patient may rest now, 5 min.',
   rinseNow: 'The patient may rest or rinse now, 5 min.',
   restNext: (o: { readonly before: string; readonly span: string }): string =>
-    `Next rest: before “${o.before}”, in about ${o.span}.`,
+    `Next rest: before “${o.before}”, ${o.span}.`,
   rinseNext: (o: { readonly before: string; readonly span: string }): string =>
-    `Next rest or rinse: before “${o.before}”, in about ${o.span}.`,
+    `Next rest or rinse: before “${o.before}”, ${o.span}.`,
+  inAbout: (span: string): string => `in about ${span}`,
+  inUnderMinute: 'in less than a minute',
   restThenRinse: (o: { readonly rest: string; readonly rinse: string }): string =>
     `${o.rest} ${o.rinse}`,
   noRest: 'No rest of 5 min is left in this plan.',

@@ -50,6 +50,12 @@ export const caseList = {
   exportFailed: 'The file could not be made.',
   breaches: (count: number): string =>
     plural(count, { one: '1 limit not kept', other: `${count} limits not kept` }),
+  perhaps: (count: number): string =>
+    plural(count, {
+      one: '1 limit may not have been kept',
+      other: `${count} limits may not have been kept`,
+    }),
+  limitsTold: (parts: readonly string[]): string => parts.join(', '),
   noBreaches: 'every limit kept',
   damaged: 'Damaged: see its record',
   open: 'not closed',

@@ -31,6 +31,7 @@ export const sign = {
 export const sheet = {
   more: 'More',
   wentWrong: 'What went wrong?',
+  otherMishap: 'Something else',
   noWayBack: 'The protocol has no way back from here. Skip a step and say why, or add a note.',
   onWhich: 'Which one?',
   all: 'All of them',
@@ -40,6 +41,11 @@ export const sheet = {
       one: '1 step no longer counts',
       other: `${count} steps no longer count`,
     }),
+  wasDone: (done: readonly string[]): string =>
+    `Nobody has pressed this yet. Was it done already? ${done.join('; ')}.`,
+  wasDoneYes: 'Yes, it was done',
+  wasDoneNo: 'No, not yet',
+  notDoneNothing: 'If it was not done, there is nothing to go back to.',
   otherSteps: 'Other steps you can press now',
   stepIn: (o: { readonly step: string; readonly when: string }): string => `${o.step}, ${o.when}`,
   skip: 'Skip with a reason',

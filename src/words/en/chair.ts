@@ -14,6 +14,7 @@ export const chair = {
   noCase: 'No case is running.',
   noCaseAdvice: 'Open one from Today.',
   unfinished: 'The clocks are still running.',
+  unfinishedRehearsal: 'A rehearsal is not finished.',
   toToday: 'Today',
   stepOf: (o: { readonly stage: string; readonly at: number; readonly of: number }): string =>
     `${o.stage}, step ${o.at} of ${o.of}`,
@@ -67,6 +68,8 @@ export const chair = {
     done: 'done',
     skipped: 'skipped',
     waiting: 'waiting',
+    /** Tones have led over it; it counts as exposed once somebody has confirmed it. */
+    paced: 'paced, not confirmed',
     over: (span: string): string => `${span} over`,
     perhapsOver: 'over?',
     past: (span: string): string => `+${span}`,

@@ -26,16 +26,36 @@ export const change = {
   } satisfies Record<Moment['edge'], unknown>,
   onLink: (o: Joined): string => `${o.step} on ${o.link}`,
   onLinkBegun: (o: Joined): string => `${o.step} on ${o.link}, as soon as it has begun`,
+  sameInWords: 'the same in words; an id, or where a number comes from, differs',
+  onlyWhere: (o: { readonly what: string; readonly where: string }): string =>
+    `${o.what}, only where ${o.where}`,
+  reading: (o: {
+    readonly label: string;
+    readonly min: string;
+    readonly max: string;
+    readonly unit: string;
+  }): string => `${o.label}, ${o.min} to ${o.max} ${o.unit}`,
+  against: (what: string): string => `told against: ${what}`,
+  equals: (step: string): string => `the same as at ${step}`,
   onLinkOnlyAfter: (o: Joined & { readonly onlyAfter: string }): string =>
     `${o.step} on ${o.link}, only where ${o.onlyAfter} has begun`,
   /** Words or names one after the other. */
   list: (parts: readonly string[]): string => parts.join(', '),
   /** Longer pieces one after the other, which may hold commas themselves. */
   clauses: (parts: readonly string[]): string => parts.join('; '),
+  listAdded: (parts: readonly string[]): string => `added ${parts.join('; ')}`,
+  listTakenAway: (parts: readonly string[]): string => `taken away ${parts.join('; ')}`,
+  listOrder: 'the same in another order',
   /** Any of them is enough. */
   oneOf: (parts: readonly string[]): string => parts.join(', or '),
   optionAgain: (o: { readonly option: string; readonly again: string }): string =>
     `${o.option} (${o.again})`,
+  /** An option with what is said of it. */
+  withNotes: (o: { readonly label: string; readonly notes: string }): string =>
+    `${o.label} (${o.notes})`,
+  takenByItself: 'taken by itself',
+  withReason: (o: { readonly choice: string; readonly why: string }): string =>
+    `${o.choice}. ${o.why}`,
   quoted: (text: string): string => `“${text}”`,
   moved: (o: { readonly what: string; readonly from: number; readonly to: number }): string =>
     `${o.what} moved from place ${o.from} to ${o.to}`,
@@ -54,6 +74,7 @@ export const change = {
     cautions: (words: string): string => `Caution “${words}”`,
     sources: (source: string): string => `Source ${source}`,
     stages: (title: string): string => `Stage ${title}`,
+    lists: (title: string): string => `List ${title}`,
   } satisfies Record<Part, unknown>,
   fields: {
     language: 'language',
@@ -85,6 +106,12 @@ export const change = {
     'action.evidence': 'evidence',
     'action.label': 'what is counted',
     hands: 'rhythm of the hands',
+    pressed: 'how it is pressed',
+    'pressed.list': 'list',
+    'pressed.start': 'sweep at the start',
+    'pressed.end': 'sweep at the end',
+    'pressed.by': 'said by',
+    'pressed.confirmedBy': 'confirmed by',
     rangeClass: 'kind of step',
     'some.instruction': 'what to do for a part of them',
     'some.words.start': 'words of the first press for a part of them',
@@ -120,6 +147,7 @@ export const change = {
   },
   /** The same key means another thing in another part. */
   fieldsOfPart: {
+    'slots.optional': 'not every case needs it',
     'waysBack.from': 'fits from',
     'waysBack.per': 'happens to',
     'waysBack.proposal': 'what the app proposes',

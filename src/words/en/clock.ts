@@ -25,6 +25,15 @@ export const clock = {
     readonly subject: string;
     readonly surface: string;
   }): string => `${o.title} ${o.subject}, ${o.surface}`,
+  /** Of a round that one press began, or a step that a later press said. */
+  spread: 'One press stands for several moments',
+  /** A place of a pass of light, and how far the pass is: "22, facial", "light on, 2 of 10". */
+  onSurface: (o: { readonly subject: string; readonly surface: string }): string =>
+    `${o.subject}, ${o.surface}`,
+  lightOf: (o: { readonly at: number; readonly of: number }): string =>
+    `light on, ${o.at} of ${o.of}`,
+  changeOf: (o: { readonly at: number; readonly of: number }): string =>
+    `change to ${o.at} of ${o.of}`,
   gaps: {
     closed: {
       unknown: 'The app was closed for an unknown time: the tablet’s clock does not tell',

@@ -76,6 +76,7 @@ export const correction = {
     'What is taken over goes into a draft, to be read and confirmed like any other. What is kept goes into the log with its reason.',
   apply: 'Save these answers',
   reasonMissing: 'Say why for each that is kept.',
+  nothingChosen: 'Nothing is chosen: take something over, or keep something and say why.',
   doesNotFit:
     'Together these changes do not make a valid protocol. Choose others, or take over everything.',
 };

@@ -20,6 +20,7 @@ export const editor = {
   notSaved: 'Not saved',
   views: 'Parts of the draft',
   view: {
+    head: 'Protocol',
     numbers: 'Numbers',
     steps: 'Steps and windows',
     around: 'Cautions and more',
@@ -65,8 +66,12 @@ export const editor = {
     'not-above-zero': 'Give a time above zero.',
     'too-long': 'At most 30 days.',
   } satisfies Record<DurationRefusal, string>,
-  notRatio: 'Give a number from 1 to 10.',
-  notNumber: 'Give a number above 0.',
+  needs: {
+    duration: 'Give a time above zero, at most 30 days.',
+    count: (max: number): string => `Give a whole number from 1 to ${max}.`,
+    dose: (max: number): string => `Give a number above 0, at most ${max}\u00a0J/cm².`,
+    ratio: 'Give a number from 1 to 10.',
+  },
   was: (shown: string): string => `Was ${shown}`,
   basis: 'Where it comes from',
   basisKind: {
@@ -77,8 +82,31 @@ export const editor = {
   source: 'Publication',
   note: 'Note',
   apply: 'Apply',
+  nothingTyped: 'Nothing here has changed.',
   takeAway: 'Remove this number',
-  missing: 'Instructions need a document, its revision, who compared it and when.',
+  /** What is said at a field of a basis that has nothing in it. */
+  basisNeeds: {
+    document: 'Name the document.',
+    revision: 'Give its revision or its date.',
+    page: 'The number has changed. Give the page it stands on, or quote it below.',
+    confirmedBy: 'Say who compared it.',
+    confirmedOn: 'Say on which day.',
+    source: 'There is no publication to choose from. Add one under “Cautions and more”.',
+  },
+  changedNumber:
+    'The number has changed, so its page and quote are gone. Look it up in the document before you apply it.',
+  /** What keeps an edit from being taken: whose number or field, and what it needs. */
+  refusal: {
+    of: (o: { readonly title: string; readonly label: string; readonly need: string }): string =>
+      `${o.title}, ${o.label}: ${o.need}`,
+    ofEntry: (o: { readonly title: string; readonly need: string }): string =>
+      `${o.title}: ${o.need}`,
+    missing: 'This is missing.',
+    other: 'This cannot be taken as it stands.',
+    gone: 'This entry is no longer in the draft.',
+    taken: 'There is another one of this name.',
+    fixed: 'This cannot be changed here.',
+  },
   range: (o: { readonly range: string; readonly source: string }): string =>
     `Published for this kind of step: ${o.range} (${o.source})`,
   // Findings
@@ -91,6 +119,9 @@ export const editor = {
   noFindings: 'The checks found nothing.',
   fault: 'Fault',
   caution: 'Caution',
+  moreFaults: (count: number): string =>
+    plural(count, { one: 'And one more.', other: `And ${count} more.` }),
+  goToFirst: 'Go to the first fault',
   goTo: 'Go there',
   goToName: (finding: string): string => `Go there: ${finding}`,
   // Full editor
@@ -110,7 +141,16 @@ export const editor = {
     remove: (title: string): string => `Remove ${title}`,
   },
   stepSheet: (title: string): string => `Step: ${title}`,
+  windowApart: (o: {
+    readonly title: string;
+    readonly from: string;
+    readonly to: string;
+  }): string => `${o.title}, from ${o.from} to ${o.to}`,
   windowSheet: (title: string): string => `Window: ${title}`,
+  newNumbers: 'Numbers that nobody has given yet',
+  newBounds: 'How long: a minimum, a limit, or both',
+  boundMissing: 'Give a minimum, a limit, or both.',
+  newNumber: (label: string): string => `${label.charAt(0).toUpperCase()}${label.slice(1)}`,
   newStep: 'New step',
   newWindow: 'New window',
   /** What a new choice offers first, and a new count counts. */
@@ -142,6 +182,8 @@ export const editor = {
   difference: 'Changes',
   differenceTo: (o: { readonly revision: number; readonly hash: string }): string =>
     `Compared with revision ${o.revision}, hash ${o.hash}`,
+  differenceStart: (hash: string): string =>
+    `Compared with what this draft began with, hash ${hash}`,
   differenceTemplate: (hash: string): string => `Compared with the shipped template, hash ${hash}`,
   noDifference: 'Nothing has changed yet.',
   sideBySide: 'Side by side',
@@ -176,14 +218,20 @@ export const editor = {
       count === 0
         ? 'Every number has its instructions.'
         : plural(count, { one: '1 number to compare', other: `${count} numbers to compare` }),
-    choose: 'Numbers to confirm',
-    chooseAll: 'All of these',
-    chooseNone: 'None of these',
+    materials: (names: readonly string[]): string => list(names),
+    light: 'Curing light',
+    noMaterial: 'Steps without a material',
+    compare: 'Compare',
+    compareName: (title: string): string => `Compare the numbers of ${title}`,
+    choose: 'Tick each number that you have read in it',
+    pick: 'Tick the numbers that you have read in the document.',
     number: (o: {
       readonly title: string;
       readonly label: string;
       readonly shown: string;
     }): string => `${o.title}: ${o.label} ${o.shown}`,
+    quoted: (o: { readonly line: string; readonly quote: string }): string =>
+      `${o.line}: “${o.quote}”`,
     doc: 'The document in your hand',
     bulk: (count: number): string =>
       plural(count, {
@@ -200,7 +248,11 @@ export const editor = {
     finalLede:
       'It gets the next number and a hash and can no longer be changed. New cases use it at once. A running case stays on its own.',
     confirmAs: (revision: number): string => `Confirm as revision ${revision}`,
-    waits: (o: { readonly open: number; readonly faults: number }): string =>
+    waits: (o: {
+      readonly open: number;
+      readonly faults: number;
+      readonly misquoted: number;
+    }): string =>
       `Before that: ${list([
         ...(o.open === 0
           ? []
@@ -213,6 +265,14 @@ export const editor = {
               plural(o.faults, {
                 one: '1 fault to put right',
                 other: `${o.faults} faults to put right`,
+              }),
+            ]),
+        ...(o.misquoted === 0
+          ? []
+          : [
+              plural(o.misquoted, {
+                one: '1 number that its quote does not give',
+                other: `${o.misquoted} numbers that their quotes do not give`,
               }),
             ]),
       ])}`,

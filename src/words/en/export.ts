@@ -10,7 +10,7 @@ import { listIn, pluralIn } from '../grammar.ts';
 const plural = pluralIn('en');
 const list = listIn('en-GB');
 
-type Status = 'open' | 'kept' | 'broken';
+type Status = 'open' | 'kept' | 'may-be-broken' | 'broken';
 
 interface Told {
   readonly title: string;
@@ -29,7 +29,9 @@ export const exportTexts = {
     windows: 'Windows',
     stopped: 'Stopped early',
     numberings: 'Numbering on the screens',
+    passes: 'Light led by tones',
     breaches: 'Limits that were not kept',
+    mayBeBroken: 'Limits that may not have been kept',
     waysBack: 'Ways back',
     corrections: 'Corrections',
     gaps: 'When nobody watched the clocks',
@@ -47,6 +49,8 @@ export const exportTexts = {
   /** "tooth 11: Etching gel on enamel, 2 s under the limit" */
   about: (o: { readonly of: string; readonly what: string }): string => `${o.of}: ${o.what}`,
   fromTo: (o: { readonly from: string; readonly to: string }): string => `${o.from} to ${o.to}`,
+  between: (o: { readonly from: string; readonly to: string }): string =>
+    `between ${o.from} and ${o.to}`,
   atLeast: (length: string): string => `at least ${length}`,
   orLater: (at: string): string => `${at} or later`,
   unknownTime: 'an unknown time',
@@ -121,8 +125,39 @@ export const exportTexts = {
   lot: (lot: string): string => `lot ${lot}`,
   noLot: 'lot not recorded',
   expires: (day: string): string => `expires ${day}`,
+  toUseBy: (day: string): string => `opened, use by ${day}`,
   usedFor: (uses: readonly string[]): string => `for ${uses.join('; ')}`,
 
+  /** How it is known that it was done, where no press was for it alone. */
+  listed: (o: { readonly title: string; readonly lines: number }): string =>
+    `one of ${o.lines} lines confirmed together (${o.title})`,
+  swept: (edges: readonly string[]): string => `swept with one press: ${edges.join(', ')}`,
+  began: (at: string): string => `began ${at}`,
+  ended: (at: string): string => `ended ${at}`,
+  implied: (o: { readonly by: string; readonly at: string }): string =>
+    `said by the press of “${o.by}”, ${o.at}`,
+  paced: (length: string): string => `${length} paced by tones and confirmed afterwards`,
+  passOf: (o: { readonly title: string; readonly turns: readonly string[] }): string =>
+    `${o.title}: ${o.turns.join('; ')}`,
+  passTurns: {
+    begun: (when: string): string => `begun ${when}`,
+    stopped: (when: string): string => `stopped ${when}`,
+    resumed: (when: string): string => `resumed ${when}`,
+  },
+  passStoppedUnwatched: (at: string): string => `counted as stopped ${at}, no longer watched`,
+  passConfirmed: (o: { readonly when: string; readonly places: readonly string[] }): string =>
+    `confirmed ${o.when}: ${o.places.join(', ')}`,
+  passConfirmedNone: (when: string): string => `confirmed ${when}: none of it was lit`,
+  passImplied: (o: { readonly when: string; readonly by: string }): string =>
+    `${o.when} with “${o.by}”`,
+  passLeftOut: (places: readonly string[]): string => `left out: ${places.join(', ')}`,
+  passOpen: (places: readonly string[]): string =>
+    `paced, not confirmed, nothing of it counts: ${places.join(', ')}`,
+  placeLit: (o: { readonly subject: string; readonly surface: string; readonly set: string }) =>
+    `${o.subject} ${o.surface} ${o.set}`,
+  atBy: (o: { readonly at: string; readonly by: string }): string => `${o.at} by ${o.by}`,
+  tonesHeard: (when: string): string => `Tones heard: ${when}`,
+  tonesNotHeard: (when: string): string => `Tones not heard: ${when}`,
   status: {
     running: 'running',
     done: '',
@@ -158,7 +193,20 @@ export const exportTexts = {
     early: (by: string): string => `closed ${by} too early`,
     late: (by: string): string => `outside the window by ${by}`,
     'exposure-short': (by: string): string => `exposure given short by ${by}`,
+    'gap-short': (by: string): string => `time between coats short by ${by}`,
+    'rest-short': (by: string): string => `rest between exposures short by ${by}`,
   },
+  /** The limit lies inside what is known. `by` is "by up to 6 s", or that nobody knows. */
+  perhaps: {
+    short: (by: string): string => `may be short of the minimum, ${by}`,
+    over: (by: string): string => `may be over the limit, ${by}`,
+    early: (by: string): string => `may have closed too early, ${by}`,
+    late: (by: string): string => `may be outside the window, ${by}`,
+    'gap-short': (by: string): string => `time between coats may be short, ${by}`,
+    'rest-short': (by: string): string => `rest between exposures may be short, ${by}`,
+  },
+  byUpTo: (by: string): string => `by up to ${by}`,
+  byUnknown: 'nobody knows by how much',
   passesOver: (count: number): string =>
     plural(count, { one: '1 pass over the limit', other: `${count} passes over the limit` }),
   said: (o: { readonly line: string; readonly said: string }): string => `${o.line} (${o.said})`,
@@ -167,6 +215,7 @@ export const exportTexts = {
   windowStates: {
     open: 'open',
     kept: 'kept',
+    'may-be-broken': 'may not have been kept',
     broken: 'not kept',
   } satisfies Record<Status, string>,
   min: (o: { readonly limit: string; readonly margin: string }): string =>
@@ -242,6 +291,15 @@ export const exportTexts = {
       one: '1 entry holds, its hash fits',
       other: `${entries} entries hold, each hash fits the next`,
     }),
+  chainCut: (o: { readonly entries: number; readonly named: number }): string =>
+    `Cut short: ${o.entries} of the ${o.named} entries that the anchor names are here`,
+  chainDiffers: (entries: number): string =>
+    `Entry ${entries} is not the one that the anchor names`,
+  anchor: (text: string): string => `Anchor: ${text}`,
+  anchorSigned: (key: string): string =>
+    `Signed with key ${key}. The tablet with that key held these entries. The signature does not show who pressed, or whether the tablet’s clock was right.`,
+  anchorPlain: 'Not signed.',
+  anchorUnchecked: 'Signed, but the signature was not checked.',
   chainBroken: (o: { readonly entries: number; readonly apart: number }): string =>
     plural(o.entries, {
       one: `1 entry holds; ${o.apart} set apart`,

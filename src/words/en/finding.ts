@@ -101,6 +101,8 @@ export const finding = {
       `The clock begins with “${o.id}”, but the step does not wait for it.`,
     'no-steps': 'A protocol needs at least one step.',
     'unknown-choice': (o: Id): string => `There is no choice “${o.id}”.`,
+    'condition-without-value':
+      'A condition without a value never holds. Choose at least one value.',
     'unknown-value': (o: Id & { readonly of: string }): string =>
       `“${o.id}” is not a value of ${o.of}.`,
     'not-asked': (o: Id & { readonly fact: string }): string =>
@@ -124,6 +126,47 @@ export const finding = {
     'dose-beyond-credit': (o: { readonly dose: string; readonly most: string }): string =>
       `The dose asked for is ${o.dose} J/cm²; more than ${o.most} is not credited at a thin film.`,
     unused: (o: Id): string => `No step uses “${o.id}”.`,
+    'unknown-list': (o: Id): string => `There is no list “${o.id}”.`,
+    'press-does-not-fit': {
+      list: 'Only a step that is ticked or a choice can stand on a list.',
+      sweep: 'Only a time that runs over a round can be pressed as a sweep.',
+      implied: 'Only a step that is ticked can be said by a later press.',
+      paced: 'Only light can be paced.',
+    },
+    'list-waits-outside': (o: Title & { readonly steps: readonly string[] }): string =>
+      `“${o.title}” cannot be taken by one press, because a step outside it lies between two of its lines: ${o.steps.join(' ← ')}.`,
+    'list-spans-minimum': (o: Title): string =>
+      `“${o.title}” has a minimum between two lines of one list, which one press takes together.`,
+    'sweep-without-edge': 'A sweep needs the time of one subject at its start, its end or both.',
+    'sweep-start-not-pressed': (o: Title): string =>
+      `The clock begins with “${o.title}”, so nobody presses its start.`,
+    'start-not-pressed': (o: Title & { readonly limit: string }): string =>
+      `${o.title}: the limit of ${o.limit} is under a minute, so the start is pressed for each.`,
+    'implied-by-nothing': 'Name the later step whose press says that this one is done.',
+    'implied-not-later': (o: Title): string =>
+      `“${o.title}” does not wait for this step, so its press cannot say that it is done.`,
+    'implied-past-press': (o: Title): string =>
+      `Between this step and “${o.title}” lies one with a press of its own, so the press of “${o.title}” says nothing of this one.`,
+    'implied-answer': (o: Title): string =>
+      `${o.title}: an answer that a person gives cannot be said by a later press.`,
+    'implied-minimum': (o: Title): string =>
+      `The minimum of “${o.title}” begins or ends with this step, so it is pressed for itself.`,
+    'paced-not-later': (o: Title): string =>
+      `“${o.title}” is not the next thing after this light, so its press cannot confirm it.`,
+    'quote-differs': (o: { readonly value: string; readonly said: readonly string[] }): string =>
+      `The number is ${o.value}; the words quoted for it say ${list(o.said)}. Read it again, or quote the words that give it.`,
+    'hardly-meant': (o: {
+      readonly value: string;
+      readonly least: string;
+      readonly most: string;
+    }): string =>
+      `Hardly meant: ${o.value}. Nobody gives less than ${o.least} or more than ${o.most} (common practice, no source).`,
+    'hazard-without-caution': (o: Title & { readonly hazard: string }): string =>
+      `${o.title}: none of its cautions speaks of ${o.hazard}. Tick one at the step, or write one under “Cautions and more”.`,
+    'title-too-long': (o: { readonly length: number; readonly max: number }): string =>
+      `The title has ${o.length} characters. At most ${o.max} can be read from two metres.`,
+    'after-signature': (o: Title & { readonly signature: string }): string =>
+      `“${o.title}” stands behind “${o.signature}”, which ends the case. Move it in front.`,
     'outside-range': (
       o: Title & {
         readonly value: string;
@@ -166,6 +209,15 @@ export const finding = {
         ? `${o.title} can never be opened: nobody will do it.`
         : `${o.title} is for the ${o.role}, and “${o.on}” has none.`,
   } satisfies Record<FindingCode | PracticeFinding['code'], unknown>,
+  /** What can hurt at a step. */
+  hazards: {
+    hydrofluoric: 'hydrofluoric acid',
+    etching: 'etching gel',
+    light: 'the light, which harms eyes',
+    resin: 'uncured resin and its solvent',
+    dust: 'the dust of air abrasion',
+    alkaline: 'the alkaline cleaner',
+  },
   /** What keeps a dose from being reached, and what helps. */
   held: {
     cause: {
@@ -184,6 +236,8 @@ export const finding = {
     minMs: { low: 'The minimum', high: 'the minimum' },
     targetMs: { low: 'The target', high: 'the target' },
     maxMs: { low: 'The limit', high: 'the limit' },
+    shortestMs: { low: 'The shortest time', high: 'the shortest time' },
+    longestMs: { low: 'The longest time', high: 'the longest time' },
     medianMs: { low: 'The usual pace', high: 'the usual pace' },
     p90Ms: { low: 'The pace on a slow day', high: 'the pace on a slow day' },
     min: { low: 'The lowest reading', high: 'the lowest reading' },

@@ -9,6 +9,11 @@ interface ProtocolRevision {
   readonly revision: string;
 }
 
+interface LotReason {
+  readonly lot: string;
+  readonly reason: string;
+}
+
 export const lead = {
   title: 'The lead’s desk',
   lede: 'The numbers of the protocols are changed and confirmed here. Whoever confirms them answers for them.',
@@ -41,7 +46,7 @@ export const lead = {
   back: 'Back to the desk',
   drafts: 'Drafts',
   draftsLede: 'A draft cannot be used on a patient until it is confirmed.',
-  noDrafts: 'No drafts. Start one from a protocol below.',
+  noDrafts: 'No drafts. Begin one here, or start from a protocol below.',
   begun: (o: { readonly by: string; readonly on: string }): string => `Started by ${o.by}, ${o.on}`,
   fromFile: 'From a file, unconfirmed',
   edits: (count: number): string => plural(count, { one: '1 edit', other: `${count} edits` }),
@@ -60,6 +65,7 @@ export const lead = {
   draftName: (title: string): string => `Draft a change of ${title}`,
   exportDo: 'Export',
   exportName: (title: string): string => `Export ${title} as a file`,
+  exportDraftName: (title: string): string => `Export the draft of ${title} as a file`,
   card: 'Wall card',
   retire: 'Retire',
   retireName: (title: string): string => `Retire the revision of ${title} that is in use`,
@@ -76,6 +82,17 @@ export const lead = {
   confirmed: (o: { readonly by: string; readonly on: string }): string => `${o.by}, ${o.on}`,
   inUse: 'In use',
   retired: (reason: string): string => `Retired: ${reason}`,
+  bringBack: 'Put back in force',
+  bringBackName: (revision: number): string => `Put revision ${revision} back in force`,
+  sameNumber:
+    'Two revisions share a number because they were confirmed on two tablets. Their hashes differ.',
+  otherLog: (o: { readonly tablet: string; readonly entries: number }): string =>
+    plural(o.entries, {
+      one: `Log of another tablet (${o.tablet}): 1 entry`,
+      other: `Log of another tablet (${o.tablet}): ${o.entries} entries`,
+    }),
+  otherLogLede:
+    'As a backup told it. What was confirmed there counts here once this desk confirms it.',
   inUseBeforeReset: 'In use. Confirmed before the passphrase was reset',
   retiredBeforeReset: (reason: string): string =>
     `Retired: ${reason}. Confirmed before the passphrase was reset`,
@@ -87,6 +104,8 @@ export const lead = {
   }): string =>
     `${o.id}: confirmed as ${o.was}, stored as ${o.is}. It is in the log. Confirm the numbers again in a draft, or restore a backup.`,
   more: 'More at this desk',
+  sheets: 'Product sheets',
+  sheetsLede: 'The instructions in hand, number by number, and what a new revision changes.',
   otherClinics: 'Other clinics',
   otherClinicsLede: 'Files from other clinics and for them.',
   ownTimes: 'Our own times',
@@ -121,10 +140,16 @@ export const lead = {
       'by-hand': 'Closed the desk',
     },
     'draft-begun': (o: { readonly protocol: string; readonly from: string }): string =>
-      `Started a draft of ${o.protocol} from ${o.from}`,
+      o.from === ''
+        ? `Started a new protocol, ${o.protocol}, blank`
+        : `Started a draft of ${o.protocol} from ${o.from}`,
     'draft-dropped': (protocol: string): string => `Discarded a draft of ${protocol}`,
-    confirmed: (o: ProtocolRevision & { readonly hash: string }): string =>
-      `Confirmed ${o.protocol}, revision ${o.revision}, hash ${o.hash}`,
+    confirmed: (
+      o: ProtocolRevision & { readonly hash: string; readonly second: string },
+    ): string => {
+      const what = `Confirmed ${o.protocol}, revision ${o.revision}, hash ${o.hash}`;
+      return o.second === '' ? what : `${what}, together with ${o.second}`;
+    },
     'entry-removed': (
       o: ProtocolRevision & { readonly entry: string; readonly reason: string },
     ): string => `Removed “${o.entry}” from ${o.protocol}, revision ${o.revision}: ${o.reason}`,
@@ -135,6 +160,8 @@ export const lead = {
       readonly reason: string;
     }): string =>
       `Kept “${o.what}” of ${o.protocol} as it is, against template ${o.template}: ${o.reason}`,
+    'back-in-force': (o: ProtocolRevision): string =>
+      `Put revision ${o.revision} of “${o.protocol}” back in force`,
     retired: (o: ProtocolRevision & { readonly reason: string }): string =>
       `Retired ${o.protocol}, revision ${o.revision}: ${o.reason}`,
     exported: (o: ProtocolRevision & { readonly hash: string }): string =>
@@ -151,8 +178,28 @@ export const lead = {
       readonly was: string;
       readonly is: string;
     }): string => `Refused stored ${o.document}: confirmed as ${o.was}, found ${o.is}`,
+    'second-person': {
+      asked: 'Asked for a second person to confirm each revision',
+      notAsked: 'No longer asks for a second person to confirm each revision',
+    },
     'break-noted': (broken: string): string =>
       `Noted that the log does not hold together: places ${broken}. It counts again from here`,
+    'sheet-kept': (o: {
+      readonly document: string;
+      readonly revision: string;
+      readonly hash: string;
+    }): string => `Kept the sheet “${o.document}”, revision ${o.revision}, hash ${o.hash}`,
+    'sheet-put-away': (document: string): string => `Put away the sheet “${document}”`,
+    'lot-recalled': (o: LotReason): string => `Marked lot ${o.lot} as recalled: ${o.reason}`,
+    'lot-recalled-at-shelf': (o: LotReason & { readonly person: string }): string =>
+      [
+        o.person === ''
+          ? `Lot ${o.lot} was marked as recalled away from the desk; nobody gave a name`
+          : `Lot ${o.lot} was marked as recalled away from the desk by ${o.person}`,
+        o.reason === '' ? 'no reason was given' : o.reason,
+      ].join(': '),
+    'recall-lifted': (o: LotReason): string =>
+      `Removed the recall mark of lot ${o.lot}: ${o.reason}`,
   } satisfies Record<LeadDeed, object | string>,
   waiting: 'Waiting for you',
   waitingLede:
@@ -170,8 +217,14 @@ export const lead = {
     'not-writer': 'Another window of this app is writing. Take over in this one first.',
     'unconfirmed-figures': 'Some numbers have no instructions behind them yet.',
     faults: 'The protocol has faults. They are listed beside the numbers.',
+    'no-second': 'Give the name of the second person.',
+    oneAlone: 'One person confirmed it, and two do so now. Begin a draft from it and confirm that.',
+    'same-person': 'This person worked on the draft. It has to be somebody else.',
+    'quote-differs': 'A number is not the one that its quote gives. The checks name it.',
     changed:
       'The file was changed after it was exported: its hash does not fit. It was not taken in.',
+    notProtocolFile: (detail: string): string =>
+      `This is not a protocol file that a desk exported. ${detail}`,
     other: (o: {
       readonly place: string;
       readonly expected: string;

@@ -25,4 +25,6 @@ export const materialChair = {
   shelfLede: 'What this protocol asks for, and the lot to use up first.',
   shelfNone: 'None on the shelf list',
   shelfTo: 'All materials',
+  /** Of a lot that is of use today, and no longer on the day of the case. */
+  lastDayBefore: (day: string): string => `Use by ${day}, before the day of the case`,
 };

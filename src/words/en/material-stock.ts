@@ -5,6 +5,8 @@ const plural = pluralIn('en');
 const list = listIn('en-GB');
 
 export const stock = {
+  sheet: (o: { readonly document: string; readonly revision: string }): string =>
+    `Product sheet: ${o.document}, revision ${o.revision}`,
   title: 'Materials',
   lede: 'What is on the shelf: generic class, lot and expiry date.',
   tabs: 'Stock or lights',
@@ -20,10 +22,11 @@ export const stock = {
   gone: 'Used up or discarded',
   goneShow: 'Show what is used up or discarded',
   lot: 'Lot',
-  expires: 'Expires',
+  useBy: 'Use by',
+  useByOpened: 'Counted from its opening.',
+  useByLabel: 'The expiry date of the label.',
+  useByNone: 'no last day entered',
   opened: 'Opened',
-  openedUntil: (o: { readonly opened: string; readonly until: string }): string =>
-    `${o.opened}, use by ${o.until}`,
   notOpened: 'not opened',
   noExpiry: 'no expiry date',
   /** What was looked at, where nothing of it speaks against the lot. */
@@ -37,6 +40,10 @@ export const stock = {
         : plural(days, { one: '1 day of use left', other: `${days} days of use left` }),
   damaged: (count: number): string =>
     plural(count, { one: '1 entry cannot be read', other: `${count} entries cannot be read` }),
+  differing: 'Two tablets wrote different things. Correct the entry to settle it.',
+  differs: (o: { readonly field: string; readonly values: readonly string[] }): string =>
+    `${o.field}: ${o.values.join(' or ')}.`,
+  nothing: 'nothing',
   notSaved: 'This was not saved.',
   problems: {
     'not-writer': 'Another window of this app is writing. Take over in this one first.',
@@ -56,12 +63,9 @@ export const stock = {
   remove: 'Remove the entry',
   removeNote: 'For an entry made by mistake. Cases that named the lot still name it.',
   recall: 'Mark as recalled',
-  recallReason: 'Why, and on whose word',
   recallDo: 'Mark this lot',
-  recallNote: 'Every entry of this lot is marked. The chair says so when the lot is chosen.',
-  recallEnd: 'Remove the recall mark',
-  recallEndNote: 'The mark is removed from every entry of this lot.',
-  recalled: (o: { readonly on: string; readonly reason: string }): string => `${o.on}. ${o.reason}`,
+  recalled: (o: { readonly on: string; readonly reason: string }): string =>
+    o.reason === '' ? o.on : `${o.on}: ${o.reason}`,
   cases: 'Cases that used this lot',
   noCases: 'No case on this tablet named this lot.',
   casesReading: (o: { readonly done: number; readonly of: number }): string =>
@@ -70,7 +74,11 @@ export const stock = {
     o.steps.length === 0 ? o.slot : `${o.slot} for ${list(o.steps)}`,
   entry: 'Entry',
   facts: {
+    class: 'Class',
+    label: 'Label',
+    out: 'Taken out',
     lot: 'Lot',
+    useBy: 'Use by',
     expiry: 'Expiry date',
     opened: 'Opened on',
     within: 'After opening',
@@ -117,6 +125,10 @@ export const materialForm = {
   note: 'Note',
   save: 'Save',
   from: 'From the label',
+  device: 'Device identifier',
+  deviceHint: 'As printed on the label, after (01). A box that was here before fills in the rest.',
+  asLastBox: 'As with the last box.',
+  asSheet: 'As its product sheet says.',
   problems: {
     class: 'Choose a class or name one.',
     label: 'Give it a label.',
@@ -125,5 +137,6 @@ export const materialForm = {
     within: 'Enter a whole number of days.',
     warm: 'Enter whole minutes, 0 or more.',
     opened: 'This is not a date, or it lies in the future.',
+    device: 'The check digit of this number is wrong. Compare it with the box.',
   },
 };

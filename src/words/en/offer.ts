@@ -16,6 +16,17 @@ interface LightPlace {
   readonly spot: Spot | null;
 }
 
+/** Places of a pass of light. */
+interface PassPlaces {
+  readonly subject: string;
+  /** Null where there is more than one. */
+  readonly surface: string | null;
+  readonly count: number;
+}
+
+const places = (count: number): string =>
+  plural(count, { one: '1 place', other: `${count} places` });
+
 interface StepPlace {
   readonly title: string;
   /** Empty for the whole case. */
@@ -29,6 +40,8 @@ export const offer = {
     o.subject === '' ? `${o.title}: done` : `${o.title}: done ${o.subject}`,
   coat: (o: { readonly subject: string } & Spot): string =>
     `Coat ${o.at} of ${o.of} on ${o.subject}`,
+  coats: (o: { readonly subject: string; readonly from: number; readonly to: number }): string =>
+    `Coats ${o.from} to ${o.to} on ${o.subject}`,
   pass: (o: { readonly subject: string } & Spot): string => `Pass ${o.at} of ${o.of}, ${o.subject}`,
   allPasses: (o: StepPlace & { readonly of: number }): string =>
     plural(o.of, {
@@ -47,6 +60,43 @@ export const offer = {
   lightOff: (o: { readonly subject: string; readonly surface: string }): string =>
     `Light off ${o.subject}, ${o.surface}`,
   lightOffTooth: (subject: string): string => `Light off ${subject}`,
+  /** One surface of several teeth, or several places of one. */
+  passBegin: (o: PassPlaces): string =>
+    o.surface === null
+      ? `Light pass on ${o.subject}, ${places(o.count)}`
+      : o.count === 1
+        ? `Light on ${o.subject}, ${o.surface}`
+        : `Light pass on ${o.subject}, ${o.surface}, ${places(o.count)}`,
+  passOn: (o: PassPlaces): string => `Light on again, ${o.subject}, ${places(o.count)} left`,
+  /** One press says what was lit and begins the next pass; the teeth are named again only where they differ. */
+  passGoOn: (o: {
+    readonly lit: string;
+    readonly next: PassPlaces;
+    readonly isSame: boolean;
+  }): string =>
+    o.isSame && o.next.surface !== null
+      ? `${o.lit} lit, on to ${o.next.surface}, ${places(o.next.count)}`
+      : `${o.lit} lit, on to ${o.next.subject}, ${places(o.next.count)}`,
+  passStop: 'Light stopped',
+  passConfirm: (o: PassPlaces): string =>
+    o.surface === null
+      ? `${o.subject}: lit, ${places(o.count)}`
+      : o.count === 1
+        ? `${o.subject} lit, ${o.surface}`
+        : `${o.subject} lit, ${o.surface}, ${places(o.count)}`,
+  passNone: 'Nothing was lit',
+  listed: (o: { readonly words: string; readonly n: number; readonly of: number }): string =>
+    `${o.words}, ${o.n} of ${o.of}`,
+  /** Lines of a list that its press leaves; one alone by name. */
+  stayDue: (o: { readonly titles: readonly string[] }): string => {
+    const [first = '', ...more] = o.titles;
+    return more.length === 0 ? `stays due: ${first}` : `${o.titles.length} stay due`;
+  },
+  stayDueAndLots: (o: { readonly left: string; readonly n: number }): string =>
+    `${o.left}, ${o.n === 1 ? '1 lot' : `${o.n} lots`} not named`,
+  alsoSays: (items: readonly string[]): string => `Also says: ${items.join('; ')}`,
+  linesPressed: (o: { readonly title: string; readonly n: number }): string =>
+    `${o.title}, ${o.n} lines`,
   close: 'Close the case',
   dueIn: (span: string): string => `due in ${span}`,
   over: (span: string): string => `${span} over`,
@@ -54,6 +104,7 @@ export const offer = {
   atLimit: 'at the limit',
   left: (span: string): string => `${span} left`,
   in: (span: string): string => `in ${span}`,
+  passLeft: (span: string): string => `${span} of the pass left`,
   /** What undo takes back, where no step names it. */
   lastPress: 'the last press',
   passMade: (o: StepPlace): string => `${o.title} ${o.subject}`,
@@ -78,6 +129,8 @@ export const offer = {
   note: 'Note',
   person: (label: string): string => `${label} presses`,
   closed: 'Case closed',
+  tones: 'Tones heard',
+  noTones: 'Tones not heard',
   retimed: 'Moved in time',
   anaesthesia: 'Anaesthesia given',
 };

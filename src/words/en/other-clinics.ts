@@ -11,6 +11,26 @@ export const otherClinics = {
   taken: (title: string): string => `Taken in: ${title}`,
   hash: (hash: string): string =>
     `Hash of the protocol in the file: ${hash}. Compare it with the sender’s.`,
+  holds: (o: { readonly revision: number; readonly hash: string }): string =>
+    `Holds revision ${o.revision}, ${o.hash}`,
+  beganFrom: (o: { readonly revision: number; readonly hash: string }): string =>
+    `Began from revision ${o.revision}, ${o.hash}`,
+  sentBoth: (o: { readonly clinic: string; readonly by: string; readonly on: string }): string =>
+    `Sent by ${o.by}, ${o.clinic}, ${o.on}, as the file says`,
+  sent: (o: { readonly by: string; readonly on: string }): string =>
+    `Sent by ${o.by}, ${o.on}, as the file says`,
+  sentTablet: (o: { readonly tablet: string; readonly on: string }): string =>
+    `Sent from a tablet that gave no name (${o.tablet}), ${o.on}`,
+  noSender: 'The file does not say who sent it',
+  takenIn: (o: { readonly by: string; readonly on: string }): string =>
+    `Taken in by ${o.by}, ${o.on}`,
+  sameInUse: (revision: number): string => `The same file: it is revision ${revision}, in use here`,
+  sameRevision: (revision: number): string =>
+    `The same file: it is revision ${revision} of this tablet`,
+  sameTemplate: 'The same file: it is the template that ships',
+  sameDraft: (on: string): string => `The same file as the one that was taken in ${on}`,
+  otherTablet: (tablet: string): string =>
+    `Begun on another tablet (${tablet}); a backup brought it`,
   hearsay:
     'What the other clinic confirmed is only a note here. Every number has to be confirmed here.',
   waiting: 'Files that were taken in',
@@ -35,6 +55,8 @@ export const otherClinics = {
   } satisfies Record<Side, string>,
   all: { here: 'All from this clinic', other: 'All from the other clinic' },
   apply: 'Put this into the draft',
+  unfit:
+    'What you chose does not fit together in one protocol. Where two parts belong together, take both.',
   applyLede:
     'The draft then holds this clinic’s protocol with what you take from the other. Undo brings the file back.',
 };

@@ -37,11 +37,38 @@ export const ownTimes = {
   nameOfUse: (title: string): string => `Use as expected time: the hands of ${title}`,
   noteOfUse:
     'Opens a draft in which only the expected pace of the hands changes. Limits, coats and light are never proposed from records.',
-  note: (o: { readonly count: number; readonly cases: number; readonly on: string }): string =>
-    plural(o.cases, {
-      one: `from ${o.count} of the clinic’s own steps in 1 case, ${o.on}`,
-      other: `from ${o.count} of the clinic’s own steps in ${o.cases} cases, ${o.on}`,
+  takeAll: (steps: number): string =>
+    plural(steps, {
+      one: 'Take over the pace of 1 step',
+      other: `Take over the paces of ${steps} steps`,
     }),
+  takeNone: (min: number): string =>
+    `No step has ${min} presses yet. Fewer say little about a pace.`,
+  takeNote: (min: number): string =>
+    `Steps with fewer than ${min} presses stay as they are. A press that stood for several units counts once.`,
+  failed: 'The paces could not be put into the draft.',
+  note: (o: {
+    readonly count: number;
+    readonly cases: number;
+    readonly days: number;
+    readonly first: string;
+    readonly last: string;
+    readonly median: string;
+    readonly p90: string;
+    readonly least: string;
+    readonly most: string;
+    readonly on: string;
+  }): string => {
+    const presses = plural(o.count, { one: '1 press', other: `${o.count} presses` });
+    const cases = plural(o.cases, { one: '1 case', other: `${o.cases} cases` });
+    const days = plural(o.days, {
+      one: `on 1 day, ${o.first}`,
+      other: `on ${o.days} days, ${o.first} to ${o.last}`,
+    });
+    return `own records: ${presses} in ${cases} ${days}; median ${o.median}, 90th percentile ${o.p90}, from ${o.least} to ${o.most}; taken over ${o.on}`;
+  },
+  noteSpreadKept: (note: string): string =>
+    `${note}; too few for a slow time of their own, so the earlier spread is kept`,
   noWindows: 'No window was opened and closed yet',
   window: 'Window',
   wasOpen: 'Was open',
@@ -51,6 +78,8 @@ export const ownTimes = {
       one: `${o.broken} of 1 case`,
       other: `${o.broken} of ${o.cases} cases`,
     }),
+  perhapsIn: (cases: number): string =>
+    plural(cases, { one: 'may be 1 more', other: `may be ${cases} more` }),
   worst: 'Furthest outside',
   where: 'Where',
   fromTo: (o: { readonly from: string; readonly to: string }): string => `${o.from} to ${o.to}`,

@@ -73,6 +73,7 @@ export const part = {
   status: 'This tablet',
   saved: 'SAVED',
   notSaved: 'NOT SAVED',
+  partSaved: 'SAVED IN PART',
   screenHeld: 'SCREEN STAYS ON',
   screenMaySleep: 'SCREEN MAY SLEEP',
   soundOn: 'SOUND ON',

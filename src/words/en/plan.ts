@@ -192,6 +192,7 @@ export const plan = {
     lamp: (o: About): string => about('Window in this light', o),
     heat: (o: About): string => about('Light on a tooth', o),
     pace: (o: About): string => about('Pace', o),
+    'change-over': (o: About): string => about('Change-over', o),
     room: (o: About): string => about('Time to spare', o),
     chance: (o: About): string => about('Outside its limit', o),
     transmittance: (o: About): string => about('Share of light that passes', o),
@@ -208,6 +209,10 @@ export const plan = {
   inputs: {
     actualC: 'Room, °C',
     applySeconds: 'To apply on one, s',
+    startShortestSeconds: 'Shortest for one at the start, s',
+    startLongestSeconds: 'Longest for one at the start, s',
+    endShortestSeconds: 'Shortest for one at the end, s',
+    endLongestSeconds: 'Longest for one at the end, s',
     boundSeconds: 'Limit, s',
     chance: 'Share of runs that break a limit',
     count: 'How many',
@@ -270,6 +275,10 @@ export const plan = {
   ahead: (span: string): string => `${span} ahead`,
   paceAndPortion: (o: { readonly pace: string; readonly portion: string }): string =>
     `${o.pace}; ${o.portion}`,
+  putOff: (o: { readonly what: string; readonly when: string; readonly runs: string }): string =>
+    `The plan begins “${o.what}” ${o.when}: “${o.runs}” is still running.`,
+  waitsFor: (o: { readonly what: string; readonly runs: string }): string =>
+    `“${o.what}” waits for “${o.runs}”.`,
   stillFits: (portion: string): string => `${portion} still fits`,
   noLongerFits: (portion: string): string => `${portion} no longer fits`,
   portionOver: (portion: string): string => `${portion} is over its working time`,

@@ -25,6 +25,7 @@ export const protocol = {
   unconfirmedWhat: 'Nobody has confirmed the numbers of this protocol.',
   unconfirmedTodo:
     'Compare every number below with the instructions of the products in the cupboard. Until the clinic lead has confirmed them, it can only be rehearsed.',
+  byTwo: (o: { readonly by: string; readonly second: string }): string => `${o.by} and ${o.second}`,
   confirmedWhat: (o: { readonly by: string; readonly on: string }): string =>
     `Confirmed by ${o.by} on ${o.on}.`,
   untranslated: (language: string): string =>
@@ -159,6 +160,11 @@ export const protocol = {
     perSubject: 'hands, for each more',
     apply: 'hands, apply',
     rinse: 'hands, rinse',
+    startShortest: 'start of each, shortest',
+    startLongest: 'start of each, longest',
+    endShortest: 'end of each, shortest',
+    endLongest: 'end of each, longest',
+    change: 'change-over',
   },
   /** A number that counts for units of one class of material only. */
   /** A number that counts only under the condition of that number, told beside it. */

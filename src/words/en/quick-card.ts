@@ -12,7 +12,8 @@ export const quickCard = {
   bar: 'The bar',
   barLines: [
     'The wide bar says in words what a press records. Read it, do it, press it.',
-    'Press when it happens: gel on, water on, light on, light off.',
+    'Press when it happens: gel on, water on. On a list, untick what was not done.',
+    'A light pass is led by tones. Press to stop it; after it, untick what was not lit, and confirm.',
     'Early, late, too short, too long: it is recorded as it was. Nothing is blocked, nothing presses itself.',
     'Undo, at the end of the bar, takes back the last press, for ten seconds.',
     '“5 s ago” moves the last press back by five seconds. Press again for ten.',

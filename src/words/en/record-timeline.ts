@@ -37,6 +37,8 @@ export const recordTimeline = {
     moment: 'pressed once',
     planned: 'planned',
     broken: 'outside its limits',
+    perhaps: 'may be outside its limits',
+    within: 'done in this time, at its end at the latest',
     voided: 'no longer counts',
     window: 'window, filled until it closed',
     gap: 'nobody watched',
@@ -69,6 +71,8 @@ export const recordTimeline = {
   of: (o: { readonly title: string; readonly subject: string }): string =>
     o.subject === '' ? o.title : `${o.title} ${o.subject}`,
   pressed: (o: { readonly what: string; readonly at: string }): string => `${o.what}, ${o.at}`,
+  within: (o: { readonly what: string; readonly from: string; readonly to: string }): string =>
+    `${o.what}, between ${o.from} and ${o.to}`,
   lasted: (o: { readonly what: string; readonly from: string; readonly length: string }): string =>
     `${o.what}, ${o.from}, ${o.length}`,
   open: (what: string): string => `${what}: open`,

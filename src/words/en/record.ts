@@ -20,6 +20,8 @@ export const record = {
   order: 'Seating order',
   portions: 'Portions of cement',
   breaches: 'Limits that were not kept',
+  mayBeBroken: 'Limits that may not have been kept',
+  mayBeBrokenLede: 'The times are known as intervals, and the limit lies inside.',
   noBreaches: 'Every limit that was judged so far was kept.',
   exposure: 'Exposure given',
   exposureLede: 'Seconds of light given to each surface, and what was set for it.',
@@ -42,7 +44,9 @@ export const record = {
   noMaterials: 'The protocol names no material.',
   material: 'Material',
   lot: 'Lot',
-  expires: 'Expires',
+  expires: 'Use by',
+  recalledSince: (reason: string): string =>
+    reason === '' ? 'marked as recalled since' : `marked as recalled since: ${reason}`,
   usedOn: 'Teeth',
   usedFor: 'Used for',
   noLot: 'not recorded',
@@ -98,6 +102,8 @@ export const record = {
       other: `${o.good} entries fit; ${apart}`,
     });
   },
+  chainCutTodo: 'Look for a backup that holds the whole case.',
+  anchor: 'Anchor',
   chainBadTodo: 'The entries set apart stay as they were found. They are not part of this page.',
   chainBadWhere: 'This page shows what fits. What was set apart is under Log.',
   apartOf: (entries: number): string =>
@@ -115,6 +121,36 @@ export const record = {
   limit: 'Limit',
   tightest: 'Smallest margin',
   margins: 'Each margin',
+  atWorst: (margin: string): string => `${margin} at worst`,
+  marginUnknown: 'not known',
+  /** How it is known that a step was done, where no press was for it alone. */
+  listed: (lines: number): string => `one of ${lines} lines confirmed together`,
+  swept: 'swept with one press',
+  implied: (by: string): string => `said by the press of “${by}”`,
+  paced: 'paced by tones, confirmed afterwards',
+  pacedTable: (title: string): string => `${title}, paced by tones`,
+  partlyPacedTable: (title: string): string => `${title}, partly paced by tones`,
+  ledByTones: 'Light led by tones',
+  tonesHeard: 'Tones heard',
+  tonesNotHeard: 'Tones not heard',
+  passConfirmed: (o: { readonly title: string; readonly places: readonly string[] }): string =>
+    `${o.title}: ${o.places.join(', ')}`,
+  passNone: (title: string): string => `${title}: none of it was lit`,
+  passOpen: (o: { readonly title: string; readonly places: readonly string[] }): string =>
+    `${o.title}: paced, not confirmed. Nothing of it counts: ${o.places.join(', ')}`,
+  passTurns: {
+    begun: (at: string): string => `begun ${at}`,
+    stopped: (at: string): string => `stopped ${at}`,
+    resumed: (at: string): string => `resumed ${at}`,
+  },
+  passUnwatched: (at: string): string => `counted as stopped ${at}, no longer watched`,
+  passConfirmedAt: (o: { readonly at: string; readonly by: string }): string =>
+    `confirmed ${o.at} by ${o.by}`,
+  passConfirmedWith: (o: { readonly at: string; readonly by: string; readonly step: string }) =>
+    `confirmed ${o.at} by ${o.by}, with “${o.step}”`,
+  passLeftOut: (places: readonly string[]): string => `left out: ${places.join(', ')}`,
+  place: (o: { readonly subject: string; readonly surface: string }): string =>
+    `${o.subject} ${o.surface}`,
   ofSet: (seconds: string): string => `of ${seconds}`,
   open: 'open',
   skipped: 'skipped',
@@ -195,6 +231,8 @@ export const record = {
     short: 'short',
     skipped: 'skipped',
   } satisfies Record<SubjectState, string>,
+  /** The limit lies inside what is known. */
+  toothPerhaps: { over: 'over?', short: 'short?' },
   govern:
     'This is a timer and a notebook for trained staff. Instructions for use and licensed judgement govern.',
 };

@@ -33,6 +33,8 @@ export const refusal = {
   'light-is-on': { what: 'The light is on elsewhere.', todo: 'Record light off first.' },
   'light-is-off': { what: 'The light is off.', todo: 'Record light on first.' },
   'unknown-option': { what: 'This is not one of the choices.', todo: 'Choose one of them.' },
+  'answer-missing': { what: 'A line has no answer yet.', todo: 'Answer it, or untick it.' },
+  'nothing-taken': { what: 'No line is ticked.', todo: 'Tick or answer one.' },
   'reason-missing': { what: 'A reason is missing.', todo: 'Say why in a few words.' },
   'nothing-to-undo': { what: 'There is nothing to undo.', todo: 'Go on.' },
   'moves-past-now': { what: 'That is in the future.', todo: 'Choose a time that has passed.' },

@@ -22,6 +22,8 @@ export const scan = {
   typed: 'Or type the code',
   typedHint: 'With the brackets, as printed below the bars: (01)…(17)…(10)…',
   typedDo: 'Read',
+  tooSlow: (o: { readonly gapMs: number; readonly gapMsMax: number }): string =>
+    `The keys came up to ${o.gapMs} ms apart. Above ${o.gapMsMax} ms a scanner cannot be told from typing. Set a shorter delay on the scanner, or touch the field below and scan again: there every speed is read.`,
   decoderLoading: 'The code reader is being loaded.',
   decoderSaved: 'The code reader is on this tablet. The camera works offline.',
   decoderMissing:
@@ -61,6 +63,7 @@ export const scan = {
   faults: {
     'not-plain': () =>
       'The text has characters that no label code has. Check the scanner’s keyboard layout.',
+    'too-long': (o) => `The text is longer than ${o.max} characters. No label is that long.`,
     'other-symbol': (o) => `A symbol of type ${o.symbol} carries neither a GS1 nor an HIBC label.`,
     'no-label': () => 'This is neither a GS1 nor an HIBC label.',
     'no-ai-at': (o) => `No known identifier begins at “${o.at}”.`,

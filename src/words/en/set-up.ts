@@ -199,6 +199,7 @@ export const setUp = {
   readOn: 'Measured on',
   programmes: 'Times it can be set to',
   programmesHint: 'As 3, 5, 10, 20. Where it stays empty, times go up in steps of 5 s.',
+  programmesAs: 'Enter at most 20 times from 1 to 120 s, with commas between them',
   remarks: 'Allergies and notes',
   allergies: 'Allergies',
   allergiesHint: 'What the patient said, about resins above all: "None known, asked on the day".',

@@ -74,7 +74,9 @@ export const setting = {
   backup: 'Make a backup, or restore one',
   protect: 'Ask the browser to keep them',
   installed: 'As an installed app',
-  inTab: 'In a browser tab. Add the app to the home screen: an installed app keeps records longer.',
+  inTab:
+    'In a browser tab. Some browsers delete what a page in a tab has stored when it has not been used for seven days. Add the app to the home screen: an installed app keeps records longer.',
+  copiesDamaged: 'Saved entries are damaged: see Record',
   copies: (count: number): string => COPIES[count] ?? '',
   used: (size: string): string => `${size} used`,
   factCopies: 'Copies',
@@ -85,6 +87,7 @@ export const setting = {
   update: {
     none: 'This is the newest version this tablet has seen.',
     waiting: 'A newer version is on this tablet.',
+    held: 'A newer version waits: a case runs in another window.',
     applying: 'Switching to the newer version.',
     unsupported: 'This browser cannot save the app for use without a network.',
     failed: 'The newer version could not be downloaded.',

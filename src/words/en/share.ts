@@ -19,6 +19,9 @@ export const share = {
     fhir: { title: 'FHIR R4', about: 'A bundle for a clinic’s record system' },
     ical: { title: 'Calendar', about: 'Preparation, appointment, finishing visit' },
   } satisfies Record<FormId, { readonly title: string; readonly about: string }>,
+  noChartSystem:
+    'The chart reference goes without a system: none is set under Clinic, Files and calendar.',
+  rehearsalChart: 'A rehearsal: its chart reference goes without the clinic’s system.',
   exported: (when: string): string => `Exported as it stands, ${when}.`,
   exportedBefore: (when: string): string => `Exported ${when}; entries were added since.`,
   notExported: 'Not exported yet.',

@@ -107,6 +107,8 @@ export const terminal = {
         other: `${value('count')} steps are left, such as ${such}`,
       });
     },
+    'answer-missing': ({ value }) => `the line ${value('step')} of the list has no answer`,
+    'nothing-taken': ({ value }) => `no line of the list ${value('list')} is taken`,
     'plan-does-not-fit': () => 'the plan does not take every unit once, or two mixes take turns',
   } satisfies Record<RefusalCode, (o: Refused) => string>,
   broken: {
@@ -116,7 +118,25 @@ export const terminal = {
     late: (o) => `window ${o.of} of ${o.subject}: closed ${o.by} after its maximum`,
     'passes-over': (o) => `${o.of} on ${o.subject}: ${o.by} pass more than the limit`,
     'exposure-short': (o) => `${o.of} on ${o.subject}: ${o.by} of exposure not given`,
+    'gap-short': (o) =>
+      `${o.of} on ${o.subject}: coat applied ${o.by} too soon after the one before`,
+    'rest-short': (o) => `${o.of} on ${o.subject}: light on ${o.by} before its rest had passed`,
   } satisfies Record<Breach['kind'], (o: Broken) => string>,
+  /** The limit lies inside what is known. */
+  perhapsBroken: {
+    short: (o: Broken): string =>
+      `${o.of} on ${o.subject}: may have ended ${o.by} before its minimum`,
+    over: (o: Broken): string =>
+      `${o.of} on ${o.subject}: may have ended ${o.by} after its maximum`,
+    early: (o: Broken): string =>
+      `window ${o.of} of ${o.subject}: may have closed ${o.by} before its minimum`,
+    late: (o: Broken): string =>
+      `window ${o.of} of ${o.subject}: may have closed ${o.by} after its maximum`,
+    'gap-short': (o: Broken): string =>
+      `${o.of} on ${o.subject}: coat may have been applied ${o.by} too soon after the one before`,
+    'rest-short': (o: Broken): string =>
+      `${o.of} on ${o.subject}: light may have come ${o.by} before its rest had passed`,
+  },
   seconds: (seconds: number): string => `${seconds} s`,
   /** In the place of a span that nobody knows. */
   unknownTime: 'an unknown time',
@@ -203,6 +223,7 @@ export const terminal = {
       'an exposure needs a time for each surface, a radiant exposure, or both',
     'expose-without-surface': () => 'an exposure needs at least one surface',
     'surface-twice': ({ value }) => `the surface "${value('surface')}" is listed twice`,
+    'condition-without-value': () => 'a condition without a value never holds',
     'choice-without-options': () => 'a choice needs at least one option',
     'hands-without-dwell': () => 'the rhythm of the hands counts only for a step with a dwell',
     'clock-without-dwell': () => 'only a dwell can begin with the end of another step',
@@ -238,5 +259,38 @@ export const terminal = {
     'dose-beyond-credit': ({ value }) =>
       `${value('dose')} J/cm2 is asked for, but more than ${value('most')} J/cm2 is not credited at a thin film`,
     unused: ({ value }) => `"${value('id')}" is not used by any step`,
+    'unknown-list': ({ value }) => `there is no list "${value('id')}"`,
+    'press-does-not-fit': ({ value }) =>
+      `"${value('title')}" cannot be pressed in the way "${value('way')}"`,
+    'list-waits-outside': ({ value, list }) =>
+      `the list "${value('title')}" cannot be taken by one press: ${quoted(list('chain'), ' waits for ')}`,
+    'list-spans-minimum': ({ value }) =>
+      `the window "${value('title')}" has a minimum between two lines of one list`,
+    'sweep-without-edge': () => 'a sweep needs a start, an end or both',
+    'sweep-start-not-pressed': ({ value }) =>
+      `the clock begins with "${value('title')}", so its start is never pressed`,
+    'start-not-pressed': ({ value }) =>
+      `the start of "${value('title')}" is not pressed, but its maximum (${value('limitMs')} ms) is under a minute`,
+    'implied-by-nothing': () => 'at least one later step is needed that implies this one',
+    'implied-not-later': ({ value }) =>
+      `"${value('title')}" does not wait for this step, so it cannot imply it`,
+    'implied-past-press': ({ value }) =>
+      `a step with a press of its own lies between this one and "${value('title')}", so that cannot imply it`,
+    'implied-answer': ({ value }) =>
+      `"${value('title')}" asks for an answer that a person gives, so it cannot be implied`,
+    'implied-minimum': ({ value }) =>
+      `the minimum of the window "${value('title')}" begins or ends with this step, so it cannot be implied`,
+    'paced-not-later': ({ value }) =>
+      `"${value('title')}" does not wait for this light itself, so it cannot confirm it`,
+    'quote-differs': ({ value, list }) =>
+      `the number is ${value('value')} ${value('unit')}, but the words quoted for it say ${list('said').join(', ')}`,
+    'hardly-meant': ({ value }) =>
+      `${value('value')} ${value('unit')} is hardly meant: ${value('least')} to ${value('most')} is what anybody gives (common practice, no source)`,
+    'hazard-without-caution': ({ value }) =>
+      `no caution of the step "${value('title')}" speaks of its hazard: ${value('hazard')}`,
+    'title-too-long': ({ value }) =>
+      `the title "${value('title')}" has ${value('length')} characters; at most ${value('max')} can be read from two metres`,
+    'after-signature': ({ value }) =>
+      `"${value('title')}" stands behind the signature "${value('signature')}", which ends the case`,
   } satisfies Record<FindingCode, (o: Found) => string>,
 };

@@ -1,7 +1,28 @@
 /** Words of the first screen. */
-import { pluralIn } from '../grammar.ts';
+import type { CasePart } from '../codes.ts';
+import { listIn, pluralIn } from '../grammar.ts';
 
 const plural = pluralIn('en');
+const list = listIn('en-GB');
+
+interface TwicePart {
+  readonly part: CasePart;
+  readonly texts: readonly [string, string] | null;
+}
+
+const caseParts: Readonly<Record<CasePart, string>> = {
+  allergies: 'allergies',
+  teeth: 'teeth',
+  units: 'units',
+  protocol: 'protocol',
+  anaesthesia: 'anaesthesia',
+  date: 'date',
+  people: 'people',
+  light: 'light',
+  title: 'title',
+  chart: 'chart reference',
+  rest: 'other entries',
+};
 
 export const today = {
   title: 'Today',
@@ -24,6 +45,23 @@ export const today = {
   lastPress: (when: string): string => `last entry ${when}`,
   alsoUnfinished: 'Also not finished',
   prepared: 'Prepared cases',
+  twice: 'Two tablets changed this case, each without the other.',
+  twiceIn: (parts: readonly TwicePart[]): string => {
+    const lines = parts.map(({ part, texts }) =>
+      texts === null
+        ? caseParts[part]
+        : `${caseParts[part]} (shown: ${texts[0] || 'nothing'}; other: ${texts[1] || 'nothing'})`,
+    );
+    const all = parts.some(({ part }) => part === 'allergies')
+      ? ' The allergies of all are kept; take one out under Change.'
+      : '';
+    return `They differ in: ${list([...new Set(lines)])}. Say which one holds.${all}`;
+  },
+  twiceLost: 'This was not saved.',
+  keepShown: 'Keep the one shown',
+  keepOther: 'Keep the other',
+  keepOtherName: (o: { readonly title: string; readonly n: number }): string =>
+    `Keep the other, ${o.n}: ${o.title}`,
   begin: 'Begin',
   beginName: (title: string): string => `Begin ${title}`,
   rehearse: 'Rehearse',

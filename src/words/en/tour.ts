@@ -10,7 +10,10 @@ export const notice = {
   mayForget: 'The browser may clear the records in this tab',
   doesNotSay: 'The browser does not say whether it keeps the records in this tab',
   installOffered: 'The installed app keeps records longer.',
-  installByMenu: 'Add the app to the home screen from the browser’s menu: it keeps records longer.',
+  installByMenu:
+    'Some browsers delete what a page in a tab has stored when it has not been used for seven days. Add the app to the home screen from the browser’s menu: it keeps records longer.',
+  maySleep: 'This browser cannot keep the screen on',
+  maySleepTodo: 'Set the tablet so that its screen stays on during a case.',
   install: 'Install the app',
   protect: 'Ask to keep them',
 };

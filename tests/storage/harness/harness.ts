@@ -1,23 +1,18 @@
 /** The journal alone in a page, within reach of a test that kills, cuts and freezes around it. */
 import { present } from '../../../src/base/assert.ts';
 import type { Result } from '../../../src/base/result.ts';
+import { appendPress } from '../../../src/storage/database-entries.ts';
 import { openDatabase } from '../../../src/storage/database-open.ts';
 import { readCase } from '../../../src/storage/database-reads.ts';
-import { appendPress, raiseEpoch } from '../../../src/storage/database-transactions.ts';
-import { createIndexedDbJournal } from '../../../src/storage/indexed-db-journal.ts';
+import { raiseEpoch } from '../../../src/storage/database-transactions.ts';
 import type { WriterStart } from '../../../src/storage/journal-types.ts';
-import { createOpfsHome } from '../../../src/storage/opfs-home.ts';
-import { createTabChannel } from '../../../src/storage/tab-channel.ts';
 import { WRITER_LOCK, WriterLock } from '../../../src/storage/writer-lock.ts';
+import { pageJournal } from '../page-journal.ts';
 import { opening, pressOf } from '../sample-case.ts';
 
 const NAME = 'lutewatch';
 
-const journal = createIndexedDbJournal({
-  name: NAME,
-  home: createOpfsHome(),
-  channel: createTabChannel(NAME),
-});
+const journal = pageJournal(NAME);
 const heard: string[] = [];
 journal.subscribe((news) => {
   if (news.type === 'entries') heard.push(...news.entries.map((e) => `${e.caseId}/${e.seq}`));
@@ -72,6 +67,18 @@ async function writeForEver(flow: { caseId: string; pauseMs: number }): Promise<
 /** Entries of a case whose chain holds. */
 async function count(caseId: string): Promise<number> {
   return must(await journal.read(caseId)).entries.length;
+}
+
+/** What is told of damage: of each case how many entries are known and left. */
+async function told(): Promise<readonly { caseId: string; known: number; left: number }[]> {
+  const { cases } = must(await journal.damage.read());
+  return cases.map(({ caseId, known, left }) => ({ caseId, known, left }));
+}
+
+/** Cuts a case where it breaks and adds a press to it; returns in how many homes that stands. */
+async function goOn(caseId: string): Promise<number> {
+  must(await journal.damage.settle({ caseId, epoch }));
+  return must(await journal.append(press(caseId, await count(caseId)))).copies;
 }
 
 async function countAll(): Promise<Record<string, number>> {
@@ -131,6 +138,8 @@ const harness = {
   writeForEver,
   count,
   countAll,
+  told,
+  goOn,
   bare,
   withoutRotation,
   tryAppend,

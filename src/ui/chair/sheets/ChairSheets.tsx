@@ -1,12 +1,10 @@
-import { lazy, Suspense, useState } from 'react';
-import { layoutOf } from '../../../engine/layout.ts';
-import { likelyMishaps } from '../../../engine/likely-mishaps.ts';
+import { Fragment, lazy, Suspense, useState } from 'react';
 import type { Offer } from '../../../engine/view-types.ts';
-import { voidedBy, type WayBackOffer, waysBackNow } from '../../../engine/ways-back.ts';
 import { unitSubject } from '../../../protocol/subjects.ts';
+import type { Step } from '../../../protocol/types.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
 import { extraWords, sheetWords } from '../../../words/chair-sheet-words.ts';
-import { offerIn, offerWords, stepOf } from '../../../words/offer-words.ts';
+import { listTitle, offerIn, offerWords, stepOf } from '../../../words/offer-words.ts';
 import { type CaseNaming, stepTexts } from '../../../words/step-texts.ts';
 import { subjectLabel } from '../../../words/subject-words.ts';
 import { Button } from '../../parts/Button.tsx';
@@ -14,13 +12,13 @@ import { TextField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
 import { namingOf } from '../../shared/arch-model.ts';
-import { cautionsNamed, shortForms } from '../../shared/cautions-model.ts';
-import { ShortCautions } from '../../shared/ShortCautions.tsx';
 import { useSession, useTablet } from '../../shared/session-context.ts';
+import { lineTitle } from '../list-model.ts';
 import { WipeLock } from '../WipeLock.tsx';
 import { BeadSheet, OrderSheet, PeopleSheet, ShadeSheet } from './ChairExtras.tsx';
 import { MoreSheet } from './ChairMore.tsx';
 import type { SheetName } from './sheet-name.ts';
+import { WentWrong } from './WentWrong.tsx';
 
 // Seldom wanted, and not needed to run the clocks: loaded when they are opened.
 const ChairNumbers = lazy(async () => ({
@@ -102,81 +100,6 @@ export function ChairSheets(
   }
 }
 
-function WentWrong({ running, onClose }: SheetProps) {
-  const [chosen, setChosen] = useState<WayBackOffer | null>(null);
-  const { state } = running.log;
-  const layout = layoutOf(state);
-  // The likeliest two for what is in hand stand first; each is still offered for everyone it fits.
-  const likely = likelyMishaps(state, layout, running.view.attention.inHand);
-  const isLikely = ({ wayBack }: WayBackOffer) => likely.some((l) => l.wayBack.id === wayBack.id);
-  const offers = waysBackNow(state, layout).toSorted(
-    (a, b) => Number(isLikely(b)) - Number(isLikely(a)),
-  );
-  return (
-    <Sheet open title={sheetWords.wentWrong} onClose={onClose} width="wide">
-      {offers.length === 0 && <p>{sheetWords.noWayBack}</p>}
-      {chosen === null ? (
-        <div className="chair-sheet-grid">
-          {offers.map((offer) => (
-            <Button key={offer.wayBack.id} size="chair" onPress={() => setChosen(offer)}>
-              {offer.wayBack.title}
-            </Button>
-          ))}
-        </div>
-      ) : (
-        <WayBackChoice offer={chosen} running={running} onClose={onClose} />
-      )}
-    </Sheet>
-  );
-}
-
-function WayBackChoice(o: SheetProps & { readonly offer: WayBackOffer }) {
-  const tablet = useTablet();
-  const { wayBack, subjects } = o.offer;
-  const { state } = o.running.log;
-  const { spec } = namingOf(o.running);
-  const layout = layoutOf(state);
-  const take = (named: readonly string[]) => {
-    const reason = wayBack.title;
-    const refused = tablet.door.do({
-      do: 'take-way-back',
-      wayBack: wayBack.id,
-      mishap: wayBack.mishap,
-      subjects: named,
-      reason,
-    });
-    if (!refused) o.onClose();
-  };
-  const count = voidedBy({ state, layout, wayBack, subjects }).length;
-  const isOne = wayBack.per === 'case' || subjects.length === 1;
-  return (
-    <div className="chair-sheet-list">
-      <p className="chair-proposal">{wayBack.proposal}</p>
-      <ShortCautions lines={shortForms(cautionsNamed(layout.protocol, wayBack.cautions ?? []))} />
-      <p>{sheetWords.voids(count)}</p>
-      {isOne ? (
-        <Button size="chair" rank="main" onPress={() => take(subjects)}>
-          {sheetWords.take}
-        </Button>
-      ) : (
-        <>
-          <p>{sheetWords.onWhich}</p>
-          <div className="chair-sheet-grid">
-            {subjects.map((subject) => (
-              <Button key={subject} size="chair" onPress={() => take([subject])}>
-                {subjectLabel(subject, spec)}
-              </Button>
-            ))}
-            <Button size="chair" rank="main" onPress={() => take(subjects)}>
-              {sheetWords.all}
-            </Button>
-          </div>
-        </>
-      )}
-    </div>
-  );
-}
-
 /** "Gel on 12, in 8 s". */
 function otherStepWords(offer: Offer, naming: CaseNaming): string {
   const step = offerWords(offer, naming);
@@ -186,41 +109,55 @@ function otherStepWords(offer: Offer, naming: CaseNaming): string {
 
 function OtherSteps({ running, onClose }: SheetProps) {
   const tablet = useTablet();
-  const [skipping, setSkipping] = useState<Offer | null>(null);
+  const [skipping, setSkipping] = useState<Skipped | null>(null);
   const naming = namingOf(running);
-  if (skipping) return <SkipSheet running={running} offer={skipping} onClose={onClose} />;
+  if (skipping) return <SkipSheet running={running} skipped={skipping} onClose={onClose} />;
+  const skip = (skipped: Skipped) => (
+    <Button
+      size="chair"
+      rank="quiet"
+      name={sheetWords.skipName(stepOf(naming.protocol, skipped.step)?.title ?? '')}
+      onPress={() => setSkipping(skipped)}
+    >
+      {sheetWords.skip}
+    </Button>
+  );
   return (
     <Sheet open title={sheetWords.otherSteps} onClose={onClose} width="wide">
       <ul className="chair-other-steps">
         {running.view.offers.map((offer) => (
-          <li key={offer.id}>
-            <Button
-              size="chair"
-              onPress={() => {
-                if (!tablet.door.do({ do: 'press', offer })) onClose();
-              }}
-            >
-              {otherStepWords(offer, naming)}
-            </Button>
-            <Button
-              size="chair"
-              rank="quiet"
-              name={sheetWords.skipName(stepOf(naming.protocol, offer.step)?.title ?? '')}
-              onPress={() => setSkipping(offer)}
-            >
-              {sheetWords.skip}
-            </Button>
-          </li>
+          <Fragment key={offer.id}>
+            <li>
+              <Button
+                size="chair"
+                onPress={() => {
+                  if (!tablet.door.do({ do: 'press', offer })) onClose();
+                }}
+              >
+                {otherStepWords(offer, naming)}
+              </Button>
+              {offer.lines === undefined && skip(offer)}
+            </li>
+            {offer.lines?.map((line) => (
+              <li key={`${line.step} ${line.subjects.join(' ')}`}>
+                <span>{lineTitle(running, line)}</span>
+                {skip(line)}
+              </li>
+            ))}
+          </Fragment>
         ))}
       </ul>
     </Sheet>
   );
 }
 
-function SkipSheet(o: SheetProps & { readonly offer: Offer }) {
+/** What is skipped: the step of an offer, or one line of a list. */
+type Skipped = Pick<Offer, 'step' | 'subjects'>;
+
+function SkipSheet(o: SheetProps & { readonly skipped: Skipped }) {
   const tablet = useTablet();
   const [reason, setReason] = useState('');
-  const { step, subjects } = o.offer;
+  const { step, subjects } = o.skipped;
   const title = stepOf(namingOf(o.running).protocol, step)?.title ?? step;
   return (
     <Sheet open title={sheetWords.skipName(title)} onClose={o.onClose}>
@@ -327,18 +264,26 @@ function ReasonSheet({ running, onClose }: SheetProps) {
   );
 }
 
-/** Why the present step matters, and its cautions: help where it is needed. */
+/** Why the present step matters, and its cautions: help where it is needed; of a list, line by line. */
 function WhySheet({ running, onClose }: SheetProps) {
-  const { protocol } = namingOf(running);
+  const naming = namingOf(running);
   const top = running.view.attention.inHand;
-  const step = top ? stepOf(protocol, top.step) : undefined;
-  const texts = step ? stepTexts(step, top?.subjects ?? [], namingOf(running)) : {};
-  const cautions = protocol.cautions.filter((c) => step?.cautions?.includes(c.id));
+  const told = (top?.lines ?? (top ? [top] : [])).flatMap(({ step: id, subjects }) => {
+    const step = stepOf(naming.protocol, id);
+    return step === undefined ? [] : [{ step, subjects }];
+  });
+  const [first, ...others] = told;
+  const isList = top?.kind === 'list';
+  const ids = told.flatMap(({ step }) => step.cautions ?? []);
+  const cautions = naming.protocol.cautions.filter((c) => ids.includes(c.id));
+  const title = isList ? listTitle(top, naming) : first?.step.title;
+  const isUntold = others.length === 0 && first?.step.why === undefined && cautions.length === 0;
   return (
-    <Sheet open title={step?.title ?? extraWords.why} onClose={onClose}>
-      {texts.instruction !== undefined && <p className="chair-proposal">{texts.instruction}</p>}
-      {step?.why !== undefined && <p>{step.why}</p>}
-      {step?.why === undefined && cautions.length === 0 && <p>{extraWords.noWhy}</p>}
+    <Sheet open title={title ?? extraWords.why} onClose={onClose}>
+      {told.map(({ step, subjects }) => (
+        <Reason key={step.id} step={step} subjects={subjects} running={running} isLine={isList} />
+      ))}
+      {isUntold && <p>{extraWords.noWhy}</p>}
       {cautions.map((c) => (
         <p key={c.id} className="chair-instruction-caution">
           {c.words}
@@ -349,5 +294,23 @@ function WhySheet({ running, onClose }: SheetProps) {
       </Suspense>
       <p>{extraWords.govern}</p>
     </Sheet>
+  );
+}
+
+/** What to do and why, of one step; under its title where it is a line of a list. */
+function Reason(o: {
+  readonly step: Step;
+  readonly subjects: readonly string[];
+  readonly running: RunningCase;
+  readonly isLine: boolean;
+}) {
+  const { step } = o;
+  const { instruction } = stepTexts(step, o.subjects, namingOf(o.running));
+  return (
+    <>
+      {o.isLine && <h3>{step.title}</h3>}
+      {instruction !== undefined && <p className="chair-proposal">{instruction}</p>}
+      {step.why !== undefined && <p>{step.why}</p>}
+    </>
   );
 }

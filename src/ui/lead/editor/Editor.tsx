@@ -1,4 +1,4 @@
-import { useDeferredValue, useEffect } from 'react';
+import { type ReactNode, useDeferredValue, useEffect } from 'react';
 import { useLocation } from 'wouter';
 import type { Spot } from '../../../protocol/edit-types.ts';
 import { editorWords } from '../../../words/editor-words.ts';
@@ -12,7 +12,8 @@ import { LeadDeskActions } from '../LeadDeskActions.tsx';
 import { EditorAround } from './EditorAround.tsx';
 import { EditorEffect } from './EditorEffect.tsx';
 import { EditorFigureSheet } from './EditorFigureSheet.tsx';
-import { EditorFindings } from './EditorFindings.tsx';
+import { EditorFindings, FirstFault } from './EditorFindings.tsx';
+import { EditorHead } from './EditorHead.tsx';
 import { EditorNumbers } from './EditorNumbers.tsx';
 import { EditorSteps } from './EditorSteps.tsx';
 import { type DraftFinding, draftFindings } from './editor-findings.ts';
@@ -22,12 +23,19 @@ import { type OpenDraft, useOpenDraft } from './open-draft.ts';
 import './editor.css';
 import './editor-forms.css';
 
-const VIEWS = ['numbers', 'steps', 'around', 'effect', 'confirm'] as const;
+const VIEWS = ['head', 'numbers', 'steps', 'around', 'effect', 'confirm'] as const;
 type View = (typeof VIEWS)[number];
 
 const OPEN_CELLS = keptForms<NumberCell | null>();
-/** What is edited beside the steps and windows. */
-const AROUND: readonly Spot['part'][] = ['cautions', 'sources', 'stages', 'waysBack'];
+/** Where the parts are edited that stand beside the steps and windows. */
+const VIEW_OF: Readonly<Partial<Record<Spot['part'], View>>> = {
+  cautions: 'around',
+  lists: 'around',
+  slots: 'head',
+  sources: 'around',
+  stages: 'around',
+  waysBack: 'around',
+};
 
 /** One draft of a protocol: its numbers, its steps, what it changes, and its confirmation. */
 export function Editor(props: { readonly id: string; readonly view: string | undefined }) {
@@ -61,8 +69,10 @@ function useUndoKeys(draft: OpenDraft): void {
   }, [draft]);
 }
 
-function isAround(spot: Spot | null): boolean {
-  return spot !== null && AROUND.includes(spot.part);
+/** The part of the draft in which a finding can be put right. */
+function viewOf({ spot, place }: DraftFinding): View {
+  if (spot !== null) return VIEW_OF[spot.part] ?? 'steps';
+  return place.startsWith('protocol.steps') || place === 'protocol' ? 'steps' : 'head';
 }
 
 function useFindings(draft: OpenDraft): readonly DraftFinding[] {
@@ -78,18 +88,22 @@ function EditorPage({ draft, view }: { readonly draft: OpenDraft; readonly view:
   const findings = useFindings(draft);
   useUndoKeys(draft);
   const { protocol } = draft;
-  const goTo = ({ spot }: DraftFinding): void => {
+  const goTo = (finding: DraftFinding): void => {
+    const { spot } = finding;
     const found = spot === null ? null : cellOfSpot(protocol, spot);
     if (found !== null) setCell(found);
-    else navigate(`/lead/draft/${draft.saved.id}/${isAround(spot) ? 'around' : 'steps'}`);
+    else navigate(`/lead/draft/${draft.saved.id}/${viewOf(finding)}`);
   };
   return (
     <Frame place="protocols" title={protocol.title} actions={<LeadDeskActions />}>
-      <Bar draft={draft} view={view} />
+      <Bar draft={draft} view={view}>
+        <FirstFault findings={findings} onGo={goTo} />
+      </Bar>
       {draft.words !== null && (
         <Banner tone="attention" words={editorWords.notSaved} advice={draft.words} />
       )}
       <EditorFindings findings={findings} onGo={goTo} />
+      {view === 'head' && <EditorHead draft={draft} />}
       {view === 'numbers' && <EditorNumbers protocol={protocol} onPick={setCell} />}
       {view === 'steps' && <EditorSteps draft={draft} />}
       {view === 'around' && <EditorAround draft={draft} />}
@@ -107,7 +121,12 @@ function EditorPage({ draft, view }: { readonly draft: OpenDraft; readonly view:
   );
 }
 
-function Bar({ draft, view }: { readonly draft: OpenDraft; readonly view: View }) {
+function Bar(props: {
+  readonly draft: OpenDraft;
+  readonly view: View;
+  readonly children: ReactNode;
+}) {
+  const { draft, view } = props;
   const [, navigate] = useLocation();
   const { history, id } = draft.saved;
   return (
@@ -130,6 +149,7 @@ function Bar({ draft, view }: { readonly draft: OpenDraft; readonly view: View }
           {editorWords.redo}
         </Button>
       </div>
+      {props.children}
     </div>
   );
 }

@@ -4,8 +4,9 @@ import { aroundWords } from '../../../words/around-words.ts';
 import { basisWords } from '../../../words/basis-words.ts';
 import { protocolWords } from '../../../words/protocol-words.ts';
 import { EditorCautionSheet } from './EditorCautionSheet.tsx';
-import { EditorEntries } from './EditorEntries.tsx';
 import { EditorLanguage } from './EditorLanguage.tsx';
+import { EditorLists } from './EditorLists.tsx';
+import { EditorPart } from './EditorPart.tsx';
 import { EditorSourceSheet } from './EditorSourceSheet.tsx';
 import { EditorStageSheet } from './EditorStageSheet.tsx';
 import { EditorTakeOut } from './EditorTakeOut.tsx';
@@ -22,6 +23,7 @@ import {
   sourceUses,
 } from './editor-around-model.ts';
 import { keptForms, useKept } from './editor-kept.ts';
+import { deedsIn } from './editor-moves.ts';
 import type { OpenEntry } from './editor-new.ts';
 import type { OpenDraft } from './open-draft.ts';
 
@@ -46,6 +48,7 @@ export function EditorAround({ draft }: PartProps) {
       <div className="editor-lists">
         <Sources draft={draft} />
         <Stages draft={draft} />
+        <EditorLists draft={draft} />
         <EditorLanguage draft={draft} />
       </div>
     </div>
@@ -54,32 +57,27 @@ export function EditorAround({ draft }: PartProps) {
 
 function Cautions({ draft }: PartProps) {
   const { protocol } = draft;
-  const open = useKept(OPEN_CAUTIONS, draft.saved.id, () => null);
-  const rows = protocol.cautions.map((item) => {
-    const steps = stepsOfCaution(protocol, item.id).map(({ title }) => title);
-    return {
-      id: item.id,
-      name: shortWords(item.words),
-      words: item.words,
-      note: steps.length === 0 ? aroundWords.saidAtNone : aroundWords.saidAtSteps(steps),
-      refusal: null,
-      onEdit: () => open.set({ item, isNew: false }),
-      onRemove: () => draft.edit({ do: 'remove', part: 'cautions', id: item.id }),
-    };
-  });
   return (
-    <>
-      <EditorEntries
-        title={aroundWords.cautions}
-        lede={aroundWords.cautionsLede}
-        rows={rows}
-        add={aroundWords.addCaution}
-        onAdd={() => open.set({ item: newCaution(protocol), isNew: true })}
-      />
-      {open.value !== null && (
-        <EditorCautionSheet draft={draft} open={open.value} onClose={() => open.set(null)} />
-      )}
-    </>
+    <EditorPart
+      draft={draft}
+      items={protocol.cautions}
+      kept={OPEN_CAUTIONS}
+      title={aroundWords.cautions}
+      lede={aroundWords.cautionsLede}
+      row={(item) => {
+        const steps = stepsOfCaution(protocol, item.id).map(({ title }) => title);
+        return {
+          name: shortWords(item.words),
+          words: item.words,
+          note: steps.length === 0 ? aroundWords.saidAtNone : aroundWords.saidAtSteps(steps),
+          refusal: null,
+        };
+      }}
+      deeds={deedsIn(draft, 'cautions')}
+      add={aroundWords.addCaution}
+      newItem={newCaution}
+      sheet={(o) => <EditorCautionSheet {...o} />}
+    />
   );
 }
 
@@ -96,30 +94,31 @@ function wayNote(draft: OpenDraft, way: WayBack): string {
 }
 
 function WaysBack({ draft }: PartProps) {
-  const { protocol } = draft;
-  const open = useKept(OPEN_WAYS_BACK, draft.saved.id, () => null);
+  const { waysBack } = draft.protocol;
   const out = useKept(TO_TAKE_OUT, draft.saved.id, () => null);
-  const rows = protocol.waysBack.map((item) => ({
-    id: item.id,
-    name: item.title,
-    words: aroundWords.wayBackLine(item),
-    note: wayNote(draft, item),
-    refusal: null,
-    onEdit: () => open.set({ item, isNew: false }),
-    onRemove: () => out.set(item),
-  }));
+  const deeds = deedsIn(draft, 'waysBack');
   return (
     <>
-      <EditorEntries
+      <EditorPart
+        draft={draft}
+        items={waysBack}
+        kept={OPEN_WAYS_BACK}
         title={aroundWords.waysBack}
         lede={aroundWords.waysBackLede}
-        rows={rows}
+        row={(item) => ({
+          name: item.title,
+          words: aroundWords.wayBackLine(item),
+          note: wayNote(draft, item),
+          refusal: null,
+        })}
+        deeds={(index) => ({
+          ...deeds(index),
+          onRemove: () => out.set(waysBack[index] ?? null),
+        })}
         add={aroundWords.addWayBack}
-        onAdd={() => open.set({ item: newWayBack(protocol), isNew: true })}
+        newItem={newWayBack}
+        sheet={(o) => <EditorWayBackSheet {...o} />}
       />
-      {open.value !== null && (
-        <EditorWayBackSheet draft={draft} open={open.value} onClose={() => open.set(null)} />
-      )}
       {out.value !== null && (
         <EditorTakeOut draft={draft} way={out.value} onClose={() => out.set(null)} />
       )}
@@ -129,68 +128,54 @@ function WaysBack({ draft }: PartProps) {
 
 function Sources({ draft }: PartProps) {
   const { protocol } = draft;
-  const open = useKept(OPEN_SOURCES, draft.saved.id, () => null);
-  const rows = protocol.sources.map((item) => {
-    const uses = sourceUses(protocol, item.id);
-    const used = aroundWords.usedBy(uses.length);
-    return {
-      id: item.id,
-      name: sourceShort(item),
-      words: item.citation,
-      note: item.doi === undefined ? used : aroundWords.sourceNote({ doi: item.doi, uses: used }),
-      refusal: uses.length === 0 ? null : aroundWords.sourceInUse(uses),
-      onEdit: () => open.set({ item, isNew: false }),
-      onRemove: () => draft.edit({ do: 'remove', part: 'sources', id: item.id }),
-    };
-  });
   return (
-    <>
-      <EditorEntries
-        title={aroundWords.sources}
-        lede={aroundWords.sourcesLede}
-        rows={rows}
-        add={aroundWords.addSource}
-        onAdd={() => open.set({ item: newSource(protocol), isNew: true })}
-      />
-      {open.value !== null && (
-        <EditorSourceSheet draft={draft} open={open.value} onClose={() => open.set(null)} />
-      )}
-    </>
+    <EditorPart
+      draft={draft}
+      items={protocol.sources}
+      kept={OPEN_SOURCES}
+      title={aroundWords.sources}
+      lede={aroundWords.sourcesLede}
+      row={(item) => {
+        const uses = sourceUses(protocol, item.id);
+        const used = aroundWords.usedBy(uses.length);
+        return {
+          name: sourceShort(item),
+          words: item.citation,
+          note:
+            item.doi === undefined ? used : aroundWords.sourceNote({ doi: item.doi, uses: used }),
+          refusal: uses.length === 0 ? null : aroundWords.sourceInUse(uses),
+        };
+      }}
+      deeds={deedsIn(draft, 'sources')}
+      add={aroundWords.addSource}
+      newItem={newSource}
+      sheet={(o) => <EditorSourceSheet {...o} />}
+    />
   );
 }
 
 function Stages({ draft }: PartProps) {
   const { protocol } = draft;
-  const { stages } = protocol;
-  const open = useKept(OPEN_STAGES, draft.saved.id, () => null);
-  const rows = stages.map((item, index) => {
-    const steps = stepsOfStage(protocol, item.id).map(({ title }) => title);
-    const move = (before: string | null) => () =>
-      draft.edit({ do: 'move', part: 'stages', id: item.id, before });
-    return {
-      id: item.id,
-      name: item.title,
-      words: item.title,
-      note: aroundWords.stageSteps(steps.length),
-      refusal: steps.length === 0 ? null : aroundWords.stageInUse(steps),
-      onEdit: () => open.set({ item, isNew: false }),
-      onRemove: () => draft.edit({ do: 'remove', part: 'stages', id: item.id }),
-      onUp: index === 0 ? null : move(stages[index - 1]?.id ?? null),
-      onDown: index === stages.length - 1 ? null : move(stages[index + 2]?.id ?? null),
-    };
-  });
   return (
-    <>
-      <EditorEntries
-        title={aroundWords.stages}
-        lede={aroundWords.stagesLede}
-        rows={rows}
-        add={aroundWords.addStage}
-        onAdd={() => open.set({ item: newStage(protocol), isNew: true })}
-      />
-      {open.value !== null && (
-        <EditorStageSheet draft={draft} open={open.value} onClose={() => open.set(null)} />
-      )}
-    </>
+    <EditorPart
+      draft={draft}
+      items={protocol.stages}
+      kept={OPEN_STAGES}
+      title={aroundWords.stages}
+      lede={aroundWords.stagesLede}
+      row={(item) => {
+        const steps = stepsOfStage(protocol, item.id).map(({ title }) => title);
+        return {
+          name: item.title,
+          words: item.title,
+          note: aroundWords.stageSteps(steps.length),
+          refusal: steps.length === 0 ? null : aroundWords.stageInUse(steps),
+        };
+      }}
+      deeds={deedsIn(draft, 'stages')}
+      add={aroundWords.addStage}
+      newItem={newStage}
+      sheet={(o) => <EditorStageSheet {...o} />}
+    />
   );
 }

@@ -5,11 +5,13 @@ import { SelectField, TextField } from '../../parts/Field.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
 import { choicesOf } from '../../shared/choices.ts';
 import { EntryFields } from './EntryFields.tsx';
-import type { BasisEntry } from './editor-basis.ts';
+import type { BasisEntry, BasisProblems } from './editor-basis.ts';
 
 interface FieldsProps {
   readonly entry: BasisEntry;
   readonly onChange: (entry: BasisEntry) => void;
+  /** What is missing, by field; nothing before somebody tried to apply it. */
+  readonly problems?: BasisProblems | undefined;
 }
 
 const DOCUMENT = [
@@ -23,14 +25,20 @@ const DOCUMENT = [
 ] as const;
 
 /** The document behind a number: what, which revision, where in it, who compared, when again. */
-export function InstructionFields({ entry, onChange }: FieldsProps) {
+export function InstructionFields({
+  entry,
+  onChange,
+  problems,
+  keys = DOCUMENT,
+}: FieldsProps & { readonly keys?: readonly (typeof DOCUMENT)[number][] }) {
   return (
     <div className="editor-basis">
       <EntryFields
         part="instructions"
-        keys={DOCUMENT}
+        keys={keys}
         entry={entry}
         set={(key, value) => onChange(withField(entry, key, value ?? ''))}
+        problemAt={(key) => problems?.[key]}
       />
     </div>
   );
@@ -38,7 +46,7 @@ export function InstructionFields({ entry, onChange }: FieldsProps) {
 
 /** Any of the three kinds of basis. */
 export function BasisFields(props: FieldsProps & { readonly sources: readonly Source[] }) {
-  const { entry, onChange, sources } = props;
+  const { entry, onChange, problems, sources } = props;
   return (
     <>
       <Segmented
@@ -47,11 +55,14 @@ export function BasisFields(props: FieldsProps & { readonly sources: readonly So
         options={choicesOf(BASIS_KINDS, editorWords.basisKind)}
         onChange={(kind) => onChange({ ...entry, kind })}
       />
-      {entry.kind === 'instructions' && <InstructionFields entry={entry} onChange={onChange} />}
+      {entry.kind === 'instructions' && (
+        <InstructionFields entry={entry} onChange={onChange} problems={problems} />
+      )}
       {entry.kind === 'published' && (
         <SelectField
           label={editorWords.source}
           value={entry.source}
+          problem={problems?.source}
           options={sources.map(({ id, citation }) => ({ value: id, label: citation }))}
           onChange={(source) => onChange({ ...entry, source })}
         />

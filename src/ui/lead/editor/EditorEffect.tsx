@@ -5,7 +5,7 @@ import type { PlanEffect } from '../../../plan/effect.ts';
 import type { CaseFile } from '../../../protocol/case-types.ts';
 import { checkProtocol } from '../../../protocol/check-protocol.ts';
 import { diffProtocols } from '../../../protocol/diff.ts';
-import { reasonedRemovals } from '../../../protocol/edit-history.ts';
+import { type EditHistory, reasonedRemovals } from '../../../protocol/edit-history.ts';
 import type { Protocol } from '../../../protocol/types.ts';
 import { protocolHash } from '../../../runtime/lead/lead-documents.ts';
 import { formatSignedSeconds, formatWords } from '../../../words/duration.ts';
@@ -18,13 +18,19 @@ import { Table } from '../../parts/Table.tsx';
 import { CaseNotOpened } from '../../shared/CaseNotOpened.tsx';
 import { shortHash } from '../../shared/protocol-model.ts';
 import { useApp, usePlanner, useSession } from '../../shared/session-context.ts';
-import { type ChangeRow, changeRow } from './editor-change-model.ts';
+import { ChangeList } from './ChangeList.tsx';
+import { changeRow } from './editor-change-model.ts';
 import type { OpenDraft } from './open-draft.ts';
 
 const SAMPLES = 400;
 
+/** What is compared: a draft, or what would become one. */
+interface Compared extends Pick<OpenDraft, 'base' | 'protocol'> {
+  readonly saved: { readonly history: EditHistory };
+}
+
 /** What the draft changes: in words, side by side, and on a prepared case. */
-export function EditorEffect({ draft }: { readonly draft: OpenDraft }) {
+export function EditorEffect({ draft }: { readonly draft: Compared }) {
   const { base, protocol } = draft;
   const reasons = new Map(
     reasonedRemovals(draft.saved.history).map(({ part, id, reason }) => [`${part}/${id}`, reason]),
@@ -32,23 +38,20 @@ export function EditorEffect({ draft }: { readonly draft: OpenDraft }) {
   const compared = { before: base.protocol, after: protocol, reasons };
   const rows = diffProtocols(base.protocol, protocol).map((change) => changeRow(change, compared));
   const hash = shortHash(base.hash);
+  const unconfirmed =
+    base.isStart === true
+      ? editorWords.differenceStart(hash)
+      : editorWords.differenceTemplate(hash);
   const against = base.isConfirmed
     ? editorWords.differenceTo({ revision: base.protocol.revision, hash })
-    : editorWords.differenceTemplate(hash);
+    : unconfirmed;
   return (
     <>
       <Section title={editorWords.difference} lede={against}>
         {rows.length === 0 ? (
           <p className="lw-aside">{editorWords.noDifference}</p>
         ) : (
-          <>
-            <ul className="editor-changes" aria-label={editorWords.difference}>
-              {rows.map((row) => (
-                <li key={row.id}>{row.line}</li>
-              ))}
-            </ul>
-            <SideBySide rows={rows} />
-          </>
+          <ChangeList rows={rows} />
         )}
       </Section>
       <OnCases draft={draft} />
@@ -56,22 +59,7 @@ export function EditorEffect({ draft }: { readonly draft: OpenDraft }) {
   );
 }
 
-function SideBySide({ rows }: { readonly rows: readonly ChangeRow[] }) {
-  return (
-    <Table
-      caption={editorWords.sideBySide}
-      rows={rows}
-      rowId={(row) => row.id}
-      columns={[
-        { id: 'what', label: editorWords.what, heads: true, cell: (row) => row.what },
-        { id: 'before', label: editorWords.before, cell: (row) => row.before },
-        { id: 'after', label: editorWords.afterwards, cell: (row) => <strong>{row.after}</strong> },
-      ]}
-    />
-  );
-}
-
-function OnCases({ draft }: { readonly draft: OpenDraft }) {
+function OnCases({ draft }: { readonly draft: Compared }) {
   const prepared = useApp((s) => s.prepared);
   const { protocol } = draft;
   const touched = prepared.filter((spec) => spec.protocol === protocol.id);
@@ -109,7 +97,7 @@ function OnCases({ draft }: { readonly draft: OpenDraft }) {
   );
 }
 
-function Rehearse({ draft, spec }: { readonly draft: OpenDraft; readonly spec: CaseFile }) {
+function Rehearse({ draft, spec }: { readonly draft: Compared; readonly spec: CaseFile }) {
   const session = useSession();
   const [, navigate] = useLocation();
   const [refused, setRefused] = useState<Problem | null>(null);

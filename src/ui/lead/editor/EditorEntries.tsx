@@ -2,20 +2,21 @@ import { useState } from 'react';
 import { type EntryDeed, editorWords } from '../../../words/editor-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { Section } from '../../parts/Page.tsx';
+import type { EntryDeeds } from './editor-moves.ts';
 
-interface EntryRow {
-  readonly id: string;
+/** What a row says of its entry. */
+export interface EntryTexts {
   /** Short, for the names of its buttons. */
   readonly name: string;
   readonly words: string;
   readonly note: string;
   /** Why it cannot be removed; null when it can. */
   readonly refusal: string | null;
+}
+
+interface EntryRow extends EntryTexts, EntryDeeds {
+  readonly id: string;
   readonly onEdit: () => void;
-  readonly onRemove: () => void;
-  /** Null at the end it cannot pass; left out where the order means nothing. */
-  readonly onUp?: (() => void) | null;
-  readonly onDown?: (() => void) | null;
 }
 
 /** A list of entries that can be changed, removed and added, each by name. */
@@ -24,7 +25,8 @@ export function EditorEntries(props: {
   readonly lede: string;
   readonly rows: readonly EntryRow[];
   readonly add: string;
-  readonly onAdd: () => void;
+  /** Left out while nothing can be added. */
+  readonly onAdd: (() => void) | undefined;
 }) {
   const { title, lede, rows, add, onAdd } = props;
   const [refused, setRefused] = useState<string | null>(null);
@@ -47,7 +49,9 @@ export function EditorEntries(props: {
         ))}
       </ul>
       <div>
-        <Button onPress={onAdd}>{add}</Button>
+        <Button disabled={onAdd === undefined} onPress={onAdd}>
+          {add}
+        </Button>
       </div>
     </Section>
   );
@@ -62,20 +66,17 @@ function Deeds(props: { readonly row: EntryRow; readonly onRefused: () => void }
   ] as const;
   return (
     <div className="editor-deeds">
-      {moves.map(
-        ({ deed, move }) =>
-          move !== undefined && (
-            <Button
-              key={deed}
-              rank="quiet"
-              name={name(deed)}
-              disabled={move === null}
-              onPress={move ?? undefined}
-            >
-              {editorWords[deed]}
-            </Button>
-          ),
-      )}
+      {moves.map(({ deed, move }) => (
+        <Button
+          key={deed}
+          rank="quiet"
+          name={name(deed)}
+          disabled={move === null}
+          onPress={move ?? undefined}
+        >
+          {editorWords[deed]}
+        </Button>
+      ))}
       <Button
         rank="quiet"
         name={name('remove')}

@@ -3,6 +3,27 @@ import { Button } from '../../parts/Button.tsx';
 import { StateMark } from '../../parts/StateMark.tsx';
 import type { DraftFinding } from './editor-findings.ts';
 
+/** The first fault, which stays in sight under the parts of the draft wherever the page is. */
+export function FirstFault(props: {
+  readonly findings: readonly DraftFinding[];
+  readonly onGo: (finding: DraftFinding) => void;
+}) {
+  const faults = props.findings.filter(({ level }) => level === 'error');
+  const [first] = faults;
+  if (first === undefined) return null;
+  return (
+    <div className="editor-first-fault">
+      <p>
+        <strong>{editorWords.fault}</strong> {first.words}{' '}
+        {faults.length > 1 && editorWords.moreFaults(faults.length - 1)}
+      </p>
+      <Button rank="quiet" name={editorWords.goToFirst} onPress={() => props.onGo(first)}>
+        {editorWords.goTo}
+      </Button>
+    </div>
+  );
+}
+
 /** What the checks say, faults first; each leads to its place. */
 export function EditorFindings(props: {
   readonly findings: readonly DraftFinding[];

@@ -4,6 +4,7 @@ import { aroundWords } from '../../../words/around-words.ts';
 import { editorWords } from '../../../words/editor-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { TextField } from '../../parts/Field.tsx';
+import { useFirstFault } from '../use-first-fault.ts';
 import { keptForms, useKept } from './editor-kept.ts';
 import type { OpenDraft } from './open-draft.ts';
 
@@ -21,20 +22,22 @@ export function EditorLanguage({ draft }: { readonly draft: OpenDraft }) {
   const own = draft.protocol.language ?? '';
   const value = (typed.value ?? own).trim();
   const isRefused = !applyEdit(draft.protocol, editTo(value)).ok;
+  const { body, tries, fail } = useFirstFault<HTMLDivElement>();
+  const unchanged = tries > 0 && value === own ? editorWords.nothingTyped : undefined;
   return (
-    <div className="editor-language">
+    <div className="editor-language" ref={body}>
       <TextField
         label={aroundWords.language}
         hint={aroundWords.languageHint}
         width="short"
         value={typed.value ?? own}
         onChange={typed.set}
-        problem={isRefused ? aroundWords.languageRefused : undefined}
+        problem={isRefused ? aroundWords.languageRefused : unchanged}
       />
       <Button
-        disabled={value === own || isRefused}
         onPress={() => {
-          if (draft.edit(editTo(value))) typed.set(null);
+          if (value !== own && !isRefused && draft.edit(editTo(value))) typed.set(null);
+          else fail();
         }}
       >
         {editorWords.apply}

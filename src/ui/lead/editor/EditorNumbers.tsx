@@ -135,7 +135,7 @@ function NumbersTable(props: {
       ),
     },
     cellColumn('min', props),
-    ...(isWindows ? [] : [cellColumn('target', props)]),
+    cellColumn('target', props),
     cellColumn('max', props),
     ...(isWindows ? [] : [cellColumn('other', props)]),
     { id: 'gauge', label: editorWords.picture, cell: (row) => <RowGauge row={row} /> },

@@ -1,22 +1,17 @@
 import type { Source } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
+import type { SheetProps } from './EditorPart.tsx';
 import { EntryFields } from './EntryFields.tsx';
 import { cleanDoi, sourceEdits, sourceShort } from './editor-around-model.ts';
 import { fieldsOf, useForm } from './editor-form.ts';
 import { keptForms } from './editor-kept.ts';
-import type { OpenEntry } from './editor-new.ts';
-import type { OpenDraft } from './open-draft.ts';
 
 const SOURCE_FORMS = keptForms<Source>();
 const FIELDS = ['citation', 'doi'] as const;
 
 /** A publication: who wrote it, where it stands, when, and its DOI. */
-export function EditorSourceSheet(props: {
-  readonly draft: OpenDraft;
-  readonly open: OpenEntry<Source>;
-  readonly onClose: () => void;
-}) {
+export function EditorSourceSheet(props: SheetProps<Source>) {
   const { draft, open } = props;
   const { item, isNew } = open;
   const form = useForm(SOURCE_FORMS, {

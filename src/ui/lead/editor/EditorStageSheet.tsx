@@ -1,20 +1,15 @@
 import { aroundWords } from '../../../words/around-words.ts';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
+import type { SheetProps } from './EditorPart.tsx';
 import { EntryFields } from './EntryFields.tsx';
 import { type Stage, stageEdits } from './editor-around-model.ts';
 import { fieldsOf, useForm } from './editor-form.ts';
 import { keptForms } from './editor-kept.ts';
-import type { OpenEntry } from './editor-new.ts';
-import type { OpenDraft } from './open-draft.ts';
 
 const STAGE_FORMS = keptForms<Stage>();
 
 /** The title of a stage. */
-export function EditorStageSheet(props: {
-  readonly draft: OpenDraft;
-  readonly open: OpenEntry<Stage>;
-  readonly onClose: () => void;
-}) {
+export function EditorStageSheet(props: SheetProps<Stage>) {
   const { draft, open } = props;
   const form = useForm(STAGE_FORMS, {
     draft,

@@ -3,21 +3,23 @@ import type { Edit } from '../../../protocol/edit-types.ts';
 import { withField } from '../../../protocol/schema-fields.ts';
 import type { WayBack } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
-import { editorWords } from '../../../words/editor-words.ts';
-import { titledChoices } from '../../shared/choices.ts';
+import { familyWords } from '../../../words/family-words.ts';
 import { useTimes } from '../../shared/session-context.ts';
 import { useLead, useLeadDesk } from '../use-lead.ts';
 import { BasisFields } from './EditorBasisFields.tsx';
 import { EditorFormSheet } from './EditorFormSheet.tsx';
+import type { SheetProps } from './EditorPart.tsx';
 import { EntryCautions } from './EditorStepExtras.tsx';
 import { EditorVoids } from './EditorVoids.tsx';
 import { EntryFields, FieldProblem } from './EntryFields.tsx';
 import { wayBackEdits } from './editor-around-model.ts';
-import { type BasisEntry, basisEntry, basisOf } from './editor-basis.ts';
-import { type Form, useForm } from './editor-form.ts';
+import { type BasisEntry, basisEntry, basisOf, basisProblems } from './editor-basis.ts';
+import { useForm } from './editor-form.ts';
 import { keptForms } from './editor-kept.ts';
 import type { OpenEntry } from './editor-new.ts';
+import { stepChoices } from './editor-step-names.ts';
 import type { OpenDraft } from './open-draft.ts';
+import { WhereFields } from './WhereFields.tsx';
 
 interface WayBackForm {
   readonly way: WayBack;
@@ -39,11 +41,7 @@ function editsOfForm(
 }
 
 /** What is proposed after one mishap, when it fits, and what no longer counts then. */
-export function EditorWayBackSheet(props: {
-  readonly draft: OpenDraft;
-  readonly open: OpenEntry<WayBack>;
-  readonly onClose: () => void;
-}) {
+export function EditorWayBackSheet(props: SheetProps<WayBack>) {
   const { draft, open, onClose } = props;
   const { item, isNew } = open;
   const desk = useLeadDesk();
@@ -59,14 +57,14 @@ export function EditorWayBackSheet(props: {
     draft,
     part: 'waysBack',
     id: item.id,
-    fields: [...FIELDS, 'voids', 'cautions', 'basis'],
+    fields: [...FIELDS, 'where', 'voids', 'cautions', 'basis'],
     first: () => ({ way: item, basis: firstBasis }),
     editsOf: (now) => editsOfForm(draft, open, { now, firstBasis }),
     onClose,
   });
   const { way } = form.value;
   const setWay = (next: WayBack): void => form.set({ ...form.value, way: next });
-  const moments = titledChoices(draft.protocol.steps);
+  const moments = stepChoices(draft.protocol.steps);
   return (
     <EditorFormSheet
       title={isNew ? aroundWords.newWayBack : aroundWords.wayBackSheet(item.title)}
@@ -80,9 +78,17 @@ export function EditorWayBackSheet(props: {
         problemAt={form.problems.at}
         choices={{ from: moments, until: moments }}
       />
+      <WhereFields
+        legend={familyWords.condition.fitsOnly}
+        protocol={draft.protocol}
+        where={way.where}
+        problems={form.problems}
+        place="where"
+        onChange={(where) => setWay(withField(way, 'where', where))}
+      />
       <EditorVoids
         draft={draft}
-        voids={way.voids}
+        way={way}
         problems={form.problems}
         onChange={(voids) => setWay({ ...way, voids })}
       />
@@ -98,17 +104,9 @@ export function EditorWayBackSheet(props: {
         entry={form.value.basis}
         onChange={(basis) => form.set({ ...form.value, basis })}
         sources={sources}
+        problems={form.tries > 0 ? basisProblems(form.value.basis) : undefined}
       />
-      <BasisProblem form={form} />
+      <FieldProblem words={form.problems.at('basis')} />
     </EditorFormSheet>
   );
-}
-
-/** What is wrong with the basis, or what it still lacks. */
-function BasisProblem({ form }: { readonly form: Form<WayBackForm> }) {
-  const words = form.problems.at('basis');
-  if (words !== undefined) return <FieldProblem words={words} />;
-  return basisOf(form.value.basis) === null ? (
-    <p className="lw-aside">{editorWords.missing}</p>
-  ) : null;
 }

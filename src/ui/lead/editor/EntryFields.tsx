@@ -30,6 +30,7 @@ interface EntryFieldsProps<P extends FormPart, K extends WordedKey<P> = WordedKe
 const SEGMENTS_MAX = 6;
 /** Fields for more than a line of text. */
 const LINES: Readonly<Record<string, number>> = {
+  summary: 3,
   words: 3,
   citation: 3,
   proposal: 3,
@@ -74,7 +75,7 @@ function EntryField<P extends FormPart>(
         <Check
           label={texts.label}
           checked={value === true}
-          onChange={(isOn) => set(isOn ? true : undefined)}
+          onChange={(isOn) => set(isOn || (shape.isNeeded ? false : undefined))}
         />
       );
     case 'reference': {
@@ -92,15 +93,18 @@ function EntryField<P extends FormPart>(
         />
       );
     case 'choice': {
-      const options = shape.options.map((code) => ({
+      const codes = shape.options.map((code) => ({
         value: code,
         label: choiceWords(part, name, code),
       }));
+      const options = none === undefined ? codes : [{ value: '', label: none }, ...codes];
       const isList = props.compact === true || options.length > SEGMENTS_MAX;
-      if (isList) return <SelectField {...shared} value={text} options={options} onChange={set} />;
+      if (isList) {
+        return <SelectField {...shared} value={text} options={options} onChange={setText} />;
+      }
       return (
         <>
-          <Segmented label={texts.label} value={text} options={options} onChange={set} />
+          <Segmented label={texts.label} value={text} options={options} onChange={setText} />
           <FieldProblem words={shared.problem} />
         </>
       );

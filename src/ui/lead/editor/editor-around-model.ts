@@ -2,7 +2,14 @@
 import { freeId } from '../../../protocol/edit.ts';
 import { type Edit, itemAt, type Spot } from '../../../protocol/edit-types.ts';
 import { usesOfSource } from '../../../protocol/edit-uses.ts';
-import type { OnlyIf, Protocol, Source, Step, WayBack } from '../../../protocol/types.ts';
+import type {
+  OnlyIf,
+  PressList,
+  Protocol,
+  Source,
+  Step,
+  WayBack,
+} from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
 import { basisShort } from '../../../words/basis-words.ts';
 import { figureLabel, isFigureKey } from '../../../words/figure-words.ts';
@@ -100,6 +107,42 @@ export function stageEdits(
 ): readonly Edit[] {
   const title = form.title.trim();
   return entryEdits('stages', open, { id: idOf(open, { taken: stages, stem: title }), title });
+}
+
+export interface ListForm {
+  readonly title: string;
+  readonly words: string;
+  /** Ids of its lines. */
+  readonly steps: readonly string[];
+}
+
+export const linesOf = ({ steps }: Protocol, list: string): readonly Step[] =>
+  steps.filter(({ pressed }) => pressed?.kind === 'list' && pressed.list === list);
+
+/** The steps that become lines of a list, and those that are pressed one by one again. */
+function lineEdits(protocol: Protocol, list: string, lines: readonly string[]): readonly Edit[] {
+  const had = new Set(linesOf(protocol, list).map(({ id }) => id));
+  return protocol.steps.flatMap(({ id }): Edit[] => {
+    if (had.has(id) === lines.includes(id)) return [];
+    const spot = { part: 'steps', id, key: 'pressed' } as const;
+    if (had.has(id)) return [{ do: 'clear', spot }];
+    return [{ do: 'set-field', spot, value: { kind: 'list', list } }];
+  });
+}
+
+export function listEdits(
+  protocol: Protocol,
+  open: OpenEntry<PressList>,
+  form: ListForm,
+): readonly Edit[] {
+  const title = form.title.trim();
+  const id = idOf(open, { taken: protocol.lists ?? [], stem: title });
+  const entry = entryEdits('lists', open, { id, title, words: form.words.trim() });
+  return [...entry, ...lineEdits(protocol, id, form.steps)];
+}
+
+export function newList({ lists = [] }: Protocol): PressList {
+  return { id: freeId(lists, 'list'), title: '', words: '' };
 }
 
 export function newCaution({ cautions }: Protocol): Caution {

@@ -1,14 +1,18 @@
 /** Differences between two protocols as rows to read: what, before, after. */
+
 import { unreachable } from '../../../base/assert.ts';
 import { type Change, changeId } from '../../../protocol/diff.ts';
 import type { Part, PartItem } from '../../../protocol/edit-types.ts';
-import type { Figure, Protocol } from '../../../protocol/types.ts';
-import { aroundWords } from '../../../words/around-words.ts';
+import type { Protocol } from '../../../protocol/types.ts';
+import { isFigure } from '../../../protocol/walk-figures.ts';
 import { numberWithBasis } from '../../../words/basis-words.ts';
 import { changeWords, fieldWords } from '../../../words/change-words.ts';
 import { isFigureKey } from '../../../words/figure-words.ts';
+import { protocolWords, windowAsks } from '../../../words/protocol-words.ts';
+import { windowEnds } from '../../shared/protocol-model.ts';
 import { shortWords, sourceShort } from './editor-around-model.ts';
-import { fieldText } from './editor-change-value.ts';
+import { stepPieces } from './editor-change-step.ts';
+import { fieldText, wayBackDifference, wayBackPieces } from './editor-change-value.ts';
 import { shownValue } from './editor-model.ts';
 
 export interface ChangeRow {
@@ -19,10 +23,8 @@ export interface ChangeRow {
   readonly after: string;
   /** The whole change in one line: "Etch: target 20 s → 15 s". */
   readonly line: string;
-}
-
-function isFigure(value: unknown): value is Figure {
-  return typeof value === 'object' && value !== null && 'value' in value && 'basis' in value;
+  /** Of a list: what was added to it and taken away from it. */
+  readonly difference?: string;
 }
 
 export interface Compared {
@@ -75,15 +77,21 @@ function ownerName({ part, id, title }: Change, o: Compared): string {
 }
 
 /** All that an added or removed entry says, where its title says too little. */
-function entryText({ part, title }: Change, item: PartItem): string {
+function entryText({ part, title }: Change, item: PartItem, protocol: Protocol): string {
+  if ('materialClass' in item) {
+    return changeWords.field({ owner: title, field: item.materialClass });
+  }
+  if ('match' in item) {
+    const ends = windowEnds(protocol, item);
+    const field = protocolWords.windowEndsAsks({ ...ends, asks: windowAsks(item) });
+    return changeWords.field({ owner: title, field });
+  }
   if ('citation' in item) {
     const { citation, doi } = item;
     return doi === undefined ? citation : changeWords.citation({ citation, doi });
   }
-  if ('proposal' in item) return aroundWords.wayBackLine(item);
-  if ('instruction' in item && item.instruction !== undefined) {
-    return changeWords.field({ owner: title, field: item.instruction });
-  }
+  if ('proposal' in item) return changeWords.clauses(wayBackPieces(protocol, item));
+  if ('action' in item) return changeWords.clauses(stepPieces(protocol, item));
   return part === 'cautions' ? changeWords.quoted(title) : title;
 }
 
@@ -95,8 +103,23 @@ function changedRow(change: Extract<Change, { kind: 'changed' }>, o: Compared): 
   const field = fieldWords(part, key);
   const what = title === '' ? field : changeWords.field({ owner: title, field });
   const words = (value: unknown, protocol: Protocol, withBasis: boolean) =>
-    (isFigure(value) ? null : fieldText(protocol, { part, id, key })) ??
+    (isFigure(value)
+      ? null
+      : fieldText(protocol, { part, id, key }, protocol === o.before ? o.after : o.before)) ??
     valueWords({ value, key, protocol, withBasis });
+  const sides = {
+    id: changeId(change),
+    what,
+    before: words(change.before, o.before, true),
+    after: words(change.after, o.after, true),
+  };
+  const gained = part === 'waysBack' ? wayBackDifference(id, key, o) : null;
+  if (gained !== null) return { ...sides, ...listRow(what, gained) };
+  // Another id under the same title, another note of a basis: there is a difference to be told.
+  if (sides.before === sides.after) {
+    const line = changeWords.field({ owner: what, field: changeWords.sameInWords });
+    return { ...sides, line, difference: changeWords.sameInWords };
+  }
   const line = isOnlyBasis
     ? changeWords.basisOnly({ what, value: words(change.after, o.after, true) })
     : changeWords.fromTo({
@@ -104,20 +127,40 @@ function changedRow(change: Extract<Change, { kind: 'changed' }>, o: Compared): 
         before: words(change.before, o.before, false),
         after: words(change.after, o.after, false),
       });
-  return {
-    id: changeId(change),
-    what,
-    before: words(change.before, o.before, true),
-    after: words(change.after, o.after, true),
-    line,
-  };
+  return { ...sides, line };
+}
+
+/** What a list gained and lost, where reading both to the end would be asked of the eye. */
+function listRow(
+  what: string,
+  { added, takenAway }: NonNullable<ReturnType<typeof wayBackDifference>>,
+): Pick<ChangeRow, 'line' | 'difference'> {
+  const pieces = [
+    ...(added.length === 0 ? [] : [changeWords.listAdded(added)]),
+    ...(takenAway.length === 0 ? [] : [changeWords.listTakenAway(takenAway)]),
+  ];
+  const difference = pieces.length === 0 ? changeWords.listOrder : changeWords.clauses(pieces);
+  return { line: changeWords.field({ owner: what, field: difference }), difference };
+}
+
+/** A way back or a step that came or went is told with all that it says. */
+function wholeLine(item: PartItem, line: string, protocol: Protocol): string {
+  const pieces =
+    'proposal' in item
+      ? wayBackPieces(protocol, item)
+      : 'action' in item
+        ? stepPieces(protocol, item)
+        : null;
+  if (pieces === null) return line;
+  return changeWords.field({ owner: line, field: changeWords.clauses(pieces) });
 }
 
 /** A change as a row; `before` and `after` are the documents that were compared. */
 export function changeRow(change: Change, o: Compared): ChangeRow {
   if (change.kind === 'changed') return changedRow(change, o);
   const part: Part = change.part;
-  const text = change.kind === 'moved' ? change.title : entryText(change, change.item);
+  const side = change.kind === 'removed' ? o.before : o.after;
+  const text = change.kind === 'moved' ? change.title : entryText(change, change.item, side);
   const what = changeWords.entry[part](part === 'sources' ? text : change.title);
   const reason = o.reasons?.get(`${part}/${change.id}`);
   const row = { id: changeId(change), what };
@@ -127,17 +170,20 @@ export function changeRow(change: Change, o: Compared): ChangeRow {
         ...row,
         before: changeWords.none,
         after: text,
-        line: changeWords.added(what),
+        line: wholeLine(change.item, changeWords.added(what), side),
       };
     case 'removed':
       return {
         ...row,
         before: text,
         after: reason === undefined ? changeWords.none : changeWords.noneBecause(reason),
-        line:
+        line: wholeLine(
+          change.item,
           reason === undefined
             ? changeWords.removed(what)
             : changeWords.removedBecause({ what, reason }),
+          side,
+        ),
       };
     case 'moved': {
       const places = { from: change.from + 1, to: change.to + 1 };

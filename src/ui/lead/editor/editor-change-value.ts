@@ -2,44 +2,23 @@
  * A field of a protocol in words, for a difference. The fields that name other entries are read from
  * the document they stand in, so that ids become titles.
  */
+import { unreachable } from '../../../base/assert.ts';
+import { isSameJson } from '../../../base/json.ts';
 import { itemAt } from '../../../protocol/edit-types.ts';
-import type { After, Moment, Protocol, Step, WayBack, Window } from '../../../protocol/types.ts';
+import type { Moment, Protocol, ProtocolChoice, WayBack, Window } from '../../../protocol/types.ts';
 import { aroundWords } from '../../../words/around-words.ts';
 import { basisWords } from '../../../words/basis-words.ts';
-import { changeWords } from '../../../words/change-words.ts';
+import { changeWords, fieldWords } from '../../../words/change-words.ts';
 import { whereWords } from '../../../words/condition-words.ts';
 import { editorWords } from '../../../words/editor-words.ts';
-import { figureLabel } from '../../../words/figure-words.ts';
+import { materialWord, restorationWord } from '../../../words/material-words.ts';
 import { protocolWords } from '../../../words/protocol-words.ts';
-import { conditionWords } from './editor-around-model.ts';
-import { shownValue } from './editor-model.ts';
-
-interface Titled {
-  readonly id: string;
-}
-
-type Names = (id: string) => string;
-
-const namesOf =
-  <T extends Titled>(list: readonly T[], name: (item: T) => string): Names =>
-  (id) => {
-    const found = list.find((item) => item.id === id);
-    return found === undefined ? id : name(found);
-  };
-
-const listed = (
-  texts: readonly string[] | undefined,
-  list: (texts: readonly string[]) => string = changeWords.list,
-): string => (texts === undefined || texts.length === 0 ? changeWords.none : list(texts));
+import { listed, type Names, namesOf, stepNames } from './editor-change-lists.ts';
+import { cautionNames, stepField } from './editor-change-step.ts';
 
 function momentWords(moment: Moment | undefined, stepName: Names): string {
   if (moment === undefined) return changeWords.none;
   return changeWords.moment[moment.edge](stepName(moment.step));
-}
-
-function afterWords({ step, link, edge }: After, stepName: Names): string {
-  const on = { step: stepName(step), link: editorWords.linkWords[link] };
-  return edge === 'start' ? changeWords.onLinkBegun(on) : changeWords.onLink(on);
 }
 
 function voidWords(voided: WayBack['voids'][number], stepName: Names): string {
@@ -49,88 +28,50 @@ function voidWords(voided: WayBack['voids'][number], stepName: Names): string {
   return changeWords.onLinkOnlyAfter({ ...on, onlyAfter: stepName(onlyAfter) });
 }
 
-function optionsWords({ action }: Step, stepName: Names): string | null {
-  if (action.kind !== 'choose') return null;
-  const options = action.options.map(({ label, redo = [] }) =>
-    redo.length === 0
-      ? label
-      : changeWords.optionAgain({ option: label, again: aroundWords.again(redo.map(stepName)) }),
-  );
-  return listed(options, changeWords.clauses);
+/** A choice with its options, their notes, the one that holds by itself, and its reason. */
+function choiceWords({ title, why, options, default: own }: ProtocolChoice): string {
+  const told = options.map(({ id, label, note }) => {
+    const notes = [
+      ...(note === undefined ? [] : [note]),
+      ...(id === own ? [changeWords.takenByItself] : []),
+    ];
+    if (notes.length === 0) return label;
+    return changeWords.withNotes({ label, notes: changeWords.clauses(notes) });
+  });
+  const choice = changeWords.field({ owner: title, field: changeWords.list(told) });
+  return why === undefined ? choice : changeWords.withReason({ choice, why });
 }
 
-/** "Tooth: dentine shows: minimum 5 s, target 18 s, limit 45 s" */
-function variantsWords({ action }: Step, protocol: Protocol): string | null {
-  if (action.kind !== 'dwell') return null;
-  const variants = action.variants?.map((times) =>
-    changeWords.field({
-      owner: whereWords(times.where, protocol),
-      field: changeWords.list(
-        (['minMs', 'targetMs', 'maxMs'] as const).flatMap((name) => {
-          const figure = times[name];
-          if (figure === undefined) return [];
-          const label = figureLabel(`action.${name}`);
-          return [
-            changeWords.numbered({ label, value: shownValue(`action.${name}`, figure.value) }),
-          ];
-        }),
-      ),
-    }),
-  );
-  return listed(variants, changeWords.clauses);
+/** The choices that the other side has otherwise; the titles of all where only their order differs. */
+function choicesWords({ choices }: Protocol, other?: Protocol): string {
+  const differs = (choice: ProtocolChoice): boolean =>
+    !isSameJson(
+      choice,
+      other?.choices?.find(({ id }) => id === choice.id),
+    );
+  const isMoved = choices?.length === other?.choices?.length && !choices?.some(differs);
+  if (isMoved) return listed(choices?.map(({ title }) => title));
+  return listed(choices?.filter(differs).map(choiceWords), changeWords.clauses);
 }
 
-function choicesWords({ choices }: Protocol): string {
-  const each = choices?.map((choice) =>
-    changeWords.field({
-      owner: choice.title,
-      field: changeWords.list(choice.options.map(({ label }) => label)),
-    }),
-  );
-  return listed(each, changeWords.clauses);
-}
+const classes = (values: readonly string[] | undefined, word: (value: string) => string): string =>
+  listed(values?.map(word));
 
-function stepField(protocol: Protocol, step: Step, key: string): string | null {
-  const stepName = namesOf(protocol.steps, ({ title }) => title);
+function ownField(protocol: Protocol, key: string, other?: Protocol): string | null {
   switch (key) {
-    case 'stage':
-      return namesOf(protocol.stages, ({ title }) => title)(step.stage);
-    case 'per':
-      return protocolWords.scopes[step.per];
-    case 'by':
-      return protocolWords.roles[step.by];
-    case 'cautions':
-      return listed(step.cautions?.map(cautionNames(protocol)));
-    case 'uses':
-      return listed(step.uses?.map(namesOf(protocol.slots, ({ label }) => label)));
-    case 'after':
-      return listed(
-        step.after.map((after) => afterWords(after, stepName)),
-        changeWords.clauses,
-      );
-    case 'onlyIf':
-      return listed(
-        step.onlyIf?.map((condition) => conditionWords(protocol, condition)),
-        changeWords.oneOf,
-      );
-    case 'where':
-      return whereWords(step.where, protocol) || changeWords.none;
-    case 'roundOf':
-    case 'beginsWith':
-      return step[key] === undefined ? changeWords.none : stepName(step[key]);
-    case 'action':
-      return editorWords.actionKind[step.action.kind];
-    case 'action.options':
-      return optionsWords(step, stepName);
-    case 'action.variants':
-      return variantsWords(step, protocol);
+    case 'choices':
+      return choicesWords(protocol, other);
+    case 'restorations':
+      return classes(protocol.restorations, restorationWord);
+    case 'materials':
+      return classes(protocol.materials, materialWord);
     default:
       return null;
   }
 }
 
 function windowField(protocol: Protocol, window: Window, key: string): string | null {
-  const stepName = namesOf(protocol.steps, ({ title }) => title);
+  const stepName = stepNames(protocol);
   switch (key) {
     case 'from':
     case 'to':
@@ -150,11 +91,8 @@ function windowField(protocol: Protocol, window: Window, key: string): string | 
   }
 }
 
-const cautionNames = ({ cautions }: Protocol) =>
-  namesOf(cautions, (caution) => changeWords.quoted(caution.words));
-
 function wayBackField(protocol: Protocol, way: WayBack, key: string): string | null {
-  const stepName = namesOf(protocol.steps, ({ title }) => title);
+  const stepName = stepNames(protocol);
   switch (key) {
     case 'mishap':
       return protocolWords.mishaps[way.mishap];
@@ -168,6 +106,8 @@ function wayBackField(protocol: Protocol, way: WayBack, key: string): string | n
         way.voids.map((voided) => voidWords(voided, stepName)),
         changeWords.clauses,
       );
+    case 'where':
+      return whereWords(way.where, protocol) || changeWords.none;
     case 'proposal':
       return changeWords.quoted(way.proposal);
     case 'cautions':
@@ -179,15 +119,75 @@ function wayBackField(protocol: Protocol, way: WayBack, key: string): string | n
   }
 }
 
-/** Null for a field that needs no words of its own. */
+const WAY_BACK_LISTS = ['voids', 'cautions', 'where'] as const;
+type WayBackList = (typeof WAY_BACK_LISTS)[number];
+
+function wayBackItems(protocol: Protocol, way: WayBack, key: WayBackList): readonly string[] {
+  const stepName = stepNames(protocol);
+  switch (key) {
+    case 'voids':
+      return way.voids.map((voided) => voidWords(voided, stepName));
+    case 'cautions':
+      return way.cautions?.map(cautionNames(protocol)) ?? [];
+    case 'where':
+      return way.where?.map((condition) => whereWords([condition], protocol)) ?? [];
+    default:
+      return unreachable(key);
+  }
+}
+
+interface ListDifference {
+  readonly added: readonly string[];
+  readonly takenAway: readonly string[];
+}
+
+/** What a list of a way back gained and lost; null for any other field. */
+export function wayBackDifference(
+  id: string,
+  key: string,
+  { before, after }: { readonly before: Protocol; readonly after: Protocol },
+): ListDifference | null {
+  const list = WAY_BACK_LISTS.find((name) => name === key);
+  const [was, is] = [before, after].map(({ waysBack }) => waysBack.find((way) => way.id === id));
+  if (list === undefined || was === undefined || is === undefined) return null;
+  const [old, now] = [wayBackItems(before, was, list), wayBackItems(after, is, list)];
+  return {
+    added: now.filter((item) => !old.includes(item)),
+    takenAway: old.filter((item) => !now.includes(item)),
+  };
+}
+
+const WAY_BACK_KEYS = [
+  'mishap',
+  'per',
+  'from',
+  'until',
+  'where',
+  'voids',
+  'proposal',
+  'cautions',
+  'basis',
+] as const satisfies readonly (keyof WayBack)[];
+
+/** All that a way back says, a piece each. */
+export function wayBackPieces(protocol: Protocol, way: WayBack): readonly string[] {
+  return WAY_BACK_KEYS.flatMap((key) => {
+    if (way[key] === undefined) return [];
+    const value = wayBackField(protocol, way, key) ?? '';
+    return [changeWords.numbered({ label: fieldWords('waysBack', key), value })];
+  });
+}
+
+/** Null for a field that needs no words of its own. `other` is the document it is compared with. */
 export function fieldText(
   protocol: Protocol,
   at: { readonly part: string; readonly id: string; readonly key: string },
+  other?: Protocol,
 ): string | null {
   const { id, key } = at;
   switch (at.part) {
     case 'protocol':
-      return key === 'choices' ? choicesWords(protocol) : null;
+      return ownField(protocol, key, other);
     case 'steps': {
       const step = protocol.steps.find((item) => item.id === id);
       return step === undefined ? null : stepField(protocol, step, key);

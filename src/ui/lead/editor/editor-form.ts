@@ -2,25 +2,34 @@
 
 import { useState } from 'react';
 import { isSameJson } from '../../../base/json.ts';
-import type { Edit, Part } from '../../../protocol/edit-types.ts';
+import type { Edit } from '../../../protocol/edit-types.ts';
 import { withField } from '../../../protocol/schema-fields.ts';
-import { type FormProblems, formProblems, NO_PROBLEMS } from './editor-form-problems.ts';
+import {
+  type FormOwner,
+  type FormProblems,
+  formProblems,
+  NO_PROBLEMS,
+} from './editor-form-problems.ts';
 import { type KeptForms, useKept } from './editor-kept.ts';
 import type { OpenDraft } from './open-draft.ts';
 
 export interface Form<T> {
   readonly value: T;
+  /** The entry as the form found it. */
+  readonly first: T;
   readonly set: (value: T) => void;
   readonly problems: FormProblems;
   /** Counts the attempts to apply what cannot be applied. */
   readonly tries: number;
+  /** Why the draft did not take what was applied, where no field says it. */
+  readonly refused: string | null;
   readonly apply: () => void;
   readonly close: () => void;
 }
 
 interface FormOf<T> {
   readonly draft: OpenDraft;
-  readonly part: Part;
+  readonly part: FormOwner;
   readonly id: string;
   readonly fields: readonly string[];
   readonly first: () => T;
@@ -47,7 +56,8 @@ export function useForm<T>(forms: KeptForms<T>, o: FormOf<T>): Form<T> {
   const { value, set, forget } = useKept(forms, `${draft.saved.id} ${part} ${id}`, o.first);
   const [tries, setTries] = useState(0);
   const edits = o.editsOf(value);
-  const isTouched = tries > 0 || !isSameJson(value, o.first());
+  const first = o.first();
+  const isTouched = tries > 0 || !isSameJson(value, first);
   const problems =
     edits === null || edits.length === 0
       ? NO_PROBLEMS
@@ -58,9 +68,11 @@ export function useForm<T>(forms: KeptForms<T>, o: FormOf<T>): Form<T> {
   };
   return {
     value,
+    first,
     set,
     problems: isTouched ? problems : NO_PROBLEMS,
     tries,
+    refused: tries > 0 && problems === NO_PROBLEMS ? draft.words : null,
     apply: () => {
       if (edits !== null && !problems.blocks && draft.editAll(edits)) close();
       else setTries(tries + 1);

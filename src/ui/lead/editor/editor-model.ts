@@ -3,19 +3,18 @@ import { unreachable } from '../../../base/assert.ts';
 import { mixWindows } from '../../../plan/working-time.ts';
 import { readDuration } from '../../../protocol/duration-entry.ts';
 import type { FigureKey, Spot } from '../../../protocol/edit-types.ts';
+import { COUNT_MAX, DOSE_J_PER_CM2_MAX, DURATION_MS_MAX } from '../../../protocol/schema-parts.ts';
 import type { Figure, Protocol, Step, Window } from '../../../protocol/types.ts';
 import { formatWords } from '../../../words/duration.ts';
 import { editorWords } from '../../../words/editor-words.ts';
-import { figureLabel } from '../../../words/figure-words.ts';
+import {
+  type FigureUnit,
+  figureLabel,
+  figureUnit,
+  numberNeeds,
+} from '../../../words/figure-words.ts';
 import { formatQuantity } from '../../../words/number.ts';
-
-type FigureUnit = 'duration' | 'count' | 'dose' | 'ratio';
-
-export function figureUnit(key: FigureKey): FigureUnit {
-  if (key === 'action.doseJPerCm2') return 'dose';
-  if (key === 'q10') return 'ratio';
-  return key === 'action.count' || key === 'action.passesMax' ? 'count' : 'duration';
-}
+import { windowName } from './editor-window-names.ts';
 
 /** A value with its unit: "20 s", "5", "16 J/cm²". */
 export function shownValue(key: FigureKey, value: number): string {
@@ -30,6 +29,19 @@ export function shownValue(key: FigureKey, value: number): string {
   }
 }
 
+function fitsUnit(unit: FigureUnit, value: number): boolean {
+  switch (unit) {
+    case 'count':
+      return Number.isInteger(value) && value >= 1 && value <= COUNT_MAX;
+    case 'dose':
+      return value > 0 && value <= DOSE_J_PER_CM2_MAX;
+    case 'ratio':
+      return value >= 1 && value <= 10;
+    case 'duration':
+      return Number.isInteger(value) && value >= 1 && value <= DURATION_MS_MAX;
+  }
+}
+
 type EntryReading =
   | { readonly ok: true; readonly value: number; readonly shown: string }
   | { readonly ok: false; readonly words: string };
@@ -41,13 +53,9 @@ export function readEntry(key: FigureKey, text: string): EntryReading {
     if (!read.ok) return { ok: false, words: editorWords.durationRefusals[read.error] };
     return { ok: true, value: read.value, shown: shownValue(key, read.value) };
   }
-  const isWhole = figureUnit(key) === 'count';
-  const value = Number(text.trim().replace(',', '.'));
-  const fits = text.trim() !== '' && value > 0 && (!isWhole || Number.isInteger(value));
-  if (!fits || !Number.isFinite(value)) return { ok: false, words: editorWords.notNumber };
-  if (figureUnit(key) === 'ratio' && (value < 1 || value > 10))
-    return { ok: false, words: editorWords.notRatio };
-  return { ok: true, value, shown: shownValue(key, value) };
+  const value = text.trim() === '' ? Number.NaN : Number(text.trim().replace(',', '.'));
+  if (fitsUnit(figureUnit(key), value)) return { ok: true, value, shown: shownValue(key, value) };
+  return { ok: false, words: numberNeeds(key) };
 }
 
 export interface NumberCell {
@@ -88,6 +96,29 @@ function cellsFor(owner: {
   ];
 }
 
+/** What a sweep or a pass of light is judged by. */
+function pressedCells(step: Step): readonly NumberCell[] {
+  const cell = cellsFor({ part: 'steps', id: step.id, title: step.title });
+  const { pressed } = step;
+  if (pressed?.kind === 'paced') return cell('pressed.changeMs', pressed.changeMs);
+  if (pressed?.kind !== 'sweep') return [];
+  const { start, end } = pressed;
+  return [
+    ...(start === undefined
+      ? []
+      : [
+          ...cell('pressed.start.shortestMs', start.shortestMs),
+          ...cell('pressed.start.longestMs', start.longestMs),
+        ]),
+    ...(end === undefined
+      ? []
+      : [
+          ...cell('pressed.end.shortestMs', end.shortestMs),
+          ...cell('pressed.end.longestMs', end.longestMs),
+        ]),
+  ];
+}
+
 /** The numbers of a step in their columns; null when its action has none. */
 export function stepRow(step: Step): NumberRow | null {
   const cell = cellsFor({ part: 'steps', id: step.id, title: step.title });
@@ -116,7 +147,8 @@ export function stepRow(step: Step): NumberRow | null {
               ...cell(`action.variants.${i}.targetMs`, times.targetMs),
               ...cell(`action.variants.${i}.maxMs`, times.maxMs, 'optional'),
             ]),
-          ),
+          )
+          .concat(pressedCells(step)),
       };
     case 'coats':
       return {
@@ -131,6 +163,7 @@ export function stepRow(step: Step): NumberRow | null {
         other: [
           ...cell('action.doseJPerCm2', action.doseJPerCm2, 'optional'),
           ...cell('action.restMs', action.restMs, 'optional'),
+          ...pressedCells(step),
         ],
       };
     case 'tally':
@@ -143,7 +176,11 @@ export function stepRow(step: Step): NumberRow | null {
 /** A room shortens the working time of a mix, so that only there a factor for it is offered. */
 export function windowRow(window: Window, protocol: Protocol): NumberRow {
   const isShortened = mixWindows(protocol).includes(window) || window.q10 !== undefined;
-  const cell = cellsFor({ part: 'windows', id: window.id, title: window.title });
+  const cell = cellsFor({
+    part: 'windows',
+    id: window.id,
+    title: windowName(protocol, window),
+  });
   return {
     id: window.id,
     title: window.title,

@@ -4,6 +4,7 @@ import { addEdit, type EditHistory, redoEdit, undoEdit } from '../../../protocol
 import type { Edit } from '../../../protocol/edit-types.ts';
 import type { Protocol } from '../../../protocol/types.ts';
 import type { ProtocolDraft } from '../../../runtime/lead/lead-drafts.ts';
+import { draftProblemWords } from '../../../words/draft-problem-words.ts';
 import { leadProblemWords } from '../../../words/lead-words.ts';
 import { useApp } from '../../shared/session-context.ts';
 import { useLead, useLeadDesk } from '../use-lead.ts';
@@ -13,6 +14,8 @@ interface DraftBase {
   readonly protocol: Protocol;
   readonly hash: string;
   readonly isConfirmed: boolean;
+  /** Nothing is here under its id yet: a new protocol, or one from elsewhere. */
+  readonly isStart?: boolean;
 }
 
 export interface OpenDraft {
@@ -40,7 +43,7 @@ export function useOpenDraft(id: string): OpenDraft | null {
   const entry = entries.find((e) => e.protocol.id === history.protocol.id);
   const base: DraftBase = entry
     ? { protocol: entry.protocol, hash: entry.hash, isConfirmed: entry.approval !== null }
-    : { protocol: draft.start, hash: draft.startHash, isConfirmed: false };
+    : { protocol: draft.start, hash: draft.startHash, isConfirmed: false, isStart: true };
   const keep = async (next: EditHistory): Promise<void> => {
     const kept = await desk.saveDraft(id, next);
     setWords(kept.ok ? null : leadProblemWords(kept.error));
@@ -50,7 +53,7 @@ export function useOpenDraft(id: string): OpenDraft | null {
     for (const edit of edits) {
       const edited = addEdit(next, edit);
       if (!edited.ok) {
-        setWords(leadProblemWords(edited.error));
+        setWords(draftProblemWords(edited.error, { protocol: next.protocol, edits: [edit] }));
         return false;
       }
       next = edited.value;

@@ -7,8 +7,12 @@ import {
   openCamera,
   stillPixels,
 } from '../../../runtime/scanner/camera.ts';
-import { Wedge, withSeparators } from '../../../runtime/scanner/scanner.ts';
-import { readScans, type ScannedLabel } from '../../../runtime/scanner/scanner-label.ts';
+import { SLOW_GAP_MS_MAX, Wedge, withSeparators } from '../../../runtime/scanner/scanner.ts';
+import {
+  isSoundLabel,
+  readScans,
+  type ScannedLabel,
+} from '../../../runtime/scanner/scanner-label.ts';
 import type { Times } from '../../../words/date-words.ts';
 import { scanFailureWords, scanWords } from '../../../words/scan-words.ts';
 import { Button } from '../../parts/Button.tsx';
@@ -24,20 +28,33 @@ import { type CodeReader, useCodeReader } from './scan-reader.ts';
 /** Between two frames of the camera that are looked at. */
 const FRAME_EVERY_MS = 220;
 
+interface WedgeEars {
+  readonly onLabel: (text: string) => void;
+  readonly onTooSlow: (gapMs: number) => void;
+}
+
 /** Takes the keys of a typing scanner while the sheet is open, wherever the focus is. */
-function useWedge(separator: string, onLabel: (text: string) => void): void {
-  const latest = useRef(onLabel);
-  latest.current = onLabel;
+function useWedge(separator: string, ears: WedgeEars): void {
+  const times = useTimes();
+  const latest = useRef({ ...ears, times });
+  latest.current = { ...ears, times };
   useEffect(() => {
-    const wedge = new Wedge({ replacement: separator });
+    const isLabel = (text: string): boolean =>
+      isSoundLabel(text, { presentYear: presentYear(latest.current.times) });
+    const wedge = new Wedge({ replacement: separator, isLabel });
     const onKey = (event: KeyboardEvent): void => {
       const { key, ctrlKey, repeat, timeStamp } = event;
       const outcome = wedge.take({ key, ctrlKey, isRepeat: repeat, atMs: timeStamp });
-      if (outcome.kind !== 'label') return;
-      // The Enter of the scanner must not press what happens to have the focus.
+      const isInField = event.target instanceof HTMLInputElement;
+      const isOurs =
+        outcome.kind === 'label' ||
+        (!isInField && (outcome.kind === 'too-slow' || (outcome.kind === 'burst' && key === ' ')));
+      if (!isOurs) return;
+      // The Enter of the scanner, or a blank, must not press what happens to have the focus.
       event.preventDefault();
       event.stopImmediatePropagation();
-      latest.current(outcome.text);
+      if (outcome.kind === 'label') latest.current.onLabel(outcome.text);
+      if (outcome.kind === 'too-slow') latest.current.onTooSlow(outcome.gapMs);
     };
     window.addEventListener('keydown', onKey, { capture: true });
     return () => window.removeEventListener('keydown', onKey, { capture: true });
@@ -52,9 +69,10 @@ interface ScanProps {
 }
 
 /** Years of two digits are read around the present one. */
+const presentYear = (times: Times): number => Number.parseInt(times.isoDay(Date.now()), 10);
+
 const read = (scans: readonly string[], times: Times): ScannedLabel | null => {
-  const presentYear = Number.parseInt(times.isoDay(Date.now()), 10);
-  return scans.length === 0 ? null : readScans(scans, { presentYear });
+  return scans.length === 0 ? null : readScans(scans, { presentYear: presentYear(times) });
 };
 
 const isRefused = (scans: readonly string[], times: Times): boolean =>
@@ -66,10 +84,12 @@ export function ScanSheet(props: ScanProps) {
   const times = useTimes();
   const [scans, setScans] = useState<readonly string[]>([]);
   const take = (texts: readonly string[]): void => {
+    setSlowMs(null);
     // A code that was refused is put right by scanning it again, not by adding to it.
     setScans((before) => [...new Set([...(isRefused(before, times) ? [] : before), ...texts])]);
   };
-  useWedge(separator, (text) => take([text]));
+  const [slowMs, setSlowMs] = useState<number | null>(null);
+  useWedge(separator, { onLabel: (text) => take([text]), onTooSlow: setSlowMs });
   const scan = read(scans, times);
   return (
     <Sheet open width="wide" title={scanWords.title} onClose={props.onClose}>
@@ -82,7 +102,14 @@ export function ScanSheet(props: ScanProps) {
         />
       )}
       {(scan === null || (!scan.isWhole && scan.label.issuer !== null)) && (
-        <Ways separator={separator} onRead={take} />
+        <>
+          {slowMs !== null && (
+            <p className="scan-failure" role="alert">
+              {scanWords.tooSlow({ gapMs: slowMs, gapMsMax: SLOW_GAP_MS_MAX })}
+            </p>
+          )}
+          <Ways separator={separator} onRead={take} />
+        </>
       )}
     </Sheet>
   );

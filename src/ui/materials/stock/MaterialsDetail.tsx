@@ -1,23 +1,30 @@
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
+import type { Problem } from '../../../base/problem.ts';
+import type { Result } from '../../../base/result.ts';
 import { casesWithLot } from '../../../runtime/cases/cases-list-facts.ts';
-import { sameLot } from '../../../runtime/stock/same-lot.ts';
+import { lastDayOf } from '../../../runtime/stock/last-day.ts';
+import type { OpenedEntry } from '../../../runtime/stock/stock.ts';
 import type { Material } from '../../../runtime/stock/stock-types.ts';
 import type { Times } from '../../../words/date-words.ts';
 import { stockProblemWords, stockWords } from '../../../words/material-stock-words.ts';
 import { materialWarningWords } from '../../../words/material-warning-words.ts';
+import { recallWords } from '../../../words/recall-words.ts';
 import { Banner, EmptyState } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
 import { type Fact, Facts } from '../../parts/Facts.tsx';
-import { TextField } from '../../parts/Field.tsx';
 import { Section } from '../../parts/Page.tsx';
-import { Sheet } from '../../parts/Sheet.tsx';
 import { StateMark } from '../../parts/StateMark.tsx';
 import { Frame } from '../../shared/Frame.tsx';
 import { useCasesList, useStock } from '../../shared/materials-hooks.ts';
-import { stockRow } from '../../shared/materials-model.ts';
+import { callsPlace, RECALLS, stockRow } from '../../shared/materials-model.ts';
 import { useApp, useSession, useTimes } from '../../shared/session-context.ts';
+import { differingWords } from './differing-model.ts';
 import { MaterialsForm } from './MaterialsForm.tsx';
+import { MaterialsHistory } from './MaterialsHistory.tsx';
+import { MaterialsRecall } from './MaterialsRecall.tsx';
+import { SheetOfBox } from './SheetOfBox.tsx';
+import { StockWho } from './StockWho.tsx';
 import '../../shared/materials.css';
 
 /** One lot: its entry, what speaks against it, and the cases that used it. */
@@ -55,17 +62,32 @@ function Lot({ material }: { readonly material: Material }) {
         <StateMark shape={row.mark} />
         <span>{materialWarningWords.all([row.words, ...row.more])}</span>
       </p>
+      <StockWho />
       <Actions material={material} onLost={setLost} />
       <div className="stock-lot">
         <Section title={stockWords.entry}>
+          <Differs id={material.id} />
           <Facts facts={factsOf(material, times)} />
+          {material.deviceIdentifier !== undefined && (
+            <SheetOfBox deviceIdentifier={material.deviceIdentifier} />
+          )}
           <p className="lw-quiet">{stockWords.govern}</p>
           <Remove material={material} onLost={setLost} />
         </Section>
+        <MaterialsHistory id={material.id} />
         <LotCases lot={material.lot} />
       </div>
     </Frame>
   );
+}
+
+/** Fields that were written on two tablets that did not know of each other. */
+function Differs({ id }: { readonly id: string }) {
+  const differing = useStock((s) => s.differing.get(id));
+  const times = useTimes();
+  if (differing === undefined) return null;
+  const lines = differing.map((field) => differingWords(field, times));
+  return <Banner tone="attention" words={stockWords.differing} advice={lines.join(' ')} />;
 }
 
 function factsOf(material: Material, times: Times): readonly Fact[] {
@@ -74,10 +96,16 @@ function factsOf(material: Material, times: Times): readonly Fact[] {
   const fact = (id: keyof typeof words, value: string | undefined, note?: string): Fact[] =>
     value === undefined || value === '' ? [] : [{ id, label: words[id], value, note }];
   const row = stockRow(material, Date.now(), times);
+  const last = lastDayOf(material);
   const out =
     takenOutWallMs === undefined ? undefined : stockWords.outAt(times.moment(takenOutWallMs));
   return [
     ...fact('lot', material.lot),
+    ...fact(
+      'useBy',
+      last === null ? undefined : row.useBy,
+      last?.because === 'opened' ? stockWords.useByOpened : stockWords.useByLabel,
+    ),
     ...fact('expiry', material.expiry === undefined ? stockWords.noExpiry : row.expiry),
     ...fact('opened', row.opened),
     ...fact(
@@ -103,61 +131,62 @@ function Actions(o: { readonly material: Material; readonly onLost: (why: string
   const { material } = o;
   const { stock } = useSession();
   const times = useTimes();
-  const [open, setOpen] = useState<'none' | 'edit' | 'recall'>('none');
+  const [open, setOpen] = useState<'none' | 'recall' | OpenedEntry>('none');
   const isReader = useApp((s) => s.standing !== 'writer');
-  const save = async (next: Material): Promise<void> => {
-    const kept = await stock.saveMaterial(next);
+  const tell = async (said: Promise<Result<null, Problem>>): Promise<void> => {
+    const kept = await said;
     if (!kept.ok) o.onLost(stockProblemWords(kept.error));
   };
-  const { goneOnWallMs, recalled, ...rest } = material;
-  const isGone = goneOnWallMs !== undefined;
+  const { id, recalled } = material;
+  const isGone = material.goneOnWallMs !== undefined;
   const today = times.isoDay(Date.now());
   return (
     <div className="stock-actions">
       {material.refrigerated && !isGone && (
-        <Button
-          rank="main"
-          disabled={isReader}
-          onPress={() => void save({ ...material, takenOutWallMs: Date.now() })}
-        >
+        <Button rank="main" disabled={isReader} onPress={() => void tell(stock.takenOut(id))}>
           {stockWords.takenOut}
         </Button>
       )}
       {material.openedOn === undefined && !isGone && (
-        <Button disabled={isReader} onPress={() => void save({ ...material, openedOn: today })}>
+        <Button disabled={isReader} onPress={() => void tell(stock.openedOn(id, today))}>
           {stockWords.openedToday}
         </Button>
       )}
-      <Button disabled={isReader} onPress={() => setOpen('edit')}>
+      <Button disabled={isReader} onPress={() => setOpen(stock.opened(material))}>
         {stockWords.edit}
       </Button>
-      <Button disabled={isReader} onPress={() => setOpen('recall')}>
-        {recalled === undefined ? stockWords.recall : stockWords.recallEnd}
-      </Button>
+      {recalled === undefined ? (
+        <Button disabled={isReader} onPress={() => setOpen('recall')}>
+          {stockWords.recall}
+        </Button>
+      ) : (
+        <>
+          <Link className="lw-way" href={callsPlace(material.lot)}>
+            {recallWords.calls}
+          </Link>
+          <Link className="lw-way" href={RECALLS}>
+            {recallWords.toDesk}
+          </Link>
+        </>
+      )}
       <Button
         disabled={isReader}
-        onPress={() =>
-          void save({
-            ...rest,
-            ...(recalled === undefined ? {} : { recalled }),
-            ...(isGone ? {} : { goneOnWallMs: Date.now() }),
-          })
-        }
+        onPress={() => void tell(isGone ? stock.backOnShelf(id) : stock.usedUp(id))}
       >
         {isGone ? stockWords.notUsedUp : stockWords.usedUp}
       </Button>
-      {open === 'edit' && (
+      {typeof open === 'object' && (
         <MaterialsForm
           isNew={false}
-          before={material}
+          before={open.before}
           isBlocked={isReader}
           code={null}
           onClose={() => setOpen('none')}
-          onSave={(next) => stock.saveMaterial(next)}
+          onSave={(next) => stock.correct(open, next)}
         />
       )}
       {open === 'recall' && (
-        <Recall material={material} onClose={() => setOpen('none')} onLost={o.onLost} />
+        <MaterialsRecall material={material} onClose={() => setOpen('none')} onLost={o.onLost} />
       )}
     </div>
   );
@@ -182,47 +211,6 @@ function Remove(o: { readonly material: Material; readonly onLost: (why: string)
   );
 }
 
-/** Sets or takes away the recall mark of every entry with this lot. */
-function Recall(o: {
-  readonly material: Material;
-  readonly onClose: () => void;
-  readonly onLost: (why: string) => void;
-}) {
-  const { stock } = useSession();
-  const all = useStock((s) => s.materials);
-  const [reason, setReason] = useState('');
-  const isMarked = o.material.recalled !== undefined;
-  const mark = async (): Promise<void> => {
-    for (const { recalled: _, ...rest } of all.filter((m) => sameLot(m.lot, o.material.lot))) {
-      const recalled = { onWallMs: Date.now(), reason: reason.trim() };
-      const kept = await stock.saveMaterial(isMarked ? rest : { ...rest, recalled });
-      if (!kept.ok) o.onLost(stockProblemWords(kept.error));
-    }
-    o.onClose();
-  };
-  return (
-    <Sheet
-      open
-      title={isMarked ? stockWords.recallEnd : stockWords.recall}
-      onClose={o.onClose}
-      foot={
-        <Button
-          rank="grave"
-          disabled={!isMarked && reason.trim() === ''}
-          onPress={() => void mark()}
-        >
-          {isMarked ? stockWords.recallEnd : stockWords.recallDo}
-        </Button>
-      }
-    >
-      <p>{isMarked ? stockWords.recallEndNote : stockWords.recallNote}</p>
-      {!isMarked && (
-        <TextField label={stockWords.recallReason} lines={2} value={reason} onChange={setReason} />
-      )}
-    </Sheet>
-  );
-}
-
 function LotCases({ lot }: { readonly lot: string }) {
   const list = useCasesList();
   const times = useTimes();
@@ -237,6 +225,7 @@ function LotCases({ lot }: { readonly lot: string }) {
             <Link href={`/record/${facts.caseId}`}>{facts.title}</Link>
             <span>{facts.chartRef}</span>
             <span className="lw-quiet">{times.moment(facts.openedWallMs)}</span>
+            {used.length === 0 && <span className="lw-quiet">{recallWords.noted}</span>}
             {used.map((u) => (
               <span key={u.slot} className="lw-quiet">
                 {stockWords.caseUse({ slot: u.slotLabel, steps: u.steps })}

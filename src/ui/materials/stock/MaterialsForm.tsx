@@ -14,16 +14,19 @@ import { SelectField, TextField } from '../../parts/Field.tsx';
 import { Check } from '../../parts/Segmented.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
 import { useStock } from '../../shared/materials-hooks.ts';
+import { knownClasses } from '../../shared/materials-model.ts';
+import { useApp, useTimes } from '../../shared/session-context.ts';
+import type { Filled } from './box-fields.ts';
 import {
   type DraftProblems,
   draftOf,
   draftProblems,
   EMPTY_DRAFT,
-  knownClasses,
   type MaterialFields,
   materialOf,
-} from '../../shared/materials-model.ts';
-import { useApp, useTimes } from '../../shared/session-context.ts';
+} from './material-draft.ts';
+import { StockWho } from './StockWho.tsx';
+import { useBox } from './use-box.ts';
 
 const OTHER = '\u0000other';
 
@@ -42,12 +45,13 @@ function firstDraft({ isNew, before }: FormProps): MaterialFields {
     const { materialClass = '', label = '', lot = '', refrigerated = false } = before;
     return draftOf({ ...before, materialClass, label, lot, refrigerated });
   }
-  return { ...EMPTY_DRAFT, lot: before.lot ?? '', expiry: before.expiry ?? '' };
+  const { lot = '', expiry = '', deviceIdentifier = '' } = before;
+  return { ...EMPTY_DRAFT, lot, expiry, deviceIdentifier };
 }
 
 /** One entry of the stock list, typed; problems are said once somebody wants to keep it. */
 export function MaterialsForm(props: FormProps) {
-  const [draft, setDraft] = useState(() => firstDraft(props));
+  const { draft, filled, change } = useBox({ isNew: props.isNew, first: () => firstDraft(props) });
   const [isTried, setTried] = useState(false);
   const [lost, setLost] = useState<string | null>(null);
   const isSaved = useApp((s) => s.journal.saved);
@@ -56,7 +60,7 @@ export function MaterialsForm(props: FormProps) {
   const advice = lost ?? (isTried && !isSaved ? appWords.notSavedAdvice : null);
   const found = draftProblems(draft, Date.now(), times);
   const problems: DraftProblems = isTried ? found : {};
-  const change = (part: Partial<MaterialFields>) => setDraft({ ...draft, ...part });
+  const parts = { draft, filled, problems, onChange: change };
   const save = async (): Promise<void> => {
     setTried(true);
     if (Object.keys(found).length > 0) return;
@@ -79,10 +83,22 @@ export function MaterialsForm(props: FormProps) {
       {advice !== null && <Banner tone="attention" words={stockWords.notSaved} advice={advice} />}
       {props.code !== null && <p className="stock-printed">{props.code}</p>}
       <div className="stock-form">
-        <ClassField draft={draft} problem={problems.class} onChange={change} />
+        <TextField
+          label={materialFormWords.device}
+          hint={
+            props.before.deviceIdentifier === undefined
+              ? materialFormWords.deviceHint
+              : materialFormWords.from
+          }
+          problem={problems.device}
+          value={draft.deviceIdentifier}
+          onChange={(deviceIdentifier) => change({ deviceIdentifier })}
+        />
+        <ClassField {...parts} problem={problems.class} />
         <TextField
           label={materialFormWords.label}
           hint={materialFormWords.labelHint}
+          readBack={filledWords(filled.label)}
           problem={problems.label}
           value={draft.label}
           onChange={(label) => change({ label })}
@@ -103,13 +119,15 @@ export function MaterialsForm(props: FormProps) {
           value={draft.expiry}
           onChange={(expiry) => change({ expiry })}
         />
-        <Opening draft={draft} problems={problems} onChange={change} />
-        <Cold draft={draft} problems={problems} onChange={change} />
+        <Opening {...parts} />
+        <Cold {...parts} />
         <TextField
           label={materialFormWords.note}
+          readBack={filledWords(filled.note)}
           value={draft.note}
           onChange={(note) => change({ note })}
         />
+        <StockWho />
       </div>
     </Sheet>
   );
@@ -117,15 +135,17 @@ export function MaterialsForm(props: FormProps) {
 
 interface PartProps {
   readonly draft: MaterialFields;
+  readonly filled: Filled;
   readonly problems: DraftProblems;
   readonly onChange: (part: Partial<MaterialFields>) => void;
 }
 
-function ClassField(o: {
-  readonly draft: MaterialFields;
-  readonly problem: string | undefined;
-  readonly onChange: PartProps['onChange'];
-}) {
+function filledWords(by: Filled[keyof Filled]): string | undefined {
+  if (by === undefined) return undefined;
+  return by === 'sheet' ? materialFormWords.asSheet : materialFormWords.asLastBox;
+}
+
+function ClassField(o: PartProps & { readonly problem: string | undefined }) {
   const protocols = useApp((s) => s.protocols);
   const materials = useStock((s) => s.materials);
   const classes = knownClasses(
@@ -133,13 +153,15 @@ function ClassField(o: {
     materials,
   );
   const { materialClass } = o.draft;
-  const [isOther, setOther] = useState(materialClass !== '' && !classes.includes(materialClass));
+  const [isAsked, setAsked] = useState(false);
+  const isOther = isAsked || (materialClass !== '' && !classes.includes(materialClass));
   return (
     <>
       <SelectField
         label={materialFormWords.class}
         hint={materialFormWords.classHint}
         problem={isOther ? undefined : o.problem}
+        readBack={filledWords(o.filled.materialClass)}
         value={isOther ? OTHER : materialClass}
         options={[
           { value: '', label: '' },
@@ -147,7 +169,7 @@ function ClassField(o: {
           { value: OTHER, label: materialFormWords.classOther },
         ]}
         onChange={(value) => {
-          setOther(value === OTHER);
+          setAsked(value === OTHER);
           o.onChange({ materialClass: value === OTHER ? '' : value });
         }}
       />
@@ -163,7 +185,7 @@ function ClassField(o: {
   );
 }
 
-function Opening({ draft, problems, onChange }: PartProps) {
+function Opening({ draft, filled, problems, onChange }: PartProps) {
   const times = useTimes();
   return (
     <>
@@ -182,6 +204,7 @@ function Opening({ draft, problems, onChange }: PartProps) {
         width="short"
         inputMode="numeric"
         problem={problems.within}
+        readBack={filledWords(filled.useWithinDays)}
         value={draft.useWithinDays}
         onChange={(useWithinDays) => onChange({ useWithinDays })}
       />
@@ -189,11 +212,12 @@ function Opening({ draft, problems, onChange }: PartProps) {
   );
 }
 
-function Cold({ draft, problems, onChange }: PartProps) {
+function Cold({ draft, filled, problems, onChange }: PartProps) {
   return (
     <>
       <Check
         label={materialFormWords.refrigerated}
+        note={filledWords(filled.refrigerated)}
         checked={draft.refrigerated}
         onChange={(refrigerated) => onChange({ refrigerated })}
       />
@@ -205,6 +229,7 @@ function Cold({ draft, problems, onChange }: PartProps) {
           width="short"
           inputMode="numeric"
           problem={problems.warm}
+          readBack={filledWords(filled.warmUpMinutes)}
           value={draft.warmUpMinutes}
           onChange={(warmUpMinutes) => onChange({ warmUpMinutes })}
         />

@@ -60,8 +60,8 @@ function Row({ row }: { readonly row: StockRow }) {
           {material.lot}
         </span>
         <span>
-          <span className="lw-quiet">{stockWords.expires} </span>
-          {row.expiry}
+          <span className="lw-quiet">{stockWords.useBy} </span>
+          {row.useBy}
         </span>
         <span>
           {material.openedOn !== undefined && (

@@ -1,6 +1,7 @@
-import { useMemo, useState } from 'react';
+import { lazy, Suspense, useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Problem } from '../../../base/problem.ts';
+import type { AnchorFact } from '../../../export/anchor.ts';
 import type { RecordSource } from '../../../export/export-source.ts';
 import type { Session } from '../../../runtime/session.ts';
 import { notKeptWords } from '../../../words/opening-words.ts';
@@ -18,7 +19,7 @@ import { useApp, useSession } from '../../shared/session-context.ts';
 import { type Loaded, useLoaded } from '../../shared/use-loaded.ts';
 import { RecordTimeline } from '../picture/RecordTimeline.tsx';
 import { RecordShare } from '../share/RecordShare.tsx';
-import type { CaseReading } from './chain-model.ts';
+import { type CaseReading, chainWords } from './chain-model.ts';
 import { RecordChain } from './RecordChain.tsx';
 import { RecordExposures } from './RecordExposures.tsx';
 import { RecordLateNote } from './RecordLateNote.tsx';
@@ -30,13 +31,17 @@ import { type RecordModel, recordModel } from './record-model.ts';
 import './record.css';
 import './record-print.css';
 
-type Read = Awaited<ReturnType<Session['readCase']>>;
+const RecordDamaged = lazy(async () => ({
+  default: (await import('./RecordDamaged.tsx')).RecordDamaged,
+}));
+
+type Read = Awaited<ReturnType<Session['readRecord']>>;
 
 /** Reads the case now and again whenever the journal has more of it. */
 function useRecord(caseId: string): Loaded<Read> {
   const session = useSession();
   const entries = useApp((s) => s.cases.find((c) => c.caseId === caseId)?.entries ?? 0);
-  return useLoaded(() => session.readCase(caseId), [session, caseId], [entries]);
+  return useLoaded(() => session.readRecord(caseId), [session, caseId], [entries]);
 }
 
 /** The record of one case on one page, for the screen and for paper. */
@@ -53,6 +58,7 @@ export function Record({ caseId }: { readonly caseId: string }) {
   if (!found?.ok) {
     return (
       <Frame place="record" title={recordWords.title}>
+        <Lost caseId={caseId} />
         <EmptyState
           words={recordWords.missing}
           advice={found && notKeptWords(found.error)}
@@ -64,17 +70,24 @@ export function Record({ caseId }: { readonly caseId: string }) {
   return <RecordPage key={caseId} caseId={caseId} {...found.value} />;
 }
 
+function Lost({ caseId }: { readonly caseId: string }) {
+  const isDamaged = useApp((s) => s.damage.cases.some((one) => one.caseId === caseId));
+  return <Suspense>{isDamaged && <RecordDamaged caseId={caseId} />}</Suspense>;
+}
+
 function RecordPage(props: {
   readonly caseId: string;
   readonly log: Extract<Read, { ok: true }>['value']['log'];
   readonly reading: CaseReading;
+  readonly anchor: AnchorFact | null;
 }) {
-  const { log, reading } = props;
+  const { log, reading, anchor } = props;
   const clinicZone = useApp((s) => s.settings.zone);
   const source = useMemo((): RecordSource => {
     const { entries, apart, verdict } = reading;
-    return { log: toldLog(log), entries, apart, verification: verdict, clinicZone };
-  }, [log, reading, clinicZone]);
+    const told = { log: toldLog(log), entries, apart, verification: verdict, clinicZone };
+    return anchor === null ? told : { ...told, anchor };
+  }, [log, reading, anchor, clinicZone]);
   const model = useMemo(() => recordModel(source), [source]);
   return (
     <Frame
@@ -84,6 +97,7 @@ function RecordPage(props: {
       actions={<Actions caseId={props.caseId} isClosed={model.isClosed} />}
     >
       <article className="record">
+        <Lost caseId={props.caseId} />
         <Head model={model} />
         <Breaches model={model} />
         <RecordTimeline source={source} facts={model.record} />
@@ -95,7 +109,7 @@ function RecordPage(props: {
         {model.isClosed && (
           <RecordLateNote caseId={props.caseId} people={model.record.people} log={log} />
         )}
-        <RecordChain reading={reading} />
+        <RecordChain reading={reading} anchor={source.anchor} />
         <RecordShare caseId={props.caseId} source={source} />
       </article>
     </Frame>
@@ -121,13 +135,13 @@ function Actions({ caseId, isClosed }: { readonly caseId: string; readonly isClo
 }
 
 function Head({ model }: { readonly model: RecordModel }) {
-  const { isWhole, entries, setApart } = model.record.chain;
+  const { isWhole } = model.record.chain;
   return (
     <>
       {!isWhole && (
         <Banner
           tone="broken"
-          words={recordWords.chainBad({ good: entries, apart: setApart })}
+          words={chainWords(model.record.chain)}
           advice={recordWords.chainBadWhere}
         />
       )}
@@ -156,23 +170,41 @@ function Head({ model }: { readonly model: RecordModel }) {
 }
 
 function Breaches({ model }: { readonly model: RecordModel }) {
+  const broken = model.breaches.filter(({ perhaps }) => !perhaps);
+  const perhaps = model.breaches.filter((breach) => breach.perhaps);
   return (
-    <Section title={recordWords.breaches}>
-      {model.breaches.length === 0 ? (
-        <p>{recordWords.noBreaches}</p>
-      ) : (
-        <ul className="record-breaches">
-          {model.breaches.map((breach) => (
-            <li key={breach.id}>
-              <span>
-                {breach.words}
-                {breach.said !== undefined && <span className="record-note">{breach.said}</span>}
-              </span>
-              <span className="record-moment">{breach.at}</span>
-            </li>
-          ))}
-        </ul>
+    <>
+      {broken.length + perhaps.length === 0 && (
+        <Section title={recordWords.breaches}>
+          <p>{recordWords.noBreaches}</p>
+        </Section>
       )}
-    </Section>
+      {broken.length > 0 && (
+        <Section title={recordWords.breaches}>
+          <BreachList breaches={broken} />
+        </Section>
+      )}
+      {perhaps.length > 0 && (
+        <Section title={recordWords.mayBeBroken} lede={recordWords.mayBeBrokenLede}>
+          <BreachList breaches={perhaps} />
+        </Section>
+      )}
+    </>
+  );
+}
+
+function BreachList({ breaches }: Pick<RecordModel, 'breaches'>) {
+  return (
+    <ul className="record-breaches">
+      {breaches.map((breach) => (
+        <li key={breach.id} data-perhaps={breach.perhaps}>
+          <span>
+            {breach.words}
+            {breach.said !== undefined && <span className="record-note">{breach.said}</span>}
+          </span>
+          <span className="record-moment">{breach.at}</span>
+        </li>
+      ))}
+    </ul>
   );
 }

@@ -1,12 +1,24 @@
+import { sameLot } from '../../../runtime/stock/same-lot.ts';
 import { recordWords } from '../../../words/record-words.ts';
 import { TableSection } from '../../parts/Table.tsx';
+import { useStock } from '../../shared/materials-hooks.ts';
 import type { MaterialLine } from './record-materials-model.ts';
 
+/** A mark that was put after the lot was named stands in no record; it has to be told all the same. */
+function useRecalledSince({ lot, isLotKnown, isRecalled }: MaterialLine): string | null {
+  const recalled = useStock((s) => s.recalls.find((recall) => sameLot(recall.lot, lot)));
+  return !isLotKnown || isRecalled || recalled === undefined
+    ? null
+    : recordWords.recalledSince(recalled.reason);
+}
+
 function Lot({ line }: { readonly line: MaterialLine }) {
+  const since = useRecalledSince(line);
   return (
     <span className="record-lot" data-known={line.isLotKnown}>
       {line.lot}
       {line.code !== '' && <span className="record-note">{line.code}</span>}
+      {since !== null && <span className="record-lot-remark">{since}</span>}
       {line.remarks !== '' && <span className="record-lot-remark">{line.remarks}</span>}
     </span>
   );

@@ -54,6 +54,11 @@ export function RecordNotes({ model }: { readonly model: RecordModel }) {
           </Section>
         ),
       )}
+      {model.passes.length > 0 && (
+        <Section title={recordWords.ledByTones}>
+          <NoteList notes={model.passes} />
+        </Section>
+      )}
       {model.shades.length > 0 && (
         <Section title={recordWords.shades}>
           <NoteList notes={model.shades} />

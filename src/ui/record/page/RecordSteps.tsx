@@ -40,7 +40,7 @@ function Line(props: {
       <th scope="row">
         {line.title}
         <span className="record-note">
-          {recordWords.sentences([line.asks, line.who].filter((w) => w !== ''))}
+          {recordWords.several([line.asks, line.how, line.who].filter((w) => w !== ''))}
         </span>
       </th>
       {line.cells === null ? (

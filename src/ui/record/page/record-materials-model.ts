@@ -14,8 +14,11 @@ export interface MaterialLine {
   readonly materialClass: string;
   readonly lot: string;
   readonly isLotKnown: boolean;
+  /** It was marked as recalled when it was named. */
+  readonly isRecalled: boolean;
   /** The label as people read it; empty when it was typed. */
   readonly code: string;
+  /** The last day of use: of the label, or after opening. */
   readonly expires: string;
   readonly teeth: string;
   readonly steps: string;
@@ -47,8 +50,9 @@ function lineOf(frame: RecordFrame, use: MaterialUse, n: number): MaterialLine {
     materialClass: use.materialClass,
     lot: use.lot ?? recordWords.noLot,
     isLotKnown: use.lot !== null,
+    isRecalled: use.remarks.includes('recalled'),
     code: use.carrier?.humanReadable ?? '',
-    expires: use.expiresOn ?? '',
+    expires: use.useBy ?? use.expiresOn ?? '',
     teeth: teethOf(frame, use.usedFor),
     steps: stepsOf(frame, use.usedFor) || recordWords.notUsed,
     remarks: recordWords.several(use.remarks),
@@ -73,6 +77,7 @@ export function recordMaterials(frame: RecordFrame): MaterialLine[] {
         materialClass,
         lot: recordWords.noLot,
         isLotKnown: false,
+        isRecalled: false,
         code: '',
         expires: '',
         teeth: teethOf(frame, used),

@@ -5,6 +5,7 @@
  * files cannot differ; nothing is stored beside the log. Pure.
  */
 
+import type { ToothProgress } from '../../../engine/progress-types.ts';
 import { breachId } from '../../../engine/sign-list.ts';
 import { viewOf } from '../../../engine/view.ts';
 import type { RecordSource } from '../../../export/export-source.ts';
@@ -16,7 +17,8 @@ import type {
   UnitFact,
 } from '../../../export/record-types.ts';
 import { signedWords } from '../../../export/who-words.ts';
-import type { Surface } from '../../../protocol/types.ts';
+import type { Step, Surface } from '../../../protocol/types.ts';
+import { approvers } from '../../../words/approval-words.ts';
 import { breachWords } from '../../../words/breach-words.ts';
 import { correctionWords, placeWords } from '../../../words/correction-words.ts';
 import { exportWords } from '../../../words/export-words.ts';
@@ -45,6 +47,7 @@ import {
 } from './record-changes-model.ts';
 import { instantWords, type RecordFrame, recordFrame, wallOf } from './record-frame.ts';
 import { type MaterialLine, recordMaterials, recordShades } from './record-materials-model.ts';
+import { recordPasses } from './record-passes-model.ts';
 import { type RecordStage, recordStages } from './record-steps-model.ts';
 import { recordWindows, type WindowLine } from './record-windows-model.ts';
 
@@ -69,6 +72,7 @@ interface ExposureRow {
 
 export interface ExposureTable {
   readonly step: string;
+  /** With how the light was pressed, where tones led it. */
   readonly title: string;
   readonly surfaces: readonly { readonly id: Surface; readonly label: string }[];
   readonly rows: readonly ExposureRow[];
@@ -100,7 +104,10 @@ export interface RecordModel {
     readonly words: string;
     readonly at: string;
     readonly said?: string;
+    /** It may have been kept. */
+    readonly perhaps: boolean;
   }[];
+  readonly passes: readonly RecordNote[];
   readonly waysBack: readonly RecordNote[];
   readonly corrections: readonly RecordNote[];
   readonly gaps: readonly RecordNote[];
@@ -205,8 +212,19 @@ const followsNote = ({ times }: RecordFrame, utc: string): string =>
 
 function approvalOf({ facts, times }: RecordFrame) {
   const { revision, hash, approval } = facts.protocol;
-  const confirmed = approval && { by: approval.by, on: times.moment(wallOf(approval.onUtc)) };
+  const confirmed = approval && {
+    by: approvers(approval),
+    on: times.moment(wallOf(approval.onUtc)),
+  };
   return { revision, hash, confirmed };
+}
+
+/** "over", or "over?" where the limits of this tooth may all have been kept. */
+function toothWord({ facts }: RecordFrame, { tooth, unit, state }: ToothProgress): string {
+  const own = facts.breaches.filter((b) => [`tooth:${tooth}`, `unit:${unit}`].includes(b.subject));
+  const isPerhaps = own.length > 0 && own.every((b) => b.perhaps);
+  if (isPerhaps && (state === 'over' || state === 'short')) return recordWords.toothPerhaps[state];
+  return recordWords.toothState[state];
 }
 
 function teethOf(frame: RecordFrame): ArchTooth[] {
@@ -216,7 +234,7 @@ function teethOf(frame: RecordFrame): ArchTooth[] {
   return teeth.map((tooth) => ({
     id: tooth.tooth,
     label: toothLabel(tooth.tooth, notation),
-    word: recordWords.toothState[tooth.state],
+    word: toothWord(frame, tooth),
     state: tooth.state === 'active' ? 'waiting' : tooth.state,
     progress: tooth.total === 0 ? 0 : tooth.done / tooth.total,
     active: false,
@@ -244,6 +262,13 @@ function surfaceCell(own: readonly SurfaceFact[], surface: Surface): SurfaceCell
   return found ? { surface, givenMs: found.givenMs, setMs: found.setMs } : null;
 }
 
+function lightTitle({ facts }: RecordFrame, { id, title }: Step): string {
+  const own = facts.steps.flatMap((s) => (s.step === id ? s.exposures : []));
+  const paced = own.filter((e) => e.isPaced).length;
+  if (paced === 0) return title;
+  return paced === own.length ? recordWords.pacedTable(title) : recordWords.partlyPacedTable(title);
+}
+
 function exposureTables(frame: RecordFrame): ExposureTable[] {
   return frame.scene.protocol.steps.flatMap((step) => {
     if (step.action.kind !== 'expose') return [];
@@ -257,7 +282,7 @@ function exposureTables(frame: RecordFrame): ExposureTable[] {
     return [
       {
         step: step.id,
-        title: step.title,
+        title: lightTitle(frame, step),
         surfaces: surfaces.map((id) => ({ id, label: surfaceOn(id, lit) })),
         rows: units.map(({ unit, label, surfaces: own }) => ({
           unit,
@@ -348,7 +373,9 @@ export function recordModel(source: RecordSource): RecordModel {
       words: breachWords(b, scene),
       ...saidIn(frame, breachId(b)),
       at: instantWords(frame, b.at),
+      perhaps: b.perhaps,
     })),
+    passes: recordPasses(frame),
     waysBack: recordWaysBack(frame),
     corrections: recordCorrections(frame),
     gaps: recordGaps(frame),

@@ -20,7 +20,7 @@ import { recordWords } from '../../../words/record-words.ts';
 import { subjectsLabel } from '../../../words/subject-words.ts';
 import { instantWords, type RecordFrame } from './record-frame.ts';
 
-type CellState = 'done' | 'broken' | 'skipped' | 'running' | 'open' | 'none';
+type CellState = 'done' | 'broken' | 'perhaps' | 'skipped' | 'running' | 'open' | 'none';
 
 export interface RecordCell {
   readonly id: string;
@@ -38,6 +38,8 @@ export interface RecordLine {
   readonly title: string;
   readonly asks: string;
   readonly who: string;
+  /** How it is known that it was done, where no press was for it alone. */
+  readonly how: string;
   /** A cell for each unit, or null when the step is not done to units or teeth. */
   readonly cells: readonly RecordCell[] | null;
   /** For the others: "12/11: 10:20:11". */
@@ -107,11 +109,12 @@ function cellOf({ frame, facts, undone }: Grid, { key, step, subject }: Instance
   const broken = frame.facts.breaches.filter(
     (b) => b.what === 'step' && b.of === step.id && b.subject === subject,
   );
+  const isSure = broken.some((b) => !b.perhaps);
   const at = fact.end?.at ?? fact.start?.at;
   const isSkipped = fact.status === 'skipped';
   return {
     id: key,
-    state: broken.length > 0 ? 'broken' : fact.status,
+    state: isSure ? 'broken' : broken.length > 0 ? 'perhaps' : fact.status,
     figure: isSkipped ? recordWords.skipped : figureOf(fact),
     moment: at ? instantWords(frame, at) : '',
     remark: isSkipped
@@ -140,6 +143,23 @@ function merged(
   });
 }
 
+function howOf({ pressed }: StepFact): string[] {
+  switch (pressed?.kind) {
+    case undefined:
+      return [];
+    case 'list':
+      return [recordWords.listed(pressed.lines)];
+    case 'swept':
+      return [recordWords.swept];
+    case 'implied':
+      return [recordWords.implied(pressed.title)];
+    case 'paced':
+      return [recordWords.paced];
+    default:
+      return unreachable(pressed);
+  }
+}
+
 /** All who pressed a step, and all who did it, each once. */
 function whoOf(steps: readonly StepFact[]): string {
   const pressed = [...new Set(steps.flatMap(pressedBy))];
@@ -152,25 +172,34 @@ function lineOf(grid: Grid, step: Step): RecordLine {
   const { frame, layout, facts } = grid;
   const instances = layout.byStep.get(step.id) ?? [];
   const cells = instances.map((i) => ({ subject: i.subject, cell: cellOf(grid, i) }));
-  const who = whoOf(instances.flatMap((i) => facts.get(i.key) ?? []));
+  const own = instances.flatMap((i) => facts.get(i.key) ?? []);
   const isByUnit = step.per === 'unit' || step.per === 'tooth';
   const columns = frame.scene.spec.units.map((u) => `unit:${u.id}`);
   const byUnit = columns.map((unit) => {
-    const own = layout.subjects.linked(unit, step.per);
-    const found = cells.filter((c) => own.includes(c.subject)).map((c) => c.cell);
+    const linked = layout.subjects.linked(unit, step.per);
+    const found = cells.filter((c) => linked.includes(c.subject)).map((c) => c.cell);
     return joined(found, `${step.id}@${unit}`);
   });
   return {
     step: step.id,
     title: step.title,
     asks: stepAsks(step, layout.protocol),
-    who,
+    who: whoOf(own),
+    how: recordWords.several([...new Set(own.flatMap(howOf))]),
     cells: isByUnit ? byUnit : null,
     told: isByUnit ? [] : merged(frame, cells).filter((c) => c.state !== 'none'),
   };
 }
 
-const WORST: readonly CellState[] = ['broken', 'running', 'open', 'skipped', 'done', 'none'];
+const WORST: readonly CellState[] = [
+  'broken',
+  'perhaps',
+  'running',
+  'open',
+  'skipped',
+  'done',
+  'none',
+];
 
 /** The teeth of a bridge share the column of their unit. */
 function joined(cells: readonly RecordCell[], id: string): RecordCell {

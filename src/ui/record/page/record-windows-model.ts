@@ -1,6 +1,7 @@
 /** The windows of a record with the margin of each subject, in words. Pure. */
 import type { WindowFact } from '../../../export/record-types.ts';
 import { windowAsks } from '../../../words/protocol-words.ts';
+import { recordWords } from '../../../words/record-words.ts';
 import { subjectLabel } from '../../../words/subject-words.ts';
 import { marginWords, type RecordFrame } from './record-frame.ts';
 
@@ -22,19 +23,26 @@ export interface WindowLine {
   readonly tightest: string | undefined;
 }
 
-/** Smallest distance to a limit, negative outside; null while it is open. */
+/** Smallest distance to a limit, negative outside; null while it is open, and when nobody knows. */
 function marginMs(fact: WindowFact): number | null {
-  if (fact.closed === null) return null;
-  const { marginOverMinMs, marginToMaxMs } = fact;
+  const { marginOverMinMs, marginToMaxMs, judgedMaxMs, closed } = fact;
+  if (closed === null || (judgedMaxMs !== null && marginToMaxMs === null)) return null;
   return Math.min(marginOverMinMs ?? Infinity, marginToMaxMs ?? Infinity);
 }
 
-function margin(frame: RecordFrame, fact: WindowFact): WindowMargin {
+/** What of the interval is left in the worst case; a limit that may have been kept says so. */
+function wordsOf(fact: WindowFact): string {
   const ms = marginMs(fact);
+  if (ms === null) return fact.closed === null ? '' : recordWords.marginUnknown;
+  const words = marginWords(ms);
+  return fact.state === 'may-be-broken' ? recordWords.atWorst(words) : words;
+}
+
+function margin(frame: RecordFrame, fact: WindowFact): WindowMargin {
   return {
     id: `${fact.from}>${fact.to}`,
     subject: subjectLabel(fact.subject, frame.scene.spec),
-    margin: ms === null ? '' : marginWords(ms),
+    margin: wordsOf(fact),
     state: fact.state,
   };
 }
@@ -44,14 +52,16 @@ export function recordWindows(frame: RecordFrame): WindowLine[] {
   return frame.scene.protocol.windows.flatMap((window) => {
     const own = frame.facts.windows.filter((w) => w.window === window.id);
     if (own.length === 0) return [];
-    const closed = own.flatMap((w) => marginMs(w) ?? []);
+    const least = own
+      .filter((w) => w.closed !== null)
+      .toSorted((a, b) => (marginMs(a) ?? -Infinity) - (marginMs(b) ?? -Infinity))[0];
     return [
       {
         id: window.id,
         title: window.title,
         limit: windowAsks(window),
         margins: own.map((w) => margin(frame, w)),
-        tightest: closed.length === 0 ? undefined : marginWords(Math.min(...closed)),
+        tightest: least && wordsOf(least),
       },
     ];
   });

@@ -20,6 +20,7 @@ import {
   TimeTextures,
 } from '../../parts/TimePicture.tsx';
 import {
+  doneToMs,
   idleCuts,
   inDrawingOrder,
   linesOf,
@@ -136,19 +137,28 @@ function Mark({ mark, drawn }: { readonly mark: DoneMark; readonly drawn: Drawn 
   const { scale, scene } = drawn;
   const x = placeOf(mark.from.loMs, scale);
   const title = <title>{markWords(mark, scene)}</title>;
-  const look = { 'data-broken': mark.isBroken, 'data-voided': mark.isVoided };
+  const look = {
+    'data-broken': mark.isBroken,
+    'data-perhaps': mark.isPerhaps,
+    'data-voided': mark.isVoided,
+  };
   if (mark.kind === 'moment') {
+    // Known only as an interval, it ends where it was at the latest.
+    const last = placeOf(drawnToMs(mark.from), scale);
     return (
-      <line
-        className="record-moment-mark"
-        {...look}
-        x1={percent(x)}
-        x2={percent(x)}
-        y1={0}
-        y2={DONE}
-      >
+      <g className="record-moment-mark" {...look}>
         {title}
-      </line>
+        {last > x && (
+          <line
+            className="record-within"
+            x1={percent(x)}
+            x2={percent(last)}
+            y1={DONE / 2}
+            y2={DONE / 2}
+          />
+        )}
+        <line x1={percent(last)} x2={percent(last)} y1={0} y2={DONE} />
+      </g>
     );
   }
   return (
@@ -157,7 +167,7 @@ function Mark({ mark, drawn }: { readonly mark: DoneMark; readonly drawn: Drawn 
       {...look}
       x={percent(x)}
       y={mark.isBroken ? 0 : 2}
-      width={percent(placeOf(drawnToMs(mark.to), scale) - x)}
+      width={percent(placeOf(doneToMs(mark), scale) - x)}
       height={mark.isBroken ? DONE : DONE - 4}
     >
       {title}

@@ -3,6 +3,7 @@ import type { RecordSource } from '../../../export/export-source.ts';
 import { recordFrame } from '../../../export/record-frame.ts';
 import {
   type Compared,
+  drawnToMs,
   type RecordTimeline as Picture,
   recordTimeline,
 } from '../../../export/record-timeline.ts';
@@ -78,12 +79,17 @@ function keysOf(picture: Picture): KeyId[] {
   const marks = picture.lanes.flatMap((lane) => lane.marks);
   const gauges = [...picture.windows.flat(), ...picture.lanes.flatMap((lane) => lane.gauges)];
   const isBroken = marks.some((m) => m.isBroken) || gauges.some((g) => g.state === 'broken');
+  const isPerhaps =
+    marks.some((m) => m.isPerhaps) || gauges.some((g) => g.state === 'may-be-broken');
+  const isWithin = marks.some((m) => m.kind === 'moment' && drawnToMs(m.from) > m.from.loMs);
   const shown: readonly (readonly [KeyId, boolean])[] = [
     ['done', true],
     ['moment', true],
     ['planned', picture.plannedEndMs !== null],
     ['window', gauges.length > 0],
     ['broken', isBroken],
+    ['perhaps', isPerhaps],
+    ['within', isWithin],
     ['voided', marks.some((m) => m.isVoided)],
     ['gap', picture.gaps.length > 0],
     ['cut', idleCuts(picture).length > 0],
@@ -120,6 +126,13 @@ function KeyMark({ id }: { readonly id: KeyId }) {
   switch (id) {
     case 'moment':
       return <line className="record-moment-mark" x1="13" x2="13" y1="0" y2="14" />;
+    case 'within':
+      return (
+        <g className="record-moment-mark">
+          <line className="record-within" x1="3" x2="23" y1="7" y2="7" />
+          <line x1="23" x2="23" y1="0" y2="14" />
+        </g>
+      );
     case 'planned':
       return <rect className="record-planned" x="1" y="3" width="24" height="9" />;
     case 'gap':
@@ -143,6 +156,7 @@ function KeyMark({ id }: { readonly id: KeyId }) {
         <rect
           className="record-bar"
           data-broken={id === 'broken'}
+          data-perhaps={id === 'perhaps'}
           data-voided={id === 'voided'}
           x="1"
           y={id === 'broken' ? 1 : 3}

@@ -20,6 +20,19 @@ export interface PlacedGauge {
 }
 
 /**
+ * How far a window is filled: by the longest that it may have lasted. Its end alone would say too much: a
+ * gap that lies before both of its ends widens both alike. Null while it is open, and when nobody knows.
+ */
+function filledToMs({ fromMs, to, tookMs }: WindowGauge): number | null {
+  if (to === null) return null;
+  return tookMs === null ? to.hiMs : fromMs + tookMs;
+}
+
+/** How far something that was done is drawn: by the longest that it may have taken. */
+export const doneToMs = ({ from, to, took }: DoneMark): number =>
+  took.hiMs === null ? drawnToMs(to) : from.loMs + took.hiMs;
+
+/**
  * Puts windows that run at the same time on lines of their own, earliest first.
  * @param endMs where the picture ends: a longer vessel is cut there.
  */
@@ -27,7 +40,7 @@ export function placedGauges(gauges: readonly WindowGauge[], endMs: number): Pla
   const freeFromMs: number[] = [];
   return gauges.map((gauge) => {
     const limitMs = gauge.maxMs ?? gauge.minMs;
-    const filledMs = Math.min(endMs, gauge.to?.hiMs ?? endMs);
+    const filledMs = Math.min(endMs, filledToMs(gauge) ?? endMs);
     const limitAtMs = limitMs === null ? filledMs : gauge.fromMs + limitMs;
     const rimMs = Math.min(endMs, limitAtMs);
     const free = freeFromMs.findIndex((ms) => ms <= gauge.fromMs);

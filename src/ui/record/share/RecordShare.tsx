@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { clinicOf } from '../../../export/export-clinic.ts';
 import { EXPORT_FORMS, exportFile } from '../../../export/export-forms.ts';
 import type { RecordSource } from '../../../export/export-source.ts';
 import { canShare, type SharedFile, saveFile, shareFile } from '../../../runtime/cases/share.ts';
@@ -9,7 +10,7 @@ import { Button } from '../../parts/Button.tsx';
 import { Section } from '../../parts/Page.tsx';
 import { StateMark } from '../../parts/StateMark.tsx';
 import { useCasesList } from '../../shared/materials-hooks.ts';
-import { useSession, useTimes } from '../../shared/session-context.ts';
+import { useApp, useSession, useTablet, useTimes } from '../../shared/session-context.ts';
 import './record-share.css';
 
 interface ShareProps {
@@ -24,6 +25,8 @@ export function RecordShare({ caseId, source }: ShareProps) {
   const { casesList } = useSession();
   const list = useCasesList();
   const times = useTimes();
+  const clinic = clinicOf(useApp((s) => s.settings));
+  const tablet = useTablet();
   const [words, setWords] = useState<string | null>(null);
   const good = source.entries.at(-1)?.hash ?? '';
   // A damaged case stands where its summary says; only the journal holds what was set apart of it.
@@ -38,7 +41,10 @@ export function RecordShare({ caseId, source }: ShareProps) {
   };
   const make = (form: FormId): SharedFile | null => {
     try {
-      const { name, mediaType, text } = exportFile(source, form);
+      const { name, mediaType, text } = exportFile(source, form, {
+        clinic,
+        nowMs: tablet.wallNowMs(),
+      });
       return { name, type: mediaType, content: text };
     } catch {
       setWords(shareWords.failed);
@@ -55,6 +61,9 @@ export function RecordShare({ caseId, source }: ShareProps) {
     const file = make(form);
     if (file !== null && (await shareFile(navigator, file))) await done(form);
   };
+  const noSystem = clinic.chartSystem === null ? shareWords.noChartSystem : null;
+  const isRehearsal = source.log.state.opened.mode === 'rehearsal';
+  const chartNote = isRehearsal ? shareWords.rehearsalChart : noSystem;
   return (
     <div className="record-share lw-screen-only">
       <Section title={shareWords.title} lede={shareWords.lede}>
@@ -74,7 +83,13 @@ export function RecordShare({ caseId, source }: ShareProps) {
             </Button>
           </li>
           {EXPORT_FORMS.map(({ id }) => (
-            <Form key={id} id={id} onSave={save} onShare={share} />
+            <Form
+              key={id}
+              id={id}
+              note={id === 'fhir' ? chartNote : null}
+              onSave={save}
+              onShare={share}
+            />
           ))}
         </ul>
       </Section>
@@ -93,6 +108,8 @@ function stateWords(
 
 function Form(o: {
   readonly id: FormId;
+  /** What a receiver may miss in it. */
+  readonly note: string | null;
   readonly onSave: (form: FormId) => Promise<void>;
   readonly onShare: (form: FormId) => Promise<void>;
 }) {
@@ -102,6 +119,7 @@ function Form(o: {
       <p>
         <strong>{title}</strong>
         <span className="record-note">{about}</span>
+        {o.note !== null && <span className="record-note">{o.note}</span>}
       </p>
       <Button name={shareWords.saveName(title)} onPress={() => void o.onSave(o.id)}>
         {shareWords.save}

@@ -10,7 +10,7 @@ import {
   sequenceOf,
   windowEnds,
   windowFigures,
-} from '../shared/protocol-model.ts';
+} from './protocol-model.ts';
 
 interface NumberRow extends FigureRow {
   readonly key: string;

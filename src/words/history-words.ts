@@ -1,0 +1,4 @@
+import { history } from './en/history.ts';
+import { spoken } from './language.ts';
+
+export const historyWords = spoken('history', history);
