@@ -1,25 +1,51 @@
 import { createHash } from 'node:crypto';
 import { readdir, readFile } from 'node:fs/promises';
 import { join, sep } from 'node:path';
-import { build, type Plugin } from 'vite';
+import { build, type Plugin, type Rolldown } from 'vite';
 
 /**
- * Files that are kept some seconds after the others, or at their first use if that comes sooner,
- * because few visits need them: the decoder of label codes, letters beyond western Europe, the cards
- * that are printed, the lead's desk with what only it needs, what new templates correct, the pages of
- * the desk that no case waits for, what mends and tells damage, and the pictures that a
- * home screen asks for once. No other file may need one to be drawn.
+ * What few visits need, by the module that is asked for when it is wanted: the lead's desk and its sheets, what
+ * new templates correct, the pages that no running case waits for, the cards that are printed, what mends and
+ * tells damage, the clinic's store. It is kept some seconds after the rest, or at its first use if that comes sooner.
  */
-const ON_FIRST_USE: readonly RegExp[] = [
-  /\.wasm$|scanner\.worker|latin-ext|\.png$/,
-  /QuickCard|WallCard/,
-  // The lead's desk, and the sheets of products.
-  /LeadDesk(?!Overdue)|lead-places|editor-model|use-deed|corrections-/,
-  /\/(lead|[Ss]heets|(demo-)?sheets?-\w+|demo-sheets|History|ProtocolRead|invented)-[\w-]{8}\./,
-  /mend-|[Dd]amage|purge-case/,
-  /\/(Materials(Detail|Form|Calls)?|Clinic|Plan|ProtocolDetail|Cases|[Bb]ackup)-(?!lines)/,
-];
-const isOnFirstUse = (url: string): boolean => ON_FIRST_USE.some((part) => part.test(url));
+const ASKED_FOR_LATER =
+  /\/src\/(ui\/(lead|materials|backup|plan|protocols|cases|clinic)\/|ui\/.*[Dd]amage|runtime\/(lead|backup|sharing)\/|storage\/(mend-|purge-case)|sync\/)/;
+
+/** The same of files without imports: the decoder of label codes, letters beyond western Europe, pictures that a home screen asks for once, and what only the desk reads. */
+const LATER_BY_NAME =
+  /\.wasm$|scanner\.worker|latin-ext|\.png$|(corrections|invented)-[\w-]{8}\.packed$/;
+
+/** What the walk through a build reads of a chunk. */
+type Chunk = Pick<
+  Rolldown.OutputChunk,
+  'isEntry' | 'imports' | 'dynamicImports' | 'facadeModuleId'
+> & {
+  readonly viteMetadata?: { readonly importedCss: ReadonlySet<string> };
+};
+
+/**
+ * The scripts and styles of a build that wait, by file name: those that nothing needs which is kept at once.
+ * A file that both need is kept at once, so that none of those lacks a part without a network.
+ */
+export function keptLater(chunks: ReadonlyMap<string, Chunk>): ReadonlySet<string> {
+  const atOnce = new Set<string>();
+  const walk = (file: string): void => {
+    const chunk = chunks.get(file);
+    if (chunk === undefined || atOnce.has(file)) return;
+    atOnce.add(file);
+    for (const style of chunk.viteMetadata?.importedCss ?? []) atOnce.add(style);
+    for (const next of chunk.imports) walk(next);
+    for (const next of chunk.dynamicImports) {
+      if (!ASKED_FOR_LATER.test(chunks.get(next)?.facadeModuleId ?? '')) walk(next);
+    }
+  };
+  for (const [file, { isEntry }] of chunks) if (isEntry) walk(file);
+  const all = [...chunks].flatMap(([file, { viteMetadata }]) => [
+    file,
+    ...(viteMetadata?.importedCss ?? []),
+  ]);
+  return new Set(all.filter((file) => !atOnce.has(file)));
+}
 
 /** One file that the service worker keeps. A null revision means that its name carries a hash. */
 interface PrecacheEntry {
@@ -38,6 +64,7 @@ const SERVICE_WORKER = 'service-worker.js';
 export function serviceWorker(entry: string): Plugin {
   let outDir = '';
   let failed = false;
+  let later: ReadonlySet<string> = new Set();
   return {
     name: 'lutewatch-service-worker',
     apply: 'build',
@@ -47,14 +74,29 @@ export function serviceWorker(entry: string): Plugin {
     buildEnd(error) {
       failed = error !== undefined;
     },
+    generateBundle(_options, bundle) {
+      later = keptLater(
+        new Map(
+          Object.entries(bundle).flatMap(([file, part]) =>
+            part.type === 'chunk' ? [[file, part] as const] : [],
+          ),
+        ),
+      );
+    },
     async closeBundle() {
-      if (!failed) await buildServiceWorker(entry, outDir);
+      if (!failed) await buildServiceWorker({ entry, outDir, later });
     },
   };
 }
 
-async function buildServiceWorker(entry: string, outDir: string): Promise<void> {
+async function buildServiceWorker(o: {
+  readonly entry: string;
+  readonly outDir: string;
+  readonly later: ReadonlySet<string>;
+}): Promise<void> {
+  const { entry, outDir, later } = o;
   const files = await builtFiles(outDir);
+  const isOnFirstUse = (url: string): boolean => later.has(url) || LATER_BY_NAME.test(url);
   const manifest = files.filter(({ url }) => !isOnFirstUse(url));
   const onFirstUse = files.filter(({ url }) => isOnFirstUse(url)).map(({ url }) => `/${url}`);
   await build({

@@ -9,6 +9,7 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const CRUISER = join(ROOT, 'node_modules/dependency-cruiser/bin/dependency-cruise.mjs');
 const PACKAGES = [
+  '@nats-io/nats-core',
   'canonicalize',
   'idb',
   'jsonc-parser',
@@ -44,6 +45,7 @@ const PLANTED: Readonly<Record<string, readonly [file: string, imported: string]
   'layer-storage': ['src/storage/planted.ts', '../plan/good.ts'],
   'layer-words': ['src/words/planted.ts', '../export/good.ts'],
   'layer-export': ['src/export/planted.ts', '../storage/good.ts'],
+  'layer-sync': ['src/sync/planted.ts', '../runtime/good.ts'],
   'layer-runtime': ['src/runtime/planted.ts', '../ui/good.ts'],
   'layer-ui': ['src/ui/planted.ts', '../storage/good.ts'],
   'layer-cli': ['src/cli/planted.ts', '../runtime/good.ts'],
@@ -54,6 +56,7 @@ const PLANTED: Readonly<Record<string, readonly [file: string, imported: string]
   'pure-packages': ['src/engine/planted-package.ts', 'idb'],
   'base-packages': ['src/base/planted-package.ts', 'valibot'],
   'node-in-cli': ['src/runtime/planted-node.ts', 'node:fs'],
+  'door-@nats-io': ['src/runtime/planted-line.ts', '@nats-io/nats-core'],
   'door-idb': ['src/runtime/planted-idb.ts', 'idb'],
   'door-jsonc-parser': ['src/plan/planted-reader.ts', 'jsonc-parser'],
   'door-canonicalize': ['src/storage/planted-canonical.ts', 'canonicalize'],
