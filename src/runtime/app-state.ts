@@ -18,6 +18,7 @@ import type { RehearsalSpeed } from './device/clock.ts';
 import type { StorageStatus } from './device/persist.ts';
 import type { WakeLockStatus } from './device/wake-lock.ts';
 import type { EmergencyState } from './emergency/emergency-state.ts';
+import type { SharingState } from './sharing/sharing-state.ts';
 import type { SoundStatus } from './sound/audio.ts';
 import type { UpdateStatus } from './update/app-update.ts';
 
@@ -175,4 +176,6 @@ export interface AppState {
   readonly tablet: Tablet;
   readonly fault: Fault | null;
   readonly emergency: EmergencyState;
+  /** What this tablet shares with others of the clinic. */
+  readonly sharing: SharingState;
 }

@@ -35,6 +35,7 @@ import { SettingsOnWay } from './library/settings-on-way.ts';
 import { lastSeen, readCase, readToGoOn } from './read-case.ts';
 import { caseClock, type RunningCase, runningCase } from './running-case.ts';
 import { type CaseOpening, factParts, type NotBegun, type SessionParts } from './session-parts.ts';
+import type { Sharing } from './sharing/sharing-state.ts';
 import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
 import { ReadAlong } from './windows/read-along.ts';
@@ -53,6 +54,8 @@ export class Session {
   readonly stock: Stock;
   /** The cases as files: found, exported, backed up, deleted. */
   readonly casesList: CasesList;
+  /** What takes part in the clinic's store; absent where this window has none. */
+  readonly sharing?: () => Promise<Sharing>;
   readonly #parts: SessionParts;
   readonly #facts: FactParts;
   #epoch: number | null = null;

@@ -27,6 +27,7 @@ import type { Shipped } from './library/library.ts';
 import { createPlanner, type Planner } from './planner/planner.ts';
 import { Session } from './session.ts';
 import type { WriterSeat } from './session-parts.ts';
+import { NOT_SHARING } from './sharing/sharing-state.ts';
 import { SoundPlayer } from './sound/audio.ts';
 import { followSounds, type SoundParts, soundId } from './sound/follow-sounds.ts';
 import type { followTones } from './sound/follow-tones.ts';
@@ -96,6 +97,7 @@ function firstState(tablet: Tablet): AppState {
     tablet,
     fault: null,
     emergency: NO_EMERGENCY,
+    sharing: NOT_SHARING,
   };
 }
 

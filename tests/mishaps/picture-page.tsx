@@ -13,6 +13,7 @@ import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
 import { createPressDoor } from '../../src/runtime/keys/press-door.ts';
 import { withZone } from '../../src/runtime/library/library.ts';
 import type { Session } from '../../src/runtime/session.ts';
+import { NOT_SHARING } from '../../src/runtime/sharing/sharing-state.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
 import { App } from '../../src/ui/app/App.tsx';
 import { SessionContext } from '../../src/ui/shared/session-context.ts';
@@ -82,6 +83,7 @@ function stateOf(running: RunningCase): AppState {
     },
     fault: null,
     emergency: NO_EMERGENCY,
+    sharing: NOT_SHARING,
   };
 }
 

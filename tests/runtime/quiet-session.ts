@@ -6,6 +6,7 @@ import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
 import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
 import type { CryptoLike } from '../../src/runtime/lead/lead-passphrase.ts';
 import { Session } from '../../src/runtime/session.ts';
+import { NOT_SHARING } from '../../src/runtime/sharing/sharing-state.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
 import { type Journal, NO_DAMAGE } from '../../src/storage/journal-types.ts';
 import { type FakeTime, fakeTime } from './fake-time.ts';
@@ -27,6 +28,7 @@ export const QUIET: Omit<AppState, 'tablet'> = {
   liveCaseId: null,
   fault: null,
   emergency: NO_EMERGENCY,
+  sharing: NOT_SHARING,
 };
 
 export function quietSession(o: {

@@ -15,6 +15,7 @@ import { createPressDoor } from '../../src/runtime/keys/press-door.ts';
 import { withZone } from '../../src/runtime/library/library.ts';
 import type { Planner } from '../../src/runtime/planner/planner.ts';
 import type { Session } from '../../src/runtime/session.ts';
+import { NOT_SHARING } from '../../src/runtime/sharing/sharing-state.ts';
 import type { StockState } from '../../src/runtime/stock/stock.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
 import { NO_DAMAGE } from '../../src/storage/journal-types.ts';
@@ -50,6 +51,7 @@ const QUIET: AppState = {
   },
   fault: null,
   emergency: NO_EMERGENCY,
+  sharing: NOT_SHARING,
 };
 
 const NO_CASES: CasesListState = {

@@ -48,6 +48,8 @@ export interface SharingState {
   readonly wentBackAtWallMs: number | null;
   /** Facts and journals that two tablets tell differently, and a person has to choose. */
   readonly conflicts: number;
+  /** The lead's box as it was sealed last; null while none is known here. */
+  readonly box: { readonly sealedAtWallMs: number; readonly isKept: boolean } | null;
   /** What stands against sharing, by its stable code; null when nothing does. */
   readonly problem: string | null;
 }
@@ -65,6 +67,7 @@ export const NOT_SHARING: SharingState = {
   refused: [],
   wentBackAtWallMs: null,
   conflicts: 0,
+  box: null,
   problem: null,
 };
 
@@ -80,6 +83,8 @@ export interface PairingState {
   readonly name: string | null;
   /** When the code no longer counts, ms since 1970. */
   readonly untilWallMs: number;
+  /** New tablet, once it is done: no tablet founded the clinic yet, and `found` is asked for next. */
+  readonly founds: boolean;
   /** Stable code of why it failed. */
   readonly problem: string | null;
 }
@@ -115,6 +120,8 @@ export interface Sharing {
   }): Promise<Result<null, Problem>>;
   /** The sealed box as text to print or keep: letters, digits, groups. Null while there is none here. */
   boxText(): Promise<string | null>;
+  /** Somebody has the box on paper: the clinic's tablets need not ask for it any more. */
+  boxPrinted(): Promise<Result<null, Problem>>;
   /** A tablet that is alone takes part again by the box: printed, or from a restored backup (`boxText` null: that one). */
   recover(o: {
     readonly boxText: string | null;
