@@ -23,3 +23,13 @@ export const NESTING_MAX = 100;
 export const KEY_ITERATIONS_MAX = 2_000_000;
 /** The text of a label, scanned or typed; a GS1 element string has at most 90. */
 export const LABEL_LENGTH_MAX = 500;
+/** Bytes of one message of the clinic's store, as its server takes them; that of a long protocol has some 15,000. */
+export const MESSAGE_BYTES_MAX = 200_000;
+/** Bytes of what such a message says, before it is packed; a long protocol has some 90,000. */
+export const PLAIN_BYTES_MAX = 4_000_000;
+/** Tablets that a clinic ever had, those put out among them. */
+export const TABLETS_MAX = 500;
+/** Versions of the clinic's secret: one for each tablet that was put out. */
+export const SECRETS_MAX = 500;
+/** The name of a tablet, the reason of a put-out. */
+export const NAME_LENGTH_MAX = 200;
