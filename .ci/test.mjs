@@ -54,6 +54,9 @@ const QUICK = { name: 'quick', run: () => suite('unit', { LUTEWATCH_QUICK: '1' }
 // Some tools take the mere presence of FORCE_COLOR, whatever its value, as a wish for colour.
 const { FORCE_COLOR: _, ...plainEnvironment } = process.env;
 
+// Tools are told that this is CI in every run. Whether it really is decides if a missing server may be skipped.
+const decides = { LUTEWATCH_CI: process.env.CI ?? '' };
+
 const sayNow = (text) => process.stdout.write(text);
 
 /** Runs a tool that is installed as a package. Answers its exit code and what it printed. */
@@ -62,7 +65,7 @@ function tool(script, args, { say = sayNow, quiet = false, env = {} } = {}) {
   const child = spawn(process.execPath, [path, ...args], {
     cwd: root,
     stdio: ['ignore', 'pipe', 'pipe'],
-    env: { ...plainEnvironment, CI: 'true', NO_COLOR: '1', ...env },
+    env: { ...plainEnvironment, ...decides, CI: 'true', NO_COLOR: '1', ...env },
   });
   let text = '';
   // A sign of several bytes may lie on the border of two chunks.

@@ -1,0 +1,78 @@
+/** The server's configuration, and what of it depends on its version. */
+import type { StreamName } from '../../sync/store-types.ts';
+import { MESSAGE_BYTES_MAX } from '../../sync/store-words.ts';
+
+export interface ServerConfig {
+  readonly folder: string;
+  readonly site: string;
+  readonly operatorJwt: string;
+  readonly systemAccount: string;
+  /** The address and port of clients that speak the server's own protocol: this machine only. */
+  readonly port: number;
+  readonly webSocketHost: string;
+  readonly webSocketPort: number;
+  /** The most that the streams may take on the disk. A full disk would stop the server without a word. */
+  readonly storeBytes: number;
+  readonly isDemo: boolean;
+}
+
+/** One message of the largest size, with what the protocol adds. */
+const PAYLOAD_MAX = 262_144;
+
+const quoted = (text: string): string => JSON.stringify(text);
+
+/** The text of the configuration file. Nothing in it is newer than 2.9, but for what a demo leaves out. */
+export function serverConfig(o: ServerConfig): string {
+  const store = [
+    `  store_dir: ${quoted(`${o.folder}/store`)}`,
+    '  max_mem: 0',
+    `  max_file_store: ${o.storeBytes}`,
+    // Before 2.10 it is an unknown field, and the server does not start.
+    ...(o.isDemo ? [] : ['  sync_interval: always']),
+  ];
+  return `# Written by npm run clinic at each start.
+server_name: ${quoted(`clinic-${o.site}`)}
+listen: "127.0.0.1:${o.port}"
+max_payload: ${PAYLOAD_MAX}
+logfile: ${quoted(`${o.folder}/server.log`)}
+logfile_size_limit: 10MB
+pid_file: ${quoted(`${o.folder}/server.pid`)}
+
+websocket {
+  listen: ${quoted(`${o.webSocketHost}:${o.webSocketPort}`)}
+  no_tls: true
+  compression: false
+}
+
+jetstream {
+${store.join('\n')}
+}
+
+operator: ${quoted(o.operatorJwt)}
+system_account: ${quoted(o.systemAccount)}
+resolver {
+  type: full
+  dir: ${quoted(`${o.folder}/accounts`)}
+  allow_delete: false
+}
+`;
+}
+
+/** The stream as the server is asked to make it: every subject once, for ever, told of under `r.`. */
+export const streamConfig = (stream: StreamName): object => ({
+  name: stream,
+  subjects: [`${stream.toLowerCase()}.>`],
+  storage: 'file',
+  retention: 'limits',
+  discard: 'new',
+  discard_new_per_subject: true,
+  max_msgs_per_subject: 1,
+  max_msgs: -1,
+  max_bytes: -1,
+  max_age: 0,
+  max_consumers: -1,
+  max_msg_size: MESSAGE_BYTES_MAX,
+  num_replicas: 1,
+  allow_direct: true,
+  republish: { src: '>', dest: 'r.>' },
+});
