@@ -9,6 +9,7 @@ import { pageHead } from './.ci/vite/page-head.ts';
 import { SERVER_HEADERS } from './.ci/vite/page-policy.ts';
 import { pseudoLanguage } from './.ci/vite/pseudo-language.ts';
 import { serviceWorker } from './.ci/vite/service-worker.ts';
+import { storePass } from './.ci/vite/store-pass.ts';
 import packageJson from './package.json' with { type: 'json' };
 import { browserCommand } from './tests/tools/browser.ts';
 
@@ -56,6 +57,7 @@ export default defineConfig({
     packedJson(isOneByOne ? oneByOne : undefined),
     sharedWorker(),
     pageHead(appVersion),
+    storePass(),
     serviceWorker(here('./src/service-worker/service-worker.ts')),
   ],
   define: { __APP_VERSION__: JSON.stringify(appVersion) },

@@ -7,6 +7,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
 import { SERVER_HEADERS } from '../../.ci/vite/page-policy.ts';
+import type { StoreAtHand } from '../../.ci/vite/store-pass.ts';
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 const BUILT_DIR = 'LUTEWATCH_BUILT_DIR';
@@ -69,13 +70,15 @@ export function builtDir(): string {
  *
  * @param options.dir the folder to serve; the build of this run when left out.
  * @param options.port the port to use again, so that the origin stays the same; any when left out.
+ * @param options.store the clinic's store that is passed through; none when left out.
  */
 export async function serveBuilt(
-  options: { readonly dir?: string; readonly port?: number } = {},
+  options: { readonly dir?: string; readonly port?: number; readonly store?: StoreAtHand } = {},
 ): Promise<Served> {
   const script = fileURLToPath(new URL('preview-child.mjs', import.meta.url));
   const dir = options.dir ?? builtDir();
-  const args = [dir, String(options.port ?? 0), JSON.stringify(SERVER_HEADERS)];
+  const store = JSON.stringify(options.store ?? null);
+  const args = [dir, String(options.port ?? 0), JSON.stringify(SERVER_HEADERS), store];
   const child = fork(script, args, { cwd: ROOT, execArgv: [] });
   const exited = once(child, 'exit');
   const port = await Promise.race([
