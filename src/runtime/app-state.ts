@@ -64,6 +64,8 @@ export interface Settings {
   readonly byteOrderMark: boolean;
   /** Monday first, `08:00-12:30, 14:00-18:00`; empty where closed. */
   readonly openingHours: readonly string[];
+  /** Id of the tablet of the clinic that the far view follows while no case runs here; empty: none was chosen. */
+  readonly farViewOf: string;
 }
 
 export const DEFAULT_SETTINGS: Settings = {
@@ -90,6 +92,7 @@ export const DEFAULT_SETTINGS: Settings = {
   procedureCodes: '',
   byteOrderMark: false,
   openingHours: [],
+  farViewOf: '',
 };
 
 /** A protocol with its content hash; `approval` is null until the clinic lead confirmed it. */

@@ -36,7 +36,7 @@ export function runningCase(
     readonly stored: readonly JournalEntry[];
   },
 ): RunningCase {
-  const { journal, alarm, timers, realNowMs, visibility, store, publisher } = parts;
+  const { journal, alarm, timers, realNowMs, visibility, store, pictures } = parts;
   const { caseId, log, by, clock, epoch, stored } = o;
   const chair = new Chair(
     {
@@ -49,8 +49,10 @@ export function runningCase(
       onFault: (fault) => store.setState({ fault }),
       onPicture: (running) => {
         store.setState({ running });
-        const { view, now, speed, typed, answers } = running;
-        publisher?.publish({ caseId, view, now, speed, typed, answers, by: running.by });
+        const { log, view, now, speed, typed, answers, by: presser } = running;
+        const told = { view, now, speed, typed, answers, by: presser };
+        const { mode } = log.state.opened;
+        pictures?.publish({ caseId, mode, entries: log.records.length, ...told });
       },
     },
     { caseId, log, by, stored },

@@ -15,8 +15,7 @@ import type { FactParts } from './facts/fact-writer.ts';
 import type { CryptoLike } from './lead/lead-passphrase.ts';
 import type { Shipped } from './library/library.ts';
 import type { AppStore } from './store.ts';
-import type { LivePicture } from './windows/read-along.ts';
-import type { Publisher, Subscriber } from './windows/second-screen.ts';
+import type { Pictures } from './windows/pictures.ts';
 
 /** Who may write on this device; held by one window at a time. */
 export interface WriterSeat {
@@ -34,9 +33,8 @@ export interface SessionParts {
   readonly alarm: AlarmTimer;
   readonly visibility: Visibility;
   readonly shipped: Shipped;
-  readonly publisher: Publisher<LivePicture> | null;
-  /** Begins to look on at the window that runs the case. */
-  readonly lookOn: (() => Subscriber<LivePicture>) | null;
+  /** Shows the case that runs here to those that look on, and looks on elsewhere. */
+  readonly pictures: Pictures | null;
   readonly newId: () => string;
   readonly realNowMs: () => number;
   /** Web Crypto, for the clinic lead's passphrase; left out where there is none. */

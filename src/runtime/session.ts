@@ -23,22 +23,17 @@ import type { FactParts } from './facts/fact-writer.ts';
 import type { LeadDesk } from './lead/lead.ts';
 import { leadOpener } from './lead/lead-open.ts';
 import { unansweredOf } from './lead/unanswered.ts';
-import {
-  furnish,
-  putCaseAway,
-  readLibrary,
-  saveCase,
-  saveSettings,
-  withZone,
-} from './library/library.ts';
+import { furnish, putCaseAway, saveCase, saveSettings } from './library/library.ts';
+import { readLists } from './library/read-lists.ts';
 import { SettingsOnWay } from './library/settings-on-way.ts';
-import { lastSeen, readCase, readToGoOn } from './read-case.ts';
+import { lastSeen, readCase, readEntries, readToGoOn } from './read-case.ts';
 import { caseClock, type RunningCase, runningCase } from './running-case.ts';
 import { type CaseOpening, factParts, type NotBegun, type SessionParts } from './session-parts.ts';
 import type { Sharing } from './sharing/sharing-state.ts';
 import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
-import { ReadAlong } from './windows/read-along.ts';
+import { readAlong } from './windows/begin-along.ts';
+import type { ReadAlong } from './windows/read-along.ts';
 
 /** Wanted when a case is opened, not when the app is. */
 const openingCode = () => import('./cases/case-opening.ts');
@@ -139,23 +134,7 @@ export class Session {
 
   /** Reads the lists of cases, protocols and settings again. */
   async refreshLists(): Promise<void> {
-    const { journal, store, shipped } = this.#parts;
-    const isNewest = this.#settingsOnWay.reading();
-    const library = await readLibrary(journal, shipped);
-    const cases = await journal.listCases();
-    const damage = await journal.damage.read();
-    const corrections = await unansweredOf(this.#parts, library.protocols);
-    store.setState({
-      // What was typed meanwhile is newer than what was read.
-      ...(isNewest() ? { settings: withZone(library.settings, store.getState().tablet.zone) } : {}),
-      prepared: library.prepared,
-      preparedTwice: library.preparedTwice,
-      unreadPrepared: library.unreadPrepared,
-      ...(damage.ok ? { damage: damage.value } : {}),
-      protocols: library.protocols,
-      corrections,
-      cases: cases.ok ? cases.value : store.getState().cases,
-    });
+    this.#parts.store.setState(await readLists(this.#parts, this.#settingsOnWay));
   }
 
   /** Asks the writing window to let go, or takes its place when it is silent. */
@@ -294,7 +273,7 @@ export class Session {
     this.#reading?.stop();
     this.#running = null;
     this.#reading = null;
-    this.#parts.publisher?.rest();
+    this.#parts.pictures?.rest();
     this.#parts.store.setState({ running: null });
     void this.refreshLists();
     void keepHeads(this.#parts, this.#epoch);
@@ -390,10 +369,22 @@ export class Session {
     return running.chair;
   }
 
-  #readAlong(reading: CaseReading): Result<null, Problem> {
+  /**
+   * Follows a case that another tablet of the clinic runs, as far as its entries are here. Nothing while a
+   * case runs here. Errors: those of the journal, `no-such-case`.
+   */
+  async follow(o: {
+    readonly device: string;
+    readonly caseId: string;
+  }): Promise<Result<null, Problem>> {
+    const read = await readEntries(this.#parts.journal, o.caseId);
+    if (!read.ok) return read;
+    return this.#chair ? ok(null) : this.#readAlong(read.value, o.device);
+  }
+
+  #readAlong(reading: CaseReading, device?: string): Result<null, Problem> {
     this.leaveCase();
-    const { store, clock, lookOn } = this.#parts;
-    this.#reading = new ReadAlong({ reading, store, clock, subscriber: lookOn?.() ?? null });
+    this.#reading = readAlong(this.#parts, { reading, device: device ?? null });
     return ok(null);
   }
 

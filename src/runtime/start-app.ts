@@ -35,8 +35,7 @@ import { createSpeech } from './sound/speech.ts';
 import { type AppStore, createAppStore } from './store.ts';
 import { appServiceWorker, registerApp } from './update/app-update.ts';
 import { type CaseSign, createCaseSign } from './windows/case-sign.ts';
-import { type LivePicture, parsePicture } from './windows/read-along.ts';
-import { publishPicture, subscribePicture } from './windows/second-screen.ts';
+import { Pictures } from './windows/pictures.ts';
 
 interface AppParts {
   readonly window: Window & typeof globalThis;
@@ -105,17 +104,12 @@ function openPictures(
   platform: BrowserPlatform,
   o: { readonly timers: TimerHost; readonly runId: string; readonly window: Window },
 ) {
-  const { timers, runId } = o;
-  const open = platform.openChannel;
-  if (!open) return { publisher: null, lookOn: null };
-  const publisher = publishPicture<LivePicture>({ channel: open(PICTURE_CHANNEL), timers, runId });
-  // A page that goes says so; other windows need not wait for the missing beat.
-  o.window.addEventListener('pagehide', () => publisher.rest());
-  return {
-    publisher,
-    // Opened only while this window reads along: the running one sends as long as somebody looks on.
-    lookOn: () => subscribePicture({ channel: open(PICTURE_CHANNEL), timers, parse: parsePicture }),
-  };
+  const { openChannel } = platform;
+  const open = openChannel === undefined ? null : () => openChannel(PICTURE_CHANNEL);
+  const pictures = new Pictures({ ...o, open });
+  // A page that goes says so; who looks on need not wait for the missing beat.
+  o.window.addEventListener('pagehide', () => pictures.rest());
+  return pictures;
 }
 
 /** Follows the running case with sound and with the screen's lock. */
@@ -322,7 +316,7 @@ export function startApp(parts: AppParts): App {
     alarm,
     visibility,
     shipped: parts.shipped,
-    ...openPictures(platform, { timers, runId, window }),
+    pictures: openPictures(platform, { timers, runId, window }),
     newId,
     realNowMs,
     ...(window.isSecureContext ? { crypto: window.crypto } : {}),

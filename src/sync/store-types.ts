@@ -43,7 +43,7 @@ export type StoreResult<T> = Promise<Result<T, StoreProblem>>;
 export interface LiveLine {
   /** Never waits and never throws; without a line nothing is sent. */
   publish(subject: string, data: Bytes): void;
-  /** `subject` may end in `.>`. Returns the way to stop. Goes on by itself after a line was lost. */
+  /** `subject` may end in `.>`, and hold `*` for any one part. Returns the way to stop. Goes on by itself after a line was lost. */
   subscribe(subject: string, listener: (subject: string, data: Bytes) => void): () => void;
 }
 

@@ -21,6 +21,12 @@ export const storeProblem = (code: StoreProblemCode, came: string): StoreProblem
   code,
 });
 
-/** Whether a subject is the one listened to, or lies under it where that ends in `.>`. */
-export const isWithin = (listened: string, subject: string): boolean =>
-  listened.endsWith('.>') ? subject.startsWith(listened.slice(0, -1)) : listened === subject;
+/** Whether a subject is the one listened to: `*` stands for any one part, `>` at the end for all that follow. */
+export function isWithin(listened: string, subject: string): boolean {
+  const asked = listened.split('.');
+  const parts = subject.split('.');
+  const isOpen = asked.at(-1) === '>';
+  if (isOpen ? parts.length < asked.length : parts.length !== asked.length) return false;
+  const named = isOpen ? asked.slice(0, -1) : asked;
+  return named.every((part, n) => part === '*' || part === parts[n]);
+}

@@ -268,7 +268,8 @@ describe('merging', () => {
     const kept = async () =>
       must(await here.journal.documents.get('settings', { id: 'this-tablet' }));
     must(await restore(here, file));
-    const nothing = { tablet: '', pxPerMm: null, heardAtMs: null, heardBy: '', heardVolume: 0 };
+    const unheard = { heardAtMs: null, heardBy: '', heardVolume: 0 };
+    const nothing = { tablet: '', pxPerMm: null, ...unheard, farViewOf: '' };
     expect(await kept()).toEqual({ clinic: 'Harbour', notation: 'fdi', ...nothing });
     expect(must(await restore(here, file))).toMatchObject({ documentsTaken: 0, setApart: 0 });
     const own = {
@@ -278,11 +279,13 @@ describe('merging', () => {
       heardAtMs: 7,
       heardBy: 'assistant',
       heardVolume: 0.9,
+      farViewOf: 'chair-1',
     };
     const filing = { chartSystem: 'urn:oid:2.999', openingHours: ['8-12'] };
     must(await put(here, { clinic: 'Quay', ...own, ...filing }));
     must(await put(there, { clinic: 'Harbour', pxPerMm: 9, ...heard }));
-    must(await put(there, { clinic: 'Harbour 2', tablet: 'there', pxPerMm: 9, ...heard }));
+    const elsewhere = { tablet: 'there', farViewOf: 'chair-2' };
+    must(await put(there, { clinic: 'Harbour 2', ...elsewhere, pxPerMm: 9, ...heard }));
     must(await restore(here, await backupOf(there.journal)));
     // The backup is of a version that knew no zone of the clinic, and nothing of its files: those here stay.
     expect(await kept()).toEqual({ clinic: 'Harbour 2', ...own, ...filing });

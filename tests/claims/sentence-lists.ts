@@ -45,7 +45,7 @@ const NOTHING: readonly Group[] = [
         share trialNote wholeSet why found.firm found.soft found.stringy
       `,
       farView: `
-        place toToday
+        choose other place toToday
       `,
       materialChair: `
         change chooseLot open title choose
@@ -336,7 +336,8 @@ const NOT_YET: readonly Group[] = [
         fault leaveNote noCase oneCopy unfinished unfinishedRehearsal unsaved unsavedAdvice viewOnly
       `,
       farView: `
-        empty emptyTodo stale staleTodo
+        chooseTodo empty emptyTodo farStaleTodo following onItsWay runsNone stale staleTodo unheard
+        waits waitsTodo
       `,
       opening: `
         patientRuns

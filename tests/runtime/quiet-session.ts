@@ -8,6 +8,7 @@ import type { CryptoLike } from '../../src/runtime/lead/lead-passphrase.ts';
 import { Session } from '../../src/runtime/session.ts';
 import { NOT_SHARING } from '../../src/runtime/sharing/sharing-state.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
+import type { Pictures } from '../../src/runtime/windows/pictures.ts';
 import { type Journal, NO_DAMAGE } from '../../src/storage/journal-types.ts';
 import { type FakeTime, fakeTime } from './fake-time.ts';
 
@@ -46,6 +47,7 @@ export function quietSession(o: {
   readonly time?: FakeTime;
   /** What its ids begin with: two runs of the app have no id in common. */
   readonly run?: string;
+  readonly pictures?: Pictures;
 }): Session {
   const { clock, timers } = o.time ?? fakeTime();
   const visibility = {
@@ -88,8 +90,7 @@ export function quietSession(o: {
       ...(o.corrections === undefined ? {} : { corrections: o.corrections }),
     },
     ...(o.crypto === undefined ? {} : { crypto: o.crypto }),
-    publisher: null,
-    lookOn: null,
+    pictures: o.pictures ?? null,
     newId: () => {
       ids += 1;
       return `${o.run ?? ''}id-${ids}`;

@@ -172,8 +172,7 @@ export class Page implements Owner {
       visibility,
       alarm: createAlarmTimer({ timers, visibility }),
       shipped: SHIPPED,
-      publisher: null,
-      lookOn: null,
+      pictures: null,
       newId: () => this.newId(),
       realNowMs: () => this.realNowMs(),
     });

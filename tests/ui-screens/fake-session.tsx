@@ -83,6 +83,7 @@ export function fakeSession(state: Partial<AppState> = {}) {
   return {
     store,
     openCase: vi.fn<Session['openCase']>(async () => ok('case-1')),
+    follow: vi.fn<Session['follow']>(async () => ok(null)),
     resumeCase: vi.fn<Session['resumeCase']>(async () => ok(null)),
     refreshLists: vi.fn<Session['refreshLists']>(async () => undefined),
     readCase: vi.fn<Session['readCase']>(),

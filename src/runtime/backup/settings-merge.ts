@@ -14,8 +14,8 @@ const CLINIC_KEYS = [
 ] as const satisfies readonly (keyof Settings)[];
 
 /**
- * Its screen was measured here and its sound was heard here: another tablet cannot vouch for them;
- * and two tablets must not have one id.
+ * Its screen was measured here, its sound was heard here and its far view follows what was chosen here: another
+ * tablet cannot say so for it; and two tablets must not have one id.
  */
 export function ofThisTablet(
   document: StoredDocument,
@@ -23,7 +23,7 @@ export function ofThisTablet(
 ): StoredDocument {
   if (document.kind !== SETTINGS || document.value === null) return document;
   const own = fieldsOf(here?.value);
-  const { zone, tablet, pxPerMm, heardAtMs, heardBy, heardVolume } = {
+  const { zone, tablet, pxPerMm, heardAtMs, heardBy, heardVolume, farViewOf } = {
     ...DEFAULT_SETTINGS,
     ...own,
   };
@@ -39,6 +39,7 @@ export function ofThisTablet(
     heardAtMs,
     heardBy,
     heardVolume,
+    farViewOf,
   };
   return { ...document, value };
 }

@@ -14,6 +14,8 @@ export function watchClosing(
   store.subscribe(({ running }) => {
     // What is on its way to the journal may still be refused.
     if (running !== null && (running.pending > 0 || running.unsaved > 0)) return;
+    // Who writes it does what follows.
+    if (running?.isViewOnly) return;
     const before = last;
     last = running;
     if (!running || running.caseId !== before?.caseId) return;

@@ -87,6 +87,7 @@ const settingsSchema = v.object({
   procedureCodes: or(v.string(), D.procedureCodes),
   byteOrderMark: or(v.boolean(), D.byteOrderMark),
   openingHours: or(v.array(v.string()), [...D.openingHours]),
+  farViewOf: or(v.string(), D.farViewOf),
 });
 
 function pickSettings(stored: unknown): Settings {

@@ -6,7 +6,7 @@ import * as v from 'valibot';
 import type { Problem } from '../../base/problem.ts';
 import { err, type Result } from '../../base/result.ts';
 import type { ListDraft } from '../../engine/list-draft.ts';
-import { replay } from '../../engine/log.ts';
+import { type CaseLog, replay } from '../../engine/log.ts';
 import type { Recorded, Stamp } from '../../engine/types.ts';
 import { viewOf } from '../../engine/view.ts';
 import type { View } from '../../engine/view-types.ts';
@@ -15,12 +15,16 @@ import type { CaseReading, JournalNews } from '../../storage/journal-types.ts';
 import { toldLog } from '../../words/told-protocol.ts';
 import type { RunningCase } from '../app-state.ts';
 import type { Clock, RehearsalSpeed } from '../device/clock.ts';
+import type { TimerHost } from '../device/timer-host.ts';
 import type { AppStore } from '../store.ts';
 import type { Subscriber } from './second-screen.ts';
 
 /** What the writing window sends to the others. */
 export interface LivePicture {
   readonly caseId: string;
+  readonly mode: 'patient' | 'rehearsal';
+  /** How many entries the case has there. */
+  readonly entries: number;
   readonly view: View;
   readonly now: Stamp;
   readonly speed: RehearsalSpeed;
@@ -31,7 +35,15 @@ export interface LivePicture {
 
 const pictureSchema = v.custom<LivePicture>(
   (value) =>
-    v.is(v.object({ caseId: v.string(), view: v.looseObject({}), now: v.looseObject({}) }), value),
+    v.is(
+      v.object({
+        caseId: v.string(),
+        entries: v.number(),
+        view: v.looseObject({}),
+        now: v.looseObject({}),
+      }),
+      value,
+    ),
   'a picture of a running case',
 );
 
@@ -41,21 +53,35 @@ export function parsePicture(value: unknown): Result<LivePicture, Problem> {
   return read.ok ? read : err(read.error[0]);
 }
 
+/** A case is read again for what a picture knows more of, at most this often, in ms. */
+const READ_AGAIN_MS = 300;
+
+interface AlongParts {
+  readonly reading: CaseReading;
+  readonly store: AppStore;
+  readonly subscriber: Subscriber<LivePicture> | null;
+  readonly clock: Clock;
+  /** The case is another tablet's: its entries come by themselves, and its clock is not this one's. */
+  readonly far: {
+    readonly read: () => Promise<readonly Recorded[] | null>;
+    readonly timers: TimerHost;
+  } | null;
+}
+
 export class ReadAlong {
   readonly #caseId: string;
-  readonly #parts: { store: AppStore; subscriber: Subscriber<LivePicture> | null; clock: Clock };
-  #records: readonly Recorded[];
+  readonly #parts: AlongParts;
+  #records: readonly Recorded[] = [];
+  #log: CaseLog;
+  #isReading = false;
+  #isStopped = false;
   readonly #forget: () => void;
 
-  constructor(o: {
-    readonly reading: CaseReading;
-    readonly store: AppStore;
-    readonly subscriber: Subscriber<LivePicture> | null;
-    readonly clock: Clock;
-  }) {
+  constructor(o: AlongParts) {
     this.#caseId = o.reading.caseId;
     this.#parts = o;
     this.#records = o.reading.entries;
+    this.#log = toldLog(replay(this.#records));
     const forget = o.subscriber?.screen.subscribe(() => this.#draw());
     this.#forget = () => {
       forget?.();
@@ -67,22 +93,45 @@ export class ReadAlong {
   hear(news: JournalNews): void {
     if (news.type !== 'entries' || news.caseId !== this.#caseId) return;
     const fresh = news.entries.filter((e) => e.seq >= this.#records.length);
-    this.#records = [...this.#records, ...fresh];
-    this.#draw();
+    this.#take([...this.#records, ...fresh]);
   }
 
   stop(): void {
+    this.#isStopped = true;
     this.#forget();
   }
 
+  #take(records: readonly Recorded[]): void {
+    if (this.#isStopped || records.length <= this.#records.length) return;
+    this.#records = records;
+    this.#log = toldLog(replay(records));
+    this.#draw();
+  }
+
+  /** The picture knows of entries that have come meanwhile, or are about to. */
+  async #readAgain(): Promise<void> {
+    const { far } = this.#parts;
+    if (far === null || this.#isReading) return;
+    this.#isReading = true;
+    const records = await far.read().catch(() => null);
+    // Asked for again with the next picture, if there are still some to come.
+    far.timers.after(READ_AGAIN_MS, () => {
+      this.#isReading = false;
+    });
+    if (records !== null) this.#take(records);
+  }
+
   #draw(): void {
-    const log = toldLog(replay(this.#records));
-    const screen = this.#parts.subscriber?.screen.getState();
+    const { subscriber, store, clock, far } = this.#parts;
+    const screen = subscriber?.screen.getState();
     const live =
       screen && screen.state !== 'waiting' && screen.picture.caseId === this.#caseId
         ? screen.picture
         : null;
-    const now = live?.now ?? this.#parts.clock.stamp();
+    if (live !== null && live.entries > this.#records.length) void this.#readAgain();
+    const log = this.#log;
+    const own = far === null ? clock.stamp() : (log.records.at(-1)?.stamp ?? clock.stamp());
+    const now = live?.now ?? own;
     const running: RunningCase = {
       caseId: this.#caseId,
       log,
@@ -100,6 +149,6 @@ export class ReadAlong {
       isStale: screen?.state !== 'live' || live === null,
     };
     const heard = screen?.state === 'live' ? { liveCaseId: screen.picture.caseId } : {};
-    this.#parts.store.setState({ running, ...heard });
+    store.setState({ running, ...heard });
   }
 }

@@ -16,7 +16,8 @@ import { useApp, useSession } from '../shared/session-context.ts';
 import { caseToFollow } from '../shared/today-model.ts';
 import { useWindowTitle } from '../shared/window-title.ts';
 import { passAt } from './chair-model.ts';
-import { farViewModel } from './far-view-model.ts';
+import { FarChoice, FarSource, useFollowTablet } from './FarFollow.tsx';
+import { farViewModel, type followModel } from './far-view-model.ts';
 import './far-view.css';
 
 /** A window that does not write follows by itself the case that runs on this tablet. */
@@ -35,7 +36,17 @@ function useFollow(): void {
 export function FarView() {
   useWindowTitle(farViewWords.place);
   useFollow();
+  const follow = useFollowTablet();
+  const isWriter = useApp((s) => s.standing === 'writer');
   const running = useApp((s) => s.running);
+  if (running === null && isWriter && follow.tablets.length > 0) {
+    return (
+      <main className="far-view-empty" aria-label={farViewWords.place}>
+        <EmergencyButton />
+        <FarChoice {...follow} />
+      </main>
+    );
+  }
   if (running === null) {
     return (
       <main className="far-view-empty" aria-label={farViewWords.place}>
@@ -48,13 +59,19 @@ export function FarView() {
       </main>
     );
   }
-  return <Live running={running} />;
+  const from = isWriter && running.isViewOnly ? follow.chosen : null;
+  return <Live running={running} from={from} />;
 }
 
 /** The time of a step itself, as against what runs between steps. */
 const isOfStep = ({ kind }: Clock): boolean => kind === 'dwell' || kind === 'exposure';
 
-function Live({ running }: { readonly running: RunningCase }) {
+function Live(o: {
+  readonly running: RunningCase;
+  /** The tablet that it runs on, where that is another one. */
+  readonly from: ReturnType<typeof followModel>['chosen'];
+}) {
+  const { running, from } = o;
   const model = farViewModel(running);
   const { clock } = model;
   const naming = namingOf(running);
@@ -67,7 +84,8 @@ function Live({ running }: { readonly running: RunningCase }) {
         <div className="far-view-stale" role="alert">
           <StateMark shape="broken" />
           <p>
-            <strong>{farViewWords.stale}</strong> {farViewWords.staleTodo}
+            <strong>{farViewWords.stale}</strong>{' '}
+            {from === null ? farViewWords.staleTodo : farViewWords.farStaleTodo(from.name)}
           </p>
         </div>
       )}
@@ -102,6 +120,7 @@ function Live({ running }: { readonly running: RunningCase }) {
             {running.log.state.opened.mode === 'rehearsal' && (
               <strong>{farViewWords.rehearsal(running.speed)}</strong>
             )}
+            {from !== null && <FarSource chosen={from} />}
           </p>
         </div>
       </div>
