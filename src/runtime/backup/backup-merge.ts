@@ -26,7 +26,7 @@ import type {
 import type { RestoreCounts, RestoredThing } from '../../words/codes.ts';
 import { type Fact, factKindOf } from '../facts/fact.ts';
 import { isCounted } from '../facts/legacy-facts.ts';
-import { CAME_IN, LAYOUT, LOG_TAKEN_OVER, MARK_KINDS } from '../facts/this-tablet.ts';
+import { CAME_IN, CLINIC_DESK, LAYOUT, LOG_TAKEN_OVER, MARK_KINDS } from '../facts/this-tablet.ts';
 import { ATTEMPTS, PASSPHRASE } from '../lead/lead-documents.ts';
 import { SETTINGS } from '../library/library.ts';
 import { BackupFault } from './backup-format.ts';
@@ -138,7 +138,9 @@ export async function checkLines(
       }
       items.set(item, known);
       if (line.body.kind === CAME_IN) marks.cameIn.add(line.body.id);
+      // After a loss every desk goes on here that counted there: its own, and those of its clinic.
       if (line.body.kind === LOG_TAKEN_OVER) marks.takenOver.add(line.body.id);
+      if (line.body.kind === CLINIC_DESK) marks.takenOver.add(line.body.id);
       const named = line.body.kind === SETTINGS ? fieldsOf(line.body.value)['tablet'] : null;
       if (typeof named === 'string') tablet = named;
     } else if (line.record === 'tombstone') counts = addCounts(counts, { tombstones: 1 });

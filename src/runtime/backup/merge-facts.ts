@@ -7,10 +7,10 @@
 import { fieldsOf } from '../../base/json.ts';
 import { ok, type Result } from '../../base/result.ts';
 import type { Journal, JournalProblem, StoredDocument } from '../../storage/journal-types.ts';
-import { isLogHead } from '../anchors/head-facts.ts';
+import { isOfADesk, saidType } from '../facts/desk-facts.ts';
 import { FACT_KINDS, type Fact, keepFact, listFacts, readFact } from '../facts/fact.ts';
 import { factOfDocument } from '../facts/legacy-facts.ts';
-import { CAME_IN, LOG_TAKEN_OVER } from '../facts/this-tablet.ts';
+import { CAME_IN, CLINIC_DESK, LOG_TAKEN_OVER } from '../facts/this-tablet.ts';
 import { PASSPHRASE } from '../lead/lead-documents.ts';
 import { readLeadLogs, vouchedHashes } from '../lead/lead-log.ts';
 
@@ -59,7 +59,10 @@ export class FactMerger {
 
   /** Reads what this tablet knows. Errors: the journal's. */
   async begin(documents: readonly StoredDocument[]): Done {
-    this.#hasLead = documents.some(({ kind, value }) => kind === PASSPHRASE && value !== null);
+    // A tablet of a clinic has the clinic's lead, wherever that desk stands.
+    this.#hasLead = documents.some(
+      ({ kind, value }) => (kind === PASSPHRASE || kind === CLINIC_DESK) && value !== null,
+    );
     for (const kind of FACT_KINDS) {
       const listed = await listFacts(this.#journal, kind);
       if (!listed.ok) return listed;
@@ -90,7 +93,7 @@ export class FactMerger {
   async take(fact: Fact): Promise<Result<FactTaking, JournalProblem>> {
     if (this.#here.has(fact.id)) return ok({ did: 'was-here' });
     const isItemHere = this.#items.has(`${fact.kind} ${fact.item}`);
-    const isOfDesk = isVouched(fact);
+    const isOfDesk = isOfADesk(fact);
     const hash = fieldsOf(fact.said)['hash'];
     const isKnown = isConfirmation(fact) && this.#vouched.has(String(hash));
     const waits = this.#hasLead && fact.kind === 'protocol' && isOfDesk && !isKnown;
@@ -124,22 +127,10 @@ export class FactMerger {
   }
 }
 
-const typeOf = ({ said }: Fact): unknown => fieldsOf(said)['type'];
-
 const isConfirmation = (fact: Fact): boolean =>
-  fact.kind === 'protocol' && typeOf(fact) === 'confirmed';
-
-/** What only a desk may say: it counts where that desk's word counts. */
-const isVouched = (fact: Fact): boolean =>
-  fact.kind === 'lead-log' ||
-  // Who read a number of a document against which revision of it.
-  fact.kind === 'sheet' ||
-  isLogHead(fact) ||
-  // A recall is lifted by this desk alone.
-  (fact.kind === 'material' && typeOf(fact) === 'recall-lifted') ||
-  (fact.kind === 'protocol' && ['confirmed', 'back-in-force'].includes(String(typeOf(fact))));
+  fact.kind === 'protocol' && saidType(fact) === 'confirmed';
 
 const GIVES = new Set<unknown>(['received', 'was', 'recall-lifted', 'back-on-shelf']);
 
 /** What puts something in force or on the shelf waits until everything that takes it back has been taken. */
-export const isHeldBack = (fact: Fact): boolean => isVouched(fact) || GIVES.has(typeOf(fact));
+export const isHeldBack = (fact: Fact): boolean => isOfADesk(fact) || GIVES.has(saidType(fact));

@@ -34,6 +34,8 @@ interface LeadEntry {
 interface ReadEntry extends LeadEntry {
   /** False behind a break of the chain, until somebody at the desk has noted the break. */
   readonly vouches: boolean;
+  /** The tablet of the clinic at whose desk it was made; absent for this one, and those that go on here. */
+  readonly desk?: string;
 }
 
 export interface LeadLog {
@@ -103,7 +105,7 @@ export interface OtherLog {
 }
 
 interface LeadLogs {
-  /** What this desk vouches for: logs that were taken over after a loss, then its own. */
+  /** What counts here: logs that were taken over after a loss, those of the clinic's desks, then its own. */
   readonly log: LeadLog;
   readonly others: readonly OtherLog[];
 }
@@ -195,8 +197,9 @@ export async function readLeadLogs(
 ): Promise<Result<LeadLogs, JournalProblem>> {
   const read = await readLogFacts(journal);
   if (!read.ok) return read;
-  const { tablet, cameIn, takenOver, facts } = read.value;
-  const isOfDesk = (item: string): boolean => item === tablet || takenOver.has(item);
+  const { tablet, cameIn, takenOver, clinic, facts } = read.value;
+  const isOfDesk = (item: string): boolean =>
+    item === tablet || takenOver.has(item) || clinic.has(item);
   // What a backup brought in the name of this desk is another's word: it breaks nothing, and vouches for nothing.
   const brought = byItem(facts.filter(({ id, item }) => !isOfDesk(item) || cameIn.has(id)));
   const logAt = (item: string): LeadLog => logOf(writtenAt(item, read.value));
@@ -205,6 +208,10 @@ export async function readLeadLogs(
     .filter((item) => item !== tablet)
     .map(logAt)
     .toSorted((a, b) => firstAtMs(a) - firstAtMs(b));
+  const ofClinic = [...clinic]
+    .filter((item) => item !== tablet && !takenOver.has(item))
+    .toSorted()
+    .flatMap((desk) => logAt(desk).entries.map((entry) => ({ ...entry, desk })));
   const others = [...brought]
     .toSorted(([a], [b]) => (a < b ? -1 : 1))
     .map(([item, its]) => ({
@@ -213,7 +220,7 @@ export async function readLeadLogs(
     }));
   return ok({
     log: {
-      entries: [...earlier.flatMap(({ entries }) => entries), ...own.entries],
+      entries: [...earlier.flatMap(({ entries }) => entries), ...ofClinic, ...own.entries],
       broken: earlier.reduce((sum, { broken }) => sum + broken, own.broken),
       isOpenBreak: own.isOpenBreak,
       ownBroken: own.broken,
@@ -290,6 +297,6 @@ export function refusalsTold(entries: readonly ReadEntry[]): ReadonlySet<string>
 /** The log as a file that others can check. */
 export function leadLogText(log: LeadLog): string {
   const { broken } = log;
-  const entries = log.entries.map(({ vouches: _, ...entry }) => entry);
+  const entries = log.entries.map(({ vouches: _, desk: __, ...entry }) => entry);
   return `${JSON.stringify({ format: 'lutewatch-lead-log', formatVersion: 1, entries, broken }, null, 2)}\n`;
 }

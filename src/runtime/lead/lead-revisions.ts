@@ -14,7 +14,12 @@ import type { Journal, StoredDocument } from '../../storage/journal-types.ts';
 import { type Fact, listFacts } from '../facts/fact.ts';
 import { byItem, FactHistory } from '../facts/fact-history.ts';
 import { type FactParts, say } from '../facts/fact-writer.ts';
-import { isOfThisDesk, readThisTablet, type ThisTablet } from '../facts/this-tablet.ts';
+import {
+  isOfOwnDesk,
+  isOfThisDesk,
+  readThisTablet,
+  type ThisTablet,
+} from '../facts/this-tablet.ts';
 import {
   approvalSchema,
   PROTOCOL,
@@ -89,7 +94,8 @@ interface Desk {
   readonly log: LeadLog;
   /** Hashes whose confirmation stands in the log, with the place of the entry. */
   readonly logged: ReadonlyMap<string, number>;
-  readonly lastReset: number;
+  /** Whether somebody's passphrase was reset behind an entry, at the desk that wrote it. */
+  readonly isBeforeReset: (at: number) => boolean;
 }
 
 function refuse(o: { readonly id: string; approvedHash: string; storedHash: string }) {
@@ -148,7 +154,7 @@ function revisionOf(
     return approval === null ? [] : [{ fact, approval }];
   });
   const loggedAt = desk.logged.get(hash);
-  const own = said.find(({ fact }) => isOfThisDesk(fact, desk.here));
+  const own = said.find(({ fact }) => isOfOwnDesk(fact, desk.here));
   // An approval that nobody gave at the desk was written by other means.
   if (own !== undefined && loggedAt === undefined) {
     const id = revisionId(protocol);
@@ -162,7 +168,7 @@ function revisionOf(
     approval: vouched?.approval ?? null,
     elsewhere: vouched === undefined ? (first?.approval ?? null) : null,
     retirement: retirementOf(told, hash, desk),
-    beforeReset: loggedAt !== undefined && loggedAt < desk.lastReset,
+    beforeReset: loggedAt !== undefined && desk.isBeforeReset(loggedAt),
   };
 }
 
@@ -183,7 +189,7 @@ function missingOf(
   );
   const hashes = new Set(
     spoken.flatMap(({ fact, said }) =>
-      said.type === 'confirmed' && isOfThisDesk(fact, desk.here) && !written.has(said.hash)
+      said.type === 'confirmed' && isOfOwnDesk(fact, desk.here) && !written.has(said.hash)
         ? [said.hash]
         : [],
     ),
@@ -200,8 +206,12 @@ async function readDesk(journal: Journal): Promise<Result<Desk, Problem>> {
   if (!here.ok) return here;
   if (!logs.ok) return logs;
   const { log } = logs.value;
-  const lastReset = log.entries.findLastIndex((e) => e.deed === 'passphrase-reset');
-  return ok({ here: here.value, log, logged: vouchedHashes(log.entries), lastReset });
+  const { entries } = log;
+  const isBeforeReset = (at: number): boolean =>
+    entries.some(
+      ({ deed, desk }, i) => i > at && deed === 'passphrase-reset' && desk === entries[at]?.desk,
+    );
+  return ok({ here: here.value, log, logged: vouchedHashes(entries), isBeforeReset });
 }
 
 const order = (a: Revision, b: Revision): number =>

@@ -1,0 +1,357 @@
+/**
+ * One tablet's part in the clinic's store, from the moment it takes part until it stops. It runs in the window
+ * that writes. Nothing waits for it: it hears what was stored after it was stored.
+ */
+import { hashText } from '../../storage/hash-chain.ts';
+import type { Journal, JournalNews } from '../../storage/journal-types.ts';
+import type { TabletKeys } from '../../storage/signatures.ts';
+import { CaseKeyRing } from '../../sync/case-key-ring.ts';
+import { Intake } from '../../sync/intake.ts';
+import { verifiedStatement } from '../../sync/members.ts';
+import { Outbox } from '../../sync/outbox.ts';
+import type { Members, Membership, Sealer, SignedStatement } from '../../sync/sealed-types.ts';
+import { Sharer, type SharerState } from '../../sync/sharer.ts';
+import { keepOne, readOne, type SharingDatabase } from '../../sync/sharing-database.ts';
+import type { ClinicStore, StoredMessage } from '../../sync/store-types.ts';
+import { Turns } from '../../sync/turns.ts';
+import type { RunningCase } from '../app-state.ts';
+import { listFacts } from '../facts/fact.ts';
+import { Brought } from './brought.ts';
+import { type Fork, readForks } from './forks.ts';
+import { forgottenOf, tombstoneMark } from './marks.ts';
+import { OwnThings } from './own-things.ts';
+import { type HeardTablet, Presence } from './presence.ts';
+import type { RefusedRow } from './sharing-state.ts';
+import { TakeIn } from './take-in.ts';
+
+/** While a case runs here only a little is read at a time. Design choices of this project. */
+const QUIET_PACE = { atOnce: 64, restMs: 0 };
+const BUSY_PACE = { atOnce: 8, restMs: 100 };
+/** After something of this tablet could not be looked at, ms. */
+const AGAIN_MS = 5000;
+
+const WENT_BACK = 'went-back-at';
+
+export interface EngineParts {
+  readonly store: ClinicStore;
+  readonly database: SharingDatabase;
+  readonly journal: Journal;
+  readonly epoch: () => number | null;
+  readonly crypto: Crypto;
+  readonly keys: TabletKeys;
+  readonly membership: Membership;
+  /** Statements that came with the membership; those that are kept as facts are found by themselves. */
+  readonly statements: readonly SignedStatement[];
+  readonly timers: { after(delayMs: number, callback: () => void): () => void };
+  readonly nowWallMs: () => number;
+  readonly random: () => number;
+  /** Under which id this tablet writes cases and facts. */
+  readonly tablet: () => string;
+  readonly running: () => RunningCase | null;
+  /** Tells what this window stores; returns the way to stop. */
+  readonly onOwn: (listener: (news: JournalNews) => void) => () => void;
+  /** Tells this window of what came from other tablets. */
+  readonly bring: (news: JournalNews) => void;
+  /** Something of {@link Engine} has changed. `isUrgent`: people should see it now. */
+  readonly onChange: (o: { readonly isUrgent: boolean }) => void;
+}
+
+const CLOSED: SharerState = {
+  line: 'connecting',
+  owed: 0,
+  isRead: false,
+  catchUp: null,
+  problem: null,
+};
+
+export class Engine {
+  readonly #parts: EngineParts;
+  readonly #outbox: Outbox;
+  readonly #sharer: Sharer;
+  readonly #own: OwnThings;
+  readonly #ownTurns: Turns;
+  readonly #brought = new Brought();
+  readonly #stops: (() => void)[] = [];
+  #intake: Intake | null = null;
+  #take: TakeIn | null = null;
+  #presence: Presence | null = null;
+  #line: Promise<unknown> = Promise.resolve();
+  #state: SharerState = CLOSED;
+  #refused: readonly RefusedRow[] = [];
+  #forks: readonly Fork[] = [];
+  #wentBackAtWallMs: number | null = null;
+  #isTooLarge = false;
+  #isDirty = { refused: true, forks: true };
+
+  constructor(parts: EngineParts) {
+    this.#parts = parts;
+    const { database, store, journal, timers, random } = parts;
+    const later = { later: (ms: number, run: () => void) => timers.after(ms, run) };
+    this.#outbox = new Outbox(database, () => this.#sharer.owes());
+    this.#sharer = new Sharer({
+      store,
+      database,
+      outbox: this.#outbox,
+      timers: later,
+      random,
+      take: (portion) => this.#inLine(() => this.#takePortion(portion)),
+      onKept: (subject) => this.#intake?.isOwn(subject),
+      isErased: async (subject) => this.#isErased(subject),
+      wentBack: (stream) => [...forgottenOf(stream), this.#noteWentBack()],
+      onRead: ({ isFirst }) => this.#wasRead(isFirst),
+      pace: () => (parts.running() === null ? QUIET_PACE : BUSY_PACE),
+      onState: (state) => this.#stateIs(state),
+    });
+    this.#own = new OwnThings({
+      journal,
+      database,
+      outbox: this.#outbox,
+      keys: () => this.#opened.keys,
+      sealer: () => this.sealer,
+      brought: this.#brought,
+      onTooLarge: () => {
+        this.#isTooLarge = true;
+        this.#changed({ isUrgent: false });
+      },
+    });
+    this.#ownTurns = new Turns(later, () => this.#ownTurn());
+  }
+
+  get #opened(): Intake {
+    if (this.#intake === null) throw new Error('the engine was not started');
+    return this.#intake;
+  }
+
+  get sealer(): Sealer {
+    const { keys, crypto } = this.#parts;
+    return { membership: this.membership, keys, crypto };
+  }
+
+  get membership(): Membership {
+    return this.#intake?.membership ?? this.#parts.membership;
+  }
+
+  get members(): Members {
+    return this.#intake?.members ?? new Map();
+  }
+
+  get store(): ClinicStore {
+    return this.#parts.store;
+  }
+
+  get caseKeys(): CaseKeyRing {
+    return this.#opened.keys;
+  }
+
+  get state(): SharerState {
+    const { problem } = this.#state;
+    return { ...this.#state, problem: problem ?? (this.#isTooLarge ? 'too-large' : null) };
+  }
+
+  /** Everything was read, and everything of this tablet is in the store. */
+  get isShared(): boolean {
+    const { line, isRead, owed } = this.#state;
+    return line === 'open' && isRead && owed === 0 && this.#own.isDone;
+  }
+
+  get refused(): readonly RefusedRow[] {
+    return this.#refused;
+  }
+
+  get forks(): readonly Fork[] {
+    return this.#forks;
+  }
+
+  get wentBackAtWallMs(): number | null {
+    return this.#wentBackAtWallMs;
+  }
+
+  get heard(): ReadonlyMap<string, HeardTablet> {
+    return this.#presence?.heard ?? new Map();
+  }
+
+  async start(): Promise<void> {
+    const { crypto, database, journal, membership, epoch, bring, nowWallMs } = this.#parts;
+    const brought = this.#brought;
+    const at = await readOne(database, WENT_BACK);
+    this.#wentBackAtWallMs = typeof at === 'number' ? at : null;
+    const take = new TakeIn({
+      journal,
+      database,
+      keys: () => this.#opened.keys,
+      crypto,
+      membership: () => this.membership,
+      epoch,
+      brought,
+      learn: (statements) => this.#opened.learn(statements),
+      isBusy: (caseId) => this.#isBusy(caseId),
+      tell: (news) => {
+        for (const one of news) bring(one);
+      },
+      onHeld: () => {
+        this.#isDirty.forks = true;
+      },
+    });
+    this.#take = take;
+    this.#intake = new Intake({
+      crypto,
+      database,
+      membership,
+      keys: (secrets) => new CaseKeyRing({ database, crypto, secrets }),
+      statements: await this.#knownStatements(),
+      take: (messages) => take.take(messages),
+      onChange: () => {
+        this.#isDirty.refused = true;
+        this.#changed({ isUrgent: false });
+      },
+    });
+    this.#stops.push(
+      this.#parts.onOwn((news) => {
+        this.#own.hear(news);
+        this.#ownTurns.now();
+      }),
+    );
+    await this.#outbox.open();
+    await this.#lookAgain();
+    await this.#sharer.start();
+    this.#presence = new Presence({
+      live: this.#parts.store.live,
+      timers: this.#parts.timers,
+      sealer: () => this.sealer,
+      members: () => this.members,
+      tablet: this.#parts.tablet,
+      owed: () => this.#outbox.owed,
+      running: this.#parts.running,
+      isOpen: () => this.#state.line === 'open',
+      nowWallMs,
+      onHeard: () => this.#changed({ isUrgent: false }),
+    });
+  }
+
+  async stop(): Promise<void> {
+    for (const stop of this.#stops) stop();
+    this.#presence?.stop();
+    await Promise.all([this.#ownTurns.stop(), this.#sharer.stop()]);
+    await this.#line;
+  }
+
+  /** Reads and sends at once. */
+  now(): void {
+    this.#own.compareAll();
+    this.#ownTurns.now();
+    this.#sharer.now();
+  }
+
+  /** The membership was changed at this tablet: another name, another secret. */
+  setMembership(membership: Membership): void {
+    this.#opened.setMembership(membership);
+  }
+
+  /** Statements that were made at this tablet. */
+  learn(statements: readonly SignedStatement[]): void {
+    this.#opened.learn(statements);
+  }
+
+  /** Sends messages of other parts, in the order in which they were handed over. */
+  async send(messages: Parameters<Outbox['add']>[0]): Promise<void> {
+    await this.#outbox.add(messages);
+  }
+
+  async #knownStatements(): Promise<readonly SignedStatement[]> {
+    const { crypto, journal, membership, statements } = this.#parts;
+    const listed = await listFacts(journal, 'tablet');
+    const said = listed.ok ? listed.value.facts.map((fact) => fact.said) : [];
+    const verified = await Promise.all(
+      [...statements, ...said].map((one) => verifiedStatement(crypto, membership, one)),
+    );
+    const found = verified.filter((one) => one !== null);
+    return [...new Map(found.map((one) => [hashText(one.signature), one])).values()];
+  }
+
+  /** One after the other: what is taken in and what is offered note the same things. */
+  #inLine<T>(run: () => Promise<T>): Promise<T> {
+    const done = this.#line.then(run);
+    this.#line = done.catch(() => undefined);
+    return done;
+  }
+
+  async #takePortion(portion: readonly StoredMessage[]): Promise<[]> {
+    await this.#parts.database.change(await this.#opened.take(portion));
+    // In a long reading it is enough to look at its end.
+    if (this.#state.isRead) await this.#lookAgain();
+    return [];
+  }
+
+  async #ownTurn(): Promise<void> {
+    try {
+      await this.#inLine(() => this.#own.turn());
+    } catch {
+      this.#ownTurns.in(AGAIN_MS);
+    }
+    this.#changed({ isUrgent: false });
+  }
+
+  /** Everything of the store was read: now it can be told what it lacks. */
+  #wasRead(isFirst: boolean): void {
+    if (isFirst) this.#own.compareAll();
+    this.#ownTurns.now();
+    void this.#inLine(async () => {
+      await this.#opened.retry();
+      await this.#parts.database.change((await this.#take?.again()) ?? []);
+      await this.#opened.prune();
+      await this.#lookAgain();
+    }).catch(() => undefined);
+    this.#changed({ isUrgent: false });
+  }
+
+  #isBusy(caseId: string): boolean {
+    const running = this.#parts.running();
+    if (running === null || running.caseId !== caseId || running.isViewOnly) return false;
+    return running.log.state.closed === null;
+  }
+
+  async #isErased(subject: string): Promise<boolean> {
+    const item = subject.split('.')[3] ?? '';
+    return (await this.#parts.database.get('offered', tombstoneMark(item))) !== undefined;
+  }
+
+  #noteWentBack() {
+    this.#wentBackAtWallMs = this.#parts.nowWallMs();
+    this.#changed({ isUrgent: true });
+    return keepOne(WENT_BACK, this.#wentBackAtWallMs);
+  }
+
+  #stateIs(state: SharerState): void {
+    const isUrgent = state.line !== this.#state.line;
+    this.#state = state;
+    // What waited for room in the outbox goes on.
+    if (this.#own.isDue) this.#ownTurns.now();
+    this.#changed({ isUrgent });
+  }
+
+  #changed(o: { readonly isUrgent: boolean }): void {
+    this.#parts.onChange(o);
+  }
+
+  /** Counts again what may have changed of refused messages and forks. */
+  async lookAgain(): Promise<void> {
+    await this.#inLine(() => this.#lookAgain()).catch(() => undefined);
+  }
+
+  async #lookAgain(): Promise<void> {
+    const { database, journal } = this.#parts;
+    const { refused, forks } = this.#isDirty;
+    if (refused) {
+      const counts = new Map<string, RefusedRow>();
+      for (const { code, device } of await database.all('refused')) {
+        const key = `${code} ${device}`;
+        counts.set(key, { code, device, count: (counts.get(key)?.count ?? 0) + 1 });
+      }
+      this.#refused = [...counts.values()];
+      this.#isDirty.refused = false;
+    }
+    if (!forks) return;
+    this.#forks = await readForks({ database, journal, device: this.membership.device });
+    this.#isDirty.forks = false;
+  }
+}

@@ -1,0 +1,48 @@
+/**
+ * Cases that were written on two tablets from one place on: both ends are kept and shown, and neither is ever
+ * put behind the other.
+ */
+import type { Journal, JournalEntry } from '../../storage/journal-types.ts';
+import type { SharingDatabase } from '../../sync/sharing-database.ts';
+import { otherEnds, pieceOf } from './join-entries.ts';
+
+export interface ForkEnd {
+  /** Id of the tablet that gave it; empty where that is not known. */
+  readonly device: string;
+  /** From the first entry that differs. */
+  readonly entries: readonly JournalEntry[];
+}
+
+export interface Fork {
+  readonly caseId: string;
+  /** Number of the first entry that differs. */
+  readonly at: number;
+  /** The first is the one that stands in this tablet's journal. */
+  readonly ends: readonly ForkEnd[];
+}
+
+/** Every fork that this tablet knows of, by case and place. Rejects where either database does not answer. */
+export async function readForks(o: {
+  readonly database: SharingDatabase;
+  readonly journal: Pick<Journal, 'read'>;
+  /** The tablet itself. */
+  readonly device: string;
+}): Promise<readonly Fork[]> {
+  const held = await o.database.all('held');
+  const forks: Fork[] = [];
+  for (const caseId of new Set(held.map((each) => each.caseId))) {
+    const reading = await o.journal.read(caseId);
+    if (!reading.ok) throw new Error(reading.error.code);
+    const { entries } = reading.value;
+    const pieces = held.flatMap((each) => (each.caseId === caseId ? (pieceOf(each) ?? []) : []));
+    const ends = otherEnds(entries, pieces);
+    const mark = await o.database.get('cases', caseId);
+    for (const at of new Set(ends.map((end) => end.at))) {
+      const device = mark?.from.findLast((part) => part.at <= at)?.device ?? o.device;
+      const here = { device, entries: entries.slice(at) };
+      const others = ends.filter((end) => end.at === at);
+      forks.push({ caseId, at, ends: [here, ...others.map(({ at: _, ...end }) => end)] });
+    }
+  }
+  return forks;
+}
