@@ -10,6 +10,7 @@ import { SERVER_HEADERS } from './.ci/vite/page-policy.ts';
 import { pseudoLanguage } from './.ci/vite/pseudo-language.ts';
 import { serviceWorker } from './.ci/vite/service-worker.ts';
 import { storePass } from './.ci/vite/store-pass.ts';
+import { LongestFirst } from './.ci/vitest/longest-first.ts';
 import packageJson from './package.json' with { type: 'json' };
 import { browserCommand } from './tests/tools/browser.ts';
 
@@ -74,6 +75,7 @@ export default defineConfig({
     rolldownOptions: { output: { codeSplitting: firstLoadChunks() } },
   },
   test: {
+    sequence: { sequencer: LongestFirst },
     // A part that the app loads by itself while a test file is being put away is no fault of any test; that
     // the app goes on without it is tested by name (heads-not-loaded, lead-not-loaded).
     onUnhandledError: ({ name }) => name !== 'EnvironmentTeardownError',
