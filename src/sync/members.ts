@@ -13,8 +13,8 @@ import type { Member, Members, SignedStatement, TabletStatement } from './sealed
 import type { StreamName } from './store-types.ts';
 import { isToken } from './subjects.ts';
 
-const tokenSchema = v.pipe(v.string(), v.check(isToken, 'letters, digits, - and _'));
-const nameSchema = v.pipe(v.string(), v.minLength(1), v.maxLength(NAME_LENGTH_MAX));
+export const tokenSchema = v.pipe(v.string(), v.check(isToken, 'letters, digits, - and _'));
+export const nameSchema = v.pipe(v.string(), v.minLength(1), v.maxLength(NAME_LENGTH_MAX));
 const countSchema = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
 const wallSchema = v.pipe(v.number(), v.finite());
 
@@ -43,7 +43,10 @@ const statementSchema = v.variant('type', [
   }),
 ]);
 
-const signedSchema = v.strictObject({ statement: statementSchema, signature: hexSchema(64) });
+export const signedSchema = v.strictObject({
+  statement: statementSchema,
+  signature: hexSchema(64),
+});
 
 /** What the holder of the root key puts the name to: bound to one clinic. */
 const statementText = (site: string, statement: TabletStatement): string =>

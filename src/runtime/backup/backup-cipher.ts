@@ -1,6 +1,7 @@
 /** Seals lines of text into a backup file and opens it again, a chunk at a time. */
 
 import { BACKUP_LINE_LENGTH_MAX } from '../../base/caps.ts';
+import { passphraseBits } from '../../storage/passphrase-bits.ts';
 import type { CryptoLike } from '../lead/lead-passphrase.ts';
 import { base64 } from './backup-base64.ts';
 import {
@@ -36,15 +37,7 @@ async function deriveKeys(
   o: { readonly passphrase: string; readonly salt: Bytes; readonly iterations: number },
 ): Promise<Keys> {
   const { subtle } = crypto;
-  // The same letters typed on two keyboards can arrive composed or decomposed.
-  const typed = encoder.encode(o.passphrase.normalize('NFKC'));
-  const slow = await subtle.importKey('raw', typed, 'PBKDF2', false, ['deriveBits']);
-  const { salt, iterations } = o;
-  const stretched = await subtle.deriveBits(
-    { name: 'PBKDF2', hash: 'SHA-256', salt, iterations },
-    slow,
-    KEY_BITS,
-  );
+  const stretched = await passphraseBits(crypto, o);
   const root = await subtle.importKey('raw', stretched, 'HKDF', false, ['deriveBits', 'deriveKey']);
   const hkdf = (purpose: string) => ({
     name: 'HKDF',

@@ -1,17 +1,15 @@
 /**
- * The passphrase of the clinic lead: PBKDF2 with HMAC-SHA-256 (RFC 8018) through the platform's Web
- * Crypto, 600,000 rounds (the figure of the OWASP password storage guidance, 2023) and a random
- * salt of 128 bits. Only salt, rounds and the derived key are kept; the passphrase never is.
+ * The passphrase of the clinic lead, stretched over a random salt of 128 bits. Only salt, rounds and the
+ * derived key are kept; the passphrase never is.
  */
 import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js';
 import * as v from 'valibot';
 import { KEY_ITERATIONS_MAX } from '../../base/caps.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
+import { PBKDF2_ROUNDS, passphraseBits } from '../../storage/passphrase-bits.ts';
 
-const PBKDF2_ROUNDS = 600_000;
 export const PASSPHRASE_LENGTH_MIN = 8;
 const SALT_BYTES = 16;
-const KEY_BITS = 256;
 
 /** The part of Web Crypto that is used. */
 export interface CryptoLike {
@@ -45,16 +43,9 @@ async function derive(
   crypto: CryptoLike,
   o: { readonly passphrase: string; readonly saltHex: string; readonly rounds: number },
 ): Promise<string> {
-  // The same letters typed on two keyboards can arrive composed or decomposed (Unicode NFKC).
-  const bytes = new TextEncoder().encode(o.passphrase.normalize('NFKC'));
-  const key = await crypto.subtle.importKey('raw', bytes, 'PBKDF2', false, ['deriveBits']);
+  const { passphrase, rounds } = o;
   const salt = new Uint8Array(hexToBytes(o.saltHex));
-  const bits = await crypto.subtle.deriveBits(
-    { name: 'PBKDF2', hash: 'SHA-256', salt, iterations: o.rounds },
-    key,
-    KEY_BITS,
-  );
-  return bytesToHex(new Uint8Array(bits));
+  return bytesToHex(await passphraseBits(crypto, { passphrase, salt, iterations: rounds }));
 }
 
 /** Makes what is stored of a new passphrase. */
