@@ -30,6 +30,19 @@ export async function freePort(): Promise<number> {
   return address.port;
 }
 
+/** Whether something could listen there now. */
+export async function isFree(port: number, host: string): Promise<boolean> {
+  const server = createServer().listen(port, host);
+  const isListening = await Promise.race([
+    once(server, 'listening').then(() => true),
+    once(server, 'error').then(() => false),
+  ]).catch(() => false);
+  if (!isListening) return false;
+  server.close();
+  await once(server, 'close');
+  return true;
+}
+
 export interface RunningServer {
   readonly child: ChildProcess;
   /** Ends it as it wishes to end, at most 5 s; then by force. */

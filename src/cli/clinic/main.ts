@@ -1,0 +1,32 @@
+/** `npm run clinic`: runs the clinic's store on this machine until it is stopped with Ctrl+C. */
+import { problemLine } from '../../base/problem.ts';
+import { escapeLine } from '../../base/unseen.ts';
+import { clinicArguments, USAGE } from './clinic-arguments.ts';
+import { type ClinicSurroundings, runClinic } from './run-clinic.ts';
+
+const refused = (line: string): 2 => {
+  process.stderr.write(`${escapeLine(line)}\n`);
+  return 2;
+};
+
+/** Runs until it is stopped. Answers the exit code: 0 stopped by somebody, 2 could not run or go on. */
+export async function main(words: readonly string[], around: ClinicSurroundings): Promise<0 | 2> {
+  if (words.includes('--help') || words.includes('-h')) {
+    around.say(USAGE);
+    return 0;
+  }
+  const args = await clinicArguments(words, around.checkout);
+  if (!args.ok) return refused(problemLine(args.error));
+  const stopped = new Promise<'stopped'>((resolve) => {
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
+      process.on(signal, () => resolve('stopped'));
+    }
+  });
+  const started = await runClinic(args.value, around);
+  if (!started.ok) return refused(problemLine(started.error));
+  const clinic = started.value;
+  around.say('Stop it with Ctrl+C.');
+  const why = await Promise.race([stopped, clinic.ended]);
+  await clinic.stop();
+  return why === 'stopped' ? 0 : refused(`The server of the store has stopped: ${why}.`);
+}

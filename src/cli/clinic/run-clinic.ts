@@ -1,0 +1,167 @@
+/** Sets the clinic's store up, starts it, and says what the person at the terminal needs to know. */
+import { existsSync } from 'node:fs';
+import { mkdir, readFile, rm, statfs } from 'node:fs/promises';
+import { join } from 'node:path';
+import { type Problem, problem } from '../../base/problem.ts';
+import { err, ok, type Result } from '../../base/result.ts';
+import { caddyfile } from './caddyfile.ts';
+import { type ClinicArguments, isLoopback } from './clinic-arguments.ts';
+import { type ClinicFolder, openFolder, writeOwn, writePairingDoor } from './clinic-folder.ts';
+import { type FoundServer, findServer, SAFE_VERSION } from './find-server.ts';
+import { freePort, isFree, makeStreams, type RunningServer, startServer } from './run-server.ts';
+import { serverConfig } from './server-config.ts';
+
+export interface ClinicSurroundings {
+  /** The folder of this project. */
+  readonly checkout: string;
+  readonly env: Readonly<Record<string, string | undefined>>;
+  readonly say: (line: string) => void;
+  readonly headers: Readonly<Record<string, string>>;
+}
+
+export interface RunningClinic {
+  readonly folder: ClinicFolder;
+  readonly server: FoundServer;
+  /** For clients in Node, on this machine. */
+  readonly port: number;
+  readonly wsPort: number;
+  /** Resolves with why, when the server ended by itself. */
+  readonly ended: Promise<string>;
+  readonly stop: () => Promise<void>;
+}
+
+/** Of the free room on the disk; the rest stays for everything else on the machine. */
+const SHARE_OF_DISK = 0.8;
+
+async function roomFor(dir: string): Promise<number> {
+  const { bavail, bsize } = await statfs(dir);
+  return Math.floor(bavail * bsize * SHARE_OF_DISK);
+}
+
+/** The id of a server that runs on this folder already; null where none does. */
+async function alreadyRuns(dir: string): Promise<number | null> {
+  const pid = Number(await readFile(join(dir, 'server.pid'), 'utf8').catch(() => ''));
+  if (!Number.isSafeInteger(pid) || pid < 2) return null;
+  try {
+    process.kill(pid, 0);
+  } catch {
+    return null;
+  }
+  // The number may be another program's by now.
+  const command = await readFile(`/proc/${pid}/cmdline`, 'utf8').catch(() => null);
+  return command === null || command.includes(join(dir, 'server.conf')) ? pid : null;
+}
+
+/** A server with known faults is for this machine alone. */
+function hostProblem(server: FoundServer, host: string): Problem | null {
+  if (!server.isDemo || isLoopback(host)) return null;
+  const why = `the server ${server.version}: before ${SAFE_VERSION} anybody on the network can stop it`;
+  return problem('--host', `127.0.0.1 with ${why}`, host, 'unsafe-version');
+}
+
+async function writeFiles(
+  args: ClinicArguments,
+  o: {
+    readonly folder: ClinicFolder;
+    readonly server: FoundServer;
+    readonly port: number;
+    readonly wsPort: number;
+    readonly around: ClinicSurroundings;
+  },
+): Promise<void> {
+  const { folder, server, port, wsPort, around } = o;
+  const { dir, clinic } = folder;
+  await writePairingDoor(folder, server);
+  const config = serverConfig({
+    folder: dir,
+    site: clinic.site,
+    operatorJwt: clinic.operatorJwt,
+    systemAccount: clinic.systemAccount,
+    port,
+    webSocketHost: args.host,
+    webSocketPort: wsPort,
+    storeBytes: await roomFor(dir),
+    isDemo: server.isDemo,
+  });
+  await writeOwn(join(dir, 'server.conf'), config);
+  if (args.web === null) return;
+  const text = caddyfile({
+    name: args.web,
+    dist: join(around.checkout, 'dist'),
+    publicDir: join(dir, 'public'),
+    wsPort,
+    headers: around.headers,
+  });
+  await writeOwn(join(dir, 'Caddyfile'), text);
+}
+
+/** Where `npm start` looks for a store on this machine. */
+export const atHandFile = (checkout: string): string =>
+  join(checkout, 'node_modules', '.cache', 'lutewatch', 'clinic.json');
+
+function sayStart(args: ClinicArguments, server: FoundServer, around: ClinicSurroundings): void {
+  const { say } = around;
+  if (server.isDemo) {
+    say(`DEMO: the server is ${server.version}. It serves this machine only, for trying.`);
+    say(`A clinic needs nats-server ${SAFE_VERSION} or later, installed on this machine.`);
+  }
+  const isBuilt = existsSync(join(around.checkout, 'dist', 'index.html'));
+  if (args.web !== null) {
+    say(`Web server: caddy run --config ${join(args.dir, 'Caddyfile')}`);
+    if (!isBuilt) say('Build the application first: npm run build');
+    say(`Tablets open https://${args.web}/`);
+  } else {
+    say('In another terminal: npm start. It prints the address that tablets open.');
+  }
+}
+
+/** Starts the clinic's store. Errors are told in one line. */
+export async function runClinic(
+  args: ClinicArguments,
+  around: ClinicSurroundings,
+): Promise<Result<RunningClinic, Problem>> {
+  const cacheDir = join(around.checkout, 'node_modules', '.cache', 'lutewatch', 'nats');
+  const found = await findServer({ cacheDir, env: around.env });
+  if (!found.ok) return found;
+  const server = found.value;
+  const unsafe = hostProblem(server, args.host);
+  if (unsafe !== null) return err(unsafe);
+  const opened = await openFolder(args.dir);
+  if (!opened.ok) return opened;
+  const pid = await alreadyRuns(args.dir);
+  if (pid !== null) {
+    return err(problem('--dir', 'a folder that no server uses now', `process ${pid}`, 'runs'));
+  }
+  const folder = opened.value;
+  const [port, wsPort] = [await freePort(), args.port ?? (await freePort())];
+  if (!(await isFree(wsPort, args.host))) {
+    return err(problem('--port', `a port that is free at ${args.host}`, wsPort, 'port-taken'));
+  }
+  await writeFiles(args, { folder, server, port, wsPort, around });
+  const started = await startServer({ path: server.path, folder: args.dir, port });
+  if (!started.ok) return started;
+  const made = await makeStreams({ port, login: folder.clinic.builder });
+  if (!made.ok) {
+    await started.value.stop();
+    return made;
+  }
+  const atHand = atHandFile(around.checkout);
+  await mkdir(join(atHand, '..'), { recursive: true });
+  await writeOwn(atHand, JSON.stringify({ wsPort, publicDir: join(args.dir, 'public') }));
+  sayStart(args, server, around);
+  return ok({ folder, server, port, wsPort, ...lifeOf(started.value, atHand, wsPort) });
+}
+
+function lifeOf(running: RunningServer, atHand: string, wsPort: number) {
+  const { child } = running;
+  const ended = new Promise<string>((resolve) => {
+    child.once('exit', (code, signal) => resolve(`it ended with ${signal ?? code}`));
+  });
+  const stop = async (): Promise<void> => {
+    await running.stop();
+    // Another clinic may have taken its place there.
+    const text = await readFile(atHand, 'utf8').catch(() => '');
+    if (text.includes(`"wsPort":${wsPort},`)) await rm(atHand, { force: true });
+  };
+  return { ended, stop };
+}
