@@ -15,6 +15,7 @@ import { LANGUAGE_WHEN_ABSENT } from './protocol/language-tag.ts';
 import { trustOwnScripts } from './runtime/device/own-scripts.ts';
 import { readShipped } from './runtime/library/read-shipped.ts';
 import { LANGUAGE, TRANSLATIONS } from './runtime/library/shipped-language.ts';
+import { toldChannel } from './runtime/sharing/told-channel.ts';
 import { startApp } from './runtime/start-app.ts';
 import { createIndexedDbJournal } from './storage/indexed-db-journal.ts';
 import { createOpfsHome, hasPrivateFiles } from './storage/opfs-home.ts';
@@ -53,12 +54,15 @@ const tables = parsePlanTables({ blueLight, crowns, ceramics });
 
 const home = hasPrivateFiles() ? createOpfsHome() : null;
 
+const told = toldChannel(createTabChannel('lutewatch-journal'));
+
 const app = startApp({
   window,
+  told,
   journal: createIndexedDbJournal({
     name: 'lutewatch',
     home,
-    channel: createTabChannel('lutewatch-journal'),
+    channel: told,
     heads: [createStorageHeads(() => window.localStorage), ...(home === null ? [] : [home.heads])],
   }),
   openSeat: (o) =>

@@ -29,6 +29,7 @@ import { SettingsOnWay } from './library/settings-on-way.ts';
 import { lastSeen, readCase, readEntries, readToGoOn } from './read-case.ts';
 import { caseClock, type RunningCase, runningCase } from './running-case.ts';
 import { type CaseOpening, factParts, type NotBegun, type SessionParts } from './session-parts.ts';
+import { sharingOf } from './sharing/sharing-open.ts';
 import type { Sharing } from './sharing/sharing-state.ts';
 import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
@@ -78,6 +79,8 @@ export class Session {
         await Promise.all([this.refreshLists(), this.stock.refresh(), desk.refresh()]);
       },
     });
+    const sharing = sharingOf(parts, { epoch, facts: this.#facts, desk: this.lead });
+    if (sharing !== null) this.sharing = sharing;
     parts.journal.onStatus((journal) => parts.store.setState({ journal }));
     parts.journal.subscribe((news) => {
       this.#reading?.hear(news);

@@ -27,7 +27,10 @@ import type { Shipped } from './library/library.ts';
 import { createPlanner, type Planner } from './planner/planner.ts';
 import { Session } from './session.ts';
 import type { WriterSeat } from './session-parts.ts';
+import { sharingMark } from './sharing/sharing-open.ts';
+import type { SharingWindow } from './sharing/sharing-parts.ts';
 import { NOT_SHARING } from './sharing/sharing-state.ts';
+import type { ToldChannel } from './sharing/told-channel.ts';
 import { SoundPlayer } from './sound/audio.ts';
 import { followSounds, type SoundParts, soundId } from './sound/follow-sounds.ts';
 import type { followTones } from './sound/follow-tones.ts';
@@ -40,6 +43,8 @@ import { Pictures } from './windows/pictures.ts';
 interface AppParts {
   readonly window: Window & typeof globalThis;
   readonly journal: Journal;
+  /** The channel of the journal: what this window wrote, and what is told to it. */
+  readonly told: ToldChannel;
   readonly openSeat: (o: {
     readonly tabId: string;
     readonly onAsked: () => Promise<boolean>;
@@ -253,6 +258,13 @@ function tabletOf(o: {
   };
 }
 
+const sharingIn = ({ window, told }: AppParts): SharingWindow => ({
+  told,
+  crypto: window.crypto,
+  origin: window.location.origin,
+  mark: sharingMark(() => window.localStorage),
+});
+
 const updatesOf = (o: {
   readonly platform: ReturnType<typeof browserPlatform>;
   readonly worker: typeof appServiceWorker | undefined;
@@ -319,7 +331,7 @@ export function startApp(parts: AppParts): App {
     pictures: openPictures(platform, { timers, runId, window }),
     newId,
     realNowMs,
-    ...(window.isSecureContext ? { crypto: window.crypto } : {}),
+    ...(window.isSecureContext ? { crypto: window.crypto, sharing: sharingIn(parts) } : {}),
   });
   const door = doorOf({ session, sound, realNowMs });
   const keys = createKeys({

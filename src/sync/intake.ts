@@ -73,6 +73,10 @@ export class Intake {
     return this.#membership;
   }
 
+  get statements(): readonly SignedStatement[] {
+    return this.#statements;
+  }
+
   get members(): Members {
     return this.#members;
   }

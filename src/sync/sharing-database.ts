@@ -121,12 +121,13 @@ const ROOMS: readonly Room[] = [
 ];
 
 /** One change of one room. A list of them is done together or not at all. */
-export type Change = {
-  [R in Room]:
-    | { readonly room: R; readonly put: SharingSchema[R]['value'] }
-    | { readonly room: R; readonly drop: SharingSchema[R]['key'] | IDBKeyRange }
-    | { readonly room: R; readonly clear: true };
-}[Room];
+export type Change =
+  | { readonly room: Room; readonly clear: true }
+  | {
+      [R in Room]:
+        | { readonly room: R; readonly put: SharingSchema[R]['value'] }
+        | { readonly room: R; readonly drop: SharingSchema[R]['key'] | IDBKeyRange };
+    }[Room];
 
 /** Everything rejects where the browser has dropped the database; the next call opens it anew. */
 export interface SharingDatabase {

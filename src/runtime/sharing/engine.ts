@@ -5,10 +5,11 @@
 import { hashText } from '../../storage/hash-chain.ts';
 import type { Journal, JournalNews } from '../../storage/journal-types.ts';
 import type { TabletKeys } from '../../storage/signatures.ts';
-import { CaseKeyRing } from '../../sync/case-key-ring.ts';
-import { Intake } from '../../sync/intake.ts';
+import { CaseKeyRing, keyMark } from '../../sync/case-key-ring.ts';
+import { Intake, MEMBERSHIP } from '../../sync/intake.ts';
 import { verifiedStatement } from '../../sync/members.ts';
 import { Outbox } from '../../sync/outbox.ts';
+import type { PutOutPlan } from '../../sync/rotation.ts';
 import type { Members, Membership, Sealer, SignedStatement } from '../../sync/sealed-types.ts';
 import { Sharer, type SharerState } from '../../sync/sharer.ts';
 import { keepOne, readOne, type SharingDatabase } from '../../sync/sharing-database.ts';
@@ -18,7 +19,7 @@ import type { RunningCase } from '../app-state.ts';
 import { listFacts } from '../facts/fact.ts';
 import { Brought } from './brought.ts';
 import { type Fork, readForks } from './forks.ts';
-import { forgottenOf, tombstoneMark } from './marks.ts';
+import { forgottenOf, offered, tombstoneMark } from './marks.ts';
 import { OwnThings } from './own-things.ts';
 import { type HeardTablet, Presence } from './presence.ts';
 import type { RefusedRow } from './sharing-state.ts';
@@ -139,6 +140,11 @@ export class Engine {
     return this.#parts.store;
   }
 
+  /** Everything that is said of tablets, verified. */
+  get statements(): readonly SignedStatement[] {
+    return this.#intake?.statements ?? this.#parts.statements;
+  }
+
   get caseKeys(): CaseKeyRing {
     return this.#opened.keys;
   }
@@ -242,19 +248,29 @@ export class Engine {
     this.#sharer.now();
   }
 
-  /** The membership was changed at this tablet: another name, another secret. */
-  setMembership(membership: Membership): void {
-    this.#opened.setMembership(membership);
-  }
-
   /** Statements that were made at this tablet. */
   learn(statements: readonly SignedStatement[]): void {
     this.#opened.learn(statements);
   }
 
-  /** Sends messages of other parts, in the order in which they were handed over. */
-  async send(messages: Parameters<Outbox['add']>[0]): Promise<void> {
-    await this.#outbox.add(messages);
+  /** A tablet was put out: what is new is sealed by another secret, which those that stay are handed. */
+  async turnKeys(plan: Pick<PutOutPlan, 'secrets' | 'secretMessage' | 'keys'>): Promise<void> {
+    const { keys, secrets, secretMessage } = plan;
+    // What was said before it is sealed so that everybody can open it.
+    await this.#inLine(() => this.#own.turn());
+    const membership = { ...this.membership, secrets };
+    const messages = [secretMessage, ...keys.map(({ message }) => message)];
+    await this.#inLine(async () => {
+      await this.#outbox.add(
+        messages.map((message) => ({ stream: 'K', ...message })),
+        [
+          keepOne(MEMBERSHIP, membership),
+          ...keys.map(({ wrapped }) => this.caseKeys.keep(wrapped)),
+          ...keys.map(({ wrapped }) => offered(keyMark(wrapped))),
+        ],
+      );
+      this.#opened.setMembership(membership);
+    });
   }
 
   async #knownStatements(): Promise<readonly SignedStatement[]> {

@@ -10,6 +10,8 @@ export type SharingStanding = 'alone' | 'paired' | 'put-out';
 
 export interface TabletRow {
   readonly device: string;
+  /** The id under which it writes cases, where it was heard of; the same where it was paired only once. */
+  readonly tablet?: string;
   readonly name: string;
   readonly isThis: boolean;
   readonly standing: 'paired' | 'put-out';

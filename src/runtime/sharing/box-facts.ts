@@ -1,0 +1,58 @@
+/** The lead's box among the clinic's facts: sealed as it is, so that every tablet and every backup has it. */
+import * as v from 'valibot';
+import type { Problem } from '../../base/problem.ts';
+import type { Result } from '../../base/result.ts';
+import { parsedOr } from '../../protocol/read-outside.ts';
+import type { Journal } from '../../storage/journal-types.ts';
+import { parseSealedBox, type SealedBox } from '../../sync/box.ts';
+import { type Fact, listFacts } from '../facts/fact.ts';
+import { FactHistory } from '../facts/fact-history.ts';
+import { type FactParts, say } from '../facts/fact-writer.ts';
+
+const CLINIC = 'clinic';
+const BOX = 'box';
+
+const saidSchema = v.variant('type', [
+  v.object({ type: v.literal('sealed'), box: v.unknown() }),
+  /** Somebody has it on paper: the fact that it names. */
+  v.object({ type: v.literal('printed'), of: v.string() }),
+]);
+
+export interface KeptBox {
+  /** The fact that holds it. */
+  readonly id: string;
+  readonly sealed: SealedBox;
+  readonly sealedAtWallMs: number;
+  readonly isPrinted: boolean;
+}
+
+/** The box that was sealed last; of two whose writers did not know of each other, that with more secrets. */
+export async function readBox(journal: Pick<Journal, 'documents'>): Promise<KeptBox | null> {
+  const listed = await listFacts(journal, CLINIC);
+  if (!listed.ok) return null;
+  const history = new FactHistory(listed.value.facts.filter(({ item }) => item === BOX));
+  const said = history.inOrder.map((fact) => ({ fact, said: parsedOr(saidSchema, fact.said) }));
+  const sealed = said.flatMap(({ fact, said: one }): { fact: Fact; box: SealedBox }[] => {
+    const box = one?.type === 'sealed' ? parseSealedBox(one.box) : null;
+    return box === null ? [] : [{ fact, box }];
+  });
+  const last = new Set(history.lastOf(sealed.map(({ fact }) => fact)));
+  const [found] = sealed
+    .filter(({ fact }) => last.has(fact))
+    // A box grows by each secret that it holds.
+    .toSorted(
+      (a, b) => b.box.sealed.length - a.box.sealed.length || (a.fact.id < b.fact.id ? -1 : 1),
+    );
+  if (found === undefined) return null;
+  const { id, atWallMs } = found.fact;
+  const isPrinted = said.some(({ said: one }) => one?.type === 'printed' && one.of === id);
+  return { id, sealed: found.box, sealedAtWallMs: atWallMs, isPrinted };
+}
+
+type Said = Promise<Result<readonly Fact[], Problem>>;
+
+export const sayBox = (parts: FactParts, box: SealedBox): Said =>
+  say(parts, { kind: CLINIC, item: BOX, said: [{ type: 'sealed', box }], by: null });
+
+export const sayPrinted = (parts: FactParts, of: string): Said =>
+  say(parts, { kind: CLINIC, item: BOX, said: [{ type: 'printed', of }], by: null });

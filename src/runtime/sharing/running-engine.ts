@@ -1,0 +1,179 @@
+/** The engine in a window: with its line to the store, the pictures of running cases, and what screens are told. */
+import { isSameJson } from '../../base/json.ts';
+import type { TabletKeys } from '../../storage/signatures.ts';
+import { LiveHub } from '../../sync/live-channel.ts';
+import { liveSealing } from '../../sync/live-sealing.ts';
+import type { SharingDatabase } from '../../sync/sharing-database.ts';
+import { factDocument } from '../facts/fact.ts';
+import { type KeptBox, readBox } from './box-facts.ts';
+import { Bringer } from './bringer.ts';
+import { Engine } from './engine.ts';
+import {
+  type KeptMembership,
+  keepSharedTimes,
+  readSharedTimes,
+  type SharedTimes,
+} from './kept-membership.ts';
+import type { SharingParts } from './sharing-parts.ts';
+import type { SharingState } from './sharing-state.ts';
+import { restingState, stateOf } from './state-of.ts';
+import type { StorePlatform } from './store-platform.ts';
+
+/** How soon screens are told of what is not urgent, ms: a press that is shared at once changes nothing there. */
+const TOLD_AFTER_MS = 1000;
+/** Shared again is told where it was told so long ago, ms. */
+const SHARED_STEP_MS = 30_000;
+
+const DESK_KINDS: ReadonlySet<string> = new Set(
+  (['protocol', 'lead-log', 'sheet'] as const).map(factDocument),
+);
+
+interface RunningParts extends Omit<SharingParts, 'keys' | 'platform'> {
+  readonly platform: StorePlatform;
+  readonly database: SharingDatabase;
+  readonly keys: TabletKeys;
+  readonly kept: KeptMembership;
+  readonly onState: (state: SharingState) => void;
+}
+
+export class RunningEngine {
+  readonly #parts: RunningParts;
+  #engine: Engine | null = null;
+  #leavePictures: () => void = () => undefined;
+  #stopHearing: () => void = () => undefined;
+  #times: SharedTimes = { sharedAtWallMs: null, behindSinceWallMs: null };
+  #box: KeptBox | null = null;
+  /** Since when not everything is shared, as it is known before screens are told. */
+  #behindSinceWallMs: number | null = null;
+  #callOff: (() => void) | null = null;
+  #isStopped = false;
+
+  constructor(parts: RunningParts) {
+    this.#parts = parts;
+  }
+
+  /** Null in a window that does not write: another one shares. */
+  get engine(): Engine | null {
+    return this.#engine;
+  }
+
+  get #nowMs(): number {
+    return this.#parts.clock.stamp().wallMs;
+  }
+
+  async start(): Promise<void> {
+    const { database, journal, kept, epoch, platform, onState } = this.#parts;
+    const { membership } = kept;
+    this.#times = await readSharedTimes(database);
+    onState(restingState(membership, this.#times));
+    if (epoch() === null) return;
+    this.#box = await readBox(journal);
+    const login = membership.line;
+    const store = await platform.open({ login, name: membership.device });
+    const bringer = new Bringer({
+      bring: this.#parts.told.bring,
+      shown: () => this.#parts.store.getState().running?.caseId ?? null,
+      timers: this.#parts.timers,
+      onTold: (kinds) => this.#told(kinds),
+    });
+    this.#engine = new Engine({
+      ...this.#parts,
+      store,
+      membership,
+      statements: kept.statements,
+      nowWallMs: () => this.#nowMs,
+      random: Math.random,
+      tablet: () => this.#parts.store.getState().settings.tablet,
+      running: () => this.#parts.store.getState().running,
+      onOwn: this.#parts.told.onOwn,
+      bring: (news) => bringer.hear(news),
+      onChange: ({ isUrgent }) => this.#changed(isUrgent),
+    });
+    this.#stopHearing = this.#parts.told.onOwn((news) => {
+      if (news.type === 'document' && news.kind === factDocument('clinic')) void this.#boxChanged();
+    });
+    await this.#engine.start();
+    this.#joinPictures(this.#engine);
+    this.#changed(true);
+  }
+
+  async stop(): Promise<void> {
+    this.#isStopped = true;
+    this.#callOff?.();
+    this.#leavePictures();
+    this.#stopHearing();
+    await this.#engine?.stop();
+  }
+
+  /** Who of the clinic looks on is shown what runs here. */
+  #joinPictures(engine: Engine): void {
+    const { pictures, newId, crypto } = this.#parts;
+    const { site, device } = engine.membership;
+    const seal = liveSealing({
+      sealer: () => engine.sealer,
+      opener: () => ({
+        crypto,
+        site,
+        secrets: engine.membership.secrets,
+        members: engine.members,
+      }),
+      nowWallMs: () => this.#nowMs,
+    });
+    const nowMs = (): number => this.#parts.clock.stamp().monoMs;
+    const { live } = engine.store;
+    const hub = new LiveHub({ live, site, device, seal, nowMs, newWord: newId });
+    this.#leavePictures = pictures?.join(hub) ?? this.#leavePictures;
+  }
+
+  #told(kinds: ReadonlySet<string>): void {
+    if ([...DESK_KINDS].some((kind) => kinds.has(kind))) this.#parts.onDesk();
+    if (kinds.has(factDocument('clinic'))) void this.#boxChanged();
+  }
+
+  /** The lead's box was sealed anew, here or elsewhere. */
+  async #boxChanged(): Promise<void> {
+    this.#box = await readBox(this.#parts.journal);
+    this.#changed(false);
+  }
+
+  #changed(isUrgent: boolean): void {
+    const engine = this.#engine;
+    if (engine === null || this.#isStopped) return;
+    if (engine.isShared) this.#behindSinceWallMs = null;
+    else this.#behindSinceWallMs ??= this.#nowMs;
+    if (isUrgent) {
+      this.#callOff?.();
+      this.#callOff = null;
+      this.#tell(engine);
+      return;
+    }
+    this.#callOff ??= this.#parts.timers.after(TOLD_AFTER_MS, () => {
+      this.#callOff = null;
+      this.#tell(engine);
+    });
+  }
+
+  #tell(engine: Engine): void {
+    if (this.#isStopped) return;
+    const before = this.#times;
+    this.#times = this.#timesNow(engine);
+    if (!isSameJson(this.#times, before)) {
+      this.#parts.database.change([keepSharedTimes(this.#times)]).catch(() => undefined);
+    }
+    this.#parts.onState(stateOf(engine, { times: this.#times, box: this.#box, problem: null }));
+  }
+
+  #timesNow(engine: Engine): SharedTimes {
+    const { sharedAtWallMs, behindSinceWallMs } = this.#times;
+    if (!engine.isShared) {
+      const since = behindSinceWallMs ?? this.#behindSinceWallMs ?? this.#nowMs;
+      return { sharedAtWallMs, behindSinceWallMs: since };
+    }
+    const isOld = sharedAtWallMs === null || this.#nowMs - sharedAtWallMs >= SHARED_STEP_MS;
+    const isTold = behindSinceWallMs === null && !isOld;
+    return {
+      sharedAtWallMs: isTold ? sharedAtWallMs : this.#nowMs,
+      behindSinceWallMs: null,
+    };
+  }
+}

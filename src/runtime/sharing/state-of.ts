@@ -1,0 +1,69 @@
+/** What screens show of the clinic's store, put together from what the engine knows. Pure. */
+import type { Members, Membership } from '../../sync/sealed-types.ts';
+import type { KeptBox } from './box-facts.ts';
+import type { Engine } from './engine.ts';
+import type { SharedTimes } from './kept-membership.ts';
+import type { HeardTablet } from './presence.ts';
+import { NOT_SHARING, type SharingState, type TabletRow } from './sharing-state.ts';
+
+/** A tablet is said to have been heard of later only once it is by so much, ms: screens are not drawn for less. */
+const HEARD_STEP_MS = 5000;
+
+const coarse = (ms: number): number => Math.floor(ms / HEARD_STEP_MS) * HEARD_STEP_MS;
+
+function rows(o: {
+  readonly members: Members;
+  readonly heard: ReadonlyMap<string, HeardTablet>;
+  readonly device: string;
+}): readonly TabletRow[] {
+  return [...o.members.values()]
+    .map((member): TabletRow => {
+      const heard = o.heard.get(member.device);
+      return {
+        device: member.device,
+        ...(heard && { tablet: heard.tablet }),
+        name: member.name,
+        isThis: member.device === o.device,
+        standing: member.putOut === null ? 'paired' : 'put-out',
+        lastContactWallMs: heard === undefined ? null : coarse(heard.atWallMs),
+        owes: heard?.owed ?? null,
+        runs: heard?.runs ?? null,
+      };
+    })
+    .toSorted((a, b) => a.name.localeCompare(b.name) || (a.device < b.device ? -1 : 1));
+}
+
+/** Of a tablet whose other window shares, or that has just begun. */
+export const restingState = (membership: Membership, times: SharedTimes): SharingState => ({
+  ...NOT_SHARING,
+  standing: 'paired',
+  isDemo: membership.isDemo,
+  name: membership.name,
+  ...times,
+});
+
+export function stateOf(
+  engine: Engine,
+  o: { readonly times: SharedTimes; readonly box: KeptBox | null; readonly problem: string | null },
+): SharingState {
+  const { membership, members, state, heard } = engine;
+  const { device } = membership;
+  const own = members.get(device);
+  const isOut = (own !== undefined && own.putOut !== null) || state.line === 'refused';
+  const { box } = o;
+  return {
+    standing: isOut ? 'put-out' : 'paired',
+    isDemo: membership.isDemo,
+    name: own?.name ?? membership.name,
+    line: state.line,
+    ...o.times,
+    owed: state.owed,
+    catchUp: state.catchUp,
+    tablets: rows({ members, heard, device }),
+    refused: engine.refused,
+    wentBackAtWallMs: engine.wentBackAtWallMs,
+    conflicts: engine.forks.length,
+    box: box && { sealedAtWallMs: box.sealedAtWallMs, isKept: box.isPrinted },
+    problem: o.problem ?? state.problem,
+  };
+}

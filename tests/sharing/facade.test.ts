@@ -1,0 +1,136 @@
+import { afterEach, describe, expect, it } from 'vitest';
+import { until } from './clinic.ts';
+import { FacadeTablet, type TestServer, testServer } from './facade-tablet.ts';
+
+const PASSPHRASE = 'a lead of the clinic';
+
+let on: FacadeTablet[] = [];
+afterEach(async () => {
+  for (const tablet of on) await tablet.off();
+  on = [];
+});
+
+async function tablet(server: TestServer, id?: string): Promise<FacadeTablet> {
+  const made = await new FacadeTablet(server, id).on();
+  on.push(made);
+  return made;
+}
+
+async function founded(server: TestServer): Promise<FacadeTablet> {
+  const lead = await tablet(server);
+  const { code, digits } = await server.firstCode();
+  const joining = await lead.sharing.join({ code, name: 'Chair 1' });
+  if (!joining.ok) throw new Error(joining.error.code);
+  const { state } = joining.value;
+  await until(() => state.getState().step === 'done', 'the first pairing');
+  expect(state.getState().founds).toBe(true);
+  expect(state.getState().digits).toBe(digits());
+  const done = await lead.sharing.found({ passphrase: PASSPHRASE });
+  expect(done.ok).toBe(true);
+  await until(() => lead.state.line === 'open' && lead.state.owed === 0, 'the founder to share');
+  return lead;
+}
+
+async function letIn(
+  server: TestServer,
+  o: { readonly lead: FacadeTablet; readonly name: string },
+): Promise<FacadeTablet> {
+  const other = await tablet(server);
+  const inviting = await o.lead.sharing.invite({ passphrase: PASSPHRASE });
+  if (!inviting.ok) throw new Error(inviting.error.code);
+  const { code } = inviting.value.state.getState();
+  const joining = await other.sharing.join({ code: code ?? '', name: o.name });
+  if (!joining.ok) throw new Error(joining.error.code);
+  const [here, there] = [inviting.value.state, joining.value.state];
+  await until(() => here.getState().step === 'compare', 'the digits');
+  await until(() => there.getState().step === 'compare', 'the digits there');
+  expect(here.getState().digits).toBe(there.getState().digits);
+  expect(here.getState().name).toBe(o.name);
+  await inviting.value.confirm();
+  await until(() => there.getState().step === 'done', 'to be let in');
+  return other;
+}
+
+describe('a clinic of tablets', () => {
+  it('is founded with the first code, and lets a second tablet in that then has its cases', async () => {
+    const server = testServer();
+    const lead = await founded(server);
+    expect(lead.takesPart).toBe(true);
+    expect(lead.state).toMatchObject({ standing: 'paired', isDemo: true, name: 'Chair 1' });
+    expect(lead.state.box).toMatchObject({ isKept: false });
+    await lead.press('case-1');
+    const other = await letIn(server, { lead, name: 'Chair 2' });
+    await until(async () => (await other.entries('case-1')) === 1, 'the case');
+    await other.press('case-2');
+    await until(async () => (await lead.entries('case-2')) === 1, 'the other case');
+    await until(() => lead.state.tablets.length === 2, 'two rows');
+    expect(lead.state.tablets.map(({ name, isThis }) => [name, isThis])).toEqual([
+      ['Chair 1', true],
+      ['Chair 2', false],
+    ]);
+    await until(() => lead.state.tablets[1]?.lastContactWallMs !== null, 'presence');
+    // The new tablet holds the lead's box too, and it opens nothing without the passphrase.
+    await until(() => other.state.box !== null, 'the box there');
+    const wrong = await other.sharing.invite({ passphrase: 'something else' });
+    expect(wrong.ok ? null : wrong.error.code).toBe('wrong-passphrase');
+  });
+
+  it('puts a tablet out: it comes in no more, its word counts no more, and what is new stays closed to it', async () => {
+    const server = testServer();
+    const lead = await founded(server);
+    const other = await letIn(server, { lead, name: 'Chair 2' });
+    const third = await letIn(server, { lead, name: 'Chair 3' });
+    await lead.press('case-1');
+    await until(async () => (await third.entries('case-1')) === 1, 'the case');
+    await until(() => lead.state.tablets.length === 3, 'three rows');
+    const done = await lead.sharing.putOut({
+      device: other.id,
+      reason: 'lost',
+      passphrase: PASSPHRASE,
+    });
+    expect(done.ok).toBe(true);
+    await until(() => other.state.standing === 'put-out', 'to be out');
+    await lead.press('case-1');
+    await third.press('case-3');
+    await until(async () => (await third.entries('case-1')) === 2, 'the case goes on');
+    await until(async () => (await lead.entries('case-3')) === 1, 'the third tells');
+    expect(await other.entries('case-1')).toBe(1);
+    // Whoever reads the store with what the lost tablet holds opens nothing of it.
+    const versions = server.hub.messages('K').map(({ subject }) => subject.split('.').slice(3, 5));
+    expect(versions).toContainEqual(['clinic', '2']);
+  });
+
+  it('goes on from the printed box after every tablet is lost', async () => {
+    const server = testServer();
+    const lead = await founded(server);
+    await lead.press('case-1');
+    const text = (await lead.sharing.boxText()) ?? '';
+    expect((await lead.sharing.boxPrinted()).ok).toBe(true);
+    await until(() => lead.state.owed === 0 && lead.state.box?.isKept === true, 'all to be given');
+    await lead.off();
+    const next = await tablet(server);
+    const wrong = await next.sharing.recover({
+      boxText: text,
+      passphrase: 'another one',
+      name: 'Chair 1',
+    });
+    expect(wrong.ok ? null : wrong.error.code).toBe('wrong-passphrase');
+    const done = await next.sharing.recover({ boxText: text, passphrase: PASSPHRASE, name: 'New' });
+    expect(done.ok).toBe(true);
+    await until(async () => (await next.entries('case-1')) === 1, 'the case of before');
+    const more = await letIn(server, { lead: next, name: 'Chair 2' });
+    await until(async () => (await more.entries('case-1')) === 1, 'the case on a further one');
+  });
+
+  it('renames a tablet everywhere, and one that left comes again as another', async () => {
+    const server = testServer();
+    const lead = await founded(server);
+    const other = await letIn(server, { lead, name: 'Chair 2' });
+    const named = { device: other.id, name: 'Surgery', passphrase: PASSPHRASE };
+    expect((await lead.sharing.rename(named)).ok).toBe(true);
+    await until(() => other.state.name === 'Surgery', 'its new name');
+    await other.sharing.leave();
+    expect(other.state.standing).toBe('alone');
+    expect(other.takesPart).toBe(false);
+  });
+});
