@@ -18,9 +18,9 @@ export interface StoreAtHand {
 }
 
 /** `npm run clinic` writes it while it runs. */
-const AT_HAND = fileURLToPath(
-  new URL('../../node_modules/.cache/lutewatch/clinic.json', import.meta.url),
-);
+const AT_HAND =
+  process.env['LUTEWATCH_STORE_FILE'] ??
+  fileURLToPath(new URL('../../node_modules/.cache/lutewatch/clinic.json', import.meta.url));
 
 async function storeAtHand(): Promise<StoreAtHand | null> {
   try {

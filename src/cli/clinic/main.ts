@@ -2,6 +2,7 @@
 import { problemLine } from '../../base/problem.ts';
 import { escapeLine } from '../../base/unseen.ts';
 import { clinicArguments, USAGE } from './clinic-arguments.ts';
+import { foundClinic } from './found-clinic.ts';
 import { type ClinicSurroundings, runClinic } from './run-clinic.ts';
 
 const refused = (line: string): 2 => {
@@ -10,7 +11,10 @@ const refused = (line: string): 2 => {
 };
 
 /** Runs until it is stopped. Answers the exit code: 0 stopped by somebody, 2 could not run or go on. */
-export async function main(words: readonly string[], around: ClinicSurroundings): Promise<0 | 2> {
+export async function main(
+  words: readonly string[],
+  around: ClinicSurroundings & { readonly ask: (question: string) => Promise<boolean> },
+): Promise<0 | 2> {
   if (words.includes('--help') || words.includes('-h')) {
     around.say(USAGE);
     return 0;
@@ -26,7 +30,12 @@ export async function main(words: readonly string[], around: ClinicSurroundings)
   if (!started.ok) return refused(problemLine(started.error));
   const clinic = started.value;
   around.say('Stop it with Ctrl+C.');
-  const why = await Promise.race([stopped, clinic.ended]);
+  const ask = args.value.isYes ? () => Promise.resolve(true) : around.ask;
+  const broken = foundClinic({ ...clinic, say: around.say, ask }).then(
+    () => new Promise<never>(() => undefined),
+    (thrown: unknown) => String(thrown),
+  );
+  const why = await Promise.race([stopped, clinic.ended, broken]);
   await clinic.stop();
   return why === 'stopped' ? 0 : refused(`The server of the store has stopped: ${why}.`);
 }

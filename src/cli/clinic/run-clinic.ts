@@ -96,7 +96,8 @@ async function writeFiles(
 }
 
 /** Where `npm start` looks for a store on this machine. */
-export const atHandFile = (checkout: string): string =>
+const atHandFile = ({ checkout, env }: ClinicSurroundings): string =>
+  env['LUTEWATCH_STORE_FILE'] ??
   join(checkout, 'node_modules', '.cache', 'lutewatch', 'clinic.json');
 
 function sayStart(args: ClinicArguments, server: FoundServer, around: ClinicSurroundings): void {
@@ -145,7 +146,7 @@ export async function runClinic(
     await started.value.stop();
     return made;
   }
-  const atHand = atHandFile(around.checkout);
+  const atHand = atHandFile(around);
   await mkdir(join(atHand, '..'), { recursive: true });
   await writeOwn(atHand, JSON.stringify({ wsPort, publicDir: join(args.dir, 'public') }));
   sayStart(args, server, around);
