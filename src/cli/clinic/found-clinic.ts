@@ -87,7 +87,10 @@ async function withOneCode(
 export async function foundClinic(parts: FoundingParts): Promise<void> {
   const { folder, server, port, say } = parts;
   const { seeds, clinic } = folder;
-  if (seeds === null) return;
+  if (seeds === null) {
+    say('The clinic is founded. More tablets are let in by the tablet of the lead.');
+    return;
+  }
   const founding = { type: 'founding', site: clinic.site, seeds, isDemo: server.isDemo } as const;
   const store = openNatsStore({
     address: `127.0.0.1:${port}`,
