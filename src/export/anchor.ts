@@ -31,6 +31,15 @@ export interface AnchorFact {
   readonly isSigned: boolean | null;
 }
 
+/** Up to where a case is anchored outside the tablet that it is written on. */
+export interface Anchorage {
+  readonly entries: number;
+  /** When that head was signed, by the clock of its tablet. */
+  readonly atWallMs: number;
+  /** Tablets beside that one that know it. */
+  readonly knownTo: number;
+}
+
 /** What is signed of a head. */
 export function headStatement(o: {
   readonly caseId: string;

@@ -7,7 +7,7 @@
 import type { CaseLog } from '../engine/log.ts';
 import type { Recorded } from '../engine/types.ts';
 import type { ZoneName } from '../words/zone.ts';
-import type { AnchorFact } from './anchor.ts';
+import type { Anchorage, AnchorFact } from './anchor.ts';
 
 /** One stored entry with its place in the hash chain. Hashes are lower-case hex SHA-256. */
 export interface ExportEntry extends Recorded {
@@ -75,6 +75,8 @@ export interface RecordSource {
   readonly clinicZone?: ZoneName;
   /** What was kept elsewhere of how long the chain was, and how it stands to that. */
   readonly anchor?: AnchorFact;
+  /** Up to where it is anchored on other tablets, null: nowhere yet. Absent on a tablet that shares with none. */
+  readonly anchorage?: Anchorage | null;
   /** Used in place of the lots that the journal names. */
   readonly materials?: readonly MaterialUse[];
 }

@@ -247,6 +247,14 @@ export function anchorLines({ anchor }: ChainFact): string[] {
   return [exportWords.anchor(anchorFactText(anchor)), anchorNote(anchor)];
 }
 
+/** Up to where the entries are known elsewhere, or that nothing of them is. */
+export function anchorageLines({ anchorage }: ChainFact, { moment }: Telling): string[] {
+  if (anchorage === undefined) return [];
+  if (anchorage === null) return [exportWords.notAnchored];
+  const { entries, atLocal, knownTo } = anchorage;
+  return [exportWords.anchoredUpTo({ entries, at: moment(atLocal), knownTo })];
+}
+
 /** What an anchor finds of so many entries that the chain by itself cannot; null where it holds. */
 export function anchorFault(entries: number, anchor: AnchorFact | undefined): string | null {
   if (anchor === undefined || anchor.state === 'holds') return null;

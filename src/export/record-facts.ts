@@ -112,7 +112,17 @@ function mixFacts(frame: RecordFrame): MixFact[] {
 const isHeld = (anchor: RecordSource['anchor']): boolean =>
   anchor === undefined || anchor.state === 'holds';
 
-function chainFact({ entries, verification, apart = [], anchor }: RecordSource): ChainFact {
+function anchorageFact({ source, zone }: RecordFrame): Pick<ChainFact, 'anchorage'> {
+  const { anchorage } = source;
+  if (anchorage === undefined) return {};
+  if (anchorage === null) return { anchorage };
+  const { entries, atWallMs, knownTo } = anchorage;
+  const atLocal = zonedIso(atWallMs, zone.name);
+  return { anchorage: { entries, atUtc: utc(atWallMs), atLocal, knownTo } };
+}
+
+function chainFact(frame: RecordFrame): ChainFact {
+  const { entries, verification, apart = [], anchor } = frame.source;
   return {
     entries: entries.length,
     head: entries.at(-1)?.hash ?? null,
@@ -121,6 +131,7 @@ function chainFact({ entries, verification, apart = [], anchor }: RecordSource):
     firstBad: verification.firstBad,
     setApart: apart.length,
     ...(anchor === undefined ? {} : { anchor }),
+    ...anchorageFact(frame),
   };
 }
 
@@ -228,6 +239,6 @@ export function recordFacts(source: RecordSource): RecordFacts {
     cuesAcknowledged: cueFacts(frame),
     stopped: stoppedFact(frame),
     numberings: numberingFacts(frame),
-    chain: chainFact(source),
+    chain: chainFact(frame),
   };
 }

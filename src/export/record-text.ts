@@ -11,6 +11,7 @@ import { type AgainstPlan, againstPlanLines } from './against-plan.ts';
 import type { MaterialUse } from './export-source.ts';
 import {
   about,
+  anchorageLines,
   anchorLines,
   breachLine,
   breachWords,
@@ -313,13 +314,15 @@ function changeSections(facts: RecordFacts): Section[] {
   ];
 }
 
-function logSection({ chain }: RecordFacts): Section {
+function logSection(facts: RecordFacts): Section {
+  const { chain } = facts;
   return {
     title: exportWords.sections.log,
     lines: [
       chainLine(chain),
       ...(chain.head === null ? [] : [exportWords.head(chain.head)]),
       ...anchorLines(chain),
+      ...anchorageLines(chain, tellingOf(facts)),
     ],
   };
 }

@@ -306,6 +306,13 @@ export interface ChainFact {
   readonly setApart: number;
   /** Absent where none is known. */
   readonly anchor?: AnchorFact;
+  /** Up to where it is anchored on other tablets; null: nowhere yet. Absent where the tablet shared with none. */
+  readonly anchorage?: {
+    readonly entries: number;
+    readonly atUtc: string;
+    readonly atLocal: string;
+    readonly knownTo: number;
+  } | null;
 }
 
 export interface RecordFacts extends AsideFacts {

@@ -9,6 +9,7 @@ import type { backup } from './en/backup.ts';
 import type { basis } from './en/basis.ts';
 import type { beside } from './en/beside.ts';
 import type { breach } from './en/breach.ts';
+import type { brokenChain } from './en/broken-chain.ts';
 import type { card } from './en/card.ts';
 import type { caseList } from './en/case-list.ts';
 import type { chair } from './en/chair.ts';
@@ -87,6 +88,7 @@ export interface Catalogue {
   readonly basis: typeof basis;
   readonly beside: typeof beside;
   readonly breach: typeof breach;
+  readonly brokenChain: typeof brokenChain;
   readonly calendar: typeof calendar;
   readonly card: typeof card;
   readonly caseList: typeof caseList;

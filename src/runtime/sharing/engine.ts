@@ -15,6 +15,8 @@ import { Sharer, type SharerState } from '../../sync/sharer.ts';
 import { keepOne, readOne, type SharingDatabase } from '../../sync/sharing-database.ts';
 import type { ClinicStore, StoredMessage } from '../../sync/store-types.ts';
 import { Turns } from '../../sync/turns.ts';
+import type { BrokenChain } from '../anchors/broken-chains.ts';
+import { ClinicHeads } from '../anchors/clinic-heads.ts';
 import type { RunningCase } from '../app-state.ts';
 import { listFacts } from '../facts/fact.ts';
 import { Brought } from './brought.ts';
@@ -76,6 +78,7 @@ export class Engine {
   #intake: Intake | null = null;
   #take: TakeIn | null = null;
   #presence: Presence | null = null;
+  #heads: ClinicHeads | null = null;
   #line: Promise<unknown> = Promise.resolve();
   #state: SharerState = CLOSED;
   #refused: readonly RefusedRow[] = [];
@@ -168,6 +171,10 @@ export class Engine {
     return this.#forks;
   }
 
+  get brokenChains(): readonly BrokenChain[] {
+    return this.#heads?.broken ?? [];
+  }
+
   get wentBackAtWallMs(): number | null {
     return this.#wentBackAtWallMs;
   }
@@ -181,6 +188,15 @@ export class Engine {
     const brought = this.#brought;
     const at = await readOne(database, WENT_BACK);
     this.#wentBackAtWallMs = typeof at === 'number' ? at : null;
+    const heads = new ClinicHeads({
+      ...this.#parts,
+      sealer: () => this.sealer,
+      members: () => this.members,
+      isShared: () => this.isShared,
+      send: (messages) => this.send(messages),
+      onChange: () => this.#changed({ isUrgent: false }),
+    });
+    this.#heads = heads;
     const take = new TakeIn({
       journal,
       database,
@@ -193,10 +209,12 @@ export class Engine {
       isBusy: (caseId) => this.#isBusy(caseId),
       tell: (news) => {
         for (const one of news) bring(one);
+        for (const one of news) heads.brought(one);
       },
       onHeld: () => {
         this.#isDirty.forks = true;
       },
+      hearHeads: (came) => heads.hear(came),
     });
     this.#take = take;
     this.#intake = new Intake({
@@ -214,11 +232,13 @@ export class Engine {
     this.#stops.push(
       this.#parts.onOwn((news) => {
         this.#own.hear(news);
+        heads.stored(news);
         this.#ownTurns.now();
       }),
     );
     await this.#outbox.open();
     await this.#lookAgain();
+    await heads.start();
     await this.#sharer.start();
     this.#presence = new Presence({
       live: this.#parts.store.live,
@@ -227,16 +247,19 @@ export class Engine {
       members: () => this.members,
       tablet: this.#parts.tablet,
       owed: () => this.#outbox.owed,
+      heads: () => heads.known,
       running: this.#parts.running,
       isOpen: () => this.#state.line === 'open',
       nowWallMs,
       onHeard: () => this.#changed({ isUrgent: false }),
+      onHeads: (device, known) => heads.knownBy(device, known),
     });
   }
 
   async stop(): Promise<void> {
     for (const stop of this.#stops) stop();
     this.#presence?.stop();
+    this.#heads?.stop();
     await Promise.all([this.#ownTurns.stop(), this.#sharer.stop()]);
     await this.#line;
   }
@@ -246,6 +269,11 @@ export class Engine {
     this.#own.compareAll();
     this.#ownTurns.now();
     this.#sharer.now();
+  }
+
+  /** Sends messages of other parts, after what is owed already. */
+  async send(messages: Parameters<Outbox['add']>[0]): Promise<void> {
+    await this.#outbox.add(messages);
   }
 
   /** Statements that were made at this tablet. */
@@ -316,6 +344,7 @@ export class Engine {
       await this.#parts.database.change((await this.#take?.again()) ?? []);
       await this.#opened.prune();
       await this.#lookAgain();
+      this.#heads?.wasRead();
     }).catch(() => undefined);
     this.#changed({ isUrgent: false });
   }

@@ -18,6 +18,8 @@ const saidSchema = v.object({
   tablet: v.string(),
   owed: v.pipe(v.number(), v.safeInteger(), v.minValue(0)),
   runs: v.nullable(v.object({ caseId: v.string(), title: v.string() })),
+  /** By case, of those heard of last: how many entries the highest head names that it knows. */
+  heads: v.optional(v.record(v.string(), v.pipe(v.number(), v.safeInteger(), v.minValue(1))), {}),
 });
 
 type Said = v.InferOutput<typeof saidSchema>;
@@ -43,11 +45,13 @@ interface PresenceParts {
   readonly members: () => Members;
   readonly tablet: () => string;
   readonly owed: () => number;
+  readonly heads: () => Said['heads'];
   readonly running: () => RunningCase | null;
   readonly isOpen: () => boolean;
   readonly nowWallMs: () => number;
   /** Something worth telling has changed; `isNew`: more than the time at which it was heard. */
   readonly onHeard: (o: { readonly isNew: boolean }) => void;
+  readonly onHeads: (device: string, heads: Said['heads']) => void;
 }
 
 export class Presence {
@@ -94,6 +98,7 @@ export class Presence {
       before === undefined ||
       before.owed !== said.owed ||
       before.runs?.caseId !== said.runs?.caseId;
+    this.#parts.onHeads(device, said.heads);
     this.#parts.onHeard({ isNew });
   }
 
@@ -104,12 +109,13 @@ export class Presence {
   }
 
   async #say(): Promise<void> {
-    const { live, sealer, nowWallMs, owed, running, tablet } = this.#parts;
+    const { live, sealer, nowWallMs, owed, running, tablet, heads } = this.#parts;
     const own = sealer();
     const { site, device, name } = own.membership;
     const subject = hereSubject({ site, device });
     this.#counter = Math.max(nowWallMs(), this.#counter + 1);
-    const value: Said = { name, tablet: tablet(), owed: owed(), runs: runsHere(running()) };
+    const about = { name, tablet: tablet(), owed: owed(), heads: heads() };
+    const value: Said = { ...about, runs: runsHere(running()) };
     live.publish(subject, await sealLive(own, { subject, counter: this.#counter, value }));
   }
 

@@ -3,6 +3,7 @@ import type { Problem } from '../../base/problem.ts';
 import type { Result } from '../../base/result.ts';
 import type { RefusedCode } from '../../sync/sealed-types.ts';
 import type { StoreLine } from '../../sync/store-types.ts';
+import type { BrokenChain } from '../anchors/broken-chains.ts';
 import type { Readable } from '../readable.ts';
 
 /** `alone`: this tablet belongs to no clinic of several tablets. */
@@ -50,6 +51,8 @@ export interface SharingState {
   readonly wentBackAtWallMs: number | null;
   /** Facts and journals that two tablets tell differently, and a person has to choose. */
   readonly conflicts: number;
+  /** Cases whose entries do not stand to a head that a tablet signed of them. */
+  readonly brokenChains: readonly BrokenChain[];
   /** The lead's box as it was sealed last; null while none is known here. */
   readonly box: { readonly sealedAtWallMs: number; readonly isKept: boolean } | null;
   /** What stands against sharing, by its stable code; null when nothing does. */
@@ -69,6 +72,7 @@ export const NOT_SHARING: SharingState = {
   refused: [],
   wentBackAtWallMs: null,
   conflicts: 0,
+  brokenChains: [],
   box: null,
   problem: null,
 };

@@ -63,6 +63,7 @@ export function stateOf(
     refused: engine.refused,
     wentBackAtWallMs: engine.wentBackAtWallMs,
     conflicts: engine.forks.length,
+    brokenChains: engine.brokenChains,
     box: box && { sealedAtWallMs: box.sealedAtWallMs, isKept: box.isPrinted },
     problem: o.problem ?? state.problem,
   };

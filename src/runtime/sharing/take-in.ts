@@ -17,6 +17,8 @@ import type {
   HeldEntries,
   SharingDatabase,
 } from '../../sync/sharing-database.ts';
+import { HEAD, isRunningHead } from '../anchors/head-facts.ts';
+import type { CameHead } from '../anchors/heard-heads.ts';
 import { isOfADesk } from '../facts/desk-facts.ts';
 import { type Fact, factDocument, keepFact, readFact } from '../facts/fact.ts';
 import { CAME_IN, CLINIC_DESK, readThisTablet } from '../facts/this-tablet.ts';
@@ -42,12 +44,15 @@ export interface TakeInParts {
   readonly tell: (news: readonly JournalNews[]) => void;
   /** Entries were put apart. */
   readonly onHeld: () => void;
+  /** Heads of cases came. */
+  readonly hearHeads: (came: readonly CameHead[]) => Promise<void>;
 }
 
 interface Portion {
   readonly epoch: number;
   readonly changes: Change[];
   readonly news: JournalNews[];
+  readonly heads: CameHead[];
 }
 
 /** What stands against keeping something here; the same portion comes again later. */
@@ -74,7 +79,7 @@ export class TakeIn {
   async take(messages: readonly TakenMessage[]): Promise<readonly Change[]> {
     const epoch = this.#parts.epoch();
     if (epoch === null) throw new NotKept('not-writer');
-    const portion: Portion = { epoch, changes: [], news: [] };
+    const portion: Portion = { epoch, changes: [], news: [], heads: [] };
     // Marks may have been changed by a restored backup meanwhile.
     this.#desks = null;
     const cases = new Map<string, HeldEntries[]>();
@@ -92,6 +97,7 @@ export class TakeIn {
       }
     }
     for (const [caseId, held] of cases) await this.#join(portion, caseId, held);
+    await this.#parts.hearHeads(portion.heads);
     this.#parts.tell(portion.news);
     return portion.changes;
   }
@@ -103,6 +109,8 @@ export class TakeIn {
     const fact = payload.type === 'fact' ? readFact(payload) : null;
     if (fact === null) return void portion.changes.push(refusal(taken, 'bad-payload'));
     if (isDemonstration(fact)) return;
+    if (fact.kind === HEAD) portion.heads.push({ fact, device: taken.device });
+    if (isRunningHead(fact)) return;
     if (fact.kind === 'tablet' && !(await this.#isVouchedFor(fact))) {
       return void portion.changes.push(refusal(taken, 'bad-signature'));
     }
@@ -190,7 +198,7 @@ export class TakeIn {
   async again(): Promise<readonly Change[]> {
     const epoch = this.#parts.epoch();
     if (epoch === null) throw new NotKept('not-writer');
-    const portion: Portion = { epoch, changes: [], news: [] };
+    const portion: Portion = { epoch, changes: [], news: [], heads: [] };
     const held = await this.#parts.database.all('held');
     for (const caseId of new Set(held.map((each) => each.caseId))) {
       await this.#join(portion, caseId, []);

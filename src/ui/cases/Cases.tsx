@@ -13,6 +13,7 @@ import { toothLabel } from '../../words/subject-words.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
+import { BrokenChains } from '../shared/BrokenChains.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useCasesList } from '../shared/materials-hooks.ts';
 import { useApp, useTimes } from '../shared/session-context.ts';
@@ -49,6 +50,7 @@ export function Cases() {
       lede={caseListWords.lede}
       actions={<Button onPress={() => navigate('/backup')}>{caseListWords.backup}</Button>}
     >
+      <BrokenChains />
       <Standing list={list} />
       {list.isRead && list.facts.length === 0 ? (
         <EmptyState words={caseListWords.none} />

@@ -23,6 +23,10 @@ const DamagedPrepared = lazy(async () => ({
   default: (await import('./DamagedPrepared.tsx')).DamagedPrepared,
 }));
 
+const BrokenChains = lazy(async () => ({
+  default: (await import('../shared/BrokenChains.tsx')).BrokenChains,
+}));
+
 /** What this tablet has to say about itself before a case: never tried, may forget, not heard. */
 export function TodayNotices() {
   const isViewOnly = useApp((s) => s.standing === 'reader');
@@ -34,6 +38,7 @@ export function TodayNotices() {
       <>
         <ZoneNotice />
         <Unread />
+        <Broken />
       </>
     );
   }
@@ -41,6 +46,7 @@ export function TodayNotices() {
     <>
       <ZoneNotice />
       <Unread />
+      <Broken />
       <Unanswered />
       <div className="today-notices">
         <TourOffer />
@@ -55,6 +61,11 @@ export function TodayNotices() {
 function Unread() {
   const names = useApp((s) => s.unreadPrepared);
   return <Suspense>{names.length > 0 && <DamagedPrepared names={names} />}</Suspense>;
+}
+
+function Broken() {
+  const hasSome = useApp((s) => s.sharing.brokenChains.length > 0);
+  return <Suspense>{hasSome && <BrokenChains />}</Suspense>;
 }
 
 function Unanswered() {

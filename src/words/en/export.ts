@@ -299,6 +299,16 @@ export const exportTexts = {
   anchorSigned: (key: string): string =>
     `Signed with key ${key}. The tablet with that key held these entries. The signature does not show who pressed, or whether the tablet’s clock was right.`,
   anchorPlain: 'Not signed.',
+  anchoredUpTo: (o: {
+    readonly entries: number;
+    readonly at: string;
+    readonly knownTo: number;
+  }): string =>
+    plural(o.knownTo, {
+      one: `Anchored up to entry ${o.entries} (${o.at}), known to 1 other tablet`,
+      other: `Anchored up to entry ${o.entries} (${o.at}), known to ${o.knownTo} other tablets`,
+    }),
+  notAnchored: 'Not anchored yet: before a head has left the tablet, nothing shows a later change',
   anchorUnchecked: 'Signed, but the signature was not checked.',
   chainBroken: (o: { readonly entries: number; readonly apart: number }): string =>
     plural(o.entries, {

@@ -104,6 +104,7 @@ export const record = {
   },
   chainCutTodo: 'Look for a backup that holds the whole case.',
   anchor: 'Anchor',
+  anchorage: 'On other tablets',
   chainBadTodo: 'The entries set apart stay as they were found. They are not part of this page.',
   chainBadWhere: 'This page shows what fits. What was set apart is under Log.',
   apartOf: (entries: number): string =>

@@ -1,7 +1,7 @@
 import { lazy, Suspense, useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Problem } from '../../../base/problem.ts';
-import type { AnchorFact } from '../../../export/anchor.ts';
+import type { Anchorage, AnchorFact } from '../../../export/anchor.ts';
 import type { RecordSource } from '../../../export/export-source.ts';
 import type { Session } from '../../../runtime/session.ts';
 import { notKeptWords } from '../../../words/opening-words.ts';
@@ -13,6 +13,7 @@ import { Banner, EmptyState } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
 import { Facts } from '../../parts/Facts.tsx';
 import { Section } from '../../parts/Page.tsx';
+import { BrokenChains } from '../../shared/BrokenChains.tsx';
 import { CaseNotOpened } from '../../shared/CaseNotOpened.tsx';
 import { Frame } from '../../shared/Frame.tsx';
 import { useApp, useSession } from '../../shared/session-context.ts';
@@ -80,14 +81,19 @@ function RecordPage(props: {
   readonly log: Extract<Read, { ok: true }>['value']['log'];
   readonly reading: CaseReading;
   readonly anchor: AnchorFact | null;
+  readonly anchorage?: Anchorage | null;
 }) {
-  const { log, reading, anchor } = props;
+  const { log, reading, anchor, anchorage } = props;
   const clinicZone = useApp((s) => s.settings.zone);
   const source = useMemo((): RecordSource => {
     const { entries, apart, verdict } = reading;
     const told = { log: toldLog(log), entries, apart, verification: verdict, clinicZone };
-    return anchor === null ? told : { ...told, anchor };
-  }, [log, reading, anchor, clinicZone]);
+    return {
+      ...told,
+      ...(anchor === null ? {} : { anchor }),
+      ...(anchorage === undefined ? {} : { anchorage }),
+    };
+  }, [log, reading, anchor, anchorage, clinicZone]);
   const model = useMemo(() => recordModel(source), [source]);
   return (
     <Frame
@@ -98,6 +104,7 @@ function RecordPage(props: {
     >
       <article className="record">
         <Lost caseId={props.caseId} />
+        <BrokenChains caseId={props.caseId} />
         <Head model={model} />
         <Breaches model={model} />
         <RecordTimeline source={source} facts={model.record} />
@@ -109,7 +116,7 @@ function RecordPage(props: {
         {model.isClosed && (
           <RecordLateNote caseId={props.caseId} people={model.record.people} log={log} />
         )}
-        <RecordChain reading={reading} anchor={source.anchor} />
+        <RecordChain reading={reading} anchor={source.anchor} record={model.record} />
         <RecordShare caseId={props.caseId} source={source} />
       </article>
     </Frame>

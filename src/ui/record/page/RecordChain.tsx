@@ -1,4 +1,6 @@
 import type { RecordSource } from '../../../export/export-source.ts';
+import { anchorageLines, tellingOf } from '../../../export/export-words.ts';
+import type { RecordFacts } from '../../../export/record-types.ts';
 import { recordWords } from '../../../words/record-words.ts';
 import { Banner } from '../../parts/Banner.tsx';
 import { Facts } from '../../parts/Facts.tsx';
@@ -10,9 +12,11 @@ import { RecordApart } from './RecordApart.tsx';
 export function RecordChain(o: {
   readonly reading: CaseReading;
   readonly anchor: RecordSource['anchor'];
+  readonly record: RecordFacts;
 }) {
-  const { reading, anchor } = o;
+  const { reading, anchor, record } = o;
   const chain = chainModel(reading, anchor);
+  const anchorage = anchorageLines(record.chain, tellingOf(record));
   return (
     <Section title={recordWords.verification}>
       {!chain.isWhole && <Banner tone="broken" words={chain.words} advice={chain.todo} />}
@@ -30,6 +34,11 @@ export function RecordChain(o: {
                   note: chain.anchor.note,
                 },
               ]),
+          ...anchorage.map((value) => ({
+            id: 'anchorage',
+            label: recordWords.anchorage,
+            value,
+          })),
         ]}
       />
       <RecordApart contents={reading.apart} />
