@@ -40,11 +40,13 @@ ${headers.join('\n')}
 		rewrite * /
 		reverse_proxy 127.0.0.1:${o.wsPort}
 	}
+	root * ${quoted(o.dist)}
+	encode gzip
+	handle /assets/* {
+		file_server
+	}
 	handle {
-		root * ${quoted(o.dist)}
-		encode gzip
-		@fresh not path /assets/*
-		header @fresh Cache-Control no-cache
+		header Cache-Control no-cache
 		try_files {path} /index.html
 		file_server
 	}

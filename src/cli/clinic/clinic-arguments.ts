@@ -9,7 +9,7 @@ import { err, ok, type Result } from '../../base/result.ts';
 export interface ClinicArguments {
   /** Absolute, outside the checkout. */
   readonly dir: string;
-  /** Of the WebSocket; any free one when left out. */
+  /** Of the WebSocket; null when left out. */
   readonly port: number | null;
   /** Where the WebSocket listens. */
   readonly host: string;
@@ -24,7 +24,7 @@ export const USAGE = `npm run clinic -- --dir FOLDER [--port N] [--host ADDRESS]
 Runs the clinic's store on this machine, and lets the first tablet found the clinic.
 
   --dir FOLDER    keys and store; outside this checkout, made when it is not there
-  --port N        port of the store on this machine; a free one when left out
+  --port N        port of the store on this machine; when left out a free one, with --web 4180
   --host ADDRESS  where the store listens; 127.0.0.1 when left out
   --web NAME      also writes FOLDER/Caddyfile for the web server at https://NAME
   --yes           takes the six digits as compared, for tests

@@ -30,6 +30,9 @@ export interface RunningClinic {
   readonly stop: () => Promise<void>;
 }
 
+/** Behind a web server the port stays the same from one start to the next. */
+const WEB_STORE_PORT = 4180;
+
 /** Of the free room on the disk; the rest stays for everything else on the machine. */
 const SHARE_OF_DISK = 0.8;
 
@@ -134,7 +137,8 @@ export async function runClinic(
     return err(problem('--dir', 'a folder that no server uses now', `process ${pid}`, 'runs'));
   }
   const folder = opened.value;
-  const [port, wsPort] = [await freePort(), args.port ?? (await freePort())];
+  const port = await freePort();
+  const wsPort = args.port ?? (args.web === null ? await freePort() : WEB_STORE_PORT);
   if (!(await isFree(wsPort, args.host))) {
     return err(problem('--port', `a port that is free at ${args.host}`, wsPort, 'port-taken'));
   }

@@ -1,0 +1,24 @@
+/** The configuration of the clinic's web server. Caddy 2.6.2 took it and served with it, on 30 November 2026. */
+import { expect, it } from 'vitest';
+import { SERVER_HEADERS } from '../../.ci/vite/page-policy.ts';
+import { caddyfile } from '../../src/cli/clinic/caddyfile.ts';
+
+const text = caddyfile({
+  name: 'clinic.example',
+  dist: '/srv/a "quoted" folder/dist',
+  publicDir: '/srv/keys/public',
+  wsPort: 4711,
+  headers: SERVER_HEADERS,
+});
+
+it('serves the application with every header that it asks for, and the store beside it', () => {
+  for (const [name, value] of Object.entries(SERVER_HEADERS)) {
+    expect(text).toContain(`\t\t${name} "${value}"\n`);
+  }
+  expect(text).toContain('root * "/srv/a \\"quoted\\" folder/dist"');
+  expect(text).toMatch(/handle \/store \{[^}]*reverse_proxy 127\.0\.0\.1:4711\n/);
+  expect(text).toMatch(/handle \/store\/pairing \{[^}]*"\/srv\/keys\/public"/);
+  // A page of another address reaches no store, and no second one is opened to the network.
+  expect(text).toContain('@foreign not header Origin https://clinic.example');
+  expect(text.split('{').length).toBe(text.split('}').length);
+});
