@@ -160,7 +160,7 @@ export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
   if (!text.ok) return refuse(io, text.error);
   const journal = readJournal(text.value, request.value.caseId);
   if (!journal.ok) return refuse(io, journal.error);
-  const { entries, verification, apart, problems, warnings } = journal.value;
+  const { entries, verification, apart, secondEnds, problems, warnings } = journal.value;
   const log = foldJournal(entries);
   if (!log.ok) return refuse(io, log.error);
   const { anchor } = request.value;
@@ -173,6 +173,7 @@ export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
       log: log.value,
       entries,
       verification,
+      secondEnds,
       apart,
       ...(zone === null ? {} : { clinicZone: zone }),
       ...(kept === null ? {} : { anchor: kept.fact }),

@@ -3,7 +3,9 @@
  * a browser run ended. A settled gap has the length that people gave it.
  */
 import { assert } from '../base/assert.ts';
-import { place, shift } from './axis.ts';
+import { place, placeElsewhere, shift } from './axis.ts';
+import { isElsewhere } from './pen.ts';
+import type { PenTaken } from './pen-types.ts';
 import type {
   AxisAnchor,
   CaseEvent,
@@ -30,6 +32,10 @@ export function placed(
   recorded: Recorded,
   correction: Correction,
 ): { state: CaseState; at: CaseInstant } {
+  const { event } = recorded;
+  if (event.type === 'pen-taken' && isElsewhere(state, event)) {
+    return takenElsewhere(state, recorded, event, correction);
+  }
   const found = place(state.anchor, recorded.stamp);
   if (found.cause === null) {
     const anchor = { ...state.anchor, latest: later(recorded.stamp, state.anchor.latest) };
@@ -84,6 +90,24 @@ function watchedUpTo(anchor: AxisAnchor, before: Stamp): AxisAnchor {
   const seen = place(anchor, before);
   if (seen.cause !== null) return { stamp: before, at: seen.at, latest: before };
   return { ...anchor, latest: later(before, anchor.latest) };
+}
+
+/** Another tablet goes on: the axis runs up to the last reading of the clock before that it had, then has a gap. */
+function takenElsewhere(
+  state: CaseState,
+  recorded: Recorded,
+  { seen }: PenTaken,
+  correction: Correction,
+): { state: CaseState; at: CaseInstant } {
+  const { anchor } = state;
+  const isUsable =
+    seen !== undefined &&
+    seen.stamp.runId === anchor.stamp.runId &&
+    seen.stamp.monoMs >= anchor.latest.monoMs;
+  const upTo = isUsable ? watchedUpTo(anchor, seen.stamp) : anchor;
+  const found = placeElsewhere(upTo, isUsable ? seen : { atLeastMs: 0, atMostMs: null });
+  const { seq, stamp } = recorded;
+  return withGap({ ...state, anchor: upTo }, { seq, stamp }, found, correction);
 }
 
 /** A gap that the heartbeat saw: the axis runs exactly up to `before`, then has the gap. */

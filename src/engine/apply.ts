@@ -10,6 +10,8 @@ import { applyWork, voidRuns } from './apply-work.ts';
 import { AXIS_START, place, shift } from './axis.ts';
 import { instanceKey, layoutOf } from './layout.ts';
 import { stopped } from './light-pass.ts';
+import { isElsewhere } from './pen.ts';
+import type { PenGiven, PenTaken } from './pen-types.ts';
 import type { RunPlan } from './run-plan-types.ts';
 import type { CaseEvent, CaseInstant, CaseState, Recorded, Stamp } from './types.ts';
 
@@ -53,6 +55,7 @@ function openedState(recorded: Recorded): CaseState {
     notes: [],
     roles: {},
     notation: event.spec.notation,
+    pen: { holder: event.tablet ?? null, name: null, given: null },
     closed: null,
   };
 }
@@ -88,6 +91,11 @@ function passAtGap({ lightPass, anchor }: CaseState, before: Stamp): CaseState['
   return stopped(lightPass, place(anchor, seen).at);
 }
 
+/** The same where another tablet goes on: the light counts as stopped when the one before last pressed. */
+function passLeft({ lightPass, anchor }: CaseState): CaseState['lightPass'] {
+  return lightPass && stopped(lightPass, place(anchor, anchor.latest).at);
+}
+
 /** A way back after which light does not count takes the pass that nobody has confirmed with it. */
 function withoutLight(
   state: CaseState,
@@ -105,6 +113,22 @@ function tonesNoted(state: CaseState, heard: boolean, at: CaseInstant): CaseStat
   const { lightPass } = state;
   const isLed = heard || lightPass === null;
   return { ...state, tonesHeard: heard, lightPass: isLed ? lightPass : stopped(lightPass, at) };
+}
+
+/** What is given up is watched no more: no tone leads the light from then on. */
+function penGiven(
+  state: CaseState,
+  { tablet, name, to, toName }: PenGiven,
+  at: CaseInstant,
+): CaseState {
+  const pen = { holder: tablet, name, given: { to, toName } };
+  const { lightPass } = state;
+  return { ...state, pen, lightPass: lightPass && stopped(lightPass, at) };
+}
+
+function penTaken(state: CaseState, taken: PenTaken): CaseState {
+  const pen = { holder: taken.tablet, name: taken.name, given: null };
+  return { ...state, pen, tonesHeard: !isElsewhere(state, taken) && state.tonesHeard };
 }
 
 /** Every kind of event once: the compiler asks what a new one does to the state. */
@@ -153,6 +177,10 @@ function applied(state: CaseState, scene: EventScene): CaseState {
       return { ...state, roles: { ...state.roles, [event.role]: event.person } };
     case 'numbering-changed':
       return { ...state, notation: event.notation };
+    case 'pen-given':
+      return penGiven(state, event, at);
+    case 'pen-taken':
+      return penTaken(state, event);
     case 'visit-stopped':
       // The skipped steps of the same press change the work.
       return state;
@@ -201,7 +229,8 @@ export function apply(
     const watched = { ...state, lightPass: passAtGap(state, event.before) };
     return applyGap(watched, recorded, event, correction);
   }
-  const moved = placed(state, recorded, correction);
+  const watched = event.type === 'pen-taken' ? { ...state, lightPass: passLeft(state) } : state;
+  const moved = placed(watched, recorded, correction);
   const at = correction.shiftMs === 0 ? moved.at : shift(moved.at, correction.shiftMs);
   const scene = { layout: layoutOf(moved.state), recorded, at, own };
   return applied(moved.state, scene);

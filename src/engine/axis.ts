@@ -124,14 +124,18 @@ export function finiteLateMs(at: CaseInstant): number {
   return finiteHiMs(at) + late(at);
 }
 
+/** Where the latest reading of a run lies, and by how much its two clocks had come apart. */
+function latestOf({ stamp, at, latest }: AxisAnchor): { start: CaseInstant; slipMs: number } {
+  const knownMs = Math.max(0, latest.monoMs - stamp.monoMs);
+  // Too small to be told while the run went on; dropped at each reload, it would add up.
+  const slipMs = latest.wallMs - stamp.wallMs - knownMs;
+  return { start: shift(at, knownMs), slipMs };
+}
+
 /** Places a stamp of another run: what the old one counted up to its latest reading is known. */
 function placeInOtherRun(anchor: AxisAnchor, stamp: Stamp): PlacedStamp {
-  const { latest } = anchor;
-  const knownMs = Math.max(0, latest.monoMs - anchor.stamp.monoMs);
-  const start = shift(anchor.at, knownMs);
-  // Too small to be told while the run went on; dropped at each reload, it would add up.
-  const slipMs = latest.wallMs - anchor.stamp.wallMs - knownMs;
-  const sinceMs = stamp.wallMs - latest.wallMs;
+  const { start, slipMs } = latestOf(anchor);
+  const sinceMs = stamp.wallMs - anchor.latest.wallMs;
   const byLoMs = Math.min(0, slipMs);
   if (sinceMs < 0) {
     const gap = { loMs: 0, hiMs: Number.POSITIVE_INFINITY, untrusted: true };
@@ -139,6 +143,26 @@ function placeInOtherRun(anchor: AxisAnchor, stamp: Stamp): PlacedStamp {
   }
   const gap = { loMs: 0, hiMs: sinceMs + Math.max(0, slipMs), untrusted: false };
   return { at: widen(start, { loMs: byLoMs, hiMs: gap.hiMs }), cause: 'closed', start, gap };
+}
+
+/**
+ * Places the first stamp of another tablet. Its clocks tell nothing of those before, not even the wall clock:
+ * only what was measured since the latest reading of the anchor counts.
+ */
+export function placeElsewhere(
+  anchor: AxisAnchor,
+  since: { readonly atLeastMs: number; readonly atMostMs: number | null },
+): PlacedStamp {
+  const { start, slipMs } = latestOf(anchor);
+  const byLoMs = Math.min(0, slipMs) + since.atLeastMs;
+  const loMs = Math.max(0, byLoMs);
+  if (since.atMostMs === null) {
+    const gap = { loMs, hiMs: Number.POSITIVE_INFINITY, untrusted: true };
+    return { at: behindOpenGap(start, byLoMs), cause: 'other-tablet', start, gap };
+  }
+  const gap = { loMs, hiMs: since.atMostMs + Math.max(0, slipMs), untrusted: false };
+  const at = widen(start, { loMs: byLoMs, hiMs: gap.hiMs });
+  return { at, cause: 'other-tablet', start, gap };
 }
 
 /** Places `stamp` on the axis as seen from `anchor`. */

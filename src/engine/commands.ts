@@ -8,8 +8,9 @@ import type { SubjectId } from '../protocol/subjects.ts';
 import type { Mishap, Role } from '../protocol/types.ts';
 import type { EmergencyNote, Injection } from './aside-types.ts';
 import type { MaterialLot, ShadeTrial } from './material-types.ts';
+import type { SeenClock } from './pen-types.ts';
 import type { RunPlan } from './run-plan-types.ts';
-import type { GapCause, InstanceKey, Stamp } from './types.ts';
+import type { InstanceKey, NotedCause, Stamp } from './types.ts';
 import type { Offer } from './view-types.ts';
 
 /** The part of an offer that a press carries. */
@@ -74,7 +75,7 @@ export type Command =
       readonly do: 'note-gap';
       readonly before: Stamp;
       readonly after: Stamp;
-      readonly cause: GapCause;
+      readonly cause: NotedCause;
     }
   | { readonly do: 'settle-gap'; readonly gap: number; readonly lengthMs: number }
   | { readonly do: 'acknowledge'; readonly cue: string }
@@ -88,6 +89,29 @@ export type Command =
   | { readonly do: 'note-emergency'; readonly note: EmergencyNote }
   | { readonly do: 'give-anaesthesia'; readonly given: Injection }
   | { readonly do: 'take-role'; readonly person: string; readonly role: Role }
+  /** This tablet gives the case up: to one that is named, or to whoever takes it. */
+  | {
+      readonly do: 'give-pen';
+      readonly tablet: string;
+      readonly name: string;
+      readonly to: string | null;
+      readonly toName: string;
+    }
+  /** This tablet goes on with the case of another. */
+  | {
+      readonly do: 'take-pen';
+      readonly tablet: string;
+      readonly name: string;
+      /** Name of the tablet that holds it, as this one knows it; else empty. */
+      readonly fromName: string;
+      /** The tablet that holds it was heard of just now. */
+      readonly isHeard: boolean;
+      /** Why it is taken from a tablet that is not heard of. */
+      readonly reason?: string;
+      readonly seen?: SeenClock;
+      /** Hash of the last entry of the end that goes on elsewhere, where this is another one. */
+      readonly over?: string;
+    }
   | { readonly do: 'close'; readonly by: string; readonly role: Role };
 
 /** What may still be done after the signature: words about the case, and corrections of its log. */
@@ -113,6 +137,8 @@ export const IS_FOR_CLOSED_CASES = {
   'note-emergency': true,
   'give-anaesthesia': false,
   'take-role': false,
+  'give-pen': false,
+  'take-pen': true,
   close: false,
 } as const satisfies Readonly<Record<Command['do'], boolean>>;
 
@@ -143,6 +169,10 @@ export type RefusalCode =
   | 'unknown-unit'
   | 'unknown-person'
   | 'unknown-slot'
+  /** Another tablet writes the case, or this one gave it up. */
+  | 'not-holder'
+  | 'holds-pen'
+  | 'pen-is-held'
   | 'work-left'
   | 'plan-does-not-fit';
 

@@ -16,6 +16,7 @@ import { type Layout, layoutOf } from './layout.ts';
 import { ledInTheWay } from './led-in-the-way.ts';
 import { type CaseLog, presses } from './log.ts';
 import { partLate } from './own-portion.ts';
+import { decideGivePen, decideTakePen } from './pen.ts';
 import { namedInstances, saidEvents } from './press-scene.ts';
 import type { TellReadBack } from './read-back.ts';
 import type { RunPlan } from './run-plan-types.ts';
@@ -198,6 +199,8 @@ const isLeft = (status: string): boolean => ['open', 'blocked', 'running'].inclu
 export function decide(log: CaseLog, command: Command, now: Stamp, tell: TellReadBack): Decision {
   const { state } = log;
   if (state.closed && !IS_FOR_CLOSED_CASES[command.do]) return err(refusal('case-closed'));
+  if (command.do === 'take-pen') return decideTakePen(state, command);
+  if (state.pen.given !== null) return err(refusal('not-holder'));
   const led = ledInTheWay(state, command, now);
   if (led !== null) return err(led);
   switch (command.do) {
@@ -226,6 +229,8 @@ export function decide(log: CaseLog, command: Command, now: Stamp, tell: TellRea
       return decideClose(log, command);
     case 'settle-gap':
       return decideGap(log, command);
+    case 'give-pen':
+      return decideGivePen(state, command);
     default:
       return decideSimple(log, command);
   }

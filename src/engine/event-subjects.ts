@@ -45,6 +45,8 @@ export function namedBy(event: CaseEvent): {
     case 'numbering-changed':
     case 'visit-stopped':
     case 'role-taken':
+    case 'pen-given':
+    case 'pen-taken':
     case 'case-closed':
       return { step: null, subjects: [] };
     default:

@@ -58,6 +58,8 @@ const EVENT_TRAITS = {
   'numbering-changed': ASIDE,
   'visit-stopped': WORK,
   'role-taken': ASIDE,
+  'pen-given': { ...ASIDE, canBeTakenBack: false },
+  'pen-taken': { ...ASIDE, canBeTakenBack: false },
   'case-closed': WORK,
 } as const satisfies Readonly<Record<CaseEvent['type'], EventTraits>>;
 

@@ -3,22 +3,19 @@
  * data. Time is either a {@link Stamp} (what the device's clocks said) or a place on the case axis,
  * known as an interval because the clocks do not always agree.
  */
-import type { CaseMs, DurationMs, MonoMs, WallMs } from '../base/units.ts';
+import type { CaseMs, DurationMs } from '../base/units.ts';
 import type { CaseFile, Notation } from '../protocol/case-types.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import type { Mishap, Protocol, Role, Surface } from '../protocol/types.ts';
 import type { EmergencyNote, Injection } from './aside-types.ts';
 import type { MaterialLot, ShadeTrial } from './material-types.ts';
+import type { Pen, PenGiven, PenTaken } from './pen-types.ts';
 import type { KnownBy, PassPlace, SweepMs, TimedPlace } from './pressing-types.ts';
 import type { RunPlan } from './run-plan-types.ts';
+import type { Stamp } from './stamp-types.ts';
 import type { Unanswered } from './unanswered-types.ts';
 
-/** What both clocks said at one instant, and which browser run they belong to. */
-export interface Stamp {
-  readonly wallMs: WallMs;
-  readonly monoMs: MonoMs;
-  readonly runId: string;
-}
+export type { Stamp };
 
 /**
  * A place on the case axis: not before `loMs`, not after `hiMs`. Equal when it is exact. Two places
@@ -55,7 +52,9 @@ export interface Approval {
   readonly onWallMs: number;
 }
 
-export type GapCause = 'closed' | 'asleep-or-moved' | 'moved-back';
+export type NotedCause = 'closed' | 'asleep-or-moved' | 'moved-back';
+/** `other-tablet`: another tablet went on, by clocks of its own. */
+export type GapCause = NotedCause | 'other-tablet';
 
 export type CaseEvent =
   | {
@@ -185,7 +184,7 @@ export type CaseEvent =
       readonly type: 'gap-found';
       readonly before: Stamp;
       readonly after: Stamp;
-      readonly cause: GapCause;
+      readonly cause: NotedCause;
     }
   | { readonly type: 'gap-settled'; readonly gap: number; readonly lengthMs: number }
   | { readonly type: 'press-retimed'; readonly press: number; readonly byMs: number }
@@ -209,6 +208,8 @@ export type CaseEvent =
       }[];
     }
   | { readonly type: 'role-taken'; readonly person: string; readonly role: Role }
+  | ({ readonly type: 'pen-given' } & PenGiven)
+  | ({ readonly type: 'pen-taken' } & PenTaken)
   | { readonly type: 'case-closed'; readonly signedBy: string; readonly role: Role };
 
 /**
@@ -384,5 +385,6 @@ export interface CaseState {
   readonly roles: Readonly<Partial<Record<Role, string>>>;
   /** How teeth are named on the screens of this case. */
   readonly notation: Notation;
+  readonly pen: Pen;
   readonly closed: { readonly by: string; readonly role: Role; readonly at: CaseInstant } | null;
 }

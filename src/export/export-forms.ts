@@ -56,7 +56,8 @@ const MAKERS: readonly Maker[] = [
     about: 'the whole journal, to keep or to read back',
     mediaType: 'application/json',
     ending: 'journal.json',
-    make: ({ caseId }, { entries, apart = [] }) => journalJson({ caseId, entries, apart }),
+    make: ({ caseId }, { entries, apart = [], secondEnds = [] }) =>
+      journalJson({ caseId, entries, apart, secondEnds }),
   },
   {
     id: 'facts',

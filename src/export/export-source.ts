@@ -62,6 +62,15 @@ export interface MaterialUse {
   readonly remarks: readonly string[];
 }
 
+/** What another tablet pressed in the place of entries of this chain: kept apart, never merged. */
+export interface SecondEnd {
+  /** Id of the tablet, and its name as far as it is known. */
+  readonly tablet: string;
+  readonly name: string | null;
+  /** From the first entry that is another one than that of the chain. */
+  readonly entries: readonly ExportEntry[];
+}
+
 /** The whole input of a record. The same input always gives the same bytes. */
 export interface RecordSource {
   /** The fold of exactly these entries. */
@@ -77,6 +86,8 @@ export interface RecordSource {
   readonly anchor?: AnchorFact;
   /** Up to where it is anchored on other tablets, null: nowhere yet. Absent on a tablet that shares with none. */
   readonly anchorage?: Anchorage | null;
+  /** Absent where there are none. */
+  readonly secondEnds?: readonly SecondEnd[];
   /** Used in place of the lots that the journal names. */
   readonly materials?: readonly MaterialUse[];
 }

@@ -157,7 +157,7 @@ export function wayBackLine(taken: WayBackFact): string {
 }
 
 /** `step-started etch tooth 11`: the codes that stand in the log. */
-function pressedWords(was: readonly PressedFact[]): string {
+export function pressedWords(was: readonly PressedFact[]): string {
   return exportWords.several(
     was.map(({ type, step, subjects, how }) =>
       told([type, step, subjectsWords(subjects), how && `(${how})`], exportWords.together),

@@ -8,9 +8,9 @@ import { escapeUnseen } from '../base/unseen.ts';
 import { type CaseLog, replay } from '../engine/log.ts';
 import { issuesToProblems } from '../protocol/document-problems.ts';
 import { type JsonFault, readJsonText } from '../protocol/json-text.ts';
-import type { BadEntryReason, ExportEntry, Verification } from './export-source.ts';
+import type { BadEntryReason, ExportEntry, SecondEnd, Verification } from './export-source.ts';
 import { JOURNAL_FORMAT, journalJson, NO_HASH } from './journal-text.ts';
-import { entrySchema } from './schema-journal.ts';
+import { entrySchema, secondEndSchema } from './schema-journal.ts';
 
 const NAME = 'journal';
 
@@ -28,6 +28,8 @@ export interface ParsedJournal {
   readonly entries: readonly ExportEntry[];
   /** The first bad entry and everything after it, as found; a line that is no JSON as its text. */
   readonly apart: readonly unknown[];
+  /** What other tablets pressed in the place of these entries; each follows on an entry of this chain. */
+  readonly secondEnds: readonly SecondEnd[];
   readonly verification: Verification;
   /**
    * What does not fit, the first bad entry first. Empty only when the text is, to the letter, what
@@ -44,6 +46,7 @@ interface Found {
   readonly head: string | null;
   readonly entries: readonly unknown[];
   readonly apart: readonly unknown[];
+  readonly secondEnds: readonly unknown[];
   /** Index of the first entry that is no JSON, or that says a key twice. */
   readonly unreadableFrom: number | null;
   /** What is wrong with that entry, where its place is known. */
@@ -54,7 +57,16 @@ interface Found {
 const textOr = (value: unknown): string | null => (typeof value === 'string' ? value : null);
 const listOr = (value: unknown): readonly unknown[] => (Array.isArray(value) ? value : []);
 
-const HEAD_KEYS = ['format', 'formatVersion', 'caseId', 'count', 'head', 'entries', 'apart'];
+const HEAD_KEYS = [
+  'format',
+  'formatVersion',
+  'caseId',
+  'count',
+  'head',
+  'entries',
+  'apart',
+  'secondEnds',
+];
 
 /** What a document of this format must say of itself before its entries are looked at. */
 function headProblem(fields: JsonFields): Problem | null {
@@ -91,6 +103,7 @@ function foundIn(fields: JsonFields): Found {
     head: textOr(fields['head']),
     entries: listOr(fields['entries']),
     apart: listOr(fields['apart']),
+    secondEnds: listOr(fields['secondEnds']),
     unreadableFrom: null,
     fault: null,
     told: [],
@@ -186,6 +199,26 @@ function verified(found: Found, { verify }: ChainReader) {
   return { entries, firstBad: isShort ? missing : null, problems: [] };
 }
 
+/** The second ends that follow on the chain; what is wrong with the others. */
+function endsIn(found: Found, entries: readonly ExportEntry[], { verify }: ChainReader) {
+  const secondEnds: SecondEnd[] = [];
+  const problems: Problem[] = [];
+  for (const [index, value] of found.secondEnds.entries()) {
+    const place = `${NAME}.secondEnds[${index}]`;
+    const parsed = v.safeParse(secondEndSchema, value, { abortPipeEarly: true });
+    if (!parsed.success) {
+      problems.push(...issuesToProblems(parsed.issues, place));
+      continue;
+    }
+    const end = value as SecondEnd;
+    const at = end.entries[0]?.seq ?? 0;
+    const { firstBad } = verify([...entries.slice(0, at), ...end.entries]);
+    if (end.entries.length > 0 && firstBad === null) secondEnds.push(end);
+    else problems.push(problem(place, 'entries that follow on the chain', 'others', 'link'));
+  }
+  return { secondEnds, problems };
+}
+
 /** What the document says of its entries and what they are. */
 function headProblems(found: Found, entries: readonly ExportEntry[]): Problem[] {
   const head = entries.at(-1)?.hash ?? NO_HASH;
@@ -243,17 +276,22 @@ export function parseJournal(
         ),
       ]
     : [];
+  const ends = endsIn(found.value, entries, chain);
   const head = firstBad ? [] : headProblems(found.value, entries);
   const reworded =
-    firstBad === null && head.length === 0 && isReworded(body, { caseId, entries, apart })
+    firstBad === null &&
+    head.length === 0 &&
+    ends.problems.length === 0 &&
+    isReworded(body, { caseId, entries, apart, secondEnds: ends.secondEnds })
       ? [problem(NAME, 'the text that these entries are written as', 'other text', 'reworded')]
       : [];
   return ok({
     caseId,
     entries,
     apart,
+    secondEnds: ends.secondEnds,
     verification: { goodCount: entries.length, firstBad },
-    problems: [...problems, ...bad, ...head, ...reworded],
+    problems: [...problems, ...bad, ...head, ...ends.problems, ...reworded],
     warnings: found.value.told.filter((fault) => !isLabel(fault)).map((f) => f.problem),
   });
 }

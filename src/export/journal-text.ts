@@ -5,7 +5,7 @@
  * the app only writes.
  */
 import { keptText } from '../protocol/canonical-text.ts';
-import type { ExportEntry } from './export-source.ts';
+import type { ExportEntry, SecondEnd } from './export-source.ts';
 
 export const JOURNAL_FORMAT = 'lutewatch-journal';
 /** The head of a journal without entries. */
@@ -16,8 +16,9 @@ export function journalJson(journal: {
   readonly caseId: string;
   readonly entries: readonly ExportEntry[];
   readonly apart?: readonly unknown[];
+  readonly secondEnds?: readonly SecondEnd[];
 }): string {
-  const { caseId, entries, apart = [] } = journal;
+  const { caseId, entries, apart = [], secondEnds = [] } = journal;
   const head = {
     format: JOURNAL_FORMAT,
     formatVersion: 1,
@@ -28,5 +29,7 @@ export function journalJson(journal: {
   const lines = entries.map(keptText).join(',\n');
   const body = lines === '' ? '' : `\n${lines}\n`;
   const others = apart.length === 0 ? '' : `,"apart":[\n${apart.map(keptText).join(',\n')}\n]`;
-  return `${JSON.stringify(head).slice(0, -1)},"entries":[${body}]${others}}\n`;
+  const ends =
+    secondEnds.length === 0 ? '' : `,"secondEnds":[\n${secondEnds.map(keptText).join(',\n')}\n]`;
+  return `${JSON.stringify(head).slice(0, -1)},"entries":[${body}]${others}${ends}}\n`;
 }

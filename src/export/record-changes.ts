@@ -90,6 +90,8 @@ function correctionOf(frame: RecordFrame, { event, press }: Recorded): Correctio
     case 'numbering-changed':
     case 'visit-stopped':
     case 'role-taken':
+    case 'pen-given':
+    case 'pen-taken':
     case 'case-closed':
       return [];
     default:

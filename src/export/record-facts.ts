@@ -27,6 +27,7 @@ import { shadeFacts, slotFacts } from './record-materials.ts';
 import { passFacts, tonesFacts } from './record-passes.ts';
 import { stepFacts, undoneFacts, voidedFacts } from './record-steps.ts';
 import { numberingFacts, stoppedFact } from './record-stopped.ts';
+import { tabletFacts } from './record-tablets.ts';
 import type {
   ChainFact,
   LightFact,
@@ -201,6 +202,8 @@ export const EVENT_TOLD_IN = {
   'numbering-changed': 'numberings',
   'visit-stopped': 'stopped',
   'role-taken': 'rolesTaken',
+  'pen-given': 'tablets',
+  'pen-taken': 'tablets',
   'case-closed': 'signOff',
 } as const satisfies Readonly<Record<CaseEvent['type'], keyof RecordFacts>>;
 
@@ -239,6 +242,7 @@ export function recordFacts(source: RecordSource): RecordFacts {
     cuesAcknowledged: cueFacts(frame),
     stopped: stoppedFact(frame),
     numberings: numberingFacts(frame),
+    ...tabletFacts(frame),
     chain: chainFact(frame),
   };
 }

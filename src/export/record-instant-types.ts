@@ -1,4 +1,5 @@
 /** Moments and presses as a record tells them. */
+import type { SubjectId } from '../protocol/subjects.ts';
 
 /** A place on the case axis, and the same by the tablet's wall clock at the opening. */
 export interface InstantFact {
@@ -28,4 +29,13 @@ export interface PressFact {
   /** How far the press was moved afterwards; negative means earlier. */
   readonly movedByMs: number;
   readonly by: string | null;
+}
+
+/** What one press had recorded. */
+export interface PressedFact {
+  readonly type: string;
+  readonly step: string | null;
+  readonly subjects: readonly SubjectId[];
+  /** What else stands in the log of how it was pressed, as it stands there; null where nothing does. */
+  readonly how: string | null;
 }

@@ -33,6 +33,7 @@ import { asideSections } from './record-text-aside.ts';
 import type { LightFact, ProtocolFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
 import { aboutWords, withSaid } from './said-words.ts';
 import { numberingLines, stoppedLines } from './stopped-words.ts';
+import { tabletSections } from './tablets-words.ts';
 import { signedWords, whoWords } from './who-words.ts';
 
 interface Section {
@@ -351,6 +352,7 @@ export function recordText(facts: RecordFacts, against: AgainstPlan | null = nul
     ...asideSections(facts),
     ...stepSections(facts),
     ...changeSections(facts),
+    ...tabletSections(facts, tellingOf(facts)),
     planSection(facts, against),
     logSection(facts),
     { title: '', lines: [exportWords.govern] },

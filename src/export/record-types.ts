@@ -13,10 +13,11 @@ import type { ZoneFact } from '../words/codes.ts';
 import type { AnchorFact } from './anchor.ts';
 import type { MaterialUse, Verification } from './export-source.ts';
 import type { AsideFacts } from './record-aside-types.ts';
-import type { InstantFact, LengthFact, PressFact } from './record-instant-types.ts';
+import type { InstantFact, LengthFact, PressedFact, PressFact } from './record-instant-types.ts';
 import type { BreachFact, WindowFact } from './record-limit-types.ts';
 import type { MixFact, ShadeFact } from './record-mix-types.ts';
 import type { PassFact, PassPlaceFact, PressedHow, TonesFact } from './record-pressed-types.ts';
+import type { TabletFacts } from './record-tablets-types.ts';
 
 export type {
   BreachFact,
@@ -25,6 +26,7 @@ export type {
   MixFact,
   PassFact,
   PassPlaceFact,
+  PressedFact,
   PressedHow,
   PressFact,
   ShadeFact,
@@ -147,15 +149,6 @@ export interface WayBackFact {
   readonly reason: string;
   readonly voided: readonly InstanceKey[];
   readonly pressed: PressFact;
-}
-
-/** What one press had recorded. */
-export interface PressedFact {
-  readonly type: string;
-  readonly step: string | null;
-  readonly subjects: readonly SubjectId[];
-  /** What else stands in the log of how it was pressed, as it stands there; null where nothing does. */
-  readonly how: string | null;
 }
 
 /** Something that was corrected. What was pressed first stays in the log. */
@@ -315,7 +308,7 @@ export interface ChainFact {
   } | null;
 }
 
-export interface RecordFacts extends AsideFacts {
+export interface RecordFacts extends AsideFacts, TabletFacts {
   readonly format: 'lutewatch-record';
   readonly formatVersion: 1;
   readonly caseId: string;

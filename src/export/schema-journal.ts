@@ -183,6 +183,8 @@ const place = { subject, surface, position: count, setMs: ms, nth: maybe(count) 
 
 const sweep = maybe(record({ shortestMs: ms, longestMs: ms }, 'a sweep { shortestMs, longestMs }'));
 
+const tablet = name('the id of a tablet');
+
 const notation = oneOf(['fdi', 'universal', 'palmer']);
 
 export const eventSchema = v.variant(
@@ -196,7 +198,7 @@ export const eventSchema = v.variant(
       approval: v.nullable(approvalSchema),
       plan: planSchema,
       zone: maybe(zone),
-      tablet: maybe(name('the id of a tablet')),
+      tablet: maybe(tablet),
       unanswered: maybe(unansweredSchema),
     }),
     event('step-confirmed', {
@@ -289,6 +291,26 @@ export const eventSchema = v.variant(
       ),
     }),
     event('role-taken', { person: name('a person id'), role }),
+    event('pen-given', {
+      tablet,
+      name: words('the name of a tablet'),
+      to: v.nullable(tablet),
+      toName: words('the name of a tablet'),
+    }),
+    event('pen-taken', {
+      tablet,
+      name: words('the name of a tablet'),
+      fromName: words('the name of a tablet'),
+      from: oneOf(['given', 'closed', 'gone']),
+      reason: maybe(reason),
+      seen: maybe(
+        record(
+          { stamp: stampSchema, atLeastMs: ms, atMostMs: v.nullable(ms) },
+          'a reading { stamp, atLeastMs, atMostMs }',
+        ),
+      ),
+      over: maybe(hash),
+    }),
     event('case-closed', { signedBy: name('a person id'), role }),
   ],
   'an event that this version knows',
@@ -309,6 +331,15 @@ export const entrySchema = record(
   'an entry { caseId, seq, press, epoch, stamp, by, event, prev, hash }',
 );
 
+export const secondEndSchema = record(
+  {
+    tablet,
+    name: v.nullable(words('the name of a tablet')),
+    entries: v.array(entrySchema, 'a list of entries'),
+  },
+  'a second end { tablet, name, entries }',
+);
+
 export const journalSchema = record(
   {
     format: v.literal('lutewatch-journal', '"lutewatch-journal"'),
@@ -321,6 +352,8 @@ export const journalSchema = record(
     entries: v.array(entrySchema, 'a list of entries'),
     /** The first bad entry and what came after it, as it was found. */
     apart: maybe(v.array(v.unknown(), 'a list of what was set apart')),
+    /** What other tablets pressed in the place of these entries: kept apart, never merged. */
+    secondEnds: maybe(v.array(secondEndSchema, 'a list of second ends')),
   },
   'a journal, an object with "format": "lutewatch-journal"',
 );

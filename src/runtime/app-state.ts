@@ -14,6 +14,7 @@ import type {
   JournalStatus,
   ReconcileReport,
 } from '../storage/journal-types.ts';
+import type { SecondEndRow } from './cases/second-ends.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
 import type { StorageStatus } from './device/persist.ts';
 import type { WakeLockStatus } from './device/wake-lock.ts';
@@ -162,6 +163,8 @@ export interface AppState {
   readonly journal: JournalStatus;
   readonly report: ReconcileReport | null;
   readonly cases: readonly CaseSummary[];
+  /** What other tablets pressed in the place of other entries; none as a rule. */
+  readonly secondEnds: readonly SecondEndRow[];
   /** What was saved here once and is missing. */
   readonly damage: Damage;
   readonly prepared: readonly CaseFile[];

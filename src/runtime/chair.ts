@@ -12,7 +12,7 @@ import { decide } from '../engine/decide.ts';
 import type { LineDraft } from '../engine/list-draft.ts';
 import { type CaseLog, extend, presses, recordPress } from '../engine/log.ts';
 import type { ListLine } from '../engine/pressing-types.ts';
-import type { CaseEvent, GapCause, Recorded, Stamp } from '../engine/types.ts';
+import type { CaseEvent, NotedCause, Recorded, Stamp } from '../engine/types.ts';
 import { viewOf } from '../engine/view.ts';
 import type { View } from '../engine/view-types.ts';
 import type { Journal, JournalEntry } from '../storage/journal-types.ts';
@@ -96,6 +96,8 @@ export class Chair {
   };
   #barLog: CaseLog | null = null;
   #isStopped = false;
+  /** Resolves once what was pressed last is stored, or refused. */
+  #storing: Promise<void> = Promise.resolve();
   readonly #forgetAlarm: () => void;
 
   constructor(
@@ -125,6 +127,16 @@ export class Chair {
   /** Everything that this page holds of the case, chained: for a file while the journal takes none. */
   get entries(): readonly JournalEntry[] {
     return this.#keeper.entries;
+  }
+
+  /** How many of them the journal has. */
+  get storedCount(): number {
+    return this.#ahead.records.length - this.#keeper.unsaved;
+  }
+
+  /** Waits until the journal has taken or refused what was pressed last. */
+  stored(): Promise<void> {
+    return this.#storing;
   }
 
   start(): void {
@@ -243,7 +255,7 @@ export class Chair {
   }
 
   /** The clocks disagreed, or a run ended: keep it in the log. */
-  noteGap(gap: { before: Stamp; after: Stamp; cause: GapCause }): void {
+  noteGap(gap: { before: Stamp; after: Stamp; cause: NotedCause }): void {
     this.do({ do: 'note-gap', ...gap });
   }
 
@@ -303,7 +315,7 @@ export class Chair {
     if (first) this.#ticks.note(first.press, press.events);
     if (this.#ahead.state.lightPass === null) this.#ticks.clear();
     this.refresh();
-    void this.#store(batch, this.#ahead);
+    this.#storing = this.#store(batch, this.#ahead);
   }
 
   async #store(batch: readonly Recorded[], next: CaseLog): Promise<void> {

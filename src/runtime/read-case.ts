@@ -3,7 +3,10 @@ import type { Problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { type CaseLog, replay } from '../engine/log.ts';
 import type { Stamp } from '../engine/types.ts';
+import type { SecondEnd } from '../export/export-source.ts';
 import type { CaseReading, Journal } from '../storage/journal-types.ts';
+import { isWrittenElsewhere } from './cases/pen-hold.ts';
+import { goingOn, readSecondEnds } from './cases/second-ends.ts';
 
 /** The stored entries of a case; a case without one cannot be taken up or told. */
 export async function readEntries(
@@ -21,6 +24,8 @@ export async function readEntries(
 export interface CaseRead {
   readonly log: CaseLog;
   readonly reading: CaseReading;
+  /** What is kept apart of it; none as a rule. */
+  readonly secondEnds?: readonly SecondEnd[];
 }
 
 /** Reads a case without running it. Errors: those of the journal, `no-such-case`. */
@@ -29,7 +34,11 @@ export async function readCase(
   caseId: string,
 ): Promise<Result<CaseRead, Problem>> {
   const read = await readEntries(journal, caseId);
-  return read.ok ? ok({ log: replay(read.value.entries), reading: read.value }) : read;
+  if (!read.ok) return read;
+  const kept = await readSecondEnds(journal, caseId);
+  if (!kept.ok) return kept;
+  const on = goingOn(read.value, kept.value);
+  return ok({ log: replay(on.reading.entries), ...on });
 }
 
 /**
@@ -47,6 +56,29 @@ export async function readToGoOn(
   if (replay(read.value.entries).state.closed !== null) return read;
   const settled = await journal.damage.settle({ caseId, epoch });
   return settled.ok ? readEntries(journal, caseId) : settled;
+}
+
+/** A case to be gone on with, or to be looked on at where another tablet writes it, in the end that goes on. */
+export interface CaseStanding {
+  readonly reading: CaseReading;
+  readonly log: CaseLog;
+  readonly isElsewhere: boolean;
+}
+
+/** Errors: those of {@link readToGoOn}. */
+export async function readStanding(
+  journal: Journal,
+  of: { readonly caseId: string; readonly epoch: number | null; readonly tablet: string },
+): Promise<Result<CaseStanding, Problem>> {
+  const read = await readToGoOn(journal, of);
+  if (!read.ok) return read;
+  const kept = await readSecondEnds(journal, of.caseId);
+  if (!kept.ok) return kept;
+  const { reading } = goingOn(read.value, kept.value);
+  const log = replay(reading.entries);
+  const isOther = reading !== read.value;
+  const isElsewhere = isOther || (await isWrittenElsewhere({ journal, tablet: of.tablet }, log));
+  return ok({ reading, log, isElsewhere });
 }
 
 /** The last instant at which the case is known to have been watched. */

@@ -6,7 +6,7 @@ import { type Problem, problemLine } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import type { Command, Refusal } from '../engine/commands.ts';
 import { decideOpening } from '../engine/decide.ts';
-import { extend, recordPress, replay } from '../engine/log.ts';
+import { extend, recordPress } from '../engine/log.ts';
 import { journalJson } from '../export/journal-text.ts';
 import type { Explanation } from '../plan/explanation.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
@@ -14,7 +14,9 @@ import type { CaseReading } from '../storage/journal-types.ts';
 import { keepHeads, readRecord } from './anchors/anchors.ts';
 import type { Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
-import { watchClosing } from './cases/watch-closing.ts';
+import { writerOf } from './cases/pen-hold.ts';
+import { Pens } from './cases/pens.ts';
+import { followClosing } from './cases/watch-closing.ts';
 import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
 import type { Emergencies } from './emergency/emergencies.ts';
@@ -26,7 +28,8 @@ import { unansweredOf } from './lead/unanswered.ts';
 import { furnish, putCaseAway, saveCase, saveSettings } from './library/library.ts';
 import { readLists } from './library/read-lists.ts';
 import { SettingsOnWay } from './library/settings-on-way.ts';
-import { lastSeen, readCase, readEntries, readToGoOn } from './read-case.ts';
+import { oneAtATime } from './one-at-a-time.ts';
+import { lastSeen, readCase, readStanding } from './read-case.ts';
 import { caseClock, type RunningCase, runningCase } from './running-case.ts';
 import { type CaseOpening, factParts, type NotBegun, type SessionParts } from './session-parts.ts';
 import { sharingOf } from './sharing/sharing-open.ts';
@@ -50,6 +53,8 @@ export class Session {
   readonly stock: Stock;
   /** The cases as files: found, exported, backed up, deleted. */
   readonly casesList: CasesList;
+  /** Cases that go from one tablet to another. */
+  readonly pens: Pens;
   /** What takes part in the clinic's store; absent where this window has none. */
   readonly sharing?: () => Promise<Sharing>;
   readonly #parts: SessionParts;
@@ -73,6 +78,7 @@ export class Session {
       clock,
       epoch,
       crypto: parts.crypto ?? null,
+      pen: () => writerOf(parts.store.getState()),
       cache: async () => (await import('../storage/facts-cache.ts')).openFactsCache(),
       onChanged: async () => {
         const desk = await this.lead();
@@ -81,17 +87,23 @@ export class Session {
     });
     const sharing = sharingOf(parts, { epoch, facts: this.#facts, desk: this.lead });
     if (sharing !== null) this.sharing = sharing;
+    this.pens = new Pens(parts, {
+      epoch,
+      chair: () => this.#chair,
+      reading: () => this.#reading,
+      run: (o) => this.#run(o),
+      leave: () => this.leaveCase(),
+      resume: (caseId) => this.resumeCase(caseId),
+      refresh: () => this.refreshLists(),
+    });
     parts.journal.onStatus((journal) => parts.store.setState({ journal }));
+    const refreshSoon = oneAtATime(() => this.refreshLists());
     parts.journal.subscribe((news) => {
       this.#reading?.hear(news);
-      if (!this.#chair) void this.refreshLists();
+      if (!this.#chair) refreshSoon();
+      void this.pens.hear(news);
     });
-    // The lists are not read while a case runs, but they must know when it is over.
-    watchClosing(parts.store, async ({ caseId, log }) => {
-      await this.refreshLists();
-      const { afterClosing } = await import('./cases/after-closing.ts');
-      await afterClosing(this, { caseId, log, id: this.#parts.newId() });
-    });
+    followClosing(this, parts.newId);
   }
 
   get store(): AppStore {
@@ -239,14 +251,17 @@ export class Session {
     if (this.#chair?.caseId === caseId) return ok(null);
     const { journal } = this.#parts;
     const epoch = this.#epoch;
-    const read = await readToGoOn(journal, { caseId, epoch });
+    const { tablet } = this.store.getState().settings;
+    const read = await readStanding(journal, { caseId, epoch, tablet });
     if (!read.ok) return read;
-    if (epoch === null) return this.#readAlong(read.value);
+    const { log, reading, isElsewhere } = read.value;
+    const device = isElsewhere ? (log.state.pen.holder ?? '') : undefined;
+    if (epoch === null) return this.#readAlong(reading, device);
     const { patientRuns, readSpeed } = await openingCode();
     const runs = patientRuns(this.#chair);
     if (runs !== null) return err(runs);
+    if (device !== undefined) return this.#readAlong(reading, device);
     this.leaveCase();
-    const log = replay(read.value.entries);
     const before = await lastSeen(journal, { caseId, log });
     const isRehearsal = log.state.opened.mode === 'rehearsal';
     const speed = isRehearsal ? await readSpeed(journal, caseId) : 1;
@@ -254,7 +269,7 @@ export class Session {
     const startWallMs = speed > 1 ? before.wallMs : this.#parts.clock.stamp().wallMs;
     const clock = caseClock(this.#parts, { speed, startWallMs });
     const by = log.records.findLast((r) => r.by !== null)?.by ?? '';
-    const chair = this.#run({ caseId, log, by, clock, epoch, stored: read.value.entries });
+    const chair = this.#run({ caseId, log, by, clock, epoch, stored: reading.entries });
     if (!log.state.closed) {
       chair.noteGap({ before, after: clock.stamp(), cause: 'closed' });
     }
@@ -380,11 +395,12 @@ export class Session {
     readonly device: string;
     readonly caseId: string;
   }): Promise<Result<null, Problem>> {
-    const read = await readEntries(this.#parts.journal, o.caseId);
+    const read = await readCase(this.#parts.journal, o.caseId);
     if (!read.ok) return read;
-    return this.#chair ? ok(null) : this.#readAlong(read.value, o.device);
+    return this.#chair ? ok(null) : this.#readAlong(read.value.reading, o.device);
   }
 
+  /** @param device of the tablet that writes the case; absent where another window of this one does. */
   #readAlong(reading: CaseReading, device?: string): Result<null, Problem> {
     this.leaveCase();
     this.#reading = readAlong(this.#parts, { reading, device: device ?? null });

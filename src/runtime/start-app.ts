@@ -89,6 +89,7 @@ function firstState(tablet: Tablet): AppState {
     journal: { saved: true, queued: 0, copies: 0, problem: null },
     report: null,
     cases: [],
+    secondEnds: [],
     damage: NO_DAMAGE,
     prepared: [],
     preparedTwice: new Map(),

@@ -1,6 +1,6 @@
 /** What the list of cases needs, carried along entry by entry so that opening it replays nothing. */
 import { assert } from '../base/assert.ts';
-import type { CaseSummary, JournalEntry } from './journal-types.ts';
+import type { CasePen, CaseSummary, JournalEntry } from './journal-types.ts';
 
 /**
  * The summary after `entries`, which follow directly on `before` (null before the first entry).
@@ -17,14 +17,31 @@ export function summarise(
 
 function addEntry(before: CaseSummary | null, entry: JournalEntry): CaseSummary {
   const base = before ?? blank(entry);
+  const pen = penAfter(base.pen, entry);
   return {
     ...base,
+    ...(pen && { pen }),
     closedByPress: closedAfter(base.closedByPress, entry),
     lastStamp: entry.stamp,
     entries: entry.seq + 1,
     head: entry.hash,
     lastEpoch: Math.max(base.lastEpoch, entry.epoch),
   };
+}
+
+function penAfter(before: CasePen | undefined, { event }: JournalEntry): CasePen | undefined {
+  switch (event.type) {
+    case 'case-opened':
+      return event.tablet === undefined ? undefined : { tablet: event.tablet };
+    case 'pen-given': {
+      const { tablet, name, to, toName } = event;
+      return { tablet, name, given: { to, toName } };
+    }
+    case 'pen-taken':
+      return { tablet: event.tablet, name: event.name };
+    default:
+      return before;
+  }
 }
 
 function closedAfter(before: number | null, entry: JournalEntry): number | null {

@@ -37,6 +37,15 @@ export interface CaseReading {
   readonly verdict: ChainVerdict;
 }
 
+/** The tablet that goes on with a case. */
+export interface CasePen {
+  readonly tablet: string;
+  /** Its name, where the case says it. */
+  readonly name?: string;
+  /** Given up, and taken by nobody yet; `to` is null: for whoever takes it. */
+  readonly given?: { readonly to: string | null; readonly toName: string };
+}
+
 /** What the list of cases shows, kept beside the entries so that nothing has to be replayed. */
 export interface CaseSummary {
   readonly caseId: string;
@@ -47,6 +56,8 @@ export interface CaseSummary {
   readonly mode: 'patient' | 'rehearsal';
   readonly openedWallMs: WallMs;
   readonly lastStamp: Stamp;
+  /** Who goes on with it; absent for cases that name no tablet, and in older lists. */
+  readonly pen?: CasePen;
   /** The press that closed it, or null while it is open. */
   readonly closedByPress: number | null;
   readonly entries: number;
@@ -173,7 +184,7 @@ export interface WriterStart {
   readonly report: ReconcileReport;
 }
 
-/** What another tab wrote. */
+/** What another tab wrote, or what came from another tablet. */
 export type JournalNews =
   | {
       readonly type: 'entries';
@@ -286,7 +297,7 @@ export interface Journal {
   readonly damage: DamageStore;
   /** Asks the tab that writes to keep a small document; it may refuse. */
   ask(document: { readonly kind: string; readonly id: string; readonly value: unknown }): void;
-  /** Tells what other tabs write. Returns the way to stop. */
+  /** Tells what other tabs write, and what came from other tablets. Returns the way to stop. */
   subscribe(listener: (news: JournalNews) => void): () => void;
   /** Tells the status now and at each change. Returns the way to stop. */
   onStatus(listener: (status: JournalStatus) => void): () => void;

@@ -51,6 +51,8 @@ import type { overdue } from './en/overdue.ts';
 import type { ownTimes } from './en/own-times.ts';
 import type { part } from './en/part.ts';
 import type { pass } from './en/pass.ts';
+import type { pen } from './en/pen.ts';
+import type { penRecord } from './en/pen-record.ts';
 import type { plan } from './en/plan.ts';
 import type { pressing } from './en/pressing.ts';
 import type { productSheet } from './en/product-sheet.ts';
@@ -133,6 +135,8 @@ export interface Catalogue {
   readonly ownTimes: typeof ownTimes;
   readonly part: typeof part;
   readonly pass: typeof pass;
+  readonly pen: typeof pen;
+  readonly penRecord: typeof penRecord;
   readonly plan: typeof plan;
   readonly pressing: typeof pressing;
   readonly productSheet: typeof productSheet;

@@ -369,6 +369,8 @@ function eventWords(event: CaseEvent, naming: CaseNaming): string | null {
     case 'gap-found':
     case 'emergency-noted':
     case 'press-retracted':
+    case 'pen-given':
+    case 'pen-taken':
       return null;
     case 'step-confirmed':
     case 'step-started':

@@ -56,6 +56,10 @@ const NOTHING: readonly Group[] = [
         acknowledge clocks close cues less lowerArch more next patientLeft patientRight status
         undo upperArch
       `,
+      pen: `
+        elsewhere give giveAny giveTitle giveTo leave lookOn lookOnName place take takeBack takeName
+        takeOver takeOverNow takeOverTitle to toRecord unnamed whoever why
+      `,
       runningLine: `
         place stop
       `,
@@ -103,6 +107,9 @@ const NOTHING: readonly Group[] = [
       part: `
         wholeDate
       `,
+      pen: `
+        clocksNow giveLede mayLose refusedElse refusedRuns
+      `,
       plan: `
         govern
       `,
@@ -116,6 +123,7 @@ const NOTHING: readonly Group[] = [
         answer-missing.todo nothing-taken.todo
         already-done.todo already-running.todo case-closed.todo does-not-apply.todo
         gap-length.todo light-is-off.todo light-is-on.todo moves-before-its-start.todo
+        holds-pen.todo not-holder.todo pen-is-held.todo
         moves-past-now.todo not-asked.todo not-running.todo not-yet.todo nothing-to-undo.todo
         plan-does-not-fit.todo protocol-unconfirmed.todo reason-missing.todo unknown-gap.todo
         unknown-option.todo unknown-person.todo unknown-slot.todo unknown-step.todo
@@ -280,6 +288,7 @@ const NOT_YET: readonly Group[] = [
         moves-past-now.what not-asked.what not-running.what not-yet.what nothing-to-undo.what
         plan-does-not-fit.what protocol-unconfirmed.what reason-missing.what unknown-gap.what
         unknown-option.what unknown-person.what unknown-slot.what unknown-step.what
+        holds-pen.what not-holder.what pen-is-held.what
         unknown-subject.what unknown-unit.what unknown-way-back.what work-left.what
         wrong-press.what
       `,
@@ -343,6 +352,10 @@ const NOT_YET: readonly Group[] = [
         patientRuns
         noProtocol notAsked notKept.case-deleted notKept.database-full notKept.no-such-case
         notKept.not-exported notKept.not-writer notKept.stale-epoch notOpened notWriter tryAgain
+      `,
+      pen: `
+        at closedAt gaveUp gaveUpAny giveUnsent givenAny givenHere givenOther heard lineOf notGiven
+        notHeard openOn refused runsOn standsStill toOne twoEnds twoEndsHere twoEndsThere
       `,
       part: `
         notSaved partSaved saved screenHeld screenMaySleep soundOff soundOn undoNothing

@@ -40,6 +40,8 @@ const TRACES: Readonly<Record<CaseEvent['type'], string>> = {
   'numbering-changed': '"notation":"universal"',
   'visit-stopped': '"reason":"the patient is unwell"',
   'role-taken': '"role":"assistant"',
+  'pen-given': '"toName":"Chair 2"',
+  'pen-taken': '"fromName":"Chair 1"',
   'case-closed': '"by":"dentist-a"',
 };
 
@@ -60,6 +62,12 @@ function withEverything(): Chair {
   chair.do({ do: 'note-gap', before, after: chair.stamp, cause: 'asleep-or-moved' }, null);
   chair.do({ do: 'skip', step: 'polish', subjects: ['case'], reason: 'not wanted' });
   chair.do({ do: 'change-numbering', notation: 'universal' });
+  const [here, there] = [
+    { tablet: 'a', name: 'Chair 1' },
+    { tablet: 'b', name: 'Chair 2' },
+  ];
+  chair.do({ do: 'give-pen', ...here, to: there.tablet, toName: there.name });
+  chair.do({ do: 'take-pen', ...there, fromName: here.name, isHeard: true });
   follow(chair, 500);
   chair.rows('sign-off dentist-a');
   return chair;

@@ -64,6 +64,7 @@ const NEWEST_OF_STEPS = [
   'between_short_by_ms',
   'lots_use_by',
   'protocol_hash',
+  'presses_kept_apart',
 ];
 const NEWEST_OF_WINDOWS = [
   'opened_case_ms',
@@ -75,6 +76,7 @@ const NEWEST_OF_WINDOWS = [
   'protocol',
   'protocol_revision',
   'protocol_hash',
+  'presses_kept_apart',
 ];
 
 describe('the facts', () => {

@@ -64,6 +64,7 @@ function stateOf(running: RunningCase): AppState {
     journal: { saved: true, queued: 0, copies: 2, problem: null },
     report: null,
     cases: [],
+    secondEnds: [],
     damage: NO_DAMAGE,
     prepared: [],
     preparedTwice: new Map(),

@@ -18,6 +18,7 @@ export const QUIET: Omit<AppState, 'tablet'> = {
   journal: { saved: true, queued: 0, copies: 0, problem: null },
   report: null,
   cases: [],
+  secondEnds: [],
   damage: NO_DAMAGE,
   prepared: [],
   preparedTwice: new Map(),

@@ -32,6 +32,7 @@ const QUIET: AppState = {
   journal: { saved: true, queued: 0, copies: 2, problem: null },
   report: null,
   cases: [],
+  secondEnds: [],
   damage: NO_DAMAGE,
   prepared: [],
   preparedTwice: new Map(),

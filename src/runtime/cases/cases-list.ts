@@ -23,7 +23,7 @@ import { keepAsked } from '../windows/asked-documents.ts';
 import type { CasesFile, ExportedCase } from './cases-export.ts';
 import type { CaseFacts } from './cases-list-facts.ts';
 import type { KnownFacts } from './known-facts.ts';
-import { addLateNote, type LateNote } from './late-note.ts';
+import { addLateNote, type LateNote, type Writer } from './late-note.ts';
 
 const EXPORTED = 'exported';
 const LAST_BACKUP = 'last-backup';
@@ -64,6 +64,8 @@ interface CasesListParts {
   readonly journal: Journal;
   readonly clock: Clock;
   readonly crypto: CryptoLike | null;
+  /** This tablet, where it belongs to a clinic of several. */
+  readonly pen?: () => Writer | null;
   readonly epoch: () => number | null;
   /** Opens what earlier starts worked out; left out where nothing is kept. */
   readonly cache?: () => Promise<FactsCache | null>;

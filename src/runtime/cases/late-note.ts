@@ -3,6 +3,8 @@ import { problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { decide } from '../../engine/decide.ts';
 import { type CaseLog, recordPress, replay } from '../../engine/log.ts';
+import { holdsPen } from '../../engine/pen.ts';
+import type { CaseEvent, Stamp } from '../../engine/types.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
 import { tellReadBack } from '../../words/read-back-words.ts';
 import type { Clock } from '../device/clock.ts';
@@ -16,7 +18,22 @@ export interface LateNote {
   readonly known?: CaseLog;
 }
 
+/** This tablet among others of its clinic, and the name of the one that has the case. */
+export interface Writer {
+  readonly tablet: string;
+  readonly name: string;
+  readonly fromName: string;
+}
+
 type Refused = ReturnType<typeof problem> | JournalProblem;
+
+/** A signed case of another tablet is taken by the note itself. */
+function takenFirst(log: CaseLog, pen: Writer | null, stamp: Stamp): readonly CaseEvent[] {
+  if (pen === null || holdsPen(log.state.pen, pen.tablet)) return [];
+  const take = { do: 'take-pen', ...pen, isHeard: false } as const;
+  const decided = decide(log, take, stamp, tellReadBack);
+  return decided.ok ? decided.value : [];
+}
 
 async function readLog(journal: Journal, caseId: string): Promise<Result<CaseLog | null, Refused>> {
   const read = await journal.read(caseId);
@@ -30,7 +47,12 @@ async function readLog(journal: Journal, caseId: string): Promise<Result<CaseLog
  * for: the page may be left at once. Errors: `case-open`, `note-empty`, and those of the journal.
  */
 export async function addLateNote(
-  parts: { readonly journal: Journal; readonly clock: Clock; readonly epoch: number },
+  parts: {
+    readonly journal: Journal;
+    readonly clock: Clock;
+    readonly epoch: number;
+    readonly pen?: () => Writer | null;
+  },
   note: LateNote,
 ): Promise<Result<null, Refused>> {
   const { caseId, words, by, known } = note;
@@ -48,7 +70,8 @@ export async function addLateNote(
   const stamp = clock.stamp();
   const decided = decide(log, { do: 'note', words }, stamp, tellReadBack);
   if (!decided.ok) return err(problem(place, 'a note in words', words, 'note-empty'));
-  const recorded = recordPress({ log, events: decided.value, stamp, by });
+  const events = [...takenFirst(log, parts.pen?.() ?? null, stamp), ...decided.value];
+  const recorded = recordPress({ log, events, stamp, by });
   const stored = await journal.append({ caseId, epoch, recorded });
   if (stored.ok) return ok(null);
   // The page knew less of the case than the journal does.

@@ -3,7 +3,7 @@
  * at the next press.
  */
 import { CLOCKS_AGREE_MS } from '../../engine/axis.ts';
-import type { GapCause, Stamp } from '../../engine/types.ts';
+import type { NotedCause, Stamp } from '../../engine/types.ts';
 import type { Clock } from './clock.ts';
 import type { TimerHost } from './timer-host.ts';
 import type { Visibility } from './visibility.ts';
@@ -18,7 +18,7 @@ export type HeartbeatReport =
       readonly kind: 'disagree';
       readonly before: Stamp;
       readonly after: Stamp;
-      readonly cause: Exclude<GapCause, 'closed'>;
+      readonly cause: Exclude<NotedCause, 'closed'>;
     };
 
 export interface Heartbeat {
@@ -88,7 +88,7 @@ export function createHeartbeat(options: {
 }
 
 /** What the two stamps of one run say happened between them; undefined when the clocks agree. */
-function disagreement(before: Stamp, after: Stamp): Exclude<GapCause, 'closed'> | undefined {
+function disagreement(before: Stamp, after: Stamp): Exclude<NotedCause, 'closed'> | undefined {
   const slipMs = after.wallMs - before.wallMs - (after.monoMs - before.monoMs);
   if (slipMs > CLOCKS_AGREE_MS) return 'asleep-or-moved';
   if (slipMs < -CLOCKS_AGREE_MS) return 'moved-back';

@@ -1,5 +1,6 @@
 /** The lists of cases, protocols and settings, as the journal has them now. */
 import type { AppState } from '../app-state.ts';
+import { readSecondEnds, secondEndRows } from '../cases/second-ends.ts';
 import { unansweredOf } from '../lead/unanswered.ts';
 import type { SessionParts } from '../session-parts.ts';
 import { readLibrary, withZone } from './library.ts';
@@ -15,6 +16,7 @@ export async function readLists(
   const library = await readLibrary(journal, shipped);
   const cases = await journal.listCases();
   const damage = await journal.damage.read();
+  const ends = await readSecondEnds(journal);
   const corrections = await unansweredOf(parts, library.protocols);
   return {
     // What was typed meanwhile is newer than what was read.
@@ -23,6 +25,7 @@ export async function readLists(
     preparedTwice: library.preparedTwice,
     unreadPrepared: library.unreadPrepared,
     ...(damage.ok ? { damage: damage.value } : {}),
+    ...(ends.ok ? { secondEnds: secondEndRows(ends.value) } : {}),
     protocols: library.protocols,
     corrections,
     cases: cases.ok ? cases.value : store.getState().cases,

@@ -20,7 +20,7 @@ import { ClinicHeads } from '../anchors/clinic-heads.ts';
 import type { RunningCase } from '../app-state.ts';
 import { listFacts } from '../facts/fact.ts';
 import { Brought } from './brought.ts';
-import { type Fork, readForks } from './forks.ts';
+import { type Fork, keepForks, readForks } from './forks.ts';
 import { forgottenOf, offered, tombstoneMark } from './marks.ts';
 import { OwnThings } from './own-things.ts';
 import { type HeardTablet, Presence } from './presence.ts';
@@ -398,5 +398,8 @@ export class Engine {
     if (!forks) return;
     this.#forks = await readForks({ database, journal, device: this.membership.device });
     this.#isDirty.forks = false;
+    const { epoch, bring } = this.#parts;
+    const { forks: all, members } = this;
+    await keepForks({ forks: all, journal, epoch: epoch(), members, tell: bring });
   }
 }

@@ -2,8 +2,10 @@
  * Cases that were written on two tablets from one place on: both ends are kept and shown, and neither is ever
  * put behind the other.
  */
-import type { Journal, JournalEntry } from '../../storage/journal-types.ts';
+import type { Journal, JournalEntry, JournalNews } from '../../storage/journal-types.ts';
+import type { Members } from '../../sync/sealed-types.ts';
 import type { SharingDatabase } from '../../sync/sharing-database.ts';
+import { keepSecondEnd, SECOND_END } from '../cases/second-ends.ts';
 import { otherEnds, pieceOf } from './join-entries.ts';
 
 export interface ForkEnd {
@@ -45,4 +47,26 @@ export async function readForks(o: {
     }
   }
   return forks;
+}
+
+/**
+ * Keeps the other ends of forks beside the journal, where records and lists find them also while this tablet
+ * takes no part. Tells of each that has more. What the journal does not take now comes with the next count.
+ */
+export async function keepForks(o: {
+  readonly forks: readonly Fork[];
+  readonly journal: Pick<Journal, 'documents'>;
+  readonly epoch: number | null;
+  readonly members: Members;
+  readonly tell: (news: JournalNews) => void;
+}): Promise<void> {
+  const { forks, journal, epoch, members, tell } = o;
+  if (epoch === null) return;
+  for (const { caseId, ends } of forks) {
+    for (const { device: tablet, entries } of ends.slice(1)) {
+      const name = members.get(tablet)?.name ?? null;
+      const kept = await keepSecondEnd({ journal, epoch }, { caseId, tablet, name, entries });
+      if (kept.ok && kept.value.isMore) tell({ type: 'document', kind: SECOND_END, id: caseId });
+    }
+  }
 }

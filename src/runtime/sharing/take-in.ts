@@ -217,7 +217,11 @@ export class TakeIn {
     const pieces = [...before, ...fresh].flatMap((held) => pieceOf(held) ?? []);
     const { chain, joined, left } = joinEntries(here, pieces);
     const added = chain.slice(here.length);
-    if (added.length > 0 && this.#parts.isBusy(caseId)) return this.#hold(portion, fresh);
+    // Where another tablet goes on with what runs here, nothing may be pressed behind its back.
+    const isTaken = added.some(({ event }) => event.type === 'pen-taken');
+    if (added.length > 0 && !isTaken && this.#parts.isBusy(caseId)) {
+      return this.#hold(portion, fresh);
+    }
     if (added.length > 0 && !(await this.#adopt(portion, { caseId, chain, added }))) return;
     const isLeft = new Set(left.map(({ subject }) => subject));
     const drop = before.filter(({ subject }) => !isLeft.has(subject));

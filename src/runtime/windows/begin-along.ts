@@ -1,7 +1,8 @@
 /** Begins to read a case along. */
 import type { CaseReading } from '../../storage/journal-types.ts';
+import { readCase } from '../read-case.ts';
 import type { SessionParts } from '../session-parts.ts';
-import { ReadAlong } from './read-along.ts';
+import { type LivePicture, ReadAlong } from './read-along.ts';
 
 /** Follows a case that another window of this tablet runs, or where a `device` is named that tablet. */
 export function readAlong(
@@ -15,9 +16,14 @@ export function readAlong(
     return new ReadAlong({ ...about, subscriber: pictures?.lookOn() ?? null, far: null });
   }
   const read = async () => {
-    const again = await journal.read(reading.caseId);
-    return again.ok ? again.value.entries : null;
+    const again = await readCase(journal, reading.caseId);
+    return again.ok ? again.value.reading.entries : null;
   };
-  const subscriber = pictures?.lookAt(device) ?? null;
-  return new ReadAlong({ ...about, subscriber, far: { read, timers } });
+  // Pictures of another tablet come to the window that writes, and from there to the others of this one.
+  const over = pictures?.lookAt(device) ?? null;
+  const subscriber = over ?? pictures?.lookOn() ?? null;
+  const relay = (picture: LivePicture): void => {
+    if (over !== null) pictures?.relay(picture);
+  };
+  return new ReadAlong({ ...about, subscriber, far: { read, timers, relay } });
 }

@@ -43,6 +43,11 @@ export class Pictures implements Publisher<LivePicture> {
     else this.#clinic?.far.rest();
   }
 
+  /** Hands the picture of another tablet on to the other windows of this one. */
+  relay(picture: LivePicture): void {
+    this.#near?.publish(picture);
+  }
+
   rest(): void {
     this.#near?.rest();
     this.#clinic?.far.rest();

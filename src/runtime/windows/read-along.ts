@@ -7,11 +7,12 @@ import type { Problem } from '../../base/problem.ts';
 import { err, type Result } from '../../base/result.ts';
 import type { ListDraft } from '../../engine/list-draft.ts';
 import { type CaseLog, replay } from '../../engine/log.ts';
-import type { Recorded, Stamp } from '../../engine/types.ts';
+import type { SeenClock } from '../../engine/pen-types.ts';
+import type { Stamp } from '../../engine/types.ts';
 import { viewOf } from '../../engine/view.ts';
 import type { View } from '../../engine/view-types.ts';
 import { readOutside } from '../../protocol/read-outside.ts';
-import type { CaseReading, JournalNews } from '../../storage/journal-types.ts';
+import type { CaseReading, JournalEntry, JournalNews } from '../../storage/journal-types.ts';
 import { toldLog } from '../../words/told-protocol.ts';
 import type { RunningCase } from '../app-state.ts';
 import type { Clock, RehearsalSpeed } from '../device/clock.ts';
@@ -63,15 +64,19 @@ interface AlongParts {
   readonly clock: Clock;
   /** The case is another tablet's: its entries come by themselves, and its clock is not this one's. */
   readonly far: {
-    readonly read: () => Promise<readonly Recorded[] | null>;
+    readonly read: () => Promise<readonly JournalEntry[] | null>;
     readonly timers: TimerHost;
+    /** Hands its pictures on to the windows of this tablet. */
+    readonly relay: (picture: LivePicture) => void;
   } | null;
 }
 
 export class ReadAlong {
   readonly #caseId: string;
   readonly #parts: AlongParts;
-  #records: readonly Recorded[] = [];
+  #records: readonly JournalEntry[] = [];
+  /** The latest reading of the clock of another tablet, and when it came by this one's. */
+  #seen: { readonly stamp: Stamp; readonly atMonoMs: number } | null = null;
   #log: CaseLog;
   #isReading = false;
   #isStopped = false;
@@ -93,7 +98,30 @@ export class ReadAlong {
   hear(news: JournalNews): void {
     if (news.type !== 'entries' || news.caseId !== this.#caseId) return;
     const fresh = news.entries.filter((e) => e.seq >= this.#records.length);
+    // What another tablet pressed may lie on another end of the case than the one that is shown.
+    const follows = fresh[0]?.prev === this.#records.at(-1)?.hash;
+    if (this.#parts.far !== null && !follows) return;
+    this.#note(fresh.at(-1)?.stamp);
     this.#take([...this.#records, ...fresh]);
+  }
+
+  get caseId(): string {
+    return this.#caseId;
+  }
+
+  /** The latest reading of the other tablet's clock, with how long ago it was at least. */
+  seenClock(): SeenClock | null {
+    if (this.#seen === null) return null;
+    const { stamp, atMonoMs } = this.#seen;
+    const atLeastMs = Math.max(0, Math.floor(this.#parts.clock.stamp().monoMs - atMonoMs));
+    return { stamp, atLeastMs, atMostMs: null };
+  }
+
+  #note(stamp: Stamp | undefined): void {
+    if (stamp === undefined || this.#parts.far === null) return;
+    const before = this.#seen?.stamp;
+    if (before?.runId === stamp.runId && before.monoMs >= stamp.monoMs) return;
+    this.#seen = { stamp, atMonoMs: this.#parts.clock.stamp().monoMs };
   }
 
   stop(): void {
@@ -101,7 +129,7 @@ export class ReadAlong {
     this.#forget();
   }
 
-  #take(records: readonly Recorded[]): void {
+  #take(records: readonly JournalEntry[]): void {
     if (this.#isStopped || records.length <= this.#records.length) return;
     this.#records = records;
     this.#log = toldLog(replay(records));
@@ -129,6 +157,8 @@ export class ReadAlong {
         ? screen.picture
         : null;
     if (live !== null && live.entries > this.#records.length) void this.#readAgain();
+    this.#note(live?.now);
+    if (live !== null && screen?.state === 'live') far?.relay(live);
     const log = this.#log;
     const own = far === null ? clock.stamp() : (log.records.at(-1)?.stamp ?? clock.stamp());
     const now = live?.now ?? own;

@@ -44,6 +44,7 @@ import {
   HoldNotice,
   LightReason,
   MaterialsNotice,
+  PenEnds,
   RefusedNotice,
   SizeNotice,
   TipPlace,
@@ -225,11 +226,12 @@ function Next({ running }: { readonly running: RunningCase }) {
   return <NextLine words={nextWords(next, namingOf(running))} when={offerIn(next)} />;
 }
 
-/** What the app must say about itself: a refused press, a gap, a fault. */
+/** What the app must say about itself: a refused press, a gap, a fault, a second end. */
 function Notices(o: { readonly running: RunningCase; readonly onReason: () => void }) {
   const { running } = o;
   const fault = useApp((s) => s.fault);
   const hasLost = useApp((s) => s.damage.cases.some((c) => c.caseId === running.caseId));
+  const hasEnds = useApp((s) => s.secondEnds.some((e) => e.caseId === running.caseId));
   return (
     <>
       {fault !== null && (
@@ -241,6 +243,7 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
       )}
       {running.unsaved > 0 && <Unsaved />}
       <Suspense>{hasLost && <ChairDamage running={running} />}</Suspense>
+      <Suspense>{hasEnds && <PenEnds running={running} />}</Suspense>
       <Suspense>
         {running.refusal !== null && (
           <RefusedNotice refusal={running.refusal} onReason={o.onReason} />

@@ -1,4 +1,5 @@
 import { memo, Suspense } from 'react';
+import { holdsPen } from '../../engine/pen.ts';
 import type { Offer } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
@@ -10,7 +11,7 @@ import { useApp, useTablet } from '../shared/session-context.ts';
 import { ChairEnds } from './ChairEnds.tsx';
 import { ClosedBar } from './ClosedBar.tsx';
 import { alternatives, type BarModel, barModel, wayBackAtBar } from './chair-model.ts';
-import { ChairAtHand, ChairAtOnce, Coach } from './late-parts.ts';
+import { ChairAtHand, ChairAtOnce, Coach, PenBar } from './late-parts.ts';
 import type { SheetName } from './sheets/sheet-name.ts';
 
 const AtHand = memo(ChairAtHand);
@@ -25,6 +26,7 @@ export function ChairBar(o: {
   const { running } = o;
   const tablet = useTablet();
   const leftHanded = useApp((s) => s.settings.leftHanded);
+  const ownId = useApp((s) => s.settings.tablet);
   const naming = namingOf(running);
   const { finished, offers, attention } = running.view;
   const { asked, inHand } = attention;
@@ -33,6 +35,15 @@ export function ChairBar(o: {
   const press = (offer: Offer | undefined) => {
     tablet.door.press(offer);
   };
+  if (running.isViewOnly && !holdsPen(running.log.state.pen, ownId)) {
+    return (
+      <div className="chair-bar">
+        <Suspense>
+          <PenBar running={running} />
+        </Suspense>
+      </div>
+    );
+  }
   const others = wayBackAtBar(running) === null ? alternatives(offers) : [];
   return (
     <div className="chair-bar" data-press-bar="">

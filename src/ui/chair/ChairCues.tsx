@@ -54,7 +54,11 @@ export function ChairCues({ running }: { readonly running: RunningCase }) {
           })}
           subject={subjectsLabel(cue.subjects, spec)}
           ageMs={isTimed(cue) ? -cue.dueInMs : Number.POSITIVE_INFINITY}
-          onAcknowledge={() => tablet.door.do({ do: 'acknowledge', cue: cue.id })}
+          onAcknowledge={
+            running.isViewOnly
+              ? undefined
+              : () => tablet.door.do({ do: 'acknowledge', cue: cue.id })
+          }
         />
       ))}
     </CueStack>

@@ -73,7 +73,7 @@ export function ChairGap({ running }: { readonly running: RunningCase }) {
       words={gapWords(gap)}
       advice={gap.untrusted ? chairWords.gapUnknownAdvice : chairWords.gapAdvice}
       action={
-        gap.untrusted ? (
+        running.isViewOnly ? undefined : gap.untrusted ? (
           <UnknownLength key={gap.seq} gap={gap} />
         ) : (
           <TrustedLength key={gap.seq} gap={gap} />

@@ -50,6 +50,8 @@ export const ClosedHold = lazy(async () => ({
 export const ChairDamage = lazy(async () => ({
   default: (await import('./ChairDamage.tsx')).ChairDamage,
 }));
+export const PenBar = lazy(async () => ({ default: (await import('./PenBar.tsx')).PenBar }));
+export const PenEnds = lazy(async () => ({ default: (await import('./PenEnds.tsx')).PenEnds }));
 export const ChairGap = lazy(async () => ({
   default: (await import('./ChairGap.tsx')).ChairGap,
 }));

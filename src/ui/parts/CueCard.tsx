@@ -18,7 +18,8 @@ interface CueCardProps {
   readonly ageMs: number;
   /** The condition still holds; an alert that has ended but latches says so in `note`. */
   readonly note?: string | undefined;
-  readonly onAcknowledge: () => void;
+  /** Absent where another window or another tablet acknowledges it. */
+  readonly onAcknowledge?: (() => void) | undefined;
 }
 
 const MARKS: Record<CueKind, MarkShape> = {
@@ -49,14 +50,16 @@ export function CueCard(props: CueCardProps) {
         </p>
       </div>
       {props.subject !== undefined && <p className="lw-cue-subject">{props.subject}</p>}
-      <button
-        type="button"
-        className="lw-cue-button"
-        aria-label={partWords.acknowledgeName(props.words)}
-        onClick={props.onAcknowledge}
-      >
-        {partWords.acknowledge}
-      </button>
+      {props.onAcknowledge !== undefined && (
+        <button
+          type="button"
+          className="lw-cue-button"
+          aria-label={partWords.acknowledgeName(props.words)}
+          onClick={props.onAcknowledge}
+        >
+          {partWords.acknowledge}
+        </button>
+      )}
     </article>
   );
 }

@@ -10,7 +10,11 @@ import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
 import { archTeeth } from './arch-model.ts';
 import { useApp, useSession, useTablet, useTimes } from './session-context.ts';
-import { lastDoneMs } from './today-model.ts';
+import { isElsewhere, lastDoneMs } from './today-model.ts';
+
+const ElsewhereCases = lazy(async () => ({
+  default: (await import('./ElsewhereCases.tsx')).ElsewhereCases,
+}));
 
 const CaseNotOpened = lazy(async () => ({
   default: (await import('./CaseNotOpened.tsx')).CaseNotOpened,
@@ -154,21 +158,29 @@ export function OpenCases(props: {
 }) {
   const { refused, goOn } = useGoOn();
   const { door } = useTablet();
-  const [first, ...rest] = props.open;
+  const tablet = useApp((s) => s.settings.tablet);
+  const isShared = useApp((s) => s.sharing.standing !== 'alone');
+  const others = props.open.filter((c) => isElsewhere(c, { tablet, isShared }));
+  const [first, ...rest] = props.open.filter((c) => !others.includes(c));
   useEffect(() => {
     if (!props.isAtChair || !first) return undefined;
     return door.onPress(() => void goOn(first.caseId));
   });
-  if (!first) return null;
+  if (props.open.length === 0) return null;
   return (
     <div className="today-open">
-      <Hero summary={first} nowMs={props.nowMs} onGoOn={() => void goOn(first.caseId)} />
+      {first && <Hero summary={first} nowMs={props.nowMs} onGoOn={() => void goOn(first.caseId)} />}
       {refused !== null && (
         <Suspense>
           <CaseNotOpened why={refused.why} onAgain={() => void goOn(refused.caseId)} />
         </Suspense>
       )}
       <Others cases={rest} nowMs={props.nowMs} onGoOn={(id) => void goOn(id)} />
+      {others.length > 0 && (
+        <Suspense>
+          <ElsewhereCases cases={others} />
+        </Suspense>
+      )}
     </div>
   );
 }

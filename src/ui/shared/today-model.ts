@@ -165,6 +165,18 @@ export function openCases(
   return cases.filter((c) => c.closedByPress === null).toSorted(openFirst(runningId));
 }
 
+/**
+ * Whether another tablet goes on with a case. On a tablet that never shared, a case that a file brought is its own.
+ */
+export function isElsewhere(
+  { pen, mode }: Summary,
+  o: { readonly tablet: string; readonly isShared: boolean },
+): boolean {
+  if (pen === undefined || mode === 'rehearsal') return false;
+  if (pen.given !== undefined) return true;
+  return pen.tablet !== o.tablet && (o.isShared || pen.name !== undefined);
+}
+
 /** When something was last done in a case. The entries of a fast rehearsal are ahead of the clock. */
 export const lastDoneMs = (c: Summary): number =>
   c.mode === 'patient' ? c.lastStamp.wallMs : c.openedWallMs;

@@ -52,6 +52,12 @@ export const clock = {
       span: (span: string): string =>
         `The tablet’s clock was set back or runs slow: ${span} may have passed`,
     },
+    'other-tablet': {
+      unknown:
+        'The case went on at another tablet: its clock does not tell how much time passed meanwhile',
+      brief: 'The case went on at another tablet within 1\u00a0s',
+      span: (span: string): string => `The case went on at another tablet after ${span}`,
+    },
   } satisfies Record<GapCause, GapTold>,
   /** Read and spoken. */
   cues: {

@@ -265,6 +265,7 @@ export const exportTexts = {
     closed: 'the app was closed',
     'asleep-or-moved': 'the tablet slept or its clock was moved forward',
     'moved-back': 'the tablet’s clock was set back',
+    'other-tablet': 'the case went on at another tablet, by clocks of its own',
   } satisfies Record<GapCause, string>,
   gap: (o: { readonly at: string; readonly cause: string; readonly length: string }): string =>
     `${o.at}: ${o.cause}, ${o.length}`,

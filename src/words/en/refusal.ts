@@ -54,6 +54,15 @@ export const refusal = {
     what: 'The protocol has no place for this material.',
     todo: 'Choose one of its materials.',
   },
+  'not-holder': {
+    what: 'Another tablet goes on with this case.',
+    todo: 'Press there, or take the case here.',
+  },
+  'holds-pen': { what: 'This tablet has the case already.', todo: 'Go on with it.' },
+  'pen-is-held': {
+    what: 'The other tablet still has the case.',
+    todo: 'Give it up there first.',
+  },
   'work-left': { what: 'Some steps are still open.', todo: 'Do them, or skip them with a reason.' },
   'plan-does-not-fit': {
     what: 'The plan and the units of the case do not match.',

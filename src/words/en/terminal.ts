@@ -100,6 +100,9 @@ export const terminal = {
     'unknown-unit': ({ value }) => `there is no unit "${value('unit')}"`,
     'unknown-person': ({ value }) => `there is no person "${value('person')}"`,
     'unknown-slot': ({ value }) => `the protocol has no material slot "${value('slot')}"`,
+    'not-holder': () => 'another tablet goes on with the case',
+    'holds-pen': () => 'this tablet has the case already',
+    'pen-is-held': () => 'the other tablet still has the case',
     'work-left': ({ value, missing }) => {
       const such = missing.slice(0, 3).join(', ');
       return plural(Number(value('count')), {

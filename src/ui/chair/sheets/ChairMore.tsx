@@ -3,9 +3,10 @@ import type { RunningCase } from '../../../runtime/app-state.ts';
 import { extraWords, sheetWords, stopWords, wipeWords } from '../../../words/chair-sheet-words.ts';
 import { chairWords } from '../../../words/chair-words.ts';
 import { chairMaterialWords } from '../../../words/material-chair-words.ts';
+import { penWords } from '../../../words/pen-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
-import { useSession } from '../../shared/session-context.ts';
+import { useApp, useSession } from '../../shared/session-context.ts';
 import { atHand } from '../at-hand-model.ts';
 import { openMixes } from '../chair-model.ts';
 import { LikelyMishaps } from '../LikelyMishaps.tsx';
@@ -36,11 +37,17 @@ export function MoreSheet(o: {
   const [, navigate] = useLocation();
   const isRehearsal = o.running.log.state.opened.mode === 'rehearsal';
   const hasSlots = o.running.log.state.opened.protocol.slots.length > 0;
+  const { isViewOnly, log } = o.running;
+  const hasOthers = useApp((s) =>
+    s.sharing.tablets.some((t) => !t.isThis && t.standing === 'paired'),
+  );
+  const mayGive = hasOthers && !isRehearsal && !isViewOnly && log.state.closed === null;
   const mishaps = o.running.isViewOnly ? [] : (atHand(o.running)?.mishaps ?? []);
   const items = [
     ...(openMixes(o.running).length > 0 ? [{ name: 'bead', words: extraWords.bead } as const] : []),
     ...(hasSlots ? [{ name: 'materials', words: chairMaterialWords.open } as const] : []),
     ...always(),
+    ...(mayGive ? [{ name: 'pen', words: penWords.give } as const] : []),
     ...(isRehearsal ? [{ name: 'speed', words: chairWords.speed } as const] : []),
   ];
   return (

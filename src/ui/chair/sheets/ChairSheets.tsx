@@ -31,6 +31,7 @@ const StopSheet = lazy(async () => ({ default: (await import('./StopSheet.tsx'))
 const NumberingSheet = lazy(async () => ({
   default: (await import('./NumberingSheet.tsx')).NumberingSheet,
 }));
+const PenGive = lazy(async () => ({ default: (await import('./PenGive.tsx')).PenGive }));
 const MaterialsChair = lazy(async () => ({
   default: (await import('../MaterialsChair.tsx')).MaterialsChair,
 }));
@@ -65,6 +66,12 @@ export function ChairSheets(
       return (
         <Suspense>
           <ChairInjection {...o} />
+        </Suspense>
+      );
+    case 'pen':
+      return (
+        <Suspense>
+          <PenGive {...o} />
         </Suspense>
       );
     case 'wipe':

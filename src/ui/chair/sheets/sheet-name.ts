@@ -16,4 +16,5 @@ export type SheetName =
   | 'materials'
   | 'aside'
   | 'reason'
-  | 'anaesthesia';
+  | 'anaesthesia'
+  | 'pen';

@@ -1,10 +1,14 @@
 import { lazy, Suspense, useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Problem } from '../../../base/problem.ts';
+import { holdsPen } from '../../../engine/pen.ts';
 import type { Anchorage, AnchorFact } from '../../../export/anchor.ts';
 import type { RecordSource } from '../../../export/export-source.ts';
 import type { Session } from '../../../runtime/session.ts';
+import { timesIn } from '../../../words/date-words.ts';
+import { languageTag } from '../../../words/language.ts';
 import { notKeptWords } from '../../../words/opening-words.ts';
+import { penWords } from '../../../words/pen-words.ts';
 import { recordWords } from '../../../words/record-words.ts';
 import { todayWords } from '../../../words/today-words.ts';
 import { toldLog } from '../../../words/told-protocol.ts';
@@ -27,6 +31,7 @@ import { RecordLateNote } from './RecordLateNote.tsx';
 import { RecordMaterials } from './RecordMaterials.tsx';
 import { RecordNotes } from './RecordNotes.tsx';
 import { RecordSteps } from './RecordSteps.tsx';
+import { RecordTablets } from './RecordTablets.tsx';
 import { RecordWindows } from './RecordWindows.tsx';
 import { type RecordModel, recordModel } from './record-model.ts';
 import './record.css';
@@ -35,6 +40,8 @@ import './record-print.css';
 const RecordDamaged = lazy(async () => ({
   default: (await import('./RecordDamaged.tsx')).RecordDamaged,
 }));
+
+const NO_ENDS: NonNullable<RecordSource['secondEnds']> = [];
 
 type Read = Awaited<ReturnType<Session['readRecord']>>;
 
@@ -80,27 +87,32 @@ function RecordPage(props: {
   readonly caseId: string;
   readonly log: Extract<Read, { ok: true }>['value']['log'];
   readonly reading: CaseReading;
+  readonly secondEnds?: RecordSource['secondEnds'];
   readonly anchor: AnchorFact | null;
   readonly anchorage?: Anchorage | null;
 }) {
-  const { log, reading, anchor, anchorage } = props;
+  const { log, reading, anchor, anchorage, secondEnds = NO_ENDS } = props;
   const clinicZone = useApp((s) => s.settings.zone);
   const source = useMemo((): RecordSource => {
     const { entries, apart, verdict } = reading;
-    const told = { log: toldLog(log), entries, apart, verification: verdict, clinicZone };
+    const chain = { entries, apart, verification: verdict };
     return {
-      ...told,
+      ...{ log: toldLog(log), ...chain, clinicZone, secondEnds },
       ...(anchor === null ? {} : { anchor }),
       ...(anchorage === undefined ? {} : { anchorage }),
     };
-  }, [log, reading, anchor, anchorage, clinicZone]);
+  }, [log, reading, anchor, anchorage, clinicZone, secondEnds]);
   const model = useMemo(() => recordModel(source), [source]);
+  const times = timesIn({ zone: model.record.zone.name, language: languageTag() });
+  const ownId = useApp((s) => s.settings.tablet);
+  const isShared = useApp((s) => s.sharing.standing !== 'alone');
+  const isOnOther = isShared && !holdsPen(log.state.pen, ownId);
   return (
     <Frame
       place="record"
       title={model.title}
       lede={recordWords.lede[model.mode](model.chartRef)}
-      actions={<Actions caseId={props.caseId} isClosed={model.isClosed} />}
+      actions={<Actions caseId={props.caseId} isClosed={model.isClosed} isOnOther={isOnOther} />}
     >
       <article className="record">
         <Lost caseId={props.caseId} />
@@ -113,6 +125,7 @@ function RecordPage(props: {
         <RecordWindows windows={model.windows} />
         <RecordSteps stages={model.stages} columns={model.columns} />
         <RecordNotes model={model} />
+        <RecordTablets facts={model.record} times={times} />
         {model.isClosed && (
           <RecordLateNote caseId={props.caseId} people={model.record.people} log={log} />
         )}
@@ -123,7 +136,12 @@ function RecordPage(props: {
   );
 }
 
-function Actions({ caseId, isClosed }: { readonly caseId: string; readonly isClosed: boolean }) {
+function Actions(o: {
+  readonly caseId: string;
+  readonly isClosed: boolean;
+  readonly isOnOther: boolean;
+}) {
+  const { caseId, isClosed, isOnOther } = o;
   const session = useSession();
   const [, navigate] = useLocation();
   const [refused, setRefused] = useState<Problem | null>(null);
@@ -134,7 +152,11 @@ function Actions({ caseId, isClosed }: { readonly caseId: string; readonly isClo
   };
   return (
     <div className="record-actions lw-screen-only">
-      {!isClosed && <Button onPress={() => void goOn()}>{recordWords.goOn}</Button>}
+      {!isClosed && (
+        <Button onPress={() => void goOn()}>
+          {isOnOther ? penWords.lookOn : recordWords.goOn}
+        </Button>
+      )}
       <Button onPress={() => window.print()}>{recordWords.print}</Button>
       {refused !== null && <CaseNotOpened why={refused} onAgain={() => void goOn()} />}
     </div>

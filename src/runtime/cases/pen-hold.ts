@@ -1,0 +1,56 @@
+/** Whether this tablet goes on with a case, and whether the one that does is heard of. Small: each start needs it. */
+import type { CaseLog } from '../../engine/log.ts';
+import { holdsPen } from '../../engine/pen.ts';
+import type { Journal } from '../../storage/journal-types.ts';
+import type { SharingState, TabletRow } from '../sharing/sharing-state.ts';
+
+/** A tablet says that it is there every two seconds; after so long without a word, in ms, it is not heard of. */
+export const HEARD_WITHIN_MS = 15_000;
+
+/** A tablet that belongs to a clinic of several keeps what the lead said of each. */
+const TABLET_FACT = 'fact-tablet';
+
+/**
+ * Another tablet writes this case, so that here it is only read. A tablet that never shared goes on with what
+ * a file brought, as it always did.
+ */
+export async function isWrittenElsewhere(
+  { journal, tablet }: { readonly journal: Pick<Journal, 'documents'>; readonly tablet: string },
+  { state }: CaseLog,
+): Promise<boolean> {
+  const { pen, opened } = state;
+  if (holdsPen(pen, tablet)) return false;
+  const isHanded = pen.given !== null || pen.name !== null;
+  if (isHanded) return true;
+  if (opened.mode === 'rehearsal') return false;
+  const shared = await journal.documents.list(TABLET_FACT);
+  return !shared.ok || shared.value.length > 0;
+}
+
+/** This tablet among those of its clinic, for what it writes to a case of another; null where there are no others. */
+export function writerOf({
+  settings,
+  sharing,
+}: {
+  readonly settings: { readonly tablet: string };
+  readonly sharing: SharingState;
+}): { readonly tablet: string; readonly name: string; readonly fromName: string } | null {
+  if (sharing.standing === 'alone') return null;
+  return { tablet: settings.tablet, name: sharing.name, fromName: '' };
+}
+
+export function tabletRow(
+  { tablets }: Pick<SharingState, 'tablets'>,
+  device: string | null,
+): TabletRow | null {
+  return tablets.find((row) => row.device === device) ?? null;
+}
+
+/** Heard of just now, by this tablet's clock. One that was put out is heard of no more. */
+export function isHeardNow(
+  row: Pick<TabletRow, 'standing' | 'lastContactWallMs'> | null,
+  nowWallMs: number,
+): boolean {
+  if (row === null || row.standing !== 'paired' || row.lastContactWallMs === null) return false;
+  return nowWallMs - row.lastContactWallMs < HEARD_WITHIN_MS;
+}

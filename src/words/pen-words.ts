@@ -1,0 +1,4 @@
+import { pen } from './en/pen.ts';
+import { spoken } from './language.ts';
+
+export const penWords = spoken('pen', pen);
