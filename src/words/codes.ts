@@ -178,3 +178,14 @@ export const CASE_PARTS = [
 ] as const;
 
 export type CasePart = (typeof CASE_PARTS)[number];
+
+/** Why a message of the clinic's store is not shown. */
+export type RefusedReason =
+  | 'not-a-message'
+  | 'other-clinic'
+  | 'unknown-tablet'
+  | 'put-out'
+  | 'no-key'
+  | 'does-not-open'
+  | 'bad-signature'
+  | 'bad-payload';

@@ -184,6 +184,14 @@ const NOTHING: readonly Group[] = [
     },
   },
   {
+    why: 'Says of this tablet and the clinic’s store, and nothing of the case; tests/sharing-ui/sharing-line-words.test.ts holds it.',
+    entries: {
+      sharingLine: `
+        demo notSince notYet putOut reading shared
+      `,
+    },
+  },
+  {
     why: 'Joins what other entries say.',
     entries: {
       beside: `

@@ -23,10 +23,10 @@ import { keepAsked } from '../windows/asked-documents.ts';
 import type { CasesFile, ExportedCase } from './cases-export.ts';
 import type { CaseFacts } from './cases-list-facts.ts';
 import type { KnownFacts } from './known-facts.ts';
+import { LAST_BACKUP } from './last-backup.ts';
 import { addLateNote, type LateNote, type Writer } from './late-note.ts';
 
 const EXPORTED = 'exported';
-const LAST_BACKUP = 'last-backup';
 /** Forms that leave out most of a record: having one of them is no reason to delete the case. */
 const PARTIAL_FORMS: ReadonlySet<string> = new Set(['csv-steps', 'csv-windows', 'ical']);
 /** The page is let go after so many cases, so that a touch is answered while a list is read. */

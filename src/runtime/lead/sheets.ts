@@ -18,12 +18,12 @@ import { deviceKey } from '../stock/stock-history.ts';
 
 export const SHEET = 'sheet';
 
-const saidSchema = v.variant('type', [
+export const sheetSaidSchema = v.variant('type', [
   v.object({ type: v.literal('written'), sheet: v.unknown() }),
   v.object({ type: v.literal('put-away') }),
 ]);
 
-export type SheetSaid = v.InferOutput<typeof saidSchema>;
+export type SheetSaid = v.InferOutput<typeof sheetSaidSchema>;
 
 /** SHA-256 over the RFC 8785 canonical JSON of a sheet, lower-case hex. */
 export function sheetHash(sheet: ProductSheet): string {
@@ -65,7 +65,7 @@ export function unread(sheet: ProductSheet): ProductSheet {
 }
 
 function keptIn(fact: Fact, here: ThisTablet): KeptSheet | null {
-  const said = parsedOr(saidSchema, fact.said);
+  const said = parsedOr(sheetSaidSchema, fact.said);
   const parsed = said?.type === 'written' ? parseSheet(said.sheet) : null;
   if (!parsed?.ok || parsed.value.id !== fact.item) return null;
   const isOwn = isOfThisDesk(fact, here);
@@ -74,7 +74,7 @@ function keptIn(fact: Fact, here: ThisTablet): KeptSheet | null {
   return { sheet, hash: sheetHash(parsed.value), by, atWallMs, isOwn };
 }
 
-const isPutAway = ({ said }: Fact): boolean => parsedOr(saidSchema, said)?.type === 'put-away';
+const isPutAway = ({ said }: Fact): boolean => parsedOr(sheetSaidSchema, said)?.type === 'put-away';
 
 interface Told {
   readonly entry: SheetEntry;

@@ -25,11 +25,19 @@ const saidSchema = v.variant('type', [
 
 export type CaseSaid = v.InferOutput<typeof saidSchema>;
 
+/** One of the states in which a case stands, with the fact that says it. */
+interface PreparedSide {
+  readonly spec: CaseFile;
+  readonly fact: Fact;
+}
+
 interface PreparedEntry {
   /** With the allergies of the others too. Null when it was put away, or cannot be read. */
   readonly spec: CaseFile | null;
   /** Others that were prepared under the same id on tablets that did not know of it. */
   readonly others: readonly CaseFile[];
+  /** Where there are others: each of them once, and last the one that is shown, as they were prepared. */
+  readonly sides: readonly PreparedSide[];
   readonly problems: readonly Problem[];
   /** Its name, where it stands and cannot be read. */
   readonly unread: string | null;
@@ -79,6 +87,12 @@ export function seenAs(base: CaseFile) {
   };
 }
 
+/** The same from two tablets is one. */
+function distinct(sides: readonly PreparedSide[]): readonly PreparedSide[] {
+  const texts = sides.map(({ spec }) => preparedText(spec));
+  return sides.filter((_, at) => texts.indexOf(texts[at] ?? '') === at);
+}
+
 /** The prepared case that these facts are about. */
 export function preparedEntry(facts: readonly Fact[]): PreparedEntry {
   const history = new FactHistory(facts);
@@ -91,21 +105,24 @@ export function preparedEntry(facts: readonly Fact[]): PreparedEntry {
   const said = own.length > 0 ? own : all;
   const last = new Set(history.lastOf(said.map(({ fact }) => fact)));
   const standing = said.flatMap(({ fact, said: one }) =>
-    last.has(fact) && one.type === 'prepared' ? [one] : [],
+    last.has(fact) && one.type === 'prepared' ? [{ ...one, fact }] : [],
   );
   const problems: Problem[] = [];
-  const specs: CaseFile[] = [];
-  for (const { spec } of standing) {
+  const read: PreparedSide[] = [];
+  for (const { spec, fact } of standing) {
     const parsed = parseCase(spec);
-    if (parsed.ok) specs.push(parsed.value);
+    if (parsed.ok) read.push({ spec: parsed.value, fact });
     else problems.push(...parsed.error);
   }
-  const spec = specs.at(-1) ?? null;
+  const newest = read.at(-1);
+  const spec = newest?.spec ?? null;
   const isDemo = standing.every(({ demo }) => demo === true);
   const text = spec === null ? '' : preparedText(spec);
-  const others = isDemo ? [] : specs.filter((other) => preparedText(other) !== text);
+  const beside = isDemo ? [] : read.filter((other) => preparedText(other.spec) !== text);
+  const others = beside.map((side) => side.spec);
   const isUnread = spec === null && (problems.length > 0 || said.length === 0);
   const name = caseName(standing.at(-1)?.spec, facts[0]?.item ?? '');
   const shown = spec === null || others.length === 0 ? spec : withAllAllergies(spec, others);
-  return { spec: shown, others, problems, unread: isUnread ? name : null };
+  const sides = newest === undefined || beside.length === 0 ? [] : [...distinct(beside), newest];
+  return { spec: shown, others, sides, problems, unread: isUnread ? name : null };
 }

@@ -5,9 +5,11 @@ import type { Result } from '../../base/result.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import type { Journal } from '../../storage/journal-types.ts';
 import { parseSealedBox, type SealedBox } from '../../sync/box.ts';
+import { LAST_BACKUP } from '../cases/last-backup.ts';
 import { type Fact, listFacts } from '../facts/fact.ts';
 import { FactHistory } from '../facts/fact-history.ts';
 import { type FactParts, say } from '../facts/fact-writer.ts';
+import { THIS_TABLET } from '../lead/lead-documents.ts';
 
 const CLINIC = 'clinic';
 const BOX = 'box';
@@ -18,17 +20,24 @@ const saidSchema = v.variant('type', [
   v.object({ type: v.literal('printed'), of: v.string() }),
 ]);
 
+const backupSchema = v.object({ onWallMs: v.number() });
+
 export interface KeptBox {
   /** The fact that holds it. */
   readonly id: string;
   readonly sealed: SealedBox;
   readonly sealedAtWallMs: number;
   readonly isPrinted: boolean;
+  /** A backup was made on this tablet after it was sealed. */
+  readonly isBackedUp: boolean;
 }
 
 /** The box that was sealed last; of two whose writers did not know of each other, that with more secrets. */
 export async function readBox(journal: Pick<Journal, 'documents'>): Promise<KeptBox | null> {
-  const listed = await listFacts(journal, CLINIC);
+  const [listed, backup] = await Promise.all([
+    listFacts(journal, CLINIC),
+    journal.documents.get(LAST_BACKUP, { id: THIS_TABLET }),
+  ]);
   if (!listed.ok) return null;
   const history = new FactHistory(listed.value.facts.filter(({ item }) => item === BOX));
   const said = history.inOrder.map((fact) => ({ fact, said: parsedOr(saidSchema, fact.said) }));
@@ -46,7 +55,10 @@ export async function readBox(journal: Pick<Journal, 'documents'>): Promise<Kept
   if (found === undefined) return null;
   const { id, atWallMs } = found.fact;
   const isPrinted = said.some(({ said: one }) => one?.type === 'printed' && one.of === id);
-  return { id, sealed: found.box, sealedAtWallMs: atWallMs, isPrinted };
+  const backedUp = parsedOr(backupSchema, backup.ok ? backup.value : null);
+  // Sealed and backed up on two tablets whose clocks differ, it may be asked for once more: no harm.
+  const isBackedUp = backedUp !== null && backedUp.onWallMs >= atWallMs;
+  return { id, sealed: found.box, sealedAtWallMs: atWallMs, isPrinted, isBackedUp };
 }
 
 type Said = Promise<Result<readonly Fact[], Problem>>;

@@ -17,9 +17,11 @@ import { tabletKeys } from '../anchors/heads.ts';
 import { say } from '../facts/fact-writer.ts';
 import { setIfChanged } from '../readable.ts';
 import { readBox, sayBox, sayPrinted } from './box-facts.ts';
+import { type Conflict, forkConflicts } from './conflicts.ts';
 import type { Engine } from './engine.ts';
 import { dropMembership, keepMembership, readMembership, usedDevices } from './kept-membership.ts';
 import { ownKeys, runInvite, runJoin } from './pairing-runs.ts';
+import { readConflicts } from './read-conflicts.ts';
 import { RunningEngine } from './running-engine.ts';
 import type { SharingParts } from './sharing-parts.ts';
 import { NOT_SHARING, type Pairing, type Sharing, type SharingState } from './sharing-state.ts';
@@ -295,6 +297,13 @@ export class ClinicSharing implements Sharing {
       this.#parts.mark.set(false);
       this.#show(NOT_SHARING);
     });
+  }
+
+  async conflicts(): Done<readonly Conflict[]> {
+    const read = await readConflicts(this.#parts.journal);
+    return read.ok
+      ? ok([...forkConflicts(this.#running?.engine?.forks ?? []), ...read.value])
+      : read;
   }
 
   now(): void {

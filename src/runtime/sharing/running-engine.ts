@@ -4,9 +4,11 @@ import type { TabletKeys } from '../../storage/signatures.ts';
 import { LiveHub } from '../../sync/live-channel.ts';
 import { liveSealing } from '../../sync/live-sealing.ts';
 import type { SharingDatabase } from '../../sync/sharing-database.ts';
+import { LAST_BACKUP } from '../cases/last-backup.ts';
 import { factDocument } from '../facts/fact.ts';
 import { type KeptBox, readBox } from './box-facts.ts';
 import { Bringer } from './bringer.ts';
+import { ConflictCount } from './conflict-count.ts';
 import { Engine } from './engine.ts';
 import {
   type KeptMembership,
@@ -28,6 +30,9 @@ const DESK_KINDS: ReadonlySet<string> = new Set(
   (['protocol', 'lead-log', 'sheet'] as const).map(factDocument),
 );
 
+/** A backup keeps the box as paper does. */
+const BOX_KINDS: ReadonlySet<string> = new Set([factDocument('clinic'), LAST_BACKUP]);
+
 interface RunningParts extends Omit<SharingParts, 'keys' | 'platform'> {
   readonly platform: StorePlatform;
   readonly database: SharingDatabase;
@@ -43,6 +48,7 @@ export class RunningEngine {
   #stopHearing: () => void = () => undefined;
   #times: SharedTimes = { sharedAtWallMs: null, behindSinceWallMs: null };
   #box: KeptBox | null = null;
+  readonly #conflicts: ConflictCount;
   /** Since when not everything is shared, as it is known before screens are told. */
   #behindSinceWallMs: number | null = null;
   #callOff: (() => void) | null = null;
@@ -50,6 +56,11 @@ export class RunningEngine {
 
   constructor(parts: RunningParts) {
     this.#parts = parts;
+    this.#conflicts = new ConflictCount({
+      ...parts,
+      isBusy: () => parts.store.getState().running?.log.state.closed === null,
+      onCount: () => this.#changed(false),
+    });
   }
 
   /** Null in a window that does not write: another one shares. */
@@ -90,16 +101,20 @@ export class RunningEngine {
       onChange: ({ isUrgent }) => this.#changed(isUrgent),
     });
     this.#stopHearing = this.#parts.told.onOwn((news) => {
-      if (news.type === 'document' && news.kind === factDocument('clinic')) void this.#boxChanged();
+      if (news.type !== 'document') return;
+      if (BOX_KINDS.has(news.kind)) void this.#boxChanged();
+      this.#conflicts.heard([news.kind]);
     });
     await this.#engine.start();
     this.#joinPictures(this.#engine);
     this.#changed(true);
+    this.#conflicts.soon();
   }
 
   async stop(): Promise<void> {
     this.#isStopped = true;
     this.#callOff?.();
+    this.#conflicts.stop();
     this.#leavePictures();
     this.#stopHearing();
     await this.#engine?.stop();
@@ -128,6 +143,7 @@ export class RunningEngine {
   #told(kinds: ReadonlySet<string>): void {
     if ([...DESK_KINDS].some((kind) => kinds.has(kind))) this.#parts.onDesk();
     if (kinds.has(factDocument('clinic'))) void this.#boxChanged();
+    this.#conflicts.heard(kinds);
   }
 
   /** The lead's box was sealed anew, here or elsewhere. */
@@ -160,7 +176,9 @@ export class RunningEngine {
     if (!isSameJson(this.#times, before)) {
       this.#parts.database.change([keepSharedTimes(this.#times)]).catch(() => undefined);
     }
-    this.#parts.onState(stateOf(engine, { times: this.#times, box: this.#box, problem: null }));
+    const conflicts = this.#conflicts.count;
+    const told = { times: this.#times, box: this.#box, conflicts, problem: null };
+    this.#parts.onState(stateOf(engine, told));
   }
 
   #timesNow(engine: Engine): SharedTimes {

@@ -5,6 +5,7 @@ import type { RefusedCode } from '../../sync/sealed-types.ts';
 import type { StoreLine } from '../../sync/store-types.ts';
 import type { BrokenChain } from '../anchors/broken-chains.ts';
 import type { Readable } from '../readable.ts';
+import type { Conflict } from './conflicts.ts';
 
 /** `alone`: this tablet belongs to no clinic of several tablets. */
 export type SharingStanding = 'alone' | 'paired' | 'put-out';
@@ -136,6 +137,8 @@ export interface Sharing {
   }): Promise<Result<null, Problem>>;
   /** This tablet takes part no more; its own records stay. */
   leave(): Promise<void>;
+  /** What two tablets tell differently, and a person has to choose about. Errors: the journal's. */
+  conflicts(): Promise<Result<readonly Conflict[], Problem>>;
   /** Reads and offers at once, instead of at the next turn. */
   now(): void;
 }

@@ -44,7 +44,13 @@ export const restingState = (membership: Membership, times: SharedTimes): Sharin
 
 export function stateOf(
   engine: Engine,
-  o: { readonly times: SharedTimes; readonly box: KeptBox | null; readonly problem: string | null },
+  o: {
+    readonly times: SharedTimes;
+    readonly box: KeptBox | null;
+    /** What two tablets tell differently, without the cases. */
+    readonly conflicts: number;
+    readonly problem: string | null;
+  },
 ): SharingState {
   const { membership, members, state, heard } = engine;
   const { device } = membership;
@@ -62,9 +68,9 @@ export function stateOf(
     tablets: rows({ members, heard, device }),
     refused: engine.refused,
     wentBackAtWallMs: engine.wentBackAtWallMs,
-    conflicts: engine.forks.length,
+    conflicts: engine.forks.length + o.conflicts,
+    box: box && { sealedAtWallMs: box.sealedAtWallMs, isKept: box.isPrinted || box.isBackedUp },
     brokenChains: engine.brokenChains,
-    box: box && { sealedAtWallMs: box.sealedAtWallMs, isKept: box.isPrinted },
     problem: o.problem ?? state.problem,
   };
 }

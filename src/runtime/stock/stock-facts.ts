@@ -103,7 +103,7 @@ interface Spoken {
 type Fields = Readonly<Record<string, unknown>>;
 
 /** What each said thing writes into which field; null takes the field away. */
-function writtenBy(said: MaterialSaid): Fields {
+export function writtenBy(said: MaterialSaid): Fields {
   switch (said.type) {
     case 'received':
     case 'corrected':
@@ -357,6 +357,16 @@ export function correctedSaid(o: {
     ...(isOpened ? [{ type: 'opened', on: o.after.openedOn ?? null } as const] : []),
     ...(isOut ? [{ type: 'taken-out', atWallMs: o.after.takenOutWallMs ?? null } as const] : []),
   ];
+}
+
+/** What is said when somebody chooses among the values of one field; null takes the field away. */
+export function settledSaid(o: { readonly field: string; readonly value: unknown }): MaterialSaid {
+  const { field, value } = o;
+  if (field === 'openedOn') return { type: 'opened', on: typeof value === 'string' ? value : null };
+  if (field === 'takenOutWallMs') {
+    return { type: 'taken-out', atWallMs: typeof value === 'number' ? value : null };
+  }
+  return { type: 'corrected', fields: { [field]: value } };
 }
 
 const readingSaidSchema = v.variant('type', [

@@ -227,6 +227,12 @@ export class Stock {
     return this.#say(after.id, correctedSaid({ before, after, differing }), { seen: () => heads });
   }
 
+  /** Says which value of a field holds where two tablets differ; what else differs stays beside it. */
+  async settle(id: string, o: { readonly field: string; readonly value: unknown }): Done {
+    const { settledSaid } = await folding();
+    return this.#say(id, [settledSaid(o)]);
+  }
+
   openedOn(id: string, on: string): Done {
     return this.#say(id, [{ type: 'opened', on }]);
   }

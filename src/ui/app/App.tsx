@@ -6,6 +6,7 @@ import { Chair } from '../chair/Chair.tsx';
 import { SheetHeadContext } from '../parts/Sheet.tsx';
 import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { Frame } from '../shared/Frame.tsx';
+import { SharingSpot } from '../shared/SharingSpot.tsx';
 import { useApp, useIsRunning } from '../shared/session-context.ts';
 import { Today } from '../today/Today.tsx';
 
@@ -45,12 +46,20 @@ const RunningLine = lazy(async () => ({
   default: (await import('../chair/RunningLine.tsx')).RunningLine,
 }));
 const SetUp = lazy(async () => ({ default: (await import('../set-up/SetUp.tsx')).SetUp }));
+const Tablets = lazy(async () => ({
+  default: (await import('../clinic/tablets/Tablets.tsx')).Tablets,
+}));
 const WallCard = lazy(async () => ({
   default: (await import('../lead/WallCard.tsx')).WallCard,
 }));
 
 /** A sheet makes the page behind it inert, so it has the button in its own head. */
-const EMERGENCY_BUTTON = <EmergencyButton />;
+const IN_SHEET_HEAD = (
+  <>
+    <SharingSpot as="demo" />
+    <EmergencyButton />
+  </>
+);
 
 /** Amber while uncured resin is exposed, else what the person chose, else what the device prefers. */
 function wantedTheme(state: AppState): 'light' | 'dark' | 'amber' {
@@ -88,7 +97,7 @@ export function App() {
   const phase = useApp((s) => s.phase);
   if (phase === 'starting') return <p className="lw-starting">{appWords.opening}</p>;
   return (
-    <SheetHeadContext value={EMERGENCY_BUTTON}>
+    <SheetHeadContext value={IN_SHEET_HEAD}>
       <Suspense fallback={<p className="lw-starting">{appWords.opening}</p>}>
         <RunningSpot />
         <Places />
@@ -151,6 +160,7 @@ function Places() {
       <Route path="/protocols/:id">{(params) => <ProtocolDetail id={params.id} />}</Route>
       <Route path="/clinic" component={Clinic} />
       <Route path="/clinic/card" component={QuickCard} />
+      <Route path="/clinic/tablets/*?" component={Tablets} />
       <Route>
         <Frame place="today" title={appWords.notFound}>
           {null}

@@ -16,6 +16,7 @@ import { WindowList } from '../parts/WindowList.tsx';
 import { archTeeth, namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
 import { EmergencyButton } from '../shared/EmergencyButton.tsx';
+import { SharingSpot } from '../shared/SharingSpot.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 import { useWindowTitle } from '../shared/window-title.ts';
 import { ChairBar } from './ChairBar.tsx';
@@ -70,6 +71,7 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
       data-records={running.log.records.length}
       data-pending={running.pending}
     >
+      <SharingSpot />
       <div className="chair-head">
         <ChairStatus running={around} />
         <EmergencyButton />

@@ -3,6 +3,7 @@ import { chairWords } from '../../words/chair-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { OpenCases } from '../shared/OpenCases.tsx';
+import { SharingSpot } from '../shared/SharingSpot.tsx';
 import { useApp, useTablet } from '../shared/session-context.ts';
 import { openCases } from '../shared/today-model.ts';
 
@@ -15,6 +16,7 @@ export function ChairEmpty() {
   return (
     <main className="chair-empty">
       <EmergencyButton />
+      <SharingSpot />
       {open.length > 0 ? (
         <>
           <h1>{isPatient ? chairWords.unfinished : chairWords.unfinishedRehearsal}</h1>

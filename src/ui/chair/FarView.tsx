@@ -12,6 +12,7 @@ import { WatchBlock } from '../parts/WatchBlock.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { clockTimes } from '../shared/clock-times.ts';
 import { EmergencyButton } from '../shared/EmergencyButton.tsx';
+import { SharingSpot } from '../shared/SharingSpot.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 import { caseToFollow } from '../shared/today-model.ts';
 import { useWindowTitle } from '../shared/window-title.ts';
@@ -51,6 +52,7 @@ export function FarView() {
     return (
       <main className="far-view-empty" aria-label={farViewWords.place}>
         <EmergencyButton />
+        <SharingSpot />
         <EmptyState
           words={farViewWords.empty}
           advice={farViewWords.emptyTodo}
@@ -114,6 +116,7 @@ function Live(o: {
         <div className="far-view-foot">
           {clock !== null && watched}
           <EmergencyButton />
+          <SharingSpot />
           <p className="far-view-case">
             {naming.spec.chartRef}
             <span>{chairWords.numberings[naming.spec.notation]}</span>

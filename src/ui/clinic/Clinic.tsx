@@ -19,6 +19,7 @@ import { ClinicKeys } from './ClinicKeys.tsx';
 import { ClinicReading } from './ClinicReading.tsx';
 import { ClinicSound } from './ClinicSound.tsx';
 import { ClinicStorage } from './ClinicStorage.tsx';
+import { ClinicTablets } from './ClinicTablets.tsx';
 import { ClinicZone } from './ClinicZone.tsx';
 import { ScreenSize } from './ScreenSize.tsx';
 import type { SettingsPartProps } from './settings-part.ts';
@@ -49,6 +50,7 @@ export function Clinic() {
       <ZoneNotice />
       <div className="clinic">
         <Who {...props} />
+        <ClinicTablets />
         <ClinicEmergency {...props} />
         <ClinicSound {...props} />
         <Look {...props} />

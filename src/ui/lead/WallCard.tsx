@@ -9,6 +9,7 @@ import { EmptyState } from '../parts/Banner.tsx';
 import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { PaperSheet } from '../shared/PaperSheet.tsx';
 import { shortHash, stepGauge, windowEnds } from '../shared/protocol-model.ts';
+import { SharingSpot } from '../shared/SharingSpot.tsx';
 import { StepGauge } from '../shared/StepGauge.tsx';
 import { useApp, useTimes } from '../shared/session-context.ts';
 import { shownValue } from './editor/editor-model.ts';
@@ -22,6 +23,7 @@ export function WallCard({ id }: { readonly id: string }) {
   if (entry === undefined) {
     return (
       <main>
+        <SharingSpot />
         <EmergencyButton />
         <EmptyState
           words={cardWords.gone}

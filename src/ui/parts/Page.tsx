@@ -8,6 +8,8 @@ interface PageProps {
   readonly lede?: string | undefined;
   /** A `PlaceNav`. */
   readonly nav?: ReactNode;
+  /** A thin row above the places. */
+  readonly line?: ReactNode;
   /** A `StatusRail`. */
   readonly status?: ReactNode;
   /** Banners about the whole page. */
@@ -25,6 +27,7 @@ export function Page(props: PageProps) {
     <div className="lw-page" data-width={props.width ?? 'full'}>
       {(props.nav !== undefined || props.status !== undefined) && (
         <header className="lw-page-rail lw-screen-only">
+          {props.line}
           {props.nav}
           {props.status !== undefined && <div className="lw-page-status">{props.status}</div>}
         </header>

@@ -6,6 +6,7 @@ import { Button } from '../parts/Button.tsx';
 import { Page, PlaceNav } from '../parts/Page.tsx';
 import { isDamaged } from './damage-model.ts';
 import { EmergencyButton } from './EmergencyButton.tsx';
+import { SharingSpot } from './SharingSpot.tsx';
 import { useApp, useIsRunning, useSession, useTablet } from './session-context.ts';
 import { useWindowTitle } from './window-title.ts';
 
@@ -58,6 +59,7 @@ export function Frame(props: FrameProps) {
       actions={props.actions}
       width={props.width}
       nav={<PlaceNav places={places} currentId={props.place} onNavigate={navigate} />}
+      line={<SharingSpot />}
       status={<EmergencyButton />}
       banners={<AppBanners />}
     >

@@ -2,12 +2,13 @@ import type { ReactNode } from 'react';
 import { Link } from 'wouter';
 import { Button } from '../parts/Button.tsx';
 import { EmergencyButton } from './EmergencyButton.tsx';
+import { SharingSpot } from './SharingSpot.tsx';
 import './paper.css';
 
 /** A sheet that is read on paper: a way back, a button that prints it, and the sheet itself. */
 export function PaperSheet(props: {
   readonly title: string;
-  readonly look: 'quick' | 'card';
+  readonly look: 'quick' | 'card' | 'box';
   readonly back: { readonly href: string; readonly words: string };
   readonly print: string;
   readonly children: ReactNode;
@@ -21,6 +22,7 @@ export function PaperSheet(props: {
         <Button rank="main" onPress={() => window.print()}>
           {props.print}
         </Button>
+        <SharingSpot />
         <EmergencyButton />
       </nav>
       <article className={`paper ${props.look}`} aria-label={props.title}>

@@ -27,6 +27,10 @@ const BrokenChains = lazy(async () => ({
   default: (await import('../shared/BrokenChains.tsx')).BrokenChains,
 }));
 
+const SharingNotice = lazy(async () => ({
+  default: (await import('./SharingNotice.tsx')).SharingNotice,
+}));
+
 /** What this tablet has to say about itself before a case: never tried, may forget, not heard. */
 export function TodayNotices() {
   const isViewOnly = useApp((s) => s.standing === 'reader');
@@ -39,6 +43,7 @@ export function TodayNotices() {
         <ZoneNotice />
         <Unread />
         <Broken />
+        <Shared />
       </>
     );
   }
@@ -48,6 +53,7 @@ export function TodayNotices() {
       <Unread />
       <Broken />
       <Unanswered />
+      <Shared />
       <div className="today-notices">
         <TourOffer />
         <KeepNotice />
@@ -66,6 +72,12 @@ function Unread() {
 function Broken() {
   const hasSome = useApp((s) => s.sharing.brokenChains.length > 0);
   return <Suspense>{hasSome && <BrokenChains />}</Suspense>;
+}
+
+/** Only a tablet that shares, or has something to choose about, loads what is told of it. */
+function Shared() {
+  const isTold = useApp(({ sharing }) => sharing.standing !== 'alone' || sharing.conflicts > 0);
+  return <Suspense>{isTold && <SharingNotice />}</Suspense>;
 }
 
 function Unanswered() {

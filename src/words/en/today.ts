@@ -25,6 +25,7 @@ const caseParts: Readonly<Record<CasePart, string>> = {
 };
 
 export const today = {
+  caseParts,
   title: 'Today',
   ledeNone: 'Nothing is due today or tomorrow.',
   ledeDue: (count: number): string =>

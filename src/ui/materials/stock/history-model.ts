@@ -3,7 +3,7 @@ import { unreachable } from '../../../base/assert.ts';
 import type { MaterialSaid, StockEvent } from '../../../runtime/stock/stock-facts.ts';
 import type { Times } from '../../../words/date-words.ts';
 import { stockHistoryWords } from '../../../words/stock-history-words.ts';
-import { fieldWords } from './differing-model.ts';
+import { fieldWords } from '../../shared/differing-model.ts';
 
 function deedWords(said: MaterialSaid, times: Times): string {
   const { deeds } = stockHistoryWords;

@@ -1,10 +1,10 @@
 /** A field on which two tablets differ, in the words in which the entry tells it. Pure. */
-import { fieldsOf } from '../../../base/json.ts';
-import type { Differing } from '../../../runtime/stock/stock-facts.ts';
-import type { Material } from '../../../runtime/stock/stock-types.ts';
-import type { Times } from '../../../words/date-words.ts';
-import { stockWords } from '../../../words/material-stock-words.ts';
-import { stockHistoryWords } from '../../../words/stock-history-words.ts';
+import { fieldsOf } from '../../base/json.ts';
+import type { Differing } from '../../runtime/stock/stock-facts.ts';
+import type { Material } from '../../runtime/stock/stock-types.ts';
+import type { Times } from '../../words/date-words.ts';
+import { stockWords } from '../../words/material-stock-words.ts';
+import { stockHistoryWords } from '../../words/stock-history-words.ts';
 
 type Field = Exclude<keyof Material, 'id' | 'recalled' | 'goneOnWallMs'>;
 
@@ -52,4 +52,14 @@ export function fieldWords(field: string, value: unknown, times: Times): string 
   if (!isField(field)) return '';
   const told = { field: stockWords.facts[LABEL[field]], value: valueTold(field, value, times) };
   return stockHistoryWords.field(told);
+}
+
+/** A field by its name and one of its values, apart; null for one that an entry does not show. */
+export function fieldTold(
+  field: string,
+  value: unknown,
+  times: Times,
+): { readonly label: string; readonly value: string } | null {
+  if (!isField(field)) return null;
+  return { label: stockWords.facts[LABEL[field]], value: valueTold(field, value, times) };
 }

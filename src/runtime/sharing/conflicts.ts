@@ -1,0 +1,195 @@
+/**
+ * What two tablets tell differently of one item: each wrote without knowing of the other, and somebody has to
+ * say which holds. Nothing is decided here. Input: the facts of the clinic by their kind, and the revisions
+ * that they make; the answer does not depend on their order.
+ */
+import { isSameJson } from '../../base/json.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
+import { parsedOr } from '../../protocol/read-outside.ts';
+import { parseSheet } from '../../protocol/sheet-schema.ts';
+import type { Fact } from '../facts/fact.ts';
+import { byItem, FactHistory } from '../facts/fact-history.ts';
+import type { Revision } from '../lead/lead-revisions.ts';
+import { sheetHash, sheetSaidSchema } from '../lead/sheets.ts';
+import { preparedEntry } from '../library/case-facts.ts';
+import { type StockEntry, stockEntry, writtenBy } from '../stock/stock-facts.ts';
+import type { Fork } from './forks.ts';
+
+/** Where one of the values comes from. */
+export interface Teller {
+  /** Id of the tablet. */
+  readonly tablet: string;
+  /** Null where nobody was named. */
+  readonly by: string | null;
+  /** By the clock of that tablet. */
+  readonly atWallMs: number;
+}
+
+export type Conflict =
+  | {
+      readonly kind: 'prepared-case';
+      readonly id: string;
+      readonly title: string;
+      /** The one that is shown meanwhile, with the allergies of all. */
+      readonly shown: CaseFile;
+      readonly sides: readonly (Teller & { readonly spec: CaseFile })[];
+    }
+  | {
+      /** One case, written on two tablets from one place on; nobody chooses: both are kept. */
+      readonly kind: 'fork';
+      readonly id: string;
+      /** Number of the first entry that differs, from 0. */
+      readonly at: number;
+      /** The first is the one in this tablet's journal. */
+      readonly sides: readonly (Teller & { readonly entries: number })[];
+    }
+  | {
+      readonly kind: 'material';
+      /** The item of the stock list. */
+      readonly id: string;
+      readonly label: string;
+      readonly lot: string;
+      readonly field: string;
+      /** Null is a field that was taken away. */
+      readonly sides: readonly (Teller & { readonly value: unknown })[];
+    }
+  | {
+      readonly kind: 'sheet';
+      readonly id: string;
+      readonly title: string;
+      readonly sides: readonly (Teller & { readonly revision: string; readonly lines: number })[];
+    }
+  | {
+      readonly kind: 'protocol';
+      readonly id: string;
+      readonly title: string;
+      readonly revision: number;
+      readonly sides: readonly (Teller & { readonly hash: string })[];
+    };
+
+export interface ToldFacts {
+  readonly prepared: readonly Fact[];
+  readonly materials: readonly Fact[];
+  readonly sheets: readonly Fact[];
+  readonly protocols: readonly Fact[];
+  readonly revisions: readonly Revision[];
+}
+
+const tellerOf = ({ tablet, by, atWallMs }: Teller): Teller => ({ tablet, by, atWallMs });
+
+function ofPrepared(id: string, facts: readonly Fact[]): readonly Conflict[] {
+  const { spec, sides } = preparedEntry(facts);
+  if (spec === null || sides.length < 2) return [];
+  const told = sides.map((side) => ({ ...tellerOf(side.fact), spec: side.spec }));
+  return [{ kind: 'prepared-case', id, title: spec.title, shown: spec, sides: told }];
+}
+
+/** Whoever wrote a value into a field last; null where nobody did, as of what an old entry did not have. */
+function writerOf(
+  { events }: StockEntry,
+  o: { readonly field: string; readonly value: unknown },
+): Teller | null {
+  const wrote = events.findLast(({ said }) => {
+    const written = writtenBy(said);
+    const isTold = said.type === 'was' || Object.hasOwn(written, o.field);
+    return isTold && isSameJson(written[o.field] ?? null, o.value);
+  });
+  return wrote === undefined ? null : tellerOf(wrote);
+}
+
+function ofMaterial(id: string, facts: readonly Fact[]): readonly Conflict[] {
+  const entry = stockEntry(facts);
+  if (entry === null || entry.isStruck || entry.material.goneOnWallMs !== undefined) return [];
+  const { label, lot } = entry.material;
+  return entry.differing.map(({ field, values }): Conflict => {
+    const sides = values.flatMap((value) => {
+      const teller = writerOf(entry, { field, value });
+      return teller === null ? [] : [{ ...teller, value }];
+    });
+    return { kind: 'material', id, label, lot, field, sides };
+  });
+}
+
+function ofSheet(id: string, facts: readonly Fact[]): readonly Conflict[] {
+  const history = new FactHistory(facts);
+  const found = new Map<string, Teller & { revision: string; lines: number; document: string }>();
+  for (const fact of history.lastOf(history.inOrder)) {
+    const said = parsedOr(sheetSaidSchema, fact.said);
+    const parsed = said?.type === 'written' ? parseSheet(said.sheet) : null;
+    if (!parsed?.ok || parsed.value.id !== id) continue;
+    const { document, revision, lines } = parsed.value;
+    found.set(sheetHash(parsed.value), {
+      ...tellerOf(fact),
+      document,
+      revision,
+      lines: lines.length,
+    });
+  }
+  const [first, ...others] = found.values();
+  if (first === undefined || others.length === 0) return [];
+  const sides = [first, ...others].map(({ document: _, ...side }) => side);
+  return [{ kind: 'sheet', id, title: first.document, sides }];
+}
+
+const saysOf = (said: unknown): string | null => {
+  const isConfirmed = typeof said === 'object' && said !== null && 'hash' in said;
+  return isConfirmed && typeof said.hash === 'string' ? said.hash : null;
+};
+
+/** Confirmed revisions of one number, of which none is retired. */
+function ofProtocols({ protocols, revisions }: ToldFacts): readonly Conflict[] {
+  const groups = new Map<string, Revision[]>();
+  for (const revision of revisions) {
+    const { protocol, approval, elsewhere, retirement } = revision;
+    if ((approval ?? elsewhere) === null || retirement !== null) continue;
+    const key = `${protocol.id} ${protocol.revision}`;
+    groups.set(key, [...(groups.get(key) ?? []), revision]);
+  }
+  return [...groups.values()].flatMap((group): readonly Conflict[] => {
+    const [first] = group;
+    if (first === undefined || group.length < 2) return [];
+    const sides = group.map(({ hash, approval, elsewhere }) => {
+      const fact = protocols.find(({ said }) => saysOf(said) === hash);
+      const given = approval ?? elsewhere;
+      return {
+        hash,
+        tablet: fact?.tablet ?? '',
+        by: given?.by ?? null,
+        atWallMs: given?.onWallMs ?? 0,
+      };
+    });
+    const { id, title, revision } = first.protocol;
+    return [{ kind: 'protocol', id, title, revision, sides }];
+  });
+}
+
+/** Cases with two ends. */
+export const forkConflicts = (forks: readonly Fork[]): readonly Conflict[] =>
+  forks.map(({ caseId, at, ends }) => ({
+    kind: 'fork',
+    id: caseId,
+    at,
+    sides: ends.map(({ device, entries }) => ({
+      tablet: device,
+      by: entries[0]?.by ?? null,
+      atWallMs: entries[0]?.stamp.wallMs ?? 0,
+      entries: entries.length,
+    })),
+  }));
+
+/** What can hurt first: prepared cases, then protocols, materials, sheets. */
+export function conflictsIn(told: ToldFacts): readonly Conflict[] {
+  const each = (
+    facts: readonly Fact[],
+    of: (id: string, facts: readonly Fact[]) => readonly Conflict[],
+  ): readonly Conflict[] =>
+    [...byItem(facts)]
+      .toSorted(([a], [b]) => (a < b ? -1 : 1))
+      .flatMap(([id, ofItem]) => (ofItem.length < 2 ? [] : of(id, ofItem)));
+  return [
+    ...each(told.prepared, ofPrepared),
+    ...ofProtocols(told),
+    ...each(told.materials, ofMaterial),
+    ...each(told.sheets, ofSheet),
+  ];
+}

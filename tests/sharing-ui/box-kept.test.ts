@@ -1,0 +1,43 @@
+/** Whether the lead's box lies anywhere but in tablets: on paper, or in a backup that was made after it was sealed. */
+import { expect, it } from 'vitest';
+import { readBox, sayBox, sayPrinted } from '../../src/runtime/sharing/box-facts.ts';
+import { must } from '../backup/filled-journal.ts';
+import { backupOf, restoreInto, type Tablet, tabletOf } from '../facts/tablets.ts';
+
+const box = (sealed: string) => ({ format: 'lutewatch-box', formatVersion: 1, sealed }) as const;
+
+const partsOf = ({ id, journal, epoch }: Tablet, nowMs: number) => ({
+  journal,
+  epoch: () => epoch,
+  tablet: () => id,
+  nowWallMs: () => nowMs,
+});
+
+const kept = async ({ journal }: Tablet) => readBox(journal);
+
+it('is asked for until somebody has it on paper, on every tablet, and again once it is sealed anew', async () => {
+  const [a, b] = [await tabletOf('a'), await tabletOf('b')];
+  expect(await kept(a)).toBeNull();
+  must(await sayBox(partsOf(a, 1000), box('ab'.repeat(40))));
+  const first = await kept(a);
+  expect(first).toMatchObject({ sealedAtWallMs: 1000, isPrinted: false, isBackedUp: false });
+  must(await sayPrinted(partsOf(a, 1500), first?.id ?? ''));
+  await restoreInto(b, await backupOf(a));
+  expect(await kept(b)).toMatchObject({ sealedAtWallMs: 1000, isPrinted: true });
+  must(await sayBox(partsOf(b, 2000), box('cd'.repeat(60))));
+  expect(await kept(b)).toMatchObject({ sealedAtWallMs: 2000, isPrinted: false });
+});
+
+it('is kept by a backup that was made after it was sealed, and by no earlier one', async () => {
+  const a = await tabletOf('a');
+  const { journal, epoch } = a;
+  must(await sayBox(partsOf(a, 1000), box('ab'.repeat(40))));
+  const note = (onWallMs: number) => {
+    const value = { onWallMs, cases: 0 };
+    return journal.documents.put({ kind: 'last-backup', id: 'this-tablet', value, epoch });
+  };
+  must(await note(999));
+  expect((await kept(a))?.isBackedUp).toBe(false);
+  must(await note(1000));
+  expect((await kept(a))?.isBackedUp).toBe(true);
+});
