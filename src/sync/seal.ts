@@ -4,7 +4,7 @@
  * moved or that another tablet signed is named, never taken.
  */
 import * as v from 'valibot';
-import { CASE_ENTRIES_MAX, MESSAGE_BYTES_MAX } from '../base/caps.ts';
+import { CASE_ENTRIES_MAX, MESSAGE_BYTES_MAX, PLAIN_BYTES_MAX } from '../base/caps.ts';
 import { jsonOr } from '../base/json.ts';
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
@@ -12,7 +12,7 @@ import { canonicalText, isStorable } from '../protocol/canonical-text.ts';
 import { parsedOr } from '../protocol/read-outside.ts';
 import { entrySchema, RECORD_SCHEMAS } from '../storage/parse-stored.ts';
 import { isSignedBy, signText } from '../storage/signatures.ts';
-import { hexSchema } from './bytes.ts';
+import { hexSchema, utf8 } from './bytes.ts';
 import type { CaseKey } from './case-keys.ts';
 import { keysOf, newestSecret, secretNamed } from './clinic-secret.ts';
 import { type Frame, frameOf, openFrame, sealFrame } from './frame.ts';
@@ -78,11 +78,12 @@ async function seal(
   }
   const signature = await signText(crypto, keys, signedText(place, payload));
   const text = JSON.stringify({ payload, signature });
+  const tooLarge = (max: number, came: number) =>
+    err(problem(place, `at most ${max} bytes`, `${came} bytes`, 'too-large'));
+  const { length } = utf8(text);
+  if (length > PLAIN_BYTES_MAX) return tooLarge(PLAIN_BYTES_MAX, length);
   const data = await sealFrame(crypto, { key, keyId, place, text });
-  if (data.length > MESSAGE_BYTES_MAX) {
-    const expected = `at most ${MESSAGE_BYTES_MAX} bytes`;
-    return err(problem(place, expected, `${data.length} bytes`, 'too-large'));
-  }
+  if (data.length > MESSAGE_BYTES_MAX) return tooLarge(MESSAGE_BYTES_MAX, data.length);
   return ok({ subject: subjectOf(o.place, data), data });
 }
 
