@@ -1,11 +1,26 @@
 /** Both ends of a pairing over a line that loses and doubles, and somebody in between who has the code. */
 import { webcrypto } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
+import { present } from '../../src/base/assert.ts';
 import { newServerSeeds } from '../../src/sync/accounts.ts';
 import { joinedBy, joinedByBox, newBox, welcomeFor } from '../../src/sync/founding.ts';
 import { newPairCode, type PairCode, typedPairCode } from '../../src/sync/pair-code.ts';
-import type { Founding, JoinRequest, Welcome } from '../../src/sync/pair-messages.ts';
+import {
+  type Answer,
+  commitOf,
+  type EarlyMessage,
+  type Founding,
+  type JoinRequest,
+  keyOfCode,
+  type LateMessage,
+  openPair,
+  sealPair,
+  sessionKey,
+  transcriptOf,
+  type Welcome,
+} from '../../src/sync/pair-messages.ts';
 import { CODE_VALID_MS, JoinPairing, LeadPairing, NO_ANSWER_MS } from '../../src/sync/pairing.ts';
+import { makeSealingKeys, publicSealingKey } from '../../src/sync/sealed-for.ts';
 import { platform } from './clinic.ts';
 import {
   askedBy,
@@ -205,8 +220,10 @@ describe('a tablet is not let in', () => {
     if (made === null) throw new Error('no welcome');
     const { welcome } = made;
     expect(await joinedBy(platform, { welcome, own })).not.toBeNull();
-    const other = { ...(await ownKeys()), device: own.device };
-    expect(await joinedBy(platform, { welcome, own: other })).toBeNull();
+    const { signing, sealing } = await ownKeys();
+    expect(await joinedBy(platform, { welcome, own: { ...own, signing } })).toBeNull();
+    expect(await joinedBy(platform, { welcome, own: { ...own, sealing } })).toBeNull();
+    expect(await joinedBy(platform, { welcome, own: { ...own, device: 'deviceB' } })).toBeNull();
     const { welcome: foreign } = (await welcomeFor(platform, {
       ...o,
       box: await boxOfClinic(),
@@ -246,33 +263,90 @@ describe('somebody in between who knows the code', () => {
     expect(new Set(seen).size).toBe(10);
   });
 
-  it('cannot pass on one side’s words with other keys', async () => {
-    const { lead, code, wire, timers } = await withoutJoin();
+  it('cannot commit to keys and show others', async () => {
+    const w = await withoutJoin();
+    const { reveal } = await byHand();
+    const commit = commitOf(w.code.id, { ...reveal, nonce: '11'.repeat(16) });
+    await w.say({ type: 'hello', commit });
+    await w.say(reveal);
+    expect((await until(w.lead, 'failed')).problem).toBe('not-as-committed');
+  });
+
+  it('cannot show what is no key', async () => {
+    const w = await withoutJoin();
+    const reveal = { ...(await byHand()).reveal, key: `04${'00'.repeat(64)}` };
+    await w.say({ type: 'hello', commit: commitOf(w.code.id, reveal) });
+    await w.say(reveal);
+    expect((await until(w.lead, 'failed')).problem).toBe('not-as-committed');
+  });
+
+  it('cannot pass on what the tablet shows and answer with a key of its own', async () => {
+    const w = await withoutJoin();
+    const toNew = new Wire();
+    const { timers, code } = w;
     const parts = { crypto: watched, timers, nowWallMs: NOW, code };
     const join = new JoinPairing(
-      { ...parts, line: new Wire().end('new') },
+      { ...parts, line: toNew.end('new') },
       await askedBy(await ownKeys()),
     );
-    await settled();
-    // A commitment to one set of keys, then another set.
-    const { commitOf, keyOfCode, sealPair } = await import('../../src/sync/pair-messages.ts');
-    const shown = {
-      type: 'reveal' as const,
-      request: await askedBy(await ownKeys('deviceFalse')),
-      key: `04${'00'.repeat(64)}`,
-      nonce: '00'.repeat(16),
-    };
-    const say = async (message: Parameters<typeof sealPair>[1]['message']) =>
-      wire.deliver(
-        'new',
-        await sealPair(platform, { id: code.id, side: 'new', by: keyOfCode(code), message }),
+    // Everything of the tablet goes on unchanged; the answer of the lead is replaced.
+    toNew.end('lead').onMessage((data) => w.wire.deliver('new', data));
+    const own = await byHand();
+    w.wire.end('new').onMessage((data) => {
+      void openPair(watched, { id: code.id, side: 'lead', keys: [keyOfCode(code)], data }).then(
+        async (heard) => {
+          if (heard?.message.type !== 'answer') return;
+          const message = { ...heard.message, key: own.reveal.key };
+          const by = keyOfCode(code);
+          toNew.deliver(
+            'lead',
+            await sealPair(watched, { id: code.id, side: 'lead', by, message }),
+          );
+        },
       );
-    await say({ type: 'hello', commit: commitOf(code.id, { ...shown, nonce: '11'.repeat(16) }) });
-    await say(shown);
-    expect((await until(lead, 'failed')).problem).toBe('not-as-committed');
-    join.stop();
+    });
+    await settled();
+    await timers.pass(2_000);
+    const [here, there] = await Promise.all([until(join, 'compare'), until(w.lead, 'compare')]);
+    expect(w.lead.request?.device).toBe('deviceNew');
+    expect(here.digits).not.toBe(there.digits);
+  });
+
+  it('is not let in by saying that it was', async () => {
+    const w = await withoutJoin();
+    const { reveal, keys } = await byHand();
+    const answers: Answer[] = [];
+    w.wire.end('new').onMessage((data) => {
+      void openPair(watched, { id: w.code.id, side: 'lead', keys: [keyOfCode(w.code)], data }).then(
+        (heard) => {
+          if (heard?.message.type === 'answer') answers.push(heard.message);
+        },
+      );
+    });
+    await w.say({ type: 'hello', commit: commitOf(w.code.id, reveal) });
+    await settled();
+    await w.say(reveal);
+    await until(w.lead, 'compare');
+    const answer = present(answers[0], 'an answer');
+    const transcript = transcriptOf(w.code.id, { reveal, answer });
+    const o = { code: w.code, own: keys.privateKey, other: answer.key, transcript };
+    await w.say({ type: 'done' }, present(await sessionKey(platform, o), 'a key'));
+    await settled();
+    expect(w.lead.state.step).toBe('compare');
   });
 });
+
+/** What a new tablet would show. */
+async function byHand() {
+  const keys = await makeSealingKeys(platform);
+  const request = await askedBy(await ownKeys('deviceFalse'));
+  const key = await publicSealingKey(platform, keys);
+  return {
+    keys,
+    request,
+    reveal: { type: 'reveal' as const, request, key, nonce: '00'.repeat(16) },
+  };
+}
 
 async function withoutJoin() {
   const wire = new Wire();
@@ -280,7 +354,10 @@ async function withoutJoin() {
   const code = await newPairCode(platform);
   const parts = { crypto: watched, timers, nowWallMs: NOW, code, line: wire.end('lead') };
   const lead = new LeadPairing(parts, { accept: async () => null });
-  return { wire, timers, code, lead };
+  /** Says something in the name of a new tablet. */
+  const say = async (message: EarlyMessage | LateMessage, by = keyOfCode(code)) =>
+    wire.deliver('new', await sealPair(watched, { id: code.id, side: 'new', by, message }));
+  return { wire, timers, code, lead, say };
 }
 
 describe('a tablet founds the clinic', () => {

@@ -372,6 +372,13 @@ describe('a message of keys', () => {
     expect(await say(moved(message, { ...K, device: 'deviceB' }))).toBe('bad-signature');
     const posing = { ...w.b.sealer, membership: w.a.sealer.membership };
     expect(await say(stored(await caseKeyMessage(posing, wrapped)))).toBe('bad-signature');
+    // Signed by the right tablet, and saying another version than its name.
+    const at = { ...K, number: 2 };
+    const payload = { type: 'case-key', ...wrapped };
+    const text = canonicalText({ what: 'lutewatch-message', place: placeText(at), payload });
+    const signature = await signText(platform, w.a.sealer.keys, text);
+    const data = new TextEncoder().encode(canonicalText({ payload, signature }));
+    expect(await say(stored({ subject: subjectOf(at, data), data }))).toBe('bad-payload');
     const bad = await caseKeyMessage(w.a.sealer, { ...wrapped, wrapped: 'zz' });
     expect(await say(stored(bad))).toBe('bad-payload');
   });
