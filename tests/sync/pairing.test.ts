@@ -224,6 +224,8 @@ describe('a tablet is not let in', () => {
     expect(await joinedBy(platform, { welcome, own: { ...own, signing } })).toBeNull();
     expect(await joinedBy(platform, { welcome, own: { ...own, sealing } })).toBeNull();
     expect(await joinedBy(platform, { welcome, own: { ...own, device: 'deviceB' } })).toBeNull();
+    const named = { ...welcome, device: 'deviceB' };
+    expect(await joinedBy(platform, { welcome: named, own })).toBeNull();
     const { welcome: foreign } = (await welcomeFor(platform, {
       ...o,
       box: await boxOfClinic(),

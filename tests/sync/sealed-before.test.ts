@@ -1,0 +1,5 @@
+/** In Node. */
+import { platform } from './clinic.ts';
+import { opensWhatWasSealedBefore } from './sealed-before-opens.ts';
+
+opensWhatWasSealedBefore(platform);
