@@ -10,6 +10,7 @@
  * what was recorded earlier, or lay in a frozen store, is not taken for what is there now.
  */
 import * as v from 'valibot';
+import { fieldsOf } from '../base/json.ts';
 import { parsedOr } from '../protocol/read-outside.ts';
 import type { Bytes, LiveLine } from './store-types.ts';
 import { isToken, liveSubject } from './subjects.ts';
@@ -168,11 +169,14 @@ export class LiveHub {
       const sent = parsedOr(sentSchema, value);
       const type = parsedOr(messageSchema, sent?.message)?.type;
       if (sent === null || type === undefined) return;
-      const counts = words.some(
+      const given = words.findLast(
         ({ word, atMs }) => nowMs() - atMs <= WORD_COUNTS_MS && sent.words.includes(word),
       );
       // Who asks whether anybody looks on has heard no word yet; that it asks shows nothing.
-      if (counts || type === 'who') listener({ data: sent.message });
+      if (given === undefined && type !== 'who') return;
+      // What gives a word back was sent after the word was.
+      const asked = given === undefined ? {} : { askedAtMs: given.atMs };
+      listener({ data: { ...fieldsOf(sent.message), ...asked } });
     };
     const stops = ['picture', 'beat'].map((what) =>
       this.#hear(liveSubject({ site, device, what }), (_, value) => hear(value)),

@@ -8,6 +8,7 @@ import { parsedOr } from '../../protocol/read-outside.ts';
 import type { Journal } from '../../storage/journal-types.ts';
 import { isSignedBy, type SigningCrypto } from '../../storage/signatures.ts';
 import type { Members } from '../../sync/sealed-types.ts';
+import { goingOn, readSecondEnds } from '../cases/second-ends.ts';
 import type { Fact } from '../facts/fact.ts';
 import {
   type BrokenChain,
@@ -232,23 +233,25 @@ export class HeardHeads {
 
   async #judge(caseId: string): Promise<void> {
     const { journal, isWaiting } = this.#parts;
-    const kept = this.#kept.get(caseId) ?? NOTHING;
+    const known = this.#kept.get(caseId) ?? NOTHING;
     const read = await journal.read(caseId);
     if (!read.ok) return;
-    const { entries } = read.value;
+    const kept = await readSecondEnds(journal, caseId);
+    // Heads of the end that goes on hold there, whichever end stands in this journal.
+    const { entries } = goingOn(read.value, kept.ok ? kept.value : []).reading;
     if (entries.length === 0 && (await this.#wasDeleted(caseId))) {
       this.#broken.delete(caseId);
       return;
     }
     const here = entries.length;
     const isReadSince = !(this.#heardSince.has(caseId) || (await isWaiting(caseId)));
-    const found = kept.heads.flatMap((head): BrokenChain[] => {
+    const found = known.heads.flatMap((head): BrokenChain[] => {
       const kind: BrokenKind | null = judgeHead(entries, head, { isReadSince });
       return kind === null
         ? []
         : [{ caseId, kind, device: head.device, named: head.entries, here }];
     });
-    const against = kept.against.map((each) => ({ caseId, here, ...each }));
+    const against = known.against.map((each) => ({ caseId, here, ...each }));
     this.#broken.set(caseId, [...found, ...against]);
   }
 

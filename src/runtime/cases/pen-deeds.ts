@@ -61,12 +61,12 @@ export async function takePen(
     readonly caseId: string;
     readonly epoch: number;
     readonly reason?: string;
-    /** A reading of the other tablet's clock, and how long ago it was now. */
-    readonly seen?: SeenClock;
+    /** A reading of the other tablet's clock, and how long ago it is now. */
+    readonly seenClock: () => SeenClock | null;
   },
 ): Promise<Result<ToRun, Refusal | Problem>> {
   const { journal, clock: own, store } = parts;
-  const { caseId, epoch, reason, seen } = o;
+  const { caseId, epoch, reason, seenClock } = o;
   const read = await readToGoOn(journal, { caseId, epoch });
   if (!read.ok) return read;
   const kept = await readSecondEnds(journal, caseId);
@@ -77,6 +77,8 @@ export async function takePen(
   const over = main === read.value.entries ? undefined : main.at(-1)?.hash;
   const clock = caseClock(parts, { speed: 1, startWallMs: own.stamp().wallMs });
   const stamp = clock.stamp();
+  // In the same instant as the stamp.
+  const seen = seenClock();
   const fromName = tabletRow(store.getState().sharing, onState.pen.holder)?.name ?? '';
   const take = { do: 'take-pen', ...thisTablet(parts), fromName } as const;
   const isHeard = isHeld(parts, onState);

@@ -56,8 +56,8 @@ export class Pens {
     if (runs !== null) return err(runs);
     const { takePen } = await penCode();
     const reading = this.#host.reading();
-    const seen = reading?.caseId === o.caseId ? reading.seenClock() : null;
-    const taken = await takePen(this.#parts, { ...o, epoch, ...(seen && { seen }) });
+    const seenClock = () => (reading?.caseId === o.caseId ? reading.seenClock() : null);
+    const taken = await takePen(this.#parts, { ...o, epoch, seenClock });
     if (!taken.ok) return taken;
     this.#host.leave();
     this.#host.run(taken.value);

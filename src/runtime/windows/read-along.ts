@@ -54,6 +54,19 @@ export function parsePicture(value: unknown): Result<LivePicture, Problem> {
   return read.ok ? read : err(read.error[0]);
 }
 
+/** Clocks are read in whole ms, on both tablets. */
+const ROUNDING_MS = 2;
+/** Two clocks that differ by 200 parts in a million come apart by 12 ms in this time; longer nothing is carried on. */
+const CARRIED_MS = 60_000;
+
+/** The latest reading of the clock of another tablet. */
+interface Seen {
+  readonly stamp: Stamp;
+  /** When it came, and the latest instant before which it was certainly not made; by this tablet's clock. */
+  readonly cameAtMs: number;
+  readonly notBeforeMs: number | null;
+}
+
 /** A case is read again for what a picture knows more of, at most this often, in ms. */
 const READ_AGAIN_MS = 300;
 
@@ -75,8 +88,7 @@ export class ReadAlong {
   readonly #caseId: string;
   readonly #parts: AlongParts;
   #records: readonly JournalEntry[] = [];
-  /** The latest reading of the clock of another tablet, and when it came by this one's. */
-  #seen: { readonly stamp: Stamp; readonly atMonoMs: number } | null = null;
+  #seen: Seen | null = null;
   #log: CaseLog;
   #isReading = false;
   #isStopped = false;
@@ -112,16 +124,28 @@ export class ReadAlong {
   /** The latest reading of the other tablet's clock, with how long ago it was at least. */
   seenClock(): SeenClock | null {
     if (this.#seen === null) return null;
-    const { stamp, atMonoMs } = this.#seen;
-    const atLeastMs = Math.max(0, Math.floor(this.#parts.clock.stamp().monoMs - atMonoMs));
-    return { stamp, atLeastMs, atMostMs: null };
+    const { stamp, cameAtMs, notBeforeMs } = this.#seen;
+    const nowMs = this.#parts.clock.stamp().monoMs;
+    const atLeastMs = Math.max(0, nowMs - cameAtMs - ROUNDING_MS);
+    const atMostMs = notBeforeMs === null ? null : nowMs - notBeforeMs + ROUNDING_MS;
+    return { stamp, atLeastMs, atMostMs };
   }
 
-  #note(stamp: Stamp | undefined): void {
+  /** @param askedAtMs the reading was made after that, by this tablet's clock; absent where nothing tells. */
+  #note(stamp: Stamp | undefined, askedAtMs?: number): void {
     if (stamp === undefined || this.#parts.far === null) return;
-    const before = this.#seen?.stamp;
-    if (before?.runId === stamp.runId && before.monoMs >= stamp.monoMs) return;
-    this.#seen = { stamp, atMonoMs: this.#parts.clock.stamp().monoMs };
+    const before = this.#seen;
+    const isSameRun = before?.stamp.runId === stamp.runId;
+    const byMs = isSameRun ? stamp.monoMs - before.stamp.monoMs : 0;
+    if (isSameRun && byMs <= 0) return;
+    // Over a short while both clocks count alike: what bounded the reading before bounds this one.
+    const isCarried = isSameRun && before.notBeforeMs !== null && byMs <= CARRIED_MS;
+    const bounds = [
+      ...(askedAtMs === undefined ? [] : [askedAtMs]),
+      ...(isCarried && before.notBeforeMs !== null ? [before.notBeforeMs + byMs] : []),
+    ];
+    const notBeforeMs = bounds.length === 0 ? null : Math.max(...bounds);
+    this.#seen = { stamp, cameAtMs: this.#parts.clock.stamp().monoMs, notBeforeMs };
   }
 
   stop(): void {
@@ -157,7 +181,7 @@ export class ReadAlong {
         ? screen.picture
         : null;
     if (live !== null && live.entries > this.#records.length) void this.#readAgain();
-    this.#note(live?.now);
+    if (screen?.state === 'live') this.#note(live?.now, screen.askedAtMs);
     if (live !== null && screen?.state === 'live') far?.relay(live);
     const log = this.#log;
     const own = far === null ? clock.stamp() : (log.records.at(-1)?.stamp ?? clock.stamp());

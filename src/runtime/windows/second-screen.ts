@@ -86,7 +86,8 @@ export function publishPicture<T>(options: {
       last = { picture };
       if (!isWatched) return;
       if (isFirst) beat();
-      sendLast();
+      // Made in this very turn, unlike one that is sent again to who comes later.
+      channel.postMessage({ type: 'picture', from, picture, isFresh: true });
     },
     rest,
     close() {
@@ -100,7 +101,15 @@ export function publishPicture<T>(options: {
 /** What another window knows. `stale`: it was shown once, and nobody vouches for it any more. */
 type SecondScreen<T> =
   | { readonly state: 'waiting' }
-  | { readonly state: 'live'; readonly picture: T }
+  | {
+      readonly state: 'live';
+      readonly picture: T;
+      /**
+       * The picture was made after this, by this page's own monotonic clock: it answers what was asked then. Absent
+       * where the channel does not tell, or where it is an older picture.
+       */
+      readonly askedAtMs?: number;
+    }
   | { readonly state: 'stale'; readonly picture: T };
 
 export interface Subscriber<T> {
@@ -144,7 +153,7 @@ export function subscribePicture<T, E>(options: {
     // A window that begins to run asks whether anybody looks on.
     const message = parsedOr(messageSchema, data);
     if (message === null) return;
-    const { type, from, picture } = message;
+    const { type, from, picture, isFresh, askedAtMs } = message;
     if (type === 'who') channel.postMessage({ type: 'here' });
     if (from === undefined || (following !== undefined && following !== from)) return;
     if (type === 'bye') goStale();
@@ -153,7 +162,8 @@ export function subscribePicture<T, E>(options: {
       const parsed = options.parse(picture);
       if (!parsed.ok) return;
       heard(from);
-      screen.setState({ state: 'live', picture: parsed.value }, true);
+      const asked = isFresh === true && askedAtMs !== undefined ? { askedAtMs } : {};
+      screen.setState({ state: 'live', picture: parsed.value, ...asked }, true);
     }
   });
   let cancelHere: () => void = () => undefined;
@@ -178,4 +188,6 @@ const messageSchema = v.object({
   type: v.string(),
   from: v.fallback(v.optional(v.string()), undefined),
   picture: v.optional(v.unknown()),
+  isFresh: v.fallback(v.optional(v.boolean()), undefined),
+  askedAtMs: v.fallback(v.optional(v.number()), undefined),
 });

@@ -18,6 +18,7 @@ import { Frame } from '../shared/Frame.tsx';
 import { useCasesList } from '../shared/materials-hooks.ts';
 import { useApp, useTimes } from '../shared/session-context.ts';
 import { CasesDelete } from './CasesDelete.tsx';
+import { CasesElsewhere } from './CasesElsewhere.tsx';
 import { CasesExport } from './CasesExport.tsx';
 import { CasesFilter } from './CasesFilter.tsx';
 import { CasesGone } from './CasesGone.tsx';
@@ -124,6 +125,7 @@ function Row(o: {
   const times = useTimes();
   const isReader = useApp((s) => s.standing !== 'writer');
   const isRunning = useApp((s) => s.running?.caseId === facts.caseId);
+  const hasTwoEnds = useApp((s) => s.secondEnds.some((e) => e.caseId === facts.caseId));
   const isOut = isExported(list, facts);
   const mark = list.marks.get(facts.caseId);
   // Once every case was read, nothing is known only of one that does not hold together.
@@ -147,6 +149,8 @@ function Row(o: {
         <span className="lw-kept" data-kept={isKept}>
           <StateMark shape={!facts.isClosed ? 'part' : isKept ? 'full' : 'spilled'} />
           {caseStateWords({ ...facts, isDamaged })}
+          {hasTwoEnds && <span className="lw-quiet"> {caseListWords.twoEnds}</span>}
+          {!facts.isClosed && <CasesElsewhere caseId={facts.caseId} />}
         </span>
         <span className="lw-quiet">
           {isOut && mark !== undefined

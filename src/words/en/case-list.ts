@@ -62,6 +62,7 @@ export const caseList = {
   openWith: (limits: string): string => `not closed, ${limits}`,
   exported: (when: string): string => `exported ${when}`,
   toExport: 'not exported',
+  twoEnds: 'two ends',
   rehearsal: '(rehearsal)',
   unreadable: (count: number): string =>
     plural(count, { one: '1 case cannot be read.', other: `${count} cases cannot be read.` }),
