@@ -10,7 +10,7 @@
  */
 import { randomBytes } from 'node:crypto';
 import { chmod, mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import * as v from 'valibot';
 import { jsonOr } from '../../base/json.ts';
 import { type Problem, problem } from '../../base/problem.ts';
@@ -67,13 +67,27 @@ export async function writeOwn(path: string, text: string): Promise<void> {
   await rename(beside, path);
 }
 
-async function ownDir(path: string): Promise<void> {
-  await mkdir(path, { recursive: true, mode: OWNER_DIR });
-  await chmod(path, OWNER_DIR);
+const isCode = (thrown: unknown, code: string): boolean =>
+  thrown instanceof Error && 'code' in thrown && thrown.code === code;
+const isMissing = (thrown: unknown): boolean => isCode(thrown, 'ENOENT');
+
+/** With the folders above it. Node's own way to make several never ends where none can be made, as under /proc. */
+async function makeDir(path: string): Promise<void> {
+  const make = () => mkdir(path, { mode: OWNER_DIR });
+  try {
+    await make();
+  } catch (thrown) {
+    if (isCode(thrown, 'EEXIST')) return;
+    if (!isMissing(thrown) || dirname(path) === path) throw thrown;
+    await makeDir(dirname(path));
+    await make();
+  }
 }
 
-const isMissing = (thrown: unknown): boolean =>
-  thrown instanceof Error && 'code' in thrown && thrown.code === 'ENOENT';
+async function ownDir(path: string): Promise<void> {
+  await makeDir(path);
+  await chmod(path, OWNER_DIR);
+}
 
 /** The document in a file; null where there is no such file. */
 async function readOwn<const Schema extends v.GenericSchema>(
