@@ -42,7 +42,7 @@ export interface SealedBox {
   readonly sealed: string;
 }
 
-export type BoxProblemCode =
+type BoxProblemCode =
   | 'wrong-passphrase'
   /** A line of the printed box is not as it was printed. `place` is `line 3`. */
   | 'box-line'
@@ -51,7 +51,7 @@ export type BoxProblemCode =
   /** A newer version of this app sealed it. */
   | 'box-newer';
 
-export interface BoxProblem extends Problem {
+interface BoxProblem extends Problem {
   readonly code: BoxProblemCode;
   /** The printed line, from 1; null where it is not about one. */
   readonly line: number | null;

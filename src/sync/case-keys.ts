@@ -29,7 +29,7 @@ const KEY_BYTES = 32;
 const WRAPPED_BYTES = KEY_BYTES + 8;
 const ID_BYTES = 8;
 /** Under which item a new secret of the clinic is kept. */
-export const CLINIC_ITEM = 'clinic';
+const CLINIC_ITEM = 'clinic';
 
 /** A case key in use: no script can read it back. */
 export interface CaseKey {
@@ -221,12 +221,12 @@ const keyPayloadSchema = v.variant('type', [
 const envelopeSchema = v.strictObject({ payload: v.unknown(), signature: hexSchema(64) });
 
 /** What a message of keys says. */
-export type OpenedKey =
+type OpenedKey =
   | { readonly type: 'case-key'; readonly device: string; readonly key: WrappedCaseKey }
   | { readonly type: 'clinic-secret'; readonly device: string; readonly secret: SealedSecret };
 
 /** What this tablet knows of the clinic when a key comes. */
-export interface KeyOpener {
+interface KeyOpener {
   readonly crypto: Crypto;
   readonly site: string;
   readonly rootKey: string;

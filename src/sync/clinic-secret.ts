@@ -6,7 +6,7 @@ import { assert, present } from '../base/assert.ts';
 import { fromHex, hex, random, utf8 } from './bytes.ts';
 import type { ClinicSecret } from './sealed-types.ts';
 
-export const SECRET_BYTES = 32;
+const SECRET_BYTES = 32;
 const ID_BITS = 64;
 const AES_BITS = 256;
 

@@ -12,9 +12,9 @@ const PLAIN = 1;
 const DEFLATED = 2;
 const KEY_ID_BYTES = 8;
 const NONCE_BYTES = 12;
-export const HEADER_BYTES = 1 + KEY_ID_BYTES + NONCE_BYTES;
+const HEADER_BYTES = 1 + KEY_ID_BYTES + NONCE_BYTES;
 const TAG_BYTES = 16;
-export const STEP_BYTES = 256;
+const STEP_BYTES = 256;
 const LENGTH_BYTES = 4;
 /** Shorter texts fill one step or two either way. */
 const PACKED_FROM_BYTES = 1024;
@@ -30,7 +30,7 @@ export interface Frame {
 }
 
 /** What is the same for sealing and for opening. */
-export interface FrameKey {
+interface FrameKey {
   readonly key: CryptoKey;
   /** The text of the place, without the hash. */
   readonly place: string;

@@ -51,7 +51,7 @@ export interface LiveOpener {
   readonly members: Members;
 }
 
-export interface OpenedLive {
+interface OpenedLive {
   readonly device: string;
   /** What stands after the device in the subject; empty for presence. */
   readonly what: string;

@@ -56,7 +56,7 @@ export interface PairEndState {
   readonly untilWallMs: number;
 }
 
-export interface PairParts {
+interface PairParts {
   readonly crypto: Crypto;
   readonly line: PairLine;
   readonly timers: {
@@ -198,9 +198,10 @@ abstract class PairEnd {
 
   protected async fail(problem: PairProblemCode, o?: { readonly isTold: boolean }): Promise<void> {
     if (this.#isOver()) return;
-    this.set({ step: 'failed', problem });
     this.close();
+    // The other end first: whoever hears of the failure may close the line.
     if (o?.isTold === true) await this.say({ type: 'stop' });
+    this.set({ step: 'failed', problem });
   }
 
   /** Answers for a while longer, then no more. */

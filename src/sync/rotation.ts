@@ -58,7 +58,7 @@ async function inBatches<T, R>(
 }
 
 /** Wraps case keys by another secret, and makes their messages. Those that it wraps already are left out. */
-export async function rewrapAll(
+async function rewrapAll(
   sealer: Sealer,
   o: { readonly keys: readonly WrappedCaseKey[]; readonly by: ClinicSecret },
 ): Promise<Pick<PutOutPlan, 'keys' | 'keysLeft'>> {

@@ -34,7 +34,7 @@ import { isToken, type Place, placeOf, placeText, subjectOf } from './subjects.t
 
 const ID_LENGTH_MAX = 500;
 /** Under which kind the mark of a deletion is kept among the facts. */
-export const TOMBSTONE_ITEM = 'tombstone';
+const TOMBSTONE_ITEM = 'tombstone';
 const FACT_DOCUMENT = 'fact-';
 
 const idSchema = v.pipe(v.string(), v.minLength(1), v.maxLength(ID_LENGTH_MAX));

@@ -23,7 +23,7 @@ export const publicSealingKey = async (
 ): Promise<string> => hex(await subtle.exportKey('raw', publicKey));
 
 /** For whom, and as what: sealed for one purpose it opens for no other. */
-export interface SealedWhat {
+interface SealedWhat {
   readonly site: string;
   readonly device: string;
   readonly version: number;

@@ -185,10 +185,21 @@ describe('a tablet is not let in', () => {
     await until(join, 'compare');
     lead.stop();
     expect((await until(join, 'failed')).problem).toBe('stopped-there');
-    expect(lead.state.problem).toBe('stopped');
+    expect((await until(lead, 'failed')).problem).toBe('stopped');
     await lead.confirm();
     await settled();
     expect(join.given).toBeNull();
+  });
+
+  it('where it is stopped on the tablet, whose line is closed at once', async () => {
+    const { lead, join, wire } = await clinicAndNew();
+    await until(lead, 'compare');
+    await until(join, 'compare');
+    join.onState(({ step }) => {
+      if (step === 'failed') wire.times = () => 0;
+    });
+    join.stop();
+    expect((await until(lead, 'failed')).problem).toBe('stopped-there');
   });
 
   it('where a second tablet uses the code', async () => {
