@@ -255,6 +255,7 @@ class MemoryStore implements ClinicStore {
     this.#line = hub.lineOf(this);
     this.live = {
       publish: (subject, data) => {
+        if (data.length > MESSAGE_BYTES_MAX) return;
         if (hub.lineOf(this) === 'open') hub.send(device, subject, data);
       },
       subscribe: (subject, listener) => {

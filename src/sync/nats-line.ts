@@ -24,6 +24,9 @@ export interface LineTimes {
   /** The first wait before another attempt; each later one is twice as long, up to `waitMax`. */
   readonly wait: number;
   readonly waitMax: number;
+  /** Between attempts once there was no line for `longAfter`: the tablet is somewhere else. */
+  readonly waitLong: number;
+  readonly longAfter: number;
   /** Between attempts of one that was refused. */
   readonly waitRefused: number;
 }
@@ -34,6 +37,8 @@ export const LINE_TIMES: LineTimes = {
   answer: 3000,
   wait: 200,
   waitMax: 3000,
+  waitLong: 15_000,
+  longAfter: 300_000,
   waitRefused: 30_000,
 };
 
@@ -74,6 +79,7 @@ export class NatsLine {
   #connection: NatsConnection | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #wait: number;
+  #lostAt = performance.now();
 
   /** Begins at once. `onOpen` is told of every new connection before the line is said to be open. */
   constructor(options: NatsLineOptions, onOpen: (connection: NatsConnection) => void) {
@@ -180,11 +186,19 @@ export class NatsLine {
     clearTimeout(this.#timer);
     const wasRefused = isRefusal(why);
     // One that was refused stays so until it is let in: an attempt between that fails says nothing else.
+    if (this.#line === 'open') this.#lostAt = performance.now();
     if (wasRefused || this.#line === 'open') this.#set(wasRefused ? 'refused' : 'connecting');
-    const wait = wasRefused ? this.#times.waitRefused : this.#wait;
-    this.#wait = Math.min(this.#wait * 2, this.#times.waitMax);
+    const wait = wasRefused ? this.#times.waitRefused : this.#nextWait();
     // Tablets that lost one server do not all come back in one instant.
     this.#timer = setTimeout(() => void this.#attempt(), wait * (0.75 + Math.random() / 2));
+  }
+
+  #nextWait(): number {
+    const { waitMax, waitLong, longAfter } = this.#times;
+    if (performance.now() - this.#lostAt > longAfter) return waitLong;
+    const wait = this.#wait;
+    this.#wait = Math.min(wait * 2, waitMax);
+    return wait;
   }
 
   #set(line: StoreLine): void {

@@ -138,6 +138,8 @@ class NatsStore implements ClinicStore {
   }
 
   #publish(subject: string, data: Bytes): void {
+    // The server would end the connection over it.
+    if (data.length > MESSAGE_BYTES_MAX) return;
     try {
       this.#line.connection?.publish(subject, data);
     } catch {

@@ -202,6 +202,7 @@ export function contractOf(name: string, make: () => Promise<ClinicUnderTest>): 
       await settle(storeOfB);
       const { site } = clinic;
       const picture = bytes(2000);
+      storeOfA.live.publish(liveSubject({ site, device: a, what: 'chair' }), bytes(300_000));
       storeOfA.live.publish(liveSubject({ site, device: b, what: 'chair' }), bytes(10));
       storeOfA.live.publish(liveSubject({ site, device: a, what: 'chair' }), picture);
       storeOfA.live.publish(hereSubject({ site, device: a }), bytes(20));

@@ -3,8 +3,9 @@
  * keeps to no rule of ours.
  */
 import { randomUUID } from 'node:crypto';
+import { encodeUser } from '@nats-io/jwt';
 import { jwtAuthenticator, type Msg, type NatsConnection } from '@nats-io/nats-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { nodeConnect } from '../../src/cli/clinic/run-server.ts';
 import {
   keeperLogin,
@@ -156,6 +157,22 @@ await serverSuite('what the server lets each user do', (server) => {
     expect(await lastSubject('F')).toBe(own.subject);
   });
 
+  it("would keep it there in an account of the store's own: why tablets have another", async () => {
+    const { user, seed } = newUserKey();
+    const jwt = await encodeUser('inside', user, clinic.seeds.storeSeed, {
+      pub: { allow: [`f.${clinic.site}.inside.>`] },
+      sub: { allow: ['_INBOX.inside.>'] },
+    });
+    const inside = await clientOf({ jwt, seed }, 'inside');
+    const reply = place('F', b).subject;
+    const own = place('F', 'inside');
+    expect(
+      await said(inside, () => inside.connection.publish(own.subject, own.data, { reply })),
+    ).toBe('');
+    await pause(200);
+    expect(await lastSubject('F')).toBe(reply);
+  });
+
   it('lets a user who pairs do only that', async () => {
     const pairing = await clientOf(clinic.folder.clinic.pairing, 'pairing');
     const subjects = [
@@ -245,6 +262,51 @@ await serverSuite('what the server lets each user do', (server) => {
     const own = place('F', a);
     await tablet.connection.request(own.subject, own.data);
   }, 60_000);
+
+  it.each([
+    ['five years behind', -5],
+    ['five years ahead', 5],
+  ])(
+    'lets tablets in and puts them out by a clock that is %s',
+    async (_, years) => {
+      const other = await startClinic(server);
+      const clock = Date.now.bind(Date);
+      const off = vi
+        .spyOn(Date, 'now')
+        .mockImplementation(() => clock() + years * 365.25 * 86_400_000);
+      const [one, two] = [await other.tablet(newDevice()), await other.tablet(newDevice())];
+      off.mockRestore();
+      const clients = [
+        await raw(other.port, one.login, one.device),
+        await raw(other.port, two.login, two.device),
+      ];
+      // The first by the wrong clock, the second by the right one, and a third by the wrong one again.
+      const third = await other.tablet(newDevice());
+      vi.spyOn(Date, 'now').mockImplementation(() => clock() + years * 365.25 * 86_400_000);
+      await putOutUser(other, one.user);
+      vi.mocked(Date.now).mockRestore();
+      await putOutUser(other, two.user);
+      vi.spyOn(Date, 'now').mockImplementation(() => clock() + years * 365.25 * 86_400_000);
+      await putOutUser(other, third.user);
+      vi.mocked(Date.now).mockRestore();
+      for (const { connection } of clients) {
+        await Promise.race([connection.closed(), pause(10_000)]);
+        expect(connection.isClosed()).toBe(true);
+      }
+      for (const { login, device } of [one, two, third]) {
+        await expect(raw(other.port, login, device)).rejects.toThrow(/authorization/i);
+      }
+      await other.kill();
+      await other.start();
+      for (const { login, device } of [one, two, third]) {
+        await expect(raw(other.port, login, device)).rejects.toThrow(/authorization/i);
+      }
+      const in_ = await other.tablet(newDevice());
+      await (await raw(other.port, in_.login, in_.device)).connection.close();
+      await other.end();
+    },
+    60_000,
+  );
 
   it('takes the word of nobody but the operator for who is out', async () => {
     const { user, device, login } = await clinic.tablet(newDevice());
