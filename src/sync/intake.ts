@@ -24,8 +24,6 @@ import {
 } from './sharing-database.ts';
 import type { StoredMessage } from './store-types.ts';
 
-/** Messages of this tablet that the store has acknowledged in this run; a design choice of this project. */
-const OWN_KEPT_MAX = 5000;
 /** Waiting messages that are tried again at a time. */
 const RETRIED_AT_ONCE = 256;
 /** Refused messages that are told; more say no more. */
@@ -57,8 +55,6 @@ export class Intake {
   #membership: Membership;
   #statements: readonly SignedStatement[];
   #members: Members;
-  /** Names of messages that this tablet wrote itself and that the store has. */
-  readonly #own = new Set<string>();
   #isMoreKnown = true;
 
   constructor(parts: IntakeParts) {
@@ -99,13 +95,6 @@ export class Intake {
     this.#parts.onChange();
   }
 
-  /** The store has a message of this tablet: it need not be opened when it comes back. */
-  isOwn(subject: string): void {
-    const [oldest] = this.#own;
-    if (this.#own.size >= OWN_KEPT_MAX && oldest !== undefined) this.#own.delete(oldest);
-    this.#own.add(subject);
-  }
-
   #opener(): Opener {
     const { crypto } = this.#parts;
     const { site, rootKey, secrets } = this.#membership;
@@ -115,8 +104,7 @@ export class Intake {
 
   /** Opens a portion of one stream and keeps what it says. Rejects where that could not be kept. */
   async take(portion: readonly StoredMessage[]): Promise<readonly Change[]> {
-    const fresh = portion.filter(({ subject }) => !this.#own.has(subject));
-    const changes = await this.#takeAll(fresh);
+    const changes = await this.#takeAll(portion);
     if (!this.#isMoreKnown) return changes;
     // What waits may open by what has just been learnt, once that is kept.
     await this.#parts.database.change(changes);

@@ -6,7 +6,6 @@
 import { ok } from '../base/result.ts';
 import { readOn } from './catch-up.ts';
 import { cursorAt, judgeCursor, movedOn } from './cursor.ts';
-import { HeardMessages } from './heard-messages.ts';
 import type { Outbox } from './outbox.ts';
 import type { Change, KeptCursor, SharingDatabase } from './sharing-database.ts';
 import {
@@ -57,8 +56,6 @@ export interface SharerParts {
    * read. Rejects where it could not be kept: the same portion then comes again.
    */
   readonly take: (portion: readonly StoredMessage[]) => Promise<readonly Change[]>;
-  /** A message of this tablet is in the store. */
-  readonly onKept: (subject: string) => void;
   /** Whether what the message was about was deleted on purpose. */
   readonly isErased: (subject: string) => Promise<boolean>;
   /** A stream of the store went back: what is to be noted of it. */
@@ -74,7 +71,8 @@ export class Sharer {
   readonly #parts: SharerParts;
   readonly #sending: Turns;
   readonly #reading: Turns;
-  readonly #heard = new HeardMessages();
+  /** Streams of which something was heard that was not looked for yet. */
+  readonly #heard = new Set<StreamName>();
   readonly #cursors = new Map<StreamName, KeptCursor>();
   readonly #stops: (() => void)[] = [];
   #callOffFull: () => void = () => undefined;
@@ -101,7 +99,7 @@ export class Sharer {
     const { store, database } = this.#parts;
     for (const cursor of await database.all('cursors')) this.#cursors.set(cursor.stream, cursor);
     this.#stops.push(
-      store.onStored((message) => this.#hear(message)),
+      store.onStored(({ stream }) => this.#hear(stream)),
       store.onLine((line) => this.#lineIs(line)),
     );
   }
@@ -117,13 +115,14 @@ export class Sharer {
 
   /** Something is owed. */
   owes(): void {
-    this.#tell();
+    this.tell();
     this.#sending.now();
   }
 
   /** Reads and sends everything at once. */
   now(): void {
     this.#isFullDue = true;
+    this.#isRead = false;
     this.#failures = 0;
     this.#sending.now();
     this.#reading.now();
@@ -134,21 +133,21 @@ export class Sharer {
     if (line === 'open') this.now();
     else {
       this.#isRead = false;
-      this.#heard.forget();
+      this.#heard.clear();
     }
-    this.#tell();
+    this.tell();
   }
 
-  #hear(message: StoredMessage): void {
-    this.#heard.add(message);
+  #hear(stream: StreamName): void {
+    this.#heard.add(stream);
     this.#reading.now();
   }
 
   async #send(): Promise<void> {
-    const { store, outbox, onKept, random } = this.#parts;
+    const { store, outbox, random } = this.#parts;
     if (this.#line !== 'open' || this.#isStopped) return;
     const isStopped = (): boolean => this.#isStopped;
-    const sent = await outbox.send(store, { isStopped, onKept }).catch(() => null);
+    const sent = await outbox.send(store, { isStopped }).catch(() => null);
     const code = sent?.done === false ? sent.code : null;
     this.#failures = sent?.done ? 0 : this.#failures + 1;
     this.#sendProblem = toldOf(code);
@@ -156,13 +155,14 @@ export class Sharer {
       const isHelpless = this.#sendProblem !== null;
       this.#sending.in(isHelpless ? HELPLESS_MS : waitAfter(this.#failures, random));
     }
-    this.#tell();
+    this.tell();
   }
 
   async #read(): Promise<void> {
     if (this.#line !== 'open' || this.#isStopped) return;
     const isFull = this.#isFullDue;
     this.#isFullDue = false;
+    const { sent } = this.#parts.outbox;
     let problem: SharerProblem | null = null;
     const done = await this.#readAll(isFull).catch(() => {
       problem = 'not-kept';
@@ -171,17 +171,19 @@ export class Sharer {
     this.#readProblem = problem;
     if (done?.ok === true) {
       this.#readFailures = 0;
-      if (isFull) this.#readToTheEnd();
+      if (isFull && !this.#isFullDue) await this.#readToTheEnd(sent);
     } else {
       this.#readFailures += 1;
       this.#isFullDue = true;
       this.#catchUp = null;
       this.#reading.in(waitAfter(this.#readFailures, this.#parts.random));
     }
-    this.#tell();
+    this.tell();
   }
 
-  #readToTheEnd(): void {
+  /** @param sent what the store had said it has before everything was read. */
+  async #readToTheEnd(sent: ReadonlySet<string>): Promise<void> {
+    await this.#parts.outbox.sendAgain(sent);
     this.#callOffFull();
     this.#callOffFull = this.#parts.timers.later(FULL_READ_MS, () => {
       this.#isFullDue = true;
@@ -195,14 +197,14 @@ export class Sharer {
   }
 
   async #readAll(isFull: boolean): StoreResult<null> {
+    const streams = READ_ORDER.filter((stream) => isFull || this.#heard.has(stream));
     if (isFull) {
       const checked = await this.#checkCursors();
       if (!checked.ok) return checked;
       const counted = await this.#countAhead();
       if (!counted.ok) return counted;
     }
-    for (const stream of READ_ORDER) {
-      if (!isFull && !this.#heard.has(stream)) continue;
+    for (const stream of streams) {
       const read = await this.#readStream(stream);
       if (!read.ok) return read;
     }
@@ -210,18 +212,22 @@ export class Sharer {
   }
 
   async #checkCursors(): StoreResult<null> {
-    const { store, database, isErased, wentBack } = this.#parts;
+    const { store, isErased } = this.#parts;
     for (const stream of STREAMS) {
       const verdict = await judgeCursor(store, this.#cursors.get(stream), isErased);
       if (!verdict.ok) return verdict;
-      if (verdict.value === 'same') continue;
-      await database.change([{ room: 'cursors', drop: stream }, ...wentBack(stream)]);
-      this.#cursors.delete(stream);
-      this.#heard.forget();
-      this.#isFirst = true;
-      this.#isRead = false;
+      if (verdict.value === 'went-back') await this.#wentBack(stream);
     }
     return ok(null);
+  }
+
+  /** A stream is read from its start again. */
+  async #wentBack(stream: StreamName): Promise<void> {
+    const { database, wentBack } = this.#parts;
+    await database.change([{ room: 'cursors', drop: stream }, ...wentBack(stream)]);
+    this.#cursors.delete(stream);
+    this.#isFirst = true;
+    this.#isRead = false;
   }
 
   /** How much there is to read, when it is much. */
@@ -233,28 +239,38 @@ export class Sharer {
       ahead += Math.max(0, (last.value?.seq ?? 0) - cursorAt(this.#cursors.get(stream)));
     }
     this.#catchUp = ahead < TOLD_FROM ? null : { done: 0, of: ahead };
-    this.#tell();
+    this.tell();
     return ok(null);
   }
 
   async #readStream(stream: StreamName): StoreResult<null> {
     const { store, pace } = this.#parts;
-    for (;;) {
-      if (this.#isStopped) return ok(null);
-      const { atOnce, restMs } = pace();
-      const from = cursorAt(this.#cursors.get(stream)) + 1;
-      const heard = this.#heard.takeFrom(stream, { from, atOnce });
-      const got = heard.length > 0 ? ok(heard) : await readOn(store, { stream, from, atOnce });
+    this.#heard.delete(stream);
+    for (let most = 1; !this.#isStopped; most = Math.min(8 * most, pace().atOnce)) {
+      const after = this.#cursors.get(stream)?.marks[0] ?? null;
+      const got = await readOn(store, { stream, after, most });
       if (!got.ok) return got;
-      if (got.value.length === 0) return ok(null);
-      await this.#keep(stream, got.value);
+      const { messages, isOther } = got.value;
+      if (isOther) {
+        await this.#wentBack(stream);
+        // The other streams went back with it, which their own cursors tell.
+        this.now();
+        return ok(null);
+      }
+      if (messages.length === 0) return ok(null);
+      await this.#keep(stream, messages);
+      const { restMs } = pace();
       if (restMs > 0) await this.#rest(restMs);
     }
+    return ok(null);
   }
 
   async #keep(stream: StreamName, portion: readonly StoredMessage[]): Promise<void> {
-    const { database, take } = this.#parts;
-    const noted = await take(portion);
+    const { database, take, outbox } = this.#parts;
+    const seen = portion.map(({ subject }) => outbox.saw(subject));
+    // What this tablet has just written need not be opened, unless nothing is known of the store any more.
+    const others = portion.filter((_, i) => this.#isFirst || seen[i]?.length === 0);
+    const noted = [...seen.flat(), ...(await take(others))];
     let cursor = this.#cursors.get(stream);
     for (const { seq, subject } of portion) cursor = movedOn(cursor, { stream, seq, subject });
     if (cursor === undefined) return;
@@ -263,7 +279,7 @@ export class Sharer {
     if (this.#catchUp === null) return;
     const { done, of } = this.#catchUp;
     this.#catchUp = { done: Math.min(of, done + portion.length), of };
-    this.#tell();
+    this.tell();
   }
 
   #rest(ms: number): Promise<void> {
@@ -272,7 +288,8 @@ export class Sharer {
     });
   }
 
-  #tell(): void {
+  /** Tells how it stands, where that has changed. */
+  tell(): void {
     const { outbox, onState } = this.#parts;
     const stuck = outbox.stuck > 0 ? 'too-large' : null;
     const state: SharerState = {

@@ -80,6 +80,8 @@ export interface KeptKey {
 export interface SharingSchema extends DBSchema {
   ones: { key: string; value: KeptOne };
   outbox: { key: number; value: OwedMessage };
+  /** What the store said that it has, until it is read there: an older disk may have lost it since. */
+  sent: { key: string; value: OwedMessage };
   /** What the store refuses for good: told, and not tried again. */
   stuck: { key: number; value: OwedMessage };
   cursors: { key: StreamName; value: KeptCursor };
@@ -97,6 +99,7 @@ export type Room = StoreNames<SharingSchema>;
 const KEY_PATHS: Readonly<Record<Room, string | string[]>> = {
   ones: 'name',
   outbox: 'n',
+  sent: 'subject',
   stuck: 'n',
   cursors: 'stream',
   cases: 'caseId',
@@ -110,6 +113,7 @@ const KEY_PATHS: Readonly<Record<Room, string | string[]>> = {
 const ROOMS: readonly Room[] = [
   'ones',
   'outbox',
+  'sent',
   'stuck',
   'cursors',
   'cases',

@@ -240,9 +240,16 @@ export async function settled(hub: MemoryHub, tablets: readonly TestTablet[]): P
       return at >= last;
     });
   };
-  await until(async () => {
+  const stored = (): string =>
+    (['J', 'F', 'K'] as const).map((stream) => hub.messages(stream).at(-1)?.subject).join();
+  const allUp = async (): Promise<boolean> => {
     for (const tablet of tablets) if (!(await isUp(tablet))) return false;
     return true;
+  };
+  // What one hands over while another is looked at is new to that one.
+  await until(async () => {
+    const before = stored();
+    return (await allUp()) && (await allUp()) && stored() === before;
   }, 'all to be shared');
 }
 

@@ -91,7 +91,10 @@ export class Engine {
     this.#parts = parts;
     const { database, store, journal, timers, random } = parts;
     const later = { later: (ms: number, run: () => void) => timers.after(ms, run) };
-    this.#outbox = new Outbox(database, () => this.#sharer.owes());
+    this.#outbox = new Outbox(database, {
+      onAdded: () => this.#sharer.owes(),
+      onChange: () => this.#sharer.tell(),
+    });
     this.#sharer = new Sharer({
       store,
       database,
@@ -99,7 +102,6 @@ export class Engine {
       timers: later,
       random,
       take: (portion) => this.#inLine(() => this.#takePortion(portion)),
-      onKept: (subject) => this.#intake?.isOwn(subject),
       isErased: async (subject) => this.#isErased(subject),
       wentBack: (stream) => [...forgottenOf(stream), this.#noteWentBack()],
       onRead: ({ isFirst }) => this.#wasRead(isFirst),

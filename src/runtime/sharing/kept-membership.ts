@@ -18,6 +18,7 @@ const SHARED = 'shared';
 const ROOMS = [
   'ones',
   'outbox',
+  'sent',
   'stuck',
   'cursors',
   'cases',
