@@ -45,6 +45,8 @@ export interface IntakeParts {
   readonly statements: readonly SignedStatement[];
   /** Keeps what was said, in its order; answers what is to be noted of it. */
   readonly take: (messages: readonly TakenMessage[]) => Promise<readonly Change[]>;
+  /** Whether a case was deleted on purpose: its keys are not kept any more. */
+  readonly isDeleted: (caseId: string) => Promise<boolean>;
   /** Who belongs to the clinic, the clinic's secret or what is refused has changed. */
   readonly onChange: () => void;
 }
@@ -130,6 +132,7 @@ export class Intake {
     this.#isMoreKnown = true;
     const { value } = opened;
     if (value.type === 'case-key') {
+      if (await this.#parts.isDeleted(value.key.caseId)) return gone(message);
       const mark: Change = { room: 'offered', put: { id: keyMark(value.key) } };
       return [this.keys.keep(value.key), mark, ...gone(message)];
     }
@@ -162,11 +165,17 @@ export class Intake {
       if (opened.ok) {
         taken.push({ ...opened.value, message });
         changes.push(...gone(message));
-      } else changes.push(...this.#left(message, opened.error));
+      } else if (await this.#isOfDeleted(message)) changes.push(...gone(message));
+      else changes.push(...this.#left(message, opened.error));
     }
     const kept = taken.length === 0 ? [] : await this.#parts.take(taken);
     // What is to wait although it opened is said by who keeps it.
     return [...changes, ...kept];
+  }
+
+  /** What was left in the store of a case that was deleted is nobody's to open. */
+  async #isOfDeleted({ stream, subject }: StoredMessage): Promise<boolean> {
+    return stream === 'J' && this.#parts.isDeleted(subject.split('.')[3] ?? '');
   }
 
   /** A tablet that nobody knows yet may be vouched for by the very message, or by one before it. */

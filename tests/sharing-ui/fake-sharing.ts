@@ -36,6 +36,7 @@ export function fakeSharing(first: Partial<SharingState> = {}) {
     invite: vi.fn<Sharing['invite']>(async () => ok(pairing)),
     putOut: vi.fn<Sharing['putOut']>(async () => ok(null)),
     rename: vi.fn<Sharing['rename']>(async () => ok(null)),
+    eraseDeleted: vi.fn<Sharing['eraseDeleted']>(async () => ok({ keys: 0, entries: 0 })),
     boxText: vi.fn<Sharing['boxText']>(async () => null),
     boxPrinted: vi.fn<Sharing['boxPrinted']>(async () => ok(null)),
     recover: vi.fn<Sharing['recover']>(async () => ok(null)),

@@ -152,6 +152,7 @@ function stillSharing(look: Look): Sharing {
     invite: begin,
     putOut: done,
     rename: done,
+    eraseDeleted: async () => ({ ok: true, value: { keys: 0, entries: 0 } }),
     boxText: async () => BOX_TEXT,
     boxPrinted: done,
     recover: done,

@@ -64,6 +64,19 @@ export function testServer(): TestServer {
       devices.set(user, device);
       return `jwt of ${device}`;
     },
+    erase: async (given, { site, caseId }) => {
+      if (given.storeSeed !== seeds.storeSeed) throw new Error('another server');
+      const erased = { K: 0, J: 0 };
+      for (const stream of ['K', 'J'] as const) {
+        for (const { seq, subject } of hub.messages(stream)) {
+          const [, of, , item = ''] = subject.split('.');
+          if (of !== site || item !== caseId) continue;
+          hub.erase(stream, seq);
+          erased[stream] += 1;
+        }
+      }
+      return ok({ keys: erased.K, entries: erased.J });
+    },
     shutOut: async (given, o) => {
       if (given.operatorSeed !== seeds.operatorSeed) throw new Error('another server');
       for (const user of o.users) hub.putOut(devices.get(user) ?? '');

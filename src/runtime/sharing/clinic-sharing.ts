@@ -25,7 +25,7 @@ import { readConflicts } from './read-conflicts.ts';
 import { RunningEngine } from './running-engine.ts';
 import type { SharingParts } from './sharing-parts.ts';
 import { NOT_SHARING, type Pairing, type Sharing, type SharingState } from './sharing-state.ts';
-import { browserStore, type StorePlatform } from './store-platform.ts';
+import { browserStore, type Erased, type StorePlatform } from './store-platform.ts';
 
 type Done<T = null> = Promise<Result<T, Problem>>;
 
@@ -253,6 +253,14 @@ export class ClinicSharing implements Sharing {
     const statement = { type: 'renamed', device, name: name.trim(), atWallMs } as const;
     await this.#publish([await signStatement(crypto, { site: box.site, root, statement })]);
     return ok(null);
+  }
+
+  async eraseDeleted({ passphrase }: Parameters<Sharing['eraseDeleted']>[0]): Done<Erased> {
+    const opened = await this.#opened(passphrase);
+    if (!opened.ok) return opened;
+    const { journal } = this.#parts;
+    const { eraseDeleted } = await import('./erase.ts');
+    return eraseDeleted({ box: opened.value.box, journal, platform: this.#platform });
   }
 
   async boxText(): Promise<string | null> {

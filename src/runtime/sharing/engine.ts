@@ -24,6 +24,7 @@ import { type Fork, keepForks, readForks } from './forks.ts';
 import { forgottenOf, offered, tombstoneMark } from './marks.ts';
 import { OwnThings } from './own-things.ts';
 import { type HeardTablet, Presence } from './presence.ts';
+import { refusedRows } from './refused-rows.ts';
 import type { RefusedRow } from './sharing-state.ts';
 import { TakeIn } from './take-in.ts';
 
@@ -102,7 +103,7 @@ export class Engine {
       timers: later,
       random,
       take: (portion) => this.#inLine(() => this.#takePortion(portion)),
-      isErased: async (subject) => this.#isErased(subject),
+      isErased: (subject) => this.#isDeleted(subject.split('.')[3] ?? ''),
       wentBack: (stream) => [...forgottenOf(stream), this.#noteWentBack()],
       onRead: ({ isFirst }) => this.#wasRead(isFirst),
       pace: () => (parts.running() === null ? QUIET_PACE : BUSY_PACE),
@@ -226,6 +227,7 @@ export class Engine {
       keys: (secrets) => new CaseKeyRing({ database, crypto, secrets }),
       statements: await this.#knownStatements(),
       take: (messages) => take.take(messages),
+      isDeleted: (caseId) => this.#isDeleted(caseId),
       onChange: () => {
         this.#isDirty.refused = true;
         this.#changed({ isUrgent: false });
@@ -357,9 +359,8 @@ export class Engine {
     return running.log.state.closed === null;
   }
 
-  async #isErased(subject: string): Promise<boolean> {
-    const item = subject.split('.')[3] ?? '';
-    return (await this.#parts.database.get('offered', tombstoneMark(item))) !== undefined;
+  async #isDeleted(caseId: string): Promise<boolean> {
+    return (await this.#parts.database.get('offered', tombstoneMark(caseId))) !== undefined;
   }
 
   #noteWentBack() {
@@ -389,12 +390,7 @@ export class Engine {
     const { database, journal } = this.#parts;
     const { refused, forks } = this.#isDirty;
     if (refused) {
-      const counts = new Map<string, RefusedRow>();
-      for (const { code, device } of await database.all('refused')) {
-        const key = `${code} ${device}`;
-        counts.set(key, { code, device, count: (counts.get(key)?.count ?? 0) + 1 });
-      }
-      this.#refused = [...counts.values()];
+      this.#refused = refusedRows(await database.all('refused'));
       this.#isDirty.refused = false;
     }
     if (!forks) return;

@@ -125,6 +125,13 @@ export interface Sharing {
     readonly name: string;
     readonly passphrase: string;
   }): Promise<Result<null, Problem>>;
+  /**
+   * On the lead's tablet: erases in the store what is left there of deleted cases. Answers how many messages of
+   * keys and of entries there were.
+   */
+  eraseDeleted(o: {
+    readonly passphrase: string;
+  }): Promise<Result<{ readonly keys: number; readonly entries: number }, Problem>>;
   /** The sealed box as text to print or keep: letters, digits, groups. Null while there is none here. */
   boxText(): Promise<string | null>;
   /** Somebody has the box on paper: the clinic's tablets need not ask for it any more. */

@@ -19,6 +19,17 @@ export interface StorePlatform {
     seeds: ServerSeeds,
     o: { readonly site: string; readonly users: readonly string[] },
   ): Promise<Result<null, Problem>>;
+  /** Erases what the store has of a case, keys first. */
+  erase(
+    seeds: ServerSeeds,
+    o: { readonly site: string; readonly caseId: string },
+  ): Promise<Result<Erased, Problem>>;
+}
+
+/** Messages that were found and erased. */
+export interface Erased {
+  readonly keys: number;
+  readonly entries: number;
 }
 
 const doorSchema = v.object({
@@ -62,6 +73,14 @@ export function browserStore(origin: string): StorePlatform {
       ]);
       const address = storeAddress(origin);
       return putOutAtServer(seeds, { address, connect: connectByPage, ...o });
+    },
+    async erase(seeds, o) {
+      const [{ eraseAtServer }, { storeAddress, connectByPage }] = await Promise.all([
+        import('../../sync/erase-at-server.ts'),
+        client(),
+      ]);
+      const address = storeAddress(origin);
+      return eraseAtServer(seeds, { address, connect: connectByPage, ...o });
     },
   };
 }

@@ -19,6 +19,7 @@ import { useCasesList } from '../shared/materials-hooks.ts';
 import { useApp, useTimes } from '../shared/session-context.ts';
 import { CasesDelete } from './CasesDelete.tsx';
 import { CasesElsewhere } from './CasesElsewhere.tsx';
+import { CasesErase } from './CasesErase.tsx';
 import { CasesExport } from './CasesExport.tsx';
 import { CasesFilter } from './CasesFilter.tsx';
 import { CasesGone } from './CasesGone.tsx';
@@ -77,6 +78,7 @@ export function Cases() {
         </>
       )}
       <CasesGone tombstones={list.tombstones} />
+      {list.tombstones.length > 0 && <CasesErase />}
       {deleting !== null && <CasesDelete facts={deleting} onClose={() => setDeleting(null)} />}
     </Frame>
   );
@@ -127,6 +129,9 @@ function Row(o: {
   const isRunning = useApp((s) => s.running?.caseId === facts.caseId);
   const hasTwoEnds = useApp((s) => s.secondEnds.some((e) => e.caseId === facts.caseId));
   const isOut = isExported(list, facts);
+  // What another tablet may still write on is not taken from it.
+  const isShared = useApp((s) => s.sharing.standing === 'paired') && facts.mode === 'patient';
+  const mayDelete = isOut && (facts.isClosed || !isShared);
   const mark = list.marks.get(facts.caseId);
   // Once every case was read, nothing is known only of one that does not hold together.
   const isDamaged = facts.breaches === null && list.done === list.of;
@@ -158,7 +163,7 @@ function Row(o: {
             : caseListWords.toExport}
         </span>
       </Link>
-      {isOut && (
+      {mayDelete && (
         <Button
           rank="quiet"
           disabled={isReader || isRunning}

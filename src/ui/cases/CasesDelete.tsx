@@ -6,11 +6,13 @@ import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
-import { useSession } from '../shared/session-context.ts';
+import { useApp, useSession } from '../shared/session-context.ts';
 
 /** Deletes one exported case; who and why stay behind. */
 export function CasesDelete(o: { readonly facts: CaseFacts; readonly onClose: () => void }) {
   const { casesList } = useSession();
+  const isAlone = useApp((s) => s.sharing.standing === 'alone');
+  const isShared = !isAlone && o.facts.mode === 'patient';
   const [by, setBy] = useState('');
   const [reason, setReason] = useState('');
   const [lost, setLost] = useState<string | null>(null);
@@ -40,6 +42,7 @@ export function CasesDelete(o: { readonly facts: CaseFacts; readonly onClose: ()
         <strong>{caseListWords.deleteWhat(o.facts)}</strong>
       </p>
       <p>{caseListWords.deleteNote}</p>
+      {isShared && <p>{caseListWords.deleteNoteClinic}</p>}
       <TextField label={caseListWords.deleteBy} value={by} onChange={setBy} />
       <TextField label={caseListWords.deleteWhy} lines={2} value={reason} onChange={setReason} />
     </Sheet>

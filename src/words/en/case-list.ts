@@ -74,6 +74,25 @@ export const caseList = {
     `${o.title}, ${o.chartRef}`,
   deleteNote:
     'Its entries are deleted from this tablet. One line stays: what was deleted, when, by whom and why. Files that were exported are not touched.',
+  deleteNoteClinic:
+    'Every tablet of the clinic deletes it. A tablet that is offline keeps it until it connects, a lost one for ever. In the store its messages stay until the clinic lead erases them; sizes, times and ids stay there for good. Whether that is erasure in law is a question for your counsel.',
+  eraseTitle: 'What the store still has of deleted cases',
+  eraseNote:
+    'The lead’s passphrase opens the keys of the store. Then the case keys and the entries of every deleted case are overwritten there, one by one. Copies of the store’s disk are not reached.',
+  erasePassphrase: 'Passphrase of the clinic lead',
+  eraseDo: 'Erase them in the store',
+  erasing: 'Erasing',
+  erased: (o: { readonly keys: number; readonly entries: number }): string =>
+    o.keys + o.entries === 0
+      ? 'Nothing of a deleted case is left in the store.'
+      : `${plural(o.entries, { one: '1 message of entries', other: `${o.entries} messages of entries` })} and ${plural(o.keys, { one: '1 key', other: `${o.keys} keys` })} were erased in the store.`,
+  notErased: 'Not everything was erased.',
+  notErasedWhy: {
+    'wrong-passphrase': 'That is not the lead’s passphrase.',
+    'no-box': 'The lead’s box is not on this tablet.',
+    'not-connected': 'There is no line to the store. Try again when there is one.',
+    other: 'The store did not answer as it should. Try again.',
+  },
   deleteBy: 'Deleted by',
   deleteWhy: 'Reason',
   deleteDo: 'Delete this case',

@@ -2,6 +2,7 @@ import { Link, Route, Switch } from 'wouter';
 import { sharingLinkWords } from '../../../words/sharing-link-words.ts';
 import { sharingWords } from '../../../words/sharing-words.ts';
 import { Banner } from '../../parts/Banner.tsx';
+import { BrokenChains } from '../../shared/BrokenChains.tsx';
 import { Frame } from '../../shared/Frame.tsx';
 import { useApp, useSession } from '../../shared/session-context.ts';
 import { useLoaded } from '../../shared/use-loaded.ts';
@@ -60,6 +61,7 @@ function Home() {
       {isReader && (
         <Banner tone="plain" words={sharingWords.reader} advice={sharingWords.readerTodo} />
       )}
+      <BrokenChains />
       {conflicts > 0 && (
         <Banner
           tone="attention"
