@@ -75,6 +75,26 @@ describe('a clinic of tablets', () => {
     expect(wrong.ok ? null : wrong.error.code).toBe('wrong-passphrase');
   });
 
+  it('tells the other end that a tablet was let in, also when its page of pairing is gone by then', async () => {
+    const server = testServer();
+    const lead = await founded(server);
+    const other = await tablet(server);
+    const inviting = await lead.sharing.invite({ passphrase: PASSPHRASE });
+    if (!inviting.ok) throw new Error(inviting.error.code);
+    const { code } = inviting.value.state.getState();
+    const joining = await other.sharing.join({ code: code ?? '', name: 'Chair 2' });
+    if (!joining.ok) throw new Error(joining.error.code);
+    const { sharing } = other;
+    const unfollow = sharing.state.subscribe(({ standing }) => {
+      if (standing === 'paired') joining.value.stop();
+    });
+    await until(() => inviting.value.state.getState().step === 'compare', 'the digits');
+    await inviting.value.confirm();
+    await until(() => inviting.value.state.getState().step === 'done', 'the lead to hear of it');
+    await until(() => lead.state.tablets.length === 2, 'two rows');
+    unfollow();
+  });
+
   it('puts a tablet out: it comes in no more, its word counts no more, and what is new stays closed to it', async () => {
     const server = testServer();
     const lead = await founded(server);

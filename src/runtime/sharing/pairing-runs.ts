@@ -122,7 +122,10 @@ export async function runJoin(
   return ok({
     state,
     confirm: () => Promise.resolve(),
-    stop: () => end.stop(),
+    // Once it was let in it takes part, and the other end has to hear of it.
+    stop: () => {
+      if (end.given?.type !== 'welcome') end.stop();
+    },
   });
 }
 

@@ -130,7 +130,8 @@ export const sharing = {
   wentBackTodo:
     'Everything of this tablet is offered to it again. Tell whoever looks after the server.',
   demo: 'DEMO store: for trying, not for patients',
-  demoTodo: 'Its keys are known. Found the clinic on a store of its own before the first patient.',
+  demoTodo:
+    'It serves one machine, and its server lacks what a clinic needs. Found the clinic on a store of its own before the first patient.',
 
   list: 'Tablets',
   isThis: 'this tablet',
