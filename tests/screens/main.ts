@@ -6,6 +6,7 @@ import { mkdir, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
+import { drawStates } from '../sharing-ui/draw-states.ts';
 import { launchBrowser } from '../tools/browser.ts';
 import { buildForRun, serveBuilt } from '../tools/built-app.ts';
 import { watchPictures } from '../tools/chair-driver.ts';
@@ -78,6 +79,8 @@ await visitEveryScreen(page, {
 });
 await writeFile(join(outDir, 'index.html'), indexPage(rows));
 console.log(join(outDir, 'index.html'));
+// What a tablet shows of the clinic's store, which a page by itself never comes to.
+console.log(await drawStates());
 await browser.close();
 await served.stop();
 await removeBuild();

@@ -28,6 +28,7 @@ const DESK: readonly (readonly [name: string, path: string, there: string | RegE
   ['protocol', `/protocols/${PROTOCOL_ID}`, 'The sequence'],
   ['lead-desk', '/lead', /desk yet/],
   ['clinic', '/clinic', 'Size of this screen'],
+  ['tablets', '/clinic/tablets', 'Tablets'],
   ['cases', '/record', 'Record'],
   ['materials', '/materials', 'Materials'],
   ['backup', '/backup', 'Make a backup'],

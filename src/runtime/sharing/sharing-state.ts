@@ -50,7 +50,7 @@ export interface SharingState {
   readonly refused: readonly RefusedRow[];
   /** The store went back to an older state, and everything of this tablet is offered again. */
   readonly wentBackAtWallMs: number | null;
-  /** Facts and journals that two tablets tell differently, and a person has to choose. */
+  /** What two tablets tell differently, and a person has to choose about. */
   readonly conflicts: number;
   /** Cases whose entries do not stand to a head that a tablet signed of them. */
   readonly brokenChains: readonly BrokenChain[];

@@ -47,7 +47,7 @@ export function stateOf(
   o: {
     readonly times: SharedTimes;
     readonly box: KeptBox | null;
-    /** What two tablets tell differently, without the cases. */
+    /** What a person has to choose about; of a case both ends are kept, and nobody chooses. */
     readonly conflicts: number;
     readonly problem: string | null;
   },
@@ -68,7 +68,7 @@ export function stateOf(
     tablets: rows({ members, heard, device }),
     refused: engine.refused,
     wentBackAtWallMs: engine.wentBackAtWallMs,
-    conflicts: engine.forks.length + o.conflicts,
+    conflicts: o.conflicts,
     box: box && { sealedAtWallMs: box.sealedAtWallMs, isKept: box.isPrinted || box.isBackedUp },
     brokenChains: engine.brokenChains,
     problem: o.problem ?? state.problem,
