@@ -275,7 +275,7 @@ export const sharing = {
   },
   /** A line of the printed box, which has its number. */
   boxLine: (o: { readonly line: number; readonly came: string }): string =>
-    `Text of the box, line ${o.line}: the line as it was printed expected, “${o.came}” came.`,
+    `Text of the box, line ${o.line}: the line as it was printed expected, ${o.came} came.`,
   /** Why a pairing ended. */
   pairProblems: {
     'no-answer':
