@@ -195,7 +195,9 @@ export class Intake {
     }
     this.#parts.onChange();
     const device = subject.split('.')[2] ?? '';
-    return [{ room: 'refused', put: { subject, code, device } }, ...gone(message)];
+    const told: Change = { room: 'refused', put: { subject, code, device } };
+    // What bears the name of another message must not take the place of that one, which may wait.
+    return code === 'not-a-message' ? [told] : [told, ...gone(message)];
   }
 
   /** Tries again what waits: something outside may have changed. */

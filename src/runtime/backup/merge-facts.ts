@@ -8,7 +8,7 @@ import { fieldsOf } from '../../base/json.ts';
 import { ok, type Result } from '../../base/result.ts';
 import type { Journal, JournalProblem, StoredDocument } from '../../storage/journal-types.ts';
 import { isOfADesk, saidType } from '../facts/desk-facts.ts';
-import { FACT_KINDS, type Fact, keepFact, listFacts, readFact } from '../facts/fact.ts';
+import { FACT_KINDS, type Fact, factDocument, keepFact, listFacts, readFact } from '../facts/fact.ts';
 import { factOfDocument } from '../facts/legacy-facts.ts';
 import { CAME_IN, CLINIC_DESK, LOG_TAKEN_OVER } from '../facts/this-tablet.ts';
 import { PASSPHRASE } from '../lead/lead-documents.ts';
@@ -19,6 +19,9 @@ export interface FileMarks {
   readonly cameIn: ReadonlySet<string>;
   readonly takenOver: ReadonlySet<string>;
 }
+
+/** What only a tablet has that has a lead, or belongs to a clinic that has one. */
+const HAS_LEAD: ReadonlySet<string> = new Set([PASSPHRASE, CLINIC_DESK, factDocument('tablet')]);
 
 type Done = Promise<Result<null, JournalProblem>>;
 
@@ -61,7 +64,7 @@ export class FactMerger {
   async begin(documents: readonly StoredDocument[]): Done {
     // A tablet of a clinic has the clinic's lead, wherever that desk stands.
     this.#hasLead = documents.some(
-      ({ kind, value }) => (kind === PASSPHRASE || kind === CLINIC_DESK) && value !== null,
+      ({ kind, value }) => HAS_LEAD.has(kind) && value !== null,
     );
     for (const kind of FACT_KINDS) {
       const listed = await listFacts(this.#journal, kind);

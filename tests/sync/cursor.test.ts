@@ -1,0 +1,94 @@
+import { describe, expect, it } from 'vitest';
+import { readOn } from '../../src/sync/catch-up.ts';
+import { cursorAt, judgeCursor, movedOn } from '../../src/sync/cursor.ts';
+import { MemoryHub } from '../../src/sync/memory-store.ts';
+import type { KeptCursor } from '../../src/sync/sharing-database.ts';
+
+const never = async (_: string): Promise<boolean> => false;
+
+function filled(count: number, from = 1): MemoryHub {
+  const hub = new MemoryHub();
+  for (let n = from; n < from + count; n += 1) put(hub, n);
+  return hub;
+}
+
+const put = (hub: MemoryHub, n: number): number =>
+  hub.plant({ stream: 'J', subject: `j.s.d.case-${n}.0.${n}`, data: new Uint8Array([n % 256]) });
+
+function readTo(hub: MemoryHub, seq: number): KeptCursor {
+  let cursor: KeptCursor | undefined;
+  for (const message of hub.messages('J')) {
+    if (message.seq <= seq) cursor = movedOn(cursor, message);
+  }
+  if (cursor === undefined) throw new Error('a cursor');
+  return cursor;
+}
+
+async function verdict(hub: MemoryHub, cursor: KeptCursor, isErased = never) {
+  const judged = await judgeCursor(hub.open('a'), cursor, isErased);
+  return judged.ok ? judged.value : judged.error.code;
+}
+
+describe('a cursor', () => {
+  it('knows the store that it was read from, also when that went on', async () => {
+    const hub = filled(10);
+    const cursor = readTo(hub, 10);
+    expect(cursorAt(cursor)).toBe(10);
+    expect(await verdict(hub, cursor)).toBe('same');
+    put(hub, 11);
+    expect(await verdict(hub, cursor)).toBe('same');
+  });
+
+  it('tells a store that was put back: shorter, or with another message at the place', async () => {
+    const hub = filled(5);
+    const before = hub.disk();
+    for (let n = 6; n <= 10; n += 1) put(hub, n);
+    const cursor = readTo(hub, 10);
+    hub.rollBack(before);
+    expect(await verdict(hub, cursor)).toBe('went-back');
+    for (let n = 20; n < 30; n += 1) put(hub, n);
+    expect(await verdict(hub, cursor)).toBe('went-back');
+  });
+
+  it('passes over what was erased, in the midst and at the end where it was deleted on purpose', async () => {
+    const hub = filled(10);
+    const cursor = readTo(hub, 9);
+    hub.erase('J', 9);
+    expect(await verdict(hub, cursor)).toBe('same');
+    hub.erase('J', 10);
+    expect(await verdict(hub, cursor)).toBe('went-back');
+    const erased = async (subject: string): Promise<boolean> => subject.includes('case-9');
+    expect(await verdict(hub, cursor, erased)).toBe('same');
+  });
+
+  it('keeps few marks, however far it comes', () => {
+    const cursor = readTo(filled(1000), 1000);
+    expect(cursor.marks.length).toBeLessThanOrEqual(5);
+    expect(cursor.marks[0]?.seq).toBe(1000);
+  });
+});
+
+describe('reading on', () => {
+  it('gives every message once, in order, over gaps of erased ones', async () => {
+    const hub = filled(300);
+    for (const gone of [1, 2, 77, 78, 79, 200]) hub.erase('J', gone);
+    const store = hub.open('a');
+    const seen: number[] = [];
+    for (let after: KeptCursor['marks'][number] | null = null; ; ) {
+      const got = await readOn(store, { stream: 'J', after, most: 64 });
+      if (!got.ok || got.value.messages.length === 0) break;
+      seen.push(...got.value.messages.map(({ seq }) => seq));
+      after = got.value.messages.at(-1) ?? null;
+    }
+    expect(seen).toEqual(hub.messages('J').map(({ seq }) => seq));
+    expect(seen).toHaveLength(294);
+  });
+
+  it('stops where another message stands at the last place that was read', async () => {
+    const hub = filled(5);
+    const after = hub.messages('J').at(-1) ?? null;
+    const other = filled(6, 100);
+    const got = await readOn(other.open('a'), { stream: 'J', after, most: 64 });
+    expect(got.ok && got.value).toEqual({ messages: [], isOther: true });
+  });
+});
