@@ -58,8 +58,8 @@ export interface SharerParts {
   readonly take: (portion: readonly StoredMessage[]) => Promise<readonly Change[]>;
   /** Whether what the message was about was deleted on purpose. */
   readonly isErased: (subject: string) => Promise<boolean>;
-  /** A stream of the store went back: what is to be noted of it. */
-  readonly wentBack: (stream: StreamName) => readonly Change[];
+  /** A stream of the store went back: notes that, together with what is to be noted here. */
+  readonly wentBack: (stream: StreamName, along: readonly Change[]) => Promise<void>;
   /** Everything was read, at first or again: what the store lacks can be told now. */
   readonly onRead: (o: { readonly isFirst: boolean }) => void;
   /** How much is read at a time, and how long is rested between, ms. */
@@ -223,8 +223,7 @@ export class Sharer {
 
   /** A stream is read from its start again. */
   async #wentBack(stream: StreamName): Promise<void> {
-    const { database, wentBack } = this.#parts;
-    await database.change([{ room: 'cursors', drop: stream }, ...wentBack(stream)]);
+    await this.#parts.wentBack(stream, [{ room: 'cursors', drop: stream }]);
     this.#cursors.delete(stream);
     this.#isFirst = true;
     this.#isRead = false;

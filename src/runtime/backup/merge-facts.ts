@@ -8,7 +8,14 @@ import { fieldsOf } from '../../base/json.ts';
 import { ok, type Result } from '../../base/result.ts';
 import type { Journal, JournalProblem, StoredDocument } from '../../storage/journal-types.ts';
 import { isOfADesk, saidType } from '../facts/desk-facts.ts';
-import { FACT_KINDS, type Fact, factDocument, keepFact, listFacts, readFact } from '../facts/fact.ts';
+import {
+  FACT_KINDS,
+  type Fact,
+  factDocument,
+  keepFact,
+  listFacts,
+  readFact,
+} from '../facts/fact.ts';
 import { factOfDocument } from '../facts/legacy-facts.ts';
 import { CAME_IN, CLINIC_DESK, LOG_TAKEN_OVER } from '../facts/this-tablet.ts';
 import { PASSPHRASE } from '../lead/lead-documents.ts';
@@ -63,9 +70,7 @@ export class FactMerger {
   /** Reads what this tablet knows. Errors: the journal's. */
   async begin(documents: readonly StoredDocument[]): Done {
     // A tablet of a clinic has the clinic's lead, wherever that desk stands.
-    this.#hasLead = documents.some(
-      ({ kind, value }) => HAS_LEAD.has(kind) && value !== null,
-    );
+    this.#hasLead = documents.some(({ kind, value }) => HAS_LEAD.has(kind) && value !== null);
     for (const kind of FACT_KINDS) {
       const listed = await listFacts(this.#journal, kind);
       if (!listed.ok) return listed;

@@ -2,12 +2,10 @@
  * One tablet's part in the clinic's store, from the moment it takes part until it stops. It runs in the window
  * that writes. Nothing waits for it: it hears what was stored after it was stored.
  */
-import { hashText } from '../../storage/hash-chain.ts';
 import type { Journal, JournalNews } from '../../storage/journal-types.ts';
 import type { TabletKeys } from '../../storage/signatures.ts';
 import { CaseKeyRing, keyMark } from '../../sync/case-key-ring.ts';
 import { Intake, MEMBERSHIP } from '../../sync/intake.ts';
-import { verifiedStatement } from '../../sync/members.ts';
 import { Outbox } from '../../sync/outbox.ts';
 import type { PutOutPlan } from '../../sync/rotation.ts';
 import type { Members, Membership, Sealer, SignedStatement } from '../../sync/sealed-types.ts';
@@ -18,9 +16,9 @@ import { Turns } from '../../sync/turns.ts';
 import type { BrokenChain } from '../anchors/broken-chains.ts';
 import { ClinicHeads } from '../anchors/clinic-heads.ts';
 import type { RunningCase } from '../app-state.ts';
-import { listFacts } from '../facts/fact.ts';
 import { Brought } from './brought.ts';
 import { type Fork, keepForks, readForks } from './forks.ts';
+import { knownStatements } from './known-statements.ts';
 import { forgottenOf, offered, tombstoneMark } from './marks.ts';
 import { OwnThings } from './own-things.ts';
 import { type HeardTablet, Presence } from './presence.ts';
@@ -104,7 +102,11 @@ export class Engine {
       random,
       take: (portion) => this.#inLine(() => this.#takePortion(portion)),
       isErased: (subject) => this.#isDeleted(subject.split('.')[3] ?? ''),
-      wentBack: (stream) => [...forgottenOf(stream), this.#noteWentBack()],
+      // In line with what is offered: nothing may be noted by what was known of the store before.
+      wentBack: (stream, along) =>
+        this.#inLine(() =>
+          database.change([...along, ...forgottenOf(stream), this.#noteWentBack()]),
+        ),
       onRead: ({ isFirst }) => this.#wasRead(isFirst),
       pace: () => (parts.running() === null ? QUIET_PACE : BUSY_PACE),
       onState: (state) => this.#stateIs(state),
@@ -225,7 +227,7 @@ export class Engine {
       database,
       membership,
       keys: (secrets) => new CaseKeyRing({ database, crypto, secrets }),
-      statements: await this.#knownStatements(),
+      statements: await knownStatements(this.#parts),
       take: (messages) => take.take(messages),
       isDeleted: (caseId) => this.#isDeleted(caseId),
       onChange: () => {
@@ -303,17 +305,6 @@ export class Engine {
       );
       this.#opened.setMembership(membership);
     });
-  }
-
-  async #knownStatements(): Promise<readonly SignedStatement[]> {
-    const { crypto, journal, membership, statements } = this.#parts;
-    const listed = await listFacts(journal, 'tablet');
-    const said = listed.ok ? listed.value.facts.map((fact) => fact.said) : [];
-    const verified = await Promise.all(
-      [...statements, ...said].map((one) => verifiedStatement(crypto, membership, one)),
-    );
-    const found = verified.filter((one) => one !== null);
-    return [...new Map(found.map((one) => [hashText(one.signature), one])).values()];
   }
 
   /** One after the other: what is taken in and what is offered note the same things. */
