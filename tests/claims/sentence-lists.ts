@@ -363,7 +363,7 @@ const NOT_YET: readonly Group[] = [
       `,
       pen: `
         at closedAt gaveUp gaveUpAny giveUnsent givenAny givenHere givenOther heard lineOf notGiven
-        notHeard openOn refused runsOn standsStill toOne twoEnds twoEndsHere twoEndsThere
+        lastHeard neverHeard notHeard openOn refused runsOn silentAt standsStill toOne twoEnds twoEndsHere twoEndsThere
       `,
       part: `
         notSaved partSaved saved screenHeld screenMaySleep soundOff soundOn undoNothing

@@ -80,7 +80,7 @@ describe('the chair of another tablet’s case', () => {
   it('names the tablet, and has no button that records', async () => {
     atChair(otherCase());
     expect(await screen.findByText('This case runs on Chair 2. Press there.')).toBeVisible();
-    expect(screen.getByText(/^heard 3.s ago$/)).toBeVisible();
+    expect(screen.getByText(/^Last heard of 3.s ago.$/)).toBeVisible();
     expect(screen.queryByRole('button', { name: /^Rinse|etch|Undo|More|5 s ago/i })).toBeNull();
     expect(screen.queryByRole('button', { name: 'Take over here' })).toBeNull();
     for (const button of screen.getAllByRole('button')) expect(button).toBeEnabled();

@@ -25,6 +25,7 @@ import { ChairEmpty } from './ChairEmpty.tsx';
 import {
   detailLine,
   headingOf,
+  isHandOverAsked,
   nextOffer,
   nextWords,
   ownClock,
@@ -45,7 +46,6 @@ import {
   HoldNotice,
   LightReason,
   MaterialsNotice,
-  PenEnds,
   RefusedNotice,
   SizeNotice,
   TipPlace,
@@ -228,12 +228,11 @@ function Next({ running }: { readonly running: RunningCase }) {
   return <NextLine words={nextWords(next, namingOf(running))} when={offerIn(next)} />;
 }
 
-/** What the app must say about itself: a refused press, a gap, a fault, a second end. */
+/** What the app must say about itself: a refused press, a gap, a fault. */
 function Notices(o: { readonly running: RunningCase; readonly onReason: () => void }) {
   const { running } = o;
   const fault = useApp((s) => s.fault);
   const hasLost = useApp((s) => s.damage.cases.some((c) => c.caseId === running.caseId));
-  const hasEnds = useApp((s) => s.secondEnds.some((e) => e.caseId === running.caseId));
   return (
     <>
       {fault !== null && (
@@ -245,15 +244,12 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
       )}
       {running.unsaved > 0 && <Unsaved />}
       <Suspense>{hasLost && <ChairDamage running={running} />}</Suspense>
-      <Suspense>{hasEnds && <PenEnds running={running} />}</Suspense>
       <Suspense>
         {running.refusal !== null && (
           <RefusedNotice refusal={running.refusal} onReason={o.onReason} />
         )}
       </Suspense>
-      <Suspense>
-        <ChairGap running={running} />
-      </Suspense>
+      <Suspense>{!isHandOverAsked(running) && <ChairGap running={running} />}</Suspense>
     </>
   );
 }

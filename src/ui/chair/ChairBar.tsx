@@ -10,8 +10,14 @@ import { namingOf } from '../shared/arch-model.ts';
 import { useApp, useTablet } from '../shared/session-context.ts';
 import { ChairEnds } from './ChairEnds.tsx';
 import { ClosedBar } from './ClosedBar.tsx';
-import { alternatives, type BarModel, barModel, wayBackAtBar } from './chair-model.ts';
-import { ChairAtHand, ChairAtOnce, Coach, PenBar } from './late-parts.ts';
+import {
+  alternatives,
+  type BarModel,
+  barModel,
+  isHandOverAsked,
+  wayBackAtBar,
+} from './chair-model.ts';
+import { ChairAtHand, ChairAtOnce, ChairGap, Coach, PenBar, PenEnds } from './late-parts.ts';
 import type { SheetName } from './sheets/sheet-name.ts';
 
 const AtHand = memo(ChairAtHand);
@@ -27,6 +33,7 @@ export function ChairBar(o: {
   const tablet = useTablet();
   const leftHanded = useApp((s) => s.settings.leftHanded);
   const ownId = useApp((s) => s.settings.tablet);
+  const hasEnds = useApp((s) => s.secondEnds.some((e) => e.caseId === running.caseId));
   const naming = namingOf(running);
   const { finished, offers, attention } = running.view;
   const { asked, inHand } = attention;
@@ -61,6 +68,13 @@ export function ChairBar(o: {
           ))}
         </div>
       )}
+      <Suspense>
+        {isHandOverAsked(running) ? (
+          <ChairGap running={o.around} />
+        ) : (
+          hasEnds && <PenEnds running={o.around} />
+        )}
+      </Suspense>
       {finished && <SignAs running={running} />}
       <Suspense>
         <ChairAtOnce running={o.around} onOpen={o.onOpen}>

@@ -32,10 +32,9 @@ export function PenBar({ running }: { readonly running: RunningCase }) {
     setRefused(taken.ok ? null : taken.error.code);
   };
   const heard = heardWords(sharing, running.log.state.pen.holder, nowMs);
-  const advice = [heard, model.advice].filter((line) => line !== null).join('. ');
   return (
     <section className="chair-pen" aria-label={penWords.place}>
-      <Banner tone="attention" words={model.words} advice={advice} />
+      <Banner tone="attention" words={model.words} advice={model.advice} />
       {refused !== null && (
         <Banner tone="broken" words={penWords.refused} advice={adviceOn(refused)} />
       )}

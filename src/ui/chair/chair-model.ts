@@ -3,7 +3,9 @@
  * matters, the arch, the bar. Pure, so that it can be tested without a screen.
  */
 
+import { isExact } from '../../engine/axis.ts';
 import { closingLeadMs } from '../../engine/cues.ts';
+import { gapInDoubt } from '../../engine/gap-in-doubt.ts';
 import { layoutOf } from '../../engine/layout.ts';
 import { takenLines } from '../../engine/list-draft.ts';
 import { takenNow } from '../../engine/list-offers.ts';
@@ -298,4 +300,14 @@ export function openMixes(running: RunningCase): string[] {
   );
   const mixes = new Set(begun.map((i) => i.subject).filter((s) => open.includes(s)));
   return [...mixes];
+}
+
+/**
+ * How long the case was without a tablet is to be said by people, above the bar: until they do, every limit over
+ * it counts as passed.
+ */
+export function isHandOverAsked({ log, view, isViewOnly }: RunningCase): boolean {
+  const gap = gapInDoubt(log.state.gaps);
+  const isOpen = gap?.cause === 'other-tablet' && gap.untrusted;
+  return isOpen && !isViewOnly && view.clocks.some((c) => !isExact(c.elapsed));
 }

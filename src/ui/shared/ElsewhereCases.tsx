@@ -16,7 +16,7 @@ export function ElsewhereCases({ cases }: { readonly cases: readonly Summary[] }
   const nowMs = useWallNow();
   return (
     <section className="today-others" aria-label={penWords.elsewhere}>
-      <h3>{penWords.elsewhere}</h3>
+      <h2>{penWords.elsewhere}</h2>
       <ul>
         {cases.map((summary) => (
           <Row key={summary.caseId} summary={summary} nowMs={nowMs} />

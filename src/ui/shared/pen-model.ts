@@ -14,6 +14,13 @@ export function heardWords(sharing: Sharing, device: string | null, nowMs: numbe
   return penWords.heard(formatWords(Math.max(0, nowMs - heardMs)));
 }
 
+/** The same as a sentence. */
+function heardSentence(sharing: Sharing, device: string | null, nowMs: number): string {
+  const heardMs = tabletRow(sharing, device)?.lastContactWallMs ?? null;
+  if (heardMs === null) return penWords.neverHeard;
+  return penWords.lastHeard(formatWords(Math.max(0, nowMs - heardMs)));
+}
+
 /** The name of a tablet as the clinic gave it, else as the case says it. */
 export function tabletName(sharing: Sharing, device: string | null, said?: string | null): string {
   return tabletRow(sharing, device)?.name || said || penWords.unnamed;
@@ -28,7 +35,7 @@ export interface PenModel {
   readonly name: string;
   /** Whose it is, in one line. */
   readonly words: string;
-  readonly advice: string | null;
+  readonly advice: string;
   /** One press takes it; a reason is asked for first; nothing while the tablet is heard of. */
   readonly take: 'at-once' | 'with-reason' | null;
   readonly takeWords: string;
@@ -39,12 +46,13 @@ function wordsOf(o: {
   readonly tablet: string;
   readonly name: string;
   readonly to: string;
+  readonly isHeld: boolean;
 }): string {
-  const { state, tablet, name, to } = o;
+  const { state, tablet, name, to, isHeld } = o;
   const { pen, closed } = state;
   const isOwn = pen.holder === tablet;
   if (closed !== null) return penWords.closedAt(name);
-  if (pen.given === null) return penWords.at(name);
+  if (pen.given === null) return isHeld ? penWords.at(name) : penWords.silentAt(name);
   if (pen.given.to === null) return isOwn ? penWords.gaveUpAny : penWords.givenAny(name);
   if (pen.given.to === tablet) return penWords.givenHere(name);
   return isOwn ? penWords.gaveUp(to) : penWords.givenOther({ name, to });
@@ -59,12 +67,13 @@ export function penModel(
   const { pen, closed } = state;
   const name = tabletName(sharing, pen.holder, pen.name);
   const to = tabletName(sharing, pen.given?.to ?? null, pen.given?.toName);
-  const words = wordsOf({ state, tablet, name, to });
   const isHeard = (device: string | null) => isHeardNow(tabletRow(sharing, device), nowMs);
   const isHeld = isHeard(pen.holder) || isHeard(pen.given?.to ?? null);
   const isOwn = pen.holder === tablet;
-  const still = running.isStale && closed === null ? penWords.standsStill : null;
-  const about = { name, words, advice: still };
+  const words = wordsOf({ state, tablet, name, to, isHeld });
+  const heard = isOwn ? [] : [heardSentence(sharing, pen.holder, nowMs)];
+  const still = running.isStale && closed === null ? [penWords.standsStill] : [];
+  const about = { name, words, advice: [...heard, ...still].join(' ') };
   // A signed case is taken by whatever is added to it.
   if (closed !== null) return { ...about, take: null, takeWords: '' };
   if (isFree(state, tablet) !== null) {

@@ -9,6 +9,8 @@ export const pen = {
   runsOn: (name: string): string => `Runs on ${name}`,
   openOn: (name: string): string => `Open on ${name}`,
   heard: (span: string): string => `heard ${span} ago`,
+  lastHeard: (span: string): string => `Last heard of ${span} ago.`,
+  neverHeard: 'Not heard of here yet.',
   notHeard: 'not heard of yet',
   lineOf: (o: { readonly where: string; readonly heard: string }): string =>
     `${o.where} (${o.heard})`,
@@ -19,6 +21,7 @@ export const pen = {
   /** The chair. */
   place: 'Case of another tablet',
   at: (name: string): string => `This case runs on ${name}. Press there.`,
+  silentAt: (name: string): string => `This case is with ${name}, which is not heard of.`,
   closedAt: (name: string): string => `This case was signed on ${name}.`,
   standsStill: 'No live picture: the clocks here stand still.',
   givenHere: (name: string): string => `${name} gave this case up to this tablet.`,
