@@ -1,12 +1,11 @@
 /** What a store of a tablet does while the real server fails under it. */
 
-import { once } from 'node:events';
-import { connect as connectTo, createServer, type Socket } from 'node:net';
 import { expect, it } from 'vitest';
 import { nodeConnect } from '../../src/cli/clinic/run-server.ts';
 import { openNatsStore } from '../../src/sync/nats-store.ts';
 import type { ClinicStore, StoredMessage, StoreLine } from '../../src/sync/store-types.ts';
 import { hereSubject, liveSubject, subjectOf } from '../../src/sync/subjects.ts';
+import { blackHole } from '../tools/black-hole.ts';
 import { serverSuite, startClinic, type TestClinic } from '../tools/nats-server.ts';
 import { bytes, done, failure, newDevice, opened, until } from './contract.ts';
 
@@ -39,48 +38,6 @@ async function everything(store: ClinicStore): Promise<readonly StoredMessage[]>
     read.push(next);
     seq = next.seq + 1;
   }
-}
-
-/** A way to the server that can swallow everything without a word, as a dead access point does. */
-async function blackHole(port: number) {
-  const sockets = new Set<Socket>();
-  let isHole = false;
-  const proxy = createServer((socket) => {
-    sockets.add(socket);
-    socket.on('error', () => undefined);
-    // Even a greeting does not come through.
-    if (isHole) return;
-    const server = connectTo(port, '127.0.0.1');
-    sockets.add(server);
-    server.on('error', () => undefined);
-    for (const [from, to] of [
-      [socket, server],
-      [server, socket],
-    ] as const) {
-      from.on('data', (data) => {
-        if (!isHole) to.write(data);
-      });
-      from.on('close', () => {
-        if (!isHole) to.destroy();
-      });
-    }
-  }).listen(0, '127.0.0.1');
-  await once(proxy, 'listening');
-  const address = proxy.address();
-  if (address === null || typeof address === 'string') throw new Error('no port');
-  return {
-    port: address.port,
-    open: () => {
-      isHole = true;
-    },
-    close: () => {
-      isHole = false;
-    },
-    end: () => {
-      for (const socket of sockets) socket.destroy();
-      proxy.close();
-    },
-  };
 }
 
 await serverSuite('a store while the server fails', (server) => {
