@@ -105,8 +105,8 @@ export const CONFLICTS: readonly Conflict[] = [
     id: 'case-f',
     at: 41,
     sides: [
-      { ...teller(A, 'dentist-a', 90), entries: 12 },
-      { ...teller(B, 'dentist-a', 89), entries: 3 },
+      { ...teller(A, null, 90), entries: 12 },
+      { ...teller(B, null, 89), entries: 3 },
     ],
   },
   {

@@ -310,7 +310,7 @@ export class ClinicSharing implements Sharing {
   async conflicts(): Done<readonly Conflict[]> {
     const read = await readConflicts(this.#parts.journal);
     return read.ok
-      ? ok([...forkConflicts(this.#running?.engine?.forks ?? []), ...read.value])
+      ? ok([...read.value, ...forkConflicts(this.#running?.engine?.forks ?? [])])
       : read;
   }
 

@@ -171,7 +171,8 @@ export const forkConflicts = (forks: readonly Fork[]): readonly Conflict[] =>
     at,
     sides: ends.map(({ device, entries }) => ({
       tablet: device,
-      by: entries[0]?.by ?? null,
+      // Who pressed stands in the record; here only the tablets are told apart.
+      by: null,
       atWallMs: entries[0]?.stamp.wallMs ?? 0,
       entries: entries.length,
     })),
