@@ -32,6 +32,7 @@ await serverSuite('two tablets by their pages', (server) => {
   let top: string;
   let terminal: ChildProcess;
   let said = '';
+  let passed: { readonly wsPort: number; readonly publicDir: string };
   let served: Served;
   let browser: Browser;
   let first: Page;
@@ -70,7 +71,8 @@ await serverSuite('two tablets by their pages', (server) => {
     });
     await until('the terminal shows a code', () => CODE.test(said));
     const { wsPort, publicDir } = JSON.parse(await readFile(atHand, 'utf8'));
-    served = await serveBuilt({ store: { wsPort, publicDir } });
+    passed = { wsPort, publicDir };
+    served = await serveBuilt({ store: passed });
     browser = await launchBrowser();
     first = await tablet();
     second = await tablet();
@@ -140,6 +142,41 @@ await serverSuite('two tablets by their pages', (server) => {
     await go(second, '');
     await second.getByText(/^Shared \d+\s\w+ ago$/).waitFor();
     await second.getByText('DEMO store: for trying, not for patients').waitFor();
+  });
+
+  test('what both wrote while there was no line stands side by side; a choice holds on both', async () => {
+    const note = async (page: Page, words: string): Promise<void> => {
+      await button(page, 'Change the entry').click();
+      await page.getByRole('dialog').getByRole('textbox', { name: 'Note' }).fill(words);
+      await button(page, 'Save').click();
+      await page.getByRole('dialog').waitFor({ state: 'detached' });
+    };
+    const pages = [first, second] as const;
+    for (const page of pages) await go(page, 'materials/demo-acid');
+    for (const page of pages) await button(page, 'Change the entry').waitFor();
+    // The web server passes the store through: without it neither has a line.
+    await served.stop();
+    await note(first, 'left drawer');
+    await note(second, 'right drawer');
+    served = await serveBuilt({ port: served.port, store: passed });
+    await go(first, 'clinic/tablets/conflicts');
+    await first.getByRole('heading', { name: 'Etching gel, drawer 2, lot SB-4410' }).waitFor();
+    await first.getByText('Note: left drawer').waitFor();
+    const side = first.getByRole('listitem').filter({ hasText: 'Note: right drawer' });
+    expect(await side.textContent()).toMatch(/On Chair 2, /);
+    await side.getByRole('button').click();
+    await first.getByText(/^Settled: Etching gel/).waitFor();
+    await first.getByText('No two tablets tell anything differently.').waitFor();
+    for (const page of pages) {
+      await go(page, 'materials/demo-acid');
+      await page
+        .getByRole('definition')
+        .filter({ hasText: /^right drawer$/ })
+        .waitFor();
+    }
+    await go(second, 'clinic/tablets/conflicts');
+    await second.getByText('No two tablets tell anything differently.').waitFor();
+    await go(first, 'clinic/tablets');
   });
 
   test('a tablet that is put out says so, and shares no more', async () => {
