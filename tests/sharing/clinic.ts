@@ -32,6 +32,7 @@ const { crypto } = globalThis;
 export const SITE = 'site-1';
 
 export interface Clinic {
+  readonly site: string;
   readonly hub: MemoryHub;
   readonly root: TabletKeys;
   readonly secret: string;
@@ -39,9 +40,13 @@ export interface Clinic {
   readonly open: (device: string) => ClinicStore;
 }
 
-export async function clinic(open?: (device: string) => ClinicStore): Promise<Clinic> {
+export async function clinic(
+  open?: (device: string) => ClinicStore,
+  site: string = SITE,
+): Promise<Clinic> {
   const hub = new MemoryHub();
   return {
+    site,
     hub,
     root: await rootKeys(crypto, makeRootSeed(crypto)),
     secret: makeSecret(crypto),
@@ -64,7 +69,7 @@ export async function paired(of: Clinic, name: string): Promise<TabletParts> {
   const keys = present(await makeTabletKeys(crypto), 'keys');
   const sealing = await makeSealingKeys(crypto);
   const statement = await signStatement(crypto, {
-    site: SITE,
+    site: of.site,
     root: of.root,
     statement: {
       type: 'paired',
@@ -77,7 +82,7 @@ export async function paired(of: Clinic, name: string): Promise<TabletParts> {
     },
   });
   const membership: Membership = {
-    site: SITE,
+    site: of.site,
     device: name,
     name: `Chair ${name}`,
     rootKey: of.root.publicKey,
