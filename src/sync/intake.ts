@@ -218,11 +218,22 @@ export class Intake {
           const last = some.at(-1);
           if (last === undefined) break;
           const inOrder = some.toSorted((a, b) => a.seq - b.seq);
-          await database.change(await this.#takeAll(inOrder.map(({ code: _, ...rest }) => rest)));
+          await this.#tryTogether(inOrder.map(({ code: _, ...rest }) => rest));
           range = IDBKeyRange.bound(last.subject, `${first}\uffff`, true);
         }
       }
     } while (this.#isMoreKnown);
+  }
+
+  /** One that cannot be kept now must not keep the others waiting. */
+  async #tryTogether(messages: readonly StoredMessage[]): Promise<void> {
+    const { database } = this.#parts;
+    try {
+      await database.change(await this.#takeAll(messages));
+    } catch {
+      if (messages.length === 1) return;
+      for (const message of messages) await this.#tryTogether([message]);
+    }
   }
 
   /** Drops what is told of refused messages beyond what says anything. */

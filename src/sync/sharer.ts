@@ -29,6 +29,9 @@ const HELPLESS_MS = 30_000;
 /** From how many messages on a reading is told with its progress. A design choice of this project. */
 const TOLD_FROM = 200;
 
+/** Failures in a row after which a message that cannot be kept is put aside. A design choice of this project. */
+const TRIED_BEFORE_ASIDE = 5;
+
 /** What is known of a problem that only people, or a lot of time, can mend. */
 export type SharerProblem =
   | Extract<StoreProblemCode, 'refused' | 'store-full' | 'wrong-store' | 'too-large'>
@@ -269,7 +272,10 @@ export class Sharer {
     const seen = portion.map(({ subject }) => outbox.saw(subject));
     // What this tablet has just written need not be opened, unless nothing is known of the store any more.
     const others = portion.filter((_, i) => this.#isFirst || seen[i]?.length === 0);
-    const noted = [...seen.flat(), ...(await take(others))];
+    const noted = [
+      ...seen.flat(),
+      ...(await take(others).catch((thrown) => this.#aside(others, thrown))),
+    ];
     let cursor = this.#cursors.get(stream);
     for (const { seq, subject } of portion) cursor = movedOn(cursor, { stream, seq, subject });
     if (cursor === undefined) return;
@@ -279,6 +285,14 @@ export class Sharer {
     const { done, of } = this.#catchUp;
     this.#catchUp = { done: Math.min(of, done + portion.length), of };
     this.tell();
+  }
+
+  /** What could not be kept time and again waits by itself: what comes behind it must not wait with it. */
+  #aside(messages: readonly StoredMessage[], thrown: unknown): readonly Change[] {
+    const [message] = messages;
+    if (message === undefined || messages.length > 1) throw thrown;
+    if (this.#readFailures < TRIED_BEFORE_ASIDE) throw thrown;
+    return [{ room: 'waiting', put: { ...message, code: 'no-key' } }];
   }
 
   #rest(ms: number): Promise<void> {

@@ -119,7 +119,10 @@ export class OwnThings {
 
   async #takeNews(some: readonly JournalNews[]): Promise<void> {
     const sealed = nothing();
-    const here = read(await readThisTablet(this.#parts.journal));
+    const { journal } = this.#parts;
+    // A press asks for nothing of it.
+    const isOfFacts = some.some(({ type }) => type === 'document');
+    const here = isOfFacts ? read(await readThisTablet(journal)) : null;
     const cases = new Map<string, JournalEntry[]>();
     for (const news of some) {
       if (news.type === 'entries') {
@@ -127,8 +130,9 @@ export class OwnThings {
         if (fresh.length > 0) {
           cases.set(news.caseId, [...(cases.get(news.caseId) ?? []), ...fresh]);
         }
-      } else if (news.type === 'document') await this.#addDocument(sealed, news, here);
-      else if (news.type === 'case-deleted') {
+      } else if (news.type === 'document') {
+        if (here !== null) await this.#addDocument(sealed, news, here);
+      } else if (news.type === 'case-deleted') {
         const isOwn = !this.#parts.brought.took(tombstoneMark(news.caseId));
         if (isOwn) await this.#addTombstones(sealed, news.caseId);
       }
