@@ -49,6 +49,8 @@ async function answerPairing(response: ServerResponse, find: Find): Promise<void
   response.statusCode = text === null ? 404 : 200;
   response.setHeader('Content-Type', 'application/json');
   response.setHeader('Cache-Control', 'no-store');
+  response.setHeader('X-Content-Type-Options', 'nosniff');
+  response.setHeader('Cross-Origin-Resource-Policy', 'same-origin');
   response.end(text ?? '{}');
 }
 

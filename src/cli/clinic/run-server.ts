@@ -1,5 +1,6 @@
 /** Starts the server program and makes the streams in it. */
 import { type ChildProcess, spawn } from 'node:child_process';
+import { randomInt } from 'node:crypto';
 import { once } from 'node:events';
 import { readFile } from 'node:fs/promises';
 import { createServer } from 'node:net';
@@ -19,17 +20,6 @@ export const nodeConnect: Connect = (options) => {
   return connectByTcp(rest);
 };
 
-/** A port of this machine that nobody uses now. */
-export async function freePort(): Promise<number> {
-  const server = createServer().listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  const address = server.address();
-  server.close();
-  await once(server, 'close');
-  if (address === null || typeof address === 'string') throw new Error('A port has no number.');
-  return address.port;
-}
-
 /** Whether something could listen there now. */
 export async function isFree(port: number, host: string): Promise<boolean> {
   const server = createServer().listen(port, host);
@@ -41,6 +31,17 @@ export async function isFree(port: number, host: string): Promise<boolean> {
   server.close();
   await once(server, 'close');
   return true;
+}
+
+/** Below those that systems hand out for connections: nobody takes one while its server starts again. */
+const [PORT_MIN, PORT_MAX] = [20_000, 32_000];
+
+/** A port of this machine that nobody uses now. */
+export async function freePort(): Promise<number> {
+  for (;;) {
+    const port = randomInt(PORT_MIN, PORT_MAX);
+    if (await isFree(port, '127.0.0.1')) return port;
+  }
 }
 
 export interface RunningServer {
