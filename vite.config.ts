@@ -38,6 +38,7 @@ const LONG = [
   'tests/{storage/bit-flips,export/journal-json,materials/label-pictures}.test.ts',
   'tests/{lead/protocol-file,protocol/edit}.test.ts',
   'tests/lead/{desk,elsewhere}.test.ts',
+  'tests/sync/{clinic-command,server-*,contract-*}.test.ts',
 ];
 const isQuick = process.env['LUTEWATCH_QUICK'] === '1';
 

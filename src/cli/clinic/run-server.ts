@@ -3,7 +3,7 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { randomInt } from 'node:crypto';
 import { once } from 'node:events';
 import { readFile } from 'node:fs/promises';
-import { createServer } from 'node:net';
+import { connect as connectTo, createServer } from 'node:net';
 import { setTimeout as wait } from 'node:timers/promises';
 import { jwtAuthenticator, type NatsConnection } from '@nats-io/nats-core';
 import { connect as connectByTcp } from '@nats-io/transport-node';
@@ -53,8 +53,7 @@ export interface RunningServer {
 async function answers(port: number): Promise<boolean> {
   try {
     // The server greets everybody before it asks who they are.
-    const { connect } = await import('node:net');
-    const socket = connect(port, '127.0.0.1');
+    const socket = connectTo(port, '127.0.0.1');
     socket.on('error', () => undefined);
     const greeted = await Promise.race([
       once(socket, 'data').then(() => true),
