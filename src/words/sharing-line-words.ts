@@ -7,8 +7,8 @@ import { spoken } from './language.ts';
 
 export const sharingLineWords = spoken('sharingLine', sharingLine);
 
-/** Whether both agree (`shared`), this tablet is behind, reads much at once, or shares no more. */
-export type SharingMark = 'shared' | 'behind' | 'reading' | 'put-out';
+/** Whether both agree (`shared`), this tablet is behind, reads much at once, shares no more, or another window does. */
+export type SharingMark = 'shared' | 'behind' | 'reading' | 'put-out' | 'elsewhere';
 
 /** What the line is told of the state; times in ms since 1970. */
 interface Shared {
@@ -34,11 +34,12 @@ function agoWords(ms: number): string {
 /** The line, and what it is marked with; null where this tablet belongs to no clinic of several. */
 export function sharingWordsAt(
   shared: Shared,
-  o: { readonly nowMs: number; readonly times: Times },
+  o: { readonly nowMs: number; readonly times: Times; readonly isReader?: boolean },
 ): { readonly mark: SharingMark; readonly words: string } | null {
   const { standing, sharedAtWallMs, behindSinceWallMs, catchUp } = shared;
   if (standing === 'alone') return null;
   if (standing === 'put-out') return { mark: 'put-out', words: sharingLineWords.putOut };
+  if (o.isReader === true) return { mark: 'elsewhere', words: sharingLineWords.otherWindow };
   if (catchUp !== null) return { mark: 'reading', words: sharingLineWords.reading(catchUp) };
   const behindMs = behindSinceWallMs === null ? 0 : o.nowMs - behindSinceWallMs;
   const isBehind = behindSinceWallMs !== null && behindMs >= BEHIND_MS_MIN;

@@ -187,7 +187,7 @@ const NOTHING: readonly Group[] = [
     why: 'Says of this tablet and the clinic’s store, and nothing of the case; tests/sharing-ui/sharing-line-words.test.ts holds it.',
     entries: {
       sharingLine: `
-        demo notSince notYet putOut reading shared
+        demo notSince notYet otherWindow putOut reading shared
       `,
     },
   },

@@ -55,5 +55,8 @@ describe('the line about sharing', () => {
     expect(at({ catchUp: { done: 120, of: 900 } })?.words).toBe('Reading 120 of 900');
     expect(at({ sharedAtWallMs: null })?.words).toBe('Not shared yet: keeps on its own');
     expect(at({ standing: 'put-out' })?.mark).toBe('put-out');
+    expect(sharingWordsAt(PAIRED, { nowMs: LOOKED_AT_MS, times, isReader: true })?.words).toBe(
+      'Another window shares',
+    );
   });
 });

@@ -120,3 +120,33 @@ test('a tablet joins by the keyboard alone, and Escape closes what was opened', 
   });
   await browser.close();
 }, 300_000);
+
+test('the box prints on one sheet of A4 and of Letter, every line of it whole', async () => {
+  const browser = await launchBrowser();
+  const sheets: number[] = [];
+  await lookAtStates(browser, {
+    only: 'box',
+    look: async (page) => {
+      for (const format of ['A4', 'Letter'] as const) {
+        const pdf = await page.pdf({
+          format,
+          margin: { top: '12mm', bottom: '12mm', left: '10mm', right: '10mm' },
+        });
+        sheets.push([...pdf.toString('latin1').matchAll(/\/Type\s*\/Page\b(?!s)/g)].length);
+      }
+      await page.emulateMedia({ media: 'print' });
+      await page.setViewportSize({ width: 718, height: 1000 });
+      const cut = await page
+        .locator('.box-groups > li')
+        .evaluateAll((lines) =>
+          lines
+            .filter((line) => line.scrollWidth > line.clientWidth + 1)
+            .map((line) => line.textContent),
+        );
+      expect(cut).toEqual([]);
+      await page.emulateMedia({ media: 'screen' });
+    },
+  });
+  await browser.close();
+  expect(sheets).toEqual([1, 1]);
+}, 300_000);

@@ -1,6 +1,5 @@
 import { useEffect, useState } from 'react';
 import { MS_PER_SECOND } from '../../base/units.ts';
-import type { SharingState } from '../../runtime/sharing/sharing-state.ts';
 import {
   type SharingMark,
   sharingLineWords,
@@ -15,6 +14,7 @@ const SHAPE: Readonly<Record<SharingMark, MarkShape>> = {
   behind: 'part',
   reading: 'target',
   'put-out': 'struck',
+  elsewhere: 'empty',
 };
 
 interface Line {
@@ -32,8 +32,9 @@ function useLine(): Line | null {
   const tablet = useTablet();
   const times = useTimes();
   const read = (): Line | null => {
-    const sharing: SharingState = session.store.getState().sharing;
-    const told = sharingWordsAt(sharing, { nowMs: tablet.wallNowMs(), times });
+    const { sharing, standing } = session.store.getState();
+    const isReader = standing === 'reader';
+    const told = sharingWordsAt(sharing, { nowMs: tablet.wallNowMs(), times, isReader });
     return told === null ? null : { ...told, isDemo: sharing.isDemo };
   };
   const [line, setLine] = useState(read);

@@ -6,5 +6,6 @@ export const sharingLine = {
   reading: (o: { readonly done: number; readonly of: number }): string =>
     `Reading ${o.done} of ${o.of}`,
   putOut: 'Put out of the clinic’s store: keeps on its own',
+  otherWindow: 'Another window shares',
   demo: 'DEMO store: for trying, not for patients',
 };

@@ -5,13 +5,16 @@ import { Section } from '../../parts/Page.tsx';
 import { StateMark } from '../../parts/StateMark.tsx';
 import { useTablet, useTimes } from '../../shared/session-context.ts';
 import { BOX_PAPER } from './places.ts';
-import { useShared } from './use-sharing.ts';
+import { useIsReader, useShared } from './use-sharing.ts';
 
 /** The sealed keys of the clinic: whether they lie anywhere but in tablets, and their way to paper. */
 export function TabletsBox() {
   const box = useShared((s) => s.box);
   const times = useTimes();
   const { wallNowMs } = useTablet();
+  const isReader = useIsReader();
+  // A window that does not write does not know of it.
+  if (box === null && isReader) return null;
   if (box === null) {
     return (
       <Section title={sharingWords.box} lede={sharingWords.boxLede}>
