@@ -14,7 +14,7 @@ import type { CaseReading } from '../storage/journal-types.ts';
 import { keepHeads, readRecord } from './anchors/anchors.ts';
 import type { Fault, Settings } from './app-state.ts';
 import { CasesList } from './cases/cases-list.ts';
-import { writerOf } from './cases/pen-hold.ts';
+import { holderOf, writerOf } from './cases/pen-hold.ts';
 import { Pens } from './cases/pens.ts';
 import { followClosing } from './cases/watch-closing.ts';
 import type { Chair } from './chair.ts';
@@ -255,7 +255,7 @@ export class Session {
     const read = await readStanding(journal, { caseId, epoch, tablet });
     if (!read.ok) return read;
     const { log, reading, isElsewhere } = read.value;
-    const device = isElsewhere ? (log.state.pen.holder ?? '') : undefined;
+    const device = isElsewhere ? holderOf(this.store.getState(), log) : undefined;
     if (epoch === null) return this.#readAlong(reading, device);
     const { patientRuns, readSpeed } = await openingCode();
     const runs = patientRuns(this.#chair);

@@ -350,7 +350,7 @@ const NOT_YET: readonly Group[] = [
         faults.newer-format
       `,
       chair: `
-        fault leaveNote noCase oneCopy unfinished unfinishedRehearsal unsaved unsavedAdvice viewOnly
+        fault leaveNote noCase oneCopy unfinished unfinishedRehearsal unsaved unsavedAdvice twoEnds viewOnly
       `,
       farView: `
         chooseTodo empty emptyTodo farStaleTodo following onItsWay runsNone stale staleTodo unheard

@@ -87,7 +87,8 @@ function atCement(commands: readonly (Command | 'settle')[] = []): PenShown {
   const about = { caseId: 'case-1', epoch: 1, prev: NO_ENTRY_HASH };
   const entries = chainEntries(chair.log.records, about);
   const row = {
-    device: B.tablet,
+    device: 'device-b',
+    tablet: B.tablet,
     name: B.name,
     isThis: false,
     standing: 'paired',
@@ -95,7 +96,13 @@ function atCement(commands: readonly (Command | 'settle')[] = []): PenShown {
     owes: 0,
     runs: { caseId: 'case-1', title: 'Two veneers' },
   } as const;
-  const third = { ...row, device: 'tablet-c', name: 'Surgery upstairs', runs: null };
+  const third = {
+    ...row,
+    device: 'device-c',
+    tablet: 'tablet-c',
+    name: 'Surgery upstairs',
+    runs: null,
+  };
   return {
     path: '/chair',
     entries,
@@ -186,7 +193,7 @@ const LOOKS: readonly {
   {
     name: 'chair-two-ends',
     shown: () => withTwoEnds(atCement([give(null), take, 'settle'])),
-    wait: 'This case has two ends.',
+    wait: 'TWO ENDS',
   },
   {
     name: 'chair-give',

@@ -27,7 +27,8 @@ const OWN = 'tablet-a';
 const OTHER = 'tablet-b';
 
 const row = (o: Partial<TabletRow> = {}): TabletRow => ({
-  device: OTHER,
+  device: 'device-b',
+  tablet: OTHER,
   name: 'Chair 2',
   isThis: false,
   standing: 'paired',
@@ -98,7 +99,7 @@ describe('the chair of another tablet’s case', () => {
   });
 
   it('is not taken here where it was given to another that is heard of', async () => {
-    const third = row({ device: 'tablet-c', name: 'Chair 3' });
+    const third = row({ device: 'device-c', tablet: 'tablet-c', name: 'Chair 3' });
     atChair(otherCase(gives('tablet-c')), [row(), third]);
     expect(
       await screen.findByText('Chair 2 gave this case up to Chair 3, which has not taken it yet.'),

@@ -74,7 +74,8 @@ export async function tabletAt(o: {
       const { sharing } = store.getState();
       const nowMs = time.clock.stamp().wallMs;
       const row: TabletRow = {
-        device: other,
+        device: `device of ${other}`,
+        tablet: other,
         name: other,
         isThis: false,
         standing: 'paired',

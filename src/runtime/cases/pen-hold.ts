@@ -39,11 +39,22 @@ export function writerOf({
   return { tablet: settings.tablet, name: sharing.name, fromName: '' };
 }
 
+/** The tablet that has the case, as the clinic knows it; as the case names it where it knows none. */
+export function holderOf(
+  { sharing }: { readonly sharing: SharingState },
+  { state }: CaseLog,
+): string {
+  const { holder } = state.pen;
+  return tabletRow(sharing, holder)?.device ?? holder ?? '';
+}
+
+/** By the id under which a tablet writes cases, or by that of the clinic. */
 export function tabletRow(
   { tablets }: Pick<SharingState, 'tablets'>,
-  device: string | null,
+  id: string | null,
 ): TabletRow | null {
-  return tablets.find((row) => row.device === device) ?? null;
+  if (id === null) return null;
+  return tablets.find((row) => row.tablet === id || row.device === id) ?? null;
 }
 
 /** Heard of just now, by this tablet's clock. One that was put out is heard of no more. */

@@ -25,6 +25,7 @@ import { type HeardTablet, Presence } from './presence.ts';
 import { refusedRows } from './refused-rows.ts';
 import type { RefusedRow } from './sharing-state.ts';
 import { TakeIn } from './take-in.ts';
+import { WritesAs } from './writes-as.ts';
 
 /** While a case runs here only a little is read at a time. Design choices of this project. */
 const QUIET_PACE = { atOnce: 64, restMs: 0 };
@@ -73,6 +74,7 @@ export class Engine {
   readonly #own: OwnThings;
   readonly #ownTurns: Turns;
   readonly #brought = new Brought();
+  readonly #writesAs = new WritesAs();
   readonly #stops: (() => void)[] = [];
   #intake: Intake | null = null;
   #take: TakeIn | null = null;
@@ -184,6 +186,10 @@ export class Engine {
     return this.#wentBackAtWallMs;
   }
 
+  get writesAs(): ReadonlyMap<string, string> {
+    return this.#writesAs.known;
+  }
+
   get heard(): ReadonlyMap<string, HeardTablet> {
     return this.#presence?.heard ?? new Map();
   }
@@ -242,7 +248,7 @@ export class Engine {
         this.#ownTurns.now();
       }),
     );
-    await this.#outbox.open();
+    await Promise.all([this.#outbox.open(), this.#writesAs.read(journal)]);
     await this.#lookAgain();
     await heads.start();
     await this.#sharer.start();
@@ -257,7 +263,10 @@ export class Engine {
       running: this.#parts.running,
       isOpen: () => this.#state.line === 'open',
       nowWallMs,
-      onHeard: () => this.#changed({ isUrgent: false }),
+      onHeard: () => {
+        this.#writesAs.hear(this.heard, { journal, epoch: epoch() });
+        this.#changed({ isUrgent: false });
+      },
       onHeads: (device, known) => heads.knownBy(device, known),
     });
   }

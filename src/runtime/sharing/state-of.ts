@@ -14,14 +14,16 @@ const coarse = (ms: number): number => Math.floor(ms / HEARD_STEP_MS) * HEARD_ST
 function rows(o: {
   readonly members: Members;
   readonly heard: ReadonlyMap<string, HeardTablet>;
+  readonly writesAs: ReadonlyMap<string, string>;
   readonly device: string;
 }): readonly TabletRow[] {
   return [...o.members.values()]
     .map((member): TabletRow => {
       const heard = o.heard.get(member.device);
+      const tablet = heard?.tablet ?? o.writesAs.get(member.device);
       return {
         device: member.device,
-        ...(heard && { tablet: heard.tablet }),
+        ...(tablet !== undefined && { tablet }),
         name: member.name,
         isThis: member.device === o.device,
         standing: member.putOut === null ? 'paired' : 'put-out',
@@ -65,7 +67,7 @@ export function stateOf(
     ...o.times,
     owed: state.owed,
     catchUp: state.catchUp,
-    tablets: rows({ members, heard, device }),
+    tablets: rows({ members, heard, writesAs: engine.writesAs, device }),
     refused: engine.refused,
     wentBackAtWallMs: engine.wentBackAtWallMs,
     conflicts: o.conflicts,

@@ -46,6 +46,7 @@ import {
   HoldNotice,
   LightReason,
   MaterialsNotice,
+  PenEnds,
   RefusedNotice,
   SizeNotice,
   TipPlace,
@@ -173,11 +174,13 @@ const ChairStatus = memo(function ChairStatus({ running }: { readonly running: R
   const journal = useApp((s) => s.journal);
   const tablet = useApp((s) => s.tablet);
   const hasLost = useApp((s) => s.damage.cases.some((c) => c.caseId === running.caseId));
+  const hasEnds = useApp((s) => s.secondEnds.some((e) => e.caseId === running.caseId));
   const { mode } = running.log.state.opened;
   const { notation } = running.log.state;
   const others = [
     { id: 'numbering', words: chairWords.numberings[notation], good: null },
     ...(journal.copies === 1 ? [{ id: 'copies', words: chairWords.oneCopy, good: false }] : []),
+    ...(hasEnds ? [{ id: 'two-ends', words: chairWords.twoEnds, good: false }] : []),
     ...(running.isViewOnly ? [{ id: 'view-only', words: chairWords.viewOnly, good: false }] : []),
   ];
   return (
@@ -228,11 +231,12 @@ function Next({ running }: { readonly running: RunningCase }) {
   return <NextLine words={nextWords(next, namingOf(running))} when={offerIn(next)} />;
 }
 
-/** What the app must say about itself: a refused press, a gap, a fault. */
+/** What the app must say about itself: a refused press, a gap, a fault, a second end. */
 function Notices(o: { readonly running: RunningCase; readonly onReason: () => void }) {
   const { running } = o;
   const fault = useApp((s) => s.fault);
   const hasLost = useApp((s) => s.damage.cases.some((c) => c.caseId === running.caseId));
+  const hasEnds = useApp((s) => s.secondEnds.some((e) => e.caseId === running.caseId));
   return (
     <>
       {fault !== null && (
@@ -244,6 +248,7 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
       )}
       {running.unsaved > 0 && <Unsaved />}
       <Suspense>{hasLost && <ChairDamage running={running} />}</Suspense>
+      <Suspense>{hasEnds && <PenEnds running={running} />}</Suspense>
       <Suspense>
         {running.refusal !== null && (
           <RefusedNotice refusal={running.refusal} onReason={o.onReason} />

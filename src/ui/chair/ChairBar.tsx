@@ -17,7 +17,7 @@ import {
   isHandOverAsked,
   wayBackAtBar,
 } from './chair-model.ts';
-import { ChairAtHand, ChairAtOnce, ChairGap, Coach, PenBar, PenEnds } from './late-parts.ts';
+import { ChairAtHand, ChairAtOnce, ChairGap, Coach, PenBar } from './late-parts.ts';
 import type { SheetName } from './sheets/sheet-name.ts';
 
 const AtHand = memo(ChairAtHand);
@@ -33,7 +33,6 @@ export function ChairBar(o: {
   const tablet = useTablet();
   const leftHanded = useApp((s) => s.settings.leftHanded);
   const ownId = useApp((s) => s.settings.tablet);
-  const hasEnds = useApp((s) => s.secondEnds.some((e) => e.caseId === running.caseId));
   const naming = namingOf(running);
   const { finished, offers, attention } = running.view;
   const { asked, inHand } = attention;
@@ -68,13 +67,7 @@ export function ChairBar(o: {
           ))}
         </div>
       )}
-      <Suspense>
-        {isHandOverAsked(running) ? (
-          <ChairGap running={o.around} />
-        ) : (
-          hasEnds && <PenEnds running={o.around} />
-        )}
-      </Suspense>
+      <Suspense>{isHandOverAsked(running) && <ChairGap running={o.around} />}</Suspense>
       {finished && <SignAs running={running} />}
       <Suspense>
         <ChairAtOnce running={o.around} onOpen={o.onOpen}>

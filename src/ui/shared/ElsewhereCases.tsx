@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { AppState } from '../../runtime/app-state.ts';
+import { tabletRow } from '../../runtime/cases/pen-hold.ts';
 import { openCaseWords } from '../../words/open-case-words.ts';
 import { penWords } from '../../words/pen-words.ts';
 import { todayWords } from '../../words/today-words.ts';
@@ -42,9 +43,7 @@ function whereWords(summary: Summary, sharing: AppState['sharing'], nowMs: numbe
       ? penWords.givenAny(name)
       : penWords.givenOther({ name, to: tabletName(sharing, to, toName) });
   }
-  const runs = sharing.tablets.some(
-    (row) => row.device === device && row.runs?.caseId === summary.caseId,
-  );
+  const runs = tabletRow(sharing, device)?.runs?.caseId === summary.caseId;
   const where = runs ? penWords.runsOn(name) : penWords.openOn(name);
   return penWords.lineOf({ where, heard: heardWords(sharing, device, nowMs) });
 }

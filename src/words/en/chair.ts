@@ -36,6 +36,8 @@ export const chair = {
   nothing: 'Nothing to press now',
   oneCopy: 'ONE COPY',
   viewOnly: 'VIEW ONLY',
+  /** Two tablets pressed on from one place. */
+  twoEnds: 'TWO ENDS',
   fault: 'Something is wrong with this tablet. Use your own timer.',
   unsaved: 'NOT SAVED: the tablet refused the last presses.',
   unsavedAdvice:

@@ -53,10 +53,9 @@ export const clock = {
         `The tablet’s clock was set back or runs slow: ${span} may have passed`,
     },
     'other-tablet': {
-      unknown:
-        'The case went on at another tablet: its clock does not tell how much time passed meanwhile',
-      brief: 'The case went on at another tablet within 1\u00a0s',
-      span: (span: string): string => `The case went on at another tablet after ${span}`,
+      unknown: 'The case changed tablets: their clocks do not tell how much time passed',
+      brief: 'The case changed tablets within 1\u00a0s',
+      span: (span: string): string => `The case changed tablets: ${span} in between`,
     },
   } satisfies Record<GapCause, GapTold>,
   /** Read and spoken. */

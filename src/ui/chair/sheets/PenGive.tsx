@@ -19,9 +19,12 @@ export function PenGive({ onClose }: { readonly onClose: () => void }) {
   const sharing = useApp((s) => s.sharing);
   const [chosen, setChosen] = useState<string>(ANY);
   const [isRefused, setIsRefused] = useState(false);
-  const others = sharing.tablets.filter((row) => !row.isThis && row.standing === 'paired');
-  const one = others.find((row) => row.device === chosen);
-  const to: PenTo = one ? { tablet: one.device, name: one.name } : { tablet: null, name: '' };
+  // One that was never heard of cannot be meant: under which id it writes is not known here.
+  const others = sharing.tablets.flatMap(({ tablet, name, isThis, standing }) =>
+    isThis || standing !== 'paired' || tablet === undefined ? [] : [{ tablet, name }],
+  );
+  const one = others.find(({ tablet }) => tablet === chosen);
+  const to: PenTo = one ?? { tablet: null, name: '' };
   const give = async (): Promise<void> => {
     if (!door.accepts('give-pen')) return;
     const given = await session.pens.give(to);
@@ -36,9 +39,9 @@ export function PenGive({ onClose }: { readonly onClose: () => void }) {
         label={penWords.to}
         value={chosen}
         options={[
-          ...others.map(({ device, name }) => ({
-            value: device,
-            label: penWords.toOne({ name, heard: heardWords(sharing, device, nowMs) }),
+          ...others.map(({ tablet, name }) => ({
+            value: tablet,
+            label: penWords.toOne({ name, heard: heardWords(sharing, tablet, nowMs) }),
           })),
           { value: ANY, label: penWords.whoever },
         ]}
