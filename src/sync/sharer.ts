@@ -154,7 +154,8 @@ export class Sharer {
     const code = sent?.done === false ? sent.code : null;
     this.#failures = sent?.done ? 0 : this.#failures + 1;
     this.#sendProblem = toldOf(code);
-    if (!sent?.done && code !== 'closed' && code !== 'not-connected') {
+    // Over a line that is open, nobody may have been there to answer. A line that comes sends by itself.
+    if (!sent?.done && this.#line === 'open' && code !== 'closed') {
       const isHelpless = this.#sendProblem !== null;
       this.#sending.in(isHelpless ? HELPLESS_MS : waitAfter(this.#failures, random));
     }
