@@ -14,7 +14,6 @@ import type { LeadBox, SignedStatement } from '../../sync/sealed-types.ts';
 import { openSharingDatabase, type SharingDatabase } from '../../sync/sharing-database.ts';
 import { STREAMS } from '../../sync/store-types.ts';
 import { tabletKeys } from '../anchors/heads.ts';
-import { say } from '../facts/fact-writer.ts';
 import { setIfChanged } from '../readable.ts';
 import { readBox, sayBox, sayPrinted } from './box-facts.ts';
 import { type Conflict, forkConflicts } from './conflicts.ts';
@@ -23,6 +22,7 @@ import { dropMembership, keepMembership, readMembership, usedDevices } from './k
 import { ownKeys, runInvite, runJoin } from './pairing-runs.ts';
 import { readConflicts } from './read-conflicts.ts';
 import { RunningEngine } from './running-engine.ts';
+import { sayStatements } from './say-statements.ts';
 import type { SharingParts } from './sharing-parts.ts';
 import { NOT_SHARING, type Pairing, type Sharing, type SharingState } from './sharing-state.ts';
 import { browserStore, type Erased, type StorePlatform } from './store-platform.ts';
@@ -157,31 +157,28 @@ export class ClinicSharing implements Sharing {
     const box = newBox(crypto, given.founding);
     const said = await sayBox(facts, await sealBox(crypto, { box, passphrase }));
     if (!said.ok) return said;
-    await this.#joinByBox({ box, own: given.own, isDemo: given.founding.isDemo });
+    const joined = await this.#joinByBox({ box, own: given.own, isDemo: given.founding.isDemo });
     this.#founding = null;
     await given.end.finish();
-    return ok(null);
+    return joined;
   }
 
   async #joinByBox(o: {
     readonly box: LeadBox;
     readonly own: OwnKeys;
     readonly isDemo: boolean;
-  }): Promise<void> {
+  }): Done {
     const { jwtFor } = this.#platform;
     const nowWallMs = this.#run.nowWallMs();
     const joined = await joinedByBox(this.#parts.crypto, { ...o, nowWallMs, jwtFor });
     await this.#takePart(joined);
-    await this.#publish(joined.statements);
+    return this.#publish(joined.statements);
   }
 
-  /** Statements become facts of the clinic: every tablet and every backup has them. */
-  async #publish(statements: readonly SignedStatement[]): Promise<void> {
-    for (const said of statements) {
-      const item = said.statement.device;
-      await say(this.#parts.facts, { kind: 'tablet', item, said: [said], by: null });
-    }
+  async #publish(statements: readonly SignedStatement[]): Done {
+    const said = await sayStatements(this.#parts.facts, statements);
     this.#running?.engine?.learn(statements);
+    return said;
   }
 
   async #opened(passphrase: string): Done<{ readonly box: LeadBox; readonly engine: Engine }> {
@@ -206,7 +203,8 @@ export class ClinicSharing implements Sharing {
       box,
       statements: () => engine.statements,
       isDemo: engine.membership.isDemo,
-      onLetIn: (statement) => this.#publish([statement]),
+      // What cannot be kept here is said by the tablet itself.
+      onLetIn: async (statement) => void (await this.#publish([statement])),
     });
   }
 
@@ -237,9 +235,9 @@ export class ClinicSharing implements Sharing {
     // A secret that is in no box must not be handed out: the box first.
     const said = await sayBox(facts, await sealBox(crypto, { box: plan.box, passphrase }));
     if (!said.ok) return said;
-    await this.#publish([plan.statement]);
+    const published = await this.#publish([plan.statement]);
     await engine.turnKeys(plan);
-    return ok(null);
+    return published;
   }
 
   async rename({ device, name, passphrase }: Parameters<Sharing['rename']>[0]): Done {
@@ -251,8 +249,7 @@ export class ClinicSharing implements Sharing {
     const root = await rootKeys(crypto, box.rootSeed);
     const atWallMs = this.#run.nowWallMs();
     const statement = { type: 'renamed', device, name: name.trim(), atWallMs } as const;
-    await this.#publish([await signStatement(crypto, { site: box.site, root, statement })]);
-    return ok(null);
+    return this.#publish([await signStatement(crypto, { site: box.site, root, statement })]);
   }
 
   async eraseDeleted({ passphrase }: Parameters<Sharing['eraseDeleted']>[0]): Done<Erased> {
@@ -294,8 +291,7 @@ export class ClinicSharing implements Sharing {
       const said = await sayBox(this.#parts.facts, sealed.value);
       if (!said.ok) return said;
     }
-    await this.#joinByBox({ box: box.value, own: own.value, isDemo: door.isDemo });
-    return ok(null);
+    return this.#joinByBox({ box: box.value, own: own.value, isDemo: door.isDemo });
   }
 
   leave(): Promise<void> {

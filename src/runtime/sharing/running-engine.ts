@@ -16,6 +16,7 @@ import {
   readSharedTimes,
   type SharedTimes,
 } from './kept-membership.ts';
+import { sayMissing } from './say-statements.ts';
 import type { SharingParts } from './sharing-parts.ts';
 import type { SharingState } from './sharing-state.ts';
 import { restingState, stateOf } from './state-of.ts';
@@ -25,6 +26,9 @@ import type { StorePlatform } from './store-platform.ts';
 const TOLD_AFTER_MS = 1000;
 /** Shared again is told where it was told so long ago, ms. */
 const SHARED_STEP_MS = 30_000;
+
+/** After statements could not be kept, ms. */
+const SAID_AGAIN_MS = 5000;
 
 const DESK_KINDS: ReadonlySet<string> = new Set(
   (['protocol', 'lead-log', 'sheet'] as const).map(factDocument),
@@ -53,6 +57,8 @@ export class RunningEngine {
   #behindSinceWallMs: number | null = null;
   #callOff: (() => void) | null = null;
   #isStopped = false;
+  /** What is known of tablets was looked at once everything was read: it is in the store, or owed to it. */
+  #isVouched = false;
 
   constructor(parts: RunningParts) {
     this.#parts = parts;
@@ -155,6 +161,7 @@ export class RunningEngine {
   #changed(isUrgent: boolean): void {
     const engine = this.#engine;
     if (engine === null || this.#isStopped) return;
+    if (engine.state.isRead && !this.#isVouched) void this.#vouch(engine);
     if (engine.isShared) this.#behindSinceWallMs = null;
     else this.#behindSinceWallMs ??= this.#nowMs;
     if (isUrgent) {
@@ -166,6 +173,18 @@ export class RunningEngine {
     this.#callOff ??= this.#parts.timers.after(TOLD_AFTER_MS, () => {
       this.#callOff = null;
       this.#tell(engine);
+    });
+  }
+
+  async #vouch(engine: Engine): Promise<void> {
+    this.#isVouched = true;
+    const { statements, membership } = engine;
+    const { facts, timers } = this.#parts;
+    const said = await sayMissing(facts, { statements, device: membership.device });
+    if (said.ok || this.#isStopped) return;
+    timers.after(SAID_AGAIN_MS, () => {
+      this.#isVouched = false;
+      this.#changed(false);
     });
   }
 
