@@ -226,8 +226,12 @@ export function patientOpening(caseId: string) {
   return { ...first, event: { ...first.event, mode: 'patient' as const } };
 }
 
-export async function until(what: () => boolean | Promise<boolean>, name = 'it'): Promise<void> {
-  for (let turn = 0; turn < 2000; turn += 1) {
+export async function until(
+  what: () => boolean | Promise<boolean>,
+  o: string | { readonly name: string; readonly turns: number } = 'it',
+): Promise<void> {
+  const { name, turns } = typeof o === 'string' ? { name: o, turns: 2000 } : o;
+  for (let turn = 0; turn < turns; turn += 1) {
     if (await what()) return;
     await new Promise((resolve) => setTimeout(resolve, 2));
   }

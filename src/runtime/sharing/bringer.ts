@@ -4,8 +4,10 @@
  */
 import type { JournalNews } from '../../storage/journal-types.ts';
 
-/** A design choice of this project. */
+/** Design choices of this project. */
 const TOLD_EVERY_MS = 1000;
+/** While much is read at once. */
+const TOLD_SELDOM_MS = 5000;
 
 const nameOf = (news: JournalNews): string =>
   news.type === 'document' ? `document ${news.kind}` : news.type;
@@ -14,6 +16,8 @@ interface BringerParts {
   readonly bring: (news: JournalNews) => void;
   /** The case that this window shows. */
   readonly shown: () => string | null;
+  /** Much is being read at once. */
+  readonly isCatchingUp: () => boolean;
   readonly timers: { after(delayMs: number, callback: () => void): () => void };
   /** Told the kinds of documents of each telling. */
   readonly onTold: (kinds: ReadonlySet<string>) => void;
@@ -45,6 +49,7 @@ export class Bringer {
     for (const news of told) this.#parts.bring(news);
     const kinds = told.flatMap((news) => (news.type === 'document' ? [news.kind] : []));
     this.#parts.onTold(new Set(kinds));
-    this.#parts.timers.after(TOLD_EVERY_MS, () => this.#tell());
+    const restMs = this.#parts.isCatchingUp() ? TOLD_SELDOM_MS : TOLD_EVERY_MS;
+    this.#parts.timers.after(restMs, () => this.#tell());
   }
 }

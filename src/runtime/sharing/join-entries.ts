@@ -18,6 +18,17 @@ export interface Piece {
 
 /** The piece; null where it is none: its entries do not follow on one another, or are not as they were hashed. */
 export function pieceOf(held: HeldEntries): Piece | null {
+  const known = READ.get(held);
+  if (known !== undefined) return known;
+  const piece = readPiece(held);
+  READ.set(held, piece);
+  return piece;
+}
+
+/** Each is hashed once, however often it is looked at. */
+const READ = new WeakMap<HeldEntries, Piece | null>();
+
+function readPiece(held: HeldEntries): Piece | null {
   const entries = held.entries.flatMap((value) => parseEntry(value) ?? []);
   const [first] = entries;
   if (first === undefined || entries.length < held.entries.length) return null;

@@ -90,6 +90,7 @@ export class RunningEngine {
     const bringer = new Bringer({
       bring: this.#parts.told.bring,
       shown: () => this.#parts.store.getState().running?.caseId ?? null,
+      isCatchingUp: () => (this.#engine?.state.catchUp ?? null) !== null,
       timers: this.#parts.timers,
       onTold: (kinds) => this.#told(kinds),
     });
