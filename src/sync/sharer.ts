@@ -19,8 +19,11 @@ import {
 } from './store-types.ts';
 import { type Later, Turns, waitAfter } from './turns.ts';
 
-/** Facts first: they say who belongs to the clinic. Keys before what they open. */
-const READ_ORDER = ['F', 'K', 'J'] as const satisfies readonly StreamName[];
+/**
+ * Facts first: they say who belongs to the clinic, and what was deleted, so that what was erased of it is not
+ * missed in the others. Keys before what they open.
+ */
+const READ_ORDER = [['F'], ['K', 'J']] as const satisfies readonly (readonly StreamName[])[];
 
 /** How often everything is read, whatever was heard, ms. A design choice of this project. */
 const FULL_READ_MS = 60_000;
@@ -201,28 +204,32 @@ export class Sharer {
   }
 
   async #readAll(isFull: boolean): StoreResult<null> {
-    const streams = READ_ORDER.filter((stream) => isFull || this.#heard.has(stream));
-    if (isFull) {
-      const checked = await this.#checkCursors();
-      if (!checked.ok) return checked;
-      const counted = await this.#countAhead();
-      if (!counted.ok) return counted;
-    }
-    for (const stream of streams) {
-      const read = await this.#readStream(stream);
-      if (!read.ok) return read;
+    for (const streams of READ_ORDER) {
+      if (isFull) {
+        const prepared = await this.#prepare(streams);
+        if (!prepared.ok) return prepared;
+      }
+      for (const stream of streams) {
+        if (!isFull && !this.#heard.has(stream)) continue;
+        const read = await this.#readStream(stream);
+        if (!read.ok) return read;
+      }
     }
     return ok(null);
   }
 
-  async #checkCursors(): StoreResult<null> {
+  /** Looks whether the streams went back, and counts what is to be read then. */
+  async #prepare(streams: readonly StreamName[]): StoreResult<null> {
     const { store, isErased } = this.#parts;
-    for (const stream of STREAMS) {
+    let isToCount = streams === READ_ORDER[0];
+    for (const stream of streams) {
       const verdict = await judgeCursor(store, this.#cursors.get(stream), isErased);
       if (!verdict.ok) return verdict;
-      if (verdict.value === 'went-back') await this.#wentBack(stream);
+      if (verdict.value === 'same') continue;
+      await this.#wentBack(stream);
+      isToCount = true;
     }
-    return ok(null);
+    return isToCount ? this.#countAhead() : ok(null);
   }
 
   /** A stream is read from its start again. */

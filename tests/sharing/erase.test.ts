@@ -97,6 +97,29 @@ describe('a case that is deleted on one tablet', () => {
     expect(made.engine.refused).toEqual([]);
   });
 
+  it('and erased in the store is no store that went back to whoever was away meanwhile', async () => {
+    const { of, a, c } = await three();
+    // Entries of the case stand last: nothing behind them tells that the stream goes on.
+    await a.press(CASE);
+    await settled(of.hub, on);
+    of.hub.cut('c');
+    await deleteOn(a);
+    await settled(
+      of.hub,
+      on.filter((tablet) => tablet !== c),
+    );
+    for (const stream of ['K', 'J'] as const) {
+      for (const { seq, subject } of of.hub.messages(stream)) {
+        if (subject.split('.')[3] === CASE) of.hub.erase(stream, seq);
+      }
+    }
+    of.hub.mend('c');
+    await until(async () => (await c.entries(CASE)).length === 0, 'the deletion on c');
+    await until(() => c.engine.isShared, 'c to have read');
+    expect(c.engine.wentBackAtWallMs).toBeNull();
+    expect(await c.entries('case-2')).toHaveLength(1);
+  });
+
   it('stays for a tablet that runs it, until it does not', async () => {
     const { of, a, b } = await three();
     const state = { opened: { mode: 'patient', spec: { title: '', chartRef: '' } }, closed: null };
