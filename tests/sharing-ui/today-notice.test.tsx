@@ -53,6 +53,11 @@ it('leads to both sides where only that waits', async () => {
   );
 });
 
+it('says that the store does not let this tablet in', async () => {
+  open({ ...PAIRED, line: 'refused', problem: 'not-let-in' });
+  expect(await adviceOf()).toBe('The store does not let this tablet in.');
+});
+
 it('says first of all that this tablet was put out', async () => {
   open({ ...PAIRED, standing: 'put-out', conflicts: 4 });
   expect(await adviceOf()).toBe('This tablet was put out of the clinic’s store.');

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { sharingNotices } from '../../src/runtime/sharing/sharing-notices.ts';
 import { until } from './clinic.ts';
 import { founded, letIn, PASSPHRASE, tablet } from './facade-clinic.ts';
 import { testServer } from './facade-tablet.ts';
@@ -61,7 +62,7 @@ describe('a clinic of tablets', () => {
       passphrase: PASSPHRASE,
     });
     expect(done.ok).toBe(true);
-    await until(() => other.state.standing === 'put-out', 'to be out');
+    await until(() => other.state.line === 'refused', 'to be out');
     await lead.press('case-1');
     await third.press('case-3');
     await until(async () => (await third.entries('case-1')) === 2, 'the case goes on');
@@ -70,6 +71,19 @@ describe('a clinic of tablets', () => {
     // Whoever reads the store with what the lost tablet holds opens nothing of it.
     const versions = server.hub.messages('K').map(({ subject }) => subject.split('.').slice(3, 5));
     expect(versions).toContainEqual(['clinic', '2']);
+  });
+
+  it('does not call itself put out where the store alone lets it in no more', async () => {
+    const server = testServer();
+    const lead = await founded(server);
+    const other = await letIn(server, { lead, name: 'Chair 2' });
+    await until(() => lead.state.tablets.length === 2, 'two rows');
+    // As after a server whose folder was made anew: it knows neither tablet.
+    server.hub.putOut(lead.id);
+    await until(() => lead.state.line === 'refused', 'no way in');
+    expect(lead.state).toMatchObject({ standing: 'paired', problem: 'not-let-in' });
+    expect(sharingNotices(lead.state).map(({ what }) => what)).toContain('notLetIn');
+    expect(other.state).toMatchObject({ standing: 'paired', problem: null });
   });
 
   it('goes on from the printed box after every tablet is lost', async () => {

@@ -1,8 +1,8 @@
 /** What of sharing waits for a person. Pure. */
-import type { RefusedRow, SharingState } from './sharing-state.ts';
+import { NOT_LET_IN, type RefusedRow, type SharingState } from './sharing-state.ts';
 
 export interface SharingNotice {
-  readonly what: 'putOut' | 'conflicts' | 'box' | 'wentBack' | 'refused';
+  readonly what: 'putOut' | 'notLetIn' | 'conflicts' | 'box' | 'wentBack' | 'refused';
   readonly count: number;
 }
 
@@ -19,6 +19,7 @@ export function sharingNotices(state: SharingState): readonly SharingNotice[] {
     count > 0 ? [{ what, count }] : [];
   const isPaired = state.standing === 'paired';
   return [
+    ...one('notLetIn', state.problem === NOT_LET_IN ? 1 : 0),
     ...one('conflicts', state.conflicts),
     ...one('box', isPaired && state.box?.isKept === false ? 1 : 0),
     ...one('wentBack', isPaired && state.wentBackAtWallMs !== null ? 1 : 0),

@@ -60,6 +60,9 @@ export interface SharingState {
   readonly problem: string | null;
 }
 
+/** The store lets this tablet in no more, and it is not known why: `problem` of {@link SharingState}. */
+export const NOT_LET_IN = 'not-let-in';
+
 export const NOT_SHARING: SharingState = {
   standing: 'alone',
   isDemo: false,

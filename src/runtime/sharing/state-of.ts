@@ -4,7 +4,7 @@ import type { KeptBox } from './box-facts.ts';
 import type { Engine } from './engine.ts';
 import type { SharedTimes } from './kept-membership.ts';
 import type { HeardTablet } from './presence.ts';
-import { NOT_SHARING, type SharingState, type TabletRow } from './sharing-state.ts';
+import { NOT_LET_IN, NOT_SHARING, type SharingState, type TabletRow } from './sharing-state.ts';
 
 /** A tablet is said to have been heard of later only once it is by so much, ms: screens are not drawn for less. */
 const HEARD_STEP_MS = 5000;
@@ -57,7 +57,9 @@ export function stateOf(
   const { membership, members, state, heard } = engine;
   const { device } = membership;
   const own = members.get(device);
-  const isOut = (own !== undefined && own.putOut !== null) || state.line === 'refused';
+  // The clinic alone puts a tablet out. A server that does not know it may have been made anew.
+  const isOut = own !== undefined && own.putOut !== null;
+  const lineProblem = state.line === 'refused' && !isOut ? NOT_LET_IN : null;
   const { box } = o;
   return {
     standing: isOut ? 'put-out' : 'paired',
@@ -73,6 +75,6 @@ export function stateOf(
     conflicts: o.conflicts,
     box: box && { sealedAtWallMs: box.sealedAtWallMs, isKept: box.isPrinted || box.isBackedUp },
     brokenChains: engine.brokenChains,
-    problem: o.problem ?? state.problem,
+    problem: o.problem ?? lineProblem ?? state.problem,
   };
 }

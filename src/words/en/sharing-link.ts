@@ -15,6 +15,7 @@ export const sharingLink = {
         other: `Two tablets tell ${count} things differently.`,
       }),
     putOut: 'This tablet was put out of the clinic’s store.',
+    notLetIn: 'The store does not let this tablet in.',
     box: 'The lead’s box is on no paper and in no backup of this tablet.',
     refused: (count: number): string =>
       plural(count, {

@@ -265,6 +265,8 @@ export const sharing = {
     'no-keys': 'This browser makes no keys to sign and seal with. Use a newer one.',
     'not-writer': 'Another window of this tablet writes. Do it there.',
     'put-out': 'This tablet was put out of the clinic’s store.',
+    'not-let-in':
+      'The store does not let this tablet in. It was put out, or the server was set up anew: ask the lead.',
     'own-tablet': 'Another tablet expected: this one leaves by “Leave the store”.',
     'already-paired': 'This tablet takes part in a clinic already.',
     'not-paired': 'This tablet takes part in no clinic yet.',
