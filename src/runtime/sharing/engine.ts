@@ -4,7 +4,7 @@
  */
 import type { Journal, JournalNews } from '../../storage/journal-types.ts';
 import type { TabletKeys } from '../../storage/signatures.ts';
-import { CaseKeyRing, keyMark } from '../../sync/case-key-ring.ts';
+import { CaseKeyRing } from '../../sync/case-key-ring.ts';
 import { Intake, MEMBERSHIP } from '../../sync/intake.ts';
 import { Outbox } from '../../sync/outbox.ts';
 import type { PutOutPlan } from '../../sync/rotation.ts';
@@ -19,10 +19,11 @@ import type { RunningCase } from '../app-state.ts';
 import { Brought } from './brought.ts';
 import { type Fork, keepForks, readForks } from './forks.ts';
 import { knownStatements } from './known-statements.ts';
-import { forgottenOf, offered, tombstoneMark } from './marks.ts';
+import { forgottenOf, tombstoneMark } from './marks.ts';
 import { OwnThings } from './own-things.ts';
 import { type HeardTablet, Presence } from './presence.ts';
-import { refusedRows } from './refused-rows.ts';
+import { readRefused, waits } from './refused-rows.ts';
+import { turned } from './secret-messages.ts';
 import type { RefusedRow } from './sharing-state.ts';
 import { TakeIn } from './take-in.ts';
 import { WritesAs } from './writes-as.ts';
@@ -298,20 +299,12 @@ export class Engine {
 
   /** A tablet was put out: what is new is sealed by another secret, which those that stay are handed. */
   async turnKeys(plan: Pick<PutOutPlan, 'secrets' | 'secretMessage' | 'keys'>): Promise<void> {
-    const { keys, secrets, secretMessage } = plan;
     // What was said before it is sealed so that everybody can open it.
     await this.#inLine(() => this.#own.turn());
-    const membership = { ...this.membership, secrets };
-    const messages = [secretMessage, ...keys.map(({ message }) => message)];
+    const membership = { ...this.membership, secrets: plan.secrets };
     await this.#inLine(async () => {
-      await this.#outbox.add(
-        messages.map((message) => ({ stream: 'K', ...message })),
-        [
-          keepOne(MEMBERSHIP, membership),
-          ...keys.map(({ wrapped }) => this.caseKeys.keep(wrapped)),
-          ...keys.map(({ wrapped }) => offered(keyMark(wrapped))),
-        ],
-      );
+      const { messages, along } = await turned(this.#parts.database, this.caseKeys, plan);
+      await this.#outbox.add(messages, [keepOne(MEMBERSHIP, membership), ...along]);
       this.#opened.setMembership(membership);
     });
   }
@@ -389,9 +382,11 @@ export class Engine {
   async #lookAgain(): Promise<void> {
     const { database, journal } = this.#parts;
     const { refused, forks } = this.#isDirty;
-    if (refused) {
-      this.#refused = refusedRows(await database.all('refused'));
+    // What waits may open by any portion that comes, or wait from it on.
+    if (refused || (await waits(database, this.#refused))) {
+      this.#refused = await readRefused(database, { isRead: this.#state.isRead });
       this.#isDirty.refused = false;
+      this.#changed({ isUrgent: false });
     }
     if (!forks) return;
     this.#forks = await readForks({ database, journal, device: this.membership.device });

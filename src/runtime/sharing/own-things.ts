@@ -23,6 +23,7 @@ import {
 import { isOfThisDesk, readThisTablet, type ThisTablet } from '../facts/this-tablet.ts';
 import type { Brought } from './brought.ts';
 import { factMark, goneMark, isDemonstration, offered, tombstoneMark } from './marks.ts';
+import { readSecretMessages, secretMark } from './secret-messages.ts';
 
 /** Entries in one message, where they are not those of one press. A design choice of this project. */
 const ENTRIES_AT_ONCE = 40;
@@ -284,6 +285,10 @@ export class OwnThings {
       if (known.has(keyMark(wrapped))) continue;
       const message = await caseKeyMessage(sealer(), wrapped);
       await this.#parts.outbox.add([{ stream: 'K', ...message }], [offered(keyMark(wrapped))]);
+    }
+    for (const message of await readSecretMessages(database)) {
+      const mark = secretMark(message);
+      if (!known.has(mark)) await this.#parts.outbox.add([message], [offered(mark)]);
     }
     return true;
   }
