@@ -1,12 +1,11 @@
 /** A case as it is read from the journal: to be told, or to be gone on with. */
-import type { Problem } from '../base/problem.ts';
+import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import { type CaseLog, replay } from '../engine/log.ts';
 import type { Stamp } from '../engine/types.ts';
 import type { SecondEnd } from '../export/export-source.ts';
 import type { CaseReading, Journal } from '../storage/journal-types.ts';
-import { isWrittenElsewhere } from './cases/pen-hold.ts';
-import { goingOn, readSecondEnds } from './cases/second-ends.ts';
+import { isWrittenElsewhere, SECOND_END } from './cases/pen-hold.ts';
 
 /** The stored entries of a case; a case without one cannot be taken up or told. */
 export async function readEntries(
@@ -28,6 +27,20 @@ export interface CaseRead {
   readonly secondEnds?: readonly SecondEnd[];
 }
 
+/** The end that goes on. The code for it is loaded where there is any second end. Errors: the journal's, `not-loaded`. */
+async function goingOn(
+  journal: Pick<Journal, 'documents'>,
+  reading: CaseReading,
+): Promise<Result<Omit<CaseRead, 'log'>, Problem>> {
+  const listed = await journal.documents.list(SECOND_END);
+  if (!listed.ok) return listed;
+  if (listed.value.length === 0) return ok({ reading });
+  const code = await import('./cases/second-ends.ts').catch(() => null);
+  if (code === null) return err(problem('the case', 'its second end', 'nothing', 'not-loaded'));
+  const kept = await code.readSecondEnds(journal, reading.caseId);
+  return kept.ok ? ok(code.goingOn(reading, kept.value)) : kept;
+}
+
 /** Reads a case without running it. Errors: those of the journal, `no-such-case`. */
 export async function readCase(
   journal: Journal,
@@ -35,10 +48,8 @@ export async function readCase(
 ): Promise<Result<CaseRead, Problem>> {
   const read = await readEntries(journal, caseId);
   if (!read.ok) return read;
-  const kept = await readSecondEnds(journal, caseId);
-  if (!kept.ok) return kept;
-  const on = goingOn(read.value, kept.value);
-  return ok({ log: replay(on.reading.entries), ...on });
+  const on = await goingOn(journal, read.value);
+  return on.ok ? ok({ log: replay(on.value.reading.entries), ...on.value }) : on;
 }
 
 /**
@@ -72,9 +83,9 @@ export async function readStanding(
 ): Promise<Result<CaseStanding, Problem>> {
   const read = await readToGoOn(journal, of);
   if (!read.ok) return read;
-  const kept = await readSecondEnds(journal, of.caseId);
-  if (!kept.ok) return kept;
-  const { reading } = goingOn(read.value, kept.value);
+  const on = await goingOn(journal, read.value);
+  if (!on.ok) return on;
+  const { reading } = on.value;
   const log = replay(reading.entries);
   const isOther = reading !== read.value;
   const isElsewhere = isOther || (await isWrittenElsewhere({ journal, tablet: of.tablet }, log));

@@ -14,9 +14,7 @@ import type {
   JournalResult,
 } from '../../storage/journal-types.ts';
 import { entrySchema } from '../../storage/parse-stored.ts';
-
-/** Kind of the documents; one of each end, under its case and the hash of its first entry. */
-export const SECOND_END = 'second-end';
+import { SECOND_END } from './pen-hold.ts';
 
 /** What the lists know of a second end. */
 export interface SecondEndRow {

@@ -1,6 +1,7 @@
 /** The lists of cases, protocols and settings, as the journal has them now. */
 import type { AppState } from '../app-state.ts';
-import { readSecondEnds, secondEndRows } from '../cases/second-ends.ts';
+import { SECOND_END } from '../cases/pen-hold.ts';
+import type { SecondEndRow } from '../cases/second-ends.ts';
 import { unansweredOf } from '../lead/unanswered.ts';
 import type { SessionParts } from '../session-parts.ts';
 import { readLibrary, withZone } from './library.ts';
@@ -16,7 +17,7 @@ export async function readLists(
   const library = await readLibrary(journal, shipped);
   const cases = await journal.listCases();
   const damage = await journal.damage.read();
-  const ends = await readSecondEnds(journal);
+  const ends = await readRows(journal);
   const corrections = await unansweredOf(parts, library.protocols);
   return {
     // What was typed meanwhile is newer than what was read.
@@ -25,9 +26,20 @@ export async function readLists(
     preparedTwice: library.preparedTwice,
     unreadPrepared: library.unreadPrepared,
     ...(damage.ok ? { damage: damage.value } : {}),
-    ...(ends.ok ? { secondEnds: secondEndRows(ends.value) } : {}),
+    ...(ends === null ? {} : { secondEnds: ends }),
     protocols: library.protocols,
     corrections,
     cases: cases.ok ? cases.value : store.getState().cases,
   };
+}
+
+/** Second ends, whose code is loaded where there are some; null where they cannot be read now. */
+async function readRows(
+  journal: Pick<SessionParts['journal'], 'documents'>,
+): Promise<readonly SecondEndRow[] | null> {
+  const listed = await journal.documents.list(SECOND_END);
+  if (!listed.ok || listed.value.length === 0) return listed.ok ? [] : null;
+  const code = await import('../cases/second-ends.ts').catch(() => null);
+  const ends = await code?.readSecondEnds(journal);
+  return code && ends?.ok ? code.secondEndRows(ends.value) : null;
 }

@@ -5,7 +5,8 @@
 import type { Journal, JournalEntry, JournalNews } from '../../storage/journal-types.ts';
 import type { Members } from '../../sync/sealed-types.ts';
 import type { SharingDatabase } from '../../sync/sharing-database.ts';
-import { keepSecondEnd, SECOND_END } from '../cases/second-ends.ts';
+import { SECOND_END } from '../cases/pen-hold.ts';
+import { keepSecondEnd } from '../cases/second-ends.ts';
 import { otherEnds, pieceOf } from './join-entries.ts';
 
 export interface ForkEnd {
