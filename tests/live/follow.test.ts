@@ -60,7 +60,8 @@ async function twoTablets() {
     });
     await session.start();
     const leave = pictures.join(live);
-    return { session, journal, leave, running: () => session.store.getState().running };
+    const join = () => pictures.join(live);
+    return { session, journal, leave, join, running: () => session.store.getState().running };
   };
   const pass = async (ms: number) => {
     for (let left = ms; left > 0; left -= 250) {
@@ -132,6 +133,22 @@ describe('a case of another tablet', () => {
     must(await wall.session.follow({ device: 'chair', caseId: shown }));
     await pass(3000);
     expect(wall.running()).toMatchObject({ caseId: shown, isStale: true });
+  });
+
+  test('is shown although either tablet took part only after it had begun', async () => {
+    const { pass, chair, wall } = await twoTablets();
+    chair.leave();
+    wall.leave();
+    const opened = must(await chair.session.openCase({ spec, mode: 'patient', speed: 1, draft }));
+    await carry(chair.journal, wall.journal, opened);
+    must(await wall.session.follow({ device: 'chair', caseId: opened }));
+    await pass(3000);
+    expect(wall.running()).toMatchObject({ isStale: true });
+    chair.join();
+    wall.join();
+    // Nothing is pressed and no clock runs: there is no other picture than the one of before.
+    await pass(3000);
+    expect(wall.running()).toMatchObject({ isStale: false });
   });
 
   test('is let go when this tablet takes part no more', async () => {

@@ -25,6 +25,10 @@ export class Pictures implements Publisher<LivePicture> {
   readonly #near: Publisher<LivePicture> | null;
   #clinic: { readonly pictures: ClinicPictures; readonly far: Publisher<LivePicture> } | null =
     null;
+  /** What is shown, for who may look on only later. */
+  #last: LivePicture | null = null;
+  /** Binds those that look on at another tablet to the clinic of the moment. */
+  readonly #bind = new Set<() => void>();
 
   constructor(o: {
     readonly timers: TimerHost;
@@ -38,8 +42,13 @@ export class Pictures implements Publisher<LivePicture> {
 
   /** Of the cases that are practised with, no other tablet is told. */
   publish(picture: LivePicture): void {
+    this.#last = picture;
     this.#near?.publish(picture);
-    if (picture.mode === 'patient') this.#clinic?.far.publish(picture);
+    this.#publishFar();
+  }
+
+  #publishFar(): void {
+    if (this.#last?.mode === 'patient') this.#clinic?.far.publish(this.#last);
     else this.#clinic?.far.rest();
   }
 
@@ -49,6 +58,7 @@ export class Pictures implements Publisher<LivePicture> {
   }
 
   rest(): void {
+    this.#last = null;
     this.#near?.rest();
     this.#clinic?.far.rest();
   }
@@ -67,9 +77,13 @@ export class Pictures implements Publisher<LivePicture> {
     });
     const clinic = { pictures, far };
     this.#clinic = clinic;
+    this.#publishFar();
+    for (const bind of this.#bind) bind();
     return () => {
       far.close();
-      if (this.#clinic === clinic) this.#clinic = null;
+      if (this.#clinic !== clinic) return;
+      this.#clinic = null;
+      for (const bind of this.#bind) bind();
     };
   }
 
@@ -77,9 +91,31 @@ export class Pictures implements Publisher<LivePicture> {
   readonly lookOn = (): Subscriber<LivePicture> | null =>
     this.#open && this.#subscribed(this.#open());
 
-  /** Looks on at another tablet of the clinic; null while this one takes part in none. */
-  lookAt(device: string): Subscriber<LivePicture> | null {
-    return this.#clinic && this.#subscribed(this.#clinic.pictures.following(device));
+  /** Looks on at another tablet of the clinic, as soon as and as long as this one takes part. */
+  lookAt(device: string): Subscriber<LivePicture> {
+    return this.#subscribed(this.#farChannel(device));
+  }
+
+  #farChannel(device: string): ChannelLike {
+    let inner: ChannelLike | null = null;
+    let hear: Parameters<ChannelLike['addEventListener']>[1] = () => undefined;
+    const bind = (): void => {
+      inner?.close();
+      inner = this.#clinic?.pictures.following(device) ?? null;
+      inner?.addEventListener('message', (event) => hear(event));
+    };
+    this.#bind.add(bind);
+    bind();
+    return {
+      postMessage: (message) => inner?.postMessage(message),
+      addEventListener: (_, listener) => {
+        hear = listener;
+      },
+      close: () => {
+        this.#bind.delete(bind);
+        inner?.close();
+      },
+    };
   }
 
   #subscribed(channel: ChannelLike): Subscriber<LivePicture> {
