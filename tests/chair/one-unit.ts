@@ -65,11 +65,11 @@ async function playToSign(session: Session, time: FakeTime): Promise<void> {
   throw new Error('the signature was not reached');
 }
 
-/** The backup of that tablet; the case was begun so long before `nowMs` that its light is over. */
-export async function oneUnitBackup(nowMs: number): Promise<Uint8Array> {
+/** A tablet whose lead has confirmed what the case needs. */
+async function confirmedTablet(wallMs: number) {
   const whole = caseNamed('two-veneers');
   const spec = { ...withUnits(whole, whole.units.slice(0, 1)), id: 'one-veneer', title: TITLE };
-  const time = fakeTime({ wallMs: nowMs - 3 * 3_600_000 });
+  const time = fakeTime({ wallMs });
   const ids = [spec.protocol, 'finishing-visit'];
   const session = quietSession({
     journal: createMemoryJournal(),
@@ -82,9 +82,26 @@ export async function oneUnitBackup(nowMs: number): Promise<Uint8Array> {
   await session.start();
   await confirmAll(session, ids);
   await session.refreshLists();
+  return { session, time, spec };
+}
+
+async function backupOf(session: Session): Promise<Uint8Array> {
+  const file = must(await session.casesList.backUp(PASSPHRASE, () => undefined));
+  return new Uint8Array(await file.arrayBuffer());
+}
+
+/** The backup of a tablet on which the case is prepared and can be begun on the patient. */
+export async function preparedBackup(nowMs: number): Promise<Uint8Array> {
+  const { session, spec } = await confirmedTablet(nowMs);
+  must(await session.saveCase({ ...spec, scheduledFor: new Date(nowMs).toISOString() }));
+  return backupOf(session);
+}
+
+/** The backup of that tablet; the case was begun so long before `nowMs` that its light is over. */
+export async function oneUnitBackup(nowMs: number): Promise<Uint8Array> {
+  const { session, time, spec } = await confirmedTablet(nowMs - 3 * 3_600_000);
   must(await session.openCase({ spec, mode: 'patient', speed: 1 }));
   await settle();
   await playToSign(session, time);
-  const file = must(await session.casesList.backUp(PASSPHRASE, () => undefined));
-  return new Uint8Array(await file.arrayBuffer());
+  return backupOf(session);
 }
