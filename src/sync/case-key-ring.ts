@@ -1,6 +1,6 @@
 /** The keys of cases that this tablet has: kept wrapped, opened when they are wanted, made for a new case. */
 import { type CaseKey, newCaseKey, openCaseKey, type WrappedCaseKey } from './case-keys.ts';
-import { newestSecret, secretNamed } from './clinic-secret.ts';
+import { keysOf, newestSecret } from './clinic-secret.ts';
 import type { NewMessage } from './outbox.ts';
 import type { ClinicSecret, Sealer } from './sealed-types.ts';
 import type { Change, SharingDatabase } from './sharing-database.ts';
@@ -61,8 +61,8 @@ export class CaseKeyRing {
   }
 
   /**
-   * The key that new entries of a case are sealed with: one that every tablet of today can open, made where
-   * there is none. What is new must be kept and sent together with the first message that it seals.
+   * The key that new entries of a case are sealed with: one that the tablets of today can open and no other ever
+   * could, made where there is none. What is new must be kept and sent together with the first message that it seals.
    */
   async forWriting(
     sealer: Sealer,
@@ -75,9 +75,12 @@ export class CaseKeyRing {
     const newest = newestSecret(secrets);
     const kept = await this.kept(caseId);
     // Of two keys that were made apart, all tablets take the same one.
-    for (const wrapped of kept.toSorted((a, b) => (a.keyId < b.keyId ? -1 : 1))) {
-      const by = await secretNamed(this.#crypto, { secrets: [newest], id: wrapped.secretId });
-      const caseKey = by === null ? null : await this.named(wrapped);
+    const { id } = await keysOf(this.#crypto, newest);
+    // What an older secret wrapped too may be known to a tablet that was put out since.
+    const old = new Set(kept.filter((key) => key.secretId !== id).map(({ keyId }) => keyId));
+    const ofToday = kept.filter(({ keyId }) => !old.has(keyId));
+    for (const wrapped of ofToday.toSorted((a, b) => (a.keyId < b.keyId ? -1 : 1))) {
+      const caseKey = await this.named(wrapped);
       if (caseKey !== null) return { caseKey, made: null };
     }
     const { message, wrapped, caseKey } = await newCaseKey(sealer, caseId);

@@ -3,8 +3,9 @@
  * by a secret that it does not get.
  *
  * Order in which a plan is carried out, so that it can be broken off anywhere and begun again: the server shuts the
- * tablet out; the new box is kept; then the statement; then the new secret; then the wrapped keys. A secret that is
- * in the box and was never handed out does no harm, one that was handed out and is in no box would.
+ * tablet out; the new box is kept; then the new secret and the wrapped keys; then the statement. A secret that is in
+ * the box and was never handed out does no harm, one that was handed out and is in no box would. A tablet that was
+ * said to be out while the old secret goes on would not be put out again.
  */
 import { assert } from '../base/assert.ts';
 import {

@@ -235,9 +235,13 @@ export class ClinicSharing implements Sharing {
     // A secret that is in no box must not be handed out: the box first.
     const said = await sayBox(facts, await sealBox(crypto, { box: plan.box, passphrase }));
     if (!said.ok) return said;
-    const published = await this.#publish([plan.statement]);
-    await engine.turnKeys(plan);
-    return published;
+    // The statement last: as long as it is not said the tablet can be put out once more.
+    const isTurned = await engine.turnKeys(plan).then(
+      () => true,
+      () => false,
+    );
+    if (!isTurned) return refused('not-kept', 'room for the new keys');
+    return this.#publish([plan.statement]);
   }
 
   async rename({ device, name, passphrase }: Parameters<Sharing['rename']>[0]): Done {
