@@ -5,7 +5,8 @@ import { type CaseLog, replay } from '../engine/log.ts';
 import type { Stamp } from '../engine/types.ts';
 import type { SecondEnd } from '../export/export-source.ts';
 import type { CaseReading, Journal } from '../storage/journal-types.ts';
-import { isWrittenElsewhere, SECOND_END } from './cases/pen-hold.ts';
+import { isWrittenElsewhere } from './cases/pen-hold.ts';
+import { SECOND_END } from './cases/second-end-kind.ts';
 
 /** The stored entries of a case; a case without one cannot be taken up or told. */
 export async function readEntries(

@@ -1,5 +1,5 @@
 /** Two tablets of a clinic, each with a journal, a session and clocks of its own; entries are carried by hand. */
-import { SECOND_END } from '../../src/runtime/cases/pen-hold.ts';
+import { SECOND_END } from '../../src/runtime/cases/second-end-kind.ts';
 import { keepSecondEnd } from '../../src/runtime/cases/second-ends.ts';
 import type { Session } from '../../src/runtime/session.ts';
 import type { CaseOpening } from '../../src/runtime/session-parts.ts';

@@ -7,9 +7,6 @@ import type { SharingState, TabletRow } from '../sharing/sharing-state.ts';
 /** A tablet says that it is there every two seconds; after so long without a word, in ms, it is not heard of. */
 export const HEARD_WITHIN_MS = 15_000;
 
-/** Kind of the documents of second ends; one of each, under its case and the hash of its first entry. */
-export const SECOND_END = 'second-end';
-
 /** A tablet that belongs to a clinic of several keeps what the lead said of each. */
 const TABLET_FACT = 'fact-tablet';
 

@@ -8,7 +8,7 @@ import type { runningCase } from '../running-case.ts';
 import type { SessionParts } from '../session-parts.ts';
 import type { ReadAlong } from '../windows/read-along.ts';
 import type { PenTo } from './pen-deeds.ts';
-import { SECOND_END } from './pen-hold.ts';
+import { SECOND_END } from './second-end-kind.ts';
 
 interface PenHost {
   /** The epoch to write with; null when another window writes. */

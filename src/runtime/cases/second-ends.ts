@@ -14,7 +14,7 @@ import type {
   JournalResult,
 } from '../../storage/journal-types.ts';
 import { entrySchema } from '../../storage/parse-stored.ts';
-import { SECOND_END } from './pen-hold.ts';
+import { SECOND_END } from './second-end-kind.ts';
 
 /** What the lists know of a second end. */
 export interface SecondEndRow {

@@ -1,6 +1,6 @@
 /** The lists of cases, protocols and settings, as the journal has them now. */
 import type { AppState } from '../app-state.ts';
-import { SECOND_END } from '../cases/pen-hold.ts';
+import { SECOND_END } from '../cases/second-end-kind.ts';
 import type { SecondEndRow } from '../cases/second-ends.ts';
 import { unansweredOf } from '../lead/unanswered.ts';
 import type { SessionParts } from '../session-parts.ts';

@@ -5,7 +5,7 @@
 import type { Journal, JournalEntry, JournalNews } from '../../storage/journal-types.ts';
 import type { Members } from '../../sync/sealed-types.ts';
 import type { SharingDatabase } from '../../sync/sharing-database.ts';
-import { SECOND_END } from '../cases/pen-hold.ts';
+import { SECOND_END } from '../cases/second-end-kind.ts';
 import { keepSecondEnd } from '../cases/second-ends.ts';
 import { otherEnds, pieceOf } from './join-entries.ts';
 
