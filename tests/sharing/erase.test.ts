@@ -120,6 +120,28 @@ describe('a case that is deleted on one tablet', () => {
     expect(await c.entries('case-2')).toHaveLength(1);
   });
 
+  it('while it took part no more goes from the others once it takes part again', async () => {
+    const { of, a, b, c, parts } = await three();
+    await b.off();
+    on = [a, c];
+    // Left, and invited again: nothing is known of before but the records.
+    const again = await paired(of, 'b2');
+    const back = new TestTablet(of, { ...again, device: parts[1].device });
+    const begun = await back.journal.startWriting();
+    if (!begun.ok) throw new Error(begun.error.code);
+    await deleteOn({ journal: back.journal, epoch: begun.value.epoch });
+    on.push(await back.on());
+    for (const tablet of on) {
+      await until(
+        async () => (await tablet.entries(CASE)).length === 0,
+        `it to go from ${tablet.name}`,
+      );
+    }
+    await settled(of.hub, on);
+    expect(await keysOf(a)).toBe(0);
+    expect(await a.entries('case-2')).toHaveLength(1);
+  });
+
   it('stays for a tablet that runs it, until it does not', async () => {
     const { of, a, b } = await three();
     const state = { opened: { mode: 'patient', spec: { title: '', chartRef: '' } }, closed: null };

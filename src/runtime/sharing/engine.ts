@@ -2,26 +2,24 @@
  * One tablet's part in the clinic's store, from the moment it takes part until it stops. It runs in the window
  * that writes. Nothing waits for it: it hears what was stored after it was stored.
  */
-import type { Journal, JournalNews } from '../../storage/journal-types.ts';
-import type { TabletKeys } from '../../storage/signatures.ts';
 import { CaseKeyRing } from '../../sync/case-key-ring.ts';
 import { Intake, MEMBERSHIP } from '../../sync/intake.ts';
 import { Outbox } from '../../sync/outbox.ts';
 import type { PutOutPlan } from '../../sync/rotation.ts';
 import type { Members, Membership, Sealer, SignedStatement } from '../../sync/sealed-types.ts';
 import { Sharer, type SharerState } from '../../sync/sharer.ts';
-import { keepOne, readOne, type SharingDatabase } from '../../sync/sharing-database.ts';
+import { keepOne, readOne } from '../../sync/sharing-database.ts';
 import type { ClinicStore, StoredMessage } from '../../sync/store-types.ts';
 import { Turns } from '../../sync/turns.ts';
 import type { BrokenChain } from '../anchors/broken-chains.ts';
 import { ClinicHeads } from '../anchors/clinic-heads.ts';
-import type { RunningCase } from '../app-state.ts';
 import { Brought } from './brought.ts';
+import { CLOSED, type EngineParts } from './engine-parts.ts';
 import { type Fork, keepForks, readForks } from './forks.ts';
 import { knownStatements } from './known-statements.ts';
 import { forgottenOf, tombstoneMark } from './marks.ts';
 import { OwnThings } from './own-things.ts';
-import { type HeardTablet, Presence } from './presence.ts';
+import { type HeardTablet, isOpenHere, Presence } from './presence.ts';
 import { readRefused, waits } from './refused-rows.ts';
 import { turned } from './secret-messages.ts';
 import type { RefusedRow } from './sharing-state.ts';
@@ -35,38 +33,6 @@ const BUSY_PACE = { atOnce: 8, restMs: 100 };
 const AGAIN_MS = 5000;
 
 const WENT_BACK = 'went-back-at';
-
-export interface EngineParts {
-  readonly store: ClinicStore;
-  readonly database: SharingDatabase;
-  readonly journal: Journal;
-  readonly epoch: () => number | null;
-  readonly crypto: Crypto;
-  readonly keys: TabletKeys;
-  readonly membership: Membership;
-  /** Statements that came with the membership; those that are kept as facts are found by themselves. */
-  readonly statements: readonly SignedStatement[];
-  readonly timers: { after(delayMs: number, callback: () => void): () => void };
-  readonly nowWallMs: () => number;
-  readonly random: () => number;
-  /** Under which id this tablet writes cases and facts. */
-  readonly tablet: () => string;
-  readonly running: () => RunningCase | null;
-  /** Tells what this window stores; returns the way to stop. */
-  readonly onOwn: (listener: (news: JournalNews) => void) => () => void;
-  /** Tells this window of what came from other tablets. */
-  readonly bring: (news: JournalNews) => void;
-  /** Something of {@link Engine} has changed. `isUrgent`: people should see it now. */
-  readonly onChange: (o: { readonly isUrgent: boolean }) => void;
-}
-
-const CLOSED: SharerState = {
-  line: 'connecting',
-  owed: 0,
-  isRead: false,
-  catchUp: null,
-  problem: null,
-};
 
 export class Engine {
   readonly #parts: EngineParts;
@@ -218,13 +184,17 @@ export class Engine {
       epoch,
       brought,
       learn: (statements) => this.#opened.learn(statements),
-      isBusy: (caseId) => this.#isBusy(caseId),
+      isBusy: (caseId) => isOpenHere(this.#parts.running(), caseId),
       tell: (news) => {
         for (const one of news) bring(one);
         for (const one of news) heads.brought(one);
       },
       onHeld: () => {
         this.#isDirty.forks = true;
+      },
+      onDeleted: (caseId) => {
+        this.#own.hear({ type: 'case-deleted', caseId });
+        this.#ownTurns.now();
       },
       hearHeads: (came) => heads.hear(came),
     });
@@ -344,12 +314,6 @@ export class Engine {
       this.#heads?.wasRead();
     }).catch(() => undefined);
     this.#changed({ isUrgent: false });
-  }
-
-  #isBusy(caseId: string): boolean {
-    const running = this.#parts.running();
-    if (running === null || running.caseId !== caseId || running.isViewOnly) return false;
-    return running.log.state.closed === null;
   }
 
   async #isDeleted(caseId: string): Promise<boolean> {

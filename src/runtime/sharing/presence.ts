@@ -38,6 +38,12 @@ export function runsHere(running: RunningCase | null): Said['runs'] {
   return { caseId: running.caseId, title: [title, chartRef].filter((t) => t !== '').join(' · ') };
 }
 
+/** Whether the case runs at this chair and is not closed. */
+export function isOpenHere(running: RunningCase | null, caseId: string): boolean {
+  if (running === null || running.caseId !== caseId || running.isViewOnly) return false;
+  return running.log.state.closed === null;
+}
+
 interface PresenceParts {
   readonly live: ClinicStore['live'];
   readonly timers: { after(delayMs: number, callback: () => void): () => void };

@@ -44,6 +44,8 @@ export interface TakeInParts {
   readonly tell: (news: readonly JournalNews[]) => void;
   /** Entries were put apart. */
   readonly onHeld: () => void;
+  /** Entries came of a case that was deleted here. What this part notes of it is kept right after. */
+  readonly onDeleted: (caseId: string) => void;
   /** Heads of cases came. */
   readonly hearHeads: (came: readonly CameHead[]) => Promise<void>;
 }
@@ -247,7 +249,7 @@ export class TakeIn {
 
   /** False where the case was deleted here. */
   async #adopt(
-    { epoch, news }: Portion,
+    { epoch, news, changes }: Portion,
     o: {
       readonly caseId: string;
       readonly chain: readonly JournalEntry[];
@@ -264,8 +266,11 @@ export class TakeIn {
       news.push({ type: 'entries', caseId, entries: added });
       return true;
     }
-    if (adopted.error.code === 'case-deleted') return false;
-    throw new NotKept(adopted.error.code);
+    if (adopted.error.code !== 'case-deleted') throw new NotKept(adopted.error.code);
+    // It was deleted while this tablet did not take part: now it is known that others have it.
+    changes.push(offered(goneMark(caseId)));
+    this.#parts.onDeleted(caseId);
+    return false;
   }
 
   /** How much of the case the store has, by what has just come from there. */
