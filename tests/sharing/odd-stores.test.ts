@@ -1,10 +1,13 @@
 /** What happens to a store and to tablets that is no network fault: full, put back, cloned, forged, deleted. */
 import { afterEach, describe, expect, it } from 'vitest';
+import { signStatement } from '../../src/sync/members.ts';
+import { makeRootSeed, rootKeys } from '../../src/sync/root-key.ts';
 import { stampAt } from '../storage/sample-case.ts';
 import {
   type Clinic,
   clinic,
   paired,
+  SITE,
   settled,
   type TabletParts,
   TestTablet,
@@ -182,4 +185,23 @@ describe('a rehearsal', () => {
     expect(await b.entries('trial')).toHaveLength(0);
     expect(of.hub.messages('J').filter(({ subject }) => subject.includes('trial'))).toEqual([]);
   });
+});
+
+it('what a tablet has of an earlier clinic stays on it', async () => {
+  const { of, a, b } = await two();
+  await settled(of.hub, tablets);
+  const other = await rootKeys(globalThis.crypto, makeRootSeed(globalThis.crypto));
+  const said = await signStatement(globalThis.crypto, {
+    site: 'earlier',
+    root: other,
+    statement: { type: 'renamed', device: 'old', name: 'Chair', atWallMs: 1 },
+  });
+  const before = of.hub.messages('F').length;
+  await a.say('tablet', 'old', said);
+  await a.say('clinic', 'box', { type: 'sealed', site: 'earlier', box: {} });
+  const [own] = await a.say('clinic', 'box', { type: 'sealed', site: SITE, box: {} });
+  await settled(of.hub, tablets);
+  expect(of.hub.messages('F')).toHaveLength(before + 1);
+  expect(await b.facts('clinic')).toEqual([own?.id]);
+  expect(b.engine.refused).toEqual([]);
 });

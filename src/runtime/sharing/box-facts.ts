@@ -15,7 +15,7 @@ const CLINIC = 'clinic';
 const BOX = 'box';
 
 const saidSchema = v.variant('type', [
-  v.object({ type: v.literal('sealed'), box: v.unknown() }),
+  v.object({ type: v.literal('sealed'), site: v.optional(v.string()), box: v.unknown() }),
   /** Somebody has it on paper: the fact that it names. */
   v.object({ type: v.literal('printed'), of: v.string() }),
 ]);
@@ -32,8 +32,14 @@ export interface KeptBox {
   readonly isBackedUp: boolean;
 }
 
-/** The box that was sealed last; of two whose writers did not know of each other, that with more secrets. */
-export async function readBox(journal: Pick<Journal, 'documents'>): Promise<KeptBox | null> {
+/**
+ * The box of a clinic that was sealed last, of any where `site` is null: a tablet that was tried elsewhere before, or
+ * a backup of it, holds that box too. Of two whose writers did not know of each other, that with more secrets counts.
+ */
+export async function readBox(
+  journal: Pick<Journal, 'documents'>,
+  site: string | null,
+): Promise<KeptBox | null> {
   const [listed, backup] = await Promise.all([
     listFacts(journal, CLINIC),
     journal.documents.get(LAST_BACKUP, { id: THIS_TABLET }),
@@ -42,7 +48,8 @@ export async function readBox(journal: Pick<Journal, 'documents'>): Promise<Kept
   const history = new FactHistory(listed.value.facts.filter(({ item }) => item === BOX));
   const said = history.inOrder.map((fact) => ({ fact, said: parsedOr(saidSchema, fact.said) }));
   const sealed = said.flatMap(({ fact, said: one }): { fact: Fact; box: SealedBox }[] => {
-    const box = one?.type === 'sealed' ? parseSealedBox(one.box) : null;
+    const isOfSite = one?.type === 'sealed' && (site === null || one.site === site);
+    const box = isOfSite ? parseSealedBox(one.box) : null;
     return box === null ? [] : [{ fact, box }];
   });
   const last = new Set(history.lastOf(sealed.map(({ fact }) => fact)));
@@ -63,8 +70,13 @@ export async function readBox(journal: Pick<Journal, 'documents'>): Promise<Kept
 
 type Said = Promise<Result<readonly Fact[], Problem>>;
 
-export const sayBox = (parts: FactParts, box: SealedBox): Said =>
-  say(parts, { kind: CLINIC, item: BOX, said: [{ type: 'sealed', box }], by: null });
+export const sayBox = (
+  parts: FactParts,
+  o: { readonly site: string; readonly box: SealedBox },
+): Said => say(parts, { kind: CLINIC, item: BOX, said: [{ type: 'sealed', ...o }], by: null });
 
-export const sayPrinted = (parts: FactParts, of: string): Said =>
-  say(parts, { kind: CLINIC, item: BOX, said: [{ type: 'printed', of }], by: null });
+/** `of`: the fact that holds the box. */
+export const sayPrinted = (
+  parts: FactParts,
+  o: { readonly site: string | null; readonly of: string },
+): Said => say(parts, { kind: CLINIC, item: BOX, said: [{ type: 'printed', ...o }], by: null });

@@ -153,14 +153,24 @@ export class ClinicSharing implements Sharing {
   async found({ passphrase }: Parameters<Sharing['found']>[0]): Done {
     const given = this.#founding;
     if (given === null) return refused('not-first', 'a code of a clinic that nobody founded');
-    const { crypto, facts } = this.#parts;
+    const { crypto } = this.#parts;
     const box = newBox(crypto, given.founding);
-    const said = await sayBox(facts, await sealBox(crypto, { box, passphrase }));
+    const said = await this.#sayBox(box, passphrase);
     if (!said.ok) return said;
     const joined = await this.#joinByBox({ box, own: given.own, isDemo: given.founding.isDemo });
     this.#founding = null;
     await given.end.finish();
     return joined;
+  }
+
+  async #sayBox(box: LeadBox, passphrase: string): ReturnType<typeof sayBox> {
+    const { crypto, facts } = this.#parts;
+    return sayBox(facts, { site: box.site, box: await sealBox(crypto, { box, passphrase }) });
+  }
+
+  /** The box of the clinic that this tablet belongs to; while it is alone, any that it has. */
+  #box(): ReturnType<typeof readBox> {
+    return readBox(this.#parts.journal, this.#running?.site ?? null);
   }
 
   async #joinByBox(o: {
@@ -185,7 +195,7 @@ export class ClinicSharing implements Sharing {
     if (this.#running === null) return refused('not-paired', 'a tablet that takes part');
     const { engine } = this.#running;
     if (engine === null) return refused('not-writer', 'the window that writes');
-    const kept = await readBox(this.#parts.journal);
+    const kept = await this.#box();
     if (kept === null) return refused('no-box', "the lead's box on this tablet");
     const box = await openBox(this.#parts.crypto, { sealed: kept.sealed, passphrase });
     if (!box.ok) return box;
@@ -231,9 +241,8 @@ export class ClinicSharing implements Sharing {
     const { site } = engine.membership;
     const shut = await this.#platform.shutOut(box, { site, users: plan.shutOut });
     if (!shut.ok) return shut;
-    const { crypto, facts } = this.#parts;
     // A secret that is in no box must not be handed out: the box first.
-    const said = await sayBox(facts, await sealBox(crypto, { box: plan.box, passphrase }));
+    const said = await this.#sayBox(plan.box, passphrase);
     if (!said.ok) return said;
     // The statement last: as long as it is not said the tablet can be put out once more.
     const isTurned = await engine.turnKeys(plan).then(
@@ -265,14 +274,17 @@ export class ClinicSharing implements Sharing {
   }
 
   async boxText(): Promise<string | null> {
-    const kept = await readBox(this.#parts.journal);
+    const kept = await this.#box();
     return kept === null ? null : boxText(kept.sealed);
   }
 
   async boxPrinted(): Done {
-    const kept = await readBox(this.#parts.journal);
+    const kept = await this.#box();
     if (kept === null) return refused('no-box', "the lead's box on this tablet");
-    const said = await sayPrinted(this.#parts.facts, kept.id);
+    const said = await sayPrinted(this.#parts.facts, {
+      site: this.#running?.site ?? null,
+      of: kept.id,
+    });
     return said.ok ? ok(null) : said;
   }
 
@@ -280,19 +292,22 @@ export class ClinicSharing implements Sharing {
     const against = this.#whyNotAlone();
     if (against !== null) return against;
     if (name.trim() === '') return refused('name-missing', 'a name for this tablet');
-    const kept = await readBox(this.#parts.journal);
+    const { journal, facts } = this.#parts;
+    const door = await this.#platform.door();
+    const ofSite = door && (await readBox(journal, door.site));
+    const kept = ofSite ?? (await readBox(journal, null));
     const sealed = typed === null ? kept && ok(kept.sealed) : boxFromText(typed);
     if (sealed === null) return refused('no-box', "the lead's box on this tablet");
     if (!sealed.ok) return sealed;
     const box = await openBox(this.#parts.crypto, { sealed: sealed.value, passphrase });
     if (!box.ok) return box;
-    const [door, own] = await Promise.all([this.#platform.door(), this.#newOwn(name)]);
     if (door === null) return refused('no-store', 'a store at this address');
+    const own = await this.#newOwn(name);
     if (!own.ok) return own;
     if (door.site !== box.value.site)
       return refused('other-clinic', "the box of this store's clinic");
-    if (kept?.sealed.sealed !== sealed.value.sealed) {
-      const said = await sayBox(this.#parts.facts, sealed.value);
+    if (ofSite?.sealed.sealed !== sealed.value.sealed) {
+      const said = await sayBox(facts, { site: door.site, box: sealed.value });
       if (!said.ok) return said;
     }
     return this.#joinByBox({ box: box.value, own: own.value, isDemo: door.isDemo });

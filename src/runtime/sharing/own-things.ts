@@ -23,6 +23,7 @@ import {
 import { isOfThisDesk, readThisTablet, type ThisTablet } from '../facts/this-tablet.ts';
 import type { Brought } from './brought.ts';
 import { factMark, goneMark, isDemonstration, offered, tombstoneMark } from './marks.ts';
+import { isOfOtherClinic } from './of-clinic.ts';
 import { readSecretMessages, secretMark } from './secret-messages.ts';
 
 /** Entries in one message, where they are not those of one press. A design choice of this project. */
@@ -164,6 +165,8 @@ export class OwnThings {
     const { database, sealer } = this.#parts;
     if (isDemonstration(fact) || (isOfADesk(fact) && !isOfThisDesk(fact, here))) return;
     if ((await database.get('offered', factMark(fact.id))) !== undefined) return;
+    const { crypto, membership } = sealer();
+    if (await isOfOtherClinic(crypto, membership, fact)) return;
     const message = await sealFact(sealer(), documentOf(fact));
     if (!message.ok) return this.#leave(factMark(fact.id));
     sealed.messages.push({ stream: 'F', ...message.value });

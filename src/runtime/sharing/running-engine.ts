@@ -74,6 +74,11 @@ export class RunningEngine {
     return this.#engine;
   }
 
+  /** Of the clinic that this tablet belongs to. */
+  get site(): string {
+    return this.#parts.kept.membership.site;
+  }
+
   get #nowMs(): number {
     return this.#parts.clock.stamp().wallMs;
   }
@@ -84,7 +89,7 @@ export class RunningEngine {
     this.#times = await readSharedTimes(database);
     onState(restingState(membership, this.#times));
     if (epoch() === null) return;
-    this.#box = await readBox(journal);
+    this.#box = await readBox(journal, this.site);
     const login = membership.line;
     const store = await platform.open({ login, name: membership.device });
     const bringer = new Bringer({
@@ -155,7 +160,7 @@ export class RunningEngine {
 
   /** The lead's box was sealed anew, here or elsewhere. */
   async #boxChanged(): Promise<void> {
-    this.#box = await readBox(this.#parts.journal);
+    this.#box = await readBox(this.#parts.journal, this.site);
     this.#changed(false);
   }
 

@@ -25,6 +25,7 @@ import { CAME_IN, CLINIC_DESK, readThisTablet } from '../facts/this-tablet.ts';
 import type { Brought } from './brought.ts';
 import { joinEntries, type Piece, pieceOf } from './join-entries.ts';
 import { factMark, goneMark, isDemonstration, offered, tombstoneMark } from './marks.ts';
+import { isOfOtherSite } from './of-clinic.ts';
 import { forgetCase, grown } from './own-things.ts';
 
 export interface TakeInParts {
@@ -110,7 +111,7 @@ export class TakeIn {
     const { payload } = taken;
     const fact = payload.type === 'fact' ? readFact(payload) : null;
     if (fact === null) return void portion.changes.push(refusal(taken, 'bad-payload'));
-    if (isDemonstration(fact)) return;
+    if (isDemonstration(fact) || isOfOtherSite(fact, this.#parts.membership())) return;
     if (fact.kind === HEAD) portion.heads.push({ fact, device: taken.device });
     if (isRunningHead(fact)) return;
     if (fact.kind === 'tablet' && !(await this.#isVouchedFor(fact))) {
