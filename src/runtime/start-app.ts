@@ -262,6 +262,7 @@ function tabletOf(o: {
 const sharingIn = ({ window, told }: AppParts): SharingWindow => ({
   told,
   crypto: window.crypto,
+  version: __APP_VERSION__,
   origin: window.location.origin,
   mark: sharingMark(() => window.localStorage),
 });

@@ -115,7 +115,11 @@ export class TestTablet {
   nowMs = Date.UTC(2026, 10, 29, 9);
   #running: ReturnType<ConstructorParameters<typeof Engine>[0]['running']> = null;
 
-  constructor(of: Clinic, parts: TabletParts, o: { readonly lag?: (ms: number) => number } = {}) {
+  constructor(
+    of: Clinic,
+    parts: TabletParts,
+    o: { readonly lag?: (ms: number) => number; readonly version?: string } = {},
+  ) {
     this.parts = parts;
     this.name = parts.membership.device;
     this.journal = createMemoryJournal(parts.device);
@@ -128,6 +132,7 @@ export class TestTablet {
       journal: this.journal,
       epoch: () => this.epoch,
       crypto,
+      version: o.version ?? '1',
       keys: parts.keys,
       membership: parts.membership,
       statements: [parts.statement],

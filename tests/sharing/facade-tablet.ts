@@ -181,6 +181,7 @@ export class FacadeTablet {
       onDesk: () => undefined,
       told: channel,
       crypto,
+      version: '1',
       origin: 'https://clinic.example',
       mark: {
         isSet: () => this.takesPart,

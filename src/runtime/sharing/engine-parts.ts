@@ -13,6 +13,8 @@ export interface EngineParts {
   readonly journal: Journal;
   readonly epoch: () => number | null;
   readonly crypto: Crypto;
+  /** The version of the app: another one may understand more of what the store holds. */
+  readonly version: string;
   readonly keys: TabletKeys;
   readonly membership: Membership;
   /** Statements that came with the membership; those that are kept as facts are found by themselves. */

@@ -20,6 +20,7 @@ import { knownStatements } from './known-statements.ts';
 import { forgottenOf, tombstoneMark } from './marks.ts';
 import { OwnThings } from './own-things.ts';
 import { type HeardTablet, isOpenHere, Presence } from './presence.ts';
+import { readAnewIfOther } from './read-anew.ts';
 import { readRefused, waits } from './refused-rows.ts';
 import { turned } from './secret-messages.ts';
 import type { RefusedRow } from './sharing-state.ts';
@@ -164,6 +165,7 @@ export class Engine {
   async start(): Promise<void> {
     const { crypto, database, journal, membership, epoch, bring, nowWallMs } = this.#parts;
     const brought = this.#brought;
+    await readAnewIfOther(database, this.#parts.version);
     const at = await readOne(database, WENT_BACK);
     this.#wentBackAtWallMs = typeof at === 'number' ? at : null;
     const heads = new ClinicHeads({

@@ -13,6 +13,8 @@ import type { ToldChannel } from './told-channel.ts';
 export interface SharingWindow {
   readonly told: Pick<ToldChannel, 'onOwn' | 'bring'>;
   readonly crypto: Crypto;
+  /** The version of the app: another one may understand more of what the store holds. */
+  readonly version: string;
   /** Where this page came from: its web server passes the store through. */
   readonly origin: string;
   /** Whether this tablet takes part, known before anything of it is loaded. */
