@@ -19,9 +19,21 @@ export interface FoundingParts {
   readonly say: (line: string) => void;
   /** Asks the person at the terminal. */
   readonly ask: (question: string) => Promise<boolean>;
+  /** Only a test has others. */
+  readonly times?: typeof TIMES;
 }
 
-const WHY: Readonly<Record<PairProblemCode, string>> = {
+/**
+ * How often it is asked whether the clinic is founded, and how long a tablet that has the keys may say nothing
+ * before another code is shown, ms. Design choices of this project.
+ */
+const TIMES = { askMs: 4000, silentMs: 10 * 60_000 };
+
+/** How a code came to its end: with the tablet that has the keys, or with why there is none. */
+type End = JoinRequest | PairProblemCode | 'founded' | 'silent';
+
+const WHY: Readonly<Record<PairProblemCode | 'silent', string>> = {
+  silent: 'The tablet has said nothing for long since it was given the keys.',
   'no-answer': 'The tablet did not answer any more.',
   'code-expired': 'The code counts no more.',
   'two-tablets': 'Two tablets used the code. Somebody else may have seen it.',
@@ -50,11 +62,34 @@ const timers = {
   },
 };
 
-/** One code, to its end. Resolves with the tablet that has the keys now, or with why there is none. */
+/**
+ * Asks now and again whether the clinic is founded: the word of the tablet may be lost. Twice, since a word that
+ * is only late wants its answer. Returns the way to stop.
+ */
+function untilFounded(
+  parts: FoundingParts,
+  { askMs, onFounded }: { readonly askMs: number; readonly onFounded: () => void },
+): () => void {
+  let isOver = false;
+  let callOff: () => void = () => undefined;
+  const ask = async (wasFounded: boolean): Promise<void> => {
+    const isFounded = await hasFacts(parts).catch(() => false);
+    if (isOver) return;
+    if (isFounded && wasFounded) return onFounded();
+    callOff = timers.later(askMs, () => void ask(isFounded));
+  };
+  callOff = timers.later(askMs, () => void ask(false));
+  return () => {
+    isOver = true;
+    callOff();
+  };
+}
+
+/** One code, to its end. */
 async function withOneCode(
   parts: FoundingParts,
   o: { readonly store: ClinicStore; readonly founding: Omit<Founding, 'device'> },
-): Promise<JoinRequest | PairProblemCode> {
+): Promise<End> {
   const { crypto } = globalThis;
   const code = await newPairCode(crypto);
   const line = pairLine(o.store.live, { id: code.id, side: 'lead' });
@@ -64,23 +99,35 @@ async function withOneCode(
   );
   parts.say(`Code for the first tablet, for ten minutes: ${code.text}`);
 
+  const { askMs, silentMs } = parts.times ?? TIMES;
+  let end: (how: End) => void = () => undefined;
+  const ended = new Promise<End>((resolve) => {
+    end = resolve;
+  });
+  const callOff: (() => void)[] = [];
+
   async function compare({ digits }: PairEndState): Promise<void> {
     const name = present(pairing.request, 'the request of a tablet').name;
     parts.say(`The tablet calls itself "${name}". Its screen must show ${digits}`);
-    if (await parts.ask('Does it show these digits? (y/n) ')) await pairing.confirm();
-    else pairing.stop();
+    if (!(await parts.ask('Does it show these digits? (y/n) '))) return pairing.stop();
+    await pairing.confirm();
+    callOff.push(timers.later(silentMs, () => end('silent')));
   }
 
-  return new Promise((resolve) => {
-    let isAsked = false;
-    pairing.onState((state) => {
-      if (state.step === 'failed') resolve(state.problem ?? 'no-answer');
-      if (state.step === 'done') resolve(present(pairing.request, 'the request of a tablet'));
-      if (state.step !== 'compare' || isAsked) return;
-      isAsked = true;
-      void compare(state);
-    });
+  let isAsked = false;
+  pairing.onState((state) => {
+    if (state.step === 'failed') end(state.problem ?? 'no-answer');
+    if (state.step === 'done') end(present(pairing.request, 'the request of a tablet'));
+    if (state.step !== 'compare' || isAsked) return;
+    isAsked = true;
+    void compare(state);
   });
+  callOff.push(untilFounded(parts, { askMs, onFounded: () => end('founded') }));
+  const how = await ended;
+  for (const off of callOff) off();
+  // One that is done answers its tablet for a while longer.
+  if (how === 'founded' || how === 'silent') pairing.stop();
+  return how;
 }
 
 /** Shows one code after the other until the clinic is founded. Returns at once where it is. */
@@ -102,6 +149,7 @@ export async function foundClinic(parts: FoundingParts): Promise<void> {
     // Its last word may have been lost: the keys are with it all the same, and no second one gets them.
     if (await hasFacts(parts)) break;
     const end = await withOneCode(parts, { store, founding });
+    if (end === 'founded') break;
     if (typeof end === 'string') {
       say(WHY[end]);
       continue;
