@@ -27,19 +27,17 @@ export function pictureOf(text: unknown): unknown {
 
 /**
  * Seals with the keys that this tablet has at the moment, and opens by what it knows then.
- * @param o.nowWallMs numbers go on from it, so that they rise over a restart.
+ * @param o.nextCount numbers what is sent: it rises, over a restart too.
  */
 export function liveSealing(o: {
   readonly sealer: () => Sealer;
   readonly opener: () => LiveOpener;
-  readonly nowWallMs: () => number;
+  readonly nextCount: () => number;
 }): LiveSeal {
   const read = makeLiveReader(o.opener);
-  let last = 0;
   return {
     seal({ subject, value }) {
-      last = Math.max(Math.round(o.nowWallMs()), last + 1);
-      return sealLive(o.sealer(), { subject, counter: last, value: pictureText(value) });
+      return sealLive(o.sealer(), { subject, counter: o.nextCount(), value: pictureText(value) });
     },
     async open(sent) {
       const opened = await read(sent);

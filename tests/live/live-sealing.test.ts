@@ -1,12 +1,16 @@
 /** Pictures as they are sealed for other tablets: what they weigh, what they cost, who is believed. */
+import 'fake-indexeddb/auto';
 import { describe, expect, test } from 'vitest';
+import { LiveCount } from '../../src/sync/live-count.ts';
 import type { LiveOpener } from '../../src/sync/live-seal.ts';
 import { liveSealing, pictureOf, pictureText } from '../../src/sync/live-sealing.ts';
 import { foldMembers, signStatement } from '../../src/sync/members.ts';
 import type { SignedStatement } from '../../src/sync/sealed-types.ts';
+import { openSharingDatabase } from '../../src/sync/sharing-database.ts';
 import { eventful, followed } from '../export/journals.ts';
 import { makeClinic, platform, type TestTablet } from '../sync/clinic.ts';
 
+let databases = 0;
 const subject = 'live.siteA.chair-1.picture';
 
 function sealingOf(tablet: TestTablet, statements: readonly SignedStatement[], nowMs = () => 1000) {
@@ -17,7 +21,9 @@ function sealingOf(tablet: TestTablet, statements: readonly SignedStatement[], n
     secrets,
     members: foldMembers(statements),
   });
-  return liveSealing({ sealer: () => tablet.sealer, opener, nowWallMs: nowMs });
+  databases += 1;
+  const count = new LiveCount(openSharingDatabase(`live-${databases}`), nowMs);
+  return liveSealing({ sealer: () => tablet.sealer, opener, nextCount: () => count.next() });
 }
 
 /** The picture of a running case, as the chair makes it. */

@@ -4,6 +4,7 @@
  */
 import { CaseKeyRing } from '../../sync/case-key-ring.ts';
 import { Intake, MEMBERSHIP } from '../../sync/intake.ts';
+import { LiveCount } from '../../sync/live-count.ts';
 import { Outbox } from '../../sync/outbox.ts';
 import type { PutOutPlan } from '../../sync/rotation.ts';
 import type { Members, Membership, Sealer, SignedStatement } from '../../sync/sealed-types.ts';
@@ -43,6 +44,7 @@ export class Engine {
   readonly #ownTurns: Turns;
   readonly #brought = new Brought();
   readonly #writesAs = new WritesAs();
+  readonly #count: LiveCount;
   readonly #stops: (() => void)[] = [];
   #intake: Intake | null = null;
   #take: TakeIn | null = null;
@@ -58,6 +60,7 @@ export class Engine {
 
   constructor(parts: EngineParts) {
     this.#parts = parts;
+    this.#count = new LiveCount(parts.database, parts.nowWallMs);
     const { database, store, journal, timers, random } = parts;
     const later = { later: (ms: number, run: () => void) => timers.after(ms, run) };
     this.#outbox = new Outbox(database, {
@@ -158,6 +161,11 @@ export class Engine {
     return this.#writesAs.known;
   }
 
+  /** Numbers what is sent and not kept; it rises over a restart too. */
+  nextCount(): number {
+    return this.#count.next();
+  }
+
   get heard(): ReadonlyMap<string, HeardTablet> {
     return this.#presence?.heard ?? new Map();
   }
@@ -221,7 +229,7 @@ export class Engine {
         this.#ownTurns.now();
       }),
     );
-    await Promise.all([this.#outbox.open(), this.#writesAs.read(journal)]);
+    await Promise.all([this.#outbox.open(), this.#writesAs.read(journal), this.#count.read()]);
     await this.#lookAgain();
     await heads.start();
     await this.#sharer.start();
@@ -240,6 +248,7 @@ export class Engine {
         this.#writesAs.hear(this.heard, { journal, epoch: epoch() });
         this.#changed({ isUrgent: false });
       },
+      nextCount: () => this.#count.next(),
       onHeads: (device, known) => heads.knownBy(device, known),
     });
   }

@@ -144,7 +144,7 @@ export class RunningEngine {
         secrets: engine.membership.secrets,
         members: engine.members,
       }),
-      nowWallMs: () => this.#nowMs,
+      nextCount: () => engine.nextCount(),
     });
     const nowMs = (): number => this.#parts.clock.stamp().monoMs;
     const { live } = engine.store;
