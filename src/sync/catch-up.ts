@@ -1,5 +1,6 @@
 /** Reads a stream on, many messages at a time, in the order in which the store keeps them. */
 import { ok } from '../base/result.ts';
+import { isSameMark } from './cursor.ts';
 import type { CursorMark } from './sharing-database.ts';
 import type { ClinicStore, StoredMessage, StoreResult, StreamName } from './store-types.ts';
 
@@ -41,7 +42,7 @@ export async function readOn(
   if (before !== null && isAnother(before.value, after)) return ok(OTHER);
   if (first.value === null) return ok({ messages: [], isOther: false });
   if (most === 1) return ok({ messages: [first.value], isOther: false });
-  const { seq, subject } = first.value;
+  const { seq } = first.value;
   const all = await Promise.all(
     Array.from({ length: most }, (_, i) => store.get({ stream, seq: seq + i })),
   );
@@ -50,11 +51,12 @@ export async function readOn(
     if (!got.ok) return got;
     if (got.value !== null) found.set(got.value.seq, got.value);
   }
-  if (found.get(seq)?.subject !== subject) return ok(OTHER);
+  const again = found.get(seq);
+  if (again === undefined || !isSameMark(again, first.value)) return ok(OTHER);
   const messages = [...found.values()].toSorted((a, b) => a.seq - b.seq);
   return ok({ messages, isOther: false });
 }
 
 /** Whether another message stands where one was read. What was erased tells nothing. */
 const isAnother = (found: StoredMessage | null, read: CursorMark | null): boolean =>
-  found !== null && read !== null && found.seq === read.seq && found.subject !== read.subject;
+  found !== null && read !== null && found.seq === read.seq && !isSameMark(found, read);

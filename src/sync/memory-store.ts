@@ -59,6 +59,8 @@ export class MemoryHub {
   #messages: Record<StreamName, StoredMessage[]> = { J: [], F: [], K: [] };
   #last: Record<StreamName, number> = { J: 0, F: 0, K: 0 };
   #subjects = new Set<string>();
+  /** Messages that were ever kept; an older disk does not put it back. */
+  #kept = 0;
   readonly #stores = new Set<MemoryStore>();
   readonly #cutOff = new Set<string>();
   readonly #putOut = new Set<string>();
@@ -147,7 +149,9 @@ export class MemoryHub {
   /** Writes past every right, as somebody with the server in hand could. Returns its `seq`. */
   plant({ stream, subject, data }: Message): number {
     this.#last[stream] += 1;
-    const message = { stream, seq: this.#last[stream], subject, data: copyOf(data) };
+    this.#kept += 1;
+    const keptAt = String(this.#kept);
+    const message = { stream, seq: this.#last[stream], subject, data: copyOf(data), keptAt };
     this.#messages[stream].push(message);
     this.#subjects.add(subject);
     if (this.#isTold) {

@@ -58,7 +58,8 @@ export function storedOf(message: Msg): StoredMessage | null {
   const subject = message.headers?.get('Nats-Subject') ?? '';
   const seq = Number(message.headers?.get('Nats-Sequence'));
   if (stream === undefined || subject === '' || !Number.isSafeInteger(seq) || seq < 1) return null;
-  return { stream, seq, subject, data: new Uint8Array(message.data) };
+  const keptAt = message.headers?.get('Nats-Time-Stamp') ?? '';
+  return { stream, seq, subject, data: new Uint8Array(message.data), keptAt };
 }
 
 const NOT_FOUND = 404;

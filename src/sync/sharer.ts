@@ -285,7 +285,7 @@ export class Sharer {
       ...(await take(others).catch((thrown) => this.#aside(others, thrown))),
     ];
     let cursor = this.#cursors.get(stream);
-    for (const { seq, subject } of portion) cursor = movedOn(cursor, { stream, seq, subject });
+    for (const message of portion) cursor = movedOn(cursor, message);
     if (cursor === undefined) return;
     await database.change([...noted, { room: 'cursors', put: cursor }]);
     this.#cursors.set(stream, cursor);

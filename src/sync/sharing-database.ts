@@ -24,6 +24,8 @@ export interface OwedMessage {
 export interface CursorMark {
   readonly seq: number;
   readonly subject: string;
+  /** When the store kept it. */
+  readonly keptAt: string;
 }
 
 export interface KeptCursor {

@@ -18,6 +18,11 @@ export interface StoredMessage {
   readonly seq: number;
   readonly subject: string;
   readonly data: Bytes;
+  /**
+   * When the store kept it, as the store writes it; of one that is told of as it is stored, empty. A message that
+   * was lost with an older disk and kept again has another one.
+   */
+  readonly keptAt: string;
 }
 
 export type StoreProblemCode =

@@ -95,7 +95,7 @@ export function openerOf(
 /** A message as the store hands it out. */
 export function stored({ subject, data }: SealedMessage, seq = 1): StoredMessage {
   const { stream } = present(placeOf(subject, data), 'a place');
-  return { stream, seq, subject, data };
+  return { stream, seq, subject, data, keptAt: '' };
 }
 
 /** A chain of so many entries of a case. */

@@ -39,6 +39,23 @@ describe('a cursor', () => {
     expect(await verdict(hub, cursor)).toBe('same');
   });
 
+  it('tells a store that was put back, also where the same message stands at the place again', async () => {
+    const hub = filled(5);
+    const before = hub.disk();
+    put(hub, 6);
+    put(hub, 7);
+    const cursor = readTo(hub, 7);
+    hub.rollBack(before);
+    // Offered again in another order, with something new among it: what was read last is where it was.
+    put(hub, 30);
+    put(hub, 7);
+    put(hub, 6);
+    expect(await verdict(hub, cursor)).toBe('went-back');
+    const after = cursor.marks[0] ?? null;
+    const read = await readOn(hub.open('a'), { stream: 'J', after, most: 8 });
+    expect(read.ok && read.value.isOther).toBe(true);
+  });
+
   it('tells a store that was put back: shorter, or with another message at the place', async () => {
     const hub = filled(5);
     const before = hub.disk();

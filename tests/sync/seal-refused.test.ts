@@ -99,7 +99,7 @@ async function holding(w: World, o: { readonly place?: Place; readonly text: str
     place: placeText(place),
     text: o.text,
   });
-  return { stream: place.stream, seq: 1, subject: subjectOf(place, data), data };
+  return { stream: place.stream, seq: 1, subject: subjectOf(place, data), data, keptAt: '' };
 }
 
 /** One whose signature is right, whatever it says. */

@@ -22,7 +22,7 @@ function got<T>(result: Result<T, unknown>): T {
 function stored(kept: { readonly subject: string; readonly data: string }): StoredMessage {
   const data = fromHex(kept.data);
   const { stream } = present(placeOf(kept.subject, data), 'a place');
-  return { stream, seq: 1, subject: kept.subject, data };
+  return { stream, seq: 1, subject: kept.subject, data, keptAt: '' };
 }
 
 export function opensWhatWasSealedBefore(crypto: Crypto): void {
