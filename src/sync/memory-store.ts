@@ -157,7 +157,10 @@ export class MemoryHub {
     if (this.#isTold) {
       for (const store of this.#stores) {
         for (const tell of store.stored) {
-          this.#deliver(store, () => store.stored.has(tell) && tell(handed(message)));
+          this.#deliver(
+            store,
+            () => store.stored.has(tell) && tell({ ...handed(message), keptAt: '' }),
+          );
         }
       }
     }
