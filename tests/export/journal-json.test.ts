@@ -205,7 +205,7 @@ describe('a journal that was damaged', () => {
     expect(firstBad(JSON.stringify(shorter))).toEqual({ index: 9, reason: 'missing' });
   });
 
-  it('shows each of 5,000 random flipped bits of 200 entries and keeps all before it', () => {
+  it('shows each of many random flipped bits of 200 entries and keeps all before it', () => {
     const entries = entriesOf(wholeCase('case-1', 200));
     const bytes = new TextEncoder().encode(jsonOf(entries));
     const decoder = new TextDecoder();
@@ -231,7 +231,7 @@ describe('a journal that was damaged', () => {
         expect(parsed.value.entries.slice(0, kept)).toEqual(entries.slice(0, kept));
       }),
       {
-        numRuns: runSize({ long: 5000, part: 1000 }),
+        numRuns: runSize({ long: 5000, part: 500 }),
         seed: runSeed(),
       },
     );

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { problemLine } from '../../src/base/problem.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import { parseProtocolText } from '../../src/protocol/parse-text.ts';
+import { runSize } from '../tools/run-size.ts';
 import { drop, type Json, json, mutationsOf, put, templateText } from './documents.ts';
 
 const template = json(templateText());
@@ -153,7 +154,9 @@ describe('parseProtocol', () => {
     expect(action?.kind === 'dwell' && action.targetMs.basis).toEqual(confirmed);
   });
 
-  it('survives 2,000 changed documents, and every refusal names a place inside the document', () => {
+  const CHANGED = runSize({ long: 2000, part: 600 });
+
+  it(`survives ${CHANGED} changed documents, and every refusal names a place inside the document`, () => {
     fc.assert(
       fc.property(mutationsOf(template), (changed) => {
         const parsed = parseProtocol(changed);
@@ -165,7 +168,7 @@ describe('parseProtocol', () => {
           expect(problemLine(problem)).not.toMatch(/undefined|\[object|\n/);
         }
       }),
-      { numRuns: 2000 },
+      { numRuns: CHANGED },
     );
   }, 60_000);
 
