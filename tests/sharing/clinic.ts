@@ -235,7 +235,8 @@ export async function until(
   what: () => boolean | Promise<boolean>,
   o: string | { readonly name: string; readonly turns: number } = 'it',
 ): Promise<void> {
-  const { name, turns } = typeof o === 'string' ? { name: o, turns: 2000 } : o;
+  // A tablet is heard of once it has heard of this one: twice two seconds, on a machine that is not busy.
+  const { name, turns } = typeof o === 'string' ? { name: o, turns: 6000 } : o;
   for (let turn = 0; turn < turns; turn += 1) {
     if (await what()) return;
     await new Promise((resolve) => setTimeout(resolve, 2));
