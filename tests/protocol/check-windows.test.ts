@@ -236,7 +236,7 @@ describe('checkWindows', () => {
           expect(findingLine(finding)).not.toMatch(/undefined|NaN|Infinity/);
         }
       }),
-      { numRuns: runSize({ long: 500, part: 100 }), seed: runSeed() },
+      { numRuns: runSize({ long: 500, part: 50 }), seed: runSeed() },
     );
   });
 

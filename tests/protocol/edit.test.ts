@@ -19,7 +19,7 @@ import type { Protocol } from '../../src/protocol/types.ts';
 import { runSeed, runSize } from '../tools/run-size.ts';
 import { editOf, smallProtocol } from './edit-support.ts';
 
-const RUNS = runSize({ long: 500, part: 100 });
+const RUNS = runSize({ long: 500, part: 50 });
 const EDITS_PER_RUN = 20;
 
 /** RFC 8785 bytes; halves of surrogate pairs have none, and parse as text all the same. */
