@@ -1,3 +1,17 @@
+/** What stands below the impure edge; the terminal stands on the same. */
+const BELOW_RUNTIME = [
+  'base',
+  'protocol',
+  'calc',
+  'temporal',
+  'engine',
+  'plan',
+  'storage',
+  'words',
+  'export',
+  'sync',
+];
+
 /**
  * Which part may import which. Data walks one way: each layer knows only the ones listed for it.
  * The suite tests/toolchain/import-rules.test.ts plants a violation of every rule and sees it found.
@@ -13,31 +27,9 @@ const LAYERS = {
   words: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan'],
   export: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'words'],
   sync: ['base', 'protocol', 'storage'],
-  runtime: [
-    'base',
-    'protocol',
-    'calc',
-    'temporal',
-    'engine',
-    'plan',
-    'storage',
-    'words',
-    'export',
-    'sync',
-  ],
+  runtime: BELOW_RUNTIME,
   ui: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'words', 'export', 'runtime'],
-  cli: [
-    'base',
-    'protocol',
-    'calc',
-    'temporal',
-    'engine',
-    'plan',
-    'storage',
-    'words',
-    'export',
-    'sync',
-  ],
+  cli: BELOW_RUNTIME,
   'service-worker': [],
 };
 

@@ -3,6 +3,7 @@
  * when nobody watched.
  */
 import type { CaseLog } from '../engine/log.ts';
+import type { Explanation } from '../plan/explanation.ts';
 import type { JournalEntry } from '../storage/journal-types.ts';
 import { Chair } from './chair.ts';
 import { type AcceleratedClock, acceleratedClock, type RehearsalSpeed } from './device/clock.ts';
@@ -78,4 +79,14 @@ export function runningCase(
       chair.stop();
     },
   };
+}
+
+/** How each number of the plan came about that a case was opened with; nothing where none runs. */
+export async function explainedPlan(
+  { shipped }: Pick<SessionParts, 'shipped'>,
+  chair: Chair | null,
+): Promise<readonly Explanation[]> {
+  if (chair === null) return [];
+  const { makeExplainedPlan } = await import('../plan/run-plan.ts');
+  return makeExplainedPlan({ ...chair.log.state.opened, tables: shipped.tables }).why;
 }

@@ -5,7 +5,7 @@ import type { Refusal } from '../engine/commands.ts';
 import type { Unanswered } from '../engine/unanswered-types.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
 import type { Journal } from '../storage/journal-types.ts';
-import type { ProtocolEntry } from './app-state.ts';
+import type { AppState, ProtocolEntry, Settings } from './app-state.ts';
 import type { CaseBegun, HoldRuns } from './cases/case-opening.ts';
 import type { AlarmTimer } from './device/alarm-timer.ts';
 import type { Clock, RehearsalSpeed } from './device/clock.ts';
@@ -73,3 +73,24 @@ export interface CorrectionsOpen {
 
 /** Why a case was not begun. */
 export type NotBegun = Refusal | Problem | CorrectionsOpen | HoldRuns | CaseBegun;
+
+/** Only the window that writes keeps anything. */
+export const notWriter = ({ standing }: Pick<AppState, 'standing'>): Problem => ({
+  code: 'not-writer',
+  place: 'window',
+  expected: 'this window to be the one that writes',
+  came: standing,
+});
+
+export const unknownProtocol = (came: string): Problem => ({
+  code: 'unknown-protocol',
+  place: 'case.protocol',
+  expected: 'a protocol that this tablet has',
+  came,
+});
+
+/** Where a case is opened, as its first entry says it; a tablet that has no id yet says none. */
+export const openingPlace = ({ zone, tablet }: Pick<Settings, 'zone' | 'tablet'>) => ({
+  zone,
+  ...(tablet === '' ? {} : { tablet }),
+});

@@ -8,7 +8,6 @@ import type { Command, Refusal } from '../engine/commands.ts';
 import { decideOpening } from '../engine/decide.ts';
 import { extend, recordPress } from '../engine/log.ts';
 import { journalJson } from '../export/journal-text.ts';
-import type { Explanation } from '../plan/explanation.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
 import type { CaseReading } from '../storage/journal-types.ts';
 import { keepHeads, readRecord } from './anchors/anchors.ts';
@@ -30,8 +29,16 @@ import { readLists } from './library/read-lists.ts';
 import { SettingsOnWay } from './library/settings-on-way.ts';
 import { oneAtATime } from './one-at-a-time.ts';
 import { lastSeen, readCase, readStanding } from './read-case.ts';
-import { caseClock, type RunningCase, runningCase } from './running-case.ts';
-import { type CaseOpening, factParts, type NotBegun, type SessionParts } from './session-parts.ts';
+import { caseClock, explainedPlan, type RunningCase, runningCase } from './running-case.ts';
+import {
+  type CaseOpening,
+  factParts,
+  type NotBegun,
+  notWriter,
+  openingPlace,
+  type SessionParts,
+  unknownProtocol,
+} from './session-parts.ts';
 import { sharingOf } from './sharing/sharing-open.ts';
 import type { Sharing } from './sharing/sharing-state.ts';
 import { Stock } from './stock/stock.ts';
@@ -197,14 +204,10 @@ export class Session {
   async #openCase(o: CaseOpening): Promise<CaseOpened> {
     const { journal, store, clock, newId } = this.#parts;
     const epoch = this.#epoch;
-    if (epoch === null) return err(this.#notWriter());
-    const known = store.getState().protocols.find((p) => p.protocol.id === o.spec.protocol);
-    const entry = o.draft ?? known;
-    if (!entry) {
-      const expected = 'a protocol that this tablet has';
-      const came = o.spec.protocol;
-      return err({ code: 'unknown-protocol', place: 'case.protocol', expected, came });
-    }
+    if (epoch === null) return err(notWriter(this.store.getState()));
+    const { protocols } = store.getState();
+    const entry = o.draft ?? protocols.find((p) => p.protocol.id === o.spec.protocol);
+    if (!entry) return err(unknownProtocol(o.spec.protocol));
     const { protocol, hash, approval } = entry;
     const { patientRuns, whyNotBegun, keepSpeed } = await openingCode();
     if (o.mode === 'patient') {
@@ -218,8 +221,7 @@ export class Session {
     const { makeRunPlan } = await import('../plan/run-plan.ts');
     const plan = makeRunPlan(o.spec, protocol, this.#parts.shipped.tables);
     const { mode, spec } = o;
-    const { zone, tablet } = store.getState().settings;
-    const place = { zone, ...(tablet === '' ? {} : { tablet }) };
+    const place = openingPlace(store.getState().settings);
     const [open] = mode === 'patient' ? await unansweredOf(this.#parts, [entry]) : [];
     const told = open === undefined ? {} : { unanswered: open.unanswered };
     const about = { mode, spec, protocol, protocolHash: hash, approval, plan };
@@ -229,10 +231,8 @@ export class Session {
       return err({ code: 'corrections-open', unanswered: open.unanswered });
     }
     const caseId = newId();
-    const ownClock = caseClock(this.#parts, {
-      speed: o.speed,
-      startWallMs: clock.stamp().wallMs,
-    });
+    const startWallMs = clock.stamp().wallMs;
+    const ownClock = caseClock(this.#parts, { speed: o.speed, startWallMs });
     const by = spec.people[0]?.id ?? '';
     const stamp = ownClock.stamp();
     const batch = recordPress({ log: null, events: decided.value, stamp, by });
@@ -302,10 +302,7 @@ export class Session {
   }
 
   /** The running case as this page holds it, as a journal file; null when none runs here. */
-  heldCase(): string | null {
-    const chair = this.#chair;
-    return chair && journalJson({ caseId: chair.caseId, entries: chair.entries });
-  }
+  readonly heldCase = (): string | null => this.#chair && journalJson(this.#chair);
 
   pressNext(): Refusal | null {
     return this.#chair?.pressNext() ?? null;
@@ -336,12 +333,7 @@ export class Session {
   readonly readRecord = (caseId: string) => readRecord(this.#parts, caseId);
 
   /** How each number of the plan came about that the running case was opened with. */
-  async explainPlan(): Promise<readonly Explanation[]> {
-    const opened = this.#chair?.log.state.opened;
-    if (!opened) return [];
-    const { makeExplainedPlan } = await import('../plan/run-plan.ts');
-    return makeExplainedPlan({ ...opened, tables: this.#parts.shipped.tables }).why;
-  }
+  readonly explainPlan = () => explainedPlan(this.#parts, this.#chair);
 
   async saveCase(spec: CaseFile, over?: CaseFile): Promise<Result<null, Problem>> {
     return this.#keep(() => saveCase(this.#facts, spec, over));
@@ -368,16 +360,11 @@ export class Session {
   async #keep(
     write: (epoch: number) => Promise<Result<unknown, Problem>>,
   ): Promise<Result<null, Problem>> {
-    if (this.#epoch === null) return err(this.#notWriter());
+    if (this.#epoch === null) return err(notWriter(this.store.getState()));
     const kept = await write(this.#epoch);
     if (!kept.ok) return kept;
     await this.refreshLists();
     return ok(null);
-  }
-
-  #notWriter(): Problem {
-    const expected = 'this window to be the one that writes';
-    return { code: 'not-writer', place: 'window', expected, came: this.store.getState().standing };
   }
 
   #run(o: Parameters<typeof runningCase>[1]): Chair {

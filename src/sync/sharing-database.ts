@@ -112,7 +112,8 @@ const KEY_PATHS: Readonly<Record<Room, string | string[]>> = {
   keys: ['item', 'name'],
 };
 
-const ROOMS: readonly Room[] = [
+/** Every room of the database. */
+export const ROOMS: readonly Room[] = [
   'ones',
   'outbox',
   'sent',

@@ -5,7 +5,7 @@ import type { Membership, SignedStatement } from '../../sync/sealed-types.ts';
 import {
   type Change,
   keepOne,
-  type Room,
+  ROOMS,
   readOne,
   type SharingDatabase,
 } from '../../sync/sharing-database.ts';
@@ -14,20 +14,6 @@ const STATEMENTS = 'statements';
 /** Ids under which this tablet was a member once. */
 const USED = 'used-devices';
 const SHARED = 'shared';
-
-const ROOMS = [
-  'ones',
-  'outbox',
-  'sent',
-  'stuck',
-  'cursors',
-  'cases',
-  'offered',
-  'waiting',
-  'held',
-  'refused',
-  'keys',
-] as const satisfies readonly Room[];
 
 export interface KeptMembership {
   readonly membership: Membership;
