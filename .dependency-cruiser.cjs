@@ -6,6 +6,8 @@ const BELOW_RUNTIME = [
   'temporal',
   'engine',
   'plan',
+  'outcomes',
+  'drill',
   'storage',
   'words',
   'export',
@@ -23,21 +25,35 @@ const LAYERS = {
   temporal: ['base'],
   engine: ['base', 'protocol', 'temporal'],
   plan: ['base', 'protocol', 'calc', 'temporal', 'engine'],
+  outcomes: ['base', 'protocol', 'temporal', 'plan'],
+  drill: ['base', 'protocol', 'temporal', 'engine', 'plan'],
   storage: ['base', 'protocol', 'engine'],
-  words: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan'],
-  export: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'words'],
+  words: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'outcomes', 'drill'],
+  export: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'outcomes', 'words'],
   sync: ['base', 'protocol', 'storage'],
   runtime: BELOW_RUNTIME,
-  ui: ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan', 'words', 'export', 'runtime'],
+  ui: [
+    'base',
+    'protocol',
+    'calc',
+    'temporal',
+    'engine',
+    'plan',
+    'outcomes',
+    'drill',
+    'words',
+    'export',
+    'runtime',
+  ],
   cli: BELOW_RUNTIME,
   'service-worker': [],
 };
 
-const PURE = '^src/(base|protocol|calc|temporal|engine|plan|words|export)/';
+const PURE = '^src/(base|protocol|calc|temporal|engine|plan|outcomes|drill|words|export)/';
 
 /** Rooms of the user interface. Parts know no room, what is shared knows no feature, features not one another. */
 const FEATURES =
-  'chair|today|set-up|plan|cases|record|materials|clinic|backup|lead|protocols|emergency';
+  'chair|today|set-up|plan|cases|record|materials|clinic|backup|lead|protocols|emergency|follow-up|outcomes|drill';
 
 const uiRules = [
   {
@@ -97,7 +113,7 @@ module.exports = {
       to: {
         path: '^node_modules/',
         pathNot:
-          '^node_modules/(valibot|@noble/hashes|canonicalize|jsonc-parser|date-fns|@date-fns/tz)/',
+          '^node_modules/(valibot|@noble/hashes|canonicalize|jsonc-parser|date-fns|@date-fns/tz|jstat)/',
       },
     },
     {
@@ -117,6 +133,7 @@ module.exports = {
     door('idb', '^src/(storage|sync)/'),
     door('@nats-io', '^src/(sync|cli/clinic)/'),
     door('jsonc-parser', '^src/protocol/json-text[.]ts$'),
+    door('jstat', '^src/outcomes/'),
     door('canonicalize', '^src/protocol/canonical-text[.]ts$'),
     door('workbox-window', '^src/runtime/update/app-update[.]ts$'),
     door('zustand', '^src/(runtime|ui)/'),
