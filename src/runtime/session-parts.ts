@@ -1,6 +1,7 @@
 /** What a session is made of, and what opening a case asks for. */
 
 import type { Problem } from '../base/problem.ts';
+import type { Result } from '../base/result.ts';
 import type { Refusal } from '../engine/commands.ts';
 import type { Unanswered } from '../engine/unanswered-types.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
@@ -73,6 +74,11 @@ export interface CorrectionsOpen {
 
 /** Why a case was not begun. */
 export type NotBegun = Refusal | Problem | CorrectionsOpen | HoldRuns | CaseBegun;
+
+export type CaseOpened = Result<string, NotBegun>;
+
+/** Wanted when a case is opened, not when the app is. */
+export const openingCode = () => import('./cases/case-opening.ts');
 
 /** Only the window that writes keeps anything. */
 export const notWriter = ({ standing }: Pick<AppState, 'standing'>): Problem => ({

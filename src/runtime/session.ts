@@ -20,10 +20,10 @@ import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
 import type { Emergencies } from './emergency/emergencies.ts';
 import { emergencyOpener } from './emergency/emergency-open.ts';
-import type { FactParts } from './facts/fact-writer.ts';
 import type { LeadDesk } from './lead/lead.ts';
 import { leadOpener } from './lead/lead-open.ts';
 import { unansweredOf } from './lead/unanswered.ts';
+import { ClinicPeople } from './library/clinic-people.ts';
 import { furnish, putCaseAway, saveCase, saveSettings } from './library/library.ts';
 import { readLists } from './library/read-lists.ts';
 import { SettingsOnWay } from './library/settings-on-way.ts';
@@ -31,10 +31,11 @@ import { oneAtATime } from './one-at-a-time.ts';
 import { lastSeen, readCase, readStanding } from './read-case.ts';
 import { caseClock, explainedPlan, type RunningCase, runningCase } from './running-case.ts';
 import {
+  type CaseOpened,
   type CaseOpening,
   factParts,
-  type NotBegun,
   notWriter,
+  openingCode,
   openingPlace,
   type SessionParts,
   unknownProtocol,
@@ -46,11 +47,6 @@ import type { AppStore } from './store.ts';
 import { readAlong } from './windows/begin-along.ts';
 import type { ReadAlong } from './windows/read-along.ts';
 
-/** Wanted when a case is opened, not when the app is. */
-const openingCode = () => import('./cases/case-opening.ts');
-
-type CaseOpened = Result<string, NotBegun>;
-
 export class Session {
   /** The clinic lead's desk of this window. */
   readonly lead: () => Promise<LeadDesk>;
@@ -58,6 +54,8 @@ export class Session {
   readonly emergencies: () => Promise<Emergencies>;
   /** Materials on the shelf, and the readings of the lights. */
   readonly stock: Stock;
+  /** Who works at the clinic, on every tablet of it. */
+  readonly people: ClinicPeople;
   /** The cases as files: found, exported, backed up, deleted. */
   readonly casesList: CasesList;
   /** Cases that go from one tablet to another. */
@@ -65,7 +63,7 @@ export class Session {
   /** What takes part in the clinic's store; absent where this window has none. */
   readonly sharing?: () => Promise<Sharing>;
   readonly #parts: SessionParts;
-  readonly #facts: FactParts;
+  readonly #facts: ReturnType<typeof factParts>;
   #epoch: number | null = null;
   #running: RunningCase | null = null;
   readonly #settingsOnWay = new SettingsOnWay();
@@ -80,6 +78,7 @@ export class Session {
     this.emergencies = emergencyOpener({ store, journal, clock, epoch, do: (c) => this.do(c) });
     this.#facts = factParts(parts, epoch);
     this.stock = new Stock(this.#facts);
+    this.people = new ClinicPeople(this.#facts);
     this.casesList = new CasesList({
       journal,
       clock,

@@ -54,6 +54,7 @@ import type { part } from './en/part.ts';
 import type { pass } from './en/pass.ts';
 import type { pen } from './en/pen.ts';
 import type { penRecord } from './en/pen-record.ts';
+import type { people } from './en/people.ts';
 import type { plan } from './en/plan.ts';
 import type { pressing } from './en/pressing.ts';
 import type { productSheet } from './en/product-sheet.ts';
@@ -142,6 +143,7 @@ export interface Catalogue {
   readonly pass: typeof pass;
   readonly pen: typeof pen;
   readonly penRecord: typeof penRecord;
+  readonly people: typeof people;
   readonly plan: typeof plan;
   readonly pressing: typeof pressing;
   readonly productSheet: typeof productSheet;

@@ -131,6 +131,7 @@ function stillSession(state: AppState): Session {
     store: createAppStore(state),
     emergencies: () => new Promise(nothing),
     keepTyped: nothing,
+    people: { state: createStore(() => ({ people: [] })), refresh },
     stock: { state: createStore(() => stock), refresh },
   };
   return session as unknown as Session;

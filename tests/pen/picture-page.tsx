@@ -137,6 +137,7 @@ function stillSession(shown: PenShown): Session {
     emergencies: () => new Promise(nothing),
     keepTyped: nothing,
     refreshLists: async () => undefined,
+    people: { state: createStore(() => ({ people: [] })), refresh: async () => undefined },
     stock: { state: createStore(() => stock), refresh: async () => undefined },
     pens: { give: async () => ok(null), take: async () => ok(null) },
     readRecord: async () => ok({ log: replay(entries), reading, secondEnds: ends, anchor: null }),

@@ -179,6 +179,7 @@ function stillSession(state: AppState, look: Look): Session {
     emergencies: () => new Promise(nothing),
     keepTyped: nothing,
     refreshLists: async () => undefined,
+    people: { state: createStore(() => ({ people: [] })), refresh: async () => undefined },
     stock: { state: createStore(() => stock), refresh: async () => undefined },
     sharing: async () => stillSharing(look),
   };

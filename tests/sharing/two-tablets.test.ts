@@ -1,4 +1,5 @@
 import { afterEach, describe, expect, it } from 'vitest';
+import { ClinicPeople } from '../../src/runtime/library/clinic-people.ts';
 import { clinic, paired, settled, TestTablet } from './clinic.ts';
 
 let tablets: TestTablet[] = [];
@@ -35,5 +36,21 @@ describe('two tablets of a clinic', () => {
     const [fact] = await b.say('material', 'box-1', { type: 'recalled', lot: 'L1' });
     await settled(of.hub, tablets);
     expect(await a.facts('material')).toEqual([fact?.id]);
+  });
+
+  it('have the people of the clinic on both', async () => {
+    const { of, a, b } = await two();
+    const peopleOf = ({ journal, name, epoch }: TestTablet) =>
+      new ClinicPeople({ journal, epoch: () => epoch, tablet: () => name, nowWallMs: () => 1 });
+    const [there, here] = [peopleOf(a), peopleOf(b)];
+    const ilves = { name: 'Dr Ilves', role: 'dentist' } as const;
+    await there.list(ilves);
+    await settled(of.hub, tablets);
+    await here.refresh();
+    expect(here.state.getState().people).toEqual([ilves]);
+    await here.takeOff(ilves);
+    await settled(of.hub, tablets);
+    await there.refresh();
+    expect(there.state.getState().people).toEqual([]);
   });
 });

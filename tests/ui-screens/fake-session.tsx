@@ -12,6 +12,7 @@ import type { ApartThing } from '../../src/runtime/backup/set-apart.ts';
 import type { CasesListState } from '../../src/runtime/cases/cases-list.ts';
 import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
 import { createPressDoor } from '../../src/runtime/keys/press-door.ts';
+import type { PeopleState } from '../../src/runtime/library/clinic-people.ts';
 import { withZone } from '../../src/runtime/library/library.ts';
 import type { Planner } from '../../src/runtime/planner/planner.ts';
 import type { Session } from '../../src/runtime/session.ts';
@@ -112,6 +113,12 @@ export function fakeSession(state: Partial<AppState> = {}) {
       markExported: vi.fn(async () => ok(null)),
       restore: vi.fn<Session['casesList']['restore']>(),
       readApart: vi.fn(async () => ok<readonly ApartThing[]>([])),
+    },
+    people: {
+      state: createStore<PeopleState>(() => ({ people: [] })),
+      refresh: vi.fn<Session['people']['refresh']>(async () => undefined),
+      list: vi.fn<Session['people']['list']>(async () => ok(null)),
+      takeOff: vi.fn<Session['people']['takeOff']>(async () => ok(null)),
     },
     stock: {
       state: createStore<StockState>(() => NO_STOCK),

@@ -13,7 +13,7 @@ import { parsedOr } from '../../protocol/read-outside.ts';
 import { hashText } from '../../storage/hash-chain.ts';
 import type { Journal, JournalProblem, StoredDocument } from '../../storage/journal-types.ts';
 
-/** What facts are about. An item is one bottle, one reading, one prepared case, one protocol, the log of one desk, one case whose head was anchored, one product sheet, one tablet, the clinic itself. */
+/** What facts are about. An item is one bottle, one reading, one prepared case, one protocol, the log of one desk, one case whose head was anchored, one product sheet, one person, one tablet, the clinic itself. */
 export const FACT_KINDS = [
   'material',
   'light-reading',
@@ -22,6 +22,7 @@ export const FACT_KINDS = [
   'lead-log',
   'head',
   'sheet',
+  'person',
   'tablet',
   'clinic',
 ] as const;

@@ -6,6 +6,7 @@
 import { isSameJson } from '../../base/json.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { fieldAt, figuresOf, itemAt } from '../../protocol/edit-types.ts';
+import { personKey } from '../library/person-key.ts';
 import type { ProtocolDraft } from './lead-drafts.ts';
 import type { LeadLog } from './lead-log.ts';
 import type { Revision } from './lead-revisions.ts';
@@ -15,13 +16,6 @@ export function asksSecond({ entries }: Pick<LeadLog, 'entries'>): boolean {
   const last = entries.findLast(({ deed, vouches }) => deed === 'second-person' && vouches);
   return last?.values['asked'] === 1;
 }
-
-/** Dots, blanks and the width of a letter make no other person. */
-const plain = (name: string): string =>
-  name
-    .normalize('NFKC')
-    .replaceAll(/[^\p{L}\p{M}\p{N}]/gu, '')
-    .toLowerCase();
 
 /** Who compared a number of this draft that was not compared so when it began. */
 function comparedHere({ start, history }: ProtocolDraft): readonly string[] {
@@ -38,9 +32,9 @@ export function refusedSecond(
   draft: ProtocolDraft,
   o: { readonly keeper: string; readonly second: string },
 ): Problem | null {
-  const second = plain(o.second);
+  const second = personKey(o.second);
   if (second === '') return problem('second', 'the name of the second person', '', 'no-second');
-  const first = [o.keeper, draft.begunBy, ...comparedHere(draft)].map(plain);
+  const first = [o.keeper, draft.begunBy, ...comparedHere(draft)].map(personKey);
   if (!first.includes(second)) return null;
   return problem('second', 'somebody who has not worked on this draft', o.second, 'same-person');
 }

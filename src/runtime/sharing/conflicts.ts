@@ -12,6 +12,7 @@ import { byItem, FactHistory } from '../facts/fact-history.ts';
 import type { Revision } from '../lead/lead-revisions.ts';
 import { sheetHash, sheetSaidSchema } from '../lead/sheets.ts';
 import { preparedEntry } from '../library/case-facts.ts';
+import { type ClinicPerson, personSides } from '../library/people-facts.ts';
 import { type StockEntry, stockEntry, writtenBy } from '../stock/stock-facts.ts';
 import type { Fork } from './forks.ts';
 
@@ -65,12 +66,20 @@ export type Conflict =
       readonly title: string;
       readonly revision: number;
       readonly sides: readonly (Teller & { readonly hash: string })[];
+    }
+  | {
+      readonly kind: 'person';
+      readonly id: string;
+      /** As the list shows them meanwhile. */
+      readonly name: string;
+      readonly sides: readonly (Teller & ClinicPerson)[];
     };
 
 export interface ToldFacts {
   readonly prepared: readonly Fact[];
   readonly materials: readonly Fact[];
   readonly sheets: readonly Fact[];
+  readonly people: readonly Fact[];
   readonly protocols: readonly Fact[];
   readonly revisions: readonly Revision[];
 }
@@ -131,6 +140,18 @@ function ofSheet(id: string, facts: readonly Fact[]): readonly Conflict[] {
   return [{ kind: 'sheet', id, title: first.document, sides }];
 }
 
+function ofPerson(id: string, facts: readonly Fact[]): readonly Conflict[] {
+  const sides = personSides(facts).map(({ fact, name, role }) => ({
+    ...tellerOf(fact),
+    name,
+    role,
+  }));
+  const shown = sides.at(-1);
+  return shown === undefined || sides.length < 2
+    ? []
+    : [{ kind: 'person', id, name: shown.name, sides }];
+}
+
 const saysOf = (said: unknown): string | null => {
   const isConfirmed = typeof said === 'object' && said !== null && 'hash' in said;
   return isConfirmed && typeof said.hash === 'string' ? said.hash : null;
@@ -178,7 +199,7 @@ export const forkConflicts = (forks: readonly Fork[]): readonly Conflict[] =>
     })),
   }));
 
-/** What can hurt first: prepared cases, then protocols, materials, sheets. */
+/** What can hurt first: prepared cases, then protocols, materials, sheets, people. */
 export function conflictsIn(told: ToldFacts): readonly Conflict[] {
   const each = (
     facts: readonly Fact[],
@@ -192,5 +213,6 @@ export function conflictsIn(told: ToldFacts): readonly Conflict[] {
     ...ofProtocols(told),
     ...each(told.materials, ofMaterial),
     ...each(told.sheets, ofSheet),
+    ...each(told.people, ofPerson),
   ];
 }

@@ -9,14 +9,16 @@ import { type Conflict, conflictsIn } from './conflicts.ts';
 export async function readConflicts(
   journal: Journal,
 ): Promise<Result<readonly Conflict[], JournalProblem>> {
-  const [prepared, materials, sheets, protocols, { all }] = await Promise.all([
+  const [prepared, materials, sheets, protocols, people, { all }] = await Promise.all([
     listFacts(journal, 'prepared-case'),
     listFacts(journal, 'material'),
     listFacts(journal, 'sheet'),
     listFacts(journal, 'protocol'),
+    listFacts(journal, 'person'),
     readRevisions(journal),
   ]);
-  for (const listed of [prepared, materials, sheets, protocols]) if (!listed.ok) return listed;
+  for (const listed of [prepared, materials, sheets, protocols, people])
+    if (!listed.ok) return listed;
   const factsOf = (listed: typeof prepared) => (listed.ok ? listed.value.facts : []);
   return ok(
     conflictsIn({
@@ -24,6 +26,7 @@ export async function readConflicts(
       materials: factsOf(materials),
       sheets: factsOf(sheets),
       protocols: factsOf(protocols),
+      people: factsOf(people),
       revisions: all,
     }),
   );

@@ -6,6 +6,7 @@ import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
+import { PeopleChoices } from '../shared/PeopleChoices.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 
 /** Deletes one exported case; who and why stay behind. */
@@ -44,6 +45,7 @@ export function CasesDelete(o: { readonly facts: CaseFacts; readonly onClose: ()
       <p>{caseListWords.deleteNote}</p>
       {isShared && <p>{caseListWords.deleteNoteClinic}</p>}
       <TextField label={caseListWords.deleteBy} value={by} onChange={setBy} />
+      <PeopleChoices named={[by]} onChoose={({ name }) => setBy(name)} />
       <TextField label={caseListWords.deleteWhy} lines={2} value={reason} onChange={setReason} />
     </Sheet>
   );

@@ -16,6 +16,7 @@ import { ClinicEmergency } from './ClinicEmergency.tsx';
 import { ClinicFiles, ClinicHours } from './ClinicFiles.tsx';
 import { ClinicHelp } from './ClinicHelp.tsx';
 import { ClinicKeys } from './ClinicKeys.tsx';
+import { ClinicPeople } from './ClinicPeople.tsx';
 import { ClinicReading } from './ClinicReading.tsx';
 import { ClinicSound } from './ClinicSound.tsx';
 import { ClinicStorage } from './ClinicStorage.tsx';
@@ -50,6 +51,7 @@ export function Clinic() {
       <ZoneNotice />
       <div className="clinic">
         <Who {...props} />
+        <ClinicPeople />
         <ClinicTablets />
         <ClinicEmergency {...props} />
         <ClinicSound {...props} />

@@ -4,6 +4,7 @@ import { secondWords } from '../../words/second-words.ts';
 import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Check } from '../parts/Segmented.tsx';
+import { PeopleChoices } from '../shared/PeopleChoices.tsx';
 import {
   type FigureGroup,
   figureGroupsOf,
@@ -71,6 +72,7 @@ export function ApprovalSecond(props: {
         problem={props.problem}
         onChange={(name) => onChange({ ...entry, name })}
       />
+      <PeopleChoices named={[entry.name]} onChoose={({ name }) => onChange({ ...entry, name })} />
     </Section>
   );
 }

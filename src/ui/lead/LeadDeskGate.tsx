@@ -9,6 +9,7 @@ import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { NewPassphraseFields, useNewPassphrase } from '../shared/NewPassphrase.tsx';
+import { PeopleChoices } from '../shared/PeopleChoices.tsx';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
 /** A form that does one slow thing at a time and says in one line why it did not work. */
@@ -67,6 +68,7 @@ function NewPassphrase(props: { readonly isReset: boolean }) {
         value={person}
         onChange={setPerson}
       />
+      <PeopleChoices named={[person]} onChoose={({ name }) => setPerson(name)} />
       {props.isReset && <TextField label={leadWords.reason} value={reason} onChange={setReason} />}
       <NewPassphraseFields
         chosen={chosen}

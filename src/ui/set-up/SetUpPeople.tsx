@@ -4,8 +4,9 @@ import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { choicesOf } from '../shared/choices.ts';
+import { PeopleChoices } from '../shared/PeopleChoices.tsx';
 import type { DraftPartProps } from './set-up-drafts.ts';
-import { addPerson, changePerson } from './set-up-model.ts';
+import { addPerson, changePerson, namePerson } from './set-up-model.ts';
 
 const rolesToChoose = () => choicesOf(['dentist', 'assistant'], setUpWords.roles);
 
@@ -43,6 +44,10 @@ export function SetUpPeople({ draft, change, problemAt }: DraftPartProps) {
         ))}
       </ul>
       {problem !== undefined && <p className="lw-field-problem">{problem}</p>}
+      <PeopleChoices
+        named={draft.people.map(({ label }) => label)}
+        onChoose={(person) => change(namePerson(draft, person))}
+      />
       <div>
         <Button onPress={() => change(addPerson(draft))}>{setUpWords.addPerson}</Button>
       </div>

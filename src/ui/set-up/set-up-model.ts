@@ -9,6 +9,7 @@ import type { CaseFile, Notation } from '../../protocol/case-types.ts';
 import { parseCase } from '../../protocol/parse-case.ts';
 import { CASE_RANGES, type CaseRange } from '../../protocol/schema-case.ts';
 import type { Role } from '../../protocol/types.ts';
+import type { ClinicPerson } from '../../runtime/library/people-facts.ts';
 import type { Times } from '../../words/date-words.ts';
 import { setUpWords } from '../../words/set-up-words.ts';
 import { type DraftTeeth, teethDraft, teethFile } from './set-up-teeth.ts';
@@ -163,6 +164,18 @@ export function addPerson(draft: CaseDraft): CaseDraft {
     notation: undefined,
   };
   return { ...draft, people: [...draft.people, person] };
+}
+
+/** Somebody of the clinic's list, where nobody of that role is named yet, else behind those that are. */
+export function namePerson(draft: CaseDraft, { name, role: listed }: ClinicPerson): CaseDraft {
+  // A lead who is there does the work of a dentist.
+  const role: Role = listed === 'assistant' ? 'assistant' : 'dentist';
+  const isFree = (p: DraftPerson): boolean => p.label.trim() === '';
+  const own = draft.people.findIndex((p) => isFree(p) && p.role === role);
+  const at = own === -1 ? draft.people.findIndex(isFree) : own;
+  const roomy = at === -1 ? addPerson(draft) : draft;
+  const index = at === -1 ? roomy.people.length - 1 : at;
+  return changePerson(roomy, { index, change: { label: name, role } });
 }
 
 /** Who did the paces that came with the case: other people, or another protocol, make them void. */

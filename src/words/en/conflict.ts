@@ -16,6 +16,7 @@ export const conflict = {
     material: 'Material',
     sheet: 'Product sheet',
     protocol: 'Protocol',
+    person: 'Person of the clinic',
   },
   sideBy: (o: { readonly tablet: string; readonly by: string; readonly when: string }): string =>
     `${o.by}, on ${o.tablet}, ${o.when}`,

@@ -1,9 +1,10 @@
 import { type ReactNode, useState } from 'react';
 import { Link } from 'wouter';
-import { unreachable } from '../../../base/assert.ts';
+import { present, unreachable } from '../../../base/assert.ts';
 import type { Result } from '../../../base/result.ts';
 import type { Conflict, Teller } from '../../../runtime/sharing/conflicts.ts';
 import { conflictWords } from '../../../words/conflict-words.ts';
+import { peopleWords } from '../../../words/people-words.ts';
 import { todayWords } from '../../../words/today-words.ts';
 import { Banner, EmptyState } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
@@ -79,6 +80,8 @@ function One({
       return <SheetSides conflict={conflict} />;
     case 'protocol':
       return <ProtocolSides conflict={conflict} />;
+    case 'person':
+      return <PersonSides conflict={conflict} onSettled={onSettled} />;
     default:
       return unreachable(conflict);
   }
@@ -262,6 +265,24 @@ function SheetSides({ conflict }: { readonly conflict: Of<'sheet'> }) {
         </Link>
       </p>
     </Sides>
+  );
+}
+
+function PersonSides(o: { readonly conflict: Of<'person'>; readonly onSettled: OnSettled }) {
+  const { name, sides } = o.conflict;
+  const { people } = useSession();
+  const choose = (at: number) => people.list(present(sides[at], 'a side'));
+  return (
+    <Sides
+      kind="person"
+      title={name}
+      choose={choose}
+      onSettled={o.onSettled}
+      sides={sides.map((side) => ({
+        ...side,
+        shown: <p>{peopleWords.line({ name: side.name, role: peopleWords.roles[side.role] })}</p>,
+      }))}
+    />
   );
 }
 

@@ -3,6 +3,7 @@ import { BY_MS } from '../../../runtime/stock/stock.ts';
 import { stockHistoryWords } from '../../../words/stock-history-words.ts';
 import { SelectField, TextField } from '../../parts/Field.tsx';
 import { useStock } from '../../shared/materials-hooks.ts';
+import { useClinicPeople } from '../../shared/PeopleChoices.tsx';
 import { useApp, useSession } from '../../shared/session-context.ts';
 
 const OTHER = '\u0000other';
@@ -21,7 +22,12 @@ export function StockWho() {
     const timer = setTimeout(() => stock.setBy(''), BY_MS);
     return () => clearTimeout(timer);
   }, [stock, by, materials]);
-  const people = new Set([...known, ...prepared.flatMap((c) => c.people.map((p) => p.label))]);
+  const listed = useClinicPeople().map(({ name }) => name);
+  const people = new Set([
+    ...listed,
+    ...known,
+    ...prepared.flatMap((c) => c.people.map((p) => p.label)),
+  ]);
   const isTyped = isOther || (by !== '' && !people.has(by));
   return (
     <div className="stock-who">
