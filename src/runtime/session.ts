@@ -84,6 +84,7 @@ export class Session {
       clock,
       epoch,
       crypto: parts.crypto ?? null,
+      atHand: () => parts.store.getState().cases,
       pen: () => writerOf(parts.store.getState()),
       cache: async () => (await import('../storage/facts-cache.ts')).openFactsCache(),
       onChanged: async () => {
@@ -367,10 +368,9 @@ export class Session {
   }
 
   #run(o: Parameters<typeof runningCase>[1]): Chair {
-    const running = runningCase(this.#parts, o);
-    this.#running = running;
-    running.start();
-    return running.chair;
+    this.#running = runningCase(this.#parts, o);
+    this.#running.start();
+    return this.#running.chair;
   }
 
   /**

@@ -1,7 +1,7 @@
 /**
  * Runs every benchmark beside this file and prints what each returns as one line of JSON. A
  * benchmark is a file `*.bench.ts` whose default export is a function; it may return one record
- * or a list of them.
+ * or a list of them. `npm run bench -- many-cases` runs the named ones alone.
  */
 import { readdir } from 'node:fs/promises';
 
@@ -16,8 +16,11 @@ function records(result: unknown): readonly Figures[] {
   return list.flatMap((item) => (typeof item === 'object' && item !== null ? [{ ...item }] : []));
 }
 
+const named = new Set(process.argv.slice(2));
+
 const files = (await readdir(new URL('.', import.meta.url), { recursive: true }))
   .filter((file) => file.endsWith('.bench.ts'))
+  .filter((file) => named.size === 0 || named.has(file.replace(/\.bench\.ts$/, '')))
   .sort();
 
 for (const file of files) {

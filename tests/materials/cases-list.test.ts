@@ -11,14 +11,15 @@ import { casesFile } from '../../src/runtime/cases/cases-export.ts';
 import { CasesList, isExported, notExported } from '../../src/runtime/cases/cases-list.ts';
 import {
   type CaseFacts,
+  caseFinder,
   casesWithLot,
-  fits,
   NO_FILTER,
 } from '../../src/runtime/cases/cases-list-facts.ts';
 import type { FactsCache } from '../../src/storage/facts-cache.ts';
 import { verifyChain } from '../../src/storage/hash-chain.ts';
 import type { Journal } from '../../src/storage/journal-types.ts';
 import { caseStateWords } from '../../src/words/case-list-words.ts';
+import { timesIn } from '../../src/words/date-words.ts';
 import { emptyJournal, must } from '../backup/filled-journal.ts';
 import { Chair } from '../engine/chair.ts';
 import { ETCH_ROUND, settingOf } from '../engine/fixture.ts';
@@ -89,19 +90,36 @@ describe('finding a case', () => {
     ['rehearsals', { mode: 'rehearsal' }, false],
   ];
   it.each(rows)('by %s', (_, filter, found) => {
-    expect(fits(facts({}), { ...NO_FILTER, ...filter }, dayOf)).toBe(found);
+    expect(caseFinder({ ...NO_FILTER, ...filter }, dayOf)(facts({}))).toBe(found);
   });
 
   it('as neither where a limit may have been kept and may not', () => {
     const open = facts({ perhaps: 1 });
-    expect(fits(open, { ...NO_FILTER, breaches: 'some' }, dayOf)).toBe(false);
-    expect(fits(open, { ...NO_FILTER, breaches: 'none' }, dayOf)).toBe(false);
+    expect(caseFinder({ ...NO_FILTER, breaches: 'some' }, dayOf)(open)).toBe(false);
+    expect(caseFinder({ ...NO_FILTER, breaches: 'none' }, dayOf)(open)).toBe(false);
     const told = caseStateWords({ ...open, isClosed: true, isDamaged: false });
     expect(told).toBe('1 limit may not have been kept');
     expect(caseStateWords({ ...open, isClosed: true, isDamaged: false, breaches: 2 })).toBe(
       '2 limits not kept, 1 limit may not have been kept',
     );
   });
+
+  // Oracle: the days as texts, of every case, as a zone tells them.
+  it.each(['Pacific/Kiritimati', 'Pacific/Pago_Pago', 'Europe/Berlin', 'America/Havana'])(
+    'a case by its days as they are counted in %s',
+    (zone) => {
+      const { isoDay } = timesIn({ zone, language: 'en' });
+      const [from, to] = ['2026-10-25', '2026-11-01'];
+      const startMs = Date.UTC(2026, 9, 22);
+      const all = Array.from({ length: 14 * 24 }, (_, h) =>
+        facts({ openedWallMs: startMs + h * 3_600_000 + 1 }),
+      );
+      const found = all.filter(caseFinder({ ...NO_FILTER, from, to }, isoDay));
+      const told = all.filter(({ openedWallMs: ms }) => isoDay(ms) >= from && isoDay(ms) <= to);
+      expect(found).toEqual(told);
+      expect(found.length).toBeGreaterThan(7 * 24);
+    },
+  );
 
   it('by a lot, however it is written, newest first', () => {
     const older = facts({ caseId: 'c0', openedWallMs: 0 });

@@ -2,6 +2,7 @@
  * What the list of cases can be searched by, worked out from a case's log once and kept in memory
  * under the hash of its last entry; and which cases used a lot. Pure.
  */
+import { MS_PER_DAY } from '../../base/units.ts';
 import type { CaseLog } from '../../engine/log.ts';
 import { lotUses, typedLots } from '../../export/named-materials.ts';
 import type { CaseSummary } from '../../storage/journal-types.ts';
@@ -60,6 +61,9 @@ function usedLots({ state }: CaseLog): readonly UsedLot[] {
   });
 }
 
+/** Tens of thousands of lines that are not read yet share it. */
+const NONE: readonly never[] = [];
+
 /** What the summary alone tells, until the case itself was read. */
 export function summaryFacts(summary: CaseSummary): CaseFacts {
   return {
@@ -70,10 +74,10 @@ export function summaryFacts(summary: CaseSummary): CaseFacts {
     mode: summary.mode,
     openedWallMs: summary.openedWallMs,
     isClosed: summary.closedByPress !== null,
-    teeth: [],
-    people: [],
+    teeth: NONE,
+    people: NONE,
     protocol: '',
-    lots: [],
+    lots: NONE,
     breaches: null,
     perhaps: null,
   };
@@ -136,38 +140,79 @@ function lotText(lot: UsedLot): string {
   return text;
 }
 
+/** The same answer for the same thing: thousands of cases share few of them. */
+function once<T>(test: (of: T) => boolean): (of: T) => boolean {
+  const known = new Map<T, boolean>();
+  return (of) => {
+    const before = known.get(of);
+    if (before !== undefined) return before;
+    const answer = test(of);
+    known.set(of, answer);
+    return answer;
+  };
+}
+
 /** Whether a word is found in anything that people search a case by. */
-function isIn(facts: CaseFacts, word: string): boolean {
-  const { title, chartRef, protocol, people } = facts;
-  return (
-    [title, chartRef, protocol, ...people].some((text) => text.toLowerCase().includes(word)) ||
-    facts.lots.some((lot) => lotText(lot).includes(word))
-  );
+function wordFinder(word: string): (facts: CaseFacts) => boolean {
+  const isInText = (text: string): boolean => text.toLowerCase().includes(word);
+  const isInShared = once(isInText);
+  const isInPeople = once((people: readonly string[]) => people.some(isInText));
+  const isInLot = once((lot: UsedLot) => lotText(lot).includes(word));
+  const isInLots = once((lots: readonly UsedLot[]) => lots.some(isInLot));
+  return ({ title, chartRef, protocol, people, lots }) =>
+    isInText(chartRef) ||
+    isInShared(title) ||
+    isInShared(protocol) ||
+    isInPeople(people) ||
+    isInLots(lots);
+}
+
+const ISO_DAY = /^\d{4}-\d\d-\d\d$/;
+
+/**
+ * Whether an instant lies on a day or after it. No clock of the world is a whole day off UTC: a zone is asked for
+ * the instants around midnight alone.
+ */
+function sinceDay(day: string, dayOf: (wallMs: number) => string): (wallMs: number) => boolean {
+  const midnightMs = ISO_DAY.test(day) ? Date.parse(`${day}T00:00Z`) : Number.NaN;
+  return (wallMs) => {
+    if (wallMs - midnightMs >= MS_PER_DAY) return true;
+    return wallMs - midnightMs < -MS_PER_DAY ? false : dayOf(wallMs) >= day;
+  };
+}
+
+/** Whether an instant lies on a day or before it. */
+function upToDay(day: string, dayOf: (wallMs: number) => string): (wallMs: number) => boolean {
+  const endMs = ISO_DAY.test(day) ? Date.parse(`${day}T00:00Z`) + MS_PER_DAY : Number.NaN;
+  return (wallMs) => {
+    if (wallMs - endMs < -MS_PER_DAY) return true;
+    return wallMs - endMs >= MS_PER_DAY ? false : dayOf(wallMs) <= day;
+  };
 }
 
 /**
- * Whether a case is shown.
+ * What tells whether a case is shown. Made once for a search: it remembers what it found in parts that cases share.
  * @param dayOf the ISO 8601 date of an instant in the clinic's zone.
  */
-export function fits(
-  facts: CaseFacts,
+export function caseFinder(
   filter: CaseFilter,
   dayOf: (wallMs: number) => string,
-): boolean {
-  const words = filter.words.toLowerCase().split(/\s+/).filter(Boolean);
-  const { breaches, mode } = filter;
-  return (
-    words.every((word) => isIn(facts, word)) &&
-    (filter.tooth === '' || facts.teeth.includes(filter.tooth)) &&
-    (filter.from === '' || dayOf(facts.openedWallMs) >= filter.from) &&
-    (filter.to === '' || dayOf(facts.openedWallMs) <= filter.to) &&
+): (facts: CaseFacts) => boolean {
+  const { breaches, mode, tooth, from, to } = filter;
+  const words = filter.words.toLowerCase().split(/\s+/).filter(Boolean).map(wordFinder);
+  const isSince = from === '' ? null : sinceDay(from, dayOf);
+  const isUpTo = to === '' ? null : upToDay(to, dayOf);
+  return (facts) =>
+    words.every((isIn) => isIn(facts)) &&
+    (tooth === '' || facts.teeth.includes(tooth)) &&
+    (isSince === null || isSince(facts.openedWallMs)) &&
+    (isUpTo === null || isUpTo(facts.openedWallMs)) &&
     (breaches === 'any' ||
       (facts.breaches !== null &&
         (breaches === 'some'
           ? facts.breaches > 0
           : facts.breaches + (facts.perhaps ?? 0) === 0))) &&
-    (mode === 'any' || facts.mode === mode)
-  );
+    (mode === 'any' || facts.mode === mode);
 }
 
 interface LotUse {
@@ -191,6 +236,8 @@ export class SharedFacts {
   readonly #texts = new Map<string, string>();
   readonly #lists = new Map<string, readonly string[]>();
   readonly #lots = new Map<string, UsedLot>();
+  readonly #lotLists = new Map<string, readonly UsedLot[]>();
+  readonly #numbers = new Map<UsedLot, number>();
 
   /** The same facts, made of shared parts. */
   of(facts: CaseFacts): CaseFacts {
@@ -200,7 +247,7 @@ export class SharedFacts {
       protocol: this.#text(facts.protocol),
       teeth: this.#list(facts.teeth),
       people: this.#list(facts.people),
-      lots: facts.lots.map((lot) => this.#lot(lot)),
+      lots: this.#lotList(facts.lots.map((lot) => this.#lot(lot))),
     };
   }
 
@@ -221,7 +268,18 @@ export class SharedFacts {
     const { slot, slotLabel, materialClass, label, steps } = lot;
     const key = [slot, slotLabel, materialClass, label, lot.lot, ...steps].join('\n');
     const known = this.#lots.get(key);
-    if (known === undefined) this.#lots.set(key, lot);
+    if (known === undefined) {
+      this.#lots.set(key, lot);
+      this.#numbers.set(lot, this.#numbers.size);
+    }
     return known ?? lot;
+  }
+
+  /** Cases of one batch of boxes name the same lots. */
+  #lotList(lots: readonly UsedLot[]): readonly UsedLot[] {
+    const key = lots.map((lot) => this.#numbers.get(lot)).join();
+    const known = this.#lotLists.get(key);
+    if (known === undefined) this.#lotLists.set(key, lots);
+    return known ?? lots;
   }
 }

@@ -40,6 +40,11 @@ interface ListReading {
   readonly unreadable: Set<string>;
 }
 
+const listReading = (summaries: readonly CaseSummary[]): ListReading => ({
+  summaries: summaries.toSorted((a, b) => b.openedWallMs - a.openedWallMs),
+  unreadable: new Set(),
+});
+
 /** How a case was last given to somebody, and at which entry it stood then. */
 interface ExportMark {
   readonly head: string;
@@ -64,6 +69,8 @@ interface CasesListParts {
   readonly journal: Journal;
   readonly clock: Clock;
   readonly crypto: CryptoLike | null;
+  /** Lines of the list that the window has read already, in any order. */
+  readonly atHand?: () => readonly CaseSummary[];
   /** This tablet, where it belongs to a clinic of several. */
   readonly pen?: () => Writer | null;
   readonly epoch: () => number | null;
@@ -133,11 +140,13 @@ export class CasesList {
   async #read(): Promise<void> {
     const { journal } = this.#parts;
     const known = await this.#known();
+    // People see what there is before anything is looked up: reading tens of thousands of lines takes a second.
+    const atHand = known.isRecalled ? [] : (this.#parts.atHand?.() ?? []);
+    if (atHand.length > 0) this.#tell(listReading(atHand), known);
     const cases = await journal.listCases();
     if (!cases.ok) return;
-    const newestFirst = cases.value.toSorted((a, b) => b.openedWallMs - a.openedWallMs);
-    const reading: ListReading = { summaries: newestFirst, unreadable: new Set() };
-    // People see what there is before anything else is looked up.
+    const reading = listReading(cases.value);
+    const newestFirst = reading.summaries;
     if (!known.isRecalled) this.#tell(reading, known);
     await this.#readMarks();
     await known.recall();

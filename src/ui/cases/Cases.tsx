@@ -4,7 +4,7 @@ import { type CasesListState, isExported, notExported } from '../../runtime/case
 import {
   type CaseFacts,
   type CaseFilter,
-  fits,
+  caseFinder,
   NO_FILTER,
 } from '../../runtime/cases/cases-list-facts.ts';
 import { caseListWords, caseStateWords, shownWords } from '../../words/case-list-words.ts';
@@ -38,7 +38,7 @@ export function Cases() {
   const [shownMax, setShownMax] = useState(SHOWN_AT_ONCE);
   // The list itself is newest first.
   const found = useMemo(
-    () => list.facts.filter((facts) => fits(facts, filter, times.isoDay)),
+    () => list.facts.filter(caseFinder(filter, times.isoDay)),
     [list.facts, filter, times],
   );
   const narrow = (next: CaseFilter): void => {
