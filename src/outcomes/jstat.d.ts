@@ -8,7 +8,7 @@ declare module 'jstat' {
     cdf(x: number, df: number): number;
     inv(p: number, df: number): number;
   }
-  export const jStat: {
+  const jStat: {
     readonly beta: Distribution2;
     /** Shape and scale. */
     readonly gamma: Distribution2;
@@ -20,4 +20,7 @@ declare module 'jstat' {
     lowRegGamma(a: number, x: number): number;
     gammaln(x: number): number;
   };
+
+  // biome-ignore lint/style/noDefaultExport: the package is CommonJS, Node gives it by default only.
+  export { jStat as default };
 }
