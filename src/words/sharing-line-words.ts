@@ -7,7 +7,7 @@ import { spoken } from './language.ts';
 
 export const sharingLineWords = spoken('sharingLine', sharingLine);
 
-/** Whether both agree (`shared`), this tablet is behind, reads much at once, shares no more, or another window does. */
+/** Whether both agree (`shared`), this tablet is behind, reads much at once, is let in no more, or another window does. */
 export type SharingMark = 'shared' | 'behind' | 'reading' | 'put-out' | 'elsewhere';
 
 /** What the line is told of the state; times in ms since 1970. */
@@ -15,6 +15,8 @@ interface Shared {
   readonly standing: 'alone' | 'paired' | 'put-out';
   readonly sharedAtWallMs: number | null;
   readonly behindSinceWallMs: number | null;
+  /** What stands against sharing; `not-let-in` where the store refuses this tablet. */
+  readonly problem: string | null;
   readonly catchUp: { readonly done: number; readonly of: number } | null;
 }
 
@@ -40,6 +42,10 @@ export function sharingWordsAt(
   if (standing === 'alone') return null;
   if (standing === 'put-out') return { mark: 'put-out', words: sharingLineWords.putOut };
   if (o.isReader === true) return { mark: 'elsewhere', words: sharingLineWords.otherWindow };
+  // It may be put out without having been told.
+  if (shared.problem === 'not-let-in') {
+    return { mark: 'put-out', words: sharingLineWords.notLetIn };
+  }
   if (catchUp !== null) return { mark: 'reading', words: sharingLineWords.reading(catchUp) };
   const behindMs = behindSinceWallMs === null ? 0 : o.nowMs - behindSinceWallMs;
   const isBehind = behindSinceWallMs !== null && behindMs >= BEHIND_MS_MIN;

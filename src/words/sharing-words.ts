@@ -29,8 +29,9 @@ export function sharingProblemWords(problem: Problem): string {
 export const sharingCodeWords = (code: string): string =>
   wordsOf(code) ?? sharingWords.codeProblem(code);
 
-/** Why a pairing ended. */
-export function pairProblemWords(code: string): string {
+/** Why a pairing ended, on either side. */
+export function pairProblemWords(code: string, side: 'new' | 'lead' = 'new'): string {
   const known: Known = sharingWords.pairProblems;
-  return known[code] ?? sharingCodeWords(code);
+  const atLead: Known = sharingWords.leadPairProblems;
+  return (side === 'lead' ? atLead[code] : undefined) ?? known[code] ?? sharingCodeWords(code);
 }

@@ -5,6 +5,7 @@ import { present } from '../../src/base/assert.ts';
 import { headStatement } from '../../src/export/anchor.ts';
 import type { BrokenChain } from '../../src/runtime/anchors/broken-chains.ts';
 import { anchorageOf, HEAD_HEARD, HeardHeads } from '../../src/runtime/anchors/heard-heads.ts';
+import { keepSecondEnd } from '../../src/runtime/cases/second-ends.ts';
 import { asFact, type Fact } from '../../src/runtime/facts/fact.ts';
 import type { JournalEntry } from '../../src/storage/journal-types.ts';
 import { type SigningCrypto, signText } from '../../src/storage/signatures.ts';
@@ -214,5 +215,18 @@ describe('what is kept of heads', () => {
     await heads.knownBy('other', { [caseId]: 12, unknown: 4 });
     expect(await anchorageOf(journal, caseId)).toMatchObject({ entries: 12, knownTo: 1 });
     expect(heads.known).toEqual({ [caseId]: 12 });
+  });
+});
+
+describe('a head of the other end of a case that was written on two tablets', () => {
+  test('breaks nothing where that end is kept here, and is cut where it is not', async () => {
+    const { journal, epoch, heads, hear, broken } = await tablet(entries.slice(0, 10));
+    await hear(await headOf(rewritten, 12, { by: other }), 'other');
+    await heads.wasRead();
+    expect(broken()).toMatchObject([{ kind: 'cut', device: 'other', named: 12 }]);
+    const end = { caseId, tablet: 'other', name: 'Chair 2', entries: rewritten.slice(4, 12) };
+    must(await keepSecondEnd({ journal, epoch }, end));
+    await heads.changed(caseId);
+    expect(broken()).toEqual([]);
   });
 });

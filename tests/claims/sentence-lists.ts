@@ -187,7 +187,7 @@ const NOTHING: readonly Group[] = [
     why: 'Says of this tablet and the clinic’s store, and nothing of the case; tests/sharing-ui/sharing-line-words.test.ts holds it.',
     entries: {
       sharingLine: `
-        demo notSince notYet otherWindow putOut reading shared
+        demo notLetIn notSince notYet otherWindow putOut reading shared
       `,
     },
   },
@@ -363,7 +363,7 @@ const NOT_YET: readonly Group[] = [
       `,
       pen: `
         at closedAt gaveUp gaveUpAny giveUnsent givenAny givenHere givenOther heard lineOf notGiven
-        lastHeard neverHeard notHeard openOn refused runsOn silentAt standsStill toOne twoEnds twoEndsHere twoEndsThere
+        lastHeard looking lookingFor neverHeard notHeard openOn putOut putOutAt refused runsOn silentAt standsStill toOne twoEnds twoEndsHere twoEndsThere
       `,
       part: `
         notSaved partSaved saved screenHeld screenMaySleep soundOff soundOn undoNothing

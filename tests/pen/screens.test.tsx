@@ -7,6 +7,7 @@ import type { AppState, RunningCase } from '../../src/runtime/app-state.ts';
 import { NOT_SHARING, type TabletRow } from '../../src/runtime/sharing/sharing-state.ts';
 import type { CaseSummary } from '../../src/storage/journal-types.ts';
 import { Chair as ChairScreen } from '../../src/ui/chair/Chair.tsx';
+import { type PenModel, penModel } from '../../src/ui/shared/pen-model.ts';
 import { Today } from '../../src/ui/today/Today.tsx';
 import { Chair } from '../engine/chair.ts';
 import { dwell, protocolOf, settingOf, step } from '../engine/fixture.ts';
@@ -121,6 +122,47 @@ describe('the chair of another tablet’s case', () => {
       caseId: 'case-1',
       reason: 'its battery is empty',
     });
+  });
+
+  it('looks for a tablet that may not have been heard of yet, before it offers to take over', async () => {
+    const looking = (agoMs: number, tablets: readonly TabletRow[]): PenModel =>
+      penModel(otherCase(), {
+        tablet: OWN,
+        nowMs: NOW_MS,
+        sharing: { ...sharingWith(...tablets), lookingSinceWallMs: NOW_MS - agoMs },
+      });
+    const unheard = row({ lastContactWallMs: null });
+    const words = 'This case is with Chair 2. Looking for that tablet.';
+    expect(looking(0, [unheard])).toMatchObject({ take: null, words, advice: '' });
+    expect(looking(4000, [unheard])).toMatchObject({ take: null, words });
+    // Two beats of two seconds have passed, and what they say would have been told.
+    expect(looking(5000, [unheard])).toMatchObject({ take: 'with-reason' });
+    // The tablet's own clock was put back meanwhile.
+    expect(looking(-1, [unheard])).toMatchObject({ take: 'with-reason' });
+    expect(looking(0, [row()])).toMatchObject({ words: 'This case runs on Chair 2. Press there.' });
+  });
+
+  it('says that the other tablet was put out, and is taken over at once then', async () => {
+    const session = atChair(otherCase(), [row({ standing: 'put-out' })]);
+    session.store.setState(({ sharing }) => ({
+      sharing: { ...sharing, lookingSinceWallMs: NOW_MS },
+    }));
+    const words = 'This case is with Chair 2, which was put out of the clinic’s store.';
+    expect(await screen.findByText(words)).toBeVisible();
+    expect(screen.getByRole('button', { name: 'Take over here' })).toBeEnabled();
+  });
+
+  it('is not taken from a tablet that left and joined again: it is heard of by its new place', async () => {
+    const before = row({
+      device: OTHER,
+      name: 'Chair 2',
+      lastContactWallMs: null,
+      isEarlier: true,
+    });
+    const { tablet: _, ...unheard } = before;
+    atChair(otherCase(), [unheard, row({ device: 'zz' })]);
+    expect(await screen.findByText('This case runs on Chair 2. Press there.')).toBeVisible();
+    expect(screen.queryByRole('button', { name: 'Take over here' })).toBeNull();
   });
 
   it('says why it was not taken', async () => {

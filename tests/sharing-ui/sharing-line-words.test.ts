@@ -55,6 +55,11 @@ describe('the line about sharing', () => {
     expect(at({ catchUp: { done: 120, of: 900 } })?.words).toBe('Reading 120 of 900');
     expect(at({ sharedAtWallMs: null })?.words).toBe('Not shared yet: keeps on its own');
     expect(at({ standing: 'put-out' })?.mark).toBe('put-out');
+    // The store shuts a tablet out before anybody can tell it why.
+    expect(at({ problem: 'not-let-in', behindSinceWallMs: LOOKED_AT_MS })).toEqual({
+      mark: 'put-out',
+      words: 'Not let in by the clinic’s store: keeps on its own',
+    });
     expect(sharingWordsAt(PAIRED, { nowMs: LOOKED_AT_MS, times, isReader: true })?.words).toBe(
       'Another window shares',
     );

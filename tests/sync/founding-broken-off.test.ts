@@ -28,6 +28,7 @@ await serverSuite('a founding that is broken off', (server) => {
   beforeEach(async () => {
     clinic = await startClinic(server);
     said = [];
+    asked = [];
   });
   afterEach(async () => {
     for (const store of stores.splice(0)) await store.close();
@@ -40,14 +41,21 @@ await serverSuite('a founding that is broken off', (server) => {
     return store;
   };
 
-  const terminal = (silentMs: number): Promise<void> =>
+  let asked: string[];
+  const terminal = (askAnew?: (question: string) => Promise<boolean>): Promise<void> =>
     foundClinic({
       folder: clinic.folder,
       server,
       port: clinic.port,
       say: (line) => void said.push(line),
       ask: () => Promise.resolve(true),
-      times: { askMs: 200, silentMs },
+      ...(askAnew && {
+        askAnew: (question: string) => {
+          asked.push(question);
+          return askAnew(question);
+        },
+      }),
+      times: { askMs: 200 },
     });
 
   const codes = (): readonly string[] =>
@@ -79,7 +87,7 @@ await serverSuite('a founding that is broken off', (server) => {
   const hasSeeds = (): boolean => existsSync(join(clinic.folder.dir, 'seeds.json'));
 
   it('forgets the keys once the clinic is founded, also when nobody said so', async () => {
-    const ends = terminal(600_000);
+    const ends = terminal();
     await until('a code', () => codes().length === 1);
     const first = await given(present(codes()[0], 'a code'));
     first.end.stop();
@@ -90,8 +98,8 @@ await serverSuite('a founding that is broken off', (server) => {
     expect(codes()).toHaveLength(1);
   });
 
-  it('shows a new code once the tablet was silent for long', async () => {
-    const ends = terminal(700);
+  it('gives the keys to a second tablet only where somebody at the terminal wants it', async () => {
+    const ends = terminal(() => Promise.resolve(asked.length === 1));
     await until('a code', () => codes().length === 1);
     const first = await given(present(codes()[0], 'a code'));
     first.end.stop();
@@ -101,6 +109,23 @@ await serverSuite('a founding that is broken off', (server) => {
     await founded(second);
     await second.end.finish();
     await ends;
+    expect(hasSeeds()).toBe(false);
+    expect(asked).toHaveLength(2);
+  });
+
+  it('gives them to nobody else by itself, nor after it was started anew', async () => {
+    void terminal(() => new Promise(() => undefined));
+    await until('a code', () => codes().length === 1);
+    const first = await given(present(codes()[0], 'a code'));
+    first.end.stop();
+    await until('a question', () => asked.length === 1);
+    const again = terminal(() => Promise.resolve(false));
+    await until('another question', () => asked.length === 2);
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    expect(codes()).toHaveLength(1);
+    await founded(first);
+    await again;
+    expect(codes()).toHaveLength(1);
     expect(hasSeeds()).toBe(false);
   });
 });

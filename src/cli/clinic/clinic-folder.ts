@@ -158,6 +158,21 @@ export async function writePairingDoor(
   await writeOwn(join(dir, 'public', 'pairing.json'), `${JSON.stringify(door)}\n`);
 }
 
+const handedFile = (dir: string): string => join(dir, 'handed.json');
+const handedSchema = v.object({ name: v.string() });
+
+/** A tablet of this name is given the keys of the server: they may be with it from now on. */
+export const noteHandedTo = ({ dir }: ClinicFolder, name: string): Promise<void> =>
+  writeOwn(handedFile(dir), `${JSON.stringify({ name })}\n`);
+
+/** The tablet that was given them last; null where none was. One that cannot be read was given to somebody. */
+export async function readHandedTo({ dir }: ClinicFolder): Promise<string | null> {
+  const read = await readOwn(handedFile(dir), handedSchema);
+  return read.ok ? (read.value?.name ?? null) : '?';
+}
+
 /** After a tablet has founded the clinic: the keys are with it alone. */
-export const forgetSeeds = ({ dir }: ClinicFolder): Promise<void> =>
-  rm(join(dir, 'seeds.json'), { force: true });
+export async function forgetSeeds({ dir }: ClinicFolder): Promise<void> {
+  await rm(join(dir, 'seeds.json'), { force: true });
+  await rm(handedFile(dir), { force: true });
+}

@@ -8,7 +8,7 @@ import { newPairCode, pairLine } from '../../sync/pair-code.ts';
 import type { Founding, JoinRequest } from '../../sync/pair-messages.ts';
 import { LeadPairing, type PairEndState, type PairProblemCode } from '../../sync/pairing.ts';
 import type { ClinicStore } from '../../sync/store-types.ts';
-import { type ClinicFolder, forgetSeeds } from './clinic-folder.ts';
+import { type ClinicFolder, forgetSeeds, noteHandedTo, readHandedTo } from './clinic-folder.ts';
 import type { FoundServer } from './find-server.ts';
 import { adminConnection, nodeConnect } from './run-server.ts';
 
@@ -19,21 +19,23 @@ export interface FoundingParts {
   readonly say: (line: string) => void;
   /** Asks the person at the terminal. */
   readonly ask: (question: string) => Promise<boolean>;
+  /**
+   * Asks whether another tablet is to be given the keys, of one that has them and has not founded the clinic.
+   * Left out: they are handed out once.
+   */
+  readonly askAnew?: (question: string) => Promise<boolean>;
   /** Only a test has others. */
   readonly times?: typeof TIMES;
 }
 
-/**
- * How often it is asked whether the clinic is founded, and how long a tablet that has the keys may say nothing
- * before another code is shown, ms. Design choices of this project.
- */
-const TIMES = { askMs: 4000, silentMs: 10 * 60_000 };
+/** How often it is asked whether the clinic is founded, ms. A design choice of this project. */
+const TIMES = { askMs: 4000 };
 
 /** How a code came to its end: with the tablet that has the keys, or with why there is none. */
-type End = JoinRequest | PairProblemCode | 'founded' | 'silent';
+type End = JoinRequest | PairProblemCode | 'founded' | 'anew';
 
-const WHY: Readonly<Record<PairProblemCode | 'silent', string>> = {
-  silent: 'The tablet has said nothing for long since it was given the keys.',
+const WHY: Readonly<Record<PairProblemCode | 'anew', string>> = {
+  anew: 'The keys are handed out once more. Only one of the two tablets can found the clinic.',
   'no-answer': 'The tablet did not answer any more.',
   'code-expired': 'The code counts no more.',
   'two-tablets': 'Two tablets used the code. Somebody else may have seen it.',
@@ -85,6 +87,30 @@ function untilFounded(
   };
 }
 
+/** Whether somebody at the terminal wants another tablet to have the keys that `name` was given. */
+async function isAskedAnew({ say, askAnew }: FoundingParts, name: string): Promise<boolean> {
+  say(`"${name}" has the keys of the server now, and founds the clinic. Nobody else gets them.`);
+  if (askAnew === undefined) return false;
+  const isAnew = await askAnew(
+    'If that tablet is lost or was closed: give them to another one? (y/n) ',
+  );
+  if (!isAnew) say('To give them to another one later, stop this and start it again.');
+  return isAnew;
+}
+
+/** Of keys that were handed out before this was started: waits for that tablet, or is asked for another. */
+async function untilHandedAnew(parts: FoundingParts, name: string): Promise<'founded' | 'anew'> {
+  const { askMs } = parts.times ?? TIMES;
+  let callOff: () => void = () => undefined;
+  const founded = new Promise<'founded'>((resolve) => {
+    callOff = untilFounded(parts, { askMs, onFounded: () => resolve('founded') });
+  });
+  const anew = isAskedAnew(parts, name).then((isAnew) => (isAnew ? ('anew' as const) : founded));
+  const how = await Promise.race([founded, anew]);
+  callOff();
+  return how;
+}
+
 /** One code, to its end. */
 async function withOneCode(
   parts: FoundingParts,
@@ -99,7 +125,7 @@ async function withOneCode(
   );
   parts.say(`Code for the first tablet, for ten minutes: ${code.text}`);
 
-  const { askMs, silentMs } = parts.times ?? TIMES;
+  const { askMs } = parts.times ?? TIMES;
   let end: (how: End) => void = () => undefined;
   const ended = new Promise<End>((resolve) => {
     end = resolve;
@@ -110,8 +136,10 @@ async function withOneCode(
     const name = present(pairing.request, 'the request of a tablet').name;
     parts.say(`The tablet calls itself "${name}". Its screen must show ${digits}`);
     if (!(await parts.ask('Does it show these digits? (y/n) '))) return pairing.stop();
+    // From here on the keys may be with it, whatever it answers.
+    await noteHandedTo(parts.folder, name);
     await pairing.confirm();
-    callOff.push(timers.later(silentMs, () => end('silent')));
+    if (await isAskedAnew(parts, name)) end('anew');
   }
 
   let isAsked = false;
@@ -126,7 +154,7 @@ async function withOneCode(
   const how = await ended;
   for (const off of callOff) off();
   // One that is done answers its tablet for a while longer.
-  if (how === 'founded' || how === 'silent') pairing.stop();
+  if (how === 'founded' || how === 'anew') pairing.stop();
   return how;
 }
 
@@ -145,10 +173,17 @@ export async function foundClinic(parts: FoundingParts): Promise<void> {
     name: 'pairing',
     connect: nodeConnect,
   });
+  let isAnew = false;
   for (;;) {
-    // Its last word may have been lost: the keys are with it all the same, and no second one gets them.
+    // Its last word may have been lost: the keys are with it all the same.
     if (await hasFacts(parts)) break;
+    const handedTo = await readHandedTo(folder);
+    if (handedTo !== null && !isAnew) {
+      if ((await untilHandedAnew(parts, handedTo)) === 'founded') break;
+      say(WHY.anew);
+    }
     const end = await withOneCode(parts, { store, founding });
+    isAnew = end === 'anew';
     if (end === 'founded') break;
     if (typeof end === 'string') {
       say(WHY[end]);

@@ -31,7 +31,8 @@ export async function main(
   const clinic = started.value;
   around.say('Stop it with Ctrl+C.');
   const ask = args.value.isYes ? () => Promise.resolve(true) : around.ask;
-  const broken = foundClinic({ ...clinic, say: around.say, ask }).then(
+  const anew = args.value.isYes ? {} : { askAnew: around.ask };
+  const broken = foundClinic({ ...clinic, say: around.say, ask, ...anew }).then(
     () => new Promise<never>(() => undefined),
     (thrown: unknown) => String(thrown),
   );

@@ -52,8 +52,17 @@ const wasTakenOver = (entries: readonly Entry[]): boolean =>
 export function judgeHead(
   entries: readonly Entry[],
   head: Pick<HeardHead, 'entries' | 'head'>,
-  o: { readonly isReadSince: boolean },
+  o: {
+    readonly isReadSince: boolean;
+    /** The other ends of the case, which are kept beside it. */
+    readonly ends?: readonly { readonly entries: readonly Pick<JournalEntry, 'seq' | 'hash'>[] }[];
+  },
 ): 'differs' | 'cut' | null {
+  const isOther = o.ends?.some((end) =>
+    end.entries.some(({ seq, hash }) => seq === head.entries - 1 && hash === head.head),
+  );
+  // What it names is here, and told as the other end.
+  if (isOther === true) return null;
   const named = entries[head.entries - 1];
   if (named === undefined) return o.isReadSince ? 'cut' : null;
   if (named.hash === head.head) return null;

@@ -238,7 +238,8 @@ export class HeardHeads {
     if (!read.ok) return;
     const kept = await readSecondEnds(journal, caseId);
     // Heads of the end that goes on hold there, whichever end stands in this journal.
-    const { entries } = goingOn(read.value, kept.ok ? kept.value : []).reading;
+    const { reading, secondEnds: ends } = goingOn(read.value, kept.ok ? kept.value : []);
+    const { entries } = reading;
     if (entries.length === 0 && (await this.#wasDeleted(caseId))) {
       this.#broken.delete(caseId);
       return;
@@ -246,7 +247,7 @@ export class HeardHeads {
     const here = entries.length;
     const isReadSince = !(this.#heardSince.has(caseId) || (await isWaiting(caseId)));
     const found = known.heads.flatMap((head): BrokenChain[] => {
-      const kind: BrokenKind | null = judgeHead(entries, head, { isReadSince });
+      const kind: BrokenKind | null = judgeHead(entries, head, { isReadSince, ends });
       return kind === null
         ? []
         : [{ caseId, kind, device: head.device, named: head.entries, here }];

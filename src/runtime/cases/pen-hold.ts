@@ -48,13 +48,27 @@ export function holderOf(
   return tabletRow(sharing, holder)?.device ?? holder ?? '';
 }
 
-/** By the id under which a tablet writes cases, or by that of the clinic. */
+/** By the id under which a tablet writes cases, or by that of the clinic; what it is now, where it joined again. */
 export function tabletRow(
   { tablets }: Pick<SharingState, 'tablets'>,
   id: string | null,
 ): TabletRow | null {
   if (id === null) return null;
-  return tablets.find((row) => row.tablet === id || row.device === id) ?? null;
+  const rows = tablets.filter((row) => row.tablet === id || row.device === id);
+  return rows.find((row) => row.isEarlier !== true) ?? rows[0] ?? null;
+}
+
+/** Two beats of the others, and a second until what they said is told. A design choice of this project. */
+const LOOKS_FOR_MS = 5000;
+
+/** The line has only just opened: a tablet that is there may not have been heard of yet. */
+export function isLooking(
+  { lookingSinceWallMs }: Pick<SharingState, 'lookingSinceWallMs'>,
+  nowWallMs: number,
+): boolean {
+  if (lookingSinceWallMs === null) return false;
+  const forMs = nowWallMs - lookingSinceWallMs;
+  return forMs >= 0 && forMs < LOOKS_FOR_MS;
 }
 
 /** Heard of just now, by this tablet's clock. One that was put out is heard of no more. */

@@ -19,7 +19,7 @@ import { readBox, sayBox, sayPrinted } from './box-facts.ts';
 import { type Conflict, forkConflicts } from './conflicts.ts';
 import type { Engine } from './engine.ts';
 import { dropMembership, keepMembership, readMembership, usedDevices } from './kept-membership.ts';
-import { ownKeys, runInvite, runJoin } from './pairing-runs.ts';
+import { NO_LINE, opens, ownKeys, runInvite, runJoin } from './pairing-runs.ts';
 import { readConflicts } from './read-conflicts.ts';
 import { RunningEngine } from './running-engine.ts';
 import { sayStatements } from './say-statements.ts';
@@ -154,6 +154,8 @@ export class ClinicSharing implements Sharing {
     const given = this.#founding;
     if (given === null) return refused('not-first', 'a code of a clinic that nobody founded');
     const { crypto } = this.#parts;
+    const first = await this.#isFirst(given);
+    if (!first.ok) return first;
     const box = newBox(crypto, given.founding);
     const said = await this.#sayBox(box, passphrase);
     if (!said.ok) return said;
@@ -161,6 +163,21 @@ export class ClinicSharing implements Sharing {
     this.#founding = null;
     await given.end.finish();
     return joined;
+  }
+
+  /** The terminal may have given the keys to another tablet since, which has founded the clinic. */
+  async #isFirst({ founding, own }: { readonly founding: Founding; readonly own: OwnKeys }): Done {
+    const { user, seed } = own.user;
+    const jwt = await this.#platform.jwtFor(founding.seeds, { user, device: own.device });
+    const store = await this.#platform.open({ login: { jwt, seed }, name: own.device });
+    try {
+      if (!(await opens(store, this.#parts))) return NO_LINE;
+      const last = await store.last('F');
+      if (!last.ok) return last;
+      return last.value === null ? ok(null) : refused('not-first', 'a store that nobody founded');
+    } finally {
+      await store.close();
+    }
   }
 
   async #sayBox(box: LeadBox, passphrase: string): ReturnType<typeof sayBox> {

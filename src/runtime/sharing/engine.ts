@@ -20,7 +20,7 @@ import { type Fork, keepForks, readForks } from './forks.ts';
 import { knownStatements } from './known-statements.ts';
 import { forgottenOf, tombstoneMark } from './marks.ts';
 import { OwnThings } from './own-things.ts';
-import { type HeardTablet, isOpenHere, Presence } from './presence.ts';
+import { type HeardTablet, isOpenHere, Presence, runsHere } from './presence.ts';
 import { readAnewIfOther } from './read-anew.ts';
 import { readRefused, waits } from './refused-rows.ts';
 import { turned } from './secret-messages.ts';
@@ -155,6 +155,11 @@ export class Engine {
 
   get wentBackAtWallMs(): number | null {
     return this.#wentBackAtWallMs;
+  }
+
+  /** Of this tablet what others are told of it. */
+  get own(): { readonly tablet: string; readonly runs: ReturnType<typeof runsHere> } {
+    return { tablet: this.#parts.tablet(), runs: runsHere(this.#parts.running()) };
   }
 
   get writesAs(): ReadonlyMap<string, string> {

@@ -86,12 +86,30 @@ export interface OtherEnd {
   readonly entries: readonly JournalEntry[];
 }
 
+interface GrowingEnd extends Omit<OtherEnd, 'entries'> {
+  entries: readonly JournalEntry[];
+}
+
+/** Puts entries behind the end that they follow, or that has the first of them already. Whether there is one. */
+function follows(ends: readonly GrowingEnd[], entries: readonly JournalEntry[]): boolean {
+  const [first] = entries;
+  for (const end of ends) {
+    const known = end.entries.findIndex(({ hash }) => hash === first?.hash);
+    const isNext = end.entries.at(-1)?.hash === first?.prev;
+    if (known < 0 && !isNext) continue;
+    const fresh = isNext ? entries : entries.slice(end.entries.length - known);
+    end.entries = [...end.entries, ...fresh];
+    return true;
+  }
+  return false;
+}
+
 /** The other ends that pieces make beside a chain, each as far as it can be followed. */
 export function otherEnds(
   chain: readonly JournalEntry[],
   pieces: readonly Piece[],
 ): readonly OtherEnd[] {
-  const ends: { at: number; device: string; entries: JournalEntry[] }[] = [];
+  const ends: GrowingEnd[] = [];
   const rest: Piece[] = [];
   for (const piece of pieces.toSorted((a, b) => a.at - b.at || (a.subject < b.subject ? -1 : 1))) {
     const from = piece.entries.findIndex(
@@ -101,16 +119,9 @@ export function otherEnds(
     if (first === undefined) rest.push(piece);
     else {
       const entries = piece.entries.slice(from);
-      const same = ends.find((end) => end.entries[0]?.hash === first.hash);
-      if (same === undefined)
-        ends.push({ at: first.seq, device: piece.device, entries: [...entries] });
-      else if (same.entries.length < entries.length) same.entries = [...entries];
+      if (!follows(ends, entries)) ends.push({ at: first.seq, device: piece.device, entries });
     }
   }
-  for (const piece of rest) {
-    const [first] = piece.entries;
-    const end = ends.find(({ entries }) => entries.at(-1)?.hash === first?.prev);
-    end?.entries.push(...piece.entries);
-  }
+  for (const piece of rest) follows(ends, piece.entries);
   return ends;
 }

@@ -14,6 +14,11 @@ import { setIfChanged } from '../readable.ts';
 import type { Pairing, PairingState } from './sharing-state.ts';
 import type { StorePlatform } from './store-platform.ts';
 
+/** A server that is there answers sooner, ms. A design choice of this project. */
+const OPENS_WITHIN_MS = 8000;
+
+export const NO_LINE = err(problem('/store', 'a line to the store', 'none', 'not-connected'));
+
 interface RunParts {
   readonly crypto: Crypto;
   readonly platform: StorePlatform;
@@ -46,10 +51,14 @@ async function pairingStore({
   return ok({ store, isDemo });
 }
 
-const untilOpen = (store: ClinicStore): Promise<void> =>
+/** Whether there is a line, or comes one in time. */
+export const opens = (store: ClinicStore, { timers }: Pick<RunParts, 'timers'>): Promise<boolean> =>
   new Promise((resolve) => {
+    const callOff = timers.after(OPENS_WITHIN_MS, () => resolve(false));
     store.onLine((line) => {
-      if (line === 'open') resolve();
+      if (line !== 'open') return;
+      callOff();
+      resolve(true);
     });
   });
 
@@ -88,6 +97,10 @@ export async function runJoin(
   const opened = await pairingStore(parts);
   if (!opened.ok) return opened;
   const { store } = opened.value;
+  if (!(await opens(store, parts))) {
+    await store.close();
+    return NO_LINE;
+  }
   const nowWallMs = parts.nowWallMs();
   const line = pairLine(store.live, { id: code.id, side: 'new' });
   const request = await requestOf(crypto, o.own);
@@ -144,7 +157,10 @@ export async function runInvite(
   const opened = await pairingStore(parts);
   if (!opened.ok) return opened;
   const { store } = opened.value;
-  await untilOpen(store);
+  if (!(await opens(store, parts))) {
+    await store.close();
+    return NO_LINE;
+  }
   const code = await newPairCode(crypto);
   const nowWallMs = parts.nowWallMs();
   const line = pairLine(store.live, { id: code.id, side: 'lead' });

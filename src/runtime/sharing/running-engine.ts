@@ -56,6 +56,9 @@ export class RunningEngine {
   /** Since when not everything is shared, as it is known before screens are told. */
   #behindSinceWallMs: number | null = null;
   #callOff: (() => void) | null = null;
+  /** Since when others can be heard. */
+  #lookingSinceWallMs: number | null = null;
+  #wasOpen = false;
   #isStopped = false;
   /** What is known of tablets was looked at once everything was read: it is in the store, or owed to it. */
   #isVouched = false;
@@ -87,7 +90,9 @@ export class RunningEngine {
     const { database, journal, kept, epoch, platform, onState } = this.#parts;
     const { membership } = kept;
     this.#times = await readSharedTimes(database);
-    onState(restingState(membership, this.#times));
+    const lookingSinceWallMs = epoch() === null ? null : this.#nowMs;
+    this.#lookingSinceWallMs = lookingSinceWallMs;
+    onState(restingState(membership, { ...this.#times, lookingSinceWallMs }));
     if (epoch() === null) return;
     this.#box = await readBox(journal, this.site);
     const login = membership.line;
@@ -168,6 +173,9 @@ export class RunningEngine {
     const engine = this.#engine;
     if (engine === null || this.#isStopped) return;
     if (engine.state.isRead && !this.#isVouched) void this.#vouch(engine);
+    const isOpen = engine.state.line === 'open';
+    if (isOpen && !this.#wasOpen) this.#lookingSinceWallMs = this.#nowMs;
+    this.#wasOpen = isOpen;
     if (engine.isShared) this.#behindSinceWallMs = null;
     else this.#behindSinceWallMs ??= this.#nowMs;
     if (isUrgent) {
@@ -202,8 +210,9 @@ export class RunningEngine {
       this.#parts.database.change([keepSharedTimes(this.#times)]).catch(() => undefined);
     }
     const conflicts = this.#conflicts.count;
+    const lookingSinceWallMs = this.#lookingSinceWallMs;
     const told = { times: this.#times, box: this.#box, conflicts, problem: null };
-    this.#parts.onState(stateOf(engine, told));
+    this.#parts.onState(stateOf(engine, { ...told, lookingSinceWallMs }));
   }
 
   #timesNow(engine: Engine): SharedTimes {

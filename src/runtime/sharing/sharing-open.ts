@@ -39,6 +39,12 @@ function opener(parts: SharingParts): Open {
       });
     return opened;
   };
+  // Until it is loaded silence says nothing of other tablets.
+  if (parts.mark.isSet()) {
+    const { sharing } = parts.store.getState();
+    const lookingSinceWallMs = parts.clock.stamp().wallMs;
+    parts.store.setState({ sharing: { ...sharing, lookingSinceWallMs } });
+  }
   let last: AppState['standing'] | null = null;
   const follow = ({ phase, standing }: AppState): void => {
     // The first screen is drawn before anything of it is loaded.

@@ -16,10 +16,12 @@ export interface TabletRow {
   readonly tablet?: string;
   readonly name: string;
   readonly isThis: boolean;
+  /** The same tablet left and joined again: another row is what it is now. */
+  readonly isEarlier?: true;
   readonly standing: 'paired' | 'put-out';
-  /** When it was last heard of, by this tablet's clock, ms since 1970; null while it never was. */
+  /** When it was last heard of in this window, by this tablet's clock, ms since 1970; null while it never was. */
   readonly lastContactWallMs: number | null;
-  /** Messages that it said it has not yet handed to the store; null while nothing was heard. */
+  /** Messages that it said it has not yet handed to the store; null while nothing was heard in this window. */
   readonly owes: number | null;
   /** What runs there: title and chart reference as they are shown; null when nothing does, or unheard. */
   readonly runs: { readonly caseId: string; readonly title: string } | null;
@@ -47,6 +49,8 @@ export interface SharingState {
   /** A first reading of the store, or one after a long time; null at other times. */
   readonly catchUp: { readonly done: number; readonly of: number } | null;
   readonly tablets: readonly TabletRow[];
+  /** Ms since 1970 since when others can be heard here; while it is young, silence says nothing. Null while alone. */
+  readonly lookingSinceWallMs: number | null;
   readonly refused: readonly RefusedRow[];
   /** The store went back to an older state, and everything of this tablet is offered again. */
   readonly wentBackAtWallMs: number | null;
@@ -73,6 +77,7 @@ export const NOT_SHARING: SharingState = {
   owed: 0,
   catchUp: null,
   tablets: [],
+  lookingSinceWallMs: null,
   refused: [],
   wentBackAtWallMs: null,
   conflicts: 0,

@@ -40,7 +40,7 @@ export function followModel(
   nowMs: number,
 ): FollowModel {
   const tablets = sharing.tablets
-    .filter((t) => !t.isThis && t.standing === 'paired')
+    .filter((t) => !t.isThis && t.isEarlier !== true && t.standing === 'paired')
     .map((t) => ({
       ...t,
       isHeard:

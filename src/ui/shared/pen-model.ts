@@ -1,7 +1,7 @@
 /** Which tablet goes on with a case, and whether it is heard of. Pure. */
 import { holdsPen, isFree } from '../../engine/pen.ts';
 import type { AppState, RunningCase } from '../../runtime/app-state.ts';
-import { isHeardNow, tabletRow } from '../../runtime/cases/pen-hold.ts';
+import { isHeardNow, isLooking, tabletRow } from '../../runtime/cases/pen-hold.ts';
 import { formatWords } from '../../words/duration.ts';
 import { penWords } from '../../words/pen-words.ts';
 
@@ -9,15 +9,18 @@ type Sharing = AppState['sharing'];
 
 /** "heard 3 s ago", by this tablet's clock. */
 export function heardWords(sharing: Sharing, device: string | null, nowMs: number): string {
-  const heardMs = tabletRow(sharing, device)?.lastContactWallMs ?? null;
-  if (heardMs === null) return penWords.notHeard;
+  const row = tabletRow(sharing, device);
+  const heardMs = row?.lastContactWallMs ?? null;
+  if (row?.standing === 'put-out') return penWords.putOut;
+  if (heardMs === null) return isLooking(sharing, nowMs) ? penWords.looking : penWords.notHeard;
   return penWords.heard(formatWords(Math.max(0, nowMs - heardMs)));
 }
 
-/** The same as a sentence. */
-function heardSentence(sharing: Sharing, device: string | null, nowMs: number): string {
-  const heardMs = tabletRow(sharing, device)?.lastContactWallMs ?? null;
-  if (heardMs === null) return penWords.neverHeard;
+/** The same as a sentence; null where there is none to say. */
+function heardSentence(sharing: Sharing, device: string | null, nowMs: number): string | null {
+  const row = tabletRow(sharing, device);
+  const heardMs = row?.lastContactWallMs ?? null;
+  if (heardMs === null) return row?.standing === 'put-out' ? null : penWords.neverHeard;
   return penWords.lastHeard(formatWords(Math.max(0, nowMs - heardMs)));
 }
 
@@ -36,23 +39,30 @@ export interface PenModel {
   /** Whose it is, in one line. */
   readonly words: string;
   readonly advice: string;
-  /** One press takes it; a reason is asked for first; nothing while the tablet is heard of. */
+  /** One press takes it; a reason is asked for first; nothing while the tablet is heard of, or looked for. */
   readonly take: 'at-once' | 'with-reason' | null;
   readonly takeWords: string;
 }
+
+const WHOSE = {
+  held: (name: string) => penWords.at(name),
+  'looked-for': (name: string) => penWords.lookingFor(name),
+  'put-out': (name: string) => penWords.putOutAt(name),
+  silent: (name: string) => penWords.silentAt(name),
+} as const;
 
 function wordsOf(o: {
   readonly state: RunningCase['log']['state'];
   readonly tablet: string;
   readonly name: string;
   readonly to: string;
-  readonly isHeld: boolean;
+  readonly how: 'held' | 'looked-for' | 'put-out' | 'silent';
 }): string {
-  const { state, tablet, name, to, isHeld } = o;
+  const { state, tablet, name, to, how } = o;
   const { pen, closed } = state;
   const isOwn = pen.holder === tablet;
   if (closed !== null) return penWords.closedAt(name);
-  if (pen.given === null) return isHeld ? penWords.at(name) : penWords.silentAt(name);
+  if (pen.given === null) return WHOSE[how](name);
   if (pen.given.to === null) return isOwn ? penWords.gaveUpAny : penWords.givenAny(name);
   if (pen.given.to === tablet) return penWords.givenHere(name);
   return isOwn ? penWords.gaveUp(to) : penWords.givenOther({ name, to });
@@ -70,8 +80,12 @@ export function penModel(
   const isHeard = (device: string | null) => isHeardNow(tabletRow(sharing, device), nowMs);
   const isHeld = isHeard(pen.holder) || isHeard(pen.given?.to ?? null);
   const isOwn = pen.holder === tablet;
-  const words = wordsOf({ state, tablet, name, to, isHeld });
-  const heard = isOwn ? [] : [heardSentence(sharing, pen.holder, nowMs)];
+  const isOut = tabletRow(sharing, pen.holder)?.standing === 'put-out';
+  const isLookedFor = !isHeld && !isOut && isLooking(sharing, nowMs);
+  const how = isHeld ? 'held' : isOut ? 'put-out' : isLookedFor ? 'looked-for' : 'silent';
+  const words = wordsOf({ state, tablet, name, to, how });
+  const said = isOwn || isLookedFor ? null : heardSentence(sharing, pen.holder, nowMs);
+  const heard = said === null ? [] : [said];
   const still = running.isStale && closed === null ? [penWords.standsStill] : [];
   const about = { name, words, advice: [...heard, ...still].join(' ') };
   // A signed case is taken by whatever is added to it.
@@ -79,6 +93,6 @@ export function penModel(
   if (isFree(state, tablet) !== null) {
     return { ...about, take: 'at-once', takeWords: isOwn ? penWords.takeBack : penWords.take };
   }
-  if (isHeld) return { ...about, take: null, takeWords: '' };
+  if (isHeld || isLookedFor) return { ...about, take: null, takeWords: '' };
   return { ...about, take: 'with-reason', takeWords: penWords.takeOver };
 }

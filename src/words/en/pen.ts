@@ -12,6 +12,8 @@ export const pen = {
   lastHeard: (span: string): string => `Last heard of ${span} ago.`,
   neverHeard: 'Not heard of here yet.',
   notHeard: 'not heard of yet',
+  looking: 'looking for it',
+  putOut: 'put out',
   lineOf: (o: { readonly where: string; readonly heard: string }): string =>
     `${o.where} (${o.heard})`,
   lookOn: 'Look on',
@@ -22,6 +24,9 @@ export const pen = {
   place: 'Case of another tablet',
   at: (name: string): string => `This case runs on ${name}. Press there.`,
   silentAt: (name: string): string => `This case is with ${name}, which is not heard of.`,
+  lookingFor: (name: string): string => `This case is with ${name}. Looking for that tablet.`,
+  putOutAt: (name: string): string =>
+    `This case is with ${name}, which was put out of the clinic’s store.`,
   closedAt: (name: string): string => `This case was signed on ${name}.`,
   standsStill: 'No live picture: the clocks here stand still.',
   givenHere: (name: string): string => `${name} gave this case up to this tablet.`,

@@ -6,6 +6,7 @@ export const sharingLine = {
   reading: (o: { readonly done: number; readonly of: number }): string =>
     `Reading ${o.done} of ${o.of}`,
   putOut: 'Put out of the clinic’s store: keeps on its own',
+  notLetIn: 'Not let in by the clinic’s store: keeps on its own',
   otherWindow: 'Another window shares',
   demo: 'DEMO store: for trying, not for patients',
 };

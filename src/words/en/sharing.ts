@@ -65,6 +65,8 @@ export const sharing = {
   compareNew: 'If they are the same, confirm on the other screen. If not, stop here.',
   compareLead: (name: string): string =>
     `“${name}” asks to join. Confirm only with both screens in sight.`,
+  compareTaken: (name: string): string =>
+    `A tablet called “${name}” is in the list already. If this is another one, rename one of them afterwards.`,
   digits: 'Six digits',
   same: 'Yes, the same',
   other: 'No, stop',
@@ -136,7 +138,8 @@ export const sharing = {
   list: 'Tablets',
   isThis: 'this tablet',
   lastContact: (when: string): string => `Last heard of ${when}`,
-  neverHeard: 'Not heard of since it joined',
+  neverHeard: 'Not heard of since the app was opened here',
+  joinedAgain: (name: string): string => `Left the store and joined again: now ${name}`,
   owes: (count: number): string =>
     plural(count, {
       one: 'Has 1 message not in the store yet',
@@ -162,6 +165,8 @@ export const sharing = {
   ],
   putOutCannot:
     'It does not take back what that tablet has read: that stays readable on it. If it was stolen, treat what it holds as known.',
+  putOutRuns: (title: string): string =>
+    `${title} runs there. It goes on there alone, and others can take it over.`,
   reason: 'Why',
   reasonHint: 'Lost, sold, given back',
   reasonFault: 'Why: a reason expected, nothing came.',
@@ -252,7 +257,7 @@ export const sharing = {
     'wrong-store': 'The server that answered is not that of this clinic.',
     closed: 'The line to the server was closed. Try again.',
     'no-store':
-      'Address of this page: a store expected, none came. Open the app from the clinic’s own server.',
+      'Address of this page: a store expected, none answered. Check that the server runs, or open the app from the clinic’s own server.',
     'wrong-passphrase': 'Passphrase: the lead’s expected, another one came.',
     'no-box': 'The box expected, none is here. Type the printed text, or restore a backup first.',
     'box-not-whole': 'Text of the box: a whole printed box expected, a part came.',
@@ -291,6 +296,12 @@ export const sharing = {
     'not-vouched':
       'What came was not signed by the lead of this clinic. Begin again with a new code.',
     'not-kept': 'What came could not be saved on this tablet. Make room on it, then begin again.',
+  },
+  /** Why none joined, on the screen that shows the code, where it is another reason than on the new tablet. */
+  leadPairProblems: {
+    'no-answer':
+      'The new tablet did not say that it has what it was given. Look there; if it does not take part, show a new code.',
+    'not-let-in': 'A tablet of that id is in the list already. Begin again on the new tablet.',
   },
   otherProblem: (o: {
     readonly place: string;

@@ -20,8 +20,10 @@ export function PenGive({ onClose }: { readonly onClose: () => void }) {
   const [chosen, setChosen] = useState<string>(ANY);
   const [isRefused, setIsRefused] = useState(false);
   // One that was never heard of cannot be meant: under which id it writes is not known here.
-  const others = sharing.tablets.flatMap(({ tablet, name, isThis, standing }) =>
-    isThis || standing !== 'paired' || tablet === undefined ? [] : [{ tablet, name }],
+  const others = sharing.tablets.flatMap(({ tablet, name, isThis, isEarlier, standing }) =>
+    isThis || isEarlier === true || standing !== 'paired' || tablet === undefined
+      ? []
+      : [{ tablet, name }],
   );
   const one = others.find(({ tablet }) => tablet === chosen);
   const to: PenTo = one ?? { tablet: null, name: '' };

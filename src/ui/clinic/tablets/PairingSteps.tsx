@@ -2,13 +2,14 @@ import { useEffect, useState } from 'react';
 import { useStore } from 'zustand';
 import { unreachable } from '../../../base/assert.ts';
 import { MS_PER_MINUTE, MS_PER_SECOND } from '../../../base/units.ts';
-import type { Pairing, PairingState } from '../../../runtime/sharing/sharing-state.ts';
+import type { Pairing, PairingState, TabletRow } from '../../../runtime/sharing/sharing-state.ts';
 import { pairProblemWords, sharingWords } from '../../../words/sharing-words.ts';
 import { Banner } from '../../parts/Banner.tsx';
 import { Button, ButtonRow } from '../../parts/Button.tsx';
 import { Section } from '../../parts/Page.tsx';
 import { useTablet } from '../../shared/session-context.ts';
 import { codeCharacters, inGroups } from './code-entry.ts';
+import { useShared } from './use-sharing.ts';
 
 /** Started minutes, at least one. */
 const minutesLeft = (ms: number): number => Math.max(1, Math.ceil(ms / MS_PER_MINUTE));
@@ -103,9 +104,15 @@ function Waiting({ state, onEnd }: StepProps) {
   );
 }
 
+/** Of the tablets that belong to the clinic now. */
+const isSameName = ({ name, standing, isEarlier }: TabletRow, other: string): boolean =>
+  standing === 'paired' && isEarlier !== true && name.toLowerCase() === other.toLowerCase();
+
 function Compare({ state, pairing, onEnd }: StepProps) {
   const [isConfirming, setConfirming] = useState(false);
   const isLead = state.side === 'lead';
+  const name = state.name ?? '';
+  const isTaken = useShared((s) => s.tablets).some((row) => isLead && isSameName(row, name));
   const confirm = (): void => {
     setConfirming(true);
     void pairing.confirm();
@@ -113,8 +120,9 @@ function Compare({ state, pairing, onEnd }: StepProps) {
   return (
     <Section
       title={sharingWords.compare}
-      lede={isLead ? sharingWords.compareLead(state.name ?? '') : sharingWords.compareNew}
+      lede={isLead ? sharingWords.compareLead(name) : sharingWords.compareNew}
     >
+      {isTaken && <p>{sharingWords.compareTaken(name)}</p>}
       {state.digits !== null && <Large text={state.digits} label={sharingWords.digits} />}
       <ButtonRow>
         {isLead && (
@@ -148,7 +156,7 @@ function Failed({ state, onEnd }: StepProps) {
     <Banner
       tone="attention"
       words={state.side === 'lead' ? sharingWords.failedLead : sharingWords.failed}
-      advice={pairProblemWords(state.problem ?? '')}
+      advice={pairProblemWords(state.problem ?? '', state.side)}
       action={<Button onPress={onEnd}>{sharingWords.again}</Button>}
     />
   );

@@ -21,6 +21,8 @@ import { useSharing } from './use-sharing.ts';
 export function TabletsAlone() {
   const { pairing, begin, end } = usePairing();
   const [isFounding, setFounding] = useState(false);
+  // A code that was typed wrong is set right, not typed anew.
+  const [typed, setTyped] = useState<Typed>({ code: '', name: '' });
   const isRunning = useIsRunning();
   if (isFounding) return <TabletsFound onLeave={() => setFounding(false)} />;
   if (pairing !== null) {
@@ -48,7 +50,7 @@ export function TabletsAlone() {
         <Banner tone="plain" words={sharingWords.running} advice={sharingWords.runningTodo} />
       ) : (
         <>
-          <Join onBegun={begin} />
+          <Join typed={typed} onType={setTyped} onBegun={begin} />
           <Disclosure summary={sharingWords.recover}>
             <Recover />
           </Disclosure>
@@ -58,16 +60,24 @@ export function TabletsAlone() {
   );
 }
 
-function Join(o: { readonly onBegun: (pairing: Pairing) => void }) {
+interface Typed {
+  readonly code: string;
+  readonly name: string;
+}
+
+function Join(o: {
+  readonly typed: Typed;
+  readonly onType: (typed: Typed) => void;
+  readonly onBegun: (pairing: Pairing) => void;
+}) {
   const sharing = useSharing();
   const cases = useApp((s) => s.cases.length);
-  const [code, setCode] = useState('');
-  const [name, setName] = useState('');
+  const { code, name } = o.typed;
   const [isTried, setTried] = useState(false);
   const faults = { code: codeFaultWords(code), name: nameFaultWords(name) };
   const send = async () => {
-    const typed = inGroups(codeCharacters(code)).replaceAll(' ', '-');
-    const joined = await sharing.join({ code: typed, name: name.trim() });
+    const grouped = inGroups(codeCharacters(code)).replaceAll(' ', '-');
+    const joined = await sharing.join({ code: grouped, name: name.trim() });
     if (!joined.ok) return joined;
     o.onBegun(joined.value);
     return ok(null);
@@ -85,12 +95,16 @@ function Join(o: { readonly onBegun: (pairing: Pairing) => void }) {
         onTry={() => setTried(true)}
         onSend={send}
       >
-        <CodeField value={code} onChange={setCode} problem={isTried ? faults.code : undefined} />
+        <CodeField
+          value={code}
+          onChange={(next) => o.onType({ code: next, name })}
+          problem={isTried ? faults.code : undefined}
+        />
         <TextField
           label={sharingWords.name}
           hint={sharingWords.nameHint}
           value={name}
-          onChange={setName}
+          onChange={(next) => o.onType({ code, name: next })}
           problem={isTried ? faults.name : undefined}
         />
       </TabletsForm>

@@ -13,11 +13,22 @@ import { useShared, useSharing } from './use-sharing.ts';
 
 type Open = { readonly what: 'rename' | 'put-out'; readonly device: string } | null;
 
-/** Every tablet of the clinic, this one first, those that were put out last. */
+/** Put out, or another row by now. */
+const isGone = ({ standing, isEarlier }: TabletRow): boolean =>
+  standing === 'put-out' || isEarlier === true;
+
+/** What a tablet is called now that has joined again. */
+const nowCalled = (rows: readonly TabletRow[], row: TabletRow): string | undefined =>
+  rows.find(
+    (other) =>
+      other.isEarlier !== true && (other.tablet ?? other.device) === (row.tablet ?? row.device),
+  )?.name;
+
+/** Every tablet of the clinic, this one first, those that are gone last. */
 export function TabletsList() {
   const tablets = useShared((s) => s.tablets);
   const [open, setOpen] = useState<Open>(null);
-  const rank = (row: TabletRow): number => (row.isThis ? 0 : row.standing === 'paired' ? 1 : 2);
+  const rank = (row: TabletRow): number => (row.isThis ? 0 : isGone(row) ? 2 : 1);
   const rows = tablets.toSorted((a, b) => rank(a) - rank(b) || a.name.localeCompare(b.name));
   const row = tablets.find(({ device }) => device === open?.device);
   return (
@@ -42,7 +53,11 @@ function Row(o: { readonly row: TabletRow; readonly onOpen: (open: Open) => void
   const times = useTimes();
   const { wallNowMs } = useTablet();
   const { device, name, lastContactWallMs, owes, runs } = row;
+  const now = useShared((s) => (row.isEarlier === true ? nowCalled(s.tablets, row) : undefined));
   const isOut = row.standing === 'put-out';
+  const isIn = !isOut && now === undefined;
+  // Of a tablet that was not heard of nobody knows what runs there.
+  const isHeard = row.isThis || lastContactWallMs !== null;
   const contact =
     lastContactWallMs === null
       ? sharingWords.neverHeard
@@ -57,23 +72,28 @@ function Row(o: { readonly row: TabletRow; readonly onOpen: (open: Open) => void
     <li className="tablets-row" data-out={isOut} aria-label={name}>
       <div>
         <h3>
-          <StateMark shape={isOut ? 'struck' : owes === 0 ? 'full' : 'part'} />
+          <StateMark shape={isIn ? (owes === 0 ? 'full' : 'part') : 'struck'} />
           {name}
           {row.isThis && <span className="lw-quiet">{sharingWords.isThis}</span>}
           {isOut && <strong>{sharingWords.isPutOut}</strong>}
         </h3>
-        {!row.isThis && <p>{contact}</p>}
-        {!isOut && <p>{owing}</p>}
-        {!isOut && <p>{runs === null ? sharingWords.runsNone : sharingWords.runs(runs.title)}</p>}
+        {now !== undefined && <p>{sharingWords.joinedAgain(now)}</p>}
+        {!row.isThis && now === undefined && <p>{contact}</p>}
+        {isIn && <p>{owing}</p>}
+        {isIn && isHeard && (
+          <p>{runs === null ? sharingWords.runsNone : sharingWords.runs(runs.title)}</p>
+        )}
       </div>
       {!isOut && (
         <ButtonRow>
-          <Button
-            name={sharingWords.renameName(name)}
-            onPress={() => onOpen({ what: 'rename', device })}
-          >
-            {sharingWords.rename}
-          </Button>
+          {isIn && (
+            <Button
+              name={sharingWords.renameName(name)}
+              onPress={() => onOpen({ what: 'rename', device })}
+            >
+              {sharingWords.rename}
+            </Button>
+          )}
           {!row.isThis && (
             <Button
               name={sharingWords.putOutName(name)}
@@ -169,6 +189,11 @@ function PutOut({ row, onClose }: RowSheetProps) {
           <li key={line}>{line}</li>
         ))}
       </ul>
+      {row.runs !== null && (
+        <p>
+          <strong>{sharingWords.putOutRuns(row.runs.title)}</strong>
+        </p>
+      )}
       <p>
         <strong>{sharingWords.putOutCannot}</strong>
       </p>
