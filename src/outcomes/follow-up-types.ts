@@ -108,7 +108,9 @@ export type FollowUpSaid =
   | { readonly what: 'visit-struck'; readonly of: string; readonly reason: string }
   /** No further recall: moved away, declined. */
   | { readonly what: 'recalls-ended'; readonly reason: string; readonly onDay: string }
-  | { readonly what: 'recalls-resumed'; readonly onDay: string };
+  | { readonly what: 'recalls-resumed'; readonly onDay: string }
+  /** The signature was taken back, or the bonding was noted by mistake: `of` is the entry that said it. */
+  | { readonly what: 'bonding-withdrawn'; readonly of: string; readonly reason: string };
 
 /** A visit that counts, with the entry that says it. */
 export interface KeptVisit {
@@ -116,8 +118,28 @@ export interface KeptVisit {
   readonly visit: Visit;
   readonly by: string | null;
   readonly atWallMs: number;
-  /** Entries that it replaced, oldest first. */
+  /** Entries that it replaced, oldest first; each with the reason for which it was replaced. */
   readonly was: readonly { readonly id: string; readonly visit: Visit; readonly reason: string }[];
+}
+
+/** One of two states of a visit that were written without knowing of each other. */
+export interface VisitSide {
+  /** Id of the entry that says it. */
+  readonly id: string;
+  /** Null where this side struck the visit. */
+  readonly visit: Visit | null;
+  readonly reason: string;
+  readonly by: string | null;
+  /** Of the tablet that said it. */
+  readonly tablet: string;
+  readonly atWallMs: number;
+}
+
+/** A visit of which two tablets tell differently, until an entry is written that knew both. */
+export interface DifferingVisit {
+  /** Id of the entry of the visit. */
+  readonly visit: string;
+  readonly sides: readonly VisitSide[];
 }
 
 /** The follow-up of one case: the fold of its entries. Order does not matter. */
@@ -132,4 +154,10 @@ export interface FollowUp {
     readonly reason: string;
   }[];
   readonly recallsEnded: { readonly reason: string; readonly onDay: string } | null;
+  /** None as a rule. The first side that is no striking stands among `visits` meanwhile. */
+  readonly differing: readonly DifferingVisit[];
+  /** Entries that this version cannot read: kept as they are, told and never dropped. */
+  readonly unread: readonly string[];
+  /** What a new entry follows. */
+  readonly heads: readonly string[];
 }

@@ -67,6 +67,8 @@ export interface Settings {
   readonly openingHours: readonly string[];
   /** Id of the tablet of the clinic that the far view follows while no case runs here; empty: none was chosen. */
   readonly farViewOf: string;
+  /** Months from one recall to the next after the first year, 3 to 24. */
+  readonly recallMonths: number;
 }
 
 export const DEFAULT_SETTINGS: Settings = {
@@ -94,6 +96,7 @@ export const DEFAULT_SETTINGS: Settings = {
   byteOrderMark: false,
   openingHours: [],
   farViewOf: '',
+  recallMonths: 12,
 };
 
 /** A protocol with its content hash; `approval` is null until the clinic lead confirmed it. */

@@ -20,6 +20,7 @@ import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
 import type { Emergencies } from './emergency/emergencies.ts';
 import { emergencyOpener } from './emergency/emergency-open.ts';
+import { followUpOpener } from './follow-up/follow-up-open.ts';
 import type { LeadDesk } from './lead/lead.ts';
 import { leadOpener } from './lead/lead-open.ts';
 import { unansweredOf } from './lead/unanswered.ts';
@@ -60,6 +61,8 @@ export class Session {
   readonly casesList: CasesList;
   /** Cases that go from one tablet to another. */
   readonly pens: Pens;
+  /** What became of the units. */
+  readonly followUps: ReturnType<typeof followUpOpener>;
   /** What takes part in the clinic's store; absent where this window has none. */
   readonly sharing?: () => Promise<Sharing>;
   readonly #parts: SessionParts;
@@ -79,6 +82,7 @@ export class Session {
     this.#facts = factParts(parts, epoch);
     this.stock = new Stock(this.#facts);
     this.people = new ClinicPeople(this.#facts);
+    this.followUps = followUpOpener({ ...this.#facts, store, newId: parts.newId });
     this.casesList = new CasesList({
       journal,
       clock,
@@ -270,9 +274,7 @@ export class Session {
     const clock = caseClock(this.#parts, { speed, startWallMs });
     const by = log.records.findLast((r) => r.by !== null)?.by ?? '';
     const chair = this.#run({ caseId, log, by, clock, epoch, stored: reading.entries });
-    if (!log.state.closed) {
-      chair.noteGap({ before, after: clock.stamp(), cause: 'closed' });
-    }
+    if (!log.state.closed) chair.noteGap({ before, after: clock.stamp(), cause: 'closed' });
     return ok(null);
   }
 
@@ -321,8 +323,7 @@ export class Session {
     const isPatient = this.#chair?.log.state.opened.mode === 'patient';
     if (!this.#running || isPatient) return;
     this.#running.clock.setSpeed(speed);
-    const { caseId } = this.#running.chair;
-    const kept = { caseId, speed, epoch: this.#epoch };
+    const kept = { caseId: this.#running.chair.caseId, speed, epoch: this.#epoch };
     void openingCode().then(({ keepSpeed }) => keepSpeed(this.#parts.journal, kept));
     this.#running.chair.refresh();
   }

@@ -11,6 +11,7 @@ const CLINIC_KEYS = [
   'procedureCodes',
   'byteOrderMark',
   'openingHours',
+  'recallMonths',
 ] as const satisfies readonly (keyof Settings)[];
 
 /**

@@ -22,6 +22,8 @@ export interface Saying {
   readonly by: string | null;
   /** What its writer had seen of the item, of all that this tablet knows; everything when left out. */
   readonly seen?: (known: readonly Fact[]) => readonly string[];
+  /** The facts of the item that are kept, where they are in memory; else every fact of the kind is read. */
+  readonly known?: () => readonly Fact[];
 }
 
 /** One after the other: two that were said at once would not know of each other. */
@@ -40,13 +42,13 @@ export function say(parts: FactParts, saying: Saying): Promise<Result<readonly F
 
 async function sayNow(
   { journal, epoch, tablet, nowWallMs }: FactParts,
-  { kind, item, said, by, seen = headsOf }: Saying,
+  { kind, item, said, by, seen = headsOf, known: inMemory }: Saying,
 ): Promise<Result<readonly Fact[], Problem>> {
   const own = epoch();
   if (own === null) {
     return err(problem('window', 'this window to be the one that writes', 'reader', 'not-writer'));
   }
-  const listed = await listFacts(journal, kind);
+  const listed = inMemory ? ok({ facts: inMemory() }) : await listFacts(journal, kind);
   if (!listed.ok) return listed;
   const known = listed.value.facts.filter((fact) => fact.item === item);
   let after = seen(known).slice(0, FACT_AFTER_MAX);

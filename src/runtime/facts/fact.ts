@@ -13,7 +13,7 @@ import { parsedOr } from '../../protocol/read-outside.ts';
 import { hashText } from '../../storage/hash-chain.ts';
 import type { Journal, JournalProblem, StoredDocument } from '../../storage/journal-types.ts';
 
-/** What facts are about. An item is one bottle, one reading, one prepared case, one protocol, the log of one desk, one case whose head was anchored, one product sheet, one person, one tablet, the clinic itself. */
+/** What facts are about. An item is one bottle, one reading, one prepared case, one protocol, the log of one desk, one case whose head was anchored, one product sheet, one person, one tablet, the clinic itself, what became of one case, what is asked of all of them. */
 export const FACT_KINDS = [
   'material',
   'light-reading',
@@ -25,6 +25,8 @@ export const FACT_KINDS = [
   'person',
   'tablet',
   'clinic',
+  'follow-up',
+  'outcome-review',
 ] as const;
 
 export type FactKind = (typeof FACT_KINDS)[number];

@@ -88,6 +88,7 @@ const settingsSchema = v.object({
   byteOrderMark: or(v.boolean(), D.byteOrderMark),
   openingHours: or(v.array(v.string()), [...D.openingHours]),
   farViewOf: or(v.string(), D.farViewOf),
+  recallMonths: or(v.pipe(v.number(), v.minValue(3), v.maxValue(24)), D.recallMonths),
 });
 
 function pickSettings(stored: unknown): Settings {

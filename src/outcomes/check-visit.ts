@@ -1,0 +1,167 @@
+/** What is wrong with a visit before it is noted. Codes are stable; an empty list: nothing. Pure. */
+import { type Problem, problem } from '../base/problem.ts';
+import { isDay } from './days.ts';
+import type { BondedUnit, Finding, FollowUp, UnitFound, Visit } from './follow-up-types.ts';
+import { foundOf, isGone, isSeen } from './found.ts';
+
+export const VISIT_FAULTS = [
+  'no-examiner',
+  'no-units',
+  'not-a-day',
+  'before-bonding',
+  'in-future',
+  'no-finding',
+  'stands-alone',
+  'unit-unknown',
+  'unit-twice',
+  'tooth-unknown',
+  'then-without-finding',
+  'stated-without-finding',
+  'stated-day-before-last-seen',
+  'stated-day-after-visit',
+  'seen-after-stated-day',
+] as const;
+
+export type VisitFault = (typeof VISIT_FAULTS)[number];
+
+const fault = (code: VisitFault, place: string, came: unknown): Problem =>
+  problem(place, EXPECTED[code], came, code);
+
+const EXPECTED: Readonly<Record<VisitFault, string>> = {
+  'no-examiner': 'who looked',
+  'no-units': 'at least one unit',
+  'not-a-day': 'a calendar day',
+  'before-bonding': 'a day on or after the bonding',
+  'in-future': 'a day up to today',
+  'no-finding': 'at least one finding',
+  'stands-alone': '"in place" and "not seen" to stand alone',
+  'unit-unknown': 'a unit of the case',
+  'unit-twice': 'each unit once',
+  'tooth-unknown': 'a tooth that the unit is bonded to, once',
+  'then-without-finding': 'something that was found',
+  'stated-without-finding': 'something that was found',
+  'stated-day-before-last-seen': 'a day after it was last seen in place',
+  'stated-day-after-visit': 'a day up to the visit',
+  'seen-after-stated-day': 'nothing seen in place after the day that the patient stated',
+};
+
+const ALONE: ReadonlySet<Finding> = new Set(['in-place', 'not-seen']);
+
+/** Whether something was found that ends or mars a life. */
+const hasEvent = (unit: UnitFound): boolean =>
+  [...foundOf(unit)].some((finding) => !ALONE.has(finding));
+
+function findingFaults(place: string, findings: readonly Finding[]): readonly Problem[] {
+  if (findings.length === 0) return [fault('no-finding', place, findings)];
+  const mixed = findings.length > 1 && findings.some((finding) => ALONE.has(finding));
+  return mixed ? [fault('stands-alone', place, findings)] : [];
+}
+
+function retainerFaults(
+  place: string,
+  { retainers = [] }: UnitFound,
+  { teeth }: BondedUnit,
+): readonly Problem[] {
+  const named = retainers.map(({ tooth }) => tooth);
+  return retainers.flatMap(({ tooth, findings }, at) => {
+    const here = `${place}.retainers[${at}]`;
+    const isKnown = teeth.includes(tooth) && named.indexOf(tooth) === at;
+    return [
+      ...(isKnown ? [] : [fault('tooth-unknown', here, tooth)]),
+      ...findingFaults(here, findings),
+    ];
+  });
+}
+
+interface Scene {
+  readonly visit: Visit;
+  /** The other visits of the case. */
+  readonly others: readonly Visit[];
+}
+
+/** The last day before this visit on which the unit was seen where it was bonded; null where it was not. */
+function lastInPlace({ visit, others }: Scene, unit: string): string | null {
+  const days = others.flatMap((other) => {
+    const found = other.units.find((each) => each.unit === unit);
+    const isInPlace = found !== undefined && isSeen(found) && !isGone(found);
+    return isInPlace && other.onDay < visit.onDay ? [other.onDay] : [];
+  });
+  return days.toSorted().at(-1) ?? null;
+}
+
+/** The day that the patient states lies in (last seen in place, visit]. */
+function statedFaults(
+  place: string,
+  found: UnitFound,
+  o: Scene & { readonly bondedOn: string },
+): readonly Problem[] {
+  const { statedDay } = found;
+  if (statedDay === undefined) return [];
+  const here = `${place}.statedDay`;
+  if (!isDay(statedDay)) return [fault('not-a-day', here, statedDay)];
+  if (!hasEvent(found)) return [fault('stated-without-finding', here, statedDay)];
+  if (statedDay > o.visit.onDay) return [fault('stated-day-after-visit', here, statedDay)];
+  const seen = lastInPlace(o, found.unit) ?? o.bondedOn;
+  return statedDay > seen ? [] : [fault('stated-day-before-last-seen', here, statedDay)];
+}
+
+/** A later visit whose patient states a day on or before this one, at which the unit was in place. */
+function contradictedFaults(place: string, found: UnitFound, o: Scene): readonly Problem[] {
+  if (!isSeen(found) || isGone(found)) return [];
+  const { onDay } = o.visit;
+  const later = o.others.some(
+    (other) =>
+      other.onDay > onDay &&
+      other.units.some((u) => u.unit === found.unit && (u.statedDay ?? other.onDay) <= onDay),
+  );
+  return later ? [fault('seen-after-stated-day', place, onDay)] : [];
+}
+
+function unitFaults(
+  found: UnitFound,
+  o: Scene & { readonly place: string; readonly bonded: BondedUnit; readonly bondedOn: string },
+): readonly Problem[] {
+  const { place, bonded } = o;
+  const hasThen = found.then !== undefined || found.bondedAgainIn !== undefined;
+  return [
+    ...findingFaults(`${place}.findings`, found.findings),
+    ...retainerFaults(place, found, bonded),
+    ...(hasThen && !hasEvent(found)
+      ? [fault('then-without-finding', `${place}.then`, found.then)]
+      : []),
+    ...statedFaults(place, found, o),
+    ...contradictedFaults(place, found, o),
+  ];
+}
+
+function dayFaults(onDay: string, o: { readonly bondedOn: string; readonly today: string }) {
+  if (!isDay(onDay)) return [fault('not-a-day', 'visit.onDay', onDay)];
+  if (onDay < o.bondedOn) return [fault('before-bonding', 'visit.onDay', onDay)];
+  return onDay > o.today ? [fault('in-future', 'visit.onDay', onDay)] : [];
+}
+
+/**
+ * Everything that is wrong with a visit of a case.
+ * @param o.replaces the entry that it corrects; absent for a new visit.
+ */
+export function checkVisit(
+  visit: Visit,
+  o: { readonly followUp: FollowUp; readonly today: string; readonly replaces?: string },
+): readonly Problem[] {
+  const { bonded, visits } = o.followUp;
+  const { bondedOn = '', units = [] } = bonded ?? {};
+  const others = visits.filter(({ id }) => id !== o.replaces).map((kept) => kept.visit);
+  const named = visit.units.map(({ unit }) => unit);
+  return [
+    ...(visit.examiner.trim() === '' ? [fault('no-examiner', 'visit.examiner', '')] : []),
+    ...(visit.units.length === 0 ? [fault('no-units', 'visit.units', [])] : []),
+    ...dayFaults(visit.onDay, { bondedOn, today: o.today }),
+    ...visit.units.flatMap((found, at) => {
+      const place = `visit.units[${at}]`;
+      if (named.indexOf(found.unit) !== at) return [fault('unit-twice', place, found.unit)];
+      const own = units.find(({ unit }) => unit === found.unit);
+      if (own === undefined) return [fault('unit-unknown', place, found.unit)];
+      return unitFaults(found, { place, bonded: own, bondedOn, visit, others });
+    }),
+  ];
+}

@@ -1,0 +1,143 @@
+/**
+ * When a case is to be seen again: 1 to 2 weeks, 6 and 12 months after the bonding, then at the clinic's
+ * interval. The interval lies in 3 to 24 months (NICE CG19, intervals by risk); 1 to 2 weeks, 6 and 12
+ * months, and how far from its day a recall may lie, are common practice without a source. Pure.
+ */
+import { addDays, addMonths, daysBetween } from './days.ts';
+import type { FollowUp, KeptVisit } from './follow-up-types.ts';
+import { isGone } from './found.ts';
+
+export const RECALL_MONTHS = { min: 3, max: 24, usual: 12 } as const;
+
+export type RecallState =
+  /** Its window is not open yet. */
+  | 'ahead'
+  | 'due'
+  /** Its window is over, and that of the next one not open yet. */
+  | 'overdue'
+  /** There was a visit nearer to it than to any other. */
+  | 'held'
+  | 'missed';
+
+/** One recall of a case. */
+export interface Recall {
+  /** `weeks`, `months-6`, `months-12`, then `later-1`, `later-2` … */
+  readonly id: string;
+  readonly dueOn: string;
+  readonly opensOn: string;
+  readonly closesOn: string;
+  readonly state: RecallState;
+  /** The entry of the visit that counts for it. */
+  readonly visit: string | null;
+}
+
+export interface CaseRecalls {
+  /** Up to the first one that lies ahead. */
+  readonly all: readonly Recall[];
+  /** The one that is due or overdue today; null where none is. */
+  readonly due: Recall | null;
+  /** The next that lies ahead; null once recalls were ended or nothing is left to be seen. */
+  readonly next: Recall | null;
+  readonly ended: 'by-people' | 'nothing-left' | null;
+}
+
+type Planned = Omit<Recall, 'state' | 'visit'>;
+
+const around = (id: string, dueOn: string, days: number): Planned => ({
+  id,
+  dueOn,
+  opensOn: addDays(dueOn, -days),
+  closesOn: addDays(dueOn, days),
+});
+
+/** No case is followed for longer than this many intervals. */
+const LATER_MAX = 400;
+
+/** Every recall up to the first whose window opens after `until`. */
+function planned(
+  { bondedOn, seenFrom }: { readonly bondedOn: string; readonly seenFrom?: string | undefined },
+  o: { readonly everyMonths: number; readonly until: string },
+): readonly Planned[] {
+  const isLate = seenFrom !== undefined && seenFrom > bondedOn;
+  const first: readonly Planned[] = isLate
+    ? []
+    : [
+        {
+          id: 'weeks',
+          dueOn: addDays(bondedOn, 14),
+          opensOn: addDays(bondedOn, 7),
+          closesOn: addDays(bondedOn, 21),
+        },
+        around('months-6', addMonths(bondedOn, 6), 28),
+        around('months-12', addMonths(bondedOn, 12), 28),
+      ];
+  const [from, offset] = isLate ? [seenFrom, 0] : [bondedOn, 12];
+  const days = o.everyMonths < 6 ? 14 : 28;
+  const all = [...first];
+  for (let n = 1; n <= LATER_MAX && (all.at(-1)?.opensOn ?? '') <= o.until; n += 1) {
+    all.push(around(`later-${n}`, addMonths(from, offset + n * o.everyMonths), days));
+  }
+  const ahead = all.findIndex(({ opensOn }) => opensOn > o.until);
+  return ahead < 0 ? all : all.slice(0, ahead + 1);
+}
+
+/** Which recall each visit is nearest to; of two as near the earlier one. */
+function heldBy(
+  visits: readonly KeptVisit[],
+  all: readonly Planned[],
+): ReadonlyMap<string, KeptVisit> {
+  const held = new Map<string, KeptVisit>();
+  for (const visit of visits) {
+    const away = ({ dueOn }: Planned): number => Math.abs(daysBetween(dueOn, visit.visit.onDay));
+    const nearest = all.toSorted((a, b) => away(a) - away(b) || (a.dueOn < b.dueOn ? -1 : 1))[0];
+    if (nearest !== undefined && !held.has(nearest.id)) held.set(nearest.id, visit);
+  }
+  return held;
+}
+
+/** Whether no unit of the case is left where it was bonded. */
+function isNothingLeft({ bonded, visits }: FollowUp): boolean {
+  const units = bonded?.units ?? [];
+  return (
+    units.length > 0 &&
+    units.every(({ unit }) => {
+      const seen = visits.flatMap(({ visit }) => visit.units.filter((u) => u.unit === unit));
+      const last = seen.findLast(({ findings }) => !findings.includes('not-seen'));
+      return last !== undefined && isGone(last);
+    })
+  );
+}
+
+/**
+ * The recalls of one case.
+ * @param o.today the calendar day in the clinic.
+ * @param o.everyMonths the clinic's interval after the first year; 3 to 24.
+ */
+export function recallsOf(
+  followUp: FollowUp,
+  o: { readonly today: string; readonly everyMonths: number },
+): CaseRecalls {
+  const { bonded, visits, recallsEnded } = followUp;
+  if (bonded === null) return { all: [], due: null, next: null, ended: null };
+  const { min, max } = RECALL_MONTHS;
+  const everyMonths = Math.min(max, Math.max(min, Math.round(o.everyMonths)));
+  // A visit may be nearest to one whose window is not open yet.
+  const all = planned(bonded, { everyMonths, until: o.today });
+  const held = heldBy(visits, all);
+  const states = all.map((recall, at): Recall => {
+    const visit = held.get(recall.id)?.id ?? null;
+    const next = all[at + 1];
+    const laterHeld = all.slice(at + 1).some(({ id }) => held.has(id));
+    const isOver = laterHeld || (next !== undefined && next.opensOn <= o.today);
+    const open = o.today <= recall.closesOn ? ('due' as const) : ('overdue' as const);
+    const unseen =
+      o.today < recall.opensOn ? ('ahead' as const) : isOver ? ('missed' as const) : open;
+    return { ...recall, visit, state: visit === null ? unseen : 'held' };
+  });
+  const ended =
+    recallsEnded !== null ? 'by-people' : isNothingLeft(followUp) ? 'nothing-left' : null;
+  if (ended !== null) return { all: states, due: null, next: null, ended };
+  const due = states.find(({ state }) => state === 'due' || state === 'overdue') ?? null;
+  const next = states.find(({ state }) => state === 'ahead') ?? null;
+  return { all: states, due, next, ended };
+}

@@ -1,0 +1,316 @@
+/**
+ * What became of the units of this clinic: the entries of each case and of the outcomes as a whole, folded
+ * once and kept in the memory of this window. Screens read the state and call the methods. The records of
+ * the bondings are read, never written.
+ */
+import { createStore, type StoreApi } from 'zustand/vanilla';
+import { type Problem, problem } from '../../base/problem.ts';
+import { err, ok, type Result } from '../../base/result.ts';
+import { checkVisit } from '../../outcomes/check-visit.ts';
+import { foldFollowUp, lastSeenOn } from '../../outcomes/follow-up.ts';
+import type { FollowUp, FollowUpSaid, Visit } from '../../outcomes/follow-up-types.ts';
+import { recallsOf } from '../../outcomes/recalls.ts';
+import type { FlagLooked, Question, Review, ReviewSaid } from '../../outcomes/review-types.ts';
+import { foldReviews } from '../../outcomes/reviews.ts';
+import type { Journal } from '../../storage/journal-types.ts';
+import { dayIn } from '../../words/zone.ts';
+import { type FactKind, factKindOf } from '../facts/fact.ts';
+import { FactHistory } from '../facts/fact-history.ts';
+import { type FactParts, say } from '../facts/fact-writer.ts';
+import type { Readable } from '../readable.ts';
+import type { AppStore } from '../store.ts';
+import {
+  type CorrectedVisit,
+  type EarlierBonding,
+  FIRST_FOLLOW_UPS,
+  FOLLOW_UP,
+  type FollowUpRow,
+  type FollowUpsState,
+  OUTCOME_REVIEW,
+  type VisitChange,
+} from './follow-up-state.ts';
+import { KnownEntries } from './known-entries.ts';
+
+export interface FollowUpsParts extends FactParts {
+  readonly journal: Journal;
+  readonly store: Pick<AppStore, 'getState' | 'subscribe'>;
+  readonly newId: () => string;
+}
+
+type Done<T = null> = Promise<Result<T, Problem>>;
+
+interface By {
+  readonly by: string | null;
+}
+
+const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+const originOf = (caseId: string): FollowUpRow['origin'] =>
+  caseId.startsWith('earlier-') ? 'earlier' : caseId.startsWith('left-') ? 'left' : 'case';
+
+const unknownCase = (caseId: string): Problem =>
+  problem('caseId', 'a case that bonded something', caseId, 'no-such-case');
+
+export class FollowUps {
+  readonly #parts: FollowUpsParts;
+  readonly #entries: KnownEntries;
+  readonly #reviews: KnownEntries;
+  readonly #folded = new Map<string, FollowUp>();
+  readonly #state: StoreApi<FollowUpsState> = createStore<FollowUpsState>(() => FIRST_FOLLOW_UPS);
+  #reading: Promise<Result<null, Problem>> | null = null;
+
+  constructor(parts: FollowUpsParts) {
+    this.#parts = parts;
+    this.#entries = new KnownEntries(parts.journal, FOLLOW_UP);
+    this.#reviews = new KnownEntries(parts.journal, OUTCOME_REVIEW);
+    parts.journal.subscribe((news) => {
+      if (news.type === 'document') void this.#heard(factKindOf(news.kind), news.id);
+    });
+  }
+
+  get state(): Readable<FollowUpsState> {
+    return this.#state;
+  }
+
+  /**
+   * Reads what this tablet keeps, the first time. Calls that come meanwhile wait for the same reading; later
+   * ones only work out anew what is due today. Errors: the journal's.
+   */
+  open(): Done {
+    if (this.#state.getState().isRead) {
+      this.#tell();
+      return Promise.resolve(ok(null));
+    }
+    this.#reading ??= this.#read().finally(() => {
+      this.#reading = null;
+    });
+    return this.#reading;
+  }
+
+  async #read(): Done {
+    for (const known of [this.#entries, this.#reviews]) {
+      const read = await known.read();
+      if (!read.ok) return read;
+    }
+    for (const item of this.#entries.items) this.#fold(item);
+    this.#tell({ isRead: true });
+    return ok(null);
+  }
+
+  async #heard(kind: FactKind | null, id: string): Promise<void> {
+    if (!this.#state.getState().isRead) return;
+    if (kind === FOLLOW_UP) {
+      const item = await this.#entries.readOne(id);
+      if (item !== null) this.#fold(item);
+    } else if (kind === OUTCOME_REVIEW) await this.#reviews.readOne(id);
+    else return;
+    this.#tell();
+  }
+
+  #fold(item: string): void {
+    const facts = this.#entries.of(item);
+    if (facts.length === 0) this.#folded.delete(item);
+    else this.#folded.set(item, foldFollowUp(item, new FactHistory(facts)));
+  }
+
+  #today(): string {
+    return dayIn(this.#parts.nowWallMs(), this.#parts.store.getState().settings.zone);
+  }
+
+  #tell(change: Partial<FollowUpsState> = {}): void {
+    const today = this.#today();
+    const everyMonths = this.#parts.store.getState().settings.recallMonths;
+    const list = [...this.#folded.values()]
+      .flatMap((followUp) => rowOf(followUp, { today, everyMonths }))
+      .toSorted((a, b) => compare(b.bondedOn, a.bondedOn) || compare(a.caseId, b.caseId));
+    const told = foldReviews(
+      this.#reviews.items.map((item) => new FactHistory(this.#reviews.of(item))),
+    );
+    const unread = [...this.#folded.values()].reduce((sum, f) => sum + f.unread.length, 0);
+    this.#state.setState({
+      list,
+      due: list
+        .filter(({ due }) => due !== null)
+        .toSorted((a, b) => compare(a.due?.dueOn ?? '', b.due?.dueOn ?? '')),
+      reviews: told.reviews,
+      unread: unread + told.unread.length + this.#entries.damaged + this.#reviews.damaged,
+      today,
+      ...change,
+    });
+  }
+
+  /** Notes a visit. Errors: the codes of `checkVisit`, `no-such-case`, `not-writer`, the journal's. */
+  async noteVisit(o: { readonly caseId: string; readonly visit: Visit } & By): Done<string> {
+    const known = await this.#known(o.caseId);
+    if (!known.ok) return known;
+    const [first] = checkVisit(o.visit, { followUp: known.value, today: this.#today() });
+    if (first !== undefined) return err(first);
+    return this.#say(o, { what: 'visited', visit: o.visit });
+  }
+
+  /** Everything that is wrong with a visit as it stands in a form. */
+  faultsOf(o: {
+    readonly caseId: string;
+    readonly visit: Visit;
+    readonly replaces?: string;
+  }): readonly Problem[] {
+    const followUp = this.#folded.get(o.caseId);
+    if (!followUp?.bonded) return [unknownCase(o.caseId)];
+    const { visit, caseId: _, ...replaces } = o;
+    return checkVisit(visit, { followUp, today: this.#today(), ...replaces });
+  }
+
+  /** Corrects a visit; what it was stays told. Settles one that two tablets tell differently. Errors: as of `noteVisit`, `no-such-visit`. */
+  async correctVisit(o: CorrectedVisit): Done<string> {
+    const known = await this.#visit(o);
+    if (!known.ok) return known;
+    const { visit, of, reason } = o;
+    const about = { followUp: known.value, today: this.#today(), replaces: this.#standing(o) };
+    const [first] = checkVisit(visit, about);
+    if (first !== undefined) return err(first);
+    return this.#say(o, { what: 'visit-corrected', of, visit, reason });
+  }
+
+  /** Takes a visit out that was noted by mistake; it stays told. Errors: as of `correctVisit`. */
+  async strikeVisit(o: VisitChange): Done<string> {
+    const known = await this.#visit(o);
+    if (!known.ok) return known;
+    return this.#say(o, { what: 'visit-struck', of: o.of, reason: o.reason });
+  }
+
+  /** Nobody is asked for any more: moved away, declined. */
+  endRecalls(o: { readonly caseId: string; readonly reason: string } & By): Done<string> {
+    return this.#sayOfKnown(o, { what: 'recalls-ended', reason: o.reason, onDay: this.#today() });
+  }
+
+  resumeRecalls(o: { readonly caseId: string } & By): Done<string> {
+    return this.#sayOfKnown(o, { what: 'recalls-resumed', onDay: this.#today() });
+  }
+
+  /** Notes units from before the app was used; returns the id under which they are followed. */
+  async addEarlier(o: { readonly bonding: EarlierBonding } & By): Done<string> {
+    const opened = await this.open();
+    if (!opened.ok) return opened;
+    const { bondedOn, seenFrom } = o.bonding;
+    const today = this.#today();
+    const isOrdered = bondedOn <= seenFrom && seenFrom <= today;
+    if (!isOrdered)
+      return err(problem('seenFrom', 'a day from the bonding to today', seenFrom, 'not-a-day'));
+    const caseId = `earlier-${this.#parts.newId()}`;
+    const said = await this.#say({ ...o, caseId }, { what: 'bonded', ...o.bonding });
+    return said.ok ? ok(caseId) : said;
+  }
+
+  /** Takes units from before the app out again that were noted by mistake. Errors: `no-such-case` of a bonding of the app. */
+  async withdrawEarlier(
+    o: { readonly caseId: string; readonly reason: string } & By,
+  ): Done<string> {
+    const known = await this.#known(o.caseId);
+    if (!known.ok) return known;
+    const bonded = this.#entries.of(o.caseId).find((f) => isBonded(f.said));
+    if (originOf(o.caseId) !== 'earlier' || !bonded) return err(unknownCase(o.caseId));
+    return this.#say(o, { what: 'bonding-withdrawn', of: bonded.id, reason: o.reason });
+  }
+
+  /** Fixes what is asked of the outcomes, before anything is counted. */
+  fixQuestion(o: { readonly question: Omit<Question, 'onDay'> } & By): Done<string> {
+    const question = { ...o.question, onDay: this.#today() };
+    return this.#sayReview('question', o.by, { what: 'question-fixed', question });
+  }
+
+  noteReview(o: { readonly review: Review } & By): Done<string> {
+    return this.#sayReview('review', o.by, { what: 'reviewed', review: o.review });
+  }
+
+  /** Somebody has looked at a flag; its chart begins again today. */
+  noteFlagLooked(o: { readonly flag: Omit<FlagLooked, 'lookedOn'> } & By): Done<string> {
+    const flag = { ...o.flag, lookedOn: this.#today() };
+    return this.#sayReview('flag', o.by, { what: 'flag-looked', flag });
+  }
+
+  async #known(caseId: string): Done<FollowUp> {
+    const opened = await this.open();
+    if (!opened.ok) return opened;
+    const followUp = this.#folded.get(caseId);
+    return followUp?.bonded ? ok(followUp) : err(unknownCase(caseId));
+  }
+
+  async #visit({ caseId, of }: Pick<VisitChange, 'caseId' | 'of'>): Done<FollowUp> {
+    const known = await this.#known(caseId);
+    if (!known.ok) return known;
+    const { visits, differing } = known.value;
+    const isThere =
+      visits.some(({ id }) => id === of) ||
+      differing.some(({ sides }) => sides.some(({ id }) => id === of));
+    return isThere ? known : err(problem('of', 'a visit of the case', of, 'no-such-visit'));
+  }
+
+  /** The entry of the same visit that stands among the visits: of one that differs it may be another side. */
+  #standing({ caseId, of }: Pick<VisitChange, 'caseId' | 'of'>): string {
+    const { differing = [], visits = [] } = this.#folded.get(caseId) ?? {};
+    const sides = differing.find((one) => one.sides.some(({ id }) => id === of))?.sides ?? [];
+    return sides.find(({ id }) => visits.some((kept) => kept.id === id))?.id ?? of;
+  }
+
+  async #sayOfKnown(o: { readonly caseId: string } & By, said: FollowUpSaid): Done<string> {
+    const known = await this.#known(o.caseId);
+    return known.ok ? this.#say(o, said) : known;
+  }
+
+  async #say(
+    o: { readonly caseId: string; readonly seen?: readonly string[] } & By,
+    said: FollowUpSaid,
+  ): Done<string> {
+    const { caseId: item, by, seen } = o;
+    const known = () => this.#entries.of(item);
+    const about = { kind: FOLLOW_UP, item, said: [said], by, known } as const;
+    const kept = await say(
+      this.#parts,
+      seen === undefined ? about : { ...about, seen: () => seen },
+    );
+    if (!kept.ok) return kept;
+    for (const fact of kept.value) this.#entries.add(fact);
+    this.#fold(item);
+    this.#tell();
+    return ok(kept.value[0]?.id ?? '');
+  }
+
+  async #sayReview(item: string, by: string | null, said: ReviewSaid): Done<string> {
+    const opened = await this.open();
+    if (!opened.ok) return opened;
+    const known = () => this.#reviews.of(item);
+    const kept = await say(this.#parts, { kind: OUTCOME_REVIEW, item, said: [said], by, known });
+    if (!kept.ok) return kept;
+    for (const fact of kept.value) this.#reviews.add(fact);
+    this.#tell();
+    return ok(kept.value[0]?.id ?? '');
+  }
+}
+
+const isBonded = (said: unknown): boolean =>
+  typeof said === 'object' && said !== null && 'what' in said && said.what === 'bonded';
+
+function rowOf(
+  followUp: FollowUp,
+  o: { readonly today: string; readonly everyMonths: number },
+): readonly FollowUpRow[] {
+  const { caseId, bonded, differing } = followUp;
+  if (bonded === null || bonded.units.length === 0) return [];
+  const { patient, title, bondedOn, units } = bonded;
+  const recalls = recallsOf(followUp, o);
+  return [
+    {
+      caseId,
+      origin: originOf(caseId),
+      patient,
+      title,
+      bondedOn,
+      units,
+      recalls,
+      due: recalls.due,
+      lastSeen: lastSeenOn(followUp),
+      differing,
+      followUp,
+    },
+  ];
+}
