@@ -69,6 +69,8 @@ export interface SecondEnd {
   readonly name: string | null;
   /** From the first entry that is another one than that of the chain. */
   readonly entries: readonly ExportEntry[];
+  /** The chain up to there says that another tablet held the pen; absent where it does not. */
+  readonly withoutPen?: true;
 }
 
 /** The whole input of a record. The same input always gives the same bytes. */

@@ -21,7 +21,12 @@ import {
   wayBackLine,
 } from './export-words.ts';
 import { lightDevice, materialDevice, restorationDevice } from './fhir-devices.ts';
-import { isTimed, stepObservation, windowObservation } from './fhir-observations.ts';
+import {
+  isTimed,
+  secondEndObservation,
+  stepObservation,
+  windowObservation,
+} from './fhir-observations.ts';
 import {
   chart,
   compactResource,
@@ -46,6 +51,7 @@ import { hashUuid } from './hash-uuid.ts';
 import { passLines } from './pressed-words.ts';
 import type { InstantFact, RecordFacts, StepFact, UnitFact } from './record-types.ts';
 import { aboutWords, withSaid } from './said-words.ts';
+import { secondEndNotes } from './tablets-words.ts';
 
 const APPOINTMENT = 'Procedure appointment';
 const LIGHT = 'Device light';
@@ -99,6 +105,7 @@ function caseNotes(facts: RecordFacts): FhirObject[] {
       return b.perhaps ? `Bound perhaps not kept: ${line}` : `Bound not kept: ${line}`;
     }),
     ...passLines(facts, telling).map((line) => `Light: ${line}`),
+    ...secondEndNotes(facts, telling),
     ...facts.waysBack.map(
       (w) => `Way back: ${withSaid(facts, voidedId(w.pressed.press), wayBackLine(w))}`,
     ),
@@ -223,6 +230,9 @@ function observations(scene: FhirScene): FhirObject[] {
       .map((w) =>
         windowObservation(scene, w, links(`window ${w.window} ${w.from} ${w.to}`, w.teeth, false)),
       ),
+    ...(facts.secondEnds ?? []).map((end, n) =>
+      secondEndObservation(scene, end, links(`second end ${n}`, [], false)),
+    ),
   ];
 }
 

@@ -5,6 +5,7 @@
  */
 import { exportWords } from '../words/export-words.ts';
 import { fhirWords } from '../words/fhir-words.ts';
+import { tabletWords } from '../words/pen-record-words.ts';
 import { lengthWords, subjectWords, tellingWith } from './export-words.ts';
 import {
   chart,
@@ -23,6 +24,7 @@ import {
   toothSite,
 } from './fhir-parts.ts';
 import { howWords } from './pressed-words.ts';
+import type { SecondEndFact } from './record-tablets-types.ts';
 import type { ExposureFact, LengthFact, StepFact, VoidedFact, WindowFact } from './record-types.ts';
 import { pressedBy } from './record-who.ts';
 
@@ -227,6 +229,32 @@ export function windowObservation(
       secondsComponent('margin over the minimum', window.marginOverMinMs),
       secondsComponent('margin to the maximum', window.marginToMaxMs),
       component('state', { valueString: window.state }),
+    ],
+  };
+}
+
+/** What another tablet pressed in the place of entries of this record: how much, on which tablet, since when. */
+export function secondEndObservation(
+  scene: FhirScene,
+  end: SecondEndFact,
+  links: ObservationLinks,
+): FhirObject {
+  const { tablet, name, entries, presses, common, since, standing } = end;
+  const words = fhirWords.secondEnd({ name: tabletWords(end), entries });
+  return {
+    ...base(scene, links),
+    text: narrative([words]),
+    status: 'final',
+    code: { text: 'second end' },
+    effectiveDateTime: since.pressedUtc,
+    valueString: words,
+    component: [
+      component('entries', { valueInteger: entries }),
+      component('presses', { valueInteger: presses }),
+      component('entries in common', { valueInteger: common }),
+      component('tablet', { valueString: tablet }),
+      name === null ? {} : component('tablet name', { valueString: name }),
+      component('standing', { valueString: standing }),
     ],
   };
 }

@@ -32,8 +32,14 @@ export interface SecondEndFact {
   /** Entries that both ends have. */
   readonly common: number;
   readonly presses: number;
-  /** `left`: the pen was taken in the end of this record, which goes on. `unclear`: in neither. */
-  readonly standing: 'left' | 'unclear';
+  readonly entries: number;
+  /** When its first entry was pressed, by the clock of that tablet. */
+  readonly since: PressFact;
+  /**
+   * `left`: the pen was taken in the end of this record, which goes on. `without-pen`: that tablet did not hold
+   * the pen there. `unclear`: neither.
+   */
+  readonly standing: 'left' | 'without-pen' | 'unclear';
   readonly pressed: readonly (PressFact & { readonly was: readonly PressedFact[] })[];
 }
 

@@ -1,8 +1,10 @@
 /** Works out which tablet pressed what, and tells what was pressed beside it. */
 import { namedBy } from '../engine/event-subjects.ts';
 import type { Recorded } from '../engine/types.ts';
+import { tabletWords } from '../words/pen-record-words.ts';
 import { zonedIso } from '../words/zone.ts';
-import type { SecondEnd } from './export-source.ts';
+import type { Column } from './csv.ts';
+import type { ExportEntry, SecondEnd } from './export-source.ts';
 import { howPressed } from './press-log.ts';
 import type { RecordFrame } from './record-frame.ts';
 import type { PressFact } from './record-instant-types.ts';
@@ -70,8 +72,12 @@ function pressFact(frame: RecordFrame, { press, stamp, by }: Recorded): PressFac
   };
 }
 
-function secondEndFact(frame: RecordFrame, { tablet, name, entries }: SecondEnd): SecondEndFact {
-  const common = entries[0]?.seq ?? 0;
+function secondEndFact(
+  frame: RecordFrame,
+  { end, first }: { readonly end: SecondEnd; readonly first: ExportEntry },
+): SecondEndFact {
+  const { tablet, name, entries, withoutPen } = end;
+  const common = first.seq;
   const isTaken = frame.source.log.records[common]?.event.type === 'pen-taken';
   const numbers = [...new Set(entries.map((e) => e.press))];
   return {
@@ -79,33 +85,54 @@ function secondEndFact(frame: RecordFrame, { tablet, name, entries }: SecondEnd)
     name,
     common,
     presses: numbers.length,
-    standing: isTaken ? 'left' : 'unclear',
+    entries: entries.length,
+    since: pressFact(frame, first),
+    standing: withoutPen ? 'without-pen' : isTaken ? 'left' : 'unclear',
     pressed: numbers.flatMap((press) => {
       const own = entries.filter((e) => e.press === press);
-      const [first] = own;
-      if (first === undefined) return [];
+      const [begins] = own;
+      if (begins === undefined) return [];
       const was = own.map(({ event }) => ({
         type: event.type,
         ...namedBy(event),
         how: howPressed(event),
       }));
-      return [{ ...pressFact(frame, first), was }];
+      return [{ ...pressFact(frame, begins), was }];
     }),
   };
 }
 
 /** Presses of second ends; null where there is none. */
-export function keptApart({ secondEnds }: TabletFacts): number | null {
+function keptApart({ secondEnds }: TabletFacts): number | null {
   if (secondEnds === undefined) return null;
   return secondEnds.reduce((sum, { presses }) => sum + presses, 0);
 }
 
+/** Each second end by one of its sides, in the order of the record; null where there is none. */
+const eachEnd = ({ secondEnds }: TabletFacts, of: (end: SecondEndFact) => string): string | null =>
+  secondEnds === undefined ? null : secondEnds.map(of).join('; ');
+
+/** What a table says of second ends in each row; behind all other columns. */
+export const secondEndColumns: readonly Column<{ readonly facts: TabletFacts }>[] = [
+  { name: 'presses_kept_apart', of: ({ facts }) => keptApart(facts) },
+  { name: 'second_end_tablets', of: ({ facts }) => eachEnd(facts, tabletWords) },
+  { name: 'second_end_entries', of: ({ facts }) => eachEnd(facts, (e) => `${e.entries}`) },
+  { name: 'second_end_since_utc', of: ({ facts }) => eachEnd(facts, (e) => e.since.pressedUtc) },
+  {
+    name: 'second_end_since_local',
+    of: ({ facts }) => eachEnd(facts, (e) => e.since.pressedLocal),
+  },
+];
+
 export function tabletFacts(frame: RecordFrame): TabletFacts {
   const parts = partFacts(frame);
   const isOne = parts.length === 1 && parts.every(({ given }) => given === null);
-  const ends = (frame.source.secondEnds ?? []).filter(({ entries }) => entries.length > 0);
+  const ends = (frame.source.secondEnds ?? []).flatMap((end) => {
+    const [first] = end.entries;
+    return first === undefined ? [] : [secondEndFact(frame, { end, first })];
+  });
   return {
     ...(isOne ? {} : { tablets: parts }),
-    ...(ends.length === 0 ? {} : { secondEnds: ends.map((end) => secondEndFact(frame, end)) }),
+    ...(ends.length === 0 ? {} : { secondEnds: ends }),
   };
 }

@@ -336,8 +336,9 @@ export const secondEndSchema = record(
     tablet,
     name: v.nullable(words('the name of a tablet')),
     entries: v.array(entrySchema, 'a list of entries'),
+    withoutPen: maybe(v.literal(true, 'true')),
   },
-  'a second end { tablet, name, entries }',
+  'a second end { tablet, name, entries, withoutPen? }',
 );
 
 export const journalSchema = record(

@@ -1,7 +1,7 @@
 /** The steps of a record as a table: one row for each step on each subject, voided runs last. */
 import { type Column, csv } from './csv.ts';
 import type { MaterialUse } from './export-source.ts';
-import { keptApart } from './record-tablets.ts';
+import { secondEndColumns } from './record-tablets.ts';
 import type { RecordFacts, StepFact, VoidedFact } from './record-types.ts';
 import { pressedBy } from './record-who.ts';
 import { saidOfStep } from './said-words.ts';
@@ -140,7 +140,7 @@ const localColumns: readonly Column<Row>[] = [
   },
   { name: 'lots_use_by', of: lotsUseBy },
   { name: 'protocol_hash', of: ({ facts }) => facts.protocol.hash },
-  { name: 'presses_kept_apart', of: ({ facts }) => keptApart(facts) },
+  ...secondEndColumns,
 ];
 
 const COLUMNS = [...caseColumns, ...stepColumns, ...timeColumns, ...countColumns, ...localColumns];

@@ -41,10 +41,14 @@ export function tabletLines({ tablets = [] }: Pick<RecordFacts, 'tablets'>, tell
 }
 
 /** That a second end is kept apart, and which of the two goes on. */
-export function secondEndHead(end: SecondEndFact): string[] {
+export function secondEndHead(end: SecondEndFact, tell: Tell): string[] {
   const name = tabletWords(end);
-  const { presses, common, standing } = end;
-  return [words.secondEnd({ name, presses, common }), words.standing[standing]];
+  const { presses, entries, common, standing, since } = end;
+  return [
+    words.secondEnd({ name, presses, common }),
+    words.extent({ entries, since: tell(since) }),
+    words.standing[standing],
+  ];
 }
 
 /** What was pressed in a second end, press by press. */
@@ -65,7 +69,16 @@ export function tabletSections(
     { title: words.title, lines: tabletLines(facts, tell) },
     {
       title: words.secondEnds,
-      lines: ends.flatMap((end) => [...secondEndHead(end), ...secondEndLines(end, tell)]),
+      lines: ends.flatMap((end) => [...secondEndHead(end, tell), ...secondEndLines(end, tell)]),
     },
   ];
 }
+
+/** The same of every second end as one note each, for forms that carry notes. */
+export const secondEndNotes = (
+  { secondEnds = [] }: Pick<RecordFacts, 'secondEnds'>,
+  telling: Telling,
+): string[] =>
+  secondEnds.map((end) =>
+    secondEndHead(end, ({ pressedLocal }) => telling.moment(pressedLocal)).join(' '),
+  );

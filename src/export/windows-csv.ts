@@ -1,6 +1,6 @@
 /** The windows of a record as a table: one row for each window on each subject that opened it. */
 import { type Column, csv } from './csv.ts';
-import { keptApart } from './record-tablets.ts';
+import { secondEndColumns } from './record-tablets.ts';
 import type { RecordFacts, WindowFact } from './record-types.ts';
 import { saidOfWindow } from './said-words.ts';
 
@@ -56,7 +56,7 @@ const COLUMNS: readonly Column<Row>[] = [
   { name: 'protocol', of: ({ facts }) => facts.protocol.id },
   { name: 'protocol_revision', of: ({ facts }) => facts.protocol.revision },
   { name: 'protocol_hash', of: ({ facts }) => facts.protocol.hash },
-  { name: 'presses_kept_apart', of: ({ facts }) => keptApart(facts) },
+  ...secondEndColumns,
 ];
 
 /** Every window that was opened, in the order of the record. */

@@ -7,7 +7,7 @@ import { EXPORT_FORMS, exportFile } from '../../src/export/export-forms.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
 import { stepsCsv } from '../../src/export/steps-csv.ts';
 import { windowsCsv } from '../../src/export/windows-csv.ts';
-import { eventful, finished, sourceOf } from './journals.ts';
+import { eventful, finished, forked, sourceOf } from './journals.ts';
 
 // Outside reference: RFC 4180 (Shafranovich, 2005) as the csv-parse package reads it.
 const rowsOf = (text: string): string[][] => parse(text, { record_delimiter: '\r\n' });
@@ -123,9 +123,26 @@ describe('the tables of a record', () => {
           protocol_revision: String(facts.protocol.revision),
           protocol_hash: facts.protocol.hash,
         });
-        expect(Object.keys(row).at(-1)).toBe('presses_kept_apart');
+        expect(Object.keys(row).at(-1)).toBe('second_end_since_local');
       }
     }
+  });
+
+  it('tell of a second end in every row, and of none where there is none', () => {
+    const source = forked();
+    const [end] = source.secondEnds ?? [];
+    const told = recordFacts(source);
+    const since = new Date(end?.entries[0]?.stamp.wallMs ?? 0).toISOString();
+    const all = [stepsCsv(told), windowsCsv(told)].flatMap(namedRows);
+    expect(all.length).toBeGreaterThan(1);
+    for (const row of all) {
+      expect(row).toMatchObject({
+        second_end_tablets: 'Chair 2',
+        second_end_entries: '3',
+        second_end_since_utc: since,
+      });
+    }
+    for (const row of [...steps, ...windows]) expect(row['second_end_tablets']).toBe('');
   });
 
   it('begin with a byte-order mark only where the clinic wants it, and no other form does', () => {

@@ -25,7 +25,15 @@ import type { RecordFacts } from '../../src/export/record-types.ts';
 import type { Surface } from '../../src/protocol/types.ts';
 import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
 import { follow, startsOf, strides, walk } from '../engine/walks.ts';
-import { DEMO_CASES, eventful, finished, followed, materialsOf, sourceOf } from './journals.ts';
+import {
+  DEMO_CASES,
+  eventful,
+  finished,
+  followed,
+  forked,
+  materialsOf,
+  sourceOf,
+} from './journals.ts';
 import { pressedWhole } from './pressed-journals.ts';
 
 // Outside references: HL7 FHIR R4 (4.0.1) structure definitions as the @medplum packages carry and
@@ -116,6 +124,7 @@ describe('a record as a FHIR bundle', () => {
       'a case with lists, sweeps, implied steps and paced light',
       () => fhirBundle(recordFacts(sourceOf(pressedWhole().log))),
     ],
+    ['a case with a second end', () => fhirBundle(recordFacts(forked()))],
     ['a case that is still open', () => fhirBundle(recordFacts(sourceOf(eventful().log)))],
     [
       'a case that was only opened',
@@ -146,6 +155,31 @@ describe('a record as a FHIR bundle', () => {
     },
     60_000,
   );
+
+  it('tells of a second end: how many entries, on which tablet, since when', () => {
+    const source = forked({ withoutPen: true });
+    const bundle = fhirBundle(recordFacts(source));
+    const [end] = source.secondEnds ?? [];
+    const sinceUtc = new Date(end?.entries[0]?.stamp.wallMs ?? 0).toISOString();
+    const told = resourcesOf(bundle, 'Observation').filter(
+      ({ code }) => JSON.stringify(code) === '{"text":"second end"}',
+    );
+    expect(told).toMatchObject([{ effectiveDateTime: sinceUtc, status: 'final' }]);
+    expect(told[0]?.['component']).toMatchObject([
+      { code: { text: 'entries' }, valueInteger: 3 },
+      { code: { text: 'presses' } },
+      { code: { text: 'entries in common' }, valueInteger: source.entries.length - 3 },
+      { code: { text: 'tablet' }, valueString: 'tablet-b' },
+      { code: { text: 'tablet name' }, valueString: 'Chair 2' },
+      { code: { text: 'standing' }, valueString: 'without-pen' },
+    ]);
+    const [appointment] = resourcesOf(bundle, 'Procedure');
+    const notes = JSON.stringify(appointment?.['note']);
+    expect(notes).toContain('is kept apart: Chair 2');
+    expect(notes).toContain('did not hold the pen');
+    const plain = JSON.stringify(fhirBundle(recordFacts(sourceOf(eventful().log))));
+    expect(plain).not.toContain('second end');
+  });
 
   it('says that a unit was stopped when the light it asked for was left out', () => {
     const chair = followed('two-veneers', 20);

@@ -3,6 +3,7 @@
  * one, a whole followed case of the shipped template, and random walks. All invented.
  */
 import { readdirSync, readFileSync } from 'node:fs';
+import { wallMs } from '../../src/base/units.ts';
 import { readDeviceLabel } from '../../src/calc/udi/udi.ts';
 import type { CaseLog } from '../../src/engine/log.ts';
 import type { MaterialLot } from '../../src/engine/material-types.ts';
@@ -68,6 +69,23 @@ export function entriesOf(
 export function sourceOf(log: CaseLog, caseId = 'case-1'): RecordSource {
   const entries = entriesOf(log.records, caseId);
   return { log, entries, verification: verifyChain(entries) };
+}
+
+/** A case of which another tablet pressed its last three entries otherwise, 9 s later by its own clock. */
+export function forked(standing: { readonly withoutPen?: true } = {}): RecordSource {
+  const source = sourceOf(eventful().log);
+  const common = source.entries.length - 3;
+  const [last, rest] = [source.entries[common - 1], source.entries.slice(common)];
+  const recorded = rest.map((entry) => ({
+    ...entry,
+    stamp: { ...entry.stamp, wallMs: wallMs(entry.stamp.wallMs + 9000) },
+  }));
+  const entries = chainEntries(recorded, {
+    caseId: 'case-1',
+    epoch: 1,
+    prev: last?.hash ?? NO_ENTRY_HASH,
+  });
+  return { ...source, secondEnds: [{ tablet: 'tablet-b', name: 'Chair 2', entries, ...standing }] };
 }
 
 /** A followed case of the template, signed at its end when nothing is left to do. */

@@ -3,9 +3,11 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import type { RecordSource } from '../../src/export/export-source.ts';
 import { parseJournal } from '../../src/export/journal-json.ts';
 import { journalJson } from '../../src/export/journal-text.ts';
+import { journalsIn } from '../../src/export/journals-json.ts';
 import { recordFacts } from '../../src/export/record-facts.ts';
 import { recordText } from '../../src/export/record-text.ts';
 import { stepsCsv } from '../../src/export/steps-csv.ts';
+import { casesFile } from '../../src/runtime/cases/cases-export.ts';
 import { verifyChain } from '../../src/storage/hash-chain.ts';
 import {
   carry,
@@ -200,7 +202,7 @@ describe('two ends of a case', () => {
     ]);
     expect(recordText(facts)).toContain('A second end of 1 press is kept apart');
     expect(stepsCsv(facts).split('\r\n')[0]).toContain('presses_kept_apart');
-    expect(stepsCsv(facts).split('\r\n')[1]).toMatch(/,1$/);
+    expect(stepsCsv(facts).split('\r\n')[1]).toMatch(/,1,Chair 1,1,[^,]+,[^,]+$/);
   });
 
   it('stop nobody who presses: both tablets are told at the chair', async () => {
@@ -236,6 +238,22 @@ describe('two ends of a case', () => {
     const read = parseJournal(text, { verify: verifyChain });
     expect(read).toMatchObject({ ok: true, value: { problems: [], secondEnds } });
     expect(JSON.parse(text)).toMatchObject({ secondEnds: [{ tablet: a.id, name: 'Chair 1' }] });
+  });
+
+  it('travel in a file of many cases too', async () => {
+    await fork();
+    await carry(caseId, a, b);
+    const { journal } = b;
+    const made = await casesFile({
+      journal,
+      caseIds: [caseId],
+      day: '2026-11-27',
+      onProgress: () => undefined,
+    });
+    const found = journalsIn(await new Response(made.file.content).text());
+    const read = parseJournal(found?.journals[0]?.text ?? '', { verify: verifyChain });
+    const ends = read.ok ? read.value.secondEnds : [];
+    expect(ends).toMatchObject([{ tablet: a.id, name: 'Chair 1', entries: [{ caseId }] }]);
   });
 
   it('may go on in the first end, which then names what it leaves', async () => {

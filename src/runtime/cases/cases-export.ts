@@ -1,7 +1,8 @@
-/** Many cases in one file: the journals as they stand, for other programs and for keeping. */
+/** Many cases in one file: the journals as they stand, with what is kept apart of them, for other programs and for keeping. */
 import { journalJson } from '../../export/journal-text.ts';
 import { journalsParts } from '../../export/journals-json.ts';
 import type { Journal } from '../../storage/journal-types.ts';
+import { asEnd, readSecondEnds } from './second-ends.ts';
 import type { SharedFile } from './share.ts';
 
 /** A file stays well under what is read back in one piece; what does not fit goes into the next. */
@@ -27,7 +28,7 @@ export interface CasesFile {
  * @param o.lengthMax UTF-16 code units after which no further case is begun.
  */
 export async function casesFile(o: {
-  readonly journal: Pick<Journal, 'read'>;
+  readonly journal: Pick<Journal, 'read' | 'documents'>;
   readonly caseIds: readonly string[];
   readonly heads?: ReadonlyMap<string, string>;
   readonly day: string;
@@ -36,6 +37,8 @@ export async function casesFile(o: {
 }): Promise<CasesFile> {
   const { journal, caseIds, heads, day, lengthMax = TEXT_LENGTH_MAX, onProgress } = o;
   const texts: string[] = [];
+  const kept = await readSecondEnds(journal);
+  const ends = kept.ok ? kept.value : [];
   const cases: ExportedCase[] = [];
   let length = 0;
   let seen = 0;
@@ -48,7 +51,8 @@ export async function casesFile(o: {
     // A case of which nothing can be read is left to the backup, which takes it as it is.
     if (!read.ok || head === undefined) continue;
     const { entries, apart, verdict } = read.value;
-    const text = journalJson({ caseId, entries, apart });
+    const secondEnds = ends.flatMap((end) => (end.caseId === caseId ? [asEnd(end)] : []));
+    const text = journalJson({ caseId, entries, apart, secondEnds });
     texts.push(text);
     const stored = verdict.firstBad === null ? undefined : heads?.get(caseId);
     cases.push({ caseId, head: stored ?? head });

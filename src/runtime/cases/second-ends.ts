@@ -131,7 +131,13 @@ function goesOnBefore(end: readonly JournalEntry[], other: readonly JournalEntry
   return ofA === ofB ? hashA < hashB : ofA > ofB;
 }
 
-const asEnd = ({ tablet, name, entries }: SecondEnd): SecondEnd => ({ tablet, name, entries });
+/** A second end as the forms of a record have it. */
+export const asEnd = ({ tablet, name, entries, withoutPen }: SecondEnd): SecondEnd => ({
+  tablet,
+  name,
+  entries,
+  ...(withoutPen && { withoutPen }),
+});
 
 const THIS_END = { tablet: '', name: null } as const;
 

@@ -2,6 +2,10 @@
  * What a person reads in the Observations of a FHIR bundle. What a reader finds a value by stays the
  * same in every language, and stands with the code.
  */
+import { pluralIn } from '../grammar.ts';
+
+const plural = pluralIn('en');
+
 export const fhir = {
   teeth: (teeth: readonly string[]): string => `Teeth ${teeth.join(', ')} (ISO 3950)`,
   titled: (o: { readonly title: string; readonly subject: string }): string =>
@@ -19,4 +23,9 @@ export const fhir = {
     readonly state: string;
   }): string => `${o.title}: ${o.length} elapsed, ${o.state}`,
   notTimed: 'Not timed',
+  secondEnd: (o: { readonly name: string; readonly entries: number }): string =>
+    plural(o.entries, {
+      one: `1 entry of ${o.name} is kept apart as a second end`,
+      other: `${o.entries} entries of ${o.name} are kept apart as a second end`,
+    }),
 };

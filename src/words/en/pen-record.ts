@@ -45,8 +45,14 @@ export const penRecord = {
       one: `A second end of 1 press is kept apart: ${o.name}, after entry ${o.common}. It does not count in this record.`,
       other: `A second end of ${o.presses} presses is kept apart: ${o.name}, after entry ${o.common}. They do not count in this record.`,
     }),
+  extent: (o: { readonly entries: number; readonly since: string }): string =>
+    plural(o.entries, {
+      one: `1 entry, from ${o.since} by the clock of that tablet.`,
+      other: `${o.entries} entries, the first from ${o.since} by the clock of that tablet.`,
+    }),
   standing: {
     left: 'The case was taken over and goes on with the end in this record.',
+    'without-pen': 'That tablet did not hold the pen at that place.',
     unclear:
       'Nobody took the case over at that place: which end is the right one is not known here.',
   },

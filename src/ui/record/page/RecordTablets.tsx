@@ -30,10 +30,10 @@ export function RecordTablets({
         </Section>
       )}
       {secondEnds.map((end) => {
-        const [head = '', standing] = secondEndHead(end);
+        const [head = '', ...advice] = secondEndHead(end, tell);
         return (
           <Section key={`${end.tablet} ${end.common}`} title={penRecordWords.secondEnds}>
-            <Banner tone="broken" words={head} advice={standing} />
+            <Banner tone="broken" words={head} advice={advice.join(' ')} />
             <Disclosure summary={penRecordWords.whatWasPressed}>
               <ol>
                 {secondEndLines(end, tell).map((line) => (
