@@ -10,6 +10,7 @@ import { SERVER_HEADERS } from './.ci/vite/page-policy.ts';
 import { pseudoLanguage } from './.ci/vite/pseudo-language.ts';
 import { serviceWorker } from './.ci/vite/service-worker.ts';
 import { storePass } from './.ci/vite/store-pass.ts';
+import { filesAlone } from './.ci/vitest/alone.ts';
 import { LongestFirst } from './.ci/vitest/longest-first.ts';
 import packageJson from './package.json' with { type: 'json' };
 import { browserCommand } from './tests/tools/browser.ts';
@@ -41,6 +42,27 @@ const LONG = [
   'tests/sync/{clinic-command,server-*,contract-*}.test.ts',
 ];
 const isQuick = process.env['LUTEWATCH_QUICK'] === '1';
+
+const ALONE = isTestRun ? filesAlone(here('.')) : [];
+const isUnit = (file: string): boolean => file.endsWith('.ts');
+
+/** Files that change nothing of their process run one after the other in it: what they load is loaded once. */
+const SHARED = { isolate: false };
+
+const unit = {
+  environment: 'node' as const,
+  setupFiles: ['tests/tools/let-arrive.ts'],
+  // The runner leaves one processor free by itself; nothing here measures time.
+  maxWorkers: '100%',
+  // A busy machine must not fail a test that is only slow: time is judged by the bench.
+  testTimeout: 120_000,
+};
+
+const component = {
+  environment: 'jsdom' as const,
+  setupFiles: ['tests/tools/component-setup.ts'],
+  maxWorkers: '100%',
+};
 
 const wholeApp = {
   environment: 'node' as const,
@@ -88,25 +110,38 @@ export default defineConfig({
       {
         extends: true,
         test: {
+          ...unit,
+          ...SHARED,
           name: 'unit',
-          environment: 'node',
-          // The runner leaves one processor free by itself; nothing here measures time.
-          maxWorkers: '100%',
-          // A busy machine must not fail a test that is only slow: time is judged by the bench.
-          testTimeout: 120_000,
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/**/*.{browser,e2e}.test.ts', ...(isQuick ? LONG : [])],
+          exclude: ['tests/**/*.{browser,e2e}.test.ts', ...ALONE, ...(isQuick ? LONG : [])],
         },
       },
       {
         extends: true,
         test: {
+          ...unit,
+          name: 'unit-alone',
+          include: ALONE.filter(isUnit),
+          exclude: isQuick ? LONG : [],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          ...component,
+          ...SHARED,
           name: 'component',
-          environment: 'jsdom',
-          maxWorkers: '100%',
           include: ['tests/**/*.test.tsx'],
-          exclude: ['tests/**/*.browser.test.tsx'],
-          setupFiles: ['tests/tools/component-setup.ts'],
+          exclude: ['tests/**/*.browser.test.tsx', ...ALONE],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          ...component,
+          name: 'component-alone',
+          include: ALONE.filter((file) => !isUnit(file)),
         },
       },
       {

@@ -111,7 +111,9 @@ async function licences(say) {
 async function suite(project, env = {}) {
   const report = join(reportDir, `${project}.json`);
   rmSync(report, { force: true });
-  const args = ['run', '--project', project, '--reporter=default', '--reporter=json'];
+  // Files that may not share a process with others are a project of their own.
+  const projects = ['--project', project, '--project', `${project}-alone`];
+  const args = ['run', ...projects, '--reporter=default', '--reporter=json'];
   const json = `--outputFile.json=${report}`;
   const { code } = await tool('vitest/vitest.mjs', [...args, json], { env });
   let counts = { numPassedTests: 0, numFailedTests: 0, numPendingTests: 0 };

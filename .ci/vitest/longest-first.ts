@@ -5,6 +5,7 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
  * the rest of the run. A file that is not named takes its place after these.
  */
 const LONGEST = [
+  'simulate/simulate',
   'chair/axe.e2e',
   'chair/whole-case.e2e',
   'families/browser.e2e',
@@ -21,9 +22,12 @@ const rank = ({ moduleId }: TestSpecification): number => {
   return at < 0 ? LONGEST.length : at;
 };
 
+/** 1 where files share a process: that goes on only while the next file may share it too, so these come last. */
+const isShared = ({ project }: TestSpecification): number => (project.config.isolate ? 0 : 1);
+
 export class LongestFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
     const sorted = await super.sort(files);
-    return sorted.toSorted((a, b) => rank(a) - rank(b));
+    return sorted.toSorted((a, b) => isShared(a) - isShared(b) || rank(a) - rank(b));
   }
 }
