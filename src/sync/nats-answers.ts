@@ -30,14 +30,19 @@ const IS_WRITTEN = 'maximum messages per subject exceeded';
 const NO_ROOM: readonly number[] = [10023, 10028, 10047];
 const TOO_LARGE = 10054;
 
-/** Reads the answer to a message that was sent to be kept. */
+/**
+ * Reads the answer to a message that was sent to be kept. The server of one of several sites says in `domain`
+ * which site's it is; one that stands alone says none, and so does every error: `fresh: false` is to be looked up.
+ */
 export function readPut(
   answer: Msg,
-  at: { readonly stream: StreamName; readonly domain: string },
+  at: { readonly stream: StreamName; readonly site: string },
 ): Result<{ readonly fresh: boolean }, StoreProblem> {
   const text = answer.string();
   const read = parsedOr(putAnswer, jsonOr(text)?.value);
-  if (read === null || read.domain !== at.domain) return err(storeProblem('wrong-store', text));
+  if (read === null || !['', at.site].includes(read.domain)) {
+    return err(storeProblem('wrong-store', text));
+  }
   const { stream, seq, error } = read;
   if (error === undefined) {
     const isOurs = stream === at.stream && seq > 0;

@@ -21,8 +21,6 @@ import type {
 import { MESSAGE_BYTES_MAX, storeProblem } from './store-words.ts';
 
 export interface NatsStoreOptions extends NatsLineOptions {
-  /** The JetStream domain whose answers count; none when left out. */
-  readonly domain?: string;
   /** Ms after which a question that was not answered is given up. */
   readonly answerMs?: number;
 }
@@ -65,11 +63,9 @@ class NatsStore implements ClinicStore {
   readonly live: LiveLine;
   readonly #line: NatsLine;
   readonly #heard = new Set<Heard>();
-  readonly #domain: string;
   readonly #answerMs: number;
 
   constructor(options: NatsStoreOptions) {
-    this.#domain = options.domain ?? '';
     this.#answerMs = options.answerMs ?? ANSWER_MS;
     this.#line = new NatsLine(options, (connection) => {
       for (const each of this.#heard) each.listenOn(connection);
@@ -81,16 +77,20 @@ class NatsStore implements ClinicStore {
     };
   }
 
-  put(message: {
+  async put(message: {
     readonly stream: StreamName;
     readonly subject: string;
     readonly data: Bytes;
   }): StoreResult<{ readonly fresh: boolean }> {
     const { stream, subject, data } = message;
-    if (data.length > MESSAGE_BYTES_MAX) {
-      return Promise.resolve(err(storeProblem('too-large', subject)));
-    }
-    return this.#ask(subject, data, (answer) => readPut(answer, { stream, domain: this.#domain }));
+    if (data.length > MESSAGE_BYTES_MAX) return err(storeProblem('too-large', subject));
+    const [, site = ''] = subject.split('.');
+    const put = await this.#ask(subject, data, (answer) => readPut(answer, { stream, site }));
+    if (!put.ok || put.value.fresh) return put;
+    // The server does not say whose stream has it already.
+    const found = await this.#read(stream, { last_by_subj: subject });
+    if (!found.ok) return found;
+    return found.value?.subject === subject ? put : err(storeProblem('no-answer', subject));
   }
 
   get({ stream, seq }: { readonly stream: StreamName; readonly seq: number }) {

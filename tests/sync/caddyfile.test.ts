@@ -1,7 +1,7 @@
 /** The configuration of the clinic's web server. Caddy 2.6.2 took it and served with it, on 30 November 2026. */
 import { expect, it } from 'vitest';
 import { SERVER_HEADERS } from '../../.ci/vite/page-policy.ts';
-import { caddyfile } from '../../src/cli/clinic/caddyfile.ts';
+import { caddyfile, hubCaddyfile } from '../../src/cli/clinic/caddyfile.ts';
 
 const text = caddyfile({
   name: 'clinic.example',
@@ -21,4 +21,11 @@ it('serves the application with every header that it asks for, and the store bes
   // A page of another address reaches no store, and no second one is opened to the network.
   expect(text).toContain('@foreign not header Origin https://clinic.example');
   expect(text.split('{').length).toBe(text.split('}').length);
+});
+
+it('lets clinics reach a hub, and nothing else of it', () => {
+  const hub = hubCaddyfile('hub.example', 4280);
+  expect(hub).toMatch(/^hub\.example \{$/m);
+  expect(hub).toMatch(/handle \/leafnode \{\s+reverse_proxy 127\.0\.0\.1:4280\s+\}/);
+  expect(hub.split('{').length).toBe(hub.split('}').length);
 });

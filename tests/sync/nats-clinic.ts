@@ -18,7 +18,11 @@ export async function putOutUser(clinic: TestClinic, user: string): Promise<void
   );
 }
 
-export async function eraseAt(clinic: TestClinic, stream: StreamName, seq: number): Promise<void> {
+export async function eraseAt(
+  clinic: Pick<TestClinic, 'seeds' | 'port'>,
+  stream: StreamName,
+  seq: number,
+): Promise<void> {
   const login = await keeperLogin(clinic.seeds);
   const keeper = await adminConnection({ port: clinic.port, login, name: 'keeper' });
   const subject = `$JS.API.STREAM.MSG.DELETE.${stream}`;

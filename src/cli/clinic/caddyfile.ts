@@ -53,3 +53,15 @@ ${headers.join('\n')}
 }
 `;
 }
+
+/** The text of a Caddyfile for a hub: clinics come in at `/leafnode`, and nothing else is there. */
+export const hubCaddyfile = (name: string, port: number): string =>
+  `# Written by npm run clinic. Lets the servers of clinics reach the hub at wss://${name}
+${name} {
+	# A certificate of a public authority is asked for by itself.
+	handle /leafnode {
+		reverse_proxy 127.0.0.1:${port}
+	}
+	respond 404
+}
+`;

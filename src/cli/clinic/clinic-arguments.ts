@@ -17,17 +17,25 @@ export interface ClinicArguments {
   readonly web: string | null;
   /** The digits are not asked for: for tests. */
   readonly isYes: boolean;
+  /** The file by which this clinic reaches the hub that keeps a copy. */
+  readonly hub: string | null;
+  /** This machine is the hub: the sites whose copies it keeps. */
+  readonly copies: readonly string[] | null;
 }
 
-export const USAGE = `npm run clinic -- --dir FOLDER [--port N] [--host ADDRESS] [--web NAME] [--yes]
+export const USAGE = `npm run clinic -- --dir FOLDER [--port N] [--host ADDRESS] [--web NAME] [--yes] [--hub FILE]
+npm run clinic -- --dir FOLDER --copies SITE[,SITE] [--port N] [--web NAME]
 
 Runs the clinic's store on this machine, and lets the first tablet found the clinic.
+With --copies it runs a hub instead, which keeps a copy of what several clinics store.
 
   --dir FOLDER    keys and store; outside this checkout, made when it is not there
   --port N        port of the store on this machine; when left out a free one, with --web 4180
   --host ADDRESS  where the store listens; 127.0.0.1 when left out
   --web NAME      also writes FOLDER/Caddyfile for the web server at https://NAME
   --yes           takes the six digits as compared, for tests
+  --hub FILE      also sends a copy to the hub that wrote FILE for this clinic
+  --copies SITES  the clinics, by the ids that their terminals print; port 4280 when --port is left out
 `;
 
 export const isLoopback = (host: string): boolean =>
@@ -58,6 +66,28 @@ function portOf(text: string | undefined): Result<number | null, Problem> {
   return isPort ? ok(port) : err(problem('--port', 'a number from 1 to 65535', text));
 }
 
+/** As the server of a clinic draws it. */
+const SITE = /^[0-9a-f]{10}$/;
+
+function sitesOf(text: string | undefined): Result<readonly string[] | null, Problem> {
+  if (text === undefined) return ok(null);
+  const sites = [...new Set(text.split(','))];
+  if (sites.every((site) => SITE.test(site))) return ok(sites);
+  return err(problem('--copies', 'ids of clinics like 0a1b2c3d4e, with commas between', text));
+}
+
+/** What a hub cannot be asked for as well. */
+function hubProblem(o: {
+  readonly hub?: string;
+  readonly copies?: string;
+  readonly host: string;
+}): Problem | null {
+  if (o.copies === undefined) return null;
+  if (o.hub !== undefined) return problem('--hub', 'no other hub where --copies stands', o.hub);
+  if (isLoopback(o.host)) return null;
+  return problem('--host', 'an address of this machine only: --web lets clinics in', o.host);
+}
+
 function valuesOf(args: readonly string[]) {
   try {
     const { values } = parseArgs({
@@ -68,6 +98,8 @@ function valuesOf(args: readonly string[]) {
         host: { type: 'string', default: '127.0.0.1' },
         web: { type: 'string' },
         yes: { type: 'boolean', default: false },
+        hub: { type: 'string' },
+        copies: { type: 'string' },
       },
     });
     return ok(values);
@@ -96,5 +128,11 @@ export async function clinicArguments(
   if (web !== undefined && !NAME.test(web)) {
     return err(problem('--web', 'a name like clinic.example, in small letters', web));
   }
-  return ok({ dir: path, port: port.value, host, web: web ?? null, isYes: yes });
+  const { hub = null } = read.value;
+  const sites = sitesOf(read.value.copies);
+  if (!sites.ok) return sites;
+  const wrong = hubProblem(read.value);
+  if (wrong !== null) return err(wrong);
+  const copies = sites.value;
+  return ok({ dir: path, port: port.value, host, web: web ?? null, isYes: yes, hub, copies });
 }

@@ -9,6 +9,7 @@
  * - `store/` the streams; `server.conf`, `server.log`, `server.pid`
  */
 import { randomBytes } from 'node:crypto';
+import { existsSync } from 'node:fs';
 import { chmod, mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import * as v from 'valibot';
@@ -84,13 +85,14 @@ async function makeDir(path: string): Promise<void> {
   }
 }
 
-async function ownDir(path: string): Promise<void> {
+/** Makes a folder, with those above it, for its owner only. */
+export async function ownDir(path: string): Promise<void> {
   await makeDir(path);
   await chmod(path, OWNER_DIR);
 }
 
 /** The document in a file; null where there is no such file. */
-async function readOwn<const Schema extends v.GenericSchema>(
+export async function readOwn<const Schema extends v.GenericSchema>(
   path: string,
   schema: Schema,
 ): Promise<Result<v.InferOutput<Schema> | null, Problem>> {
@@ -129,6 +131,7 @@ async function found(dir: string, seeds: ServerSeeds): Promise<ClinicFile> {
 /** Makes the folder, or reads the one that is there. */
 export async function openFolder(dir: string): Promise<Result<ClinicFolder, Problem>> {
   try {
+    if (existsSync(join(dir, 'hub.json'))) return err(problem('--dir', "a clinic's folder", dir));
     for (const name of ['', 'accounts', 'public', 'store']) await ownDir(join(dir, name));
     const read = await readOwn(join(dir, 'clinic.json'), clinicSchema);
     if (!read.ok) return read;

@@ -3,12 +3,17 @@ import { problemLine } from '../../base/problem.ts';
 import { escapeLine } from '../../base/unseen.ts';
 import { clinicArguments, USAGE } from './clinic-arguments.ts';
 import { foundClinic } from './found-clinic.ts';
-import { type ClinicSurroundings, runClinic } from './run-clinic.ts';
+import { runClinic } from './run-clinic.ts';
+import { runHub } from './run-hub.ts';
+import type { ClinicSurroundings } from './store-machine.ts';
 
 const refused = (line: string): 2 => {
   process.stderr.write(`${escapeLine(line)}\n`);
   return 2;
 };
+
+const endedBy = (why: string): 0 | 2 =>
+  why === 'stopped' ? 0 : refused(`The server of the store has stopped: ${why}.`);
 
 /** Runs until it is stopped. Answers the exit code: 0 stopped by somebody, 2 could not run or go on. */
 export async function main(
@@ -26,6 +31,15 @@ export async function main(
       process.on(signal, () => resolve('stopped'));
     }
   });
+  const { copies } = args.value;
+  if (copies !== null) {
+    const started = await runHub(args.value, copies, around);
+    if (!started.ok) return refused(problemLine(started.error));
+    around.say('Stop it with Ctrl+C.');
+    const why = await Promise.race([stopped, started.value.ended]);
+    await started.value.stop();
+    return endedBy(why);
+  }
   const started = await runClinic(args.value, around);
   if (!started.ok) return refused(problemLine(started.error));
   const clinic = started.value;
@@ -38,5 +52,5 @@ export async function main(
   );
   const why = await Promise.race([stopped, clinic.ended, broken]);
   await clinic.stop();
-  return why === 'stopped' ? 0 : refused(`The server of the store has stopped: ${why}.`);
+  return endedBy(why);
 }

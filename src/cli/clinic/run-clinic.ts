@@ -1,23 +1,18 @@
 /** Sets the clinic's store up, starts it, and says what the person at the terminal needs to know. */
 import { existsSync } from 'node:fs';
-import { mkdir, readFile, rm, statfs } from 'node:fs/promises';
+import { mkdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
+import { decode } from '@nats-io/jwt';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { caddyfile } from './caddyfile.ts';
 import { type ClinicArguments, isLoopback } from './clinic-arguments.ts';
 import { type ClinicFolder, openFolder, writeOwn, writePairingDoor } from './clinic-folder.ts';
 import { type FoundServer, findServer, SAFE_VERSION } from './find-server.ts';
+import { type HubLinkFile, readLink } from './hub-folder.ts';
 import { freePort, isFree, makeStreams, type RunningServer, startServer } from './run-server.ts';
-import { serverConfig } from './server-config.ts';
-
-export interface ClinicSurroundings {
-  /** The folder of this project. */
-  readonly checkout: string;
-  readonly env: Readonly<Record<string, string | undefined>>;
-  readonly say: (line: string) => void;
-  readonly headers: Readonly<Record<string, string>>;
-}
+import { type HubLink, serverConfig } from './server-config.ts';
+import { alreadyRuns, type ClinicSurroundings, roomFor, sayDemo } from './store-machine.ts';
 
 export interface RunningClinic {
   readonly folder: ClinicFolder;
@@ -33,34 +28,35 @@ export interface RunningClinic {
 /** Behind a web server the port stays the same from one start to the next. */
 const WEB_STORE_PORT = 4180;
 
-/** Of the free room on the disk; the rest stays for everything else on the machine. */
-const SHARE_OF_DISK = 0.8;
-
-async function roomFor(dir: string): Promise<number> {
-  const { bavail, bsize } = await statfs(dir);
-  return Math.floor(bavail * bsize * SHARE_OF_DISK);
-}
-
-/** The id of a server that runs on this folder already; null where none does. */
-async function alreadyRuns(dir: string): Promise<number | null> {
-  const pid = Number(await readFile(join(dir, 'server.pid'), 'utf8').catch(() => ''));
-  if (!Number.isSafeInteger(pid) || pid < 2) return null;
-  try {
-    process.kill(pid, 0);
-  } catch {
-    return null;
-  }
-  // The number may be another program's by now.
-  const command = await readFile(`/proc/${pid}/cmdline`, 'utf8').catch(() => null);
-  return command === null || command.includes(join(dir, 'server.conf')) ? pid : null;
-}
-
 /** A server with known faults is for this machine alone. */
 function hostProblem(server: FoundServer, host: string): Problem | null {
   if (!server.isDemo || isLoopback(host)) return null;
   const why = `the server ${server.version}: before ${SAFE_VERSION} anybody on the network can stop it`;
   return problem('--host', `127.0.0.1 with ${why}`, host, 'unsafe-version');
 }
+
+/** What the clinic was given to reach its hub; null without one. */
+async function linkOf(
+  { hub }: ClinicArguments,
+  { clinic }: ClinicFolder,
+  server: FoundServer,
+): Promise<Result<HubLinkFile | null, Problem>> {
+  if (hub === null) return ok(null);
+  const read = await readLink(hub, clinic.site);
+  if (!read.ok) return read;
+  const { protocol, hostname } = new URL(read.value.address);
+  if (isLoopback(hostname)) return read;
+  if (protocol === 'ws:') return err(problem('--hub', 'a hub at wss://', read.value.address));
+  const demo = `a hub on this machine with the server ${server.version}, which is for trying`;
+  return server.isDemo ? err(problem('--hub', demo, hostname, 'unsafe-version')) : read;
+}
+
+/** The streams lie in the account that has let their builder in. */
+const hubLink = ({ address, password }: HubLinkFile, { clinic }: ClinicFolder): HubLink => ({
+  address,
+  password,
+  account: decode(clinic.builder.jwt).iss,
+});
 
 async function writeFiles(
   args: ClinicArguments,
@@ -70,9 +66,10 @@ async function writeFiles(
     readonly port: number;
     readonly wsPort: number;
     readonly around: ClinicSurroundings;
+    readonly link: HubLinkFile | null;
   },
 ): Promise<void> {
-  const { folder, server, port, wsPort, around } = o;
+  const { folder, server, port, wsPort, around, link } = o;
   const { dir, clinic } = folder;
   await writePairingDoor(folder, server);
   const config = serverConfig({
@@ -85,6 +82,7 @@ async function writeFiles(
     webSocketPort: wsPort,
     storeBytes: await roomFor(dir),
     isDemo: server.isDemo,
+    ...(link === null ? {} : { hub: hubLink(link, folder) }),
   });
   await writeOwn(join(dir, 'server.conf'), config);
   if (args.web === null) return;
@@ -105,10 +103,7 @@ const atHandFile = ({ checkout, env }: ClinicSurroundings): string =>
 
 function sayStart(args: ClinicArguments, server: FoundServer, around: ClinicSurroundings): void {
   const { say } = around;
-  if (server.isDemo) {
-    say(`DEMO: the server is ${server.version}. It serves this machine only, for trying.`);
-    say(`A clinic needs nats-server ${SAFE_VERSION} or later, installed on this machine.`);
-  }
+  sayDemo(server, say);
   const isBuilt = existsSync(join(around.checkout, 'dist', 'index.html'));
   if (args.web !== null) {
     say(`Web server: caddy run --config ${join(args.dir, 'Caddyfile')}`);
@@ -117,6 +112,17 @@ function sayStart(args: ClinicArguments, server: FoundServer, around: ClinicSurr
   } else {
     say('In another terminal: npm start. It prints the address that tablets open.');
   }
+}
+
+function sayHub(
+  { clinic }: ClinicFolder,
+  link: HubLinkFile | null,
+  say: (line: string) => void,
+): void {
+  say(`The id of this clinic is ${clinic.site}.`);
+  if (link === null) return;
+  say(`A copy goes to the hub at ${link.address}. What is erased here stays there, sealed;`);
+  say('its key does not go there.');
 }
 
 /** Starts the clinic's store. Errors are told in one line. */
@@ -137,12 +143,14 @@ export async function runClinic(
     return err(problem('--dir', 'a folder that no server uses now', `process ${pid}`, 'runs'));
   }
   const folder = opened.value;
+  const link = await linkOf(args, folder, server);
+  if (!link.ok) return link;
   const port = await freePort();
   const wsPort = args.port ?? (args.web === null ? await freePort() : WEB_STORE_PORT);
   if (!(await isFree(wsPort, args.host))) {
     return err(problem('--port', `a port that is free at ${args.host}`, wsPort, 'port-taken'));
   }
-  await writeFiles(args, { folder, server, port, wsPort, around });
+  await writeFiles(args, { folder, server, port, wsPort, around, link: link.value });
   const started = await startServer({ path: server.path, folder: args.dir, port });
   if (!started.ok) return started;
   const made = await makeStreams({ port, login: folder.clinic.builder });
@@ -154,6 +162,7 @@ export async function runClinic(
   await mkdir(join(atHand, '..'), { recursive: true });
   await writeOwn(atHand, JSON.stringify({ wsPort, publicDir: join(args.dir, 'public') }));
   sayStart(args, server, around);
+  sayHub(folder, link.value, around.say);
   return ok({ folder, server, port, wsPort, ...lifeOf(started.value, atHand, wsPort) });
 }
 

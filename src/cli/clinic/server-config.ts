@@ -14,12 +14,54 @@ export interface ServerConfig {
   /** The most that the streams may take on the disk. A full disk would stop the server without a word. */
   readonly storeBytes: number;
   readonly isDemo: boolean;
+  /** The hub that keeps a copy; left out where there is none. */
+  readonly hub?: HubLink;
+}
+
+/** How the server of a site reaches its hub. */
+export interface HubLink {
+  /** `wss://hub.example`, or `ws://127.0.0.1:4280` on one machine. */
+  readonly address: string;
+  readonly password: string;
+  /** The public name of the account with the streams. */
+  readonly account: string;
 }
 
 /** One message of the largest size, with what the protocol adds. */
-const PAYLOAD_MAX = 262_144;
+export const PAYLOAD_MAX = 262_144;
 
-const quoted = (text: string): string => JSON.stringify(text);
+/** As a text in the server's configuration. */
+export const quoted = (text: string): string => JSON.stringify(text);
+
+/**
+ * Nothing of the streams passes the link by itself: a subject that two servers listen to is answered by both,
+ * and the answer of the wrong one may come first.
+ */
+const KEPT_AT_THE_SITE = ['j.>', 'f.>', 'k.>', 'r.>'];
+
+/** The hub may ask to be sent J and F, as a mirror does. It may neither see keys nor change anything. */
+function deniedToTheHub(site: string): readonly string[] {
+  const calls = ['STREAM.>', 'DIRECT.>', 'META.>', 'SERVER.>', 'ACCOUNT.>', 'INFO'];
+  const ofKeys = ['CREATE.K', 'CREATE.K.>', 'DURABLE.CREATE.K.>', 'MSG.NEXT.K.>'];
+  const consumers = [...ofKeys, ...['INFO', 'LIST', 'NAMES'].map((call) => `${call}.>`)];
+  return [...calls, ...consumers.map((call) => `CONSUMER.${call}`)].map(
+    (call) => `$JS.${site}.API.${call}`,
+  );
+}
+
+function leafNodes(site: string, { address, password, account }: HubLink): string {
+  const url = address.replace('://', `://${site}:${password}@`);
+  return `
+leafnodes {
+  remotes: [ {
+    url: ${quoted(url)}
+    account: ${quoted(account)}
+    deny_exports: ${JSON.stringify(KEPT_AT_THE_SITE)}
+    deny_imports: ${JSON.stringify([...KEPT_AT_THE_SITE, ...deniedToTheHub(site)])}
+  } ]
+}
+`;
+}
 
 /** The text of the configuration file. Nothing in it is newer than 2.9, but for what a demo leaves out. */
 export function serverConfig(o: ServerConfig): string {
@@ -29,6 +71,8 @@ export function serverConfig(o: ServerConfig): string {
     `  max_file_store: ${o.storeBytes}`,
     // Before 2.10 it is an unknown field, and the server does not start.
     ...(o.isDemo ? [] : ['  sync_interval: always']),
+    // Every acknowledgement then says which site's store it is of.
+    ...(o.hub === undefined ? [] : [`  domain: ${quoted(o.site)}`]),
   ];
   return `# Written by npm run clinic at each start.
 server_name: ${quoted(`clinic-${o.site}`)}
@@ -55,7 +99,7 @@ resolver {
   dir: ${quoted(`${o.folder}/accounts`)}
   allow_delete: false
 }
-`;
+${o.hub === undefined ? '' : leafNodes(o.site, o.hub)}`;
 }
 
 /** The stream as the server is asked to make it: every subject once, for ever, told of under `r.`. */

@@ -1,0 +1,130 @@
+/** Runs a hub on this machine, and says what clinics need in order to send it their copies. */
+import { join } from 'node:path';
+import type { NatsConnection } from '@nats-io/nats-core';
+import { type Problem, problem } from '../../base/problem.ts';
+import { err, ok, type Result } from '../../base/result.ts';
+import { hubCaddyfile } from './caddyfile.ts';
+import type { ClinicArguments } from './clinic-arguments.ts';
+import { writeOwn } from './clinic-folder.ts';
+import { type FoundServer, findServer } from './find-server.ts';
+import { COPIED, hubConfig, mirrorConfig, ownUser } from './hub-config.ts';
+import { type HubFile, linkPath, openHub, writeLinks } from './hub-folder.ts';
+import { freePort, isFree, nodeConnect, type RunningServer, startServer } from './run-server.ts';
+import { alreadyRuns, type ClinicSurroundings, roomFor, sayDemo } from './store-machine.ts';
+
+/** It stays the same from one start to the next: clinics come to it. */
+const HUB_PORT = 4280;
+
+export interface RunningHub {
+  readonly hub: HubFile;
+  /** For clients in Node, on this machine. */
+  readonly port: number;
+  readonly ended: Promise<string>;
+  readonly stop: () => Promise<void>;
+}
+
+/** A connection of the hub itself to the account of a site. */
+export const hubConnection = (o: {
+  readonly port: number;
+  readonly hub: HubFile;
+  readonly site: string;
+}): Promise<NatsConnection> =>
+  nodeConnect({
+    servers: `127.0.0.1:${o.port}`,
+    user: ownUser(o.site),
+    pass: o.hub.ownPassword,
+    reconnect: false,
+  });
+
+/** Makes the copies that are not there yet. A clinic need not be on line for it. */
+async function makeMirrors(port: number, hub: HubFile): Promise<Result<null, Problem>> {
+  for (const site of Object.keys(hub.sites)) {
+    const connection = await hubConnection({ port, hub, site });
+    try {
+      for (const stream of COPIED) {
+        const info = await connection.request(`$JS.API.STREAM.INFO.${stream}`);
+        if (!info.string().includes('"error"')) continue;
+        const config = JSON.stringify(mirrorConfig(site, stream));
+        const made = await connection.request(`$JS.API.STREAM.CREATE.${stream}`, config);
+        if (!made.string().includes('"error"')) continue;
+        return err(problem(`copy of ${site} ${stream}`, 'to be made', made.string(), 'no-stream'));
+      }
+    } finally {
+      await connection.close();
+    }
+  }
+  return ok(null);
+}
+
+function say(args: ClinicArguments, o: { server: FoundServer; hub: HubFile }, tell: Say): void {
+  sayDemo(o.server, tell);
+  if (args.web !== null)
+    tell(`Web server: caddy run --config ${JSON.stringify(join(args.dir, 'Caddyfile'))}`);
+  for (const site of Object.keys(o.hub.sites)) {
+    tell(`${site}: hand it ${linkPath(args.dir, site)}, for its --hub. Nobody else may have it.`);
+  }
+  tell('A case that a clinic erases stays in its copy here, sealed. Its key never comes here.');
+}
+type Say = (line: string) => void;
+
+async function writeConfig(
+  args: ClinicArguments,
+  o: { server: FoundServer; hub: HubFile; port: number; webSocketPort: number },
+): Promise<void> {
+  const { server, hub, port, webSocketPort } = o;
+  const config = hubConfig({
+    folder: args.dir,
+    sites: hub.sites,
+    ownPassword: hub.ownPassword,
+    port,
+    leafPort: await freePort(),
+    webSocketHost: args.host,
+    webSocketPort,
+    storeBytes: await roomFor(args.dir),
+    isDemo: server.isDemo,
+  });
+  await writeOwn(join(args.dir, 'server.conf'), config);
+  const address = args.web === null ? `ws://${args.host}:${webSocketPort}` : `wss://${args.web}`;
+  await writeLinks(args.dir, hub, address);
+  if (args.web === null) return;
+  await writeOwn(join(args.dir, 'Caddyfile'), hubCaddyfile(args.web, webSocketPort));
+}
+
+/** Starts the hub. `sites` are the clinics that it is asked to know. Errors are told in one line. */
+export async function runHub(
+  args: ClinicArguments,
+  sites: readonly string[],
+  around: ClinicSurroundings,
+): Promise<Result<RunningHub, Problem>> {
+  const cacheDir = join(around.checkout, 'node_modules', '.cache', 'lutewatch', 'nats');
+  const found = await findServer({ cacheDir, env: around.env });
+  if (!found.ok) return found;
+  const server = found.value;
+  const opened = await openHub(args.dir, sites);
+  if (!opened.ok) return opened;
+  const hub = opened.value;
+  const pid = await alreadyRuns(args.dir);
+  if (pid !== null) {
+    return err(problem('--dir', 'a folder that no server uses now', `process ${pid}`, 'runs'));
+  }
+  const port = await freePort();
+  const webSocketPort = args.port ?? HUB_PORT;
+  if (!(await isFree(webSocketPort, args.host))) {
+    return err(problem('--port', `a port that is free at ${args.host}`, webSocketPort, 'taken'));
+  }
+  await writeConfig(args, { server, hub, port, webSocketPort });
+  const started = await startServer({ path: server.path, folder: args.dir, port });
+  if (!started.ok) return started;
+  const made = await makeMirrors(port, hub);
+  if (!made.ok) {
+    await started.value.stop();
+    return made;
+  }
+  say(args, { server, hub }, around.say);
+  return ok({ hub, port, ended: endOf(started.value), stop: started.value.stop });
+}
+
+const endOf = ({ child }: RunningServer): Promise<string> =>
+  new Promise((resolve) => {
+    child.once('exit', (code, signal) => resolve(`it ended with ${signal ?? code}`));
+  });
