@@ -15,7 +15,7 @@ export const VISIT_FAULTS = [
   'unit-unknown',
   'unit-twice',
   'tooth-unknown',
-  'then-without-finding',
+  'done-without-finding',
   'stated-without-finding',
   'stated-day-before-last-seen',
   'stated-day-after-visit',
@@ -38,7 +38,7 @@ const EXPECTED: Readonly<Record<VisitFault, string>> = {
   'unit-unknown': 'a unit of the case',
   'unit-twice': 'each unit once',
   'tooth-unknown': 'a tooth that the unit is bonded to, once',
-  'then-without-finding': 'something that was found',
+  'done-without-finding': 'something that was found',
   'stated-without-finding': 'something that was found',
   'stated-day-before-last-seen': 'a day after it was last seen in place',
   'stated-day-after-visit': 'a day up to the visit',
@@ -122,12 +122,12 @@ function unitFaults(
   o: Scene & { readonly place: string; readonly bonded: BondedUnit; readonly bondedOn: string },
 ): readonly Problem[] {
   const { place, bonded } = o;
-  const hasThen = found.then !== undefined || found.bondedAgainIn !== undefined;
+  const isDone = found.done !== undefined || found.bondedAgainIn !== undefined;
   return [
     ...findingFaults(`${place}.findings`, found.findings),
     ...retainerFaults(place, found, bonded),
-    ...(hasThen && !hasEvent(found)
-      ? [fault('then-without-finding', `${place}.then`, found.then)]
+    ...(isDone && !hasEvent(found)
+      ? [fault('done-without-finding', `${place}.done`, found.done)]
       : []),
     ...statedFaults(place, found, o),
     ...contradictedFaults(place, found, o),

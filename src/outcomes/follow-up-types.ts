@@ -75,7 +75,7 @@ export interface UnitFound extends Found {
   readonly unit: string;
   /** Of a bridge, where the retainers differ: each by its tooth. */
   readonly retainers?: readonly (Found & { readonly tooth: string })[];
-  readonly then?: Then;
+  readonly done?: Then;
   /** The case with which it was bonded again, where that is known. */
   readonly bondedAgainIn?: string;
   /** The day on which the patient says that it happened. */

@@ -18,11 +18,11 @@ export function isLoose(found: ReadonlySet<Finding>): boolean {
 /** Whether the unit is no longer where it was bonded, and was not bonded again. */
 export function isGone(unit: UnitFound): boolean {
   const found = foundOf(unit);
-  if (unit.then === 'bonded-again') return false;
+  if (unit.done === 'bonded-again') return false;
   return (
     found.has('lost-retention') ||
     found.has('tooth-lost') ||
     found.has('replaced-other') ||
-    unit.then === 'replaced'
+    unit.done === 'replaced'
   );
 }

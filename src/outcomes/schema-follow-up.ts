@@ -18,8 +18,7 @@ const unitFound = v.object({
   unit: named,
   findings,
   retainers: v.exactOptional(v.array(v.object({ tooth: named, findings }))),
-  // biome-ignore lint/suspicious/noThenProperty: the word of the record; nothing awaits it.
-  then: v.exactOptional(v.picklist(THENS)),
+  done: v.exactOptional(v.picklist(THENS)),
   bondedAgainIn: v.exactOptional(named),
   statedDay: v.exactOptional(day),
   grades: v.exactOptional(
