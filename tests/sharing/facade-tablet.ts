@@ -1,7 +1,5 @@
 /** Tablets with all of sharing but the network: the store is in memory, and so is the server's door. */
 import 'fake-indexeddb/auto';
-import { present } from '../../src/base/assert.ts';
-import { ok } from '../../src/base/result.ts';
 import { DEFAULT_SETTINGS } from '../../src/runtime/app-state.ts';
 import { realClock } from '../../src/runtime/device/clock.ts';
 import type { Fact } from '../../src/runtime/facts/fact.ts';
@@ -24,6 +22,7 @@ import { QUIET } from '../runtime/quiet-session.ts';
 import { MemoryHome } from '../storage/memory-home.ts';
 import { pressOf } from '../storage/sample-case.ts';
 import { patientOpening } from './clinic.ts';
+import { memoryPlatform } from './memory-platform.ts';
 import { pageTimers } from './real-timers.ts';
 
 const { crypto } = globalThis;
@@ -37,52 +36,10 @@ export interface TestServer {
   firstCode(): Promise<{ readonly code: string; digits(): string | null }>;
 }
 
-const BASE32 = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ234567';
-
 export function testServer(): TestServer {
   const hub = new MemoryHub();
   const seeds = newServerSeeds();
-  const devices = new Map<string, string>();
-  let users = 0;
-  const platform: StorePlatform = {
-    door: async () => ({
-      format: 'lutewatch-pairing',
-      site: SITE,
-      isDemo: true,
-      serverVersion: '2.9.10',
-      jwt: 'door',
-      seed: 'door',
-    }),
-    open: async ({ name }) => hub.open(name === 'pairing' ? null : name),
-    newUser: async () => {
-      users += 1;
-      const name = present(BASE32[users % 32], 'a letter');
-      return { user: `U${'A'.repeat(54)}${name}`, seed: `SU-${users}` };
-    },
-    jwtFor: async (given, { user, device }) => {
-      if (given.tabletSigningSeed !== seeds.tabletSigningSeed) throw new Error('another server');
-      devices.set(user, device);
-      return `jwt of ${device}`;
-    },
-    erase: async (given, { site, caseId }) => {
-      if (given.storeSeed !== seeds.storeSeed) throw new Error('another server');
-      const erased = { K: 0, J: 0 };
-      for (const stream of ['K', 'J'] as const) {
-        for (const { seq, subject } of hub.messages(stream)) {
-          const [, of, , item = ''] = subject.split('.');
-          if (of !== site || item !== caseId) continue;
-          hub.erase(stream, seq);
-          erased[stream] += 1;
-        }
-      }
-      return ok({ keys: erased.K, entries: erased.J });
-    },
-    shutOut: async (given, o) => {
-      if (given.operatorSeed !== seeds.operatorSeed) throw new Error('another server');
-      for (const user of o.users) hub.putOut(devices.get(user) ?? '');
-      return ok(null);
-    },
-  };
+  const platform = memoryPlatform({ site: SITE, hub, seeds });
   return {
     hub,
     seeds,

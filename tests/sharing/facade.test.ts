@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { keepFact, listFacts } from '../../src/runtime/facts/fact.ts';
 import { sharingNotices } from '../../src/runtime/sharing/sharing-notices.ts';
 import { until } from './clinic.ts';
 import { founded, letIn, PASSPHRASE, tablet } from './facade-clinic.ts';
@@ -106,6 +107,26 @@ describe('a clinic of tablets', () => {
     await until(async () => (await next.entries('case-1')) === 1, 'the case of before');
     const more = await letIn(server, { lead: next, name: 'Chair 2' });
     await until(async () => (await more.entries('case-1')) === 1, 'the case on a further one');
+  });
+
+  it('takes a tablet that lost its keys, and has its records, as another one', async () => {
+    const server = testServer();
+    const lead = await founded(server);
+    const other = await letIn(server, { lead, name: 'Chair 2' });
+    await until(() => other.state.owed === 0 && other.state.box !== null, 'all to be known');
+    const text = (await lead.sharing.boxText()) ?? '';
+    const known = await listFacts(other.journal, 'tablet');
+    await other.off();
+    // Its database of sharing is gone with its keys; the journal came back from its second home.
+    const again = await tablet(server, other.id);
+    for (const fact of known.ok ? known.value.facts : []) {
+      await keepFact(again.journal, fact, again.epoch ?? 0);
+    }
+    const recovered = { boxText: text, passphrase: PASSPHRASE, name: 'Chair 2' };
+    expect((await again.sharing.recover(recovered)).ok).toBe(true);
+    await again.press('case-3');
+    await until(async () => (await lead.entries('case-3')) === 1, 'its case at the lead');
+    expect(lead.state.refused).toEqual([]);
   });
 
   it('renames a tablet everywhere, and one that left comes again as another', async () => {

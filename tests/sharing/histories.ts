@@ -4,19 +4,9 @@
  * every tablet has at the end is known from what was acknowledged on each.
  */
 import type { HubDisk } from '../../src/sync/memory-store.ts';
-import { createMemoryDevice } from '../storage/memory-journal.ts';
+import { Dice } from '../simulate/dice.ts';
 import { type Clinic, clinic, paired, settled, type TabletParts, TestTablet } from './clinic.ts';
-
-/** Numbers from a seed (mulberry32): the same ones each time. */
-export function dice(seed: number): (below: number) => number {
-  let state = seed;
-  return (below) => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return Math.floor((((t ^ (t >>> 14)) >>> 0) / 2 ** 32) * below);
-  };
-}
+import { mendStore, STORE_FAULTS, type StoreFaultName } from './store-faults.ts';
 
 const NAMES = ['a', 'b', 'c'];
 const STEPS = 30;
@@ -39,7 +29,8 @@ export async function playHistory(
   seed: number,
   o: { readonly steps?: number } = {},
 ): Promise<Ended> {
-  const roll = dice(seed);
+  const dice = new Dice(seed);
+  const roll = (below: number): number => dice.whole(0, below - 1);
   const of = await clinic();
   const { hub } = of;
   const parts: TabletParts[] = [];
@@ -50,7 +41,11 @@ export async function playHistory(
   const facts = new Set<string>();
   const done: string[] = [];
   const disks: HubDisk[] = [];
-  let saved = 0;
+  const strike = (name: StoreFaultName) => () => {
+    const device = one().name;
+    const isDone = STORE_FAULTS[name]({ hub, dice, disks, device });
+    return isDone ? `${name} (${device})` : 'nothing';
+  };
   const one = (): TestTablet => {
     const found = tablets[roll(tablets.length)];
     if (found === undefined) throw new Error('a tablet');
@@ -70,30 +65,15 @@ export async function playHistory(
       for (const { id } of said) facts.add(id);
       return `${tablet.name} says`;
     },
-    () => {
-      const { name } = one();
-      hub.cut(name);
-      return `${name} is cut off`;
-    },
+    strike('cut off'),
     () => {
       const { name } = one();
       hub.mend(name);
       return `${name} has a line`;
     },
-    () => {
-      const { name } = one();
-      hub.loseAnswers(name, 1 + roll(5));
-      return `answers to ${name} are lost`;
-    },
-    () => {
-      const { name } = one();
-      hub.loseMessages(name, 1 + roll(5));
-      return `messages of ${name} are lost`;
-    },
-    () => {
-      hub.deliverTimes(1 + roll(3));
-      return 'times told';
-    },
+    strike('answers lost'),
+    strike('messages lost'),
+    strike('told more than once'),
     () => {
       const isTold = roll(2) === 0;
       hub.tellStored(isTold);
@@ -104,16 +84,8 @@ export async function playHistory(
       hub.full(isFull);
       return `full: ${isFull}`;
     },
-    () => {
-      disks.push(hub.disk());
-      saved += 1;
-      return `disk ${saved} is kept`;
-    },
-    () => {
-      const disk = disks[roll(disks.length)];
-      if (disk !== undefined) hub.rollBack(disk);
-      return 'an older disk';
-    },
+    strike('disk kept'),
+    strike('older disk'),
     async () => {
       const at = roll(tablets.length);
       const old = tablets[at];
@@ -125,30 +97,17 @@ export async function playHistory(
       tablets[at] = await again.on();
       return `${old.name} is switched off and on, with another clock`;
     },
-    () => {
-      const messages = hub.messages(roll(2) === 0 ? 'F' : 'J');
-      const found = messages[roll(messages.length)];
-      if (found === undefined) return 'nothing';
-      const data = new Uint8Array(found.data);
-      data[data.length - 1] = (data[data.length - 1] ?? 0) ^ 1;
-      hub.plant({ ...found, subject: roll(2) === 0 ? `${found.subject}0` : found.subject, data });
-      return 'a message that nobody sealed';
-    },
+    strike('message tampered with'),
+    strike('message moved'),
+    strike('message replayed'),
     () => new Promise((resolve) => setTimeout(() => resolve('a while'), roll(8))),
   ];
-  const weights = [0, 0, 0, 0, 1, 1, 1, 2, 3, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 13, 13];
+  const weights = [0, 0, 0, 0, 1, 1, 1, 2, 3, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 15, 15];
   for (let step = 0; step < (o.steps ?? STEPS); step += 1) {
     const act = acts[weights[roll(weights.length)] ?? 0];
     if (act !== undefined) done.push(await act());
   }
-  hub.mend();
-  for (const name of NAMES) {
-    hub.mend(name);
-    hub.loseAnswers(name, 0);
-    hub.loseMessages(name, 0);
-  }
-  hub.full(false);
-  hub.tellStored(true);
+  mendStore(hub, NAMES);
   for (const tablet of tablets) tablet.engine.now();
   await settled(hub, tablets);
   // Whoever was last may have handed over what the others had read past.
@@ -156,5 +115,3 @@ export async function playHistory(
   await settled(hub, tablets);
   return { cases, facts, tablets, clinic: of, done };
 }
-
-export { createMemoryDevice };

@@ -16,6 +16,10 @@ const CALM_MS = 20_000;
 /** What a database has begun when its page dies is over after so long. */
 const SETTLED_MS = 3500;
 
+const STEPS_MS = [300, 1000, 2500, 61_000, 120_000, 3_600_000, 86_400_000];
+/** How far tablets of a clinic may be apart. */
+const YEARS_MS = 3 * 365 * 86_400_000;
+
 type Fault = (tablet: Tablet, page: Page) => boolean;
 
 export class Faults {
@@ -67,6 +71,7 @@ export class Faults {
     const kinds = Object.entries(this.#kinds);
     const [name, strike] = this.#dice.of(kinds) ?? ['', () => false];
     if (strike(tablet, page)) {
+      tablet.troubledAtMs = this.#world.loop.nowMs;
       this.count(name);
       this.#world.tell(`${page.name} ${name}`);
     }
@@ -82,9 +87,13 @@ export class Faults {
   }
 
   /** Sets something for a while. */
-  #forAWhile(ms: number, set: (isOn: boolean) => void): true {
+  #forAWhile(tablet: Tablet, ms: number, set: (isOn: boolean) => void): true {
     set(true);
-    this.#world.loop.after(ms, () => set(false), null);
+    const end = (): void => {
+      set(false);
+      tablet.troubledAtMs = this.#world.loop.nowMs;
+    };
+    this.#world.loop.after(ms, end, null);
     return true;
   }
 
@@ -117,15 +126,15 @@ export class Faults {
       return true;
     },
     slew: (tablet) =>
-      this.#forAWhile(this.#dice.whole(60_000, 1_200_000), (isOn) =>
+      this.#forAWhile(tablet, this.#dice.whole(60_000, 1_200_000), (isOn) =>
         tablet.slewWall(isOn ? this.#dice.whole(-500, 500) : 0),
       ),
     'slow database': (tablet) =>
-      this.#forAWhile(this.#dice.whole(1000, 15_000), (isOn) => {
+      this.#forAWhile(tablet, this.#dice.whole(1000, 15_000), (isOn) => {
         tablet.databaseMs = isOn ? this.#dice.whole(20, 3000) : 0;
       }),
     'full database': (tablet) =>
-      this.#forAWhile(this.#dice.whole(1000, 30_000), (isOn) => {
+      this.#forAWhile(tablet, this.#dice.whole(1000, 30_000), (isOn) => {
         tablet.isDatabaseFull = isOn;
       }),
     'connection lost': (_tablet, page) => {
@@ -133,23 +142,23 @@ export class Faults {
       return true;
     },
     'slow files': (tablet) =>
-      this.#forAWhile(this.#dice.whole(1000, 20_000), (isOn) => {
+      this.#forAWhile(tablet, this.#dice.whole(1000, 20_000), (isOn) => {
         tablet.filesMs = isOn ? this.#dice.whole(20, 3000) : 0;
       }),
     'files lost': (tablet) =>
-      this.#forAWhile(this.#dice.whole(1000, 40_000), (isOn) => {
+      this.#forAWhile(tablet, this.#dice.whole(1000, 40_000), (isOn) => {
         tablet.filesFail = isOn ? 'lost' : 'no';
       }),
     'full files': (tablet) =>
-      this.#forAWhile(this.#dice.whole(1000, 40_000), (isOn) => {
+      this.#forAWhile(tablet, this.#dice.whole(1000, 40_000), (isOn) => {
         tablet.filesFail = isOn ? 'full' : 'no';
       }),
     'flushing lies': (tablet) =>
-      this.#forAWhile(this.#dice.whole(10_000, 120_000), (isOn) => {
+      this.#forAWhile(tablet, this.#dice.whole(10_000, 120_000), (isOn) => {
         tablet.isFlushLying = isOn;
       }),
     'messages lost': (tablet) =>
-      this.#forAWhile(this.#dice.whole(1000, 60_000), (isOn) => {
+      this.#forAWhile(tablet, this.#dice.whole(1000, 60_000), (isOn) => {
         tablet.losesMessages = isOn;
       }),
     'loudspeaker stalls': (_tablet, page) => {
@@ -165,7 +174,7 @@ export class Faults {
 
   /** How far people or the network move a clock. */
   #step(): number {
-    return this.#dice.of([300, 1000, 2500, 61_000, 120_000, 3_600_000, 86_400_000]) ?? 1000;
+    return this.#dice.of(this.#world.clinic === null ? STEPS_MS : [...STEPS_MS, YEARS_MS]) ?? 1000;
   }
 
   /** People have pressed: the page may die on the way of this press to its homes. */

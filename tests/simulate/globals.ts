@@ -4,7 +4,9 @@
  */
 import { createHash } from 'node:crypto';
 import 'fake-indexeddb/auto';
+import type { Dice } from './dice.ts';
 import type { Loop } from './loop.ts';
+import { SimulatedBlob, SimulatedDeflating, SimulatedInflating } from './packing.ts';
 import { Page } from './page.ts';
 import { Tablet } from './tablet.ts';
 
@@ -146,10 +148,12 @@ const digest = async (_name: string, bytes: Uint8Array): Promise<ArrayBuffer> =>
   new Uint8Array(createHash('sha256').update(bytes).digest()).buffer;
 
 let isInstalled = false;
+let chance = (): number => 0;
 
 /** Hands the platform of this process to `next`; the first call replaces it for good. */
-export function installPlatform(next: Loop): void {
+export function installPlatform(next: Loop, dice: Dice): void {
   loop = next;
+  chance = () => dice.unit();
   if (isInstalled) return;
   isInstalled = true;
   define('setTimeout', { value: (run: () => void, ms = 0) => loop.after(ms, run) });
@@ -157,6 +161,11 @@ export function installPlatform(next: Loop): void {
   define('setImmediate', { value: (run: () => void) => tabletNow().answer(run) });
   define('indexedDB', { get: factory });
   define('crypto', { value: { subtle: { digest } } });
+  define('Blob', { value: SimulatedBlob });
+  define('CompressionStream', { value: SimulatedDeflating });
+  define('DecompressionStream', { value: SimulatedInflating });
+  define('performance', { value: { now: () => pageNow()?.realNowMs() ?? loop.nowMs } });
+  Math.random = () => chance();
   define('BroadcastChannel', { value: SimulatedChannel });
   fillUp();
   followEvents();

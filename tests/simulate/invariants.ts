@@ -26,7 +26,11 @@ export type Invariant =
   | 'I9'
   | 'I10'
   | 'I11'
-  | 'I12';
+  | 'I12'
+  | 'I13'
+  | 'I14'
+  | 'I15'
+  | 'I16';
 
 export class Broken extends Error {
   readonly invariant: Invariant;
@@ -146,6 +150,8 @@ export function checkReading(reading: CaseReading, kept: readonly string[]): voi
   });
   let epoch = 0;
   for (const entry of entries) {
+    // Each tablet counts its own.
+    if (entry.event.type === 'pen-taken') epoch = 0;
     if (entry.epoch < epoch)
       throw new Broken('I7', `${caseId}: entry ${entry.seq} is of an older writer`);
     epoch = entry.epoch;

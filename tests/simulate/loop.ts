@@ -31,6 +31,8 @@ export class Loop {
   /** Called after every step. */
   onStep: () => void = () => undefined;
   steps = 0;
+  /** Whether work goes on outside of this queue, which a step waits for. */
+  isBusy: () => boolean = () => false;
   readonly #heap: Task[] = [];
   readonly #cancelled = new Set<number>();
   #nextId = 1;
@@ -39,7 +41,9 @@ export class Loop {
   after(delayMs: number, run: () => void, owner: Owner | null = this.current): number {
     const id = this.#nextId++;
     if (owner?.isDead === true) return id;
-    this.#push({ id, atMs: this.nowMs + Math.max(0, delayMs), order: id, owner, run });
+    // What is shorter than that would not move the time at all.
+    const waitMs = delayMs > 0 ? Math.max(delayMs, 0.001) : 0;
+    this.#push({ id, atMs: this.nowMs + waitMs, order: id, owner, run });
     return id;
   }
 
@@ -82,8 +86,10 @@ export class Loop {
   }
 
   /** Lets every promise that can go on do so. */
-  settle(): Promise<void> {
-    return new Promise((resolve) => realImmediate(resolve));
+  async settle(): Promise<void> {
+    do {
+      await new Promise((resolve) => realImmediate(resolve));
+    } while (this.isBusy());
   }
 
   /** Runs until `untilMs`. */

@@ -9,6 +9,8 @@ import { createBounceGuard } from '../../src/runtime/keys/bounce.ts';
 import { createPressDoor, type PressDoor } from '../../src/runtime/keys/press-door.ts';
 import type { Shipped } from '../../src/runtime/library/library.ts';
 import { Session } from '../../src/runtime/session.ts';
+import type { SharingWindow } from '../../src/runtime/sharing/sharing-parts.ts';
+import { type ToldChannel, toldChannel } from '../../src/runtime/sharing/told-channel.ts';
 import { SoundPlayer } from '../../src/runtime/sound/audio.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
 import { createIndexedDbJournal } from '../../src/storage/indexed-db-journal.ts';
@@ -35,6 +37,9 @@ export interface PageNews {
   adopted(page: Page, entries: readonly unknown[]): void;
   drawn(page: Page): void;
 }
+
+/** What a page takes part in a clinic with. */
+export type SharingOf = (page: Page, told: ToldChannel) => SharingWindow;
 
 const TABLES: PlanTables | null = null;
 export const SHIPPED: Shipped = { protocols: [], cases: [], tables: TABLES };
@@ -68,16 +73,18 @@ export class Page implements Owner {
     readonly name: string;
     readonly news: PageNews;
     readonly spoil?: Spoil | undefined;
+    readonly sharing?: SharingOf | undefined;
   }) {
     const { tablet, name, news, spoil } = o;
     this.tablet = tablet;
     this.name = name;
     this.#bornMonoMs = tablet.monoMs();
     this.#files = new PageFiles(this);
+    const channel = toldChannel(createTabChannel('lutewatch-journal'));
     const made = createIndexedDbJournal({
       name: 'lutewatch',
       home: this.#files,
-      channel: createTabChannel('lutewatch-journal'),
+      channel,
     });
     this.journal = spoil?.journal?.(made, tablet) ?? made;
     this.watched = this.#watched(this.journal, news);
@@ -97,7 +104,11 @@ export class Page implements Owner {
       timers,
       visibility,
     });
-    this.session = this.#makeSession(timers, visibility);
+    this.session = this.#makeSession({
+      timers,
+      visibility,
+      ...(o.sharing && { sharing: o.sharing(this, channel) }),
+    });
     const { session } = this;
     session.store.subscribe((now, before) => {
       if (now.running !== before.running && !this.isDead) news.drawn(this);
@@ -134,8 +145,13 @@ export class Page implements Owner {
     return `${this.name}-${this.#ids}`;
   }
 
-  #makeSession(timers: TimerHost, visibility: Visibility): Session {
+  #makeSession(around: {
+    readonly timers: TimerHost;
+    readonly visibility: Visibility;
+    readonly sharing?: SharingWindow;
+  }): Session {
     const { tablet, name } = this;
+    const { timers, visibility } = around;
     const seat = new WriterLock({
       locks: { request: this.#request.bind(this) },
       channel: new BroadcastChannel('lutewatch-writer'),
@@ -168,8 +184,7 @@ export class Page implements Owner {
         runId: name,
         readings: { wallMs: () => tablet.wallMs(), monoMs: () => this.realNowMs() },
       }),
-      timers,
-      visibility,
+      ...around,
       alarm: createAlarmTimer({ timers, visibility }),
       shipped: SHIPPED,
       pictures: null,

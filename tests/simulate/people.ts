@@ -23,6 +23,7 @@ export class People {
   readonly #tablet: Tablet;
   readonly #dice: Dice;
   #cases = 0;
+  #prepared = 0;
   #failures = 0;
   #isBusy = false;
 
@@ -94,6 +95,18 @@ export class People {
       this.#ask(() => page.session.resumeCase(found.caseId), page);
       return;
     }
+    const clinic = this.#world.clinic;
+    if (clinic !== null && this.#dice.chance(0.5)) {
+      const free = page.session.store
+        .getState()
+        .cases.filter((c) => c.closedByPress === null && c.mode === 'patient');
+      const other = this.#dice.of(free);
+      const reason = this.#dice.chance(0.2) ? { reason: 'its tablet is gone' } : {};
+      if (other !== undefined) {
+        this.#ask(() => clinic.take(page, { caseId: other.caseId, ...reason }), page);
+        return;
+      }
+    }
     this.#cases += 1;
     const { spec, protocol } = drawCase(this.#dice, `${this.#tablet.name}-case-${this.#cases}`);
     const draft = {
@@ -153,7 +166,16 @@ export class People {
 
   /** What is done between two presses, in the same window. */
   #beside(page: Page): void {
-    const { shelves, faults } = this.#world;
+    const { shelves, faults, clinic } = this.#world;
+    if (clinic !== null && this.#dice.chance(0.4)) {
+      const isGiven = this.#dice.chance(0.5);
+      this.#prepared += 1;
+      const id = `${this.#tablet.name}-prepared-${this.#prepared}`;
+      const { spec } = drawCase(this.#dice, id);
+      const act = () => (isGiven ? clinic.give(page) : clinic.prepare(page, spec));
+      page.do(() => void this.#world.looking(act()));
+      return;
+    }
     const drawn = this.#dice.unit();
     const does = async (): Promise<void> => {
       if (drawn < 0.7) await shelves.keep(page);

@@ -6,7 +6,7 @@
 import { backupLines, JournalFault } from '../../src/runtime/backup/backup-lines.ts';
 import { checkLines, Merger } from '../../src/runtime/backup/backup-merge.ts';
 import type { Dice } from './dice.ts';
-import { Broken } from './invariants.ts';
+import { Broken, type Invariant } from './invariants.ts';
 import type { Page } from './page.ts';
 import type { Tablet } from './tablet.ts';
 
@@ -41,7 +41,18 @@ export class Shelves {
   readonly #backups: Backup[] = [];
   #lots = 0;
 
-  constructor(dice: Dice) {
+  readonly #o;
+
+  constructor(
+    dice: Dice,
+    o: {
+      /** A case may have two ends. */
+      readonly mayDiffer: boolean;
+      /** Whether anybody takes in what the tablet of this name wrote. */
+      readonly isTaken: (from: string) => boolean;
+    },
+  ) {
+    this.#o = o;
     this.#dice = dice;
   }
 
@@ -101,7 +112,7 @@ export class Shelves {
 
   /** Takes a backup in, an old one or one of the other tablet. */
   async bring(page: Page): Promise<boolean> {
-    const backup = this.#dice.of(this.#backups);
+    const backup = this.#dice.of(this.#backups.filter(({ from }) => this.#o.isTaken(from)));
     return backup !== undefined && (await this.#take(backup, page));
   }
 
@@ -130,7 +141,7 @@ export class Shelves {
     const merged = await merger.run(oneByOne(backup.lines), () => undefined);
     if (page.isDead || !merged.ok) return false;
     const { casesDiffering } = merged.value;
-    if (casesDiffering > 0) {
+    if (casesDiffering > 0 && !this.#o.mayDiffer) {
       throw new Broken('I6', `${casesDiffering} cases of ${backup.from} are told in two ways`);
     }
     const shelf = this.shelfOf(page.tablet);
@@ -143,17 +154,21 @@ export class Shelves {
   }
 
   /** I4: every lot that was entered stands there, and every recall. */
-  async check(page: Page): Promise<void> {
-    const shelf = new Map(this.shelfOf(page.tablet));
+  async check(
+    page: Page,
+    o: { readonly shelf?: Shelf; readonly invariant?: Invariant } = {},
+  ): Promise<void> {
+    const { invariant = 'I4' } = o;
+    const shelf = new Map(o.shelf ?? this.shelfOf(page.tablet));
     await page.session.stock.refresh();
     const { materials, isRead } = page.session.stock.state.getState();
     if (page.isDead || !isRead) return;
     for (const [id, isRecalled] of shelf) {
       const shown = materials.find((material) => material.id === id);
       if (shown === undefined)
-        throw new Broken('I4', `${id} was entered and is gone from ${page.name}`);
+        throw new Broken(invariant, `${id} was entered and is gone from ${page.name}`);
       if (isRecalled && shown.recalled === undefined) {
-        throw new Broken('I4', `${id} was recalled, and nothing says so`);
+        throw new Broken(invariant, `${id} was recalled, and nothing says so`);
       }
     }
   }

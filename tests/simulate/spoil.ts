@@ -8,6 +8,7 @@ import type { SoundStatus } from '../../src/runtime/sound/audio.ts';
 import { chainEntries, NO_ENTRY_HASH } from '../../src/storage/hash-chain.ts';
 import type { AppendBatch, Journal } from '../../src/storage/journal-types.ts';
 import { parseEntry } from '../../src/storage/parse-stored.ts';
+import { type ClinicSpoil, shortened, skipping } from './clinic-spoil.ts';
 import { rawRecords } from './disk.ts';
 import type { Invariant } from './invariants.ts';
 import type { Page } from './page.ts';
@@ -27,6 +28,8 @@ export interface Spoil {
   readonly sound?: (state: SoundStatus['state']) => SoundStatus['state'];
   /** What happens to the homes of a tablet whose pages are closed. */
   readonly homes?: (tablet: Tablet) => void;
+  /** What happens to the store of a clinic, and to what it is told. */
+  readonly clinic?: ClinicSpoil;
 }
 
 /** A journal with another way to append. */
@@ -206,4 +209,35 @@ export const SPOILS: Readonly<Record<string, Named>> = {
       },
     },
   },
+};
+
+/** A press waits for a way to somewhere else and back. */
+const waiting = (journal: Journal, tablet: Tablet): Journal =>
+  appending(journal, async (batch) => {
+    const stored = await journal.append(batch);
+    await new Promise<void>((resolve) => {
+      tablet.loop.after(40, resolve);
+    });
+    return stored;
+  });
+
+/** The same of what the tablets of a clinic share. */
+export const CLINIC_SPOILS: Readonly<Record<string, Named>> = {
+  'messages that a tablet skips as it reads': {
+    invariant: 'I13',
+    spoil: { clinic: { store: skipping, only: ['told more than once'] } },
+  },
+  'a last entry that every tablet forgets': {
+    invariant: 'I14',
+    spoil: { clinic: { shown: shortened, only: ['answers lost'] } },
+  },
+  'signatures that nobody checks': {
+    invariant: 'I15',
+    spoil: { clinic: { isEverySignatureGood: true, only: ['forged message'] } },
+  },
+  'a tablet that is put out and nobody says so': {
+    invariant: 'I15',
+    spoil: { clinic: { isPutOutUnsaid: true, only: ['put out', 'late message'] } },
+  },
+  'a press that waits for the store': { invariant: 'I16', spoil: { journal: waiting } },
 };

@@ -15,6 +15,9 @@ interface Channel {
   hear(data: unknown): void;
 }
 
+/** What waited for slow files is written after so long. */
+const GOT_OVER_MS = 10_000;
+
 const NO_SLEEP = { fromMs: 0, untilMs: 0 };
 
 export class Tablet implements Owner {
@@ -34,6 +37,8 @@ export class Tablet implements Owner {
   /** What every answer of the database and of the files takes. */
   databaseMs = 0;
   filesMs = 0;
+  /** When something of it went wrong last, or was right again. */
+  troubledAtMs = Number.NEGATIVE_INFINITY;
   isDatabaseFull = false;
   filesFail: 'no' | 'lost' | 'full' = 'no';
   isFlushLying = false;
@@ -101,6 +106,13 @@ export class Tablet implements Owner {
     const { nowMs } = this.loop;
     this.monoMs();
     if (!this.countsSleep) this.#sleep = { fromMs: nowMs, untilMs: nowMs + forMs };
+  }
+
+  /** Database and files answer at once, and nothing waits for them any more. */
+  get isPrompt(): boolean {
+    const { filesFail, isDatabaseFull, databaseMs, filesMs, loop } = this;
+    const isQuick = databaseMs === 0 && filesMs === 0 && filesFail === 'no' && !isDatabaseFull;
+    return isQuick && loop.nowMs - this.troubledAtMs > GOT_OVER_MS;
   }
 
   /** The database answers in the order in which it was asked. */

@@ -7,6 +7,7 @@ import type { CaseLog } from '../../src/engine/log.ts';
 import type { View } from '../../src/engine/view-types.ts';
 import type { AppendBatch, JournalEntry } from '../../src/storage/journal-types.ts';
 import { parseEntry } from '../../src/storage/parse-stored.ts';
+import { ClinicWorld } from './clinic-world.ts';
 import { Dice } from './dice.ts';
 import { Faults } from './faults.ts';
 import { installPlatform } from './globals.ts';
@@ -67,6 +68,8 @@ export interface WorldOptions {
   readonly story?: number;
   /** Breaks a promise on purpose. */
   readonly spoil?: Spoil;
+  /** Three tablets that share over one store, instead of two that do not. */
+  readonly isClinic?: boolean;
 }
 
 /** Of how long an episode's last part people no longer press. */
@@ -75,6 +78,8 @@ const QUIET_MS = 60_000;
 const AWAKE_MS = 2000;
 /** What the app notes by itself. */
 const OWN_NOTES: ReadonlySet<string> = new Set(['gap-found', 'tones-heard']);
+/** What people do with more than one touch, so that it is stored a while after the last. */
+const ASKED_FOR: ReadonlySet<string> = new Set(['case-opened', 'pen-given', 'pen-taken']);
 
 interface Held {
   /** The log for which `standing` was worked out. */
@@ -91,6 +96,9 @@ export class World implements PageNews {
   readonly tablets: readonly Tablet[];
   readonly faults: Faults;
   readonly shelves: Shelves;
+  /** What the tablets share over; null where each is alone. */
+  readonly clinic: ClinicWorld | null;
+  readonly #people: readonly People[];
   broken: Broken | null = null;
   isOver = false;
   readonly #options: WorldOptions;
@@ -107,18 +115,20 @@ export class World implements PageNews {
 
   constructor(options: WorldOptions) {
     this.#options = options;
-    installPlatform(this.loop);
     const dice = new Dice(options.seed);
-    this.tablets = ['A', 'B'].map(
+    const { isClinic = false } = options;
+    this.tablets = (isClinic ? ['A', 'B', 'C'] : ['A', 'B']).map(
       (name) => new Tablet({ name, loop: this.loop, dice: dice.branch() }),
     );
     this.faults = new Faults(this, dice.branch());
-    this.shelves = new Shelves(dice.branch());
-    for (const tablet of this.tablets) {
-      this.open(tablet);
-      new People(this, tablet, dice.branch()).start();
-      this.inspectIn(tablet, 4000);
-    }
+    this.shelves = new Shelves(dice.branch(), {
+      mayDiffer: isClinic,
+      isTaken: (from) => this.clinic?.clinic.outTablet?.name !== from,
+    });
+    this.#people = this.tablets.map((tablet) => new People(this, tablet, dice.branch()));
+    installPlatform(this.loop, dice.branch());
+    const spoil = options.spoil?.clinic ?? {};
+    this.clinic = isClinic ? new ClinicWorld(this, { dice: dice.branch(), spoil }) : null;
     this.loop.onStep = () => this.#afterStep();
   }
 
@@ -130,13 +140,24 @@ export class World implements PageNews {
   /** Runs the episode. Rejects with what was broken, if anything was. */
   async run(): Promise<void> {
     const endMs = this.#options.hours * 3_600_000;
+    await this.#begin();
     this.faults.start();
+    this.clinic?.faults.start();
     await this.#runTo(endMs);
     this.isOver = true;
     this.faults.stop();
+    this.clinic?.faults.stop();
     const heldMs = [...this.#pages, ...this.tablets].map((owner) => owner.heldUntilMs);
     await this.#runTo(Math.max(endMs, ...heldMs) + QUIET_MS);
+    await this.clinic?.converge();
     await this.#end();
+  }
+
+  async #begin(): Promise<void> {
+    if (this.clinic === null) for (const tablet of this.tablets) this.open(tablet);
+    else await this.clinic.begin();
+    for (const people of this.#people) people.start();
+    for (const tablet of this.tablets) this.inspectIn(tablet, 4000);
   }
 
   async #runTo(untilMs: number): Promise<void> {
@@ -160,7 +181,17 @@ export class World implements PageNews {
     this.#pageCount += 1;
     const name = `${tablet.name}${this.#pageCount}`;
     const { spoil } = this.#options;
-    const page = this.loop.as(tablet, () => new Page({ tablet, name, news: this, spoil }));
+    const page = this.loop.as(
+      tablet,
+      () =>
+        new Page({
+          tablet,
+          name,
+          news: this,
+          spoil,
+          sharing: this.clinic?.clinic.sharing,
+        }),
+    );
     this.#pages.add(page);
     this.#front.set(tablet, page);
     this.tell(`${name} opened`);
@@ -190,6 +221,15 @@ export class World implements PageNews {
     return this.#homes.get(caseId) === tablet;
   }
 
+  /** Nobody goes on with a case until somebody takes it. */
+  givenUp(caseId: string): void {
+    this.#homes.delete(caseId);
+  }
+
+  takenBy(tablet: Tablet, caseId: string): void {
+    this.#homes.set(caseId, tablet);
+  }
+
   opened(tablet: Tablet, caseId: string): void {
     this.#homes.set(caseId, tablet);
     this.tally.cases += 1;
@@ -202,6 +242,7 @@ export class World implements PageNews {
         checkReplay(this.#options.spoil?.log?.(running.log) ?? running.log);
     });
     page.kill(o);
+    this.clinic?.clinic.network.gone(page);
     this.tell(`${page.name} killed`);
     this.tally.kills += 1;
     this.#pages.delete(page);
@@ -239,7 +280,9 @@ export class World implements PageNews {
 
   readonly #drawnAtMs = new WeakMap<Page, number>();
 
-  appending(page: Page, { caseId, recorded }: AppendBatch): void {
+  appending(page: Page, batch: AppendBatch): void {
+    const { caseId, recorded } = batch;
+    this.clinic?.asked(page, batch);
     this.#guard(() => {
       for (const entry of recorded) {
         const { press, by, event } = entry;
@@ -248,7 +291,7 @@ export class World implements PageNews {
         this.truth.pressed(caseId, entry, this.#caseNowMs(page, caseId));
         if (!isAgain)
           this.tell(`${page.name} ${caseId} ${press} ${JSON.stringify(event).slice(0, 240)}`);
-        const isPressed = this.#actor === page || isAgain || event.type === 'case-opened';
+        const isPressed = this.#actor === page || isAgain || ASKED_FOR.has(event.type);
         if (event.type === 'gap-found' && event.cause === 'closed' && !isAgain) {
           const byMs = this.#wentBackMs(page.tablet, caseId);
           this.#hiddenMs.set(caseId, (this.#hiddenMs.get(caseId) ?? 0) + byMs);
@@ -309,6 +352,7 @@ export class World implements PageNews {
       const { tablet, name } = page;
       this.truth.keep(tablet.name, entries);
       this.tally.entries += entries.length;
+      this.clinic?.kept(page, batch, entries);
       for (const { epoch, caseId, seq } of entries) {
         const key = `${tablet.name}#${epoch}`;
         const writer = this.#epochs.get(key) ?? name;
@@ -326,6 +370,7 @@ export class World implements PageNews {
   }
 
   drawn(page: Page): void {
+    this.clinic?.clinic.heed(page);
     const { running: shown, journal } = page.session.store.getState();
     if (shown === null || shown.isViewOnly) return;
     const running = this.#options.spoil?.picture?.(shown, page) ?? shown;
@@ -343,7 +388,7 @@ export class World implements PageNews {
       if (log.state.closed !== null) return;
       if (held.log !== log || held.standing === null) {
         held.standing = standingAfter(this.truth, caseId, log.records);
-        this.#checkUndone(held.log, log);
+        this.#checkUndone(page, held.log, log);
         held.log = log;
       }
       let hiddenMs = this.#hiddenMs.get(caseId) ?? 0;
@@ -388,22 +433,23 @@ export class World implements PageNews {
   }
 
   /** I12, when the newest record takes back the press just before it. */
-  #checkUndone(before: CaseLog | null, log: CaseLog): void {
+  #checkUndone(page: Page, before: CaseLog | null, log: CaseLog): void {
     const last = log.records.at(-1);
     if (before === null || last?.event.type !== 'press-retracted') return;
     const { press } = last.event;
     const isLast = log.records.every((r) => r.press <= press || r.by === null || r === last);
-    const kept = this.#states.get(`${log.records[0]?.stamp.runId}#${press}`);
+    const kept = this.#states.get(`${page.tablet.name}#${log.records[0]?.stamp.runId}#${press}`);
     if (isLast && kept !== undefined) checkUndo(kept, log.state);
   }
 
   readonly #states = new Map<string, unknown>();
 
   /** Each step: what people's next undo must give back. */
-  #keepState(log: CaseLog): void {
+  #keepState(page: Page, log: CaseLog): void {
     const last = log.records.at(-1);
     if (last === undefined) return;
-    this.#states.set(`${log.records[0]?.stamp.runId}#${last.press + 1}`, undoable(log.state));
+    const key = `${page.tablet.name}#${log.records[0]?.stamp.runId}#${last.press + 1}`;
+    this.#states.set(key, undoable(log.state));
     if (this.#states.size > 200) {
       const [oldest] = this.#states.keys();
       this.#states.delete(oldest ?? '');
@@ -415,7 +461,7 @@ export class World implements PageNews {
       const { running } = page.session.store.getState();
       if (running && !running.isViewOnly && this.#kept.get(page) !== running.log) {
         this.#kept.set(page, running.log);
-        this.#keepState(running.log);
+        this.#keepState(page, running.log);
       }
       if (page.stepsLeft !== Number.POSITIVE_INFINITY) {
         page.stepsLeft -= 1;
@@ -468,6 +514,7 @@ export class World implements PageNews {
   /** Looks at everything that a tablet holds, through a page of it. */
   async inspect(page: Page): Promise<void> {
     await this.takeOld(page);
+    await this.clinic?.clinic.letIn(page);
     await this.looking(this.shelves.check(page));
     for (const caseId of [...this.truth.casesOf(page.tablet.name).keys()]) {
       const read = await page.journal.read(caseId);
@@ -499,7 +546,8 @@ export class World implements PageNews {
       }
       if (this.broken !== null) throw this.broken;
     }
-    await this.#exchange();
+    if (this.clinic === null) await this.#exchange();
+    else await this.clinic.converge();
   }
 
   /** Each takes in what the other has; then both must tell the same. */

@@ -14,6 +14,7 @@ import type { LeadBox, SignedStatement } from '../../sync/sealed-types.ts';
 import { openSharingDatabase, type SharingDatabase } from '../../sync/sharing-database.ts';
 import { STREAMS } from '../../sync/store-types.ts';
 import { tabletKeys } from '../anchors/heads.ts';
+import { listFacts } from '../facts/fact.ts';
 import { setIfChanged } from '../readable.ts';
 import { readBox, sayBox, sayPrinted } from './box-facts.ts';
 import { type Conflict, forkConflicts } from './conflicts.ts';
@@ -113,12 +114,20 @@ export class ClinicSharing implements Sharing {
     return { crypto, timers, nowWallMs, platform: this.#platform, keys: () => this.#keys() };
   }
 
-  /** A tablet that belonged to a clinic before comes as another one. */
+  /**
+   * A tablet that belonged to a clinic before comes as another one: also where it has lost what it was there, and
+   * its records alone say so. Its keys are others then, and nobody would believe what they sign in its old name.
+   */
   async #newOwn(name: string): Promise<Result<OwnKeys, Problem>> {
-    const { store, newId } = this.#parts;
+    const { store, newId, journal } = this.#parts;
     const { tablet } = store.getState().settings;
-    const used = await usedDevices(this.#database);
-    const device = tablet === '' || used.includes(tablet) ? newId() : tablet;
+    const [used, said] = await Promise.all([
+      usedDevices(this.#database),
+      listFacts(journal, 'tablet'),
+    ]);
+    const isSaid = !said.ok || said.value.facts.some(({ item }) => item === tablet);
+    const isUsed = tablet === '' || used.includes(tablet) || isSaid;
+    const device = isUsed ? newId() : tablet;
     const own = await ownKeys(this.#run, { device, name: name.trim() });
     return own === null ? refused('no-keys', 'a browser that makes keys') : ok(own);
   }
