@@ -2,6 +2,7 @@
  * `rehearse CASE SCRIPT [--protocol FILE] [--json]`: carries out a script of timed presses on a case
  * file. The protocol that the case names is looked for in `shared/protocols`. Exit code 0 when every
  * bound was kept, 1 with breaches, 2 when a file is no such document or a row cannot be carried out.
+ * `rehearse CASE --drill SEED` plays a drill instead: see `drill-run.ts`.
  */
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
@@ -220,6 +221,7 @@ const inWords = (fault: RehearsalProblem): Problem =>
 
 /** Rehearses one case. See the head of this file for the exit codes. */
 export async function run(args: readonly string[], io: Io): Promise<ExitCode> {
+  if (args.includes('--drill')) return (await import('./drill-run.ts')).runDrill(args, io);
   const request = parseArgs(args);
   if (!request.ok) return refuse(io, request.error);
   const documents = await loadAll(io, request.value);

@@ -21,6 +21,7 @@ import type { conflict } from './en/conflict.ts';
 import type { correction } from './en/correction.ts';
 import type { damage } from './en/damage.ts';
 import type { dates } from './en/dates.ts';
+import type { drillSight } from './en/drill-sight.ts';
 import type { due } from './en/due.ts';
 import type { editor } from './en/editor.ts';
 import type { emergency } from './en/emergency.ts';
@@ -108,6 +109,7 @@ export interface Catalogue {
   readonly correction: typeof correction;
   readonly damage: typeof damage;
   readonly dates: typeof dates;
+  readonly drillSight: typeof drillSight;
   readonly due: typeof due;
   readonly editor: typeof editor;
   readonly emergency: typeof emergency;

@@ -1,0 +1,179 @@
+/**
+ * `rehearse CASE --drill SEED [--protocol FILE] [--json]`: draws a drill of the case from the seed, plays its ideal
+ * run, and prints what a perfect answer comes to. The same seed gives the same drill on every machine. Exit code 0;
+ * 2 when a file is no such document or the seed is no whole number.
+ */
+import { type Problem, problem } from '../base/problem.ts';
+import { err, ok, type Result } from '../base/result.ts';
+import { drillPlan } from '../drill/draw.ts';
+import type { DrillPlan, ShownCard } from '../drill/drill-types.ts';
+import type { DrillCase } from '../drill/hands.ts';
+import { type IdealRun, idealRun } from '../drill/ideal.ts';
+import { type CardScore, type DrillScore, scoreDrill } from '../drill/score.ts';
+import { makeRunPlan } from '../plan/run-plan.ts';
+import { clockText } from '../plan/script-time.ts';
+import { canonicalText } from '../protocol/canonical-text.ts';
+import { parseCase } from '../protocol/parse-case.ts';
+import { hashText } from '../storage/hash-chain.ts';
+import { drillCardWords, drillSightTexts } from '../words/drill-sight-words.ts';
+import { tellReadBack } from '../words/read-back-words.ts';
+import { loadPlanTables } from './load-tables.ts';
+import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
+import { protocolFor, readDocument } from './read-documents.ts';
+
+interface Request {
+  readonly casePath: string;
+  readonly seed: number;
+  readonly protocolPath: string | null;
+  readonly asJson: boolean;
+}
+
+const SEED_MAX = 2 ** 31 - 1;
+
+function parseArgs(args: readonly string[]): Result<Request, Problem> {
+  const files: string[] = [];
+  let protocolPath: string | null = null;
+  let seed: number | null = null;
+  for (let i = 0; i < args.length; i += 1) {
+    const arg = args[i] ?? '';
+    if (arg === '--json') continue;
+    if (arg === '--drill') {
+      const text = args[++i];
+      seed = text !== undefined && /^\d+$/.test(text) ? Number(text) : Number.NaN;
+      if (!(seed <= SEED_MAX)) {
+        return err(problem('rehearse --drill', `a whole number from 0 to ${SEED_MAX}`, text));
+      }
+    } else if (arg === '--protocol') {
+      protocolPath = args[++i] ?? null;
+      if (protocolPath === null) {
+        return err(problem('rehearse --protocol', 'a protocol file', undefined));
+      }
+    } else if (arg.startsWith('--')) {
+      return err(problem('rehearse', 'one of --drill, --protocol, --json', arg, 'unknown-option'));
+    } else files.push(arg);
+  }
+  const [casePath, ...more] = files;
+  if (casePath === undefined || more.length > 0 || seed === null) {
+    return err(problem('rehearse --drill', 'one case file, and no script', files));
+  }
+  return ok({ casePath, seed, protocolPath, asJson: args.includes('--json') });
+}
+
+async function loadCase(io: Io, request: Request): Promise<Result<DrillCase, Problem>> {
+  const spec = await readDocument(io, request.casePath, parseCase);
+  if (!spec.ok) return spec;
+  const protocol = await protocolFor(io, spec.value, request.protocolPath);
+  if (!protocol.ok) return protocol;
+  const tables = await loadPlanTables();
+  if (!tables.ok) return tables;
+  return ok({
+    spec: spec.value,
+    protocol: protocol.value,
+    protocolHash: hashText(canonicalText(protocol.value)),
+    plan: makeRunPlan(spec.value, protocol.value, tables.value),
+    tell: tellReadBack,
+  });
+}
+
+interface Drilled {
+  readonly drilled: DrillCase;
+  readonly plan: DrillPlan;
+  readonly ideal: IdealRun;
+  readonly score: DrillScore;
+}
+
+const ofKind = (cards: readonly CardScore[], kind: 'mishap' | 'foil') =>
+  cards.filter(({ shown }) => shown.card.kind === kind);
+const count = (cards: readonly CardScore[], is: (card: CardScore) => boolean) => ({
+  right: cards.filter(is).length,
+  of: cards.length,
+});
+
+function jsonOf({ drilled, plan, ideal, score }: Drilled) {
+  const shownAt = ({ card, shownAtMs }: ShownCard) => ({
+    ...card,
+    shownAtMs,
+    words: drillCardWords(card, drilled.spec),
+  });
+  return {
+    case: drilled.spec.id,
+    protocol: { id: drilled.protocol.id, revision: drilled.protocol.revision },
+    seed: plan.seed,
+    beginsAtMs: ideal.beganAtMs,
+    endsAtMs: ideal.endedAtMs,
+    cards: ideal.shown.map(shownAt),
+    score: {
+      cards: score.cards.map(({ shown, ...rest }) => ({ card: shown.card.id, ...rest })),
+      leftOut: score.leftOut,
+      breachesBeyond: score.breaches.length,
+      breachesOfIdeal: ideal.log.state.breaches.length,
+      wasted: score.wasted,
+      presses: ideal.presses,
+    },
+  };
+}
+
+const at = (ms: number): string => clockText(ms).padStart(8);
+
+function cardLines({ drilled, score, ideal }: Drilled): readonly string[] {
+  const { terminal } = drillSightTexts;
+  const lines = score.cards.flatMap(({ shown, firstRightMs, roomMs }) => {
+    const { card, shownAtMs } = shown;
+    const words = drillCardWords(card, drilled.spec);
+    const line = terminal.card({ at: at(shownAtMs), kind: terminal.kinds[card.kind], words });
+    if (card.kind !== 'mishap' || firstRightMs === null) return [line];
+    const taken = ideal.log.state.waysBack.find(({ mishap }) => mishap === card.mishap);
+    const told = terminal.taken({
+      wayBack: taken?.wayBack ?? card.wayBack,
+      subjects: card.subjects.join(' '),
+      after: clockText(firstRightMs),
+    });
+    return [line, told, ...(roomMs === null ? [] : [terminal.room(clockText(roomMs))])];
+  });
+  const never = ideal.shown.flatMap(({ card, shownAtMs }) => {
+    if (shownAtMs !== null) return [];
+    const words = drillCardWords(card, drilled.spec);
+    return [terminal.neverCame({ kind: terminal.kinds[card.kind], words })];
+  });
+  const all = [...lines, ...never];
+  return all.length === 0 ? [terminal.none] : all;
+}
+
+function textOf(done: Drilled): string {
+  const { drilled, plan, ideal, score } = done;
+  const { terminal } = drillSightTexts;
+  const mishaps = ofKind(score.cards, 'mishap');
+  const { takenBack, wrongSubject, wrongWay } = score.wasted;
+  return [
+    terminal.head({ caseId: drilled.spec.id, seed: plan.seed, count: plan.cards.length }),
+    terminal.stretch({ from: clockText(ideal.beganAtMs), until: clockText(ideal.endedAtMs) }),
+    ...cardLines(done).map((line) => `  ${line}`),
+    terminal.scoreHead,
+    ...[
+      terminal.score.rightFirst(count(mishaps, (c) => c.isRightFirst)),
+      terminal.score.inTime(count(mishaps, (c) => c.isInTime)),
+      terminal.score.leftAlone(count(ofKind(score.cards, 'foil'), (c) => c.isRightFirst)),
+      terminal.score.breaches(score.breaches.length),
+      terminal.score.own(ideal.log.state.breaches.length),
+      terminal.score.wasted(takenBack + wrongSubject + wrongWay),
+      terminal.score.presses(ideal.presses),
+    ].map((line) => `  ${line}`),
+    '',
+  ].join('\n');
+}
+
+/** Plays the ideal run of one drill. See the head of this file for the exit codes. */
+export async function runDrill(args: readonly string[], io: Io): Promise<ExitCode> {
+  const request = parseArgs(args);
+  if (!request.ok) return refuse(io, request.error);
+  const loaded = await loadCase(io, request.value);
+  if (!loaded.ok) return refuse(io, loaded.error);
+  const drilled = loaded.value;
+  const plan = drillPlan({ ...drilled, seed: request.value.seed });
+  const ideal = idealRun(drilled, plan);
+  const score = scoreDrill({ plan, log: ideal.log, ideal, nowMs: ideal.endedAtMs });
+  const done = { drilled, plan, ideal, score };
+  if (request.value.asJson) writeAnswer(io, jsonOf(done), { asJson: true });
+  else io.stdout(textOf(done));
+  return 0;
+}
