@@ -38,7 +38,7 @@ export interface ExposureChart {
   readonly expectedPerYear: number;
   /** Failures expected since the start, or since the last look. */
   readonly expected: number;
-  /** What raised the last flag that nobody has looked at; null without one. */
+  /** What raised a flag since the last look: the first point above the limit; null without one. */
   readonly openFlag: ChartPoint | null;
 }
 
@@ -110,7 +110,7 @@ export function exposureChart(o: {
     const ids = failed.map((life) => life.id);
     const point = { day, failed: ids, counted, chart, limit, isFlag: chart > limit };
     points.push(point);
-    if (point.isFlag) openFlag = point;
+    if (point.isFlag) openFlag ??= point;
   }
   const lastLook = looks.findLast((day) => day <= o.today) ?? Number.NEGATIVE_INFINITY;
   fallTo(Math.max(o.today, since));
