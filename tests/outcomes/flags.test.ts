@@ -81,10 +81,10 @@ describe('exposure CUSUM', () => {
   test.each([1, 2])('run lengths of the chart itself, failures %i times as often', (times) => {
     const dice = diceOf(11);
     const watched = watching(1, 100_000);
-    const limit = 2;
+    const limit = 1.5;
     let sum = 0;
     const runs = runSize({ long: 10_000, part: 400 });
-    const most = times === 1 ? 250 : 60;
+    const most = times === 1 ? 120 : 40;
     for (let run = 0; run < runs; run += 1) {
       const failures: Watched[] = [];
       for (let day = 0; failures.length < most; ) {

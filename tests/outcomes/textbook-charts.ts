@@ -147,7 +147,7 @@ export function ewmaRunLength(o: {
   });
 }
 
-const CELLS = 200;
+const CELLS = 60;
 
 /**
  * Mean number of expected failures until the exposure CUSUM for a doubled rate is above the limit, where
