@@ -31,10 +31,11 @@ async function judge(page: Page, theme: Theme): Promise<Verdict> {
   return { violations: lines, passes: passes.length };
 }
 
-/** The light look and one of the others in turn; all three in the long run. */
-function themesOf(looks: number): readonly Theme[] {
+/** The light look, and on every third screen one of the others in turn; all three on each in the long run. */
+function themesOf(screens: number): readonly Theme[] {
   if (isLong) return THEMES;
-  return ['light', looks % 4 === 0 ? 'dark' : 'amber'];
+  if (screens % 3 !== 0) return ['light'];
+  return ['light', screens % 2 === 0 ? 'dark' : 'amber'];
 }
 
 test('the check finds a planted fault of each kind that it is relied on for', async () => {
@@ -49,19 +50,20 @@ test('the check finds a planted fault of each kind that it is relied on for', as
   expect(ids).toEqual(expect.arrayContaining(['color-contrast', 'button-name', 'image-alt']));
 });
 
-test('no screen breaks a rule, in the light look and in another', async () => {
+test('no screen breaks a rule in the light look, nor any that is looked at in another', async () => {
   const served = await serveOneByOne();
   const browser = await launchBrowser();
   const context = await browser.newContext({ viewport: { width: 1180, height: 820 } });
   await watchPictures(context);
   const page = await context.newPage();
   const found: string[] = [];
+  let screens = 0;
   let looks = 0;
   let fewestPasses = Number.POSITIVE_INFINITY;
   await visitEveryScreen(page, {
     address: served.address,
     look: async (screen) => {
-      for (const theme of themesOf(looks)) {
+      for (const theme of themesOf(screens)) {
         await setTheme(page, theme);
         const { violations, passes } = await judge(page, theme);
         found.push(...violations.map((line) => `${screen}, ${theme}: ${line}`));
@@ -69,6 +71,7 @@ test('no screen breaks a rule, in the light look and in another', async () => {
         else expect(passes + violations.length).toBeGreaterThan(0);
         looks += 1;
       }
+      screens += 1;
     },
   });
   await browser.close();

@@ -10,6 +10,7 @@ import {
   readBar,
   readRecords,
   rehearse,
+  storedPresses,
   waitForRecords,
 } from '../tools/chair-driver.ts';
 
@@ -70,7 +71,7 @@ test('who reads the record of a running case presses nothing in it', async () =>
   await openToday(page, served.address);
   await rehearse(page, { title: 'Two upper central veneers', speed: 1 });
   await pressOnce(page);
-  const { records } = await readRecords(page);
+  const presses = await storedPresses(page);
   await page.goBack();
   await page
     .getByRole('button', { name: /^Record of / })
@@ -87,7 +88,7 @@ test('who reads the record of a running case presses nothing in it', async () =>
   await page.goForward();
   await page.getByRole('link', { name: 'Chair' }).click();
   await page.locator('main.chair').waitFor();
-  expect((await readRecords(page)).records).toBe(records);
+  expect(await storedPresses(page)).toBe(presses);
 });
 
 test('two quick taps begin one case, and take back one press', async () => {

@@ -22,7 +22,7 @@ import {
   spread,
 } from './latency-rig.ts';
 
-const DUES = runSize({ long: 24, part: 6 });
+const DUES = runSize({ long: 24, part: 4 });
 const IDLE_MS = 4000;
 const FRAME_MS = 1000 / 60;
 /** Loose bounds for a busy machine; the aims are one and a half times the bare page, and 10 ms. */

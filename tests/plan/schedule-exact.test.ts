@@ -3,11 +3,12 @@ import { activitiesOf } from '../../src/plan/activities.ts';
 import { openingState } from '../../src/plan/opening-state.ts';
 import { makeRunPlan } from '../../src/plan/run-plan.ts';
 import { solveActivities } from '../../src/plan/solve-activities.ts';
+import { runSize } from '../tools/run-size.ts';
 import { assertKept } from './assert-kept.ts';
 import { isProvenImpossible, solveExactly } from './exact-solver.ts';
 import { randomCase } from './random-cases.ts';
 
-const CASES = 200;
+const CASES = runSize({ long: 200, part: 60 });
 const GAP_MAX = 0.01;
 
 interface Compared {
@@ -37,7 +38,7 @@ async function compare(seed: number): Promise<Compared> {
 }
 
 /** HiGHS 1.15 proves how short each case can be; see exact-solver.ts. */
-test('200 random cases of up to six units are within 1 % of the proven optimum', async () => {
+test(`${CASES} random cases of up to six units are within 1 % of the proven optimum`, async () => {
   const all: Compared[] = [];
   for (let seed = 1; seed <= CASES; seed += 1) all.push(await compare(seed));
   const finished = all.filter((c) => c.proof === 'optimum');

@@ -29,7 +29,7 @@ interface Run {
 }
 
 const WRITTEN = 30;
-const CUTS = runSize({ long: 20, part: 6 });
+const CUTS = runSize({ long: 20, part: 4 });
 const WRITTEN_LATER = 5;
 /** A cut of whole records does no harm; these fall inside one. */
 const CONTROL_CUTS = [1, 17, 60, 130, 250];
