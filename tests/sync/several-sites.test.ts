@@ -107,6 +107,29 @@ it('says what is wrong with what a hub is asked for', async () => {
   expect(await asked('--copies', '0a1b2c3d4e', '--host', '0.0.0.0')).toMatch(/^--host: expected/);
 });
 
+/** The hub has what it is sent delivered under names that would do something at the site. */
+async function triesToReachIn(on: SeveralSites, site: TestSite): Promise<void> {
+  const hub = await on.inHub(site);
+  const names = [
+    '$JS.API.STREAM.PURGE.J',
+    `$JS.${site.site}.API.STREAM.PURGE.J`,
+    `k.${site.site}.${DEVICE}.case-1.1.0123456789abcdef`,
+  ];
+  for (const name of names) {
+    // A server delivers only where somebody listens to this very name.
+    hub.subscribe(name, { callback: () => undefined });
+    await hub.flush();
+    const config = { deliver_subject: name, headers_only: true, ack_policy: 'none' };
+    const made = await hub.request(
+      `$JS.${site.site}.API.CONSUMER.CREATE.J`,
+      JSON.stringify({ stream_name: 'J', config }),
+    );
+    expect(made.string()).toContain('consumer_create_response');
+  }
+  await pause(1500);
+  await hub.close();
+}
+
 /** As much of an answer as is read. */
 const answer = (value: object, code = 0) =>
   ({ string: () => JSON.stringify(value), headers: { code, get: () => '' } }) as unknown as Msg;
@@ -280,6 +303,9 @@ await serverSuite('several sites', (server) => {
         const [a] = on.sites;
         expect(await stateInHub(on, a, 'F')).toBe(100);
         expect(await stateInHub(on, a, 'K')).toBeNull();
+        await triesToReachIn(on, a);
+        expect(await everything(stores[0] as ClinicStore)).toHaveLength(COUNT);
+        expect(await everything(stores[0] as ClinicStore, 'K')).toHaveLength(100);
         // A copy keeps what is erased.
         for (const stream of ['J', 'K'] as const) {
           await eraseAt({ seeds: a.seeds, port: a.running.port }, stream, 1);
