@@ -44,6 +44,8 @@ it('tells the place that a tablet has from the one that it left', async () => {
   expect(left).toHaveTextContent('Left the store and joined again: now Chair 2b');
   expect(left).not.toHaveTextContent(/not heard|handed over|Runs/i);
   expect(within(left).queryByRole('button', { name: 'Rename Chair 2' })).toBeNull();
+  const putOut = { name: 'Put out the place that Chair 2 left' };
+  expect(within(left).getByRole('button', putOut)).toBeEnabled();
   const rows = screen.getAllByRole('listitem').map((each) => each.getAttribute('aria-label'));
   expect(rows.filter((name) => name?.startsWith('Chair'))).toEqual(['Chair 2b', 'Chair 2']);
 });

@@ -137,8 +137,10 @@ describe('the chair of another tablet’s case', () => {
     expect(looking(4000, [unheard])).toMatchObject({ take: null, words });
     // Two beats of two seconds have passed, and what they say would have been told.
     expect(looking(5000, [unheard])).toMatchObject({ take: 'with-reason' });
+    // The screen was drawn last before the line opened.
+    expect(looking(-900, [unheard])).toMatchObject({ take: null, words });
     // The tablet's own clock was put back meanwhile.
-    expect(looking(-1, [unheard])).toMatchObject({ take: 'with-reason' });
+    expect(looking(-3_600_000, [unheard])).toMatchObject({ take: 'with-reason' });
     expect(looking(0, [row()])).toMatchObject({ words: 'This case runs on Chair 2. Press there.' });
   });
 

@@ -67,8 +67,8 @@ export function isLooking(
   nowWallMs: number,
 ): boolean {
   if (lookingSinceWallMs === null) return false;
-  const forMs = nowWallMs - lookingSinceWallMs;
-  return forMs >= 0 && forMs < LOOKS_FOR_MS;
+  // A screen may still show the second before the line opened.
+  return Math.abs(nowWallMs - lookingSinceWallMs) < LOOKS_FOR_MS;
 }
 
 /** Heard of just now, by this tablet's clock. One that was put out is heard of no more. */

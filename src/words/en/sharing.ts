@@ -157,6 +157,7 @@ export const sharing = {
   renameDo: 'Rename it',
   putOut: 'Put out',
   putOutName: (name: string): string => `Put out ${name}`,
+  putOutEarlierName: (name: string): string => `Put out the place that ${name} left`,
   putOutTitle: (name: string): string => `Put out ${name}`,
   putOutDoes: [
     'The server lets it in no more, and what it sends from now on is not shown.',

@@ -96,7 +96,7 @@ function Row(o: { readonly row: TabletRow; readonly onOpen: (open: Open) => void
           )}
           {!row.isThis && (
             <Button
-              name={sharingWords.putOutName(name)}
+              name={isIn ? sharingWords.putOutName(name) : sharingWords.putOutEarlierName(name)}
               onPress={() => onOpen({ what: 'put-out', device })}
             >
               {sharingWords.putOut}
@@ -183,7 +183,15 @@ function PutOut({ row, onClose }: RowSheetProps) {
     return out;
   };
   return (
-    <Sheet open title={sharingWords.putOutTitle(row.name)} onClose={onClose}>
+    <Sheet
+      open
+      title={
+        row.isEarlier === true
+          ? sharingWords.putOutEarlierName(row.name)
+          : sharingWords.putOutTitle(row.name)
+      }
+      onClose={onClose}
+    >
       <ul className="tablets-lines">
         {sharingWords.putOutDoes.map((line) => (
           <li key={line}>{line}</li>
