@@ -43,3 +43,9 @@ export interface Pen {
   /** Given up, and taken by nobody yet. */
   readonly given: { readonly to: string | null; readonly toName: string } | null;
 }
+
+/** The pen at a place of the log, by the entries before it. */
+export interface PenPoint extends Pen {
+  /** The case was signed before that place, whether or not that was taken back. */
+  readonly wasClosed: boolean;
+}

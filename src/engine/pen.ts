@@ -1,7 +1,7 @@
 /** The pen of a case: who may write it, and how it goes from one tablet to another. */
 import { err, ok, type Result } from '../base/result.ts';
 import { type Command, type Refusal, refusal } from './commands.ts';
-import type { Pen, PenTaken } from './pen-types.ts';
+import type { Pen, PenPoint, PenTaken } from './pen-types.ts';
 import type { CaseEvent, CaseState } from './types.ts';
 
 type Of<K extends Command['do']> = Extract<Command, { do: K }>;
@@ -56,3 +56,50 @@ export function decideTakePen(
 /** Whether the clocks of the tablet that takes the pen are other clocks than those before. */
 export const isElsewhere = ({ pen }: CaseState, { tablet }: Pick<PenTaken, 'tablet'>): boolean =>
   pen.holder !== tablet;
+
+/** Before the first entry of a case. */
+export const PEN_START: PenPoint = { holder: null, name: null, given: null, wasClosed: false };
+
+/** Who holds the pen behind an event. */
+export function penAfter(before: PenPoint, event: CaseEvent): PenPoint {
+  switch (event.type) {
+    case 'case-opened':
+      return { ...before, holder: event.tablet ?? null };
+    case 'pen-given': {
+      const { tablet: holder, name, to, toName } = event;
+      return { ...before, holder, name, given: { to, toName } };
+    }
+    case 'pen-taken':
+      return { ...before, holder: event.tablet, name: event.name, given: null };
+    case 'case-closed':
+      return { ...before, wasClosed: true };
+    default:
+      return before;
+  }
+}
+
+/**
+ * Whether an event may stand at its place in the name of whoever wrote it.
+ * @param o.isWriter whether that was the tablet that the case names so.
+ */
+export function mayWrite(
+  { holder, given, wasClosed }: PenPoint,
+  {
+    event,
+    isWriter,
+  }: { readonly event: CaseEvent; readonly isWriter: (tablet: string) => boolean },
+): boolean {
+  switch (event.type) {
+    case 'case-opened':
+      return event.tablet === undefined || isWriter(event.tablet);
+    case 'pen-taken': {
+      if (!isWriter(event.tablet)) return false;
+      if (event.from === 'gone') return true;
+      if (event.from === 'closed') return wasClosed;
+      const isForIt = given?.to == null || isWriter(given.to) || holder === event.tablet;
+      return given !== null && isForIt;
+    }
+    default:
+      return given === null && (holder === null || isWriter(holder));
+  }
+}

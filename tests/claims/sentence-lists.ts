@@ -363,7 +363,7 @@ const NOT_YET: readonly Group[] = [
       `,
       pen: `
         at closedAt gaveUp gaveUpAny giveUnsent givenAny givenHere givenOther heard lineOf notGiven
-        lastHeard looking lookingFor neverHeard notHeard openOn putOut putOutAt refused runsOn silentAt standsStill toOne twoEnds twoEndsHere twoEndsThere
+        lastHeard looking lookingFor neverHeard notHeard openOn putOut putOutAt refused runsOn silentAt standsStill toOne twoEnds twoEndsHere twoEndsThere twoEndsWithoutPen
       `,
       part: `
         notSaved partSaved saved screenHeld screenMaySleep soundOff soundOn undoNothing

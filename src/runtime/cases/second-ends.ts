@@ -24,6 +24,8 @@ export interface SecondEndRow {
   readonly presses: number;
   /** The pen was taken in that end. */
   readonly hasPen: boolean;
+  /** Its tablet did not hold the pen where it begins. */
+  readonly withoutPen?: true;
 }
 
 export interface KeptEnd extends SecondEnd {
@@ -37,6 +39,7 @@ const endSchema = v.object({
   tablet: v.string(),
   name: v.nullable(v.string()),
   entries: v.pipe(v.array(entrySchema), v.minLength(1)),
+  withoutPen: v.exactOptional(v.literal(true)),
 });
 
 type Documents = Pick<Journal, 'documents'>;
@@ -76,18 +79,34 @@ export async function keepSecondEnd(
   if (!kept.ok) return kept;
   for (const before of kept.value) {
     const entries = extended(before.entries, end.entries);
-    if (entries === before.entries) return ok({ isMore: false });
-    if (entries !== null) return put({ journal, epoch }, { ...before, entries });
+    if (entries === null) continue;
+    const isSame = before.entries[0]?.hash === end.entries[0]?.hash;
+    // Who had the pen may be known better now: then the word of this time counts.
+    const of = isSame ? end : before;
+    const isToldSo = of.withoutPen === before.withoutPen && of.tablet === before.tablet;
+    if (entries === before.entries && isToldSo) return ok({ isMore: false });
+    return put({ journal, epoch }, { ...of, entries });
   }
   return put({ journal, epoch }, end);
 }
 
+const idOf = ({ caseId, entries }: KeptEnd): string =>
+  `${caseId}.${entries[0]?.hash.slice(0, 16) ?? ''}`;
+
+/** Forgets one that is none any more. Errors: the journal's. */
+export function dropSecondEnd(
+  { journal, epoch }: { readonly journal: Documents; readonly epoch: number },
+  end: KeptEnd,
+) {
+  return journal.documents.delete({ kind: SECOND_END, id: idOf(end), epoch });
+}
+
 async function put(
   { journal, epoch }: { readonly journal: Documents; readonly epoch: number },
-  { caseId, tablet, name, entries }: KeptEnd,
+  end: KeptEnd,
 ): JournalResult<{ readonly isMore: boolean }> {
-  const id = `${caseId}.${entries[0]?.hash.slice(0, 16) ?? ''}`;
-  const value = { caseId, tablet, name, entries };
+  const id = idOf(end);
+  const value = { caseId: end.caseId, ...asEnd(end) };
   const stored = await journal.documents.put({ kind: SECOND_END, id, value, epoch });
   return stored.ok ? ok({ isMore: true }) : stored;
 }
@@ -96,12 +115,13 @@ const countPresses = (entries: readonly JournalEntry[]): number =>
   new Set(entries.map(({ press }) => press)).size;
 
 export function secondEndRows(ends: readonly KeptEnd[]): readonly SecondEndRow[] {
-  return ends.map(({ caseId, tablet, name, entries }) => ({
+  return ends.map(({ caseId, tablet, name, entries, withoutPen }) => ({
     caseId,
     tablet,
     name,
     presses: countPresses(entries),
-    hasPen: entries.some(({ event }) => event.type === 'pen-taken'),
+    hasPen: !withoutPen && entries.some(({ event }) => event.type === 'pen-taken'),
+    ...(withoutPen && { withoutPen }),
   }));
 }
 
@@ -174,7 +194,7 @@ export function goingOn(
     const common = main.entries.slice(0, first.seq);
     const last = common.at(-1);
     const holds = verifyChain(end.entries, last ? pointAfter(last) : CHAIN_START).firstBad === null;
-    if (!holds || !goesOnBefore(end.entries, rest)) {
+    if (end.withoutPen || !holds || !goesOnBefore(end.entries, rest)) {
       apart.push(asEnd(end));
       continue;
     }

@@ -42,7 +42,10 @@ export type Conflict =
       /** Number of the first entry that differs, from 0. */
       readonly at: number;
       /** The first is the one in this tablet's journal. */
-      readonly sides: readonly (Teller & { readonly entries: number })[];
+      readonly sides: readonly (Teller & {
+        readonly entries: number;
+        readonly withoutPen?: true;
+      })[];
     }
   | {
       readonly kind: 'material';
@@ -190,12 +193,13 @@ export const forkConflicts = (forks: readonly Fork[]): readonly Conflict[] =>
     kind: 'fork',
     id: caseId,
     at,
-    sides: ends.map(({ device, entries }) => ({
+    sides: ends.map(({ device, entries, withoutPen }) => ({
       tablet: device,
       // Who pressed stands in the record; here only the tablets are told apart.
       by: null,
       atWallMs: entries[0]?.stamp.wallMs ?? 0,
       entries: entries.length,
+      ...(withoutPen && { withoutPen }),
     })),
   }));
 

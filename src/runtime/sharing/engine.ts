@@ -17,6 +17,7 @@ import { ClinicHeads } from '../anchors/clinic-heads.ts';
 import { Brought } from './brought.ts';
 import { CLOSED, type EngineParts } from './engine-parts.ts';
 import { type Fork, keepForks, readForks } from './forks.ts';
+import type { Writes } from './join-entries.ts';
 import { knownStatements } from './known-statements.ts';
 import { forgottenOf, tombstoneMark } from './marks.ts';
 import { OwnThings } from './own-things.ts';
@@ -177,7 +178,6 @@ export class Engine {
 
   async start(): Promise<void> {
     const { crypto, database, journal, membership, epoch, bring, nowWallMs } = this.#parts;
-    const brought = this.#brought;
     await readAnewIfOther(database, this.#parts.version);
     const at = await readOne(database, WENT_BACK);
     this.#wentBackAtWallMs = typeof at === 'number' ? at : null;
@@ -197,7 +197,8 @@ export class Engine {
       crypto,
       membership: () => this.membership,
       epoch,
-      brought,
+      brought: this.#brought,
+      writes: this.#writes,
       learn: (statements) => this.#opened.learn(statements),
       isBusy: (caseId) => isOpenHere(this.#parts.running(), caseId),
       tell: (news) => {
@@ -250,7 +251,7 @@ export class Engine {
       isOpen: () => this.#state.line === 'open',
       nowWallMs,
       onHeard: () => {
-        this.#writesAs.hear(this.heard, { journal, epoch: epoch() });
+        if (this.#writesAs.hear(this.heard, { journal, epoch: epoch() })) this.#joinAgain();
         this.#changed({ isUrgent: false });
       },
       nextCount: () => this.#count.next(),
@@ -332,6 +333,20 @@ export class Engine {
     this.#changed({ isUrgent: false });
   }
 
+  readonly #writes: Writes = (device, tablet) => {
+    const own = { device: this.membership.device, tablet: this.#parts.tablet() };
+    return this.#writesAs.isWriter({ device, tablet }, { members: this.members, own });
+  };
+
+  /** It is known better who writes as whom: what was kept apart may follow after all. */
+  #joinAgain(): void {
+    void this.#inLine(async () => {
+      await this.#parts.database.change((await this.#take?.again()) ?? []);
+      this.#isDirty.forks = true;
+      await this.#lookAgain();
+    }).catch(() => undefined);
+  }
+
   async #isDeleted(caseId: string): Promise<boolean> {
     return (await this.#parts.database.get('offered', tombstoneMark(caseId))) !== undefined;
   }
@@ -369,7 +384,12 @@ export class Engine {
       this.#changed({ isUrgent: false });
     }
     if (!forks) return;
-    this.#forks = await readForks({ database, journal, device: this.membership.device });
+    this.#forks = await readForks({
+      database,
+      journal,
+      device: this.membership.device,
+      writes: this.#writes,
+    });
     this.#isDirty.forks = false;
     const { epoch, bring } = this.#parts;
     const { forks: all, members } = this;

@@ -6,14 +6,16 @@ import type { Journal, JournalEntry, JournalNews } from '../../storage/journal-t
 import type { Members } from '../../sync/sealed-types.ts';
 import type { SharingDatabase } from '../../sync/sharing-database.ts';
 import { SECOND_END } from '../cases/second-end-kind.ts';
-import { keepSecondEnd } from '../cases/second-ends.ts';
-import { otherEnds, pieceOf } from './join-entries.ts';
+import { dropSecondEnd, keepSecondEnd, readSecondEnds } from '../cases/second-ends.ts';
+import { otherEnds, pieceOf, type Writes } from './join-entries.ts';
 
 export interface ForkEnd {
   /** Id of the tablet that gave it; empty where that is not known. */
   readonly device: string;
   /** From the first entry that differs. */
   readonly entries: readonly JournalEntry[];
+  /** That tablet did not hold the pen there. */
+  readonly withoutPen?: true;
 }
 
 export interface Fork {
@@ -30,6 +32,7 @@ export async function readForks(o: {
   readonly journal: Pick<Journal, 'read'>;
   /** The tablet itself. */
   readonly device: string;
+  readonly writes: Writes;
 }): Promise<readonly Fork[]> {
   const held = await o.database.all('held');
   const forks: Fork[] = [];
@@ -38,7 +41,7 @@ export async function readForks(o: {
     if (!reading.ok) throw new Error(reading.error.code);
     const { entries } = reading.value;
     const pieces = held.flatMap((each) => (each.caseId === caseId ? (pieceOf(each) ?? []) : []));
-    const ends = otherEnds(entries, pieces);
+    const ends = otherEnds(entries, pieces, o.writes);
     const mark = await o.database.get('cases', caseId);
     for (const at of new Set(ends.map((end) => end.at))) {
       const device = mark?.from.findLast((part) => part.at <= at)?.device ?? o.device;
@@ -56,7 +59,7 @@ export async function readForks(o: {
  */
 export async function keepForks(o: {
   readonly forks: readonly Fork[];
-  readonly journal: Pick<Journal, 'documents'>;
+  readonly journal: Pick<Journal, 'documents' | 'read'>;
   readonly epoch: number | null;
   readonly members: Members;
   readonly tell: (news: JournalNews) => void;
@@ -64,10 +67,29 @@ export async function keepForks(o: {
   const { forks, journal, epoch, members, tell } = o;
   if (epoch === null) return;
   for (const { caseId, ends } of forks) {
-    for (const { device: tablet, entries } of ends.slice(1)) {
+    for (const { device: tablet, ...end } of ends.slice(1)) {
       const name = members.get(tablet)?.name ?? null;
-      const kept = await keepSecondEnd({ journal, epoch }, { caseId, tablet, name, entries });
+      const kept = await keepSecondEnd({ journal, epoch }, { caseId, tablet, name, ...end });
       if (kept.ok && kept.value.isMore) tell({ type: 'document', kind: SECOND_END, id: caseId });
     }
+  }
+  await dropJoined({ journal, epoch, tell });
+}
+
+/** What was kept apart because its tablet had no pen is no second end once it follows in the journal. */
+async function dropJoined(o: {
+  readonly journal: Pick<Journal, 'documents' | 'read'>;
+  readonly epoch: number;
+  readonly tell: (news: JournalNews) => void;
+}): Promise<void> {
+  const { journal, epoch, tell } = o;
+  const kept = await readSecondEnds(journal);
+  for (const end of kept.ok ? kept.value : []) {
+    const [first] = end.entries;
+    if (!end.withoutPen || first === undefined) continue;
+    const reading = await journal.read(end.caseId);
+    if (!reading.ok || reading.value.entries[first.seq]?.hash !== first.hash) continue;
+    const dropped = await dropSecondEnd({ journal, epoch }, end);
+    if (dropped.ok) tell({ type: 'document', kind: SECOND_END, id: end.caseId });
   }
 }

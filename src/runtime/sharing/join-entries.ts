@@ -3,6 +3,8 @@
  * follows; what comes too early waits for what is before it; where another entry stands already, the two are
  * two ends of one case, and the piece is kept apart whole. Pure.
  */
+import { mayWrite, PEN_START, penAfter } from '../../engine/pen.ts';
+import type { PenPoint } from '../../engine/pen-types.ts';
 import { CHAIN_START, verifyChain } from '../../storage/hash-chain.ts';
 import type { JournalEntry } from '../../storage/journal-types.ts';
 import { parseEntry } from '../../storage/parse-stored.ts';
@@ -47,6 +49,42 @@ export interface Joined {
   readonly left: readonly Piece[];
 }
 
+/** Whether a tablet, by its id in the clinic, is the one that a case names so. */
+export type Writes = (device: string, tablet: string) => boolean;
+
+/** Where nothing is known of who writes as whom. */
+const ANYBODY: Writes = () => true;
+
+/** The pen behind every entry of a chain that grows. */
+class Pens {
+  readonly #writes: Writes;
+  #point = PEN_START;
+  #count = 0;
+
+  constructor(writes: Writes) {
+    this.#writes = writes;
+  }
+
+  behind(chain: readonly JournalEntry[]): PenPoint {
+    for (; this.#count < chain.length; this.#count += 1) {
+      const { event } = chain[this.#count] ?? {};
+      if (event !== undefined) this.#point = penAfter(this.#point, event);
+    }
+    return this.#point;
+  }
+
+  /** How many of these entries behind a chain their tablet may have written, from the first on. */
+  allowed(point: PenPoint, { device, entries }: Pick<Piece, 'device' | 'entries'>): number {
+    let pen = point;
+    for (const [n, { event }] of entries.entries()) {
+      const isWriter = (tablet: string): boolean => this.#writes(device, tablet);
+      if (!mayWrite(pen, { event, isWriter })) return n;
+      pen = penAfter(pen, event);
+    }
+    return entries.length;
+  }
+}
+
 /** How a piece stands to a chain. */
 function standing(
   chain: readonly JournalEntry[],
@@ -64,17 +102,30 @@ function standing(
   return next.prev === (chain.at(-1)?.hash ?? next.prev) ? 'fits' : 'other';
 }
 
-/** @param chain what this tablet has of the case; its chain holds. */
-export function joinEntries(chain: readonly JournalEntry[], pieces: readonly Piece[]): Joined {
+/**
+ * @param chain what this tablet has of the case; its chain holds.
+ * @param writes who writes as whom: entries of a tablet that did not hold the pen are left.
+ */
+export function joinEntries(
+  chain: readonly JournalEntry[],
+  pieces: readonly Piece[],
+  writes = ANYBODY,
+): Joined {
   let known = chain;
+  const pens = new Pens(writes);
   const joined: Piece[] = [];
+  const barred: Piece[] = [];
   let left = pieces.toSorted((a, b) => a.at - b.at || (a.subject < b.subject ? -1 : 1));
   for (;;) {
     const fitting = left.find((piece) => standing(known, piece) === 'fits');
-    if (fitting === undefined) return { chain: known, joined, left };
-    known = [...known, ...fitting.entries.slice(Math.max(0, known.length - fitting.at))];
-    joined.push(fitting);
+    if (fitting === undefined) return { chain: known, joined, left: [...barred, ...left] };
+    const entries = fitting.entries.slice(Math.max(0, known.length - fitting.at));
+    const count = pens.allowed(pens.behind(known), { ...fitting, entries });
+    known = [...known, ...entries.slice(0, count)];
+    (count === entries.length ? joined : barred).push(fitting);
     left = left.filter((piece) => piece !== fitting);
+    // What was written without the pen may stand here all the same, by the word of the tablet that had it.
+    if (count > 0) left = [...left, ...barred.splice(0)];
   }
 }
 
@@ -84,16 +135,28 @@ export interface OtherEnd {
   readonly at: number;
   readonly device: string;
   readonly entries: readonly JournalEntry[];
+  /** That tablet did not hold the pen there. */
+  readonly withoutPen?: true;
 }
 
-interface GrowingEnd extends Omit<OtherEnd, 'entries'> {
+interface GrowingEnd {
+  readonly at: number;
+  device: string;
   entries: readonly JournalEntry[];
+  isAllowed: boolean;
 }
 
 /** Puts entries behind the end that they follow, or that has the first of them already. Whether there is one. */
-function follows(ends: readonly GrowingEnd[], entries: readonly JournalEntry[]): boolean {
+function follows(
+  ends: readonly GrowingEnd[],
+  { entries, device, isAllowed }: Omit<GrowingEnd, 'at'>,
+): boolean {
   const [first] = entries;
   for (const end of ends) {
+    // Others may have handed it on before the tablet that pressed it did.
+    if (isAllowed && !end.isAllowed && end.entries[0]?.hash === first?.hash) {
+      Object.assign(end, { device, isAllowed });
+    }
     const known = end.entries.findIndex(({ hash }) => hash === first?.hash);
     const isNext = end.entries.at(-1)?.hash === first?.prev;
     if (known < 0 && !isNext) continue;
@@ -108,20 +171,28 @@ function follows(ends: readonly GrowingEnd[], entries: readonly JournalEntry[]):
 export function otherEnds(
   chain: readonly JournalEntry[],
   pieces: readonly Piece[],
+  writes = ANYBODY,
 ): readonly OtherEnd[] {
+  const pens = new Pens(writes);
   const ends: GrowingEnd[] = [];
   const rest: Piece[] = [];
   for (const piece of pieces.toSorted((a, b) => a.at - b.at || (a.subject < b.subject ? -1 : 1))) {
     const from = piece.entries.findIndex(
-      ({ seq, hash }) => chain[seq] !== undefined && chain[seq].hash !== hash,
+      ({ seq, hash, prev }) =>
+        (chain[seq] !== undefined && chain[seq].hash !== hash) ||
+        (seq > 0 && seq === chain.length && prev === chain[seq - 1]?.hash),
     );
     const first = piece.entries[from];
-    if (first === undefined) rest.push(piece);
-    else {
-      const entries = piece.entries.slice(from);
-      if (!follows(ends, entries)) ends.push({ at: first.seq, device: piece.device, entries });
+    const { device } = piece;
+    const entries = piece.entries.slice(Math.max(0, from));
+    const point = new Pens(writes).behind(chain.slice(0, first?.seq ?? 0));
+    const isAllowed = first === undefined || pens.allowed(point, { device, entries: [first] }) > 0;
+    const isBehind = first !== undefined && first.seq === chain.length;
+    if (first === undefined || (isBehind && isAllowed)) rest.push(piece);
+    else if (!follows(ends, { device, entries, isAllowed })) {
+      ends.push({ at: first.seq, device, entries, isAllowed });
     }
   }
-  for (const piece of rest) follows(ends, piece.entries);
-  return ends;
+  for (const { device, entries } of rest) follows(ends, { device, entries, isAllowed: false });
+  return ends.map(({ isAllowed, ...end }) => (isAllowed ? end : { ...end, withoutPen: true }));
 }

@@ -23,7 +23,7 @@ import { isOfADesk } from '../facts/desk-facts.ts';
 import { type Fact, factDocument, keepFact, readFact } from '../facts/fact.ts';
 import { CAME_IN, CLINIC_DESK, readThisTablet } from '../facts/this-tablet.ts';
 import type { Brought } from './brought.ts';
-import { joinEntries, type Piece, pieceOf } from './join-entries.ts';
+import { joinEntries, type Piece, pieceOf, type Writes } from './join-entries.ts';
 import { factMark, goneMark, isDemonstration, offered, tombstoneMark } from './marks.ts';
 import { isOfOtherSite } from './of-clinic.ts';
 import { forgetCase, grown } from './own-things.ts';
@@ -36,6 +36,8 @@ export interface TakeInParts {
   readonly membership: () => Membership;
   /** The writer's epoch; null while another window writes. */
   readonly epoch: () => number | null;
+  /** Who writes cases as whom. */
+  readonly writes: Writes;
   readonly brought: Brought;
   /** Statements about tablets that came among the facts. */
   readonly learn: (statements: readonly SignedStatement[]) => void;
@@ -43,7 +45,7 @@ export interface TakeInParts {
   readonly isBusy: (caseId: string) => boolean;
   /** Tells this window of what was kept. */
   readonly tell: (news: readonly JournalNews[]) => void;
-  /** Entries were put apart. */
+  /** Entries were put apart, or are so no more. */
   readonly onHeld: () => void;
   /** Entries came of a case that was deleted here. What this part notes of it is kept right after. */
   readonly onDeleted: (caseId: string) => void;
@@ -218,7 +220,7 @@ export class TakeIn {
     if (!reading.ok) throw new NotKept(reading.error.code);
     const here = reading.value.entries;
     const pieces = [...before, ...fresh].flatMap((held) => pieceOf(held) ?? []);
-    const { chain, joined, left } = joinEntries(here, pieces);
+    const { chain, joined, left } = joinEntries(here, pieces, this.#parts.writes);
     const added = chain.slice(here.length);
     // Where another tablet goes on with what runs here, nothing may be pressed behind its back.
     const isTaken = added.some(({ event }) => event.type === 'pen-taken');
@@ -228,6 +230,7 @@ export class TakeIn {
     if (added.length > 0 && !(await this.#adopt(portion, { caseId, chain, added }))) return;
     const isLeft = new Set(left.map(({ subject }) => subject));
     const drop = before.filter(({ subject }) => !isLeft.has(subject));
+    if (drop.length > 0) this.#parts.onHeld();
     portion.changes.push(
       ...drop.map(
         (each): Change => ({

@@ -16,14 +16,13 @@ export function PenEnds({ running }: { readonly running: RunningCase }) {
     .map((end) => {
       const name = tabletName(sharing, end.tablet, end.name);
       const { presses } = end;
+      const here = end.withoutPen ? penWords.twoEndsWithoutPen : penWords.twoEndsHere;
       return (
         <Banner
           key={`${end.tablet} ${presses}`}
           tone={end.hasPen ? 'broken' : 'attention'}
           words={penWords.twoEnds}
-          advice={
-            end.hasPen ? penWords.twoEndsThere(name) : penWords.twoEndsHere({ name, presses })
-          }
+          advice={end.hasPen ? penWords.twoEndsThere(name) : here({ name, presses })}
           action={
             <Button size="chair" onPress={() => navigate(`/record/${running.caseId}`)}>
               {penWords.toRecord}

@@ -42,6 +42,7 @@ export const conflict = {
   forkCase: 'A case',
   forkSide: (entries: number): string =>
     plural(entries, { one: '1 entry', other: `${entries} entries` }),
+  withoutPen: 'That tablet did not hold the pen at that place.',
   forkTodo:
     'One case was written on two tablets. Both ends are kept, and its record shows both. Nobody has to choose.',
   toRecord: 'To the record',

@@ -69,6 +69,11 @@ export const pen = {
   twoEnds: 'This case has two ends.',
   twoEndsThere: (name: string): string =>
     `${name} took the case over and goes on with it. What is pressed here is kept as the second end.`,
+  twoEndsWithoutPen: (o: { readonly name: string; readonly presses: number }): string =>
+    plural(o.presses, {
+      one: `1 press of ${o.name} is kept apart: that tablet did not hold the pen. The record shows it.`,
+      other: `${o.presses} presses of ${o.name} are kept apart: that tablet did not hold the pen. The record shows them.`,
+    }),
   twoEndsHere: (o: { readonly name: string; readonly presses: number }): string =>
     plural(o.presses, {
       one: `1 press of ${o.name} does not follow on this end. It is kept apart; the record shows it.`,

@@ -235,7 +235,12 @@ function ForkEnds({ conflict }: { readonly conflict: Of<'fork'> }) {
       title={conflictWords.forkTitle({ title, at: at + 1 })}
       sides={conflict.sides.map((side) => ({
         ...side,
-        shown: <p>{conflictWords.forkSide(side.entries)}</p>,
+        shown: (
+          <>
+            <p>{conflictWords.forkSide(side.entries)}</p>
+            {side.withoutPen && <p>{conflictWords.withoutPen}</p>}
+          </>
+        ),
       }))}
     >
       <p>{conflictWords.forkTodo}</p>
