@@ -3,7 +3,16 @@
  * thing is done after the other, a step of the loop is over only when nothing is under way, and what is drawn
  * at random comes from the seed.
  */
-import { createECDH, createHash, webcrypto } from 'node:crypto';
+import {
+  createCipheriv,
+  createDecipheriv,
+  createECDH,
+  createHash,
+  KeyObject,
+  sign,
+  verify,
+  webcrypto,
+} from 'node:crypto';
 import type { Dice } from './dice.ts';
 
 type Ask = (...args: readonly unknown[]) => unknown;
@@ -12,6 +21,37 @@ type Ask = (...args: readonly unknown[]) => unknown;
 const ROUNDS_MAX = 2;
 /** What stands before the seed in PKCS #8 (RFC 8410, section 7). */
 const PKCS8_ED25519 = Buffer.from('302e020100300506032b657004220420', 'hex');
+
+interface Gcm {
+  readonly iv: Uint8Array;
+  readonly additionalData?: Uint8Array;
+}
+
+const TAG_BYTES = 16;
+const GCM = 'aes-256-gcm';
+const NOTHING = new Uint8Array();
+
+const bufferOf = (...parts: readonly Uint8Array[]): ArrayBuffer =>
+  new Uint8Array(Buffer.concat(parts)).buffer;
+
+/** What is asked for thousands of times in an hour is done at once, without another thread. */
+const AT_ONCE = {
+  encrypt({ iv, additionalData = NOTHING }: Gcm, key: CryptoKey, plain: Uint8Array): ArrayBuffer {
+    const cipher = createCipheriv(GCM, KeyObject.from(key), iv).setAAD(additionalData);
+    return bufferOf(cipher.update(plain), cipher.final(), cipher.getAuthTag());
+  },
+  decrypt({ iv, additionalData = NOTHING }: Gcm, key: CryptoKey, sealed: Uint8Array): ArrayBuffer {
+    const cipher = createDecipheriv(GCM, KeyObject.from(key), iv).setAAD(additionalData);
+    cipher.setAuthTag(sealed.subarray(sealed.length - TAG_BYTES));
+    return bufferOf(cipher.update(sealed.subarray(0, -TAG_BYTES)), cipher.final());
+  },
+  sign: (_ed25519: unknown, key: CryptoKey, bytes: Uint8Array): ArrayBuffer =>
+    bufferOf(sign(null, bytes, KeyObject.from(key))),
+  verify: (_ed25519: unknown, key: CryptoKey, signature: Uint8Array, bytes: Uint8Array): boolean =>
+    verify(null, bytes, KeyObject.from(key), signature),
+} as const;
+
+const isAtOnce = (name: string): name is keyof typeof AT_ONCE => name in AT_ONCE;
 
 const nameOf = (algorithm: unknown): string =>
   typeof algorithm === 'string' ? algorithm : String(Reflect.get(Object(algorithm), 'name'));
@@ -66,6 +106,10 @@ export class SimulatedCrypto {
     const own: Ask = Reflect.get(target, name).bind(target);
     if (name === 'generateKey') return (...args) => this.#inLine(() => this.#generated(args));
     if (name === 'verify' && this.#isTrue) return async () => true;
+    // In its turn all the same: what was asked for before is answered before.
+    if (isAtOnce(name))
+      return (...args) => this.#inLine(() => Reflect.apply(AT_ONCE[name], null, args));
+    if (name === 'importKey') return (...args) => this.#inLine(() => this.#imported(own, args));
     if (name !== 'deriveBits') return (...args) => this.#inLine(() => own(...args));
     return (algorithm, ...rest) => {
       const iterations = Number(Reflect.get(Object(algorithm), 'iterations') ?? 0);
@@ -83,6 +127,18 @@ export class SimulatedCrypto {
     this.#line = done.catch(() => undefined);
     return done;
   }
+
+  /** Each beat of a tablet is checked with its public key: that is taken in once. */
+  #imported(own: Ask, args: readonly unknown[]): unknown {
+    const [form, bytes, algorithm] = args;
+    if (form !== 'raw' || nameOf(algorithm) !== 'Ed25519') return own(...args);
+    const hex = Buffer.from(bytes as Uint8Array).toString('hex');
+    const known = this.#publicKeys.get(hex) ?? own(...args);
+    this.#publicKeys.set(hex, known);
+    return known;
+  }
+
+  readonly #publicKeys = new Map<string, unknown>();
 
   /** Keys of the two kinds that tablets make, from the seed. */
   async #generated([algorithm, isOpen, uses]: readonly unknown[]): Promise<CryptoKeyPair> {

@@ -21,8 +21,11 @@ import type { World } from './world.ts';
 
 /** A window has opened everything after so long. */
 const OPENED_MS = 3000;
-/** Everything is shared so long after every line is whole: full readings are a minute apart. */
-const SHARED_MS = 240_000;
+/**
+ * Everything is shared so long after every line is whole: full readings are a minute apart, and who failed often
+ * waits half a minute.
+ */
+const SHARED_MS = 130_000;
 const WITHIN_MS = 600_000;
 
 const OLD: ReadonlySet<string> = new Set(OLD_JOURNALS.map(({ caseId }) => caseId));

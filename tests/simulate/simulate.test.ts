@@ -3,7 +3,7 @@ import { execFile } from 'node:child_process';
 import { promisify } from 'node:util';
 import * as v from 'valibot';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { runSeed, runSize } from '../tools/run-size.ts';
+import { isLong, runSeed, runSize } from '../tools/run-size.ts';
 import { bundle } from './bundle.ts';
 
 const run = promisify(execFile);
@@ -43,4 +43,26 @@ describe('the app on simulated time', () => {
       expect([spoil, found.split(':')[0]]).toEqual([spoil, invariant]);
     }
   });
+});
+
+describe('three tablets and one store on simulated time', () => {
+  test('end alike, with everything that was acknowledged and nothing else', async () => {
+    const size = isLong ? ['--hours', '3'] : ['--hours', '0.01', '--episode', '0.02'];
+    const told = await lines('--clinic', ...size, '--seed', `${runSeed()}`);
+    const sum = v.parse(sumSchema, told.at(-1));
+    expect(sum.presses).toBeGreaterThan(20);
+    expect(sum.faultsInAll).toBeGreaterThan(5);
+  }, 6_000_000);
+
+  test.runIf(isLong)(
+    'are told from those that break a promise, for each of them',
+    async () => {
+      const told = (await lines('--clinic', '--spoilt')).map((line) => v.parse(spoiltSchema, line));
+      expect(told.length).toBeGreaterThan(4);
+      for (const { spoil, invariant, found } of told) {
+        expect([spoil, found.split(':')[0]]).toEqual([spoil, invariant]);
+      }
+    },
+    600_000,
+  );
 });
