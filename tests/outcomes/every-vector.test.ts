@@ -6,8 +6,8 @@ import { vectorIds } from './vectors.ts';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 
-/** Checked where lives are derived and where drills are planned. */
-const ELSEWHERE = ['visits-to-times', 'drill-schedule'];
+/** Checked where lives are derived. */
+const LIVES = { id: 'visits-to-times', file: '../follow-up/lives.test.ts' };
 
 test('every vector has a check', () => {
   const named = readdirSync(here)
@@ -18,5 +18,9 @@ test('every vector has a check', () => {
     });
   expect(vectorIds.length).toBe(45);
   expect(new Set(vectorIds).size).toBe(45);
-  expect([...new Set([...named, ...ELSEWHERE])].toSorted()).toEqual(vectorIds.toSorted());
+  expect([...new Set([...named, LIVES.id])].toSorted()).toEqual(vectorIds.toSorted());
+});
+
+test(`${LIVES.id} is named where lives are derived`, () => {
+  expect(readFileSync(`${here}/${LIVES.file}`, 'utf8')).toContain(`'${LIVES.id}'`);
 });

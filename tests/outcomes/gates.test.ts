@@ -16,6 +16,7 @@ import {
   survivalCurve,
   survivalTable,
 } from '../../src/outcomes/figures/survival-curve.ts';
+import { wideGaps } from '../../src/outcomes/figures/wide-gaps.ts';
 import type { Timed } from '../../src/outcomes/life-types.ts';
 import { expectClose } from './vectors.ts';
 
@@ -222,4 +223,16 @@ test('patients without any failure', () => {
     { patient: 'a', entry: 0, time: 300, event: 'event' },
     { patient: 'b', entry: 0, time: 700, event: 'none' },
   ]);
+});
+
+test.each([
+  [5, 1, false],
+  [4, 1, true],
+  [0, 0, false],
+])('%i failures of which %i in a wide gap: a check is wanted: %s', (failures, wide, wantsCheck) => {
+  const lives = [
+    { after: 10, by: null },
+    ...Array.from({ length: failures }, (_, at) => ({ after: 0, by: at < wide ? 183 : 182 })),
+  ];
+  expect(wideGaps(lives)).toEqual({ failures, wide, wantsCheck });
 });

@@ -6,7 +6,7 @@
  */
 import { assert } from '../../base/assert.ts';
 import type { Timed } from '../life-types.ts';
-import { kaplanMeier } from './kaplan-meier.ts';
+import { kaplanMeier, type Step } from './kaplan-meier.ts';
 import { atRiskAfter } from './risk-table.ts';
 import { betaQuantile, type Limits } from './tails.ts';
 
@@ -31,9 +31,14 @@ function quantile(p: number, { mean, square }: Moments): number {
 }
 
 /** Two-sided 95 % limits of the share in place after `day`, with the lives still observed then. */
-export function betaProductLimits(lives: readonly Timed[], day: number): Limits {
-  const after = atRiskAfter(lives, day);
-  const steps = kaplanMeier(lives).filter((step) => step.day <= day);
+export const betaProductLimits = (lives: readonly Timed[], day: number): Limits =>
+  limitsOfSteps(
+    kaplanMeier(lives).filter((step) => step.day <= day),
+    atRiskAfter(lives, day),
+  );
+
+/** The same from the steps up to a day, and the number of lives that are still observed after it. */
+export function limitsOfSteps(steps: readonly Step[], after: number): Limits {
   if (steps.length === 0) return noneFailedLimits(after);
   let moments = ONE;
   for (const { atRisk, failures } of steps)

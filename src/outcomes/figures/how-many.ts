@@ -36,6 +36,25 @@ export function livesNeeded(
   return (eventsNeeded(o) / chance) * (o.designEffect ?? 1);
 }
 
+const LONGEST = 40;
+
+/**
+ * Whole years that this many lives in both groups together would have to be followed before the ratio is likely
+ * to be seen; null beyond 40 years. For the words of the first day.
+ */
+export function yearsToSee(
+  o: Wanted & {
+    readonly lives: number;
+    readonly yearlyRate: number;
+    readonly designEffect?: number;
+  },
+): number | null {
+  for (let years = 1; years <= LONGEST; years += 1) {
+    if (livesNeeded({ ...o, years }) <= o.lives) return years;
+  }
+  return null;
+}
+
 /** Against a fixed rate from outside: how long to watch, and how many failures are too many. */
 export interface OneSample {
   readonly unitYears: number;

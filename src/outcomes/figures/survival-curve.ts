@@ -5,7 +5,7 @@
  * is shown reaches as far as the widest of them on either side. The numbers 20, 100 and 10 are choices.
  */
 import type { Timed } from '../life-types.ts';
-import { betaProductLimits, noneFailedLimits } from './beta-product.ts';
+import { limitsOfSteps, noneFailedLimits } from './beta-product.ts';
 import { kaplanMeier, lastDay, type Step, stepAt, THIN_BELOW } from './kaplan-meier.ts';
 import { logLogLimits } from './log-log-limits.ts';
 import { countPatients, FEW_PATIENTS, patientsWithFailure } from './patients.ts';
@@ -98,7 +98,7 @@ function pointAt(prepared: Prepared, day: number): CurvePoint {
 function candidates(
   { lives, hasSeveral, steps }: Prepared,
   step: Prepared['steps'][number],
-  at: { readonly day: number; readonly isThin: boolean },
+  at: { readonly atRiskAfter: number; readonly isThin: boolean },
 ): readonly (readonly [LimitsBy, Limits])[] {
   const found: (readonly [LimitsBy, Limits])[] = [];
   const add = (by: LimitsBy, error: number | null): void => {
@@ -109,7 +109,10 @@ function candidates(
   const isSmall = failures < FEW_FAILURES || lives.length < FEW_LIVES || at.isThin;
   if (!isSmall) add('greenwood', step.greenwood);
   if (hasSeveral) add('robust', step.robust);
-  if (isSmall || found.length === 0) found.push(['beta-product', betaProductLimits(lives, at.day)]);
+  if (isSmall || found.length === 0) {
+    const until = steps.filter(({ day }) => day <= step.day);
+    found.push(['beta-product', limitsOfSteps(until, at.atRiskAfter)]);
+  }
   return found;
 }
 

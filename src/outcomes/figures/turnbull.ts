@@ -2,9 +2,11 @@
  * The curve where it is only known between which two visits a unit failed (Turnbull, J R Stat Soc B
  * 1976;38:290; from memory; checked on Biometrics 1985;41:933). A check beside the main curve where more
  * than 20 % of the failures lie in gaps above 6 months: to date them at the visit flatters whoever is
- * seen less often (Stat Med 2015;34:3181). EM, run until the likelihood condition holds everywhere.
+ * seen less often (Stat Med 2015;34:3181). EM, made faster by squared steps (Varadhan & Roland, Scand J Stat
+ * 2008;35:335; from memory), run until the likelihood condition holds: no stretch would gain from more mass.
  */
 import { present } from '../../base/assert.ts';
+import { realAt } from '../../temporal/typed-array.ts';
 
 /** One life: in place on day `after`, failed by day `by`; equal when exact, null without a failure. */
 export interface Between {
@@ -67,9 +69,11 @@ function supports(
   });
 }
 
-const MOST_ROUNDS = 200_000;
-const CLOSE = 1e-7;
-const NO_MASS = 1e-12;
+const MOST_ROUNDS = 20_000;
+/** What a stretch may still gain, relative: the log-likelihood is then within lives x 1e-6 of the highest. */
+const CLOSE = 1e-6;
+/** Less than this is on its way to nothing. */
+const NO_MASS = 1e-5;
 
 /** Time of a round grows with lives + stretches. */
 export function turnbull(lives: readonly Between[]): Turnbull {
@@ -89,10 +93,16 @@ export function turnbull(lives: readonly Between[]): Turnbull {
   let mass = new Float64Array(at.length).fill(1 / at.length);
   let rounds = 0;
   let isConverged = at.length < 2;
-  for (; !isConverged && rounds < MOST_ROUNDS; rounds += 1) {
-    const next = round(mass, spans);
-    isConverged = next.farthest < CLOSE;
-    mass = next.mass;
+  while (!isConverged && rounds < MOST_ROUNDS) {
+    const one = round(mass, spans);
+    const two = round(one.mass, spans);
+    const far = squaredStep(mass, one.mass, two.mass);
+    const three = round(far, spans);
+    // A squared step that makes the data less likely is not taken.
+    const isBetter = three.logLikelihood >= two.logLikelihood;
+    isConverged = isBetter ? three.mostGain < CLOSE : two.mostGain < CLOSE;
+    mass = isBetter ? three.mass : two.mass;
+    rounds += 3;
   }
   let left = 1;
   const falls = at.flatMap(({ begin, end }, place): readonly Fall[] => {
@@ -105,39 +115,62 @@ export function turnbull(lives: readonly Between[]): Turnbull {
   return { falls, rounds, isConverged };
 }
 
-/** One round of EM. `farthest` is how far any stretch still is from the likelihood condition. */
-function round(
-  mass: Float64Array,
-  spans: readonly Span[],
-): { readonly mass: Float64Array<ArrayBuffer>; readonly farthest: number } {
+/** Along the last two rounds, as far as they say; no stretch loses more than all but a thousandth. */
+function squaredStep(zero: Float64Array, one: Float64Array, two: Float64Array): Float64Array {
+  let [steps, bends] = [0, 0];
+  for (let at = 0; at < zero.length; at += 1) {
+    const step = realAt(one, at) - realAt(zero, at);
+    steps += step * step;
+    bends += (realAt(two, at) - realAt(one, at) - step) ** 2;
+  }
+  const reach = bends === 0 ? 1 : Math.max(1, Math.sqrt(steps / bends));
+  const far = two.map((last, at) => {
+    const step = realAt(one, at) - realAt(zero, at);
+    const bend = last - realAt(one, at) - step;
+    return Math.max(realAt(zero, at) + 2 * reach * step + reach * reach * bend, last / 1000);
+  });
+  const sum = far.reduce((all, each) => all + each, 0);
+  return far.map((each) => each / sum);
+}
+
+interface Round {
+  readonly mass: Float64Array<ArrayBuffer>;
+  /** What the stretch with most to gain would gain, relative, before this round. */
+  readonly mostGain: number;
+  /** Before this round. */
+  readonly logLikelihood: number;
+}
+
+/** One round of EM. */
+function round(mass: Float64Array, spans: readonly Span[]): Round {
   const count = mass.length;
   const until = new Float64Array(count + 1);
-  mass.forEach((each, at) => {
-    until[at + 1] = (until[at] ?? 0) + each;
-  });
+  for (let at = 0; at < count; at += 1) until[at + 1] = realAt(until, at) + realAt(mass, at);
   // Differences of what every stretch gains; summed up below.
   const gains = new Float64Array(count + 1);
-  let missing = 0;
+  const add = (from: number, to: number, by: number): void => {
+    gains[from] = realAt(gains, from) + by;
+    gains[to] = realAt(gains, to) - by;
+  };
+  let [missing, logLikelihood] = [0, 0];
   for (const { first, last, from } of spans) {
-    const share = 1 / ((until[last + 1] ?? 0) - (until[first] ?? 0));
-    gains[first] = (gains[first] ?? 0) + share;
-    gains[last + 1] = (gains[last + 1] ?? 0) - share;
+    const chance = realAt(until, last + 1) - realAt(until, first);
+    logLikelihood += Math.log(chance);
+    add(first, last + 1, 1 / chance);
     if (from === 0) continue;
     // Lives that would have failed before this one came under observation (left truncation).
-    const unseen = 1 / ((until[count] ?? 1) - (until[from] ?? 0));
-    gains[0] = (gains[0] ?? 0) + unseen;
-    gains[from] = (gains[from] ?? 0) - unseen;
-    missing += unseen - 1;
+    const seen = realAt(until, count) - realAt(until, from);
+    logLikelihood -= Math.log(seen);
+    add(0, from, 1 / seen);
+    missing += 1 / seen - 1;
   }
   const total = spans.length + missing;
-  let gain = 0;
-  let farthest = 0;
-  const next = mass.map((each, at) => {
-    gain += gains[at] ?? 0;
-    const excess = gain / total - 1;
-    // Without mass a stretch may gain less than the others, never more.
-    farthest = Math.max(farthest, each < NO_MASS ? excess : Math.abs(excess));
-    return (each * gain) / total;
-  });
-  return { mass: next, farthest };
+  const next = new Float64Array(count);
+  let [gain, mostGain] = [0, 0];
+  for (let at = 0; at < count; at += 1) {
+    gain += realAt(gains, at);
+    mostGain = Math.max(mostGain, gain / total - 1);
+    next[at] = (realAt(mass, at) * gain) / total;
+  }
+  return { mass: next, mostGain, logLikelihood };
 }
