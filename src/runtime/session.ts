@@ -41,7 +41,7 @@ import {
   type SessionParts,
   unknownProtocol,
 } from './session-parts.ts';
-import { sharingOf } from './sharing/sharing-open.ts';
+import { linesOf, sharingOf } from './sharing/sharing-open.ts';
 import type { Sharing } from './sharing/sharing-state.ts';
 import { Stock } from './stock/stock.ts';
 import type { AppStore } from './store.ts';
@@ -88,7 +88,7 @@ export class Session {
       clock,
       epoch,
       crypto: parts.crypto ?? null,
-      atHand: () => parts.store.getState().cases,
+      ...linesOf(parts, () => this.sharing),
       pen: () => writerOf(parts.store.getState()),
       cache: async () => (await import('../storage/facts-cache.ts')).openFactsCache(),
       onChanged: async () => {

@@ -104,6 +104,11 @@ export class Intake {
     return { crypto, site, rootKey, secrets, members: this.#members, caseKey };
   }
 
+  /** Opens one message; nothing is kept of it. */
+  open(message: StoredMessage): ReturnType<typeof openMessage> {
+    return openMessage(this.#opener(), message);
+  }
+
   /** Opens a portion of one stream and keeps what it says. Rejects where that could not be kept. */
   async take(portion: readonly StoredMessage[]): Promise<readonly Change[]> {
     const changes = await this.#takeAll(portion);

@@ -5,6 +5,7 @@
  */
 import { type DBSchema, type IDBPDatabase, openDB, type StoreNames } from 'idb';
 import { giveWay } from '../storage/give-way.ts';
+import type { CaseSummary } from '../storage/journal-types.ts';
 import type { WrappedCaseKey } from './case-keys.ts';
 import type { RefusedCode } from './sealed-types.ts';
 import type { Bytes, StoredMessage, StreamName } from './store-types.ts';
@@ -56,6 +57,18 @@ export interface HeldEntries {
   readonly subject: string;
   readonly device: string;
   readonly entries: readonly unknown[];
+  /** Where the store keeps the message; rows of before do not have it. */
+  readonly seq?: number;
+}
+
+/** A case whose entries lie on the store alone: its line, and where they are fetched. */
+export interface StoreOnlyCase {
+  readonly caseId: string;
+  readonly summary: CaseSummary;
+  /** What lists show of it and searches look at, as it was worked out. */
+  readonly facts: unknown;
+  /** The messages that hold its entries, in their order. */
+  readonly places: readonly { readonly seq: number; readonly subject: string }[];
 }
 
 export interface KeptRefusal {
@@ -92,6 +105,7 @@ export interface SharingSchema extends DBSchema {
   offered: { key: string; value: { readonly id: string } };
   waiting: { key: string; value: WaitingMessage };
   held: { key: [string, number, string]; value: HeldEntries };
+  storeOnly: { key: string; value: StoreOnlyCase };
   refused: { key: string; value: KeptRefusal };
   keys: { key: [string, string]; value: KeptKey };
 }
@@ -108,6 +122,7 @@ const KEY_PATHS: Readonly<Record<Room, string | string[]>> = {
   offered: 'id',
   waiting: 'subject',
   held: ['caseId', 'at', 'subject'],
+  storeOnly: 'caseId',
   refused: 'subject',
   keys: ['item', 'name'],
 };
@@ -125,7 +140,11 @@ export const ROOMS: readonly Room[] = [
   'held',
   'refused',
   'keys',
+  'storeOnly',
 ];
+
+/** Goes up when a room is added. */
+const VERSION = 2;
 
 /** One change of one room. A list of them is done together or not at all. */
 export type Change =
@@ -165,9 +184,12 @@ export const keepOne = (name: string, value: unknown): Change => ({
 });
 
 const open = (name: string) =>
-  openDB<SharingSchema>(name, 1, {
+  openDB<SharingSchema>(name, VERSION, {
     upgrade: (made) => {
-      for (const room of ROOMS) made.createObjectStore(room, { keyPath: KEY_PATHS[room] });
+      const isMissing = (room: Room): boolean => !made.objectStoreNames.contains(room);
+      for (const room of ROOMS.filter(isMissing)) {
+        made.createObjectStore(room, { keyPath: KEY_PATHS[room] });
+      }
     },
     blocking: giveWay,
   });

@@ -80,6 +80,7 @@ import type { size } from './en/size.ts';
 import type { sound } from './en/sound.ts';
 import type { stepForm } from './en/step-form.ts';
 import type { stockHistory } from './en/stock-history.ts';
+import type { storeOnly } from './en/store-only.ts';
 import type { subject, surface } from './en/subject.ts';
 import type { terminal } from './en/terminal.ts';
 import type { terminalPlan } from './en/terminal-plan.ts';
@@ -170,6 +171,7 @@ export interface Catalogue {
   readonly sound: typeof sound;
   readonly stock: typeof stock;
   readonly stockHistory: typeof stockHistory;
+  readonly storeOnly: typeof storeOnly;
   readonly shelfAhead: typeof shelfAhead;
   readonly recall: typeof recall;
   readonly stepForm: typeof stepForm;

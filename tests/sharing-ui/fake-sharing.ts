@@ -42,6 +42,8 @@ export function fakeSharing(first: Partial<SharingState> = {}) {
     recover: vi.fn<Sharing['recover']>(async () => ok(null)),
     leave: vi.fn<Sharing['leave']>(async () => undefined),
     conflicts: vi.fn<Sharing['conflicts']>(async () => ok([])),
+    storeOnly: vi.fn<Sharing['storeOnly']>(async () => []),
+    bringHere: vi.fn<Sharing['bringHere']>(async () => ok(null)),
     now: vi.fn<Sharing['now']>(),
   };
 }

@@ -152,6 +152,8 @@ function stillSharing(look: Look): Sharing {
     invite: begin,
     putOut: done,
     rename: done,
+    storeOnly: async () => [],
+    bringHere: done,
     eraseDeleted: async () => ({ ok: true, value: { keys: 0, entries: 0 } }),
     boxText: async () => BOX_TEXT,
     boxPrinted: done,

@@ -70,6 +70,19 @@ export function judgeHead(
 }
 
 /**
+ * The same of a case whose entries lie on the store: only its end is known here. What a head names before it is
+ * judged once the entries were fetched.
+ */
+export function judgeEnd(
+  end: { readonly entries: number; readonly head: string },
+  head: Pick<HeardHead, 'entries' | 'head'>,
+  o: { readonly isReadSince: boolean },
+): 'differs' | 'cut' | null {
+  if (head.entries > end.entries) return o.isReadSince ? 'cut' : null;
+  return head.entries === end.entries && head.head !== end.head ? 'differs' : null;
+}
+
+/**
  * What a head that comes says beside the one that the same tablet signed before.
  * `newer`: it takes its place; `known`: it is older, or the same again.
  */

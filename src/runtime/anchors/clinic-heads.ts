@@ -5,6 +5,7 @@ import type { NewMessage } from '../../sync/outbox.ts';
 import { sealFact } from '../../sync/seal.ts';
 import type { Members, Sealer } from '../../sync/sealed-types.ts';
 import type { SharingDatabase } from '../../sync/sharing-database.ts';
+import { storeOnlyRows } from '../../sync/store-only-rows.ts';
 import type { RunningCase } from '../app-state.ts';
 import { documentOf } from '../facts/fact.ts';
 import type { BrokenChain } from './broken-chains.ts';
@@ -28,6 +29,19 @@ export interface ClinicHeadsParts {
   readonly onChange: () => void;
 }
 
+/** Entries and last hash of cases that lie on the store alone: of one, or of all. */
+async function endsAtStore(database: SharingDatabase, caseId?: string) {
+  const ends = new Map<string, { readonly entries: number; readonly head: string }>();
+  const one = caseId === undefined ? undefined : await database.get('storeOnly', caseId);
+  if (one !== undefined) ends.set(one.caseId, one.summary);
+  if (caseId !== undefined) return ends;
+  for await (const row of storeOnlyRows(database)) {
+    const { entries, head } = row.summary;
+    ends.set(row.caseId, { entries, head });
+  }
+  return ends;
+}
+
 export class ClinicHeads {
   readonly #heard: HeardHeads;
   readonly #own: RunningHeads;
@@ -42,6 +56,7 @@ export class ClinicHeads {
         const waiting = await database.all('waiting');
         return waiting.some(({ subject }) => subject.split('.')[3] === caseId);
       },
+      atStore: (caseId) => endsAtStore(database, caseId),
       onChange: (broken) => {
         this.#broken = broken;
         parts.onChange();

@@ -15,6 +15,7 @@ import {
   type BrokenKind,
   besideEarlier,
   type HeardHead,
+  judgeEnd,
   judgeHead,
 } from './broken-chains.ts';
 import { anchorOf, isLogHead } from './head-facts.ts';
@@ -85,7 +86,14 @@ export interface HeardHeadsParts {
   readonly device: () => string;
   /** Whether messages of the case came that could not be opened yet. */
   readonly isWaiting: (caseId: string) => Promise<boolean>;
+  /** The ends of cases whose entries lie on the store alone: of one, or of all. */
+  readonly atStore?: (caseId?: string) => Promise<ReadonlyMap<string, CaseEnd>>;
   readonly onChange: (broken: readonly BrokenChain[]) => void;
+}
+
+interface CaseEnd {
+  readonly entries: number;
+  readonly head: string;
 }
 
 export class HeardHeads {
@@ -220,7 +228,8 @@ export class HeardHeads {
   /** A summary is enough for a case that ends at its head; the others are read. */
   async #judgeAll(): Promise<void> {
     const cases = await this.#parts.journal.listCases();
-    const summaries = new Map((cases.ok ? cases.value : []).map((c) => [c.caseId, c]));
+    const summaries = new Map<string, CaseEnd>(await this.#parts.atStore?.());
+    for (const each of cases.ok ? cases.value : []) summaries.set(each.caseId, each);
     for (const [caseId, { heads, against }] of this.#kept) {
       const summary = summaries.get(caseId);
       const isWhole = heads.every(
@@ -244,16 +253,24 @@ export class HeardHeads {
       this.#broken.delete(caseId);
       return;
     }
-    const here = entries.length;
+    const end = entries.length === 0 ? await this.#endAtStore(caseId) : undefined;
+    const here = end?.entries ?? entries.length;
     const isReadSince = !(this.#heardSince.has(caseId) || (await isWaiting(caseId)));
     const found = known.heads.flatMap((head): BrokenChain[] => {
-      const kind: BrokenKind | null = judgeHead(entries, head, { isReadSince, ends });
+      const kind: BrokenKind | null =
+        end === undefined
+          ? judgeHead(entries, head, { isReadSince, ends })
+          : judgeEnd(end, head, { isReadSince });
       return kind === null
         ? []
         : [{ caseId, kind, device: head.device, named: head.entries, here }];
     });
     const against = known.against.map((each) => ({ caseId, here, ...each }));
     this.#broken.set(caseId, [...found, ...against]);
+  }
+
+  async #endAtStore(caseId: string): Promise<CaseEnd | undefined> {
+    return (await this.#parts.atStore?.(caseId))?.get(caseId);
   }
 
   async #wasDeleted(caseId: string): Promise<boolean> {

@@ -3,6 +3,7 @@
  * it is asked for, and how fast a rehearsal runs, kept beside its journal.
  */
 import * as v from 'valibot';
+import { fieldsOf } from '../../base/json.ts';
 import type { Problem } from '../../base/problem.ts';
 import { ok, type Result } from '../../base/result.ts';
 import { holdOf } from '../../engine/follow-on.ts';
@@ -12,6 +13,7 @@ import { parsedOr } from '../../protocol/read-outside.ts';
 import type { Protocol } from '../../protocol/types.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
 import type { RehearsalSpeed } from '../device/clock.ts';
+import { BEGUN_AT_STORE } from './begun-at-store.ts';
 
 /** A finishing visit is to be begun while the hold since the last light runs. */
 export interface HoldRuns {
@@ -31,7 +33,7 @@ export interface CaseBegun {
  * read from the journal, whatever this window knows of what others did.
  */
 export async function whyNotBegun(
-  journal: Pick<Journal, 'listCases'>,
+  journal: Pick<Journal, 'listCases' | 'documents'>,
   o: {
     readonly spec: CaseFile;
     readonly protocol: Protocol;
@@ -46,6 +48,10 @@ export async function whyNotBegun(
     const { caseId, closedByPress } = begun;
     return ok({ code: 'case-begun', caseId, isClosed: closedByPress !== null });
   }
+  const atStore = await journal.documents.get(BEGUN_AT_STORE, { id: o.spec.id });
+  if (!atStore.ok) return atStore;
+  const { caseId } = fieldsOf(atStore.value);
+  if (typeof caseId === 'string') return ok({ code: 'case-begun', caseId, isClosed: true });
   const endsMs = holdOf(o.spec, o.protocol)?.endsMs ?? 0;
   return ok(endsMs > o.nowMs && o.withinHold !== true ? { code: 'hold-runs', endsMs } : null);
 }

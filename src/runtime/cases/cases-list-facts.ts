@@ -37,6 +37,8 @@ export interface CaseFacts {
   readonly breaches: number | null;
   /** Limits that may not have been kept; null as above. */
   readonly perhaps: number | null;
+  /** Its entries lie on the clinic's store alone, and are fetched when it is opened. */
+  readonly isStoreOnly?: true;
 }
 
 function usedLots({ state }: CaseLog): readonly UsedLot[] {

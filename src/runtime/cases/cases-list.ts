@@ -25,6 +25,7 @@ import type { CaseFacts } from './cases-list-facts.ts';
 import type { KnownFacts } from './known-facts.ts';
 import { LAST_BACKUP } from './last-backup.ts';
 import { addLateNote, type LateNote, type Writer } from './late-note.ts';
+import { namedElsewhere } from './not-in-backup.ts';
 
 const EXPORTED = 'exported';
 /** Forms that leave out most of a record: having one of them is no reason to delete the case. */
@@ -38,11 +39,18 @@ const TELL_EVERY_MS = 1000;
 interface ListReading {
   readonly summaries: readonly CaseSummary[];
   readonly unreadable: Set<string>;
+  /** What is also here is not told twice. */
+  elsewhere: readonly CaseFacts[];
 }
 
+type Opened = Pick<CaseFacts, 'openedWallMs'>;
+
+const newestFirst = (a: Opened, b: Opened): number => b.openedWallMs - a.openedWallMs;
+
 const listReading = (summaries: readonly CaseSummary[]): ListReading => ({
-  summaries: summaries.toSorted((a, b) => b.openedWallMs - a.openedWallMs),
+  summaries: summaries.toSorted(newestFirst),
   unreadable: new Set(),
+  elsewhere: [],
 });
 
 /** How a case was last given to somebody, and at which entry it stood then. */
@@ -71,6 +79,8 @@ interface CasesListParts {
   readonly crypto: CryptoLike | null;
   /** Lines of the list that the window has read already, in any order. */
   readonly atHand?: () => readonly CaseSummary[];
+  /** Lines of cases whose entries lie elsewhere, in any order. */
+  readonly elsewhere?: () => Promise<readonly CaseFacts[]>;
   /** This tablet, where it belongs to a clinic of several. */
   readonly pen?: () => Writer | null;
   readonly epoch: () => number | null;
@@ -101,7 +111,9 @@ export function isExported(state: CasesListState, of: Pick<CaseFacts, 'caseId' |
 
 /** Closed cases on patients that nobody has a copy of outside this tablet. */
 export function notExported(state: CasesListState): readonly CaseFacts[] {
-  return state.facts.filter((f) => f.mode === 'patient' && f.isClosed && !isExported(state, f));
+  return state.facts.filter(
+    (f) => f.mode === 'patient' && f.isClosed && !f.isStoreOnly && !isExported(state, f),
+  );
 }
 
 export class CasesList {
@@ -146,15 +158,15 @@ export class CasesList {
     const cases = await journal.listCases();
     if (!cases.ok) return;
     const reading = listReading(cases.value);
-    const newestFirst = reading.summaries;
     if (!known.isRecalled) this.#tell(reading, known);
     await this.#readMarks();
     await known.recall();
     await known.prune(cases.value);
+    reading.elsewhere = await this.#elsewhere(cases.value);
     this.#tell(reading, known);
     let since = this.#parts.clock.stamp().monoMs;
     let read = 0;
-    for (const summary of newestFirst) {
+    for (const summary of reading.summaries) {
       // One that did not hold together is looked at again: a restore can have mended it.
       if (typeof known.of(summary)?.breaches === 'number') continue;
       if ((await known.read(summary)) === null) reading.unreadable.add(summary.caseId);
@@ -170,6 +182,14 @@ export class CasesList {
     await known.keep();
     this.#tell(reading, known);
     this.#set({ isRead: true, unreadable: [...reading.unreadable] });
+  }
+
+  /** Where they cannot be read now, the list is told without them. */
+  async #elsewhere(here: readonly CaseSummary[]): Promise<readonly CaseFacts[]> {
+    const all = await this.#parts.elsewhere?.().catch(() => null);
+    if (!all?.length) return [];
+    const ids = new Set(here.map(({ caseId }) => caseId));
+    return all.filter(({ caseId }) => !ids.has(caseId));
   }
 
   /** Keeps what the list tells of a case that was just closed: nothing has to be read for it. */
@@ -189,16 +209,17 @@ export class CasesList {
   }
 
   /** Tells what is known so far; a case that was not read yet is listed by its summary. */
-  #tell({ summaries, unreadable }: ListReading, known: KnownFacts): void {
+  #tell({ summaries, unreadable, elsewhere }: ListReading, known: KnownFacts): void {
     let done = 0;
-    const facts = summaries.flatMap((summary) => {
+    const here = summaries.flatMap((summary) => {
       if (unreadable.has(summary.caseId)) return [];
       const own = known.of(summary);
       if (own === null) return [known.unread(summary)];
       done += 1;
       return [own];
     });
-    this.#set({ facts, done, of: summaries.length });
+    const facts = elsewhere.length === 0 ? here : [...here, ...elsewhere].toSorted(newestFirst);
+    this.#set({ facts, done: done + elsewhere.length, of: facts.length + unreadable.size });
   }
 
   async #readMarks(): Promise<void> {
@@ -305,6 +326,9 @@ export class CasesList {
   async backUp(passphrase: string, onProgress: OnProgress): Done<Blob> {
     const { journal, crypto, clock } = this.#parts;
     if (crypto === null) return err(noCrypto());
+    const elsewhere = await this.#parts.elsewhere?.().catch(() => null);
+    const named = await namedElsewhere(journal, elsewhere ?? []);
+    if (named !== null) await this.#put(named);
     // Loaded when it is wanted: a first visit wants no backup.
     const { makeBackup } = await import('../backup/backup.ts');
     const made = await makeBackup({ journal, crypto, passphrase, onProgress, own: this.#parts });

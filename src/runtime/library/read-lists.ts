@@ -1,5 +1,6 @@
 /** The lists of cases, protocols and settings, as the journal has them now. */
 import type { AppState } from '../app-state.ts';
+import { BEGUN_AT_STORE } from '../cases/begun-at-store.ts';
 import { SECOND_END } from '../cases/second-end-kind.ts';
 import type { SecondEndRow } from '../cases/second-ends.ts';
 import { unansweredOf } from '../lead/unanswered.ts';
@@ -19,10 +20,12 @@ export async function readLists(
   const damage = await journal.damage.read();
   const ends = await readRows(journal);
   const corrections = await unansweredOf(parts, library.protocols);
+  const begun = await journal.documents.list(BEGUN_AT_STORE);
+  const isBegun = new Set((begun.ok ? begun.value : []).map(({ id }) => id));
   return {
     // What was typed meanwhile is newer than what was read.
     ...(isNewest() ? { settings: withZone(library.settings, store.getState().tablet.zone) } : {}),
-    prepared: library.prepared,
+    prepared: library.prepared.filter(({ id }) => !isBegun.has(id)),
     preparedTwice: library.preparedTwice,
     unreadPrepared: library.unreadPrepared,
     ...(damage.ok ? { damage: damage.value } : {}),

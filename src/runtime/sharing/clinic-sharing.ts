@@ -26,6 +26,7 @@ import { RunningEngine } from './running-engine.ts';
 import { sayStatements } from './say-statements.ts';
 import type { SharingParts } from './sharing-parts.ts';
 import { NOT_SHARING, type Pairing, type Sharing, type SharingState } from './sharing-state.ts';
+import { StoreOnlyLines } from './store-only-lines.ts';
 import { browserStore, type Erased, type StorePlatform } from './store-platform.ts';
 
 type Done<T = null> = Promise<Result<T, Problem>>;
@@ -37,6 +38,7 @@ export class ClinicSharing implements Sharing {
   readonly #parts: SharingParts;
   readonly #platform: StorePlatform;
   readonly #database: SharingDatabase;
+  readonly #storeOnlyLines: StoreOnlyLines;
   readonly #state = createStore<SharingState>(() => NOT_SHARING);
   /** The part that goes on; null while this window does not write, or the tablet takes no part. */
   #running: RunningEngine | null = null;
@@ -51,6 +53,7 @@ export class ClinicSharing implements Sharing {
     this.#parts = parts;
     this.#platform = parts.platform ?? browserStore(parts.origin);
     this.#database = openSharingDatabase(parts.databaseName);
+    this.#storeOnlyLines = new StoreOnlyLines(this.#database);
     this.#state.subscribe((sharing) => parts.store.setState({ sharing }));
   }
 
@@ -353,6 +356,19 @@ export class ClinicSharing implements Sharing {
     return read.ok
       ? ok([...read.value, ...forkConflicts(this.#running?.engine?.forks ?? [])])
       : read;
+  }
+
+  storeOnly(): ReturnType<Sharing['storeOnly']> {
+    const revision = this.#running?.engine?.storeOnly.revision ?? 0;
+    return this.#storeOnlyLines.read(revision);
+  }
+
+  async bringHere({ caseId, onProgress }: Parameters<Sharing['bringHere']>[0]): Done {
+    if (this.#running === null) return refused('not-paired', 'a tablet that takes part');
+    const { engine } = this.#running;
+    if (engine === null) return refused('not-writer', 'the window that writes');
+    const brought = await engine.bringHere(caseId, onProgress).catch(() => err('not-kept'));
+    return brought.ok ? ok(null) : refused(brought.error, 'the entries of the case');
   }
 
   now(): void {

@@ -2,6 +2,8 @@
  * One tablet's part in the clinic's store, from the moment it takes part until it stops. It runs in the window
  * that writes. Nothing waits for it: it hears what was stored after it was stored.
  */
+import { err, type Result } from '../../base/result.ts';
+import type { JournalNews } from '../../storage/journal-types.ts';
 import { CaseKeyRing } from '../../sync/case-key-ring.ts';
 import { Intake, MEMBERSHIP } from '../../sync/intake.ts';
 import { LiveCount } from '../../sync/live-count.ts';
@@ -16,6 +18,7 @@ import type { BrokenChain } from '../anchors/broken-chains.ts';
 import { ClinicHeads } from '../anchors/clinic-heads.ts';
 import { Brought } from './brought.ts';
 import { CLOSED, type EngineParts } from './engine-parts.ts';
+import type { FetchProgress } from './fetch-entries.ts';
 import { type Fork, keepForks, readForks } from './forks.ts';
 import type { Writes } from './join-entries.ts';
 import { knownStatements } from './known-statements.ts';
@@ -26,6 +29,7 @@ import { readAnewIfOther } from './read-anew.ts';
 import { readRefused, waits } from './refused-rows.ts';
 import { turned } from './secret-messages.ts';
 import type { RefusedRow } from './sharing-state.ts';
+import { StoreOnlyCount, type StoreOnlyState } from './store-only-lines.ts';
 import { TakeIn } from './take-in.ts';
 import { WritesAs } from './writes-as.ts';
 
@@ -58,6 +62,7 @@ export class Engine {
   #wentBackAtWallMs: number | null = null;
   #isTooLarge = false;
   #isDirty = { refused: true, forks: true };
+  readonly #storeOnly = new StoreOnlyCount(() => this.#changed({ isUrgent: false }));
 
   constructor(parts: EngineParts) {
     this.#parts = parts;
@@ -150,6 +155,23 @@ export class Engine {
     return this.#forks;
   }
 
+  /** How many cases lie on the store alone. */
+  get storeOnly(): StoreOnlyState {
+    return this.#storeOnly.state;
+  }
+
+  /** Fetches a case that lies on the store alone, and keeps it. Errors: a stable code. */
+  bringHere(
+    caseId: string,
+    onProgress: (progress: FetchProgress) => void,
+  ): Promise<Result<null, string>> {
+    return this.#inLine(async () => {
+      const done = await this.#take?.bringHere(caseId, onProgress);
+      await this.#storeOnly.look(this.#parts.database);
+      return done ?? err('not-connected');
+    });
+  }
+
   get brokenChains(): readonly BrokenChain[] {
     return this.#heads?.broken ?? [];
   }
@@ -191,12 +213,13 @@ export class Engine {
     });
     this.#heads = heads;
     const take = new TakeIn({
-      journal,
-      database,
+      ...this.#parts,
+      open: (message) => this.#opened.open(message),
+      isCatchingUp: () => !this.#state.isRead,
+      onStoreOnly: () => this.#storeOnly.changed(),
       keys: () => this.#opened.keys,
-      crypto,
       membership: () => this.membership,
-      epoch,
+      members: () => this.members,
       brought: this.#brought,
       writes: this.#writes,
       learn: (statements) => this.#opened.learn(statements),
@@ -228,13 +251,7 @@ export class Engine {
         this.#changed({ isUrgent: false });
       },
     });
-    this.#stops.push(
-      this.#parts.onOwn((news) => {
-        this.#own.hear(news);
-        heads.stored(news);
-        this.#ownTurns.now();
-      }),
-    );
+    this.#stops.push(this.#parts.onOwn((news) => this.#stored(news)));
     await Promise.all([this.#outbox.open(), this.#writesAs.read(journal), this.#count.read()]);
     await this.#lookAgain();
     await heads.start();
@@ -257,6 +274,14 @@ export class Engine {
       nextCount: () => this.#count.next(),
       onHeads: (device, known) => heads.knownBy(device, known),
     });
+  }
+
+  /** This window has stored something. */
+  #stored(news: JournalNews): void {
+    this.#own.hear(news);
+    this.#heads?.stored(news);
+    this.#take?.stored(news);
+    this.#ownTurns.now();
   }
 
   async stop(): Promise<void> {
@@ -383,6 +408,7 @@ export class Engine {
       this.#isDirty.refused = false;
       this.#changed({ isUrgent: false });
     }
+    await this.#storeOnly.look(database);
     if (!forks) return;
     this.#forks = await readForks({
       database,

@@ -16,6 +16,8 @@ export interface Piece {
   readonly device: string;
   readonly at: number;
   readonly entries: readonly JournalEntry[];
+  /** Where the store keeps it, where that is known. */
+  readonly seq?: number;
 }
 
 /** The piece; null where it is none: its entries do not follow on one another, or are not as they were hashed. */
@@ -34,10 +36,10 @@ function readPiece(held: HeldEntries): Piece | null {
   const entries = held.entries.flatMap((value) => parseEntry(value) ?? []);
   const [first] = entries;
   if (first === undefined || entries.length < held.entries.length) return null;
-  const { caseId, at, subject, device } = held;
+  const { caseId, at, subject, device, seq } = held;
   const from = at === 0 ? { ...CHAIN_START, caseId } : { caseId, seq: at, prev: first.prev };
   if (verifyChain(entries, from).firstBad !== null) return null;
-  return { subject, device, at, entries };
+  return { subject, device, at, entries, ...(seq !== undefined && { seq }) };
 }
 
 export interface Joined {

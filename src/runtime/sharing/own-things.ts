@@ -350,5 +350,6 @@ export function grown(
 export const forgetCase = (keys: CaseKeyRing, caseId: string): readonly Change[] => [
   { room: 'cases', drop: caseId },
   { room: 'held', drop: IDBKeyRange.bound([caseId], [caseId, []]) },
+  { room: 'storeOnly', drop: caseId },
   keys.forget(caseId),
 ];

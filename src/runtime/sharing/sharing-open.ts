@@ -62,6 +62,18 @@ function opener(parts: SharingParts): Open {
   return open;
 }
 
+/** The lines of cases that the list need not look up: those that were read already, and those of the store. */
+export const linesOf = (
+  { store, sharing }: SessionParts,
+  open: () => (() => Promise<Pick<ClinicSharing, 'storeOnly'>>) | undefined,
+) => ({
+  atHand: () => store.getState().cases,
+  elsewhere: async () => {
+    const opened = sharing?.mark.isSet() ? await open()?.() : undefined;
+    return opened?.storeOnly() ?? [];
+  },
+});
+
 /** What takes part for a session; null where the page cannot. */
 export function sharingOf(
   parts: SessionParts,

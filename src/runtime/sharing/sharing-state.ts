@@ -4,8 +4,11 @@ import type { Result } from '../../base/result.ts';
 import type { RefusedCode } from '../../sync/sealed-types.ts';
 import type { StoreLine } from '../../sync/store-types.ts';
 import type { BrokenChain } from '../anchors/broken-chains.ts';
+import type { CaseFacts } from '../cases/cases-list-facts.ts';
 import type { Readable } from '../readable.ts';
 import type { Conflict } from './conflicts.ts';
+import type { FetchProgress } from './fetch-entries.ts';
+import type { StoreOnlyState } from './store-only-lines.ts';
 
 /** `alone`: this tablet belongs to no clinic of several tablets. */
 export type SharingStanding = 'alone' | 'paired' | 'put-out';
@@ -58,6 +61,8 @@ export interface SharingState {
   readonly conflicts: number;
   /** Cases whose entries do not stand to a head that a tablet signed of them. */
   readonly brokenChains: readonly BrokenChain[];
+  /** Cases of other tablets whose entries lie on the store alone; `revision` rises with every change of one. */
+  readonly storeOnly: StoreOnlyState;
   /** The lead's box as it was sealed last; null while none is known here. */
   readonly box: { readonly sealedAtWallMs: number; readonly isKept: boolean } | null;
   /** What stands against sharing, by its stable code; null when nothing does. */
@@ -82,6 +87,7 @@ export const NOT_SHARING: SharingState = {
   wentBackAtWallMs: null,
   conflicts: 0,
   brokenChains: [],
+  storeOnly: { count: 0, revision: 0 },
   box: null,
   problem: null,
 };
@@ -154,6 +160,16 @@ export interface Sharing {
   leave(): Promise<void>;
   /** What two tablets tell differently, and a person has to choose about. Errors: the journal's. */
   conflicts(): Promise<Result<readonly Conflict[], Problem>>;
+  /** Lines of the cases whose entries lie on the store alone. */
+  storeOnly(): Promise<readonly CaseFacts[]>;
+  /**
+   * Fetches the entries of such a case and keeps them on this tablet. Errors: what stands against the line,
+   * `not-writer`, `gone`, `not-opened`, `other-entries`, and those of the journal.
+   */
+  bringHere(o: {
+    readonly caseId: string;
+    readonly onProgress: (progress: FetchProgress) => void;
+  }): Promise<Result<null, Problem>>;
   /** Reads and offers at once, instead of at the next turn. */
   now(): void;
 }

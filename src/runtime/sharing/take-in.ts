@@ -4,36 +4,36 @@
  * between them. Taking the same thing twice changes nothing.
  */
 
+import { err, ok, type Result } from '../../base/result.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
-import type { Journal, JournalEntry, JournalNews, Tombstone } from '../../storage/journal-types.ts';
+import type { JournalEntry, JournalNews, Tombstone } from '../../storage/journal-types.ts';
 import { RECORD_SCHEMAS } from '../../storage/parse-stored.ts';
 import type { CaseKeyRing } from '../../sync/case-key-ring.ts';
 import type { TakenMessage } from '../../sync/intake.ts';
 import { verifiedStatement } from '../../sync/members.ts';
-import type { Membership, RefusedCode, SignedStatement } from '../../sync/sealed-types.ts';
-import type {
-  CaseMark,
-  Change,
-  HeldEntries,
-  SharingDatabase,
-} from '../../sync/sharing-database.ts';
+import type { RefusedCode, SignedStatement } from '../../sync/sealed-types.ts';
+import type { CaseMark, Change, HeldEntries } from '../../sync/sharing-database.ts';
 import { HEAD, isRunningHead } from '../anchors/head-facts.ts';
 import type { CameHead } from '../anchors/heard-heads.ts';
 import { isOfADesk } from '../facts/desk-facts.ts';
 import { type Fact, factDocument, keepFact, readFact } from '../facts/fact.ts';
 import { CAME_IN, CLINIC_DESK, readThisTablet } from '../facts/this-tablet.ts';
 import type { Brought } from './brought.ts';
+import {
+  type FetchCode,
+  type FetchParts,
+  type FetchProgress,
+  fetchEntries,
+} from './fetch-entries.ts';
 import { joinEntries, type Piece, pieceOf, type Writes } from './join-entries.ts';
 import { factMark, goneMark, isDemonstration, offered, tombstoneMark } from './marks.ts';
 import { isOfOtherSite } from './of-clinic.ts';
 import { forgetCase, grown } from './own-things.ts';
+import { StoreOnly, type StoreOnlyParts } from './store-only.ts';
 
-export interface TakeInParts {
-  readonly journal: Journal;
-  readonly database: SharingDatabase;
+export interface TakeInParts extends StoreOnlyParts, FetchParts {
   readonly keys: () => CaseKeyRing;
   readonly crypto: Crypto;
-  readonly membership: () => Membership;
   /** The writer's epoch; null while another window writes. */
   readonly epoch: () => number | null;
   /** Who writes cases as whom. */
@@ -49,6 +49,8 @@ export interface TakeInParts {
   readonly onHeld: () => void;
   /** Entries came of a case that was deleted here. What this part notes of it is kept right after. */
   readonly onDeleted: (caseId: string) => void;
+  /** More of the store is to be read: a case that seems open may be closed in what comes. */
+  readonly isCatchingUp: () => boolean;
   /** Heads of cases came. */
   readonly hearHeads: (came: readonly CameHead[]) => Promise<void>;
 }
@@ -63,6 +65,16 @@ interface Portion {
 /** What stands against keeping something here; the same portion comes again later. */
 class NotKept extends Error {}
 
+/** The store went back, or a part of the case was erased there. */
+const LACKS: ReadonlySet<FetchCode> = new Set(['gone', 'other-entries']);
+
+const heldFor = (put: HeldEntries): Change => ({ room: 'held', put });
+
+const heldNoMore = ({ caseId, at, subject }: HeldEntries): Change => ({
+  room: 'held',
+  drop: [caseId, at, subject],
+});
+
 const refusal = (
   { message, device }: TakenMessage,
   code: Extract<RefusedCode, 'bad-payload' | 'bad-signature'>,
@@ -70,6 +82,9 @@ const refusal = (
 
 export class TakeIn {
   readonly #parts: TakeInParts;
+  readonly #storeOnly: StoreOnly;
+  /** Entries of a case that lies on the store may have come into the journal by another way, as with a backup. */
+  #isMetDue = true;
   #desks: {
     readonly tablet: string;
     readonly cameIn: Set<string>;
@@ -78,6 +93,7 @@ export class TakeIn {
 
   constructor(parts: TakeInParts) {
     this.#parts = parts;
+    this.#storeOnly = new StoreOnly(parts);
   }
 
   /** Keeps a portion. Rejects where the journal does not. */
@@ -96,7 +112,8 @@ export class TakeIn {
         const { caseId, entries } = payload;
         const { subject } = taken.message;
         const at = Number(subject.split('.')[4]);
-        const held = { caseId, at, subject, device: taken.device, entries };
+        const { device } = taken;
+        const held = { caseId, at, subject, device, entries, seq: taken.message.seq };
         if (pieceOf(held) === null) portion.changes.push(refusal(taken, 'bad-payload'));
         else cases.set(caseId, [...(cases.get(caseId) ?? []), held]);
       }
@@ -177,8 +194,10 @@ export class TakeIn {
       return void portion.changes.push(waiting);
     }
     await this.#bury(portion, record.body);
+    await this.#storeOnly.forget(caseId, portion.epoch);
     const marks = [tombstoneMark(caseId), goneMark(caseId)].map(offered);
     portion.changes.push(...marks, ...forgetCase(this.#parts.keys(), caseId));
+    portion.changes.push(...this.#storeOnly.drop(caseId));
   }
 
   async #bury({ epoch, news }: Portion, tombstone: Tombstone): Promise<void> {
@@ -199,28 +218,64 @@ export class TakeIn {
 
   // Entries
 
+  /** Something was stored here that did not come from the store. */
+  stored(news: JournalNews): void {
+    if (news.type === 'entries') this.#isMetDue = true;
+  }
+
   /** Looks again at what was put apart: what is before it may have come by another way. */
   async again(): Promise<readonly Change[]> {
     const epoch = this.#parts.epoch();
     if (epoch === null) throw new NotKept('not-writer');
     const portion: Portion = { epoch, changes: [], news: [], heads: [] };
     const held = await this.#parts.database.all('held');
-    for (const caseId of new Set(held.map((each) => each.caseId))) {
+    const met = this.#isMetDue ? await this.#storeOnly.alsoHere() : [];
+    for (const caseId of new Set([...held.map((each) => each.caseId), ...met])) {
       await this.#join(portion, caseId, []);
     }
+    this.#isMetDue = false;
     this.#parts.tell(portion.news);
     return portion.changes;
   }
 
-  async #join(portion: Portion, caseId: string, fresh: readonly HeldEntries[]): Promise<void> {
+  async #join(
+    portion: Portion,
+    caseId: string,
+    fresh: readonly HeldEntries[],
+    toHere?: { readonly fetched: readonly HeldEntries[] },
+  ): Promise<void> {
     const { database, journal } = this.#parts;
+    const storeOnly = this.#storeOnly;
     const range = IDBKeyRange.bound([caseId], [caseId, []]);
     const before = await database.all('held', { range });
+    const row = await storeOnly.row(caseId);
+    const isKnown = row !== undefined && before.length === 0 && toHere === undefined;
+    const again = isKnown ? storeOnly.seenAgain(row, fresh) : null;
+    if (again !== null) return void portion.changes.push(...again);
     const reading = await journal.read(caseId);
     if (!reading.ok) throw new NotKept(reading.error.code);
     const here = reading.value.entries;
-    const pieces = [...before, ...fresh].flatMap((held) => pieceOf(held) ?? []);
+    // Something new of a case that lies on the store is understood only beside all of it.
+    const isToFetch = row !== undefined && toHere === undefined;
+    const got = isToFetch ? await fetchEntries(this.#parts, row) : ok(toHere?.fetched ?? []);
+    if (!got.ok && !LACKS.has(got.error)) throw new NotKept(got.error);
+    const came = [...(got.ok ? got.value : []), ...fresh];
+    const pieces = [...before, ...came].flatMap((held) => pieceOf(held) ?? []);
     const { chain, joined, left } = joinEntries(here, pieces, this.#parts.writes);
+    // Where the store lacks a part of it, what came waits for the rest, which its writer offers again.
+    if (!got.ok && chain[(row?.summary.entries ?? 0) - 1]?.hash !== row?.summary.head) {
+      return void portion.changes.push(...fresh.map(heldFor));
+    }
+    if (here.length + left.length === 0 && toHere === undefined) {
+      const standing = await storeOnly.standing(chain, joined);
+      if (standing.stays === 'store') {
+        portion.changes.push(...(await storeOnly.keep(standing.row, portion.epoch)));
+        return void portion.changes.push(...before.map(heldNoMore));
+      }
+      if (standing.stays === 'arriving' && fresh.length > 0 && this.#parts.isCatchingUp()) {
+        return void portion.changes.push(...fresh.map(heldFor));
+      }
+    }
     const added = chain.slice(here.length);
     // Where another tablet goes on with what runs here, nothing may be pressed behind its back.
     const isTaken = added.some(({ event }) => event.type === 'pen-taken');
@@ -228,22 +283,41 @@ export class TakeIn {
       return this.#hold(portion, fresh);
     }
     if (added.length > 0 && !(await this.#adopt(portion, { caseId, chain, added }))) return;
+    if (row !== undefined) {
+      await storeOnly.forget(caseId, portion.epoch);
+      portion.changes.push(...storeOnly.drop(caseId));
+    }
     const isLeft = new Set(left.map(({ subject }) => subject));
     const drop = before.filter(({ subject }) => !isLeft.has(subject));
     if (drop.length > 0) this.#parts.onHeld();
-    portion.changes.push(
-      ...drop.map(
-        (each): Change => ({
-          room: 'held',
-          drop: [caseId, each.at, each.subject],
-        }),
-      ),
-    );
+    portion.changes.push(...drop.map(heldNoMore));
     this.#hold(
       portion,
-      fresh.filter(({ subject }) => isLeft.has(subject)),
+      came.filter(({ subject }) => isLeft.has(subject)),
     );
     await this.#mark(portion, caseId, joined);
+  }
+
+  /**
+   * Brings a case that lies on the store alone into the journal, where it is one like any other. Errors: those of
+   * the store, of the journal, and why its entries cannot be had.
+   */
+  async bringHere(
+    caseId: string,
+    onProgress: (progress: FetchProgress) => void,
+  ): Promise<Result<null, string>> {
+    const { database } = this.#parts;
+    const epoch = this.#parts.epoch();
+    if (epoch === null) return err('not-writer');
+    const row = await this.#storeOnly.row(caseId);
+    if (row === undefined) return ok(null);
+    const fetched = await fetchEntries(this.#parts, row, onProgress);
+    if (!fetched.ok) return fetched;
+    const portion: Portion = { epoch, changes: [], news: [], heads: [] };
+    await this.#join(portion, caseId, [], { fetched: fetched.value });
+    await database.change(portion.changes);
+    this.#parts.tell(portion.news);
+    return ok(null);
   }
 
   #hold({ changes }: Portion, held: readonly HeldEntries[]): void {

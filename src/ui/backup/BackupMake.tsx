@@ -3,12 +3,13 @@ import { BACKUP_PASSPHRASE_LENGTH_MIN } from '../../runtime/backup/backup.ts';
 import { canShare, type SharedFile, saveFile, shareFile } from '../../runtime/cases/share.ts';
 import { backupProblemWords, backupWords } from '../../words/backup-words.ts';
 import { formatQuantity } from '../../words/number.ts';
+import { storeOnlyWords } from '../../words/store-only-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Facts } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { useCasesList } from '../shared/materials-hooks.ts';
 import { NewPassphraseFields, useNewPassphrase } from '../shared/NewPassphrase.tsx';
-import { useSession, useTimes } from '../shared/session-context.ts';
+import { useApp, useSession, useTimes } from '../shared/session-context.ts';
 import { BackupTold } from './BackupTold.tsx';
 
 const BYTES_PER_KB = 1000;
@@ -24,6 +25,7 @@ function sizeWords(bytes: number): string {
 export function BackupMake() {
   const { casesList } = useSession();
   const { lastBackup } = useCasesList();
+  const atStore = useApp((s) => s.sharing.storeOnly.count);
   const times = useTimes();
   const chosen = useNewPassphrase();
   const { passphrase } = chosen;
@@ -76,6 +78,7 @@ export function BackupMake() {
         <BackupTold busy={busy} wrong={wrong} />
         {file !== null && <Ready file={file} />}
         <p className="lw-quiet">{backupWords.saveElsewhere}</p>
+        {atStore > 0 && <p className="lw-quiet">{storeOnlyWords.inBackup(atStore)}</p>}
       </div>
     </Section>
   );

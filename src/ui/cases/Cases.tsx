@@ -9,6 +9,7 @@ import {
 } from '../../runtime/cases/cases-list-facts.ts';
 import { caseListWords, caseStateWords, shownWords } from '../../words/case-list-words.ts';
 import { chairWords } from '../../words/chair-words.ts';
+import { storeOnlyWords } from '../../words/store-only-words.ts';
 import { toothLabel } from '../../words/subject-words.ts';
 import { Banner, EmptyState } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
@@ -131,10 +132,10 @@ function Row(o: {
   const isOut = isExported(list, facts);
   // What another tablet may still write on is not taken from it.
   const isShared = useApp((s) => s.sharing.standing === 'paired') && facts.mode === 'patient';
-  const mayDelete = isOut && (facts.isClosed || !isShared);
+  const mayDelete = isOut && !facts.isStoreOnly && (facts.isClosed || !isShared);
   const mark = list.marks.get(facts.caseId);
   // Once every case was read, nothing is known only of one that does not hold together.
-  const isDamaged = facts.breaches === null && list.done === list.of;
+  const isDamaged = facts.breaches === null && !facts.isStoreOnly && list.done === list.of;
   const isKept = !isDamaged && (facts.breaches ?? 0) + (facts.perhaps ?? 0) === 0;
   return (
     <li>
@@ -158,9 +159,11 @@ function Row(o: {
           {!facts.isClosed && <CasesElsewhere caseId={facts.caseId} />}
         </span>
         <span className="lw-quiet">
-          {isOut && mark !== undefined
-            ? caseListWords.exported(times.moment(mark.onWallMs))
-            : caseListWords.toExport}
+          {facts.isStoreOnly
+            ? storeOnlyWords.mark
+            : isOut && mark !== undefined
+              ? caseListWords.exported(times.moment(mark.onWallMs))
+              : caseListWords.toExport}
         </span>
       </Link>
       {mayDelete && (

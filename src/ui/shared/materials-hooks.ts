@@ -14,9 +14,10 @@ export function useStock<T>(pick: (state: StockState) => T): T {
 export function useCasesList(): CasesListState {
   const { casesList } = useSession();
   const cases = useApp((s) => s.cases);
+  const atStore = useApp((s) => s.sharing.storeOnly.revision);
   // biome-ignore lint/correctness/useExhaustiveDependencies: new entries are the reason to read again.
   useEffect(() => {
     void casesList.refresh();
-  }, [casesList, cases]);
+  }, [casesList, cases, atStore]);
   return useStore(casesList.state);
 }

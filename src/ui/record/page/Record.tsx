@@ -41,6 +41,10 @@ const RecordDamaged = lazy(async () => ({
   default: (await import('./RecordDamaged.tsx')).RecordDamaged,
 }));
 
+const RecordAtStore = lazy(async () => ({
+  default: (await import('./RecordAtStore.tsx')).RecordAtStore,
+}));
+
 const NO_ENDS: NonNullable<RecordSource['secondEnds']> = [];
 
 type Read = Awaited<ReturnType<Session['readRecord']>>;
@@ -67,6 +71,7 @@ export function Record({ caseId }: { readonly caseId: string }) {
     return (
       <Frame place="record" title={recordWords.title}>
         <Lost caseId={caseId} />
+        <AtStore caseId={caseId} />
         <EmptyState
           words={recordWords.missing}
           advice={found && notKeptWords(found.error)}
@@ -81,6 +86,11 @@ export function Record({ caseId }: { readonly caseId: string }) {
 function Lost({ caseId }: { readonly caseId: string }) {
   const isDamaged = useApp((s) => s.damage.cases.some((one) => one.caseId === caseId));
   return <Suspense>{isDamaged && <RecordDamaged caseId={caseId} />}</Suspense>;
+}
+
+function AtStore({ caseId }: { readonly caseId: string }) {
+  const isSome = useApp((s) => s.sharing.storeOnly.count > 0);
+  return <Suspense>{isSome && <RecordAtStore caseId={caseId} />}</Suspense>;
 }
 
 function RecordPage(props: {
