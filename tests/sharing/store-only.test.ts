@@ -1,6 +1,7 @@
 /** Cases of other tablets that were closed long ago: their line is here, their entries lie on the store. */
 import { afterEach, describe, expect, it } from 'vitest';
 import { MS_PER_DAY, wallMs } from '../../src/base/units.ts';
+import { anchorHeads } from '../../src/runtime/anchors/heads.ts';
 import { keepFact } from '../../src/runtime/facts/fact.ts';
 import { KEPT_DAYS } from '../../src/runtime/sharing/store-only.ts';
 import { signStatement } from '../../src/sync/members.ts';
@@ -40,6 +41,9 @@ describe('a case that another tablet closed long ago', () => {
     await closedOn(a, CASE);
     await a.press('open-1');
     await a.press('open-1', 3);
+    const { journal, epoch, nowMs: nowWallMs } = a;
+    const { crypto } = globalThis;
+    await anchorHeads({ journal, crypto, keys: a.parts.keys, epoch, nowWallMs });
     await settled(of.hub, on);
     const b = await switched(of, 'b');
     await settled(of.hub, on);
@@ -56,6 +60,10 @@ describe('a case that another tablet closed long ago', () => {
     expect(row?.summary.head).toBe((await a.entries(CASE)).at(-1));
     expect(await b.database.count('held')).toBe(0);
     expect(b.engine.storeOnly.count).toBe(1);
+    // A head that was signed of it names entries that are not here: that is no cut.
+    const heard = await b.journal.documents.get('head-heard', { id: CASE });
+    expect(heard.ok && heard.value).not.toBeNull();
+    expect(b.engine.brokenChains).toEqual([]);
     // Its writer keeps it whole, however long ago it was.
     expect(await storeOnlyIds(a)).toEqual([]);
     expect((await a.entries(CASE)).length).toBeGreaterThan(40);

@@ -2,7 +2,7 @@
  * One tablet's part in the clinic's store, from the moment it takes part until it stops. It runs in the window
  * that writes. Nothing waits for it: it hears what was stored after it was stored.
  */
-import { err, type Result } from '../../base/result.ts';
+import { err } from '../../base/result.ts';
 import type { JournalNews } from '../../storage/journal-types.ts';
 import { CaseKeyRing } from '../../sync/case-key-ring.ts';
 import { Intake, MEMBERSHIP } from '../../sync/intake.ts';
@@ -18,7 +18,6 @@ import type { BrokenChain } from '../anchors/broken-chains.ts';
 import { ClinicHeads } from '../anchors/clinic-heads.ts';
 import { Brought } from './brought.ts';
 import { CLOSED, type EngineParts } from './engine-parts.ts';
-import type { FetchProgress } from './fetch-entries.ts';
 import { type Fork, keepForks, readForks } from './forks.ts';
 import type { Writes } from './join-entries.ts';
 import { knownStatements } from './known-statements.ts';
@@ -161,12 +160,9 @@ export class Engine {
   }
 
   /** Fetches a case that lies on the store alone, and keeps it. Errors: a stable code. */
-  bringHere(
-    caseId: string,
-    onProgress: (progress: FetchProgress) => void,
-  ): Promise<Result<null, string>> {
+  bringHere(...asked: Parameters<TakeIn['bringHere']>): ReturnType<TakeIn['bringHere']> {
     return this.#inLine(async () => {
-      const done = await this.#take?.bringHere(caseId, onProgress);
+      const done = await this.#take?.bringHere(...asked);
       await this.#storeOnly.look(this.#parts.database);
       return done ?? err('not-connected');
     });
