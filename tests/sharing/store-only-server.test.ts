@@ -37,7 +37,10 @@ await serverSuite('an old case on a real server', (server) => {
     await until(() => a.engine.isShared, 'all to be shared');
     const b = await tablet('b');
     await until(async () => (await storeOnlyIds(b)).length === 1, 'the line');
-    await until(() => b.engine.isShared && b.engine.storeOnly.count === 1, 'the end of the store');
+    await until(
+      () => b.engine.isShared && b.engine.storeOnly.state.count === 1,
+      'the end of the store',
+    );
     expect(await b.entries('case-1')).toEqual([]);
     await on.kill();
     const away = await b.engine.bringHere('case-1', () => undefined);

@@ -59,7 +59,7 @@ describe('a case that another tablet closed long ago', () => {
     const row = await b.database.get('storeOnly', CASE);
     expect(row?.summary.head).toBe((await a.entries(CASE)).at(-1));
     expect(await b.database.count('held')).toBe(0);
-    expect(b.engine.storeOnly.count).toBe(1);
+    expect(b.engine.storeOnly.state.count).toBe(1);
     // A head that was signed of it names entries that are not here: that is no cut.
     const heard = await b.journal.documents.get('head-heard', { id: CASE });
     expect(heard.ok && heard.value).not.toBeNull();

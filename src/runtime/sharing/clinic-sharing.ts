@@ -359,7 +359,7 @@ export class ClinicSharing implements Sharing {
   }
 
   storeOnly(): ReturnType<Sharing['storeOnly']> {
-    const revision = this.#running?.engine?.storeOnly.revision ?? 0;
+    const revision = this.#running?.engine?.storeOnly.state.revision ?? 0;
     return this.#storeOnlyLines.read(revision);
   }
 

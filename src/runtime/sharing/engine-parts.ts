@@ -33,6 +33,12 @@ export interface EngineParts {
   readonly onChange: (o: { readonly isUrgent: boolean }) => void;
 }
 
+/** While a case runs here only a little is read at a time. Design choices of this project. */
+export const QUIET_PACE = { atOnce: 64, restMs: 0 };
+export const BUSY_PACE = { atOnce: 8, restMs: 100 };
+/** After something of this tablet could not be looked at, ms. */
+export const AGAIN_MS = 5000;
+
 /** Before anything is known of the line. */
 export const CLOSED: SharerState = {
   line: 'connecting',

@@ -17,8 +17,8 @@ import { Turns } from '../../sync/turns.ts';
 import type { BrokenChain } from '../anchors/broken-chains.ts';
 import { ClinicHeads } from '../anchors/clinic-heads.ts';
 import { Brought } from './brought.ts';
-import { CLOSED, type EngineParts } from './engine-parts.ts';
-import { type Fork, keepForks, readForks } from './forks.ts';
+import { AGAIN_MS, BUSY_PACE, CLOSED, type EngineParts, QUIET_PACE } from './engine-parts.ts';
+import { type Fork, lookForForks } from './forks.ts';
 import type { Writes } from './join-entries.ts';
 import { knownStatements } from './known-statements.ts';
 import { forgottenOf, tombstoneMark } from './marks.ts';
@@ -28,17 +28,9 @@ import { readAnewIfOther } from './read-anew.ts';
 import { readRefused, waits } from './refused-rows.ts';
 import { turned } from './secret-messages.ts';
 import type { RefusedRow } from './sharing-state.ts';
-import { StoreOnlyCount, type StoreOnlyState } from './store-only-lines.ts';
+import { StoreOnlyCount } from './store-only-lines.ts';
 import { TakeIn } from './take-in.ts';
 import { WritesAs } from './writes-as.ts';
-
-/** While a case runs here only a little is read at a time. Design choices of this project. */
-const QUIET_PACE = { atOnce: 64, restMs: 0 };
-const BUSY_PACE = { atOnce: 8, restMs: 100 };
-/** After something of this tablet could not be looked at, ms. */
-const AGAIN_MS = 5000;
-
-const WENT_BACK = 'went-back-at';
 
 export class Engine {
   readonly #parts: EngineParts;
@@ -61,7 +53,7 @@ export class Engine {
   #wentBackAtWallMs: number | null = null;
   #isTooLarge = false;
   #isDirty = { refused: true, forks: true };
-  readonly #storeOnly = new StoreOnlyCount(() => this.#changed({ isUrgent: false }));
+  readonly storeOnly = new StoreOnlyCount(() => this.#changed({ isUrgent: false }));
 
   constructor(parts: EngineParts) {
     this.#parts = parts;
@@ -154,16 +146,11 @@ export class Engine {
     return this.#forks;
   }
 
-  /** How many cases lie on the store alone. */
-  get storeOnly(): StoreOnlyState {
-    return this.#storeOnly.state;
-  }
-
   /** Fetches a case that lies on the store alone, and keeps it. Errors: a stable code. */
   bringHere(...asked: Parameters<TakeIn['bringHere']>): ReturnType<TakeIn['bringHere']> {
     return this.#inLine(async () => {
       const done = await this.#take?.bringHere(...asked);
-      await this.#storeOnly.look(this.#parts.database);
+      await this.storeOnly.look(this.#parts.database);
       return done ?? err('not-connected');
     });
   }
@@ -197,7 +184,7 @@ export class Engine {
   async start(): Promise<void> {
     const { crypto, database, journal, membership, epoch, bring, nowWallMs } = this.#parts;
     await readAnewIfOther(database, this.#parts.version);
-    const at = await readOne(database, WENT_BACK);
+    const at = await readOne(database, 'went-back-at');
     this.#wentBackAtWallMs = typeof at === 'number' ? at : null;
     const heads = new ClinicHeads({
       ...this.#parts,
@@ -212,7 +199,7 @@ export class Engine {
       ...this.#parts,
       open: (message) => this.#opened.open(message),
       isCatchingUp: () => !this.#state.isRead,
-      onStoreOnly: () => this.#storeOnly.changed(),
+      onStoreOnly: () => this.storeOnly.changed(),
       keys: () => this.#opened.keys,
       membership: () => this.membership,
       members: () => this.members,
@@ -375,7 +362,7 @@ export class Engine {
   #noteWentBack() {
     this.#wentBackAtWallMs = this.#parts.nowWallMs();
     this.#changed({ isUrgent: true });
-    return keepOne(WENT_BACK, this.#wentBackAtWallMs);
+    return keepOne('went-back-at', this.#wentBackAtWallMs);
   }
 
   #stateIs(state: SharerState): void {
@@ -396,7 +383,7 @@ export class Engine {
   }
 
   async #lookAgain(): Promise<void> {
-    const { database, journal } = this.#parts;
+    const { database } = this.#parts;
     const { refused, forks } = this.#isDirty;
     // What waits may open by any portion that comes, or wait from it on.
     if (refused || (await waits(database, this.#refused))) {
@@ -404,17 +391,10 @@ export class Engine {
       this.#isDirty.refused = false;
       this.#changed({ isUrgent: false });
     }
-    await this.#storeOnly.look(database);
+    await this.storeOnly.look(database);
     if (!forks) return;
-    this.#forks = await readForks({
-      database,
-      journal,
-      device: this.membership.device,
-      writes: this.#writes,
-    });
+    const of = { device: this.membership.device, members: this.members, writes: this.#writes };
+    this.#forks = await lookForForks({ ...this.#parts, ...of });
     this.#isDirty.forks = false;
-    const { epoch, bring } = this.#parts;
-    const { forks: all, members } = this;
-    await keepForks({ forks: all, journal, epoch: epoch(), members, tell: bring });
   }
 }

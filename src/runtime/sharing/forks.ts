@@ -27,7 +27,7 @@ export interface Fork {
 }
 
 /** Every fork that this tablet knows of, by case and place. Rejects where either database does not answer. */
-export async function readForks(o: {
+async function readForks(o: {
   readonly database: SharingDatabase;
   readonly journal: Pick<Journal, 'read'>;
   /** The tablet itself. */
@@ -57,7 +57,7 @@ export async function readForks(o: {
  * Keeps the other ends of forks beside the journal, where records and lists find them also while this tablet
  * takes no part. Tells of each that has more. What the journal does not take now comes with the next count.
  */
-export async function keepForks(o: {
+async function keepForks(o: {
   readonly forks: readonly Fork[];
   readonly journal: Pick<Journal, 'documents' | 'read'>;
   readonly epoch: number | null;
@@ -92,4 +92,18 @@ async function dropJoined(o: {
     const dropped = await dropSecondEnd({ journal, epoch }, end);
     if (dropped.ok) tell({ type: 'document', kind: SECOND_END, id: end.caseId });
   }
+}
+
+/** Reads every fork, and keeps the other ends beside the journal. Rejects as {@link readForks} does. */
+export async function lookForForks(
+  o: Parameters<typeof readForks>[0] & {
+    readonly journal: Journal;
+    readonly epoch: () => number | null;
+    readonly members: Members;
+    readonly bring: (news: JournalNews) => void;
+  },
+): Promise<readonly Fork[]> {
+  const forks = await readForks(o);
+  await keepForks({ ...o, forks, epoch: o.epoch(), tell: o.bring });
+  return forks;
 }

@@ -105,7 +105,7 @@ export function stateOf(
     conflicts: o.conflicts,
     box: box && { sealedAtWallMs: box.sealedAtWallMs, isKept: box.isPrinted || box.isBackedUp },
     brokenChains: engine.brokenChains,
-    storeOnly: engine.storeOnly,
+    storeOnly: engine.storeOnly.state,
     problem: o.problem ?? lineProblem ?? state.problem,
   };
 }
