@@ -215,11 +215,16 @@ async function changeAll(
   await writing.done;
 }
 
+type Work<T> = (database: IDBPDatabase<SharingSchema>) => Promise<T>;
+
+const isDropped = (cause: unknown): boolean =>
+  cause instanceof DOMException && cause.name === 'InvalidStateError';
+
 /** The database of this origin. @param name only a test names another. */
 export function openSharingDatabase(name = NAME): SharingDatabase {
   let opened: Promise<IDBPDatabase<SharingSchema>> | null = null;
   let isClosed = false;
-  const use = async <T>(work: (database: IDBPDatabase<SharingSchema>) => Promise<T>) => {
+  const once = async <T>(work: Work<T>): Promise<T> => {
     if (isClosed) throw new Error('the sharing database is closed');
     opened ??= open(name);
     const mine = opened;
@@ -235,6 +240,12 @@ export function openSharingDatabase(name = NAME): SharingDatabase {
       throw cause;
     }
   };
+  // A connection that the browser dropped says so at the next call, before anything was begun.
+  const use = <T>(work: Work<T>): Promise<T> =>
+    once(work).catch((cause: unknown) => {
+      if (isClosed || !isDropped(cause)) throw cause;
+      return once(work);
+    });
   return {
     change: (changes) =>
       changes.length === 0 ? Promise.resolve() : use((database) => changeAll(database, changes)),
