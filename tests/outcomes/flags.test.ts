@@ -273,6 +273,8 @@ describe('lots', () => {
     expect(found.map((lot) => lot.isToLookAt)).toEqual([false, false, false, true, false, true]);
     const one = { failures: 3, units: 20, patientsWithFailure: 1, usualShare: 0.02 };
     expect(lotSays(one).isToLookAt).toBe(false);
+    const two = lotSays({ failures: 2, units: 2, patientsWithFailure: 2, usualShare: 0.02 });
+    expect([two.pAboveTwice > 0.5, two.isToLookAt]).toEqual([true, false]);
   });
 
   // Chances worked out from the binomial distribution, independent units.

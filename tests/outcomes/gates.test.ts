@@ -215,6 +215,7 @@ describe('a curve', () => {
 test('patients without any failure', () => {
   const found = patientsAsLives([
     life({ patient: 'a', time: 900 }),
+    life({ patient: 'a', time: 200 }),
     life({ patient: 'a', time: 300, event: 'event' }),
     life({ patient: 'b', time: 900 }),
     life({ patient: 'b', time: 700, event: 'competing' }),

@@ -174,6 +174,20 @@ describe.each(SEEDS)('data of seed %i', (seed) => {
   });
 });
 
+// Worked out by hand: on day 5 two lives are at risk, the third enters on that day and counts from the next on.
+test('a life that enters on the day of a failure has no part in it', () => {
+  const lives: readonly Timed[] = [
+    { entry: 0, time: 5, event: 'event', patient: 'a' },
+    { entry: 0, time: 10, event: 'none', patient: 'b' },
+    { entry: 5, time: 10, event: 'none', patient: 'c' },
+  ];
+  expect(kaplanMeier(lives)).toMatchObject([{ day: 5, atRisk: 2, survival: 0.5 }]);
+  expectClose(robustErrors(lives), [0.5 * Math.sqrt(0.25 + 0.25)], 1e-12);
+  expectClose(cumulativeIncidence(lives)[0]?.errorFailed, 0.5 * Math.sqrt(0.25 + 0.25), 1e-12);
+  const isFirst = [true, false, false];
+  expect(lifeScores({ lives, isFirst })[2]).toEqual({ centred: 0, residual: 0 });
+});
+
 describe('labels permuted within patients', () => {
   const one: Timed = { entry: 0, time: 10, event: 'event', patient: 'p' };
 
@@ -192,6 +206,20 @@ describe('labels permuted within patients', () => {
     const p = permutationP(permutePortion({ of, seed: 1, portion: 0, draws }), draws);
     // Both failed units labelled, or neither: 2 of 4.
     expect(Math.abs(p - 0.5)).toBeLessThan(0.02);
+  });
+
+  // Two of three units of one patient have the label: three ways, one of them as far as the one seen.
+  test('by counting all labels, three units', () => {
+    const lives: readonly Timed[] = [
+      { ...one, time: 5 },
+      { ...one, time: 6 },
+      { ...one, time: 20, event: 'none' },
+    ];
+    const of = permutable({ lives, isFirst: [true, true, false] });
+    const draws = 20_000;
+    const p = permutationP(permutePortion({ of, seed: 1, portion: 0, draws }), draws);
+    expect(Math.abs(p - 1 / 3)).toBeLessThan(0.02);
+    expect(permutationP(0, 99)).toBe(0.01);
   });
 
   test('portions: the same for one seed, different from one another', () => {
