@@ -90,6 +90,7 @@ export class Session {
       crypto: parts.crypto ?? null,
       ...linesOf(parts, () => this.sharing),
       pen: () => writerOf(parts.store.getState()),
+      followUps: () => this.followUps(),
       cache: async () => (await import('../storage/facts-cache.ts')).openFactsCache(),
       onChanged: async () => {
         const desk = await this.lead();
@@ -238,8 +239,7 @@ export class Session {
     const startWallMs = clock.stamp().wallMs;
     const ownClock = caseClock(this.#parts, { speed: o.speed, startWallMs });
     const by = spec.people[0]?.id ?? '';
-    const stamp = ownClock.stamp();
-    const batch = recordPress({ log: null, events: decided.value, stamp, by });
+    const batch = recordPress({ log: null, events: decided.value, stamp: ownClock.stamp(), by });
     const stored = await journal.append({ caseId, epoch, recorded: batch });
     if (!stored.ok) return err(stored.error);
     // A case that was left standing in this window keeps its clocks, but no longer draws here.

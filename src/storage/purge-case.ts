@@ -1,6 +1,8 @@
 /** Takes what is left of a deleted case out of the database and the files. */
+
+import { fieldsOf } from '../base/json.ts';
 import { strictly } from './database-transactions.ts';
-import { encodeRecords, readLines } from './file-lines.ts';
+import { encodeRecords, type FileRecord, readLines } from './file-lines.ts';
 import type { JournalDatabase } from './migrations.ts';
 import { type Homes, writeCompared } from './reconcile.ts';
 
@@ -15,6 +17,15 @@ export function forgetApart(database: JournalDatabase, caseId: string): Promise<
   });
 }
 
+/** What was followed of a case, in the words of `runtime/follow-up`: it goes with the case. */
+const FOLLOWED = 'fact-follow-up';
+
+/** Whether a line holds an entry of the case, or of what was followed of it. */
+function isOf({ record, body }: FileRecord, caseId: string): boolean {
+  if (record === 'entry') return body.caseId === caseId;
+  return record === 'document' && body.kind === FOLLOWED && fieldsOf(body.value)['item'] === caseId;
+}
+
 /**
  * Takes the lines of one deleted case out of the files: every other line of a file that holds some
  * is copied to `place` before that file is removed, so that a crash on the way loses nothing.
@@ -24,9 +35,7 @@ export async function purgeCase(homes: Homes, caseId: string): Promise<void> {
   for (const file of await home.list()) {
     if (file.epoch === place.epoch && file.part === place.part) continue;
     const { records } = readLines(await home.read(file.name));
-    const kept = records.filter(
-      (record) => record.record !== 'entry' || record.body.caseId !== caseId,
-    );
+    const kept = records.filter((record) => !isOf(record, caseId));
     if (kept.length === records.length) continue;
     if (kept.length > 0) await home.append({ ...place, bytes: encodeRecords(kept) });
     await home.remove(file.name);

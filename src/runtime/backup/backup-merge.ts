@@ -27,6 +27,8 @@ import type { RestoreCounts, RestoredThing } from '../../words/codes.ts';
 import { type Fact, factKindOf } from '../facts/fact.ts';
 import { isCounted } from '../facts/legacy-facts.ts';
 import { CAME_IN, CLINIC_DESK, LAYOUT, LOG_TAKEN_OVER, MARK_KINDS } from '../facts/this-tablet.ts';
+import { FOLLOW_UP } from '../follow-up/follow-up-state.ts';
+import { forgetFollowUp } from '../follow-up/forget-follow-up.ts';
 import { ATTEMPTS, PASSPHRASE } from '../lead/lead-documents.ts';
 import { SETTINGS } from '../library/library.ts';
 import { BackupFault } from './backup-format.ts';
@@ -261,8 +263,10 @@ export class Merger {
       case 'tombstone': {
         const taken = await this.#journal.adoptTombstone({ ...line.body, epoch: this.#epoch });
         if (!taken.ok) return taken;
-        this.#report.tombstonesTaken += taken.value.taken ? 1 : 0;
-        return ok(null);
+        if (!taken.value.taken) return ok(null);
+        this.#report.tombstonesTaken += 1;
+        this.#deleted.add(line.body.caseId);
+        return forgetFollowUp(this.#journal, { ...line.body, epoch: this.#epoch });
       }
       case 'begin':
       case 'end':
@@ -304,6 +308,8 @@ export class Merger {
       this.#heldBack.push(fact);
       return ok(null);
     }
+    // What is followed of a case went with it.
+    if (fact?.kind === FOLLOW_UP && this.#deleted.has(fact.item)) return ok(null);
     if (fact !== null) return this.#takeFact(fact);
     // A fact whose content is not what its name stands for, or a counted document that says nothing.
     if (factKindOf(found.kind) !== null) return this.#setApart(found.value);

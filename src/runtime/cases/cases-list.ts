@@ -15,6 +15,8 @@ import type { BackupProgress } from '../backup/backup.ts';
 import type { RestoreReport } from '../backup/backup-merge.ts';
 import type { ApartThing } from '../backup/set-apart.ts';
 import type { Clock } from '../device/clock.ts';
+import type { FollowUps } from '../follow-up/follow-ups.ts';
+import type { LivesOfDeleted } from '../follow-up/forget-follow-up.ts';
 import { THIS_TABLET } from '../lead/lead-documents.ts';
 import type { CryptoLike } from '../lead/lead-passphrase.ts';
 import { othersTurn } from '../others-turn.ts';
@@ -84,6 +86,8 @@ interface CasesListParts {
   /** This tablet, where it belongs to a clinic of several. */
   readonly pen?: () => Writer | null;
   readonly epoch: () => number | null;
+  /** What is followed of the cases; left out where nothing is. */
+  readonly followUps?: () => Promise<Pick<FollowUps, 'leaveLives' | 'forgotten' | 'withdrawLeft'>>;
   /** Opens what earlier starts worked out; left out where nothing is kept. */
   readonly cache?: () => Promise<FactsCache | null>;
   /** Called after a restore or a deletion changed what is stored. */
@@ -293,15 +297,17 @@ export class CasesList {
   }
 
   /**
-   * Deletes a case for good and leaves a mark. Errors: `not-exported`, `not-writer`, and those of
-   * the journal.
+   * Deletes a case for good and leaves a mark. Its follow-up goes with it, unless its lives are to be left
+   * as counts that lead to nobody. Errors: `not-exported`, `not-writer`, and those of the journal.
    */
   async deleteCase(o: {
     readonly caseId: string;
     readonly by: string;
     readonly reason: string;
+    /** Absent: taken. */
+    readonly lives?: LivesOfDeleted;
   }): Done<null> {
-    const { journal, clock, onChanged } = this.#parts;
+    const { journal, clock, onChanged, followUps } = this.#parts;
     const epoch = this.#parts.epoch();
     if (epoch === null) return err(notWriter());
     await this.refresh();
@@ -312,8 +318,20 @@ export class CasesList {
       return err(problem(place, 'an export of all it holds', 'none', 'not-exported'));
     }
     const stamp = clock.stamp();
-    const buried = await journal.deleteCase({ ...o, epoch, stamp });
-    if (!buried.ok) return buried;
+    const { lives = 'taken', ...deletion } = o;
+    const follow = await followUps?.();
+    const left = lives === 'left' ? await follow?.leaveLives(o.caseId) : undefined;
+    if (left?.ok === false) return left;
+    const buried = await journal.deleteCase({ ...deletion, epoch, stamp });
+    if (!buried.ok) {
+      // Else its lives would count twice.
+      if (left?.value) await follow?.withdrawLeft(left.value);
+      return buried;
+    }
+    const { forgetFollowUp } = await import('../follow-up/forget-follow-up.ts');
+    const gone = await forgetFollowUp(journal, { caseId: o.caseId, epoch });
+    if (!gone.ok) return gone;
+    follow?.forgotten(o.caseId);
     const { forgetApartOf } = await import('../backup/set-apart.ts');
     const forgotten = await forgetApartOf(journal, { caseId: o.caseId, epoch });
     if (!forgotten.ok) return forgotten;

@@ -6,25 +6,25 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
+import type { CaseLog } from '../../engine/log.ts';
 import { checkVisit } from '../../outcomes/check-visit.ts';
-import { foldFollowUp, lastSeenOn } from '../../outcomes/follow-up.ts';
+import { foldFollowUp } from '../../outcomes/follow-up.ts';
 import type { FollowUp, FollowUpSaid, Visit } from '../../outcomes/follow-up-types.ts';
-import { recallsOf } from '../../outcomes/recalls.ts';
 import type { FlagLooked, Question, Review, ReviewSaid } from '../../outcomes/review-types.ts';
 import { foldReviews } from '../../outcomes/reviews.ts';
 import type { Journal } from '../../storage/journal-types.ts';
 import { dayIn } from '../../words/zone.ts';
-import { type FactKind, factKindOf } from '../facts/fact.ts';
+import { type Fact, type FactKind, factKindOf } from '../facts/fact.ts';
 import { FactHistory } from '../facts/fact-history.ts';
 import { type FactParts, say } from '../facts/fact-writer.ts';
 import type { Readable } from '../readable.ts';
 import type { AppStore } from '../store.ts';
+import { originOf, rowsOf, standingBonded } from './follow-up-rows.ts';
 import {
   type CorrectedVisit,
   type EarlierBonding,
   FIRST_FOLLOW_UPS,
   FOLLOW_UP,
-  type FollowUpRow,
   type FollowUpsState,
   OUTCOME_REVIEW,
   type VisitChange,
@@ -43,10 +43,8 @@ interface By {
   readonly by: string | null;
 }
 
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
-
-const originOf = (caseId: string): FollowUpRow['origin'] =>
-  caseId.startsWith('earlier-') ? 'earlier' : caseId.startsWith('left-') ? 'left' : 'case';
+/** Why a bonding is withdrawn that nobody withdrew by hand. */
+const REOPENED = 'signature taken back';
 
 const unknownCase = (caseId: string): Problem =>
   problem('caseId', 'a case that bonded something', caseId, 'no-such-case');
@@ -58,6 +56,7 @@ export class FollowUps {
   readonly #folded = new Map<string, FollowUp>();
   readonly #state: StoreApi<FollowUpsState> = createStore<FollowUpsState>(() => FIRST_FOLLOW_UPS);
   #reading: Promise<Result<null, Problem>> | null = null;
+  #takingIn: Promise<void> | null = null;
 
   constructor(parts: FollowUpsParts) {
     this.#parts = parts;
@@ -65,6 +64,8 @@ export class FollowUps {
     this.#reviews = new KnownEntries(parts.journal, OUTCOME_REVIEW);
     parts.journal.subscribe((news) => {
       if (news.type === 'document') void this.#heard(factKindOf(news.kind), news.id);
+      const { isRead } = this.#state.getState();
+      if (news.type === 'case-deleted' && isRead) this.forgotten(news.caseId);
     });
   }
 
@@ -73,18 +74,121 @@ export class FollowUps {
   }
 
   /**
-   * Reads what this tablet keeps, the first time. Calls that come meanwhile wait for the same reading; later
-   * ones only work out anew what is due today. Errors: the journal's.
+   * Reads what this tablet keeps, the first time; later it only works out anew what is due today. Then older
+   * cases are taken in, without being waited for. Errors: the journal's.
    */
-  open(): Done {
-    if (this.#state.getState().isRead) {
-      this.#tell();
-      return Promise.resolve(ok(null));
-    }
+  async open(): Done {
+    const isRead = this.#state.getState().isRead;
+    const ready = await this.#ready();
+    if (!ready.ok) return ready;
+    if (isRead) this.#tell();
+    void this.takeInOlder();
+    return ready;
+  }
+
+  /** Calls that come meanwhile wait for the same reading. */
+  #ready(): Done {
+    if (this.#state.getState().isRead) return Promise.resolve(ok(null));
     this.#reading ??= this.#read().finally(() => {
       this.#reading = null;
     });
     return this.#reading;
+  }
+
+  /** Goes through closed cases of which nothing says yet what they bonded. Resolves when that is over for now. */
+  takeInOlder(): Promise<void> {
+    this.#takingIn ??= this.#takeInOlder().finally(() => {
+      this.#takingIn = null;
+    });
+    return this.#takingIn;
+  }
+
+  async #takeInOlder(): Promise<void> {
+    const { store } = this.#parts;
+    const { forgetDeleted, takeInOlder } = await import('./older-cases.ts');
+    const { items } = this.#entries;
+    for (const item of await forgetDeleted({ ...this.#parts, items })) this.forgotten(item);
+    const { notTaken, isAll } = await takeInOlder({
+      ...this.#parts,
+      zone: () => store.getState().settings.zone,
+      isBusy: () => store.getState().running?.log.state.closed === null,
+      knownOf: (caseId) => this.#entries.of(caseId),
+      hasBonded: (caseId) => (this.#folded.get(caseId)?.bonded ?? null) !== null,
+      onTaken: (facts) => this.#took(facts),
+      onProgress: (takingIn) => this.#tell({ takingIn }),
+    });
+    const { takingIn } = this.#state.getState();
+    this.#tell({ notTakenIn: notTaken, takingIn: isAll ? null : takingIn });
+  }
+
+  #took(facts: readonly Fact[]): void {
+    for (const fact of facts) this.#entries.add(fact);
+    for (const item of new Set(facts.map((fact) => fact.item))) this.#fold(item);
+  }
+
+  /** A case was closed, or its closing was taken back: what it bonded is written, or withdrawn. Errors: `not-writer`, the journal's. */
+  async closingTurned(o: { readonly caseId: string; readonly log: CaseLog }): Done {
+    const ready = await this.#ready();
+    if (!ready.ok) return ready;
+    const { caseId, log } = o;
+    const isStanding = (this.#folded.get(caseId)?.bonded ?? null) !== null;
+    const isClosed = log.state.closed !== null;
+    // What stands already was worked out from the same record.
+    if (isStanding === isClosed) return ok(null);
+    if (!isClosed) {
+      for (const { id } of standingBonded(this.#entries.of(caseId))) {
+        const said = { what: 'bonding-withdrawn', of: id, reason: REOPENED } as const;
+        const withdrawn = await this.#say({ caseId, by: null }, said);
+        if (!withdrawn.ok) return withdrawn;
+      }
+      return ok(null);
+    }
+    const { sayBonded } = await import('./bonded-entries.ts');
+    const { zone } = this.#parts.store.getState().settings;
+    const about = { caseId, log, zone, known: this.#entries.of(caseId) };
+    const said = await sayBonded(this.#parts, about);
+    if (!said.ok) return said;
+    this.#took(said.value ?? []);
+    this.#tell();
+    return ok(null);
+  }
+
+  /** Whether something is followed under this case: then people say what becomes of it before it is deleted. */
+  async hasLives(caseId: string): Promise<boolean> {
+    const ready = await this.#ready();
+    return ready.ok && (this.#folded.get(caseId)?.bonded?.units.length ?? 0) > 0;
+  }
+
+  /**
+   * Leaves the lives of a case that is about to be deleted behind, as counts that lead to nobody. Returns
+   * the name under which they stand; null where there were none. Errors: `not-writer`, the journal's.
+   */
+  async leaveLives(caseId: string): Done<string | null> {
+    const ready = await this.#ready();
+    if (!ready.ok) return ready;
+    const followUp = this.#folded.get(caseId);
+    if (!followUp?.bonded) return ok(null);
+    const { leaveLives } = await import('./forget-follow-up.ts');
+    const left = await leaveLives(this.#parts, { followUp, newId: this.#parts.newId });
+    if (!left.ok) return left;
+    this.#took(left.value);
+    this.#tell();
+    return ok(left.value[0]?.item ?? null);
+  }
+
+  /** The case was not deleted after all: what was left of it does not count beside it. */
+  async withdrawLeft(item: string): Promise<void> {
+    for (const { id } of standingBonded(this.#entries.of(item))) {
+      const said = { what: 'bonding-withdrawn', of: id, reason: 'not deleted' } as const;
+      await this.#say({ caseId: item, by: null }, said);
+    }
+  }
+
+  /** The case was deleted: nothing of it is followed any more. */
+  forgotten(caseId: string): void {
+    this.#entries.drop(caseId);
+    this.#fold(caseId);
+    this.#tell();
   }
 
   async #read(): Done {
@@ -120,18 +224,13 @@ export class FollowUps {
   #tell(change: Partial<FollowUpsState> = {}): void {
     const today = this.#today();
     const everyMonths = this.#parts.store.getState().settings.recallMonths;
-    const list = [...this.#folded.values()]
-      .flatMap((followUp) => rowOf(followUp, { today, everyMonths }))
-      .toSorted((a, b) => compare(b.bondedOn, a.bondedOn) || compare(a.caseId, b.caseId));
+    const rows = rowsOf([...this.#folded.values()], { today, everyMonths });
     const told = foldReviews(
       this.#reviews.items.map((item) => new FactHistory(this.#reviews.of(item))),
     );
     const unread = [...this.#folded.values()].reduce((sum, f) => sum + f.unread.length, 0);
     this.#state.setState({
-      list,
-      due: list
-        .filter(({ due }) => due !== null)
-        .toSorted((a, b) => compare(a.due?.dueOn ?? '', b.due?.dueOn ?? '')),
+      ...rows,
       reviews: told.reviews,
       unread: unread + told.unread.length + this.#entries.damaged + this.#reviews.damaged,
       today,
@@ -189,8 +288,8 @@ export class FollowUps {
 
   /** Notes units from before the app was used; returns the id under which they are followed. */
   async addEarlier(o: { readonly bonding: EarlierBonding } & By): Done<string> {
-    const opened = await this.open();
-    if (!opened.ok) return opened;
+    const ready = await this.#ready();
+    if (!ready.ok) return ready;
     const { bondedOn, seenFrom } = o.bonding;
     const today = this.#today();
     const isOrdered = bondedOn <= seenFrom && seenFrom <= today;
@@ -207,7 +306,7 @@ export class FollowUps {
   ): Done<string> {
     const known = await this.#known(o.caseId);
     if (!known.ok) return known;
-    const bonded = this.#entries.of(o.caseId).find((f) => isBonded(f.said));
+    const [bonded] = standingBonded(this.#entries.of(o.caseId));
     if (originOf(o.caseId) !== 'earlier' || !bonded) return err(unknownCase(o.caseId));
     return this.#say(o, { what: 'bonding-withdrawn', of: bonded.id, reason: o.reason });
   }
@@ -229,8 +328,8 @@ export class FollowUps {
   }
 
   async #known(caseId: string): Done<FollowUp> {
-    const opened = await this.open();
-    if (!opened.ok) return opened;
+    const ready = await this.#ready();
+    if (!ready.ok) return ready;
     const followUp = this.#folded.get(caseId);
     return followUp?.bonded ? ok(followUp) : err(unknownCase(caseId));
   }
@@ -276,8 +375,8 @@ export class FollowUps {
   }
 
   async #sayReview(item: string, by: string | null, said: ReviewSaid): Done<string> {
-    const opened = await this.open();
-    if (!opened.ok) return opened;
+    const ready = await this.#ready();
+    if (!ready.ok) return ready;
     const known = () => this.#reviews.of(item);
     const kept = await say(this.#parts, { kind: OUTCOME_REVIEW, item, said: [said], by, known });
     if (!kept.ok) return kept;
@@ -285,32 +384,4 @@ export class FollowUps {
     this.#tell();
     return ok(kept.value[0]?.id ?? '');
   }
-}
-
-const isBonded = (said: unknown): boolean =>
-  typeof said === 'object' && said !== null && 'what' in said && said.what === 'bonded';
-
-function rowOf(
-  followUp: FollowUp,
-  o: { readonly today: string; readonly everyMonths: number },
-): readonly FollowUpRow[] {
-  const { caseId, bonded, differing } = followUp;
-  if (bonded === null || bonded.units.length === 0) return [];
-  const { patient, title, bondedOn, units } = bonded;
-  const recalls = recallsOf(followUp, o);
-  return [
-    {
-      caseId,
-      origin: originOf(caseId),
-      patient,
-      title,
-      bondedOn,
-      units,
-      recalls,
-      due: recalls.due,
-      lastSeen: lastSeenOn(followUp),
-      differing,
-      followUp,
-    },
-  ];
 }

@@ -18,6 +18,8 @@ import type { CameHead } from '../anchors/heard-heads.ts';
 import { isOfADesk } from '../facts/desk-facts.ts';
 import { type Fact, factDocument, keepFact, readFact } from '../facts/fact.ts';
 import { CAME_IN, CLINIC_DESK, readThisTablet } from '../facts/this-tablet.ts';
+import { FOLLOW_UP } from '../follow-up/follow-up-state.ts';
+import { forgetFollowUp } from '../follow-up/forget-follow-up.ts';
 import type { Brought } from './brought.ts';
 import {
   type FetchCode,
@@ -91,6 +93,9 @@ export class TakeIn {
     readonly clinic: Set<string>;
   } | null = null;
 
+  /** Cases that were deleted, as long as one portion is taken. */
+  #deleted: Set<string> | null = null;
+
   constructor(parts: TakeInParts) {
     this.#parts = parts;
     this.#storeOnly = new StoreOnly(parts);
@@ -103,6 +108,7 @@ export class TakeIn {
     const portion: Portion = { epoch, changes: [], news: [], heads: [] };
     // Marks may have been changed by a restored backup meanwhile.
     this.#desks = null;
+    this.#deleted = null;
     const cases = new Map<string, HeldEntries[]>();
     for (const taken of messages) {
       const { payload } = taken;
@@ -133,6 +139,10 @@ export class TakeIn {
     if (isDemonstration(fact) || isOfOtherSite(fact, this.#parts.membership())) return;
     if (fact.kind === HEAD) portion.heads.push({ fact, device: taken.device });
     if (isRunningHead(fact)) return;
+    // What is followed of a case goes with it: what comes later is not kept.
+    if (fact.kind === FOLLOW_UP && (await this.#isDeleted(fact.item))) {
+      return void portion.changes.push(offered(factMark(fact.id)));
+    }
     if (fact.kind === 'tablet' && !(await this.#isVouchedFor(fact))) {
       return void portion.changes.push(refusal(taken, 'bad-signature'));
     }
@@ -144,6 +154,15 @@ export class TakeIn {
     if (!kept.ok) throw new NotKept(kept.error.code);
     portion.changes.push(offered(factMark(fact.id)));
     portion.news.push({ type: 'document', kind: factDocument(fact.kind), id: fact.id });
+  }
+
+  async #isDeleted(caseId: string): Promise<boolean> {
+    if (this.#deleted === null) {
+      const listed = await this.#parts.journal.listTombstones();
+      if (!listed.ok) throw new NotKept(listed.error.code);
+      this.#deleted = new Set(listed.value.map((each) => each.caseId));
+    }
+    return this.#deleted.has(caseId);
   }
 
   /** What is said of tablets counts by the clinic's own key alone. */
@@ -203,9 +222,10 @@ export class TakeIn {
   async #bury({ epoch, news }: Portion, tombstone: Tombstone): Promise<void> {
     const { journal, brought } = this.#parts;
     const { caseId, stamp, by, reason } = tombstone;
+    this.#deleted = null;
     const adopted = await journal.adoptTombstone({ ...tombstone, epoch });
     if (!adopted.ok) throw new NotKept(adopted.error.code);
-    if (adopted.value.taken) return;
+    if (adopted.value.taken) return this.#forgetFollowUp({ caseId, epoch, news });
     const mark = tombstoneMark(caseId);
     brought.add([mark]);
     const deleted = await journal.deleteCase({ caseId, epoch, stamp, by, reason });
@@ -213,6 +233,13 @@ export class TakeIn {
     if (!deleted.ok && deleted.error.code !== 'no-such-case') {
       throw new NotKept(deleted.error.code);
     }
+    await this.#forgetFollowUp({ caseId, epoch, news });
+  }
+
+  async #forgetFollowUp(o: Pick<Portion, 'epoch' | 'news'> & { readonly caseId: string }) {
+    const { caseId, epoch, news } = o;
+    const forgotten = await forgetFollowUp(this.#parts.journal, { caseId, epoch });
+    if (!forgotten.ok) throw new NotKept(forgotten.error.code);
     news.push({ type: 'case-deleted', caseId });
   }
 

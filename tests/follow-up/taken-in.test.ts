@@ -1,0 +1,204 @@
+/** What closed cases bonded gets into the follow-up, and what becomes of it when a case is deleted. */
+import { describe, expect, it } from 'vitest';
+import { type CaseLog, replay } from '../../src/engine/log.ts';
+import { CasesList } from '../../src/runtime/cases/cases-list.ts';
+import type { FollowUps } from '../../src/runtime/follow-up/follow-ups.ts';
+import { must } from '../backup/filled-journal.ts';
+import { backupOf, factsOf, restoreInto } from '../facts/tablets.ts';
+import { type Family, FamilyChair } from '../families/family-chair.ts';
+import { manualClock } from '../runtime/manual-clock.ts';
+import {
+  found,
+  keepBonded,
+  meet,
+  TODAY_MS,
+  visit,
+  type WithFollowUps,
+  withFollowUps,
+} from './clinic.ts';
+
+/** A closed case on a patient, without the presses behind `upTo`. */
+function played(family: Family, units?: number): CaseLog {
+  const chair = FamilyChair.of(family, units, 'as-shipped').toTheEnd();
+  expect(chair.close()).toBeNull();
+  return replay(
+    chair.log.records.map((recorded) => {
+      const { event } = recorded;
+      if (event.type !== 'case-opened') return recorded;
+      return { ...recorded, event: { ...event, mode: 'patient' as const } };
+    }),
+  );
+}
+
+const VENEERS = played('veneers, universal', 1);
+
+async function keepCase({ journal, epoch }: WithFollowUps, caseId: string, { records }: CaseLog) {
+  for (const press of new Set(records.map((recorded) => recorded.press))) {
+    const recorded = records.filter((each) => each.press === press);
+    must(await journal.append({ caseId, epoch, recorded }));
+  }
+}
+
+const titles = (followUps: FollowUps) =>
+  followUps.state
+    .getState()
+    .list.map(({ caseId, bondedOn, units }) => [caseId, bondedOn, units.length]);
+
+describe('cases that were closed before follow-up was kept', () => {
+  it('are taken in once, what bonded nothing is looked at once, and every tablet writes the same', async () => {
+    const [a, b] = [await withFollowUps('a'), await withFollowUps('b')];
+    for (const tablet of [a, b]) {
+      await keepCase(tablet, 'veneers', VENEERS);
+      await keepCase(tablet, 'open', replay(VENEERS.records.slice(0, -1)));
+      await keepCase(tablet, 'finishing', played('finishing'));
+      must(await tablet.followUps.open());
+      await tablet.followUps.takeInOlder();
+    }
+    expect(titles(a.followUps)).toEqual([['veneers', '2026-11-30', 1]]);
+    expect(a.followUps.state.getState()).toMatchObject({ takingIn: null, notTakenIn: [] });
+    expect(await factsOf(a)).toEqual(await factsOf(b));
+    expect(await factsOf(a)).toHaveLength(1);
+    await a.followUps.takeInOlder();
+    expect(await factsOf(a)).toHaveLength(1);
+    expect(must(await a.journal.documents.list('bonded-nothing'))).toMatchObject([
+      { id: 'finishing' },
+    ]);
+  });
+
+  it('wait while a case runs', async () => {
+    const a = await withFollowUps('a');
+    await keepCase(a, 'veneers', VENEERS);
+    a.store.setState({ running: { log: { state: { closed: null } } } as never });
+    must(await a.followUps.open());
+    await a.followUps.takeInOlder();
+    expect(titles(a.followUps)).toEqual([]);
+    a.store.setState({ running: null });
+    await a.followUps.takeInOlder();
+    expect(titles(a.followUps)).toHaveLength(1);
+  });
+});
+
+describe('the case on the chair', () => {
+  it('is followed once it is signed, and not while its signature is taken back', async () => {
+    const a = await withFollowUps('a');
+    const caseId = 'veneers';
+    const open = replay(VENEERS.records.slice(0, -1));
+    must(await a.followUps.closingTurned({ caseId, log: VENEERS }));
+    must(await a.followUps.closingTurned({ caseId, log: VENEERS }));
+    expect(titles(a.followUps)).toHaveLength(1);
+    must(await a.followUps.closingTurned({ caseId, log: open }));
+    expect(titles(a.followUps)).toEqual([]);
+    must(await a.followUps.closingTurned({ caseId, log: VENEERS }));
+    expect(titles(a.followUps)).toHaveLength(1);
+    expect(await factsOf(a)).toHaveLength(3);
+    const anew = a.anew();
+    must(await anew.open());
+    expect(titles(anew)).toHaveLength(1);
+  });
+});
+
+describe('units from before the app', () => {
+  it('are followed from their first sight, and are taken out again with a reason', async () => {
+    const a = await withFollowUps('a');
+    const { what: _, protocol: __, ...about } = { ...(await import('./clinic.ts')).bonded() };
+    const bonding = { ...about, bondedOn: '2019-03-01', seenFrom: '2026-11-02' };
+    const caseId = must(await a.followUps.addEarlier({ bonding, by: 'TK' }));
+    expect(a.followUps.state.getState().list).toMatchObject([{ caseId, origin: 'earlier' }]);
+    const late = { ...bonding, seenFrom: '2027-01-01' };
+    expect(await a.followUps.addEarlier({ bonding: late, by: null })).toMatchObject({ ok: false });
+    must(await a.followUps.withdrawEarlier({ caseId, reason: 'twice', by: null }));
+    expect(a.followUps.state.getState().list).toEqual([]);
+  });
+});
+
+describe('a case that is deleted', () => {
+  async function exported(id: string) {
+    const a = await withFollowUps(id);
+    await keepCase(a, 'veneers', VENEERS);
+    must(await a.followUps.open());
+    await a.followUps.takeInOlder();
+    const [unit] = a.followUps.state.getState().list[0]?.units ?? [];
+    const seen = visit(
+      '2026-12-01',
+      found(unit?.unit ?? '', 'chipped', { statedDay: '2026-12-01' }),
+    );
+    must(
+      await a.followUps.noteVisit({
+        caseId: 'veneers',
+        visit: { ...seen, note: 'Rang on Monday' },
+        by: 'TK',
+      }),
+    );
+    const list = new CasesList({
+      journal: a.journal,
+      epoch: () => a.epoch,
+      crypto: null,
+      clock: manualClock({ wallMs: TODAY_MS, monoMs: 0, runId: 'r' }),
+      followUps: async () => a.followUps,
+      onChanged: async () => undefined,
+    });
+    await list.refresh();
+    const head = list.state.getState().facts[0]?.head ?? '';
+    must(await list.markExported({ caseId: 'veneers', head, form: 'json' }));
+    const remove = (lives: 'taken' | 'left') =>
+      list.deleteCase({ caseId: 'veneers', by: 'AN', reason: 'asked for', lives });
+    return { a, remove };
+  }
+
+  it('takes its lives along, for good: a backup of before brings nothing back', async () => {
+    const { a, remove } = await exported('a');
+    const before = await backupOf(a);
+    must(await remove('taken'));
+    expect(await factsOf(a)).toEqual([]);
+    expect(a.followUps.state.getState().list).toEqual([]);
+    await restoreInto(a, before);
+    expect(await factsOf(a)).toEqual([]);
+    const anew = a.anew();
+    must(await anew.open());
+    await anew.takeInOlder();
+    expect(titles(anew)).toEqual([]);
+    expect((await backupOf(a)).join('\n')).not.toContain('chipped');
+  });
+
+  it('or leaves them as counts, without a word that leads to the patient', async () => {
+    const { a, remove } = await exported('a');
+    const { chartRef, title, people } = VENEERS.state.opened.spec;
+    must(await remove('left'));
+    const [row] = a.followUps.state.getState().list;
+    expect(row).toMatchObject({ origin: 'left', bondedOn: '2026-11-01', due: null });
+    expect(row?.followUp.visits).toMatchObject([
+      { visit: { onDay: '2026-11-02', examiner: '', units: [{ statedDay: '2026-11-02' }] } },
+    ]);
+    const left = JSON.stringify(await factsOf(a));
+    for (const word of [
+      chartRef,
+      title,
+      'Monday',
+      'TK',
+      ...people.map(({ label }) => `"${label}"`),
+    ]) {
+      expect(left).not.toContain(word);
+    }
+    expect(left).not.toContain('2026-11-30');
+    expect(left).toContain('chipped');
+  });
+
+  it('goes from another tablet with its deletion, whichever comes first', async () => {
+    const { a, remove } = await exported('a');
+    const b = await withFollowUps('b');
+    await meet(a, b);
+    expect(await factsOf(b)).toHaveLength(2);
+    must(await remove('taken'));
+    const [tombstone] = must(await a.journal.listTombstones());
+    if (tombstone === undefined) throw new Error('a mark');
+    // On b the case is kept: a file deletes nothing there.
+    await restoreInto(b, await backupOf(a));
+    expect(await factsOf(b)).toHaveLength(2);
+    const c = await withFollowUps('c');
+    await keepBonded(c, { caseId: 'veneers' });
+    await restoreInto(c, await backupOf(a));
+    expect(await factsOf(c)).toEqual([]);
+    await restoreInto(c, await backupOf(b));
+    expect(await factsOf(c)).toEqual([]);
+  });
+});
