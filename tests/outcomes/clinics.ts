@@ -19,6 +19,8 @@ export interface ClinicOf {
   readonly ratio: number;
   /** Years that a patient is followed: between these two. */
   readonly years: readonly [from: number, to: number];
+  /** The same for patients of the first group, where it differs: a factor of the patient. */
+  readonly yearsOfFirst?: readonly [from: number, to: number];
   readonly dice: Dice;
 }
 
@@ -50,7 +52,8 @@ export function simulatedClinic(o: ClinicOf): Clinic {
   const variance = DEPENDENCE[o.dependence];
   for (let patient = 0; patient < o.patients; patient += 1) {
     const factor = variance === 0 ? 1 : gamma(1 / variance, dice) * variance;
-    const [from, to] = o.years;
+    const isNew = o.factor === 'patient' && patient % 2 === 0;
+    const [from, to] = isNew ? (o.yearsOfFirst ?? o.years) : o.years;
     const possible = (from + (to - from) * uniform(dice)) * DAYS;
     for (let unit = 0; unit < UNITS; unit += 1) {
       const first =

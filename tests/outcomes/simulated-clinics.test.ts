@@ -5,6 +5,7 @@
  * what it found.
  */
 import { afterAll, describe, expect, test } from 'vitest';
+import { overCommonYears } from '../../src/outcomes/figures/common-years.ts';
 import { compareTwo } from '../../src/outcomes/figures/comparison.ts';
 import {
   permutable,
@@ -15,7 +16,7 @@ import { robustLogRank } from '../../src/outcomes/figures/robust-log-rank.ts';
 import { chiSquareAbove } from '../../src/outcomes/figures/tails.ts';
 import { diceOf } from '../../src/plan/random.ts';
 import { isLong, runSeed, runSize } from '../tools/run-size.ts';
-import { type ClinicOf, simulatedClinic } from './clinics.ts';
+import { type Clinic, type ClinicOf, simulatedClinic } from './clinics.ts';
 
 const CLINICS = runSize({ long: 2000, part: 40 });
 const DRAWS = 399;
@@ -36,11 +37,13 @@ interface Found {
 
 const isSmall = (p: number | null | undefined): boolean => (p ?? 1) < 0.05;
 
-function simulate(o: Omit<ClinicOf, 'dice'>, seed: number): Found {
+type Cut = (drawn: Clinic) => Clinic;
+
+function simulate(o: Omit<ClinicOf, 'dice'>, seed: number, cut: Cut = (drawn) => drawn): Found {
   const dice = diceOf(seed);
   const counts = { open: 0, rule: 0, t: 0, chi: 0, plain: 0, permutedRule: 0, permuted: 0 };
   for (let clinic = 0; clinic < CLINICS; clinic += 1) {
-    const drawn = simulatedClinic({ ...o, dice });
+    const drawn = cut(simulatedClinic({ ...o, dice }));
     const found = compareTwo({ ...drawn, names: ['a', 'b'], graceDays: 365 });
     const robust = robustLogRank(drawn);
     const permuted = o.factor === 'patient' ? false : isSmall(permutedP(drawn, clinic));
@@ -104,6 +107,40 @@ describe.each(ROWS)('no effect, a factor %s', (name, factor, dependence) => {
       expect(found.rule, 'rule').toBeLessThanOrEqual(most);
       expect(found.robustT, 'without gates').toBeLessThanOrEqual(most);
       expect(found.permuted ?? 0, 'permuted').toBeLessThanOrEqual(most);
+      // The clinics are such that a test that takes units for independent is caught.
+      const isHard = factor === 'patient' && dependence === 'strong';
+      if (isLong && isHard) expect(found.plain, 'plain').toBeGreaterThan(0.07);
+    },
+    600_000,
+  );
+});
+
+/** As revisions are compared: only over the years that both have. */
+const overCommon: Cut = ({ lives, isFirst }) => {
+  const groups = isFirst.map((first) => (first ? 'new' : 'old'));
+  const common = overCommonYears({ lives, groups });
+  return { lives: common.lives, isFirst: common.groups.map((group) => group === 'new') };
+};
+
+// No number is known for this one: the bound is the same.
+describe('no effect, a new revision followed 3 to 5 years and an old one 6 to 10', () => {
+  test.each(SIZES)(
+    '%i patients: at most 7 in 100 false alarms',
+    (patients) => {
+      const found = simulate(
+        {
+          patients,
+          dependence: 'strong',
+          factor: 'patient',
+          ratio: 1,
+          years: [6, 10],
+          yearsOfFirst: [3, 5],
+        },
+        runSeed() + patients,
+        overCommon,
+      );
+      report[`revisions, ${patients} patients`] = found;
+      expect(found.rule).toBeLessThanOrEqual(0.07 + room(0.05));
     },
     600_000,
   );
