@@ -2,6 +2,7 @@
  * The follow-up of one case as a fold of its entries, and what is wrong with a visit before it is noted.
  * The order in which entries came does not matter: each names those that its writer knew. Pure.
  */
+import { isSameJson } from '../base/json.ts';
 import type {
   BondedCase,
   DifferingVisit,
@@ -122,8 +123,9 @@ function foldVisit<E extends Entry>(
   const was = earlier(entries, { group, at: entry });
   const kept = 'visit' in said ? { id, visit: said.visit, by, atWallMs, was } : null;
   // Two that say the same of it are one.
-  const texts = sides.map(({ visit }) => JSON.stringify(visit));
-  const isSame = texts.every((text) => text === texts[0]);
+  const isSame = sides.every(
+    (side) => side === sides[0] || isSameJson(side.visit, sides[0]?.visit),
+  );
   return { kept, struck: null, differing: isSame ? null : { visit: root, sides } };
 }
 

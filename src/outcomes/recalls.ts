@@ -87,10 +87,17 @@ function heldBy(
   all: readonly Planned[],
 ): ReadonlyMap<string, KeptVisit> {
   const held = new Map<string, KeptVisit>();
+  const [first] = all;
+  if (first === undefined) return held;
+  const due = all.map(({ dueOn }) => daysBetween(first.dueOn, dueOn));
   for (const visit of visits) {
-    const away = ({ dueOn }: Planned): number => Math.abs(daysBetween(dueOn, visit.visit.onDay));
-    const nearest = all.toSorted((a, b) => away(a) - away(b) || (a.dueOn < b.dueOn ? -1 : 1))[0];
-    if (nearest !== undefined && !held.has(nearest.id)) held.set(nearest.id, visit);
+    const day = daysBetween(first.dueOn, visit.visit.onDay);
+    let nearest = 0;
+    for (const [at, own] of due.entries()) {
+      if (Math.abs(own - day) < Math.abs((due[nearest] ?? 0) - day)) nearest = at;
+    }
+    const id = all[nearest]?.id ?? '';
+    if (!held.has(id)) held.set(id, visit);
   }
   return held;
 }

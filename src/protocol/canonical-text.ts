@@ -116,15 +116,17 @@ export function canonicalText(value: unknown): string {
 
 /** The same for something damaged, which may hold what no JSON can carry. */
 export function keptText(value: unknown): string {
-  return isStorable(value) ? canonicalText(value) : jsonText(value);
+  return storableText(value) ?? jsonText(value);
+}
+
+/** The canonical text of a value; null where it has none. */
+export function storableText(value: unknown): string | null {
+  try {
+    return canonicalText(value);
+  } catch {
+    return null;
+  }
 }
 
 /** Whether a value has a canonical text. */
-export function isStorable(value: unknown): boolean {
-  try {
-    canonicalText(value);
-    return true;
-  } catch {
-    return false;
-  }
-}
+export const isStorable = (value: unknown): boolean => storableText(value) !== null;

@@ -15,7 +15,6 @@ import type { BackupProgress } from '../backup/backup.ts';
 import type { RestoreReport } from '../backup/backup-merge.ts';
 import type { ApartThing } from '../backup/set-apart.ts';
 import type { Clock } from '../device/clock.ts';
-import type { FollowUps } from '../follow-up/follow-ups.ts';
 import type { LivesOfDeleted } from '../follow-up/forget-follow-up.ts';
 import { THIS_TABLET } from '../lead/lead-documents.ts';
 import type { CryptoLike } from '../lead/lead-passphrase.ts';
@@ -24,6 +23,7 @@ import type { Readable } from '../readable.ts';
 import { keepAsked } from '../windows/asked-documents.ts';
 import type { CasesFile, ExportedCase } from './cases-export.ts';
 import type { CaseFacts } from './cases-list-facts.ts';
+import type { DeletionParts } from './delete-followed.ts';
 import type { KnownFacts } from './known-facts.ts';
 import { LAST_BACKUP } from './last-backup.ts';
 import { addLateNote, type LateNote, type Writer } from './late-note.ts';
@@ -87,7 +87,7 @@ interface CasesListParts {
   readonly pen?: () => Writer | null;
   readonly epoch: () => number | null;
   /** What is followed of the cases; left out where nothing is. */
-  readonly followUps?: () => Promise<Pick<FollowUps, 'leaveLives' | 'forgotten' | 'withdrawLeft'>>;
+  readonly followUps?: NonNullable<DeletionParts['followUps']>;
   /** Opens what earlier starts worked out; left out where nothing is kept. */
   readonly cache?: () => Promise<FactsCache | null>;
   /** Called after a restore or a deletion changed what is stored. */
@@ -307,7 +307,7 @@ export class CasesList {
     /** Absent: taken. */
     readonly lives?: LivesOfDeleted;
   }): Done<null> {
-    const { journal, clock, onChanged, followUps } = this.#parts;
+    const { journal, clock, onChanged } = this.#parts;
     const epoch = this.#parts.epoch();
     if (epoch === null) return err(notWriter());
     await this.refresh();
@@ -317,24 +317,9 @@ export class CasesList {
       const place = `case ${o.caseId}`;
       return err(problem(place, 'an export of all it holds', 'none', 'not-exported'));
     }
-    const stamp = clock.stamp();
-    const { lives = 'taken', ...deletion } = o;
-    const follow = await followUps?.();
-    const left = lives === 'left' ? await follow?.leaveLives(o.caseId) : undefined;
-    if (left?.ok === false) return left;
-    const buried = await journal.deleteCase({ ...deletion, epoch, stamp });
-    if (!buried.ok) {
-      // Else its lives would count twice.
-      if (left?.value) await follow?.withdrawLeft(left.value);
-      return buried;
-    }
-    const { forgetFollowUp } = await import('../follow-up/forget-follow-up.ts');
-    const gone = await forgetFollowUp(journal, { caseId: o.caseId, epoch });
+    const { deleteFollowed } = await import('./delete-followed.ts');
+    const gone = await deleteFollowed({ ...this.#parts, epoch }, { ...o, stamp: clock.stamp() });
     if (!gone.ok) return gone;
-    follow?.forgotten(o.caseId);
-    const { forgetApartOf } = await import('../backup/set-apart.ts');
-    const forgotten = await forgetApartOf(journal, { caseId: o.caseId, epoch });
-    if (!forgotten.ok) return forgotten;
     await this.refresh();
     await onChanged();
     return ok(null);

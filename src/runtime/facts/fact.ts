@@ -8,7 +8,7 @@ import * as v from 'valibot';
 import { FACT_AFTER_MAX } from '../../base/caps.ts';
 import type { Result } from '../../base/result.ts';
 import { ok } from '../../base/result.ts';
-import { canonicalText, isStorable } from '../../protocol/canonical-text.ts';
+import { canonicalText, storableText } from '../../protocol/canonical-text.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import { hashText } from '../../storage/hash-chain.ts';
 import type { Journal, JournalProblem, StoredDocument } from '../../storage/journal-types.ts';
@@ -93,14 +93,16 @@ export function readFact({
   id,
   value,
 }: Pick<StoredDocument, 'kind' | 'id' | 'value'>): Fact | null {
-  if (!isStorable(value)) return null;
+  const text = storableText(value);
+  if (text === null) return null;
   const parsed = parsedOr(factSchema, value);
   if (parsed === null || factDocument(parsed.kind) !== kind) return null;
   // Only what was a document is numbered, and it knew of nothing.
   if (parsed.version !== undefined && parsed.after.length > 0) return null;
   const { version, ...rest } = parsed;
   const fact: NewFact = version === undefined ? rest : { ...rest, version };
-  return factId(fact) === id ? { ...fact, id } : null;
+  // The schema takes no member more: its text is that of the fact.
+  return hashText(text) === id ? { ...fact, id } : null;
 }
 
 /** What is stored of a fact: its name says its content. */

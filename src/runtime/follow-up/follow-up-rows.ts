@@ -21,10 +21,7 @@ export function standingBonded(facts: readonly Fact[]): readonly Fact[] {
   return facts.filter((fact) => said(fact)['what'] === 'bonded' && !withdrawn.has(fact.id));
 }
 
-function rowOf(
-  followUp: FollowUp,
-  o: { readonly today: string; readonly everyMonths: number },
-): readonly FollowUpRow[] {
+function rowOf(followUp: FollowUp, o: Asked): readonly FollowUpRow[] {
   const { caseId, bonded, differing } = followUp;
   if (bonded === null || bonded.units.length === 0) return [];
   const { patient, title, bondedOn, units } = bonded;
@@ -49,13 +46,37 @@ function rowOf(
   ];
 }
 
+interface Asked {
+  readonly today: string;
+  readonly everyMonths: number;
+}
+
+/** Rows that were worked out, by the fold that they are made of: an entry changes the row of one case only. */
+export class KnownRows {
+  #asked: Asked | null = null;
+  #rows = new WeakMap<FollowUp, readonly FollowUpRow[]>();
+
+  of(followUps: readonly FollowUp[], asked: Asked): Pick<FollowUpsState, 'list' | 'due'> {
+    const { today, everyMonths } = asked;
+    if (this.#asked?.today !== today || this.#asked.everyMonths !== everyMonths) {
+      this.#rows = new WeakMap();
+      this.#asked = asked;
+    }
+    return rowsOf(followUps, (followUp) => {
+      const known = this.#rows.get(followUp) ?? rowOf(followUp, asked);
+      this.#rows.set(followUp, known);
+      return known;
+    });
+  }
+}
+
 /** All of them, the latest bonding first; and those that are due, the longest due first. */
-export function rowsOf(
+function rowsOf(
   followUps: readonly FollowUp[],
-  o: { readonly today: string; readonly everyMonths: number },
+  row: (followUp: FollowUp) => readonly FollowUpRow[],
 ): Pick<FollowUpsState, 'list' | 'due'> {
   const list = followUps
-    .flatMap((followUp) => rowOf(followUp, o))
+    .flatMap(row)
     .toSorted((a, b) => compare(b.bondedOn, a.bondedOn) || compare(a.caseId, b.caseId));
   const due = list
     .filter((row) => row.due !== null)

@@ -19,7 +19,7 @@ import { FactHistory } from '../facts/fact-history.ts';
 import { type FactParts, say } from '../facts/fact-writer.ts';
 import type { Readable } from '../readable.ts';
 import type { AppStore } from '../store.ts';
-import { originOf, rowsOf, standingBonded } from './follow-up-rows.ts';
+import { KnownRows, originOf, standingBonded } from './follow-up-rows.ts';
 import {
   type CorrectedVisit,
   type EarlierBonding,
@@ -54,6 +54,7 @@ export class FollowUps {
   readonly #entries: KnownEntries;
   readonly #reviews: KnownEntries;
   readonly #folded = new Map<string, FollowUp>();
+  readonly #rows = new KnownRows();
   readonly #state: StoreApi<FollowUpsState> = createStore<FollowUpsState>(() => FIRST_FOLLOW_UPS);
   #reading: Promise<Result<null, Problem>> | null = null;
   #takingIn: Promise<void> | null = null;
@@ -224,7 +225,7 @@ export class FollowUps {
   #tell(change: Partial<FollowUpsState> = {}): void {
     const today = this.#today();
     const everyMonths = this.#parts.store.getState().settings.recallMonths;
-    const rows = rowsOf([...this.#folded.values()], { today, everyMonths });
+    const rows = this.#rows.of([...this.#folded.values()], { today, everyMonths });
     const told = foldReviews(
       this.#reviews.items.map((item) => new FactHistory(this.#reviews.of(item))),
     );
