@@ -32,7 +32,7 @@ export interface Recall {
 }
 
 export interface CaseRecalls {
-  /** Up to the first one that lies ahead. */
+  /** Those of the first year, and later ones up to the first that lies ahead. */
   readonly all: readonly Recall[];
   /** The one that is due or overdue today; null where none is. */
   readonly due: Recall | null;
@@ -53,7 +53,7 @@ const around = (id: string, dueOn: string, days: number): Planned => ({
 /** No case is followed for longer than this many intervals. */
 const LATER_MAX = 400;
 
-/** Every recall up to the first whose window opens after `until`. */
+/** Every recall of the first year, and later ones up to the first whose window opens after `until`. */
 function planned(
   { bondedOn, seenFrom }: { readonly bondedOn: string; readonly seenFrom?: string | undefined },
   o: { readonly everyMonths: number; readonly until: string },
@@ -77,8 +77,9 @@ function planned(
   for (let n = 1; n <= LATER_MAX && (all.at(-1)?.opensOn ?? '') <= o.until; n += 1) {
     all.push(around(`later-${n}`, addMonths(from, offset + n * o.everyMonths), days));
   }
+  // Those of the first year are known at once.
   const ahead = all.findIndex(({ opensOn }) => opensOn > o.until);
-  return ahead < 0 ? all : all.slice(0, ahead + 1);
+  return ahead < 0 ? all : all.slice(0, Math.max(ahead + 1, first.length));
 }
 
 /** Which recall each visit is nearest to; of two as near the earlier one. */

@@ -77,7 +77,10 @@ export function restoredGroups(things: readonly RestoredThing[]): readonly Resto
     if (all.length === 0) return [];
     const lines = all.slice(0, NAMED_MAX).map(({ id, title, revision, did }) => ({
       id,
-      name: backupWords.revision({ title, revision }),
+      name:
+        group === 'outcome-review'
+          ? (backupWords.reviews[id] ?? title)
+          : backupWords.revision({ title, revision }),
       did: backupWords.did(did.map((deed) => backupWords.deeds[deed])),
     }));
     const left = all.length - lines.length;

@@ -33,7 +33,15 @@ export interface RestoreCounts {
 }
 
 /** What a restore names one by one, in the order in which it is told. */
-export const RESTORED_GROUPS = ['revision', 'sheet', 'material', 'prepared-case', 'case'] as const;
+export const RESTORED_GROUPS = [
+  'revision',
+  'sheet',
+  'material',
+  'prepared-case',
+  'case',
+  'follow-up',
+  'outcome-review',
+] as const;
 
 export type RestoredGroup = (typeof RESTORED_GROUPS)[number];
 

@@ -1,6 +1,7 @@
 /** Visits as they are noted, corrected and struck, on one tablet and on two. */
 import { describe, expect, it } from 'vitest';
 import { asFact, keepFact } from '../../src/runtime/facts/fact.ts';
+import { readConflicts } from '../../src/runtime/sharing/read-conflicts.ts';
 import { must } from '../backup/filled-journal.ts';
 import { factsOf } from '../facts/tablets.ts';
 import { bonded, found, keepBonded, meet, visit, withFollowUps } from './clinic.ts';
@@ -114,6 +115,10 @@ describe('a visit that two tablets correct without knowing of each other', () =>
       'a 2026-01-15',
       'b 2026-01-16',
     ]);
+    expect(must(await readConflicts(a.journal))).toMatchObject([
+      { kind: 'visit', id: caseId, visit: of, title: 'Two veneers and a bridge' },
+    ]);
+    expect(must(await readConflicts(b.journal))).toEqual(must(await readConflicts(a.journal)));
     // One of them stands meanwhile, the same on both.
     expect(here.row?.followUp.visits).toHaveLength(1);
     const id = sides[1]?.id ?? '';
@@ -122,6 +127,7 @@ describe('a visit that two tablets correct without knowing of each other', () =>
     await meet(a, b);
     const after = await shown(b);
     expect(after.row?.differing).toEqual([]);
+    expect(must(await readConflicts(b.journal))).toEqual([]);
     expect(after.row?.followUp.visits).toMatchObject([{ visit: { onDay: '2026-01-16' } }]);
   });
 
@@ -191,5 +197,66 @@ describe('what is not understood', () => {
     must(await anew.open());
     expect(anew.state.getState()).toMatchObject({ unread: 4, list: [{ caseId: 'case-1' }] });
     expect(anew.state.getState().list[0]?.followUp.unread).toHaveLength(3);
+  });
+});
+
+describe('what is asked of the outcomes', () => {
+  const question = { endPoint: 'survival', limits: ['window/cement-open'] } as const;
+  const read = async (of: Awaited<ReturnType<typeof withFollowUps>>) => {
+    const anew = of.anew();
+    must(await anew.open());
+    return { anew, reviews: anew.state.getState().reviews };
+  };
+
+  it('is one question, fixed once; another one on another tablet stands beside it until one is chosen', async () => {
+    const [a, b] = [await withFollowUps('a'), await withFollowUps('b')];
+    must(await a.followUps.fixQuestion({ question, by: 'Lead' }));
+    const other = { ...question, endPoint: 'success' } as const;
+    must(await b.followUps.fixQuestion({ question: other, by: 'Lead' }));
+    await meet(a, b);
+    const { anew, reviews } = await read(a);
+    expect(reviews.differing.map(({ endPoint }) => endPoint).toSorted()).toEqual([
+      'success',
+      'survival',
+    ]);
+    must(await anew.fixQuestion({ question, by: 'Lead' }));
+    await meet(a, b);
+    const { reviews: settled } = await read(b);
+    expect(settled).toMatchObject({
+      question: { ...question, onDay: '2026-12-01' },
+      differing: [],
+    });
+    expect(settled.earlier).toHaveLength(2);
+  });
+
+  it('has its reviews, and the flags that were looked at', async () => {
+    const a = await withFollowUps('a');
+    const flag = {
+      chart: 'lot',
+      of: 'adhesive L-7',
+      flaggedOn: '2026-11-20',
+      note: 'asked the supplier',
+    } as const;
+    must(await a.followUps.noteFlagLooked({ flag, by: 'TK' }));
+    const compared = {
+      grouping: 'revision',
+      lives: 40,
+      patients: 22,
+      failures: 3,
+      p: null,
+      adjusted: null,
+      refused: ['few-failures'],
+    };
+    const review = {
+      onDay: '2026-12-01',
+      question: { ...question, onDay: '2026-01-02' },
+      compared: [compared],
+    };
+    must(await a.followUps.noteReview({ review, by: 'Lead' }));
+    const { reviews } = await read(a);
+    expect(reviews).toMatchObject({
+      looked: [{ ...flag, lookedOn: '2026-12-01' }],
+      reviews: [review],
+    });
   });
 });

@@ -22,6 +22,8 @@ const GROUP_OF: Readonly<Partial<Record<Fact['kind'], RestoredGroup>>> = {
   sheet: 'sheet',
   material: 'material',
   'prepared-case': 'prepared-case',
+  'follow-up': 'follow-up',
+  'outcome-review': 'outcome-review',
 };
 
 /** What older versions of the app set apart, by the kind of document that it was. */
@@ -35,7 +37,8 @@ const APART_GROUP: Readonly<Record<string, RestoredGroup>> = {
 
 /** What a fact names its item; null where it names none. */
 function titleIn({ said }: Fact): string | null {
-  const { protocol, spec, fields, material, sheet } = fieldsOf(said);
+  const { protocol, spec, fields, material, sheet, what, title: followed } = fieldsOf(said);
+  if (what === 'bonded') return textOf(followed) || null;
   const { label, lot } = fieldsOf(fields ?? material);
   const { title } = fieldsOf(protocol ?? spec);
   const { document, revision } = fieldsOf(sheet);

@@ -312,6 +312,21 @@ export class FollowUps {
     return this.#say(o, { what: 'bonding-withdrawn', of: bonded.id, reason: o.reason });
   }
 
+  /** The recalls of a case that are to come, as an iCalendar file; null where none is. */
+  async calendarOf(caseId: string): Promise<string | null> {
+    const { list, today } = this.#state.getState();
+    const row = list.find((each) => each.caseId === caseId);
+    if (row === undefined) return null;
+    const [{ recallCalendar }, { clinicOf }] = await Promise.all([
+      import('../../export/recall-calendar.ts'),
+      import('../../export/export-clinic.ts'),
+    ]);
+    const { settings } = this.#parts.store.getState();
+    const teeth = row.units.flatMap((unit) => unit.teeth);
+    const about = { stampedAtMs: this.#parts.nowWallMs(), today, zone: settings.zone };
+    return recallCalendar([{ ...row, teeth }], { ...about, clinic: clinicOf(settings) });
+  }
+
   /** Fixes what is asked of the outcomes, before anything is counted. */
   fixQuestion(o: { readonly question: Omit<Question, 'onDay'> } & By): Done<string> {
     const question = { ...o.question, onDay: this.#today() };

@@ -10,9 +10,9 @@ const COUNTED_AFTER_MS = 2000;
 const BUSY_AGAIN_MS = 15_000;
 
 const COUNTED: ReadonlySet<string> = new Set(
-  (['prepared-case', 'material', 'sheet', 'protocol', 'lead-log', 'person'] as const).map(
-    factDocument,
-  ),
+  (
+    ['prepared-case', 'material', 'sheet', 'protocol', 'lead-log', 'person', 'follow-up'] as const
+  ).map(factDocument),
 );
 
 interface CountParts {

@@ -4,6 +4,7 @@
  * that they make; the answer does not depend on their order.
  */
 import { isSameJson } from '../../base/json.ts';
+import { foldFollowUp } from '../../outcomes/follow-up.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import { parseSheet } from '../../protocol/sheet-schema.ts';
@@ -76,6 +77,21 @@ export type Conflict =
       /** As the list shows them meanwhile. */
       readonly name: string;
       readonly sides: readonly (Teller & ClinicPerson)[];
+    }
+  | {
+      /** One visit of a follow-up; it is chosen where the visits of the case stand. */
+      readonly kind: 'visit';
+      /** The case. */
+      readonly id: string;
+      /** Id of the entry of the visit. */
+      readonly visit: string;
+      readonly title: string;
+      readonly sides: readonly (Teller & {
+        /** Null where this side struck the visit. */
+        readonly onDay: string | null;
+        readonly units: number;
+        readonly reason: string;
+      })[];
     };
 
 export interface ToldFacts {
@@ -83,6 +99,8 @@ export interface ToldFacts {
   readonly materials: readonly Fact[];
   readonly sheets: readonly Fact[];
   readonly people: readonly Fact[];
+  /** Of cases of which a visit was corrected or struck. */
+  readonly followUps: readonly Fact[];
   readonly protocols: readonly Fact[];
   readonly revisions: readonly Revision[];
 }
@@ -155,6 +173,19 @@ function ofPerson(id: string, facts: readonly Fact[]): readonly Conflict[] {
     : [{ kind: 'person', id, name: shown.name, sides }];
 }
 
+function ofFollowUp(id: string, facts: readonly Fact[]): readonly Conflict[] {
+  const { bonded, differing } = foldFollowUp(id, new FactHistory(facts));
+  return differing.map(({ visit, sides }): Conflict => {
+    const told = sides.map((side) => ({
+      ...tellerOf(side),
+      onDay: side.visit?.onDay ?? null,
+      units: side.visit?.units.length ?? 0,
+      reason: side.reason,
+    }));
+    return { kind: 'visit', id, visit, title: bonded?.title || id, sides: told };
+  });
+}
+
 const saysOf = (said: unknown): string | null => {
   const isConfirmed = typeof said === 'object' && said !== null && 'hash' in said;
   return isConfirmed && typeof said.hash === 'string' ? said.hash : null;
@@ -203,7 +234,7 @@ export const forkConflicts = (forks: readonly Fork[]): readonly Conflict[] =>
     })),
   }));
 
-/** What can hurt first: prepared cases, then protocols, materials, sheets, people. */
+/** What can hurt first: prepared cases, then protocols, materials, sheets, people, visits. */
 export function conflictsIn(told: ToldFacts): readonly Conflict[] {
   const each = (
     facts: readonly Fact[],
@@ -218,5 +249,6 @@ export function conflictsIn(told: ToldFacts): readonly Conflict[] {
     ...each(told.materials, ofMaterial),
     ...each(told.sheets, ofSheet),
     ...each(told.people, ofPerson),
+    ...each(told.followUps, ofFollowUp),
   ];
 }

@@ -70,7 +70,14 @@ export const backup = {
     material: 'Lots',
     'prepared-case': 'Prepared cases',
     case: 'Cases',
+    'follow-up': 'Follow-up of cases',
+    'outcome-review': 'What is asked of the outcomes',
   } satisfies Record<RestoredGroup, string>,
+  reviews: {
+    question: 'The question',
+    review: 'Yearly reviews',
+    flag: 'Flags that were looked at',
+  } as Readonly<Record<string, string>>,
   revision: (o: { readonly title: string; readonly revision: number | null }): string =>
     o.revision === null ? o.title : `${o.title}, revision ${o.revision}`,
   did: (deeds: readonly string[]): string => list(deeds),

@@ -93,6 +93,12 @@ export const caseList = {
     'not-connected': 'There is no line to the store. Try again when there is one.',
     other: 'The store did not answer as it should. Try again.',
   },
+  deleteLives: 'What became of its units',
+  deleteLivesAs: { taken: 'Delete that too', left: 'Keep it as counts' },
+  deleteLivesNote: {
+    taken: 'Its visits are deleted with it. The figures of the clinic lose these units.',
+    left: 'The units stay in the figures of the clinic, with the month of their bonding and without chart reference, title, people, lots and notes. Nobody can be called for a recall by them.',
+  },
   deleteBy: 'Deleted by',
   deleteWhy: 'Reason',
   deleteDo: 'Delete this case',

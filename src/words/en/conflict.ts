@@ -17,6 +17,7 @@ export const conflict = {
     sheet: 'Product sheet',
     protocol: 'Protocol',
     person: 'Person of the clinic',
+    visit: 'Visit of a follow-up',
   },
   sideBy: (o: { readonly tablet: string; readonly by: string; readonly when: string }): string =>
     `${o.by}, on ${o.tablet}, ${o.when}`,
@@ -55,6 +56,11 @@ export const conflict = {
     }),
   sheetTodo: 'A sheet is read line by line at the lead’s desk; the one kept there next holds.',
   toSheet: 'To the sheet',
+  visitSide: (o: { readonly on: string; readonly units: number }): string =>
+    plural(o.units, { one: `${o.on}, 1 unit`, other: `${o.on}, ${o.units} units` }),
+  visitStruck: (reason: string): string => `Taken out: ${reason}`,
+  visitTodo: 'Which of them holds is chosen at the follow-up of the case.',
+  toFollowUp: 'To the follow-up',
   protocolTitle: (o: { readonly title: string; readonly revision: number }): string =>
     `${o.title}, revision ${o.revision}`,
   protocolSide: (hash: string): string => `Hash ${hash}`,

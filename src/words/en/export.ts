@@ -359,4 +359,6 @@ export const calendar = {
   dayBeforeAlarm: (of: string): string => `Prepare tomorrow’s case: ${of}`,
   outNow: (o: { readonly material: string; readonly of: string }): string =>
     `${o.material} must be out now: ${o.of}`,
+  recall: (of: string): string => `Recall: ${of}`,
+  recallAlarm: (of: string): string => `Recall tomorrow: ${of}`,
 };

@@ -22,7 +22,7 @@ import { useIsReader, useShared, useSharing } from './use-sharing.ts';
 type Of<K extends Conflict['kind']> = Extract<Conflict, { readonly kind: K }>;
 
 const keyOf = (one: Conflict): string =>
-  `${one.kind} ${one.id} ${one.kind === 'material' ? one.field : ''} ${one.kind === 'protocol' ? one.revision : ''}`;
+  `${one.kind} ${one.id} ${one.kind === 'material' ? one.field : ''} ${one.kind === 'protocol' ? one.revision : ''} ${one.kind === 'visit' ? one.visit : ''}`;
 
 /** Everything that two tablets tell differently: both sides, who said them where, and the choice. */
 export function Conflicts() {
@@ -82,6 +82,8 @@ function One({
       return <ProtocolSides conflict={conflict} />;
     case 'person':
       return <PersonSides conflict={conflict} onSettled={onSettled} />;
+    case 'visit':
+      return <VisitSides conflict={conflict} />;
     default:
       return unreachable(conflict);
   }
@@ -288,6 +290,33 @@ function PersonSides(o: { readonly conflict: Of<'person'>; readonly onSettled: O
         shown: <p>{peopleWords.line({ name: side.name, role: peopleWords.roles[side.role] })}</p>,
       }))}
     />
+  );
+}
+
+function VisitSides({ conflict }: { readonly conflict: Of<'visit'> }) {
+  const { dateOf } = useTimes();
+  return (
+    <Sides
+      kind="visit"
+      title={conflict.title}
+      sides={conflict.sides.map((side) => ({
+        ...side,
+        shown: (
+          <p>
+            {side.onDay === null
+              ? conflictWords.visitStruck(side.reason)
+              : conflictWords.visitSide({ on: dateOf(side.onDay), units: side.units })}
+          </p>
+        ),
+      }))}
+    >
+      <p>{conflictWords.visitTodo}</p>
+      <p>
+        <Link className="lw-way" href={`/follow-up/${conflict.id}`}>
+          {conflictWords.toFollowUp}
+        </Link>
+      </p>
+    </Sides>
   );
 }
 
