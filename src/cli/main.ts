@@ -12,6 +12,7 @@ const VERBS = [
   { name: 'plan', about: 'plan the appointment of a case file' },
   { name: 'rehearse', about: 'run a case file with a script of timed presses' },
   { name: 'record', about: 'export a journal' },
+  { name: 'lives', about: 'export what became of the units' },
   { name: 'calc', about: 'compute one figure' },
 ] as const;
 

@@ -149,7 +149,10 @@ export interface FollowUp {
   /** By day, then by entry. */
   readonly visits: readonly KeptVisit[];
   readonly struck: readonly {
+    /** Id of the entry that struck it. */
     readonly id: string;
+    /** Id of the entry that noted it first. */
+    readonly of: string;
     readonly visit: Visit;
     readonly reason: string;
   }[];

@@ -115,7 +115,7 @@ function foldVisit<E extends Entry>(
   if (standing === undefined) {
     const [side] = sides;
     const visit = group.flatMap(({ said }) => ('visit' in said ? [said.visit] : [])).at(-1);
-    const struck = side && visit ? { id: side.id, visit, reason: side.reason } : null;
+    const struck = side && visit ? { id: side.id, of: root, visit, reason: side.reason } : null;
     return { kept: null, struck, differing: null };
   }
   const { entry, said } = standing;

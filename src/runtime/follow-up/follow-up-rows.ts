@@ -2,15 +2,12 @@
 import { fieldsOf } from '../../base/json.ts';
 import { lastSeenOn } from '../../outcomes/follow-up.ts';
 import type { FollowUp } from '../../outcomes/follow-up-types.ts';
+import { originOf } from '../../outcomes/origin.ts';
 import { recallsOf } from '../../outcomes/recalls.ts';
 import type { Fact } from '../facts/fact.ts';
 import type { FollowUpRow, FollowUpsState } from './follow-up-state.ts';
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
-
-/** Where the bonding under this id comes from. */
-export const originOf = (caseId: string): FollowUpRow['origin'] =>
-  caseId.startsWith('earlier-') ? 'earlier' : caseId.startsWith('left-') ? 'left' : 'case';
 
 /** The entries that say what was bonded and were not withdrawn. */
 export function standingBonded(facts: readonly Fact[]): readonly Fact[] {

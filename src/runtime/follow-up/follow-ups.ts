@@ -10,6 +10,7 @@ import type { CaseLog } from '../../engine/log.ts';
 import { checkVisit } from '../../outcomes/check-visit.ts';
 import { foldFollowUp } from '../../outcomes/follow-up.ts';
 import type { FollowUp, FollowUpSaid, Visit } from '../../outcomes/follow-up-types.ts';
+import { originOf } from '../../outcomes/origin.ts';
 import type { FlagLooked, Question, Review, ReviewSaid } from '../../outcomes/review-types.ts';
 import { foldReviews } from '../../outcomes/reviews.ts';
 import type { Journal } from '../../storage/journal-types.ts';
@@ -19,7 +20,7 @@ import { FactHistory } from '../facts/fact-history.ts';
 import { type FactParts, say } from '../facts/fact-writer.ts';
 import type { Readable } from '../readable.ts';
 import type { AppStore } from '../store.ts';
-import { KnownRows, originOf, standingBonded } from './follow-up-rows.ts';
+import { KnownRows, standingBonded } from './follow-up-rows.ts';
 import {
   type CorrectedVisit,
   type EarlierBonding,

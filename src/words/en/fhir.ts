@@ -23,6 +23,15 @@ export const fhir = {
     readonly state: string;
   }): string => `${o.title}: ${o.length} elapsed, ${o.state}`,
   notTimed: 'Not timed',
+  found: (o: {
+    readonly unit: string;
+    readonly day: string;
+    readonly findings: readonly string[];
+  }): string => `Unit ${o.unit}, ${o.day}: ${o.findings.join(', ')}`,
+  notSeen: 'Not seen',
+  corrected: (reason: string): string => (reason === '' ? 'Corrected' : `Corrected: ${reason}`),
+  struck: (reason: string): string => (reason === '' ? 'Struck' : `Struck: ${reason}`),
+  differs: 'Two tablets tell this visit differently.',
   secondEnd: (o: { readonly name: string; readonly entries: number }): string =>
     plural(o.entries, {
       one: `1 entry of ${o.name} is kept apart as a second end`,
