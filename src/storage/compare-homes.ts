@@ -12,7 +12,7 @@ import { mendSuspects } from './mend-suspects.ts';
 import type { JournalDatabase } from './migrations.ts';
 import { type Reconciled, reconcile } from './reconcile.ts';
 import { SecondHomeLost } from './second-home.ts';
-import { findSuspects, lacksCases } from './suspects.ts';
+import { findSuspects, lacksCases, noteListed } from './suspects.ts';
 
 interface Start {
   readonly database: JournalDatabase;
@@ -36,8 +36,11 @@ export async function compareHomes(
   const left = compared ?? (await leftAlone(start, before));
   // Nobody knows how everything stands: what the places remember stays as it is.
   if (left === null) await heads.begin(database, before);
-  else
+  else {
     await heads.begin(database, await headsAfter(database, { before, left: { ...left, isNew } }));
+    // A full database must not keep anybody from starting.
+    await noteListed(database).catch(() => undefined);
+  }
   return compared?.report ?? null;
 }
 

@@ -5,6 +5,7 @@ import type { HeadsKeeper } from './heads-keeper.ts';
 import { joinDamage } from './heads-read.ts';
 import type { CaseDamage, CaseSummary, Damage } from './journal-types.ts';
 import type { JournalDatabase } from './migrations.ts';
+import { countListed } from './suspects.ts';
 
 const headOf = ({ caseId, title, chartRef, entries, head }: CaseSummary): CaseHead => ({
   caseId,
@@ -31,7 +32,7 @@ export async function headsAfter(
   const { damage: before, cases: known, recent } = o.before;
   const still = await stillMissing(database, before.cases);
   const fresh = left.damaged.filter((one) => !still.some((told) => isTold(told, one)));
-  const cases = (await database.count('cases')) + (await database.count('tombstones'));
+  const cases = await countListed(database);
   const isBare = left.isNew && cases === 0;
   const unreadable = isBare || left.damaged.length > 0 ? left.garbled : 0;
   const joined = joinDamage(

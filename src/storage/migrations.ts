@@ -25,6 +25,8 @@ type MetaKey =
   | 'comparedThrough'
   /** Size of each file when it was last compared: `{name: bytes}`. */
   | 'files'
+  /** How many cases were listed, those deleted among them, when that was last looked at. */
+  | 'listed'
   /** What is known to be lost: a `Damage`. */
   | 'damage';
 

@@ -45,12 +45,29 @@ export async function findSuspects(
   return suspects;
 }
 
-/** Whether the list of cases is shorter than is known, and it is not known why. */
+/**
+ * Whether the list of cases is shorter than is known, and it is not known why. The database knows of itself too:
+ * where no other place remembers anything, a list that is lost alone can be made again from the entries.
+ */
 export async function lacksCases(database: JournalDatabase, heads: Heads): Promise<boolean> {
   const { cases, damage } = heads;
   const gone = damage.cases.filter(({ left, apart }) => left + apart === 0).length;
-  const here = (await database.count('cases')) + (await database.count('tombstones'));
-  return cases > here + gone + damage.unnamed;
+  const here = await countListed(database);
+  const listed = await database.get('meta', 'listed');
+  return cases > here + gone + damage.unnamed || (typeof listed === 'number' && listed > here);
+}
+
+/** Cases that are listed, and those that were deleted. */
+export async function countListed(database: JournalDatabase): Promise<number> {
+  return (await database.count('cases')) + (await database.count('tombstones'));
+}
+
+/** Notes how long the list of cases is, once it was looked at whether it lacks any. */
+export async function noteListed(database: JournalDatabase): Promise<void> {
+  const here = await countListed(database);
+  if ((await database.get('meta', 'listed')) === here) return;
+  const writing = database.transaction('meta', 'readwrite', { durability: 'strict' });
+  await Promise.all([writing.store.put(here, 'listed'), writing.done]);
 }
 
 const isWhole = ({ entries, verdict }: CaseReading, head: CaseHead | null): boolean =>

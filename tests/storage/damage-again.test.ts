@@ -201,3 +201,20 @@ describe('a row of the list of cases that is lost alone', () => {
     expect(await told(journal)).toMatchObject({ cases: [], unnamed: 0 });
   });
 });
+
+describe('a list of cases that is lost where no other place remembers how many there were', () => {
+  it.each([
+    ['all of it', ['c0', 'c1', 'c2']],
+    ['one row', ['c1']],
+  ])('%s is made again from the entries', async (_, lost) => {
+    await written(3, 2);
+    await (await start()).journal.close();
+    const database = await openDB(DATABASE);
+    for (const caseId of lost) await database.delete('cases', caseId);
+    database.close();
+    heads.texts = [];
+    const { journal } = await start();
+    expect(must(await journal.listCases()).map(({ caseId }) => caseId)).toEqual(['c0', 'c1', 'c2']);
+    expect(await told(journal)).toMatchObject({ cases: [], unnamed: 0 });
+  });
+});
