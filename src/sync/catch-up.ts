@@ -49,7 +49,9 @@ export async function readOn(
   const found = new Map<number, StoredMessage>();
   for (const got of all) {
     if (!got.ok) return got;
-    if (got.value !== null) found.set(got.value.seq, got.value);
+    // Questions may overtake one another: what is found behind the end that was told has others before it.
+    if (got.value === null) break;
+    found.set(got.value.seq, got.value);
   }
   const again = found.get(seq);
   if (again === undefined || !isSameMark(again, first.value)) return ok(OTHER);

@@ -46,6 +46,17 @@ function read<T>(page: Page, result: Result<T, { readonly code: string }>): T {
   throw new Broken('I13', `${page.name} cannot be read: ${result.error.code}`);
 }
 
+/** By a clock that is years ahead cases are old: those of other tablets lie on the store, and come when they are opened. */
+export async function fetchOld(page: Page): Promise<void> {
+  const sharing = await page.session.sharing?.();
+  for (const { caseId } of (await sharing?.storeOnly()) ?? []) {
+    const brought = await sharing?.bringHere({ caseId, onProgress: () => undefined });
+    if (brought?.ok === false) {
+      throw new Broken('I13', `${page.name} cannot fetch ${caseId}: ${brought.error.code}`);
+    }
+  }
+}
+
 export async function toldBy(page: Page): Promise<ToldFold> {
   const { journal, tablet } = page;
   const cases = new Map<string, ToldCase>();

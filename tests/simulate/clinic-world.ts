@@ -7,6 +7,7 @@ import {
   checkConverged,
   checkNobodyElse,
   checkNothingLost,
+  fetchOld,
   type ToldFold,
   toldBy,
 } from './clinic-checks.ts';
@@ -137,6 +138,12 @@ export class ClinicWorld {
     const told: ToldFold[] = [];
     const isIn = this.#world.tablets.filter((tablet) => this.clinic.isIn(tablet));
     const pages = isIn.flatMap((tablet) => this.#world.pagesOf(tablet).slice(0, 1));
+    for (const page of pages) {
+      await loop.awaited(
+        page.do(() => fetchOld(page)),
+        WITHIN_MS,
+      );
+    }
     for (const page of pages) {
       const { standing, line, owed, problem, refused, catchUp } =
         page.session.store.getState().sharing;

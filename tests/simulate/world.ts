@@ -529,6 +529,16 @@ export class World implements PageNews {
     }
   }
 
+  /** I4: what cannot be found in the list is lost to people, whatever lies in the journal. */
+  async #checkListed(page: Page): Promise<void> {
+    const listed = await page.journal.listCases();
+    const ids = new Set(listed.ok ? listed.value.map(({ caseId }) => caseId) : []);
+    for (const caseId of this.truth.casesOf(page.tablet.name).keys()) {
+      if (!ids.has(caseId))
+        this.broken ??= new Broken('I4', `${page.name} does not list ${caseId}`);
+    }
+  }
+
   /** Everything is closed, opened again, and looked at. */
   async #end(): Promise<void> {
     for (const tablet of this.tablets) {
@@ -538,6 +548,7 @@ export class World implements PageNews {
       const page = this.open(tablet);
       await this.loop.runTo(this.loop.nowMs + 30_000);
       await this.loop.awaited(page.do(() => this.inspect(page)));
+      await this.loop.awaited(page.do(() => this.#checkListed(page)));
       for (const caseId of this.truth.casesOf(tablet.name).keys()) {
         const read = await this.loop.awaited(page.do(() => page.session.readCase(caseId)));
         if (!read.ok)

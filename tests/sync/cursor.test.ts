@@ -3,6 +3,7 @@ import { readOn } from '../../src/sync/catch-up.ts';
 import { cursorAt, judgeCursor, movedOn } from '../../src/sync/cursor.ts';
 import { MemoryHub } from '../../src/sync/memory-store.ts';
 import type { KeptCursor } from '../../src/sync/sharing-database.ts';
+import type { ClinicStore } from '../../src/sync/store-types.ts';
 
 const never = async (_: string): Promise<boolean> => false;
 
@@ -99,6 +100,32 @@ describe('reading on', () => {
     }
     expect(seen).toEqual(hub.messages('J').map(({ seq }) => seq));
     expect(seen).toHaveLength(294);
+  });
+
+  it('leaves nothing out where a later question is answered after an earlier one, and more came between', async () => {
+    const hub = filled(2);
+    const store = hub.open('a');
+    let arrives = (): void => undefined;
+    const more = new Promise<void>((resolve) => {
+      arrives = resolve;
+    });
+    // Told that the stream ends before 3; what is asked for 4 arrives when both are there.
+    const late: Pick<ClinicStore, 'get'> = {
+      get: async (at) => {
+        if (at.seq > 3) await more;
+        const got = await store.get(at);
+        if (at.seq !== 3) return got;
+        put(hub, 3);
+        put(hub, 4);
+        arrives();
+        return got;
+      },
+    };
+    const first = await readOn(late, { stream: 'J', after: null, most: 4 });
+    const one = first.ok ? first.value.messages : [];
+    const second = await readOn(store, { stream: 'J', after: one.at(-1) ?? null, most: 4 });
+    const two = second.ok ? second.value.messages : [];
+    expect([...one, ...two].map(({ seq }) => seq)).toEqual([1, 2, 3, 4]);
   });
 
   it('stops where another message stands at the last place that was read', async () => {
