@@ -80,7 +80,7 @@ interface Scene {
 }
 
 /** The last day before this visit on which the unit was seen where it was bonded; null where it was not. */
-function lastInPlace({ visit, others }: Scene, unit: string): string | null {
+export function lastInPlace({ visit, others }: Scene, unit: string): string | null {
   const days = others.flatMap((other) => {
     const found = other.units.find((each) => each.unit === unit);
     const isInPlace = found !== undefined && isSeen(found) && !isGone(found);

@@ -33,6 +33,7 @@ import type { farView } from './en/far-view.ts';
 import type { fhir } from './en/fhir.ts';
 import type { filing } from './en/filing.ts';
 import type { finding } from './en/finding.ts';
+import type { bondedBefore, followUp, recallVisit } from './en/follow-up.ts';
 import type { form } from './en/form.ts';
 import type { history } from './en/history.ts';
 import type { key } from './en/key.ts';
@@ -96,6 +97,7 @@ export interface Catalogue {
   readonly backup: typeof backup;
   readonly basis: typeof basis;
   readonly beside: typeof beside;
+  readonly bondedBefore: typeof bondedBefore;
   readonly breach: typeof breach;
   readonly brokenChain: typeof brokenChain;
   readonly calendar: typeof calendar;
@@ -123,6 +125,7 @@ export interface Catalogue {
   readonly fhir: typeof fhir;
   readonly filing: typeof filing;
   readonly finding: typeof finding;
+  readonly followUp: typeof followUp;
   readonly form: typeof form;
   readonly history: typeof history;
   readonly key: typeof key;
@@ -174,6 +177,7 @@ export interface Catalogue {
   readonly storeOnly: typeof storeOnly;
   readonly shelfAhead: typeof shelfAhead;
   readonly recall: typeof recall;
+  readonly recallVisit: typeof recallVisit;
   readonly stepForm: typeof stepForm;
   readonly subject: typeof subject;
   readonly surface: typeof surface;

@@ -107,6 +107,8 @@ export function fakeSession(state: Partial<AppState> = {}) {
     noteDamage: vi.fn<Session['noteDamage']>(async () => undefined),
     // Their code is still being read: only the button stands there.
     emergencies: vi.fn<Session['emergencies']>(() => new Promise(() => undefined)),
+    // No test of another screen reads the follow-up.
+    followUps: vi.fn<Session['followUps']>(() => Promise.reject(new Error('not read'))),
     casesList: {
       state: createStore<CasesListState>(() => NO_CASES),
       refresh: vi.fn(async () => undefined),

@@ -19,6 +19,9 @@ const Emergency = lazy(async () => ({
   default: (await import('../emergency/Emergency.tsx')).Emergency,
 }));
 const FarView = lazy(async () => ({ default: (await import('../chair/FarView.tsx')).FarView }));
+const FollowUp = lazy(async () => ({
+  default: (await import('../follow-up/FollowUp.tsx')).FollowUp,
+}));
 const LeadDesk = lazy(async () => ({
   default: (await import('../lead/LeadDesk.tsx')).LeadDesk,
 }));
@@ -146,6 +149,7 @@ function Places() {
       </Route>
       <Route path="/materials/:id">{(params) => <MaterialsDetail id={params.id} />}</Route>
       <Route path="/record/:caseId">{(params) => <Record caseId={params.caseId} />}</Route>
+      <Route path="/follow-up/*?" component={FollowUp} />
       <Route path="/protocols" component={Protocols} />
       <Route path="/lead/*?">
         <LeadDesk />

@@ -51,7 +51,12 @@ export function Cases() {
       place="record"
       title={caseListWords.title}
       lede={caseListWords.lede}
-      actions={<Button onPress={() => navigate('/backup')}>{caseListWords.backup}</Button>}
+      actions={
+        <>
+          <Button onPress={() => navigate('/follow-up')}>{caseListWords.followUp}</Button>
+          <Button onPress={() => navigate('/backup')}>{caseListWords.backup}</Button>
+        </>
+      }
     >
       <BrokenChains />
       <Standing list={list} />

@@ -4,12 +4,12 @@ import { editorWords } from '../../words/editor-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Check } from '../parts/Segmented.tsx';
 import { useTimes } from '../shared/session-context.ts';
+import { useFirstFault } from '../shared/use-first-fault.ts';
 import { type FigureGroup, figureName, spotId, tickId } from './approval-groups.ts';
 import { InstructionFields } from './editor/EditorBasisFields.tsx';
 import { FieldProblem } from './editor/EntryFields.tsx';
 import { basisEntry, basisOf, basisProblems } from './editor/editor-basis.ts';
 import type { OpenDraft } from './editor/open-draft.ts';
-import { useFirstFault } from './use-first-fault.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
 /**

@@ -12,6 +12,7 @@ import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { shortHash } from '../shared/protocol-model.ts';
+import { useFirstFault } from '../shared/use-first-fault.ts';
 import { CorrectionItem } from './CorrectionItem.tsx';
 import { CorrectionsOthers } from './CorrectionsOthers.tsx';
 import {
@@ -24,7 +25,6 @@ import {
 } from './corrections-model.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import { useCorrections } from './use-corrections.ts';
-import { useFirstFault } from './use-first-fault.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
 
 const NOTHING_CHOSEN: Chosen = { answers: new Map(), reasons: new Map(), others: new Set() };

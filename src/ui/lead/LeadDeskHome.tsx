@@ -22,6 +22,7 @@ import { Frame } from '../shared/Frame.tsx';
 import { RECALLS } from '../shared/materials-model.ts';
 import { shortHash } from '../shared/protocol-model.ts';
 import { useApp, useTimes } from '../shared/session-context.ts';
+import { useFirstFault } from '../shared/use-first-fault.ts';
 import { BeginProtocol } from './BeginProtocol.tsx';
 import { CorrectionsLink } from './Corrections.tsx';
 import { standingWords } from './desk-words.ts';
@@ -30,7 +31,6 @@ import { historyOf, OTHER_CLINICS, OWN_TIMES, SHEETS } from './lead-places.ts';
 import { SecondPerson } from './SecondPerson.tsx';
 import { useCameIn } from './use-came-in.ts';
 import { type Act, useDeed } from './use-deed.ts';
-import { useFirstFault } from './use-first-fault.ts';
 import { useLead, useLeadDesk } from './use-lead.ts';
 import { useRevisionDeeds } from './use-revision-deeds.ts';
 

@@ -21,6 +21,10 @@ const FinishedCases = lazy(async () => ({
   default: (await import('./FinishedCases.tsx')).FinishedCases,
 }));
 
+const TodayRecalls = lazy(async () => ({
+  default: (await import('./TodayRecalls.tsx')).TodayRecalls,
+}));
+
 const TodayDue = lazy(async () => ({ default: (await import('./TodayDue.tsx')).TodayDue }));
 
 const SPEEDS = ['1', '10', '60'] as const;
@@ -52,7 +56,9 @@ export function Today() {
         <TodayDue />
         <TodayNotices />
         <Prepared groups={model.groups} isMain={isQuiet} />
-        <FinishedCases finished={model.finished} nowMs={nowMs} />
+        <TodayRecalls>
+          <FinishedCases finished={model.finished} nowMs={nowMs} />
+        </TodayRecalls>
       </Suspense>
     </Frame>
   );

@@ -6,6 +6,7 @@ const plural = pluralIn('en');
 export const caseList = {
   title: 'Record',
   lede: 'Every case on this tablet.',
+  followUp: 'Follow-up',
   backup: 'Backup',
   find: 'Find',
   findHint: 'Title, chart reference, people, material or lot',

@@ -2,7 +2,7 @@ import { type ReactNode, useEffect, useRef } from 'react';
 import { editorWords } from '../../../words/editor-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
-import { showFirst } from '../use-first-fault.ts';
+import { showFirst } from '../../shared/use-first-fault.ts';
 
 /**
  * A sheet whose Apply can always be pressed: what is wrong stands beside its field, and pressing it all

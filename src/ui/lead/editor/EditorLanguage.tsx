@@ -4,7 +4,7 @@ import { aroundWords } from '../../../words/around-words.ts';
 import { editorWords } from '../../../words/editor-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { TextField } from '../../parts/Field.tsx';
-import { useFirstFault } from '../use-first-fault.ts';
+import { useFirstFault } from '../../shared/use-first-fault.ts';
 import { keptForms, useKept } from './editor-kept.ts';
 import type { OpenDraft } from './open-draft.ts';
 

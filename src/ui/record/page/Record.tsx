@@ -45,6 +45,10 @@ const RecordAtStore = lazy(async () => ({
   default: (await import('./RecordAtStore.tsx')).RecordAtStore,
 }));
 
+const RecordFollowUp = lazy(async () => ({
+  default: (await import('./RecordFollowUp.tsx')).RecordFollowUp,
+}));
+
 const NO_ENDS: NonNullable<RecordSource['secondEnds']> = [];
 
 type Read = Awaited<ReturnType<Session['readRecord']>>;
@@ -127,6 +131,13 @@ function RecordPage(props: {
       <article className="record">
         <Lost caseId={props.caseId} />
         <BrokenChains caseId={props.caseId} />
+        {model.isClosed && model.mode === 'patient' && (
+          <div className="record-follow-up lw-screen-only">
+            <Suspense>
+              <RecordFollowUp caseId={props.caseId} />
+            </Suspense>
+          </div>
+        )}
         <Head model={model} />
         <Breaches model={model} />
         <RecordTimeline source={source} facts={model.record} />

@@ -1,0 +1,32 @@
+import { useState } from 'react';
+import { RECALL_MONTHS } from '../../outcomes/recalls.ts';
+import { followUpWords } from '../../words/follow-up-words.ts';
+import { Stepper } from '../parts/Segmented.tsx';
+import { useApp, useSession } from '../shared/session-context.ts';
+
+/** How often the clinic asks for its patients after the first year. */
+export function FollowUpInterval({ onKept }: { readonly onKept: () => void }) {
+  const session = useSession();
+  const months = useApp((s) => s.settings.recallMonths);
+  const [isLost, setLost] = useState(false);
+  const turn = async (by: number): Promise<void> => {
+    const { settings } = session.store.getState();
+    const kept = await session.saveSettings({ ...settings, recallMonths: months + by });
+    setLost(!kept.ok);
+    onKept();
+  };
+  return (
+    <div>
+      <Stepper
+        label={followUpWords.interval}
+        hint={followUpWords.intervalHint}
+        shown={followUpWords.months(months)}
+        onLess={() => void turn(-1)}
+        onMore={() => void turn(1)}
+        atLeast={months <= RECALL_MONTHS.min}
+        atMost={months >= RECALL_MONTHS.max}
+      />
+      {isLost && <p role="alert">{followUpWords.notSaved}</p>}
+    </div>
+  );
+}

@@ -1,0 +1,76 @@
+/** Units from before the app as they stand in the form, and what is wrong with them. Pure. */
+import { isDay } from '../../outcomes/days.ts';
+import type { BondedUnit } from '../../outcomes/follow-up-types.ts';
+import type { EarlierBonding } from '../../runtime/follow-up/follow-up-state.ts';
+import { bondedBeforeWords } from '../../words/follow-up-words.ts';
+
+export interface BeforeDraft {
+  readonly chartRef: string;
+  readonly title: string;
+  /** ISO 3950 numbers, in the order in which they were chosen. */
+  readonly teeth: readonly string[];
+  readonly restoration: string;
+  readonly material: string;
+  readonly bondedOn: string;
+  /** Null: today. */
+  readonly seenFrom: string | null;
+  readonly dentist: string;
+}
+
+export const NEW_BEFORE: BeforeDraft = {
+  chartRef: '',
+  title: '',
+  teeth: [],
+  restoration: 'veneer',
+  material: 'lithium-disilicate',
+  bondedOn: '',
+  seenFrom: null,
+  dentist: '',
+};
+
+const isBridge = ({ restoration }: BeforeDraft): boolean => restoration === 'bridge';
+
+type Field = 'chartRef' | 'teeth' | 'bondedOn' | 'seenFrom';
+
+/** Words by field; none when nothing is wrong. */
+export function beforeProblems(draft: BeforeDraft, today: string): ReadonlyMap<Field, string> {
+  const { faults } = bondedBeforeWords;
+  const told = new Map<Field, string>();
+  const { chartRef, teeth, bondedOn } = draft;
+  const seenFrom = draft.seenFrom ?? today;
+  if (chartRef.trim() === '') told.set('chartRef', faults.chartRef);
+  if (teeth.length === 0) told.set('teeth', isBridge(draft) ? faults.bridge : faults.teeth);
+  if (!isDay(bondedOn)) told.set('bondedOn', faults.day);
+  else if (bondedOn > today) told.set('bondedOn', faults.future);
+  if (!isDay(seenFrom)) told.set('seenFrom', faults.day);
+  else if (seenFrom > today) told.set('seenFrom', faults.future);
+  else if (isDay(bondedOn) && seenFrom < bondedOn) told.set('seenFrom', faults.seenBefore);
+  return told;
+}
+
+/** Each tooth is a unit of its own; a bridge is one unit on all of its retainers. */
+function unitsOf(draft: BeforeDraft): readonly BondedUnit[] {
+  const { restoration, material } = draft;
+  const teeth = draft.teeth.toSorted();
+  const about = { restoration, material, limits: [] };
+  if (isBridge(draft)) return [{ ...about, unit: teeth.join('-'), teeth, isBridge: true }];
+  return teeth.map((tooth) => ({ ...about, unit: tooth, teeth: [tooth], isBridge: false }));
+}
+
+/** What is noted; `title` stands where none was typed. */
+export function bondingOf(
+  draft: BeforeDraft,
+  o: { readonly today: string; readonly title: string },
+): EarlierBonding {
+  const dentist = draft.dentist.trim();
+  const title = draft.title.trim();
+  return {
+    patient: draft.chartRef.trim(),
+    title: title === '' ? o.title : title,
+    bondedOn: draft.bondedOn,
+    seenFrom: draft.seenFrom ?? o.today,
+    people: dentist === '' ? [] : [{ role: 'dentist', label: dentist }],
+    lots: [],
+    units: unitsOf(draft),
+  };
+}
