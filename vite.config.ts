@@ -2,7 +2,7 @@ import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
-import { firstLoadChunks, sharedWorker } from './.ci/vite/chunks.ts';
+import { firstLoadChunks, preloadedFor, sharedWorker } from './.ci/vite/chunks.ts';
 import { oneByOne } from './.ci/vite/one-by-one.ts';
 import { packedJson } from './.ci/vite/packed-json.ts';
 import { pageHead } from './.ci/vite/page-head.ts';
@@ -94,7 +94,7 @@ export default defineConfig({
     target: 'es2022',
     // Every asset stays a file of its own: the content security policy allows no data: fonts.
     assetsInlineLimit: 0,
-    modulePreload: { polyfill: false },
+    modulePreload: { polyfill: false, resolveDependencies: preloadedFor },
     rolldownOptions: { output: { codeSplitting: firstLoadChunks() } },
   },
   test: {

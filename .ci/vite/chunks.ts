@@ -8,6 +8,16 @@ const PURE = ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan'].map((nam
   src(`${name}/`),
 );
 
+/** What loads a part that is asked for later: the planning worker asks too, so it stands in `core`. */
+const PRELOADER = '\0vite/preload-helper.js';
+
+/** A worker has no document to put links into: what it asks for later is loaded without them. */
+export const preloadedFor = (
+  _file: string,
+  deps: string[],
+  { hostId }: { readonly hostId: string },
+): string[] => (/[.]worker-/.test(hostId) ? [] : deps);
+
 type Info = Pick<Rolldown.PluginContext, 'getModuleInfo'>;
 
 function reachedFrom(starts: readonly string[], info: Info): ReadonlySet<string> {
@@ -42,7 +52,9 @@ export function firstLoadChunks() {
         debugName: 'core',
         priority: 2,
         name: (id: string, info: Info) =>
-          id.startsWith('\0rolldown') || setsOf(info).core.has(id) ? 'core' : null,
+          id.startsWith('\0rolldown') || id === PRELOADER || setsOf(info).core.has(id)
+            ? 'core'
+            : null,
       },
       {
         debugName: 'app',

@@ -9,7 +9,7 @@ import { build, type Plugin, type Rolldown } from 'vite';
  * tells damage, the clinic's store. It is kept some seconds after the rest, or at its first use if that comes sooner.
  */
 const ASKED_FOR_LATER =
-  /\/src\/(ui\/(lead|materials|backup|plan|protocols|cases|clinic)\/|ui\/.*[Dd]amage|runtime\/(lead|backup|sharing)\/|storage\/(mend-|purge-case)|sync\/)/;
+  /\/src\/(ui\/(lead|materials|backup|plan|protocols|cases|clinic|outcomes)\/|ui\/.*[Dd]amage|outcomes\/|runtime\/(lead|backup|sharing|outcomes)\/|storage\/(mend-|purge-case)|sync\/)/;
 
 /** The same of files without imports: the decoder of label codes, letters beyond western Europe, pictures that a home screen asks for once, and what only the desk reads. */
 const LATER_BY_NAME =

@@ -23,6 +23,8 @@ export interface Compared {
   readonly p: number | null;
   /** The same after Holm over all groups of the review. */
   readonly adjusted: number | null;
+  /** By labels permuted within patients, for a factor that varies inside them; absent elsewhere. */
+  readonly permuted?: number;
   /** Codes of what was missing. */
   readonly refused: readonly string[];
 }

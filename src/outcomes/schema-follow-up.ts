@@ -102,6 +102,7 @@ const reviewSchema = v.variant('what', [
           failures: count,
           p: v.nullable(share),
           adjusted: v.nullable(share),
+          permuted: v.exactOptional(share),
           refused: v.array(text),
         }),
       ),

@@ -48,6 +48,7 @@ function plannerThatAnswers(asked: CaseFile[]): Planner {
     },
     compare: () => () => undefined,
     opening: () => () => undefined,
+    outcomes: () => null,
     replan: () => undefined,
   };
 }

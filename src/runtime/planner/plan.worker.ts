@@ -37,10 +37,31 @@ function replanNow(request: Extract<PlanRequest, { type: 'replan' }>): void {
   say({ type: 'replanned', job, replan: found });
 }
 
+/** Jobs that nobody waits for any more. */
+const stopped = new Set<number>();
+
+/** Its code is loaded when the first question comes: a case in the chair never needs it. */
+async function answerOutcomes(request: Extract<PlanRequest, { type: 'outcomes' }>): Promise<void> {
+  const { job, question } = request;
+  try {
+    const { answerQuestion } = await import('../outcomes/answer-question.ts');
+    await answerQuestion(question, {
+      tell: (answer) => say({ type: 'outcomes', job, answer }),
+      isStopped: () => stopped.has(job),
+    });
+  } catch (error) {
+    const line = error instanceof Error ? error.message : String(error);
+    say({ type: 'outcomes', job, answer: { found: 'failed', line } });
+  }
+  stopped.delete(job);
+}
+
 self.addEventListener('message', (event: MessageEvent<PlanRequest>) => {
   const request = event.data;
   try {
-    if (request.type === 'plan') planFully(request);
+    if (request.type === 'outcomes') void answerOutcomes(request);
+    else if (request.type === 'stop') stopped.add(request.job);
+    else if (request.type === 'plan') planFully(request);
     else if (request.type === 'replan') replanNow(request);
     else if (request.type === 'opening') {
       const { job, state } = request;

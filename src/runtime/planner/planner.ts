@@ -11,7 +11,7 @@ import type { Replan } from '../../plan/replan.ts';
 import type { Timeline } from '../../plan/timeline.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Protocol } from '../../protocol/types.ts';
-import type { PlanAnswer, PlanRequest } from './plan-messages.ts';
+import type { OutcomesAnswer, OutcomesQuestion, PlanAnswer, PlanRequest } from './plan-messages.ts';
 
 /** The part of a dedicated worker that is used. */
 export interface PlanWorkerLike {
@@ -41,6 +41,11 @@ export interface Planner {
   compare(o: Omit<EffectInput, 'tables'>, onAnswer: (effect: PlanEffect) => void): () => void;
   /** The timeline a case was opened with, null when it cannot be worked out; returns the way to stop waiting. */
   opening(state: CaseState, onAnswer: (timeline: Timeline | null) => void): () => void;
+  /** Answers one question of the outcomes, in parts; returns the way to stop, null where there are no workers. */
+  outcomes(
+    question: OutcomesQuestion,
+    onAnswer: (answer: OutcomesAnswer) => void,
+  ): (() => void) | null;
   /** Plans the rest of a running case. Only the newest question is answered. */
   replan(state: CaseState, nowMs: number, onAnswer: (found: Replan) => void): void;
 }
@@ -103,6 +108,22 @@ export function createPlanner(options: {
         listeners.delete(job);
       };
     },
+    outcomes(question, onAnswer) {
+      jobs += 1;
+      const job = jobs;
+      listeners.set(job, (answer) => {
+        if (answer.type === 'outcomes') onAnswer(answer.answer);
+      });
+      const thread = open();
+      thread?.postMessage({ type: 'outcomes', job, question });
+      return (
+        thread &&
+        (() => {
+          listeners.delete(job);
+          thread.postMessage({ type: 'stop', job });
+        })
+      );
+    },
     replan(state, nowMs, onAnswer) {
       jobs += 1;
       listeners.delete(replanJob);
@@ -127,6 +148,7 @@ function advance(before: Planning, answer: PlanAnswer): Planning {
       return { ...before, failed: answer.line };
     case 'compared':
     case 'opening':
+    case 'outcomes':
     case 'replanned':
       return before;
   }

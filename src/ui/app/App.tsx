@@ -34,6 +34,9 @@ const MaterialsDetail = lazy(async () => ({
 const MaterialsCalls = lazy(async () => ({
   default: (await import('../materials/calls/MaterialsCalls.tsx')).MaterialsCalls,
 }));
+const Outcomes = lazy(async () => ({
+  default: (await import('../outcomes/Outcomes.tsx')).Outcomes,
+}));
 const Plan = lazy(async () => ({ default: (await import('../plan/Plan.tsx')).Plan }));
 const ProtocolDetail = lazy(async () => ({
   default: (await import('../protocols/ProtocolDetail.tsx')).ProtocolDetail,
@@ -150,6 +153,7 @@ function Places() {
       <Route path="/materials/:id">{(params) => <MaterialsDetail id={params.id} />}</Route>
       <Route path="/record/:caseId">{(params) => <Record caseId={params.caseId} />}</Route>
       <Route path="/follow-up/*?" component={FollowUp} />
+      <Route path="/outcomes/:part?">{({ part }) => <Outcomes part={part} />}</Route>
       <Route path="/protocols" component={Protocols} />
       <Route path="/lead/*?">
         <LeadDesk />

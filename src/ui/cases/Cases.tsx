@@ -54,6 +54,7 @@ export function Cases() {
       actions={
         <>
           <Button onPress={() => navigate('/follow-up')}>{caseListWords.followUp}</Button>
+          <Button onPress={() => navigate('/outcomes')}>{caseListWords.outcomes}</Button>
           <Button onPress={() => navigate('/backup')}>{caseListWords.backup}</Button>
         </>
       }

@@ -8,6 +8,7 @@ export const caseList = {
   lede: 'Every case on this tablet.',
   followUp: 'Follow-up',
   backup: 'Backup',
+  outcomes: 'What became of it',
   find: 'Find',
   findHint: 'Title, chart reference, people, material or lot',
   narrow: 'Narrow down',

@@ -1,0 +1,122 @@
+/**
+ * Early flags: one chart for each end point, and lots to look at. A failure stands on the day of the visit
+ * that found it, or on the day that is known; what nobody has looked at is not expected to fail yet, so late
+ * recalls do no harm. Pure.
+ */
+import { exposureChart, limitFor } from '../figures/exposure-cusum.ts';
+import { lotSays } from '../figures/lots.ts';
+import { patientsWithFailure } from '../figures/patients.ts';
+import { DAYS_A_YEAR } from '../figures/sizes.ts';
+import type { EndPoint, Life } from '../life-types.ts';
+import type { FlagLooked } from '../review-types.ts';
+import { ACCEPTED_A_YEAR } from './accepted.ts';
+import { type Dated, dated, dayNumber, dayOfNumber, failedOn } from './dated.ts';
+import type { CaseOf, ChartShown, LotShown } from './outcomes-types.ts';
+
+/** What was looked at: the days of one chart, or of one lot. */
+const looksAt = (
+  looked: readonly FlagLooked[],
+  chart: FlagLooked['chart'],
+  of: string,
+): readonly string[] =>
+  looked.flatMap((one) => (one.chart === chart && one.of === of ? [one.lookedOn] : [])).toSorted();
+
+export function chartShown(o: {
+  readonly lives: readonly Life[];
+  readonly endPoint: EndPoint;
+  readonly looked: readonly FlagLooked[];
+  readonly today: string;
+  readonly nameOf: (one: Dated) => CaseOf;
+}): ChartShown {
+  const all = dated(o.lives, o.endPoint);
+  const lookedOn = looksAt(o.looked, 'cusum', o.endPoint);
+  const today = dayNumber(o.today);
+  const byId = new Map(all.map((one) => [one.life.id, one]));
+  const watched = all.map(({ life, atVisit }) => {
+    const from = dayNumber(life.bondedOn);
+    return {
+      id: life.id,
+      patient: life.patient,
+      fromDay: from + atVisit.entry,
+      toDay: Math.floor(from + atVisit.time),
+      isFailed: atVisit.event === 'event',
+    };
+  });
+  const chart = exposureChart({
+    watched,
+    yearlyRate: ACCEPTED_A_YEAR,
+    looks: lookedOn.map(dayNumber),
+    today,
+  });
+  const { openFlag } = chart;
+  return {
+    endPoint: o.endPoint,
+    points: chart.points.map(({ failed, ...point }) => ({
+      ...point,
+      cases: failed.flatMap((id) => {
+        const one = byId.get(id);
+        return one === undefined ? [] : [o.nameOf(one)];
+      }),
+    })),
+    fromDay: Math.min(today, ...watched.map(({ fromDay }) => fromDay)),
+    today,
+    now: chart.now,
+    limit: limitFor(chart.expectedPerYear),
+    expected: chart.expected,
+    expectedPerYear: chart.expectedPerYear,
+    yearlyRate: ACCEPTED_A_YEAR,
+    failures: chart.points.reduce((sum, { counted }) => sum + counted, 0),
+    flaggedOn: openFlag === null ? null : dayOfNumber(openFlag.day),
+    lookedOn,
+  };
+}
+
+/** Units that nobody has looked at yet count as in place: a lot is not made to look worse than it is known to be. */
+export function lotsShown(
+  all: readonly Dated[],
+  o: { readonly looked: readonly FlagLooked[]; readonly nameOf: (one: Dated) => CaseOf },
+): readonly LotShown[] {
+  const lots = new Map<string, { materialClass: string; lot: string; lives: Dated[] }>();
+  for (const one of all) {
+    for (const { materialClass, lot } of one.life.lots) {
+      const key = `${materialClass} ${lot}`;
+      const known = lots.get(key) ?? { materialClass, lot, lives: [] };
+      if (known.lives.at(-1) !== one) known.lives.push(one);
+      lots.set(key, known);
+    }
+  }
+  return [...lots]
+    .map(([key, { materialClass, lot, lives }]): LotShown => {
+      const lost = lives.filter(
+        ({ atVisit }) => atVisit.event === 'event' && atVisit.time <= DAYS_A_YEAR,
+      );
+      const patients = patientsWithFailure(lost.map(({ atVisit }) => atVisit));
+      const says = lotSays({
+        failures: lost.length,
+        units: lives.length,
+        patientsWithFailure: patients,
+        usualShare: ACCEPTED_A_YEAR,
+      });
+      const lastFailedOn = lost.map(failedOn).toSorted().at(-1) ?? null;
+      const lookedOn = looksAt(o.looked, 'lot', key).at(-1) ?? null;
+      const isNew = lookedOn === null || (lastFailedOn !== null && lastFailedOn > lookedOn);
+      return {
+        materialClass,
+        lot,
+        lives: lives.length,
+        failures: lost.length,
+        patientsWithFailure: patients,
+        says,
+        lastFailedOn,
+        lookedOn,
+        isOpen: says.isToLookAt && isNew,
+        cases: lost.map(o.nameOf),
+      };
+    })
+    .toSorted(
+      (a, b) =>
+        Number(b.isOpen) - Number(a.isOpen) ||
+        b.says.pAboveTwice - a.says.pAboveTwice ||
+        (a.lot < b.lot ? -1 : 1),
+    );
+}

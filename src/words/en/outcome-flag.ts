@@ -1,0 +1,113 @@
+/** Words of early flags, lots, own figures and what a clinic can hope to see. */
+import { pluralIn } from '../grammar.ts';
+
+const plural = pluralIn('en');
+
+const failures = (count: number): string =>
+  plural(count, { one: '1 failure', other: `${count} failures` });
+const lives = (count: number): string => plural(count, { one: '1 life', other: `${count} lives` });
+const patients = (count: number): string =>
+  plural(count, { one: '1 patient', other: `${count} patients` });
+
+export const outcomeFlag = {
+  title: 'Early flags',
+  lede: 'One chart for each end point. It rises with each failure and falls with time under observation.',
+  chart: (endPoint: string): string => `Chart: ${endPoint}`,
+  accepted: (rate: string): string =>
+    `Held against ${rate} a year, a choice of this app. Failures of one patient on one day count once.`,
+  flag: 'More failures than expected. Chance alone raises such a flag about once in ten years.',
+  noFlag: 'Below its limit.',
+  chartLine: (o: {
+    readonly failures: number;
+    readonly expected: string;
+    readonly now: string;
+    readonly limit: string;
+  }): string =>
+    `${failures(o.failures)} counted in all; ${o.expected} expected since the start or the last look. The chart stands at ${o.now}, its limit is ${o.limit}.`,
+  picture: (o: {
+    readonly endPoint: string;
+    readonly now: string;
+    readonly limit: string;
+  }): string => `Chart of ${o.endPoint}: it stands at ${o.now}, the limit is ${o.limit}`,
+  limitMark: 'limit',
+  flaggedOn: (on: string): string => `Above its limit since ${on}.`,
+  lookedOn: (on: string): string => `Looked at on ${on}; the chart began again.`,
+  look: 'Note what was looked at',
+  lookTitle: 'What was looked at',
+  lookHint:
+    'For example: lots, light, the order of steps, which cases. The chart begins again today.',
+  lookMissing: 'Say what was looked at.',
+  lookSave: 'Note it',
+  lookNotKept: 'It could not be noted.',
+  lookedTitle: 'Looked at so far',
+  lookedLine: (o: { readonly on: string; readonly of: string; readonly note: string }): string =>
+    `${o.on}, ${o.of}: ${o.note}`,
+  lotOf: (o: { readonly material: string; readonly lot: string }): string =>
+    `${o.material}, lot ${o.lot}`,
+  lotsTitle: (endPoint: string): string => `Lots, by ${endPoint} in the first year`,
+  lotsLede:
+    'A lot is one to look at where its share lost in the first year is more likely than not above twice the usual one, with at least 3 failures in 2 patients.',
+  lotsUsual: (rate: string): string =>
+    `Usual: ${rate} in the first year, a choice of this app. Units that nobody has looked at yet count as in place.`,
+  lotsNone: 'No lot to look at.',
+  lotsEmpty: 'No lot is on record yet.',
+  lotLine: (o: {
+    readonly lives: number;
+    readonly failures: number;
+    readonly patients: number;
+    readonly chance: string;
+  }): string =>
+    `${failures(o.failures)} in ${patients(o.patients)} among ${lives(o.lives)}. Above twice the usual share with a probability of ${o.chance}.`,
+  lotLook: 'Look at this lot.',
+  lotsAll: 'Every lot',
+  column: {
+    lot: 'Lot',
+    lives: 'Lives',
+    failures: 'Lost in the first year',
+    chance: 'Above twice usual',
+  },
+  lotNote: 'A lot that stands out may also have met the harder cases. Association, not why.',
+
+  ownTitle: 'My own units',
+  ownLede: 'Off until somebody asks. Each person sees the own units alone; nobody is ranked.',
+  ownChoose: 'Your name',
+  ownNone: 'No name',
+  ownShow: 'Show the units that I bonded',
+  ownHide: 'Hide them again',
+  ownForget: 'The name is forgotten when this page is left.',
+  ownRisk: 'Patients differ, and who gets the difficult ones shows in these figures.',
+  ownEmpty: 'No unit is on record under this name.',
+  ownNobody: 'Nobody is named in a record yet.',
+  ownLead: 'Figures by name are shown to nobody else, the lead included.',
+
+  firstTitle: 'How many units it takes',
+  firstFew: 'On the first day: what this clinic can hope to see',
+  firstFailures: (count: number): string =>
+    `To see a yearly failure rate doubled takes about ${count} failures in both groups together, with a chance of 80 %.`,
+  firstYears: (o: { readonly lives: number; readonly years: number }): string =>
+    `With ${o.lives} lives, four to a patient, a doubled rate of any failure shows after about ${o.years} years.`,
+  firstNever: (lives: number): string =>
+    `A doubled rate of veneers that debond, and of nothing else, does not show with ${lives} lives, not even after 40 years.`,
+  firstAgainst: (o: { readonly unitYears: number; readonly flagAt: number }): string =>
+    `A rate twice as high as 2 % a year shows by itself after ${o.unitYears} unit-years, at ${o.flagAt} failures.`,
+  firstRuledOut: (unitYears: number): string =>
+    `No failure at all speaks against 2 % a year only after ${unitYears} unit-years.`,
+  firstSoFar: (o: { readonly lives: number; readonly unitYears: string }): string =>
+    `So far: ${lives(o.lives)} and ${o.unitYears} unit-years under observation.`,
+  firstTable: 'Lives in both groups together, all followed that long, to see a yearly rate doubled',
+  firstRate: {
+    any: 'Any failure, 2 % a year',
+    few: 'Few failures, 0.5 % a year',
+    debond: 'Veneers that debond, 0.08 % a year',
+  },
+  firstColumn: {
+    followed: 'Followed',
+    independent: 'Units independent',
+    moderate: 'Four a patient, alike a little',
+    strong: 'Four a patient, very alike',
+  },
+  firstRates: 'Usual rate',
+  firstYear: (years: number): string => plural(years, { one: '1 year', other: `${years} years` }),
+  firstSource:
+    '0.08 %: 99.2 % at ten years, J Clin Med 2021;10:1074. The other rates are examples.',
+};

@@ -1,0 +1,65 @@
+/** Words of the outcomes page, and how its figures are written. */
+import { outcome } from './en/outcome.ts';
+import { outcomeFlag } from './en/outcome-flag.ts';
+import { outcomeGroup } from './en/outcome-group.ts';
+import { spoken } from './language.ts';
+import { formatDecimal } from './number.ts';
+
+export const outcomeWords = spoken('outcome', outcome);
+export const groupWords = spoken('outcomeGroup', outcomeGroup);
+export const flagWords = spoken('outcomeFlag', outcomeFlag);
+
+const NO_BREAK = '\u00a0';
+
+/** A share from 0 to 1 with one decimal, `93.4 %`; what is neither none nor all never reads as such. */
+export function shareWords(share: number): string {
+  const percent = share * 100;
+  const digits = { digits: 1 } as const;
+  if (share < 1 && percent >= 99.95)
+    return `>${formatDecimal({ value: 99.9, ...digits })}${NO_BREAK}%`;
+  if (share > 0 && percent < 0.05)
+    return `<${formatDecimal({ value: 0.1, ...digits })}${NO_BREAK}%`;
+  return `${formatDecimal({ value: percent, ...digits })}${NO_BREAK}%`;
+}
+
+/** `88.1 % to 96.0 %` */
+export const rangeWords = ({
+  low,
+  high,
+}: {
+  readonly low: number;
+  readonly high: number;
+}): string => outcomeWords.range({ low: shareWords(low), high: shareWords(high) });
+
+/** A number with one decimal, or with two. */
+export const oneDigit = (value: number): string => formatDecimal({ value, digits: 1 });
+export const twoDigits = (value: number): string => formatDecimal({ value, digits: 2 });
+
+const DAYS_A_YEAR = 365.25;
+
+/** Days as years, `2.4`. */
+export const yearsWords = (days: number): string => oneDigit(days / DAYS_A_YEAR);
+
+/** `0.043`; what is less than can be told is said to be below it. */
+export const pWords = (p: number): string =>
+  p < 0.001 ? groupWords.small : formatDecimal({ value: p, digits: 3 });
+
+/** `limit window/ID broken` as people read it. */
+export function comparedWords(
+  key: string,
+  titleOf: (limit: string) => string,
+): { readonly kind: string; readonly group: string } {
+  const [kind = '', second = '', ...rest] = key.split(' ');
+  switch (kind) {
+    case 'limits':
+      return { kind: groupWords.kind.limits(), group: second };
+    case 'limit':
+      return { kind: groupWords.kind.limit(titleOf(second)), group: rest.join(' ') };
+    case 'revision':
+      return { kind: groupWords.kind.revision(second), group: rest.join(' ') };
+    case 'material':
+      return { kind: groupWords.kind.material(), group: second };
+    default:
+      return { kind: groupWords.kind.lot(second), group: rest.join(' ') };
+  }
+}
