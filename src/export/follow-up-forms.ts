@@ -1,6 +1,7 @@
 /** Every form a follow-up can be handed on in: its kind of file, and the function that makes it. */
 import { type ExportClinic, NO_CLINIC } from './export-clinic.ts';
 import { fhirFollowUpJson } from './fhir-follow-up.ts';
+import { type FollowUpEntry, followUpFileText } from './follow-up-json.ts';
 import type { FollowUpSource } from './follow-up-rows.ts';
 import { livesCsv } from './lives-csv.ts';
 
@@ -15,14 +16,19 @@ export interface FollowUpExportFile {
   readonly text: string;
 }
 
-const MEDIA_TYPES: Readonly<Record<FollowUpForm, string>> = {
+const MEDIA_TYPES: Readonly<Record<FollowUpForm | 'json', string>> = {
   csv: 'text/csv;charset=utf-8;header=present',
   fhir: 'application/fhir+json',
+  json: 'application/json',
 };
 
-const ENDINGS: Readonly<Record<FollowUpForm, string>> = { csv: 'csv', fhir: 'fhir.json' };
+const ENDINGS: Readonly<Record<FollowUpForm | 'json', string>> = {
+  csv: 'csv',
+  fhir: 'fhir.json',
+  json: 'entries.json',
+};
 
-function nameOf({ followUps, today, only }: FollowUpSource, form: FollowUpForm): string {
+function nameOf({ followUps, today, only }: FollowUpSource, form: FollowUpForm | 'json'): string {
   const own = only === undefined ? null : followUps.find(({ caseId }) => caseId === only);
   const chart = only?.startsWith('left-') ? '' : (own?.bonded?.patient ?? '');
   const plain = chart.replaceAll(/[^A-Za-z0-9]+/g, '-').replaceAll(/^-|-$/g, '');
@@ -42,3 +48,13 @@ export function followUpFile(
   const text = form === 'csv' ? livesCsv(source) : fhirFollowUpJson(source, clinic);
   return { name: nameOf(source, form), mediaType: MEDIA_TYPES[form], text: `${mark}${text}` };
 }
+
+/** The entries of these follow-ups as a file for keeping, which the terminal reads. */
+export const followUpEntriesFile = (
+  source: FollowUpSource,
+  entries: readonly Pick<FollowUpEntry, 'id' | 'item'>[],
+): FollowUpExportFile => ({
+  name: nameOf(source, 'json'),
+  mediaType: MEDIA_TYPES.json,
+  text: followUpFileText({ entries, today: source.today }),
+});

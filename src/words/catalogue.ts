@@ -34,6 +34,7 @@ import type { fhir } from './en/fhir.ts';
 import type { filing } from './en/filing.ts';
 import type { finding } from './en/finding.ts';
 import type { bondedBefore, followUp, recallVisit } from './en/follow-up.ts';
+import type { followUpExport } from './en/follow-up-export.ts';
 import type { form } from './en/form.ts';
 import type { history } from './en/history.ts';
 import type { key } from './en/key.ts';
@@ -129,6 +130,7 @@ export interface Catalogue {
   readonly filing: typeof filing;
   readonly finding: typeof finding;
   readonly followUp: typeof followUp;
+  readonly followUpExport: typeof followUpExport;
   readonly form: typeof form;
   readonly history: typeof history;
   readonly key: typeof key;

@@ -344,6 +344,12 @@ export class FollowUps {
     return this.#sayReview('flag', o.by, { what: 'flag-looked', flag });
   }
 
+  /** The entries of one case as they are kept, or of every case. Call after `open`. */
+  entries(caseId?: string): readonly Fact[] {
+    const items = caseId === undefined ? this.#entries.items : [caseId];
+    return items.flatMap((item) => this.#entries.of(item));
+  }
+
   async #known(caseId: string): Done<FollowUp> {
     const ready = await this.#ready();
     if (!ready.ok) return ready;

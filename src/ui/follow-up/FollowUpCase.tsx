@@ -14,6 +14,7 @@ import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
 import { type MarkShape, StateMark } from '../parts/StateMark.tsx';
+import { FollowUpExport } from '../shared/FollowUpExport.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useApp, useTimes } from '../shared/session-context.ts';
 import { FollowUpDiffering } from './FollowUpDiffering.tsx';
@@ -102,6 +103,7 @@ function Told({ row, followUps, list }: ToldProps) {
       </Section>
       <Struck row={row} />
       <Recalls row={row} onEnd={() => ask({ what: 'end', of: '' })} onResume={deeds.resume} />
+      <FollowUpExport caseId={caseId} />
       {row.origin === 'earlier' && (
         <div>
           <Button rank="quiet" onPress={() => ask({ what: 'take-out', of: '' })}>

@@ -7,6 +7,7 @@ import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { type MarkShape, StateMark } from '../parts/StateMark.tsx';
+import { FollowUpExport } from '../shared/FollowUpExport.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useTimes } from '../shared/session-context.ts';
 import { useFollowUps } from '../shared/use-follow-ups.ts';
@@ -55,6 +56,7 @@ export function FollowUpList() {
           {state.list.length > 0 && found === 0 && <p role="status">{followUpWords.noneFound}</p>}
           {found > 0 &&
             GROUPS.map((name) => <Group key={`${name} ${sought}`} name={name} rows={rows[name]} />)}
+          {state.list.length > 0 && <FollowUpExport />}
         </>
       )}
     </Frame>
