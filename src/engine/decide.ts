@@ -183,7 +183,8 @@ function decideClose(log: CaseLog, c: Of<'close'>): Decision {
   const layout = layoutOf(log.state);
   const statuses = new StatusReader(log.state, layout);
   const left = layout.instances.filter((i) => !i.step.optional && isLeft(statuses.of(i)));
-  if (left.length > 0) {
+  // A drill ends wherever it stands.
+  if (left.length > 0 && log.state.opened.drill === undefined) {
     const missing = left.map((i) => i.key);
     return err(refusal('work-left', { count: left.length }, missing));
   }

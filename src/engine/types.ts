@@ -8,6 +8,7 @@ import type { CaseFile, Notation } from '../protocol/case-types.ts';
 import type { SubjectId } from '../protocol/subjects.ts';
 import type { Mishap, Protocol, Role, Surface } from '../protocol/types.ts';
 import type { EmergencyNote, Injection } from './aside-types.ts';
+import type { Drilled } from './drilled-types.ts';
 import type { MaterialLot, ShadeTrial } from './material-types.ts';
 import type { Pen, PenGiven, PenTaken } from './pen-types.ts';
 import type { KnownBy, PassPlace, SweepMs, TimedPlace } from './pressing-types.ts';
@@ -71,6 +72,8 @@ export type CaseEvent =
       readonly tablet?: string;
       /** Begun all the same with this open; absent where nothing was. */
       readonly unanswered?: Unanswered;
+      /** Of a rehearsal in which something goes wrong. */
+      readonly drill?: Drilled;
     }
   | {
       readonly type: 'step-confirmed';

@@ -172,6 +172,16 @@ const trialSchema = record(
   'a trial of a shade { subject, paste, judgedBy, result, … }',
 );
 
+const drillSchema = record(
+  {
+    seed: count,
+    toward: list(mishapSchema, 'a list of kinds of mishap', 20),
+    beginsAtMs: ms,
+    again: maybe(name('the id of a card')),
+  },
+  'a drill { seed, toward, beginsAtMs, again? }',
+);
+
 const event = <const Type extends string, const Entries extends v.ObjectEntries>(
   type: Type,
   entries: Entries,
@@ -200,6 +210,7 @@ export const eventSchema = v.variant(
       zone: maybe(zone),
       tablet: maybe(tablet),
       unanswered: maybe(unansweredSchema),
+      drill: maybe(drillSchema),
     }),
     event('step-confirmed', {
       step,

@@ -20,7 +20,11 @@ export interface RunningCase {
 /** The clock of one case, in a run of its own. */
 export function caseClock(
   { clock, newId }: SessionParts,
-  o: { readonly speed: RehearsalSpeed; readonly startWallMs: number },
+  o: {
+    readonly speed: RehearsalSpeed;
+    readonly startWallMs: number;
+    readonly startMonoMs?: number;
+  },
 ): AcceleratedClock {
   return acceleratedClock(clock, { ...o, runId: newId() });
 }

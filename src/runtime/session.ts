@@ -18,6 +18,7 @@ import { Pens } from './cases/pens.ts';
 import { followClosing } from './cases/watch-closing.ts';
 import type { Chair } from './chair.ts';
 import type { RehearsalSpeed } from './device/clock.ts';
+import { drillsOpener } from './drills/drills-open.ts';
 import type { Emergencies } from './emergency/emergencies.ts';
 import { emergencyOpener } from './emergency/emergency-open.ts';
 import { followUpOpener } from './follow-up/follow-up-open.ts';
@@ -61,6 +62,8 @@ export class Session {
   readonly casesList: CasesList;
   /** Cases that go from one tablet to another. */
   readonly pens: Pens;
+  /** Rehearsals in which something goes wrong. */
+  readonly drills: ReturnType<typeof drillsOpener>;
   /** What became of the units. */
   readonly followUps: ReturnType<typeof followUpOpener>;
   /** What takes part in the clinic's store; absent where this window has none. */
@@ -99,15 +102,16 @@ export class Session {
     });
     const sharing = sharingOf(parts, { epoch, facts: this.#facts, desk: this.lead });
     if (sharing !== null) this.sharing = sharing;
-    this.pens = new Pens(parts, {
+    const host = {
       epoch,
       chair: () => this.#chair,
-      reading: () => this.#reading,
-      run: (o) => this.#run(o),
+      run: (o: Parameters<typeof runningCase>[1]) => this.#run(o),
       leave: () => this.leaveCase(),
-      resume: (caseId) => this.resumeCase(caseId),
       refresh: () => this.refreshLists(),
-    });
+    };
+    const resume = (caseId: string) => this.resumeCase(caseId);
+    this.pens = new Pens(parts, { ...host, reading: () => this.#reading, resume });
+    this.drills = drillsOpener(parts, { ...host, desk: this.lead });
     parts.journal.onStatus((journal) => parts.store.setState({ journal }));
     const refreshSoon = oneAtATime(() => this.refreshLists());
     parts.journal.subscribe((news) => {
@@ -225,9 +229,9 @@ export class Session {
     // Figures of a plan are wanted when a case is opened, not when the app is.
     const { makeRunPlan } = await import('../plan/run-plan.ts');
     const plan = makeRunPlan(o.spec, protocol, this.#parts.shipped.tables);
-    const { mode, spec } = o;
     const place = openingPlace(store.getState().settings);
-    const [open] = mode === 'patient' ? await unansweredOf(this.#parts, [entry]) : [];
+    const [open] = o.mode === 'patient' ? await unansweredOf(this.#parts, [entry]) : [];
+    const { mode, spec } = o;
     const told = open === undefined ? {} : { unanswered: open.unanswered };
     const about = { mode, spec, protocol, protocolHash: hash, approval, plan };
     const decided = decideOpening({ ...about, ...place, ...told });
@@ -267,8 +271,7 @@ export class Session {
     if (device !== undefined) return this.#readAlong(reading, device);
     this.leaveCase();
     const before = await lastSeen(journal, { caseId, log });
-    const isRehearsal = log.state.opened.mode === 'rehearsal';
-    const speed = isRehearsal ? await readSpeed(journal, caseId) : 1;
+    const speed = log.state.opened.mode === 'rehearsal' ? await readSpeed(journal, caseId) : 1;
     // A fast rehearsal stands still while nobody watches, and goes on from where it was last seen.
     const startWallMs = speed > 1 ? before.wallMs : this.#parts.clock.stamp().wallMs;
     const clock = caseClock(this.#parts, { speed, startWallMs });
@@ -318,10 +321,10 @@ export class Session {
   readonly turnPlace: Chair['turnPlace'] = (id) => this.#chair?.turnPlace(id);
   readonly setBy: Chair['setBy'] = (person) => this.#chair?.setBy(person);
 
-  /** Changes how fast a rehearsal runs; a patient's case always runs at 1. */
+  /** Changes how fast a rehearsal runs; a patient's case and a drill always run at 1. */
   setSpeed(speed: RehearsalSpeed): void {
-    const isPatient = this.#chair?.log.state.opened.mode === 'patient';
-    if (!this.#running || isPatient) return;
+    const opened = this.#chair?.log.state.opened;
+    if (!this.#running || opened?.mode === 'patient' || opened?.drill) return;
     this.#running.clock.setSpeed(speed);
     const kept = { caseId: this.#running.chair.caseId, speed, epoch: this.#epoch };
     void openingCode().then(({ keepSpeed }) => keepSpeed(this.#parts.journal, kept));
@@ -340,9 +343,7 @@ export class Session {
     return this.#keep(() => saveCase(this.#facts, spec, over));
   }
 
-  async deletePrepared(id: string): Promise<Result<null, Problem>> {
-    return this.#keep(() => putCaseAway(this.#facts, id));
-  }
+  readonly deletePrepared = (id: string) => this.#keep(() => putCaseAway(this.#facts, id));
 
   /** People have seen what is missing. The cases themselves go on telling it. */
   async noteDamage(): Promise<void> {

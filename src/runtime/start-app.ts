@@ -72,6 +72,7 @@ export interface App {
     applyUpdate(): void;
     install(): Promise<void>;
     newId(): string;
+    readonly say?: (words: string) => void;
   };
 }
 
@@ -142,22 +143,26 @@ function followRunning(
   });
 }
 
-/** Speaks the words of a cue after its sound, when people want that and a local voice is there. */
+/** Speaks the words of a cue after its sound, when people want that and a local voice is there; says what else is to be said. */
 function speakCues(o: {
   readonly store: AppStore;
   readonly sound: SoundPlayer;
   readonly speech: ReturnType<typeof createSpeech>;
   readonly wordsOf: AppParts['wordsOf'];
-}): void {
-  const { speech } = o;
+}): (words: string) => void {
+  const say = (words: string): void => {
+    const { settings } = o.store.getState();
+    if (!settings.spoken) return;
+    o.speech.setVolume(settings.volume);
+    o.speech.speak(words);
+  };
   o.sound.onSounded(({ id }) => {
-    const { running, settings } = o.store.getState();
-    if (!running || !settings.spoken) return;
-    const cue = running.view.cues.find((c) => soundId(c, running.log.state) === id);
-    const words = cue ? o.wordsOf(running, cue.id) : null;
-    speech.setVolume(settings.volume);
-    if (words) speech.speak(words);
+    const { running } = o.store.getState();
+    const cue = running?.view.cues.find((c) => soundId(c, running.log.state) === id);
+    const words = running && cue ? o.wordsOf(running, cue.id) : null;
+    if (words) say(words);
   });
+  return say;
 }
 
 /** Lets the first case bring what a pass of light needs of sound: who hears it, and its words. */
@@ -239,6 +244,7 @@ function tabletOf(o: {
   readonly storage: StorageGuard;
   readonly update: ReturnType<typeof registerApp>;
   readonly offer: InstallOffer;
+  readonly say: (words: string) => void;
 }): App['tablet'] {
   const { door, sound, keys, clock, storage, update } = o;
   return {
@@ -256,6 +262,7 @@ function tabletOf(o: {
     applyUpdate: () => void update.applyUpdate(),
     install: o.offer.install,
     newId: o.newId,
+    say: o.say,
   };
 }
 
@@ -346,7 +353,7 @@ export function startApp(parts: AppParts): App {
   followRunning({ store, sound, timers, realNowMs, hold: screen.hold, letGo: screen.letGo });
   followSettings({ store, sound, keys });
   const heard = { store, sound, speech: createSpeech({ ...platform, lang: 'en' }) };
-  speakCues({ ...heard, wordsOf: parts.wordsOf });
+  const say = speakCues({ ...heard, wordsOf: parts.wordsOf });
   followPasses({ ...heard, wallNowMs: () => clock.stamp().wallMs, do: (c) => session.do(c) });
   keys.onVerb((verb) => void door.verb(verb));
   sound.start();
@@ -357,6 +364,6 @@ export function startApp(parts: AppParts): App {
     session,
     planner,
     keys,
-    tablet: tabletOf({ door, sound, keys, clock, realNowMs, newId, storage, update, offer }),
+    tablet: tabletOf({ door, sound, keys, clock, realNowMs, newId, storage, update, offer, say }),
   };
 }

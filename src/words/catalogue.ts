@@ -21,6 +21,7 @@ import type { conflict } from './en/conflict.ts';
 import type { correction } from './en/correction.ts';
 import type { damage } from './en/damage.ts';
 import type { dates } from './en/dates.ts';
+import type { drill } from './en/drill.ts';
 import type { drillSight } from './en/drill-sight.ts';
 import type { due } from './en/due.ts';
 import type { editor } from './en/editor.ts';
@@ -116,6 +117,7 @@ export interface Catalogue {
   readonly correction: typeof correction;
   readonly damage: typeof damage;
   readonly dates: typeof dates;
+  readonly drill: typeof drill;
   readonly drillSight: typeof drillSight;
   readonly due: typeof due;
   readonly editor: typeof editor;

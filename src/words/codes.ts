@@ -97,6 +97,7 @@ export const LEAD_DEEDS = [
   'lot-recalled',
   'lot-recalled-at-shelf',
   'recall-lifted',
+  'drill-note',
 ] as const;
 export type LeadDeed = (typeof LEAD_DEEDS)[number];
 

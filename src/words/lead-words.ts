@@ -75,6 +75,8 @@ export function deedWords({ deed, values }: Deed): string {
       return words[deed]({ lot: text('lot'), reason: text('reason') });
     case 'lot-recalled-at-shelf':
       return words[deed]({ lot: text('lot'), reason: text('reason'), person: text('person') });
+    case 'drill-note':
+      return words[deed]({ protocol, seed: text('seed'), words: text('words') });
     default:
       return unreachable(deed);
   }

@@ -40,6 +40,8 @@ export function openingWords(error: Refusal | Problem): NotOpened {
       return { what: openingTexts.notWriter, todo: openingTexts.notWriterTodo, where: null };
     case 'patient-runs':
       return { what: openingTexts.patientRuns, todo: openingTexts.patientRunsTodo, where: 'chair' };
+    case 'patient-open':
+      return { what: openingTexts.patientOpen, todo: openingTexts.patientOpenTodo, where: null };
     case 'unknown-protocol':
       return { what: openingTexts.noProtocol, todo: openingTexts.noProtocolTodo, where: 'case' };
     default:

@@ -101,7 +101,7 @@ const NOTHING: readonly Group[] = [
         lede which
       `,
       opening: `
-        patientRunsTodo
+        patientRunsTodo patientOpenTodo
         noProtocolTodo notWriterTodo
       `,
       part: `
@@ -188,6 +188,23 @@ const NOTHING: readonly Group[] = [
     entries: {
       sharingLine: `
         demo notLetIn notSince notYet otherWindow putOut reading shared
+      `,
+    },
+  },
+  {
+    why: 'A card of a drill, and what stands around it: what is seen there is drawn and marked as a drill; nothing is said of a patient. tests/drill/drill.test.ts holds when each comes.',
+    entries: {
+      drill: `
+        place mark end card cardAgain taken nothingYet named awayLeft awayOver readOut notEnded
+      `,
+      drillSight: `
+        seen.tooth-shines seen.tooth-red seen.tooth-chalky seen.tooth-brown-film
+        seen.unit-drop-inside seen.unit-red-inside seen.unit-on-floor seen.unit-stands-high
+        seen.unit-uncovered seen.unit-loaded-uncovered seen.unit-corner-gone
+        seen.margin-clear-fluid seen.margin-red seen.margin-red-tacked seen.lamp-dark
+        seen.lamp-half seen.cement-strings seen.patient-hand-up seen.outer-face-touched
+        seen.lip-wet seen.gum-red-dry seen.patient-swallows seen.telephone seen.someone-enters
+        away
       `,
     },
   },
@@ -357,7 +374,7 @@ const NOT_YET: readonly Group[] = [
         waits waitsTodo
       `,
       opening: `
-        patientRuns
+        patientOpen patientRuns
         noProtocol notAsked notKept.case-deleted notKept.database-full notKept.no-such-case
         notKept.not-exported notKept.not-writer notKept.stale-epoch notOpened notWriter tryAgain
       `,

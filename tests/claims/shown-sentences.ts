@@ -125,7 +125,11 @@ function textsAt(english: unknown, path: string): readonly string[] {
 /** Every text that the chair can show, as `topic.name`, in alphabetical order. */
 export function shownSentences(english: Readonly<Record<string, unknown>>): readonly string[] {
   const files = readdirSync('src/ui/chair', { recursive: true, encoding: 'utf8' });
-  const chair = files.filter((f) => /\.tsx?$/.test(f)).map((f) => `src/ui/chair/${f}`);
+  const chair = [
+    ...files.filter((f) => /\.tsx?$/.test(f)).map((f) => `src/ui/chair/${f}`),
+    // What stands over it in a drill.
+    'src/ui/drill/DrillOver.tsx',
+  ];
   const roots = [...chair, 'src/words/spoken-words.ts'].flatMap((file) =>
     [...read(file).declared.keys()].map((name) => ({ file, name })),
   );

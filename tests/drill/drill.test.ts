@@ -29,9 +29,11 @@ const caseOf = (name: string): DrillCase => {
   if (found === undefined) throw new Error(name);
   return found;
 };
-const stateAt = (stretches: readonly Stretch[], atMs: number) =>
-  stretches.findLast(({ fromMs, untilMs }) => fromMs <= atMs && atMs <= untilMs && fromMs < atMs)
-    ?.state;
+/** What stood at an instant; two where something was pressed in it. */
+const statesAt = (stretches: readonly Stretch[], atMs: number) =>
+  stretches.flatMap(({ fromMs, untilMs, state }) =>
+    fromMs <= atMs && atMs <= untilMs ? [state] : [],
+  );
 
 describe.each(CASES)('drills of %s', (name) => {
   const drilled = caseOf(name);
@@ -52,8 +54,8 @@ describe.each(CASES)('drills of %s', (name) => {
         expect(shownAtMs - (came[i - 1]?.shownAtMs ?? -APART_MS)).toBeGreaterThanOrEqual(APART_MS);
         expect(shownAtMs).toBeGreaterThanOrEqual(plan.beginsAtMs);
         if (card.kind !== 'mishap') continue;
-        const state = present(stateAt(stretches, shownAtMs), 'a state');
-        expect(waysFor(state, card).length, card.sight).toBeGreaterThan(0);
+        const ways = statesAt(stretches, shownAtMs).map((state) => waysFor(state, card).length);
+        expect(Math.max(...ways), card.sight).toBeGreaterThan(0);
       }
       const score = scoreDrill({ plan, log: ideal.log, ideal, nowMs: ideal.endedAtMs });
       expect(score.breaches).toEqual([]);

@@ -73,12 +73,15 @@ export function acceleratedClock(
   options: {
     readonly speed: RehearsalSpeed;
     readonly startWallMs: number;
+    /** What its monotonic reading begins with; 0 when left out. */
+    readonly startMonoMs?: number;
     readonly runId: string;
   },
 ): AcceleratedClock {
   let speed = options.speed;
   let last = real.stamp();
-  let simMonoMs = 0;
+  const { startMonoMs = 0 } = options;
+  let simMonoMs = startMonoMs;
   let simWallMs = options.startWallMs;
   let wallAheadMs = 0;
   /** Slips not taken over yet: as the device's clocks had them, and at the speeds of their time. */
@@ -94,7 +97,7 @@ export function acceleratedClock(
       wallAheadMs += waiting.simMs;
       waiting = { realMs: 0, simMs: 0 };
     }
-    const nextMs = options.startWallMs + simMonoMs + wallAheadMs;
+    const nextMs = options.startWallMs + (simMonoMs - startMonoMs) + wallAheadMs;
     // Only a wall clock that went back itself may be seen to: taking over what had waited must not
     // make a slow one look like it, since a clock that goes back counts as the wrong one.
     simWallMs = now.wallMs < last.wallMs ? nextMs : Math.max(simWallMs, nextMs);

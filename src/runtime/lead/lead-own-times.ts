@@ -288,7 +288,10 @@ function timesOfWindow(window: Window, logs: readonly CaseLog[]): WindowTimes | 
 
 /** What the records of one protocol say, all its revisions together, in the order of `protocol`. */
 export function ownTimesFrom(protocol: Protocol, logs: readonly CaseLog[]): ProtocolTimes {
-  const own = logs.filter((log) => log.state.opened.protocol.id === protocol.id);
+  // A drill was played before people took over.
+  const own = logs.filter(
+    ({ state: { opened } }) => opened.protocol.id === protocol.id && opened.drill === undefined,
+  );
   const samples = own.flatMap((log, nth) => {
     const openedAtMs = log.records[0]?.stamp.wallMs ?? 0;
     return samplesOf(log).map((sample) => ({ ...sample, nth, openedAtMs }));

@@ -58,6 +58,7 @@ export class LeadDesk {
   readonly #hand: RetireHand;
   readonly #idle: DeskIdle;
   #logging: Done<null> = Promise.resolve(ok(null));
+  readonly noteDrill = (of: LeadValues): Done<null> => this.#told('drill-note', of);
 
   constructor(parts: LeadParts) {
     this.#parts = parts;

@@ -18,6 +18,11 @@ const Clinic = lazy(async () => ({ default: (await import('../clinic/Clinic.tsx'
 const Emergency = lazy(async () => ({
   default: (await import('../emergency/Emergency.tsx')).Emergency,
 }));
+const Debrief = lazy(async () => ({ default: (await import('../drill/Debrief.tsx')).Debrief }));
+const DrillOver = lazy(async () => ({
+  default: (await import('../drill/DrillOver.tsx')).DrillOver,
+}));
+const Drills = lazy(async () => ({ default: (await import('../drill/Drills.tsx')).Drills }));
 const FarView = lazy(async () => ({ default: (await import('../chair/FarView.tsx')).FarView }));
 const FollowUp = lazy(async () => ({
   default: (await import('../follow-up/FollowUp.tsx')).FollowUp,
@@ -106,6 +111,7 @@ export function App() {
     <SheetHeadContext value={IN_SHEET_HEAD}>
       <Suspense fallback={<p className="lw-starting">{appWords.opening}</p>}>
         <RunningSpot />
+        <DrillSpot />
         <Places />
       </Suspense>
       {/* Loaded as soon as the first screen stands, so that its first tap waits for nothing. */}
@@ -131,6 +137,16 @@ function RunningSpot() {
   );
 }
 
+/** The cards of a drill, over whatever shows its case. */
+function DrillSpot() {
+  const isDrill = useApp((s) => s.running?.log.state.opened.drill !== undefined);
+  return isDrill ? (
+    <Suspense>
+      <DrillOver />
+    </Suspense>
+  ) : null;
+}
+
 function Places() {
   return (
     <Switch>
@@ -144,6 +160,10 @@ function Places() {
         <Redirect to="/far-view" replace />
       </Route>
       <Route path="/record" component={Cases} />
+      <Route path="/drill" component={Drills} />
+      <Route path="/drill/:caseId">
+        {({ caseId }) => <Debrief key={caseId} caseId={caseId} />}
+      </Route>
       <Route path="/backup" component={Backup} />
       <Route path="/materials">{() => <Materials tab="stock" />}</Route>
       <Route path="/materials/light">{() => <Materials tab="light" />}</Route>

@@ -55,6 +55,7 @@ export function Cases() {
         <>
           <Button onPress={() => navigate('/follow-up')}>{caseListWords.followUp}</Button>
           <Button onPress={() => navigate('/outcomes')}>{caseListWords.outcomes}</Button>
+          <Button onPress={() => navigate('/drill')}>{caseListWords.drills}</Button>
           <Button onPress={() => navigate('/backup')}>{caseListWords.backup}</Button>
         </>
       }

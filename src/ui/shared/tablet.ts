@@ -28,4 +28,6 @@ export interface Tablet {
   /** Lets the browser ask whether to install the app; nothing where it does not offer that. */
   install(): Promise<void>;
   newId(): string;
+  /** Says words aloud, where people want that and the tablet has a voice. */
+  readonly say?: (words: string) => void;
 }

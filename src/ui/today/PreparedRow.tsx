@@ -31,6 +31,7 @@ interface PreparedRowProps {
   readonly onBeginAllTheSame: () => void;
   readonly onAgain: () => void;
   readonly onRehearse: () => void;
+  readonly onDrill: () => void;
 }
 
 const STANDING_MARK = { confirmed: 'full', unconfirmed: 'part', missing: 'broken' } as const;
@@ -97,6 +98,9 @@ export function PreparedRow(props: PreparedRowProps) {
           name={todayWords.rehearseName({ title, speed: props.speed })}
         >
           {todayWords.rehearse}
+        </Button>
+        <Button onPress={props.onDrill} name={todayWords.drillName(title)}>
+          {todayWords.drill}
         </Button>
         <div className="today-links">
           <Button

@@ -1,5 +1,6 @@
 import { lazy, Suspense, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
+import type { Result } from '../../base/result.ts';
 import type { CaseOpening, NotBegun } from '../../runtime/session-parts.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
@@ -72,7 +73,7 @@ const insisted = (why: NotBegun | undefined) =>
     ...(why?.code === 'hold-runs' ? {} : { allTheSame: true }),
   }) as const;
 
-type Asked = Pick<CaseOpening, 'mode' | 'allTheSame' | 'withinHold'>;
+type Asked = Pick<CaseOpening, 'mode' | 'allTheSame' | 'withinHold'> | { readonly mode: 'drill' };
 
 interface Refused {
   readonly id: string;
@@ -89,8 +90,12 @@ function useOpening(speed: SpeedText) {
   const open = async ({ spec }: PreparedCard, as: Asked): Promise<void> => {
     if (isOpening.current) return;
     isOpening.current = true;
-    const atSpeed = as.mode === 'patient' ? 1 : SPEED_OF[speed];
-    const opened = await session.openCase({ spec, speed: atSpeed, ...as }).finally(() => {
+    const begin = async (): Promise<Result<string, NotBegun>> => {
+      if (as.mode === 'drill') return (await session.drills()).begin(spec);
+      const atSpeed = as.mode === 'patient' ? 1 : SPEED_OF[speed];
+      return session.openCase({ spec, speed: atSpeed, ...as });
+    };
+    const opened = await begin().finally(() => {
       isOpening.current = false;
     });
     if (opened.ok) navigate('/chair');
@@ -122,6 +127,9 @@ function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain
             options={SPEEDS.map((value) => ({ value, label: todayWords.speedOf(value) }))}
             onChange={setSpeed}
           />
+          <Button rank="quiet" onPress={() => navigate('/drill')}>
+            {todayWords.drills}
+          </Button>
         </div>
       )}
       {props.groups.map((group) => (
@@ -138,6 +146,7 @@ function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain
                 onBegin={() => void open(card, { mode: 'patient' })}
                 onBeginAllTheSame={() => void open(card, insisted(refused?.why))}
                 onAgain={() => refused && void open(card, refused.as)}
+                onDrill={() => void open(card, { mode: 'drill' })}
                 onRehearse={() => void open(card, { mode: 'rehearsal' })}
               />
             ))}

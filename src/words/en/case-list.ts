@@ -9,6 +9,7 @@ export const caseList = {
   followUp: 'Follow-up',
   backup: 'Backup',
   outcomes: 'What became of it',
+  drills: 'Drills',
   find: 'Find',
   findHint: 'Title, chart reference, people, material or lot',
   narrow: 'Narrow down',

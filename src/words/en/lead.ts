@@ -200,6 +200,12 @@ export const lead = {
       ].join(': '),
     'recall-lifted': (o: LotReason): string =>
       `Removed the recall mark of lot ${o.lot}: ${o.reason}`,
+    'drill-note': (o: {
+      readonly protocol: string;
+      readonly seed: string;
+      readonly words: string;
+    }): string =>
+      `After a drill of ${o.protocol}, seed ${o.seed}, somebody noted what would make it easier: ${o.words}`,
   } satisfies Record<LeadDeed, object | string>,
   waiting: 'Waiting for you',
   waitingLede:

@@ -21,6 +21,8 @@ export const opening = {
   closedBefore: 'This case was begun and closed. A case can be begun only once.',
   patientRuns: 'A patient’s case is running.',
   patientRunsTodo: 'Go on with it, or stop watching it: its clocks then sound no more.',
+  patientOpen: 'A patient’s case is open on this tablet.',
+  patientOpenTodo: 'A drill never runs beside it. Close that case first.',
   toChair: 'Go on with it',
   putDown: 'Stop watching it',
   noProtocol: 'The protocol of this case is not on this tablet.',

@@ -115,6 +115,7 @@ export const record = {
   head: 'Hash of the last entry',
   empty: 'no entry',
   rehearsal: 'Rehearsal: no patient was treated.',
+  drill: 'REHEARSAL, DRILL: no patient was treated.',
   stillOpen: 'This case is still open. Its record grows with it.',
   step: 'Step',
   tooth: 'Tooth',

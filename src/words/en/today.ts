@@ -68,6 +68,9 @@ export const today = {
   rehearse: 'Rehearse',
   rehearseName: (o: { readonly title: string; readonly speed: number }): string =>
     `Rehearse ${o.title} at ${o.speed}\u00d7`,
+  drill: 'Drill',
+  drillName: (title: string): string => `Drill ${title}`,
+  drills: 'Drills: what is due',
   speed: 'Rehearsal speed',
   speedOf: (times: string): string => `${times}\u00d7`,
   change: 'Change',

@@ -195,7 +195,12 @@ function Head({ model }: { readonly model: RecordModel }) {
           advice={recordWords.chainBadWhere}
         />
       )}
-      {model.mode === 'rehearsal' && <Banner tone="attention" words={recordWords.rehearsal} />}
+      {model.mode === 'rehearsal' && (
+        <Banner
+          tone="attention"
+          words={model.isDrill ? recordWords.drill : recordWords.rehearsal}
+        />
+      )}
       {!model.isClosed && <Banner tone="plain" words={recordWords.stillOpen} />}
       <div className="record-head">
         <div className="record-what">

@@ -84,6 +84,7 @@ export interface RecordModel {
   readonly title: string;
   readonly chartRef: string;
   readonly mode: 'patient' | 'rehearsal';
+  readonly isDrill: boolean;
   readonly isClosed: boolean;
   readonly facts: readonly RecordFact[];
   readonly teeth: readonly ArchTooth[];
@@ -353,6 +354,7 @@ export function recordModel(source: RecordSource): RecordModel {
     title: facts.title,
     chartRef: facts.chartRef,
     mode: facts.mode,
+    isDrill: source.log.state.opened.drill !== undefined,
     isClosed: facts.signOff !== null,
     facts: factsOf(frame),
     teeth: teethOf(frame),

@@ -1,0 +1,318 @@
+/**
+ * Drills of this window: begins one, follows it, ends it, tells what it came to, and keeps of it what readiness is
+ * made of. The journal of a drill alone says what it was; what is kept beside it names nobody.
+ */
+import { type Problem, problem } from '../../base/problem.ts';
+import { err, ok, type Result } from '../../base/result.ts';
+import { accountOf, type DrillAccount, kindsDone } from '../../drill/account.ts';
+import { courseOf, type DrillCourse } from '../../drill/course.ts';
+import { drillPlan } from '../../drill/draw.ts';
+import type { DrillCase } from '../../drill/hands.ts';
+import { dueKinds, type KindStanding, readinessOf } from '../../drill/readiness.ts';
+import { idealCourse } from '../../drill/spans.ts';
+import type { Refusal } from '../../engine/commands.ts';
+import { decideOpening } from '../../engine/decide.ts';
+import type { Drilled } from '../../engine/drilled-types.ts';
+import { type CaseLog, replay } from '../../engine/log.ts';
+import type { Recorded } from '../../engine/types.ts';
+import { makeRunPlan } from '../../plan/run-plan.ts';
+import type { CaseFile } from '../../protocol/case-types.ts';
+import type { Mishap } from '../../protocol/types.ts';
+import { timesIn } from '../../words/date-words.ts';
+import { languageTag } from '../../words/language.ts';
+import { tellReadBack } from '../../words/read-back-words.ts';
+import type { CasesList } from '../cases/cases-list.ts';
+import type { Chair } from '../chair.ts';
+import type { LeadDesk } from '../lead/lead.ts';
+import { readCase } from '../read-case.ts';
+import { caseClock, type runningCase } from '../running-case.ts';
+import { notWriter, openingPlace, type SessionParts, unknownProtocol } from '../session-parts.ts';
+import { isOneRun, movedToNow } from './begin-drill.ts';
+import { DRILL, type DrillNotes, type KeptDrill, keptDrills, NO_NOTES } from './drill-document.ts';
+
+export interface DrillsHost {
+  /** The epoch to write with; null when another window writes. */
+  readonly epoch: () => number | null;
+  readonly chair: () => Chair | null;
+  readonly run: (o: Parameters<typeof runningCase>[1]) => void;
+  readonly leave: () => void;
+  readonly desk: () => Promise<LeadDesk>;
+  readonly refresh: () => Promise<void>;
+}
+
+type Begun = Result<string, Problem | Refusal>;
+
+/** A drill is taken up again so long before its card. */
+const AGAIN_BEFORE_MS = 20_000;
+/** The journals of drills go after this, in days; what they came to is kept. */
+const RAW_DAYS = 365;
+const DAY_MS = 86_400_000;
+const DAY_ZERO = '1970-01-01';
+const SEED_BITS = 31;
+
+/** What a drill came to, with the case that it was. */
+export interface DrillTold {
+  readonly account: DrillAccount;
+  readonly log: CaseLog;
+  readonly kept: KeptDrill | null;
+  /** Cards that it can be taken up again for. */
+  readonly again: readonly string[];
+}
+
+const seedFrom = (random: Uint32Array): number => (random[0] ?? 0) >>> (32 - SEED_BITS);
+
+export class Drills {
+  readonly #parts: SessionParts;
+  readonly #host: DrillsHost;
+  readonly #courses = new Map<string, DrillCourse | null>();
+
+  constructor(parts: SessionParts, host: DrillsHost) {
+    this.#parts = parts;
+    this.#host = host;
+  }
+
+  /**
+   * Draws a drill of a prepared case and begins it: one tap. Errors: `not-writer`, `unknown-protocol`,
+   * `patient-open`, those of opening a case, and the journal's.
+   */
+  async begin(spec: CaseFile): Promise<Begun> {
+    const { store, shipped } = this.#parts;
+    const epoch = this.#host.epoch();
+    if (epoch === null) return err(notWriter(store.getState()));
+    const entry = store.getState().protocols.find((p) => p.protocol.id === spec.protocol);
+    if (!entry) return err(unknownProtocol(spec.protocol));
+    const open = await this.#patientOpen();
+    if (open !== null) return err(open);
+    const { protocol, hash: protocolHash } = entry;
+    const plan = makeRunPlan(spec, protocol, shipped.tables);
+    const about = { spec, protocol, protocolHash, plan };
+    const decided = decideOpening({ ...about, mode: 'rehearsal', approval: null });
+    if (!decided.ok) return decided;
+    const drilled: DrillCase = { ...about, tell: tellReadBack };
+    const toward = dueKinds(await this.standings()).filter((kind) =>
+      protocol.waysBack.some(({ mishap }) => mishap === kind),
+    );
+    const seed = seedFrom(globalThis.crypto.getRandomValues(new Uint32Array(1)));
+    const drawn = drillPlan({ ...drilled, seed, toward });
+    const drill: Drilled = { seed, toward, beginsAtMs: drawn.beginsAtMs };
+    const played = idealCourse(drilled).presses[drawn.pressesBefore - 1]?.log.records ?? [];
+    return this.#open({ epoch, drill, records: played, course: { drill, drilled, plan: drawn } });
+  }
+
+  /** Takes a drill up again from 20 s before a card. Errors: as above, `drill-untold`. */
+  async again(caseId: string, card: string): Promise<Begun> {
+    const epoch = this.#host.epoch();
+    if (epoch === null) return err(notWriter(this.#parts.store.getState()));
+    const open = await this.#patientOpen();
+    if (open !== null) return err(open);
+    const told = await this.told(caseId);
+    if (!told.ok) return told;
+    const { account, log } = told.value;
+    const own = account.score.cards.find(({ shown }) => shown.card.id === card);
+    if (own === undefined) return err(untold(caseId));
+    const { drill: before, drilled } = account.course;
+    const beginsAtMs = Math.max(0, own.shown.shownAtMs - AGAIN_BEFORE_MS);
+    const drill: Drilled = { ...before, beginsAtMs, again: card };
+    const records = movable(log.records, beginsAtMs);
+    const course = courseOf({ drill, drilled, log });
+    return course === null ? err(untold(caseId)) : this.#open({ epoch, drill, records, course });
+  }
+
+  async #open(o: {
+    readonly epoch: number;
+    readonly drill: Drilled;
+    readonly records: readonly Recorded[];
+    readonly course: DrillCourse;
+  }): Promise<Begun> {
+    const { journal, clock, newId, store } = this.#parts;
+    const { epoch, drill } = o;
+    const caseId = newId();
+    const nowWallMs = clock.stamp().wallMs;
+    const ownClock = caseClock(this.#parts, {
+      speed: 1,
+      startWallMs: nowWallMs,
+      startMonoMs: drill.beginsAtMs,
+    });
+    const { runId } = ownClock.stamp();
+    const place = openingPlace(store.getState().settings);
+    const recorded = movedToNow({ records: o.records, drill, place, runId, nowWallMs });
+    const stored = await journal.append({ caseId, epoch, recorded });
+    if (!stored.ok) return err(stored.error);
+    this.#host.leave();
+    this.#courses.set(caseId, o.course);
+    const log = replay(recorded);
+    const by = log.state.opened.spec.people[0]?.id ?? '';
+    this.#host.run({ caseId, log, by, clock: ownClock, epoch, stored: stored.value.entries });
+    return ok(caseId);
+  }
+
+  /** A drill never stands beside a patient's case that is open on this tablet. */
+  async #patientOpen(): Promise<Problem | null> {
+    const { patientRuns } = await import('../cases/case-opening.ts');
+    const runs = patientRuns(this.#host.chair());
+    if (runs !== null) return runs;
+    const listed = await this.#parts.journal.listCases();
+    if (!listed.ok) return listed.error;
+    const { tablet } = this.#parts.store.getState().settings;
+    const open = listed.value.find(
+      ({ mode, closedByPress, pen }) =>
+        mode === 'patient' && closedByPress === null && (pen?.tablet ?? tablet) === tablet,
+    );
+    if (open === undefined) return null;
+    return problem('this tablet', 'no open case of a patient', open.caseId, 'patient-open');
+  }
+
+  /** What a running drill holds; null where this version draws something else from its seed. */
+  course(caseId: string, log: CaseLog): DrillCourse | null {
+    const known = this.#courses.get(caseId);
+    if (known !== undefined) return known;
+    const { drill, spec, protocol, protocolHash, plan } = log.state.opened;
+    const drilled = { spec, protocol, protocolHash, plan, tell: tellReadBack };
+    const found = drill === undefined ? null : courseOf({ drill, drilled, log });
+    this.#courses.set(caseId, found);
+    return found;
+  }
+
+  /** Ends the drill on the chair, wherever it stands, and keeps what it came to. Errors: the journal's. */
+  async end(): Promise<Result<null, Problem | Refusal>> {
+    const chair = this.#host.chair();
+    const epoch = this.#host.epoch();
+    if (chair === null || epoch === null || chair.log.state.opened.drill === undefined) {
+      return ok(null);
+    }
+    const { caseId } = chair;
+    if (chair.log.state.closed === null) {
+      const person = chair.log.state.opened.spec.people[0];
+      const refused = chair.do({
+        do: 'close',
+        by: person?.id ?? '',
+        role: person?.role ?? 'assistant',
+      });
+      if (refused !== null) return err(refused);
+    }
+    await chair.stored();
+    const log = chair.log;
+    this.#host.leave();
+    return this.#keep(caseId, log, epoch);
+  }
+
+  async #keep(caseId: string, log: CaseLog, epoch: number): Promise<Result<null, Problem>> {
+    const account = this.#account(caseId, log);
+    const { drill, protocolHash } = log.state.opened;
+    const closing = log.records.findLast(({ event }) => event.type === 'case-closed');
+    if (drill === undefined || closing === undefined) return ok(null);
+    const value: KeptDrill = {
+      caseId,
+      seed: drill.seed,
+      protocolHash,
+      atWallMs: closing.stamp.wallMs,
+      ...(drill.again === undefined ? {} : { again: drill.again }),
+      kinds: account === null ? [] : kindsDone(account),
+      notes: NO_NOTES,
+    };
+    const put = await this.#parts.journal.documents.put({ kind: DRILL, id: caseId, value, epoch });
+    return put.ok ? ok(null) : put;
+  }
+
+  #account(caseId: string, log: CaseLog): DrillAccount | null {
+    const course = this.course(caseId, log);
+    return course === null ? null : accountOf({ ...course, log });
+  }
+
+  /** What a drill came to. Errors: `no-such-case`, `drill-untold`, and the journal's. */
+  async told(caseId: string): Promise<Result<DrillTold, Problem>> {
+    const read = await readCase(this.#parts.journal, caseId);
+    if (!read.ok) return read;
+    const { log } = read.value;
+    const account = this.#account(caseId, log);
+    if (account === null) return err(untold(caseId));
+    const kept = await this.kept();
+    const again = account.score.cards.flatMap(({ shown, isRightFirst, isInTime }) => {
+      const atMs = Math.max(0, shown.shownAtMs - AGAIN_BEFORE_MS);
+      const isDone = isRightFirst && isInTime;
+      if (shown.card.kind !== 'mishap' || isDone) return [];
+      return isOneRun(log.records, atMs) ? [shown.card.id] : [];
+    });
+    return ok({ account, log, again, kept: kept.find((k) => k.caseId === caseId) ?? null });
+  }
+
+  /** Every drill that is kept here, the oldest first. */
+  async kept(): Promise<readonly KeptDrill[]> {
+    const kept = await keptDrills(this.#parts.journal);
+    return kept.ok ? kept.value : [];
+  }
+
+  /** Days of today and of what was done, whole days of the clinic's calendar since 1970. */
+  async standings(): Promise<readonly KindStanding[]> {
+    const { zone } = this.#parts.store.getState().settings;
+    const { daysFrom } = timesIn({ zone, language: languageTag() });
+    const dayOf = (ms: number): number => daysFrom(DAY_ZERO, ms);
+    const done = (await this.kept()).flatMap(({ atWallMs, kinds, again }) =>
+      // What was taken up again was expected.
+      again !== undefined
+        ? []
+        : kinds.map(({ mishap, isRightFirst, isInTime }) => ({
+            mishap,
+            day: dayOf(atWallMs),
+            isRight: isRightFirst && isInTime,
+          })),
+    );
+    return readinessOf(done, dayOf(this.#parts.clock.stamp().wallMs));
+  }
+
+  /** Kinds that were met in a drill on this tablet before the one that runs. */
+  async met(): Promise<ReadonlySet<Mishap>> {
+    return new Set((await this.kept()).flatMap(({ kinds }) => kinds.map(({ mishap }) => mishap)));
+  }
+
+  /**
+   * Keeps what people noted after a drill. What would make it easier goes to the lead as well, once for each
+   * wording. Errors: `not-writer`, and the journal's.
+   */
+  async note(caseId: string, notes: DrillNotes): Promise<Result<null, Problem>> {
+    const { journal, store } = this.#parts;
+    const epoch = this.#host.epoch();
+    if (epoch === null) return err(notWriter(store.getState()));
+    const before = (await this.kept()).find((k) => k.caseId === caseId);
+    if (before === undefined) return err(untold(caseId));
+    const value: KeptDrill = { ...before, notes };
+    const put = await journal.documents.put({ kind: DRILL, id: caseId, value, epoch });
+    if (!put.ok) return put;
+    const words = notes.easier.trim();
+    if (words === '' || words === before.notes.easier.trim()) return ok(null);
+    const read = await readCase(journal, caseId);
+    const protocol = read.ok ? read.value.log.state.opened.protocol.title : '';
+    const desk = await this.#host.desk();
+    return desk.noteDrill({ protocol, seed: before.seed, words });
+  }
+
+  /** Journals of drills that are older than twelve months go; what they came to stays, without its notes. */
+  async prune(list: Pick<CasesList, 'refresh'>): Promise<void> {
+    const epoch = this.#host.epoch();
+    if (epoch === null) return;
+    const { journal, clock } = this.#parts;
+    const stamp = clock.stamp();
+    const old = (await this.kept()).filter((k) => stamp.wallMs - k.atWallMs > RAW_DAYS * DAY_MS);
+    const listed = await journal.listCases();
+    const here = new Set(listed.ok ? listed.value.map(({ caseId }) => caseId) : []);
+    let gone = 0;
+    for (const kept of old) {
+      const { caseId } = kept;
+      if (!here.has(caseId) || this.#host.chair()?.caseId === caseId) continue;
+      const value: KeptDrill = { ...kept, notes: NO_NOTES };
+      await journal.documents.put({ kind: DRILL, id: caseId, value, epoch });
+      const mark = { caseId, epoch, stamp, by: null, reason: DRILL };
+      if ((await journal.deleteCase(mark)).ok) gone += 1;
+    }
+    if (gone === 0) return;
+    await list.refresh();
+    await this.#host.refresh();
+  }
+}
+
+/** Records as they can be moved: up to an instant, in one run. */
+const movable = (records: readonly Recorded[], untilMs: number): readonly Recorded[] =>
+  isOneRun(records, untilMs) ? records : [];
+
+const untold = (caseId: string): Problem =>
+  problem(`case ${caseId}`, 'a drill that this version draws alike', 'another', 'drill-untold');

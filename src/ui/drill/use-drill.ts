@@ -1,0 +1,48 @@
+/** The drill that runs on the chair, as it stands at this instant. */
+import { useEffect, useMemo, useRef, useState } from 'react';
+import { type DrillNow, DrillWatch, nowOn } from '../../drill/course.ts';
+import type { RunningCase } from '../../runtime/app-state.ts';
+import { useSession, useTablet } from '../shared/session-context.ts';
+import { useLoaded } from '../shared/use-loaded.ts';
+
+/** Seconds that count down are drawn anew so often, in ms. */
+const TURN_MS = 250;
+
+interface DrillStanding extends DrillNow {
+  /** Ms since the opening. */
+  readonly nowMs: number;
+  /** Whether anything was pressed since a card came. */
+  readonly isPressedSince: (shownAtMs: number) => boolean;
+}
+
+/** Null until it is worked out, and where this version draws something else. */
+export function useDrill(running: RunningCase): DrillStanding | null | 'loading' {
+  const session = useSession();
+  const tablet = useTablet();
+  const { caseId, log, now } = running;
+  const first = useRef(log);
+  const watch = useLoaded(async () => {
+    const course = (await session.drills()).course(caseId, first.current);
+    return course === null ? null : new DrillWatch(course);
+  }, [session, caseId]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another reading of the clock is seen at another instant.
+  const seenAtMs = useMemo(() => running.madeAtRealMs ?? tablet.realNowMs(), [now]);
+  const [, turn] = useState(0);
+  const isOver = log.state.closed !== null;
+  useEffect(() => {
+    if (isOver || running.isStale) return;
+    const turning = window.setInterval(() => turn((n) => n + 1), TURN_MS);
+    return () => window.clearInterval(turning);
+  }, [isOver, running.isStale]);
+  if (watch.state === 'loading') return 'loading';
+  if (watch.value === null || watch.value === undefined) return null;
+  const agoMs = running.isStale ? 0 : Math.max(0, tablet.realNowMs() - seenAtMs);
+  const nowMs = nowOn(log.state, now) + agoMs;
+  watch.value.take(log);
+  const pressedMs = nowOn(log.state, log.state.anchor.latest);
+  return {
+    ...watch.value.at(nowMs),
+    nowMs,
+    isPressedSince: (shownAtMs) => pressedMs > shownAtMs,
+  };
+}

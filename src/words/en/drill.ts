@@ -1,0 +1,165 @@
+/** Drills: the card over the chair, what is told afterwards, and how far practice is with each kind of mishap. */
+import type { Readiness } from '../../drill/schedule.ts';
+import { listIn, pluralIn } from '../grammar.ts';
+
+const plural = pluralIn('en');
+const list = listIn('en-GB');
+
+export const drill = {
+  place: 'Drill',
+  mark: 'DRILL, REHEARSAL',
+  end: 'End the drill',
+  /** The card that stands, or stood last. */
+  card: 'What is seen',
+  cardAgain: 'Show it again',
+  taken: 'Seen',
+  nothingYet: 'Nothing yet. Go on with the work.',
+  /** Once, the first time that a kind is met on this tablet. */
+  named: (mishap: string): string => `For the first time its name is said: ${mishap}.`,
+  awayLeft: (seconds: number): string =>
+    plural(seconds, { one: 'Hands away: 1 s left', other: `Hands away: ${seconds} s left` }),
+  awayOver: 'Hands back.',
+  readOut: 'Read this out.',
+  notEnded: 'The drill could not be closed.',
+
+  debrief: {
+    title: 'After the drill',
+    lede: (o: { readonly title: string; readonly when: string }): string => `${o.title}, ${o.when}`,
+    ledeAgain: (o: { readonly title: string; readonly when: string }): string =>
+      `${o.title}, taken up again, ${o.when}`,
+    loading: 'Working out what the drill came to.',
+    lost: 'This drill cannot be told.',
+    lostTodo:
+      'It is no longer on this tablet, or this version of the app draws another one from its seed.',
+    wentRight: 'What went right',
+    wentRightNone: 'The drill was played, and it can be taken up again below.',
+    noCards: 'Nothing was seen in this one. Some drills have none.',
+    right: {
+      rightFirst: (seen: string): string => `Right way back first: ${seen}`,
+      inTime: (o: { readonly seen: string; readonly after: string }): string =>
+        `In time, after ${o.after}: ${o.seen}`,
+      leftAlone: (seen: string): string => `Left alone, as it should be: ${seen}`,
+      bounds: 'Every limit kept that could be kept.',
+      presses: 'No press was wasted.',
+    },
+    measures: 'Card by card',
+    measuresLede: 'Four measures. They are not added up.',
+    columns: {
+      card: 'What was seen',
+      first: 'First right way back',
+      right: 'Right the first time',
+      inTime: 'In time',
+    },
+    first: (after: string): string => `after ${after}`,
+    firstNever: 'not taken',
+    firstNone: 'nothing to take',
+    yes: 'yes',
+    no: 'no',
+    notAsked: 'no time to answer',
+    room: (o: { readonly answer: string; readonly room: string }): string =>
+      `${o.answer}, the tightest window had ${o.room} left`,
+    bounds: 'Limits',
+    boundsNone: 'No limit was broken that the ideal run keeps.',
+    boundsSome: (count: number): string =>
+      plural(count, {
+        one: '1 limit was broken that the ideal run keeps:',
+        other: `${count} limits were broken that the ideal run keeps:`,
+      }),
+    presses: 'Presses',
+    pressesNone: 'None taken back, no other way back.',
+    takenBack: (count: number): string =>
+      plural(count, { one: '1 press taken back', other: `${count} presses taken back` }),
+    wrongWay: (count: number): string =>
+      plural(count, {
+        one: '1 way back that fits no card',
+        other: `${count} ways back that fit no card`,
+      }),
+    wrongSubject: (count: number): string =>
+      plural(count, {
+        one: '1 way back for another tooth or unit',
+        other: `${count} ways back for other teeth or units`,
+      }),
+    several: (parts: readonly string[]): string => list(parts),
+    timeline: 'Run and ideal run',
+    timelineLede:
+      'The ideal run answers what is seen at once, at the usual pace. Nobody could do it sooner.',
+    run: 'This run',
+    ideal: 'Ideal run',
+    at: 'Time',
+    what: 'What happened',
+    kinds: { card: 'Seen', way: 'Way back', limit: 'Limit' },
+    line: (o: { readonly kind: string; readonly what: string }): string => `${o.kind}: ${o.what}`,
+    lane: (o: { readonly at: string; readonly what: string }): string => `${o.at} ${o.what}`,
+    way: (o: { readonly title: string; readonly of: string }): string =>
+      o.of === '' ? o.title : `${o.title}, ${o.of}`,
+    neverCame: (count: number): string =>
+      plural(count, {
+        one: '1 more card was drawn and never came: the work was past it.',
+        other: `${count} more cards were drawn and never came: the work was past them.`,
+      }),
+    questions: 'Three questions',
+    questionsLede:
+      'Each may stay empty. The first two stay on this tablet, with the drill. The third goes to the lead, without a name.',
+    seen: 'What did you see?',
+    thought: 'What did you think?',
+    easier: 'What would make it easier?',
+    keep: 'Keep the answers',
+    kept: 'The answers are kept.',
+    notKept: 'The answers could not be kept.',
+    again: 'Again',
+    againLede: 'The run is taken up 20 s before the card, with everything as it was.',
+    againDo: 'Again from 20 s before',
+    againName: (seen: string): string => `Again from 20 s before: ${seen}`,
+    againNone: 'Each mishap was answered right and in time.',
+    seed: (seed: number): string => `Seed ${seed}`,
+    seedLede: 'The same seed, case, protocol and version of the app draw the same drill.',
+    toRecord: 'Record of this drill',
+    toReadiness: 'What is due',
+  },
+
+  readiness: {
+    title: 'Drills',
+    lede: 'How far practice is with each kind of mishap: all drills on this tablet, without names.',
+    how: 'How it works',
+    howLines: [
+      'Ready means practised, and nothing else. It says nothing of what anybody can do.',
+      'Each kind comes again after 7 days, then every 30. Two in a row that are right and in time, at least 7 days apart: every 90. After another answer: every 30 again. 30 days overdue: lapsed.',
+      'The first four kinds cost the most when they go unseen. Two more come each month.',
+      'One drill in six has nothing in it. A drill takes five to ten minutes, and one press ends it.',
+      'No study says what drills of bonding mishaps change. Nothing is said here of patients.',
+    ],
+    rules: 'What results are for',
+    rulesLines: [
+      'Results are no ground for measures against anybody. The lead answers for that.',
+      'There are no ranks, and nobody sees another person’s times.',
+      'Taking part can be stopped at any time, without a reason.',
+      'The journal of a drill is deleted from this tablet after 12 months, when this page is opened. What stays is the kind, the day, and whether it was right and in time.',
+    ],
+    due: 'Due now',
+    dueNone: 'Nothing is due.',
+    dueDo: 'Press Drill beside a prepared case. What is due is drawn more often than the rest.',
+    toToday: 'Prepared cases',
+    grid: 'Kinds of mishap',
+    columns: { kind: 'Kind', state: 'Practice', times: 'Drills', next: 'Next' },
+    state: {
+      'not-practised': 'not practised',
+      practising: 'practising',
+      ready: 'ready',
+      due: 'due',
+      lapsed: 'lapsed',
+    } satisfies Record<Readiness, string>,
+    later: 'comes later',
+    from: (day: string): string => `from ${day}`,
+    now: 'now',
+    on: (day: string): string => `from ${day}`,
+    kept: 'Drills that were done',
+    keptLede: 'Newest first. Each can be read while its journal is here.',
+    keptNone: 'No drill was done on this tablet yet.',
+    keptLine: (o: { readonly when: string; readonly seed: number }): string =>
+      `${o.when}, seed ${o.seed}`,
+    keptAgain: 'taken up again',
+    keptKinds: (kinds: readonly string[]): string => list(kinds),
+    keptNothing: 'no mishap',
+    gone: 'journal deleted',
+  },
+};
