@@ -2,9 +2,12 @@
 import { createHash } from 'node:crypto';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { main } from '../../src/cli/main.ts';
+import { replay } from '../../src/engine/log.ts';
 import { bondedCase } from '../../src/export/bonded-case.ts';
+import { fhirJson } from '../../src/export/fhir-bundle.ts';
 import { followUpFile } from '../../src/export/follow-up-forms.ts';
 import { followUpFileText } from '../../src/export/follow-up-json.ts';
+import { recordFacts } from '../../src/export/record-facts.ts';
 import { livesOf } from '../../src/outcomes/lives.ts';
 import type { Fact } from '../../src/runtime/facts/fact.ts';
 import { must } from '../backup/filled-journal.ts';
@@ -205,10 +208,52 @@ describe('a backup', () => {
 });
 
 describe('a rehearsal', () => {
-  it('bonds nothing, so that no row can tell of it', () => {
+  it('bonds nothing: of two equal cases only the one on a patient is in any file, and it names its record', async () => {
     const { log } = finished();
+    const asPatient = log.records.map((recorded) => {
+      const { event } = recorded;
+      if (event.type !== 'case-opened') return recorded;
+      return { ...recorded, event: { ...event, mode: 'patient' as const } };
+    });
     expect(log.state.opened.mode).toBe('rehearsal');
-    expect(log.state.closed).not.toBeNull();
     expect(bondedCase(log, {})).toBeNull();
+    const a = await withFollowUps('a');
+    for (const [caseId, records] of [
+      ['rehearsed', log.records],
+      ['on-patient', asPatient],
+    ] as const) {
+      for (const press of new Set(records.map((recorded) => recorded.press))) {
+        const recorded = records.filter((each) => each.press === press);
+        must(await a.journal.append({ caseId, epoch: a.epoch, recorded }));
+      }
+    }
+    must(await a.followUps.closingTurned({ caseId: 'rehearsed', log }));
+    must(await a.followUps.open());
+    await a.followUps.takeInOlder();
+    const text = await backupText(a);
+    // The record of the rehearsal is in the backup; its units are in no row and no Observation.
+    expect(text).toContain('"caseId":"rehearsed"');
+    const table = await cli(['f'], text);
+    const rows = table.out.trimEnd().split('\r\n').slice(1);
+    expect(rows.map((row) => row.split(',')[0])).toEqual(
+      log.state.opened.spec.units.map(() => 'on-patient'),
+    );
+    const [unit] = log.state.opened.spec.units;
+    const onDay = followUpsOf(a)[0]?.bonded?.bondedOn ?? '';
+    must(
+      await a.followUps.noteVisit({
+        caseId: 'on-patient',
+        visit: visit(onDay, found(unit?.id ?? '', 'in-place')),
+        by: null,
+      }),
+    );
+    const bundle = await cli(['f', '--as', 'fhir'], await backupText(a));
+    expect(bundle.out).not.toContain('rehearsed');
+    const entries = must(await a.journal.read('on-patient')).entries;
+    const whole = { log: replay(asPatient), entries };
+    const verification = { goodCount: entries.length, firstBad: null };
+    const record = fhirJson(recordFacts({ ...whole, verification }));
+    const named = /"value": "urn:uuid:([^"]+)"\n\s+\},\n\s+"display": "Unit /.exec(bundle.out);
+    expect(record).toContain(`"id": "${named?.[1]}"`);
   });
 });
