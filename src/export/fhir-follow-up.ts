@@ -220,10 +220,21 @@ const unique = (resources: readonly FhirObject[]): readonly FhirObject[] => [
   ...new Map(resources.map((one) => [one['id'], one])).values(),
 ];
 
+function byFollowUp(rows: readonly FollowUpRow[]): ReadonlyMap<FollowUp, readonly FollowUpRow[]> {
+  const found = new Map<FollowUp, FollowUpRow[]>();
+  for (const row of rows) {
+    const before = found.get(row.followUp);
+    if (before === undefined) found.set(row.followUp, [row]);
+    else before.push(row);
+  }
+  return found;
+}
+
 /** The whole Bundle as a plain object. */
 export function fhirFollowUp(source: FollowUpSource, clinic: ExportClinic = NO_CLINIC): FhirObject {
   const rows = followUpRows(source).filter(({ origin }) => origin !== 'left');
-  const followUps = [...new Set(rows.map(({ followUp }) => followUp))];
+  const rowsOf = byFollowUp(rows);
+  const followUps = [...rowsOf.keys()];
   const sceneOf = (caseId: string, bonded: BondedCase): Scene => {
     const root = originOf(caseId) === 'case' ? (source.roots?.get(caseId) ?? null) : null;
     return { caseId, bonded, clinic, root };
@@ -233,7 +244,7 @@ export function fhirFollowUp(source: FollowUpSource, clinic: ExportClinic = NO_C
     if (bonded === null) return [];
     const scene = sceneOf(caseId, bonded);
     const told = [
-      ...rows.filter((row) => row.followUp === followUp).flatMap(toldOfRow),
+      ...(rowsOf.get(followUp) ?? []).flatMap(toldOfRow),
       ...followUp.visits.flatMap(dropped),
       ...struckOf(followUp),
     ];

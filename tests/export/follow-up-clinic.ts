@@ -41,7 +41,9 @@ export async function followedClinic(): Promise<FollowedClinic> {
   await keepBonded(a, { caseId: 'case-1', said: bondedHere() });
   await keepBonded(a, { caseId: 'case-2', said: bonded({ bondedOn: '2026-02-01' }) });
   const left = { patient: 'left-1', title: '', people: [], lots: [], bondedOn: '2025-06-01' };
-  await keepBonded(a, { caseId: 'left-1', said: bonded(left) });
+  const after = [(await keepBonded(a, { caseId: 'left-1', said: bonded(left) })).id];
+  const sight = { ...visit('2025-09-01', found('21', 'chipped')), examiner: '' };
+  await keepBonded(a, { caseId: 'left-1', said: { what: 'visited', visit: sight }, after });
   must(await followUps.open());
   const caseId = 'case-1';
   const note = (one: ReturnType<typeof visit>) =>

@@ -31,7 +31,7 @@ describe('lives and visits as a table', () => {
     // By hand: 11 three visits, 21 none that counts, the bridge one; three units each of the others.
     expect(rows.map((row) => `${row['life']} ${row['visit_local']}`)).toEqual([
       ...['11', '21', '13-15'].map((unit) => `${clinic.ids.earlier}/${unit} `),
-      ...['11', '21', '13-15'].map((unit) => `left-1/${unit} `),
+      ...['11 ', '21 2025-09-01', '13-15 '].map((unit) => `left-1/${unit}`),
       'case-1/11 2026-01-15',
       'case-1/11 2026-07-01',
       'case-1/11#2 2026-11-30',
@@ -152,6 +152,8 @@ describe('lives and visits as a table', () => {
         title: '',
       });
     }
+    // The instant of the deletion would lead to the case.
+    expect(of('left-1', '21')[0]).toMatchObject({ findings: 'chipped', noted_utc: '' });
     expect(of(clinic.ids.earlier, '11')[0]).toMatchObject({
       origin: 'earlier',
       chart_reference: 'C-55',
