@@ -20,6 +20,8 @@ import type { Page } from './page.ts';
 import type { Tablet } from './tablet.ts';
 import type { World } from './world.ts';
 
+/** How often it is looked whether everything is shared. */
+const LOOK_MS = 20_000;
 /** A window has opened everything after so long. */
 const OPENED_MS = 3000;
 /**
@@ -113,8 +115,11 @@ export class ClinicWorld {
     this.#world.faults.count(o.reason === undefined ? 'taken' : 'taken over');
   }
 
-  /** Every line is whole: after a while all tablets that belong to the clinic show the same. */
-  async converge(): Promise<void> {
+  /**
+   * Every line is whole: after a while all tablets that belong to the clinic show the same.
+   * @param o.isLast it is waited for all of that while: what would come late has come then.
+   */
+  async converge(o: { readonly isLast: boolean }): Promise<void> {
     const { loop, tablets } = this.#world;
     for (const tablet of tablets) {
       const pages = this.#world.pagesOf(tablet);
@@ -129,8 +134,24 @@ export class ClinicWorld {
       const isOut = await loop.awaited(this.faults.tryPutOut(), WITHIN_MS);
       if (!isOut) throw new Broken('I13', 'a tablet cannot be put out');
     }
-    await loop.runTo(loop.nowMs + SHARED_MS);
+    const untilMs = loop.nowMs + SHARED_MS;
+    if (o.isLast) await loop.runTo(untilMs);
+    while (loop.nowMs < untilMs) {
+      await loop.runTo(Math.min(untilMs, loop.nowMs + LOOK_MS));
+      if (loop.nowMs < untilMs && (await this.#holds())) return;
+    }
     await this.#check();
+  }
+
+  /** Whether everything holds already. */
+  async #holds(): Promise<boolean> {
+    try {
+      await this.#check();
+      return true;
+    } catch (cause) {
+      if (cause instanceof Broken) return false;
+      throw cause;
+    }
   }
 
   async #check(): Promise<void> {

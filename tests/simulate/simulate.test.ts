@@ -47,7 +47,7 @@ describe('the app on simulated time', () => {
 
 describe('three tablets and one store on simulated time', () => {
   test('end alike, with everything that was acknowledged and nothing else', async () => {
-    const size = isLong ? ['--hours', '3'] : ['--hours', '0.01', '--episode', '0.02'];
+    const size = isLong ? ['--hours', '3'] : ['--hours', '0.005', '--episode', '0.01'];
     const told = await lines('--clinic', ...size, '--seed', `${runSeed()}`);
     const sum = v.parse(sumSchema, told.at(-1));
     expect(sum.presses).toBeGreaterThan(20);

@@ -149,7 +149,7 @@ export class World implements PageNews {
     this.clinic?.faults.stop();
     const heldMs = [...this.#pages, ...this.tablets].map((owner) => owner.heldUntilMs);
     await this.#runTo(Math.max(endMs, ...heldMs) + QUIET_MS);
-    await this.clinic?.converge();
+    await this.clinic?.converge({ isLast: false });
     await this.#end();
   }
 
@@ -558,7 +558,7 @@ export class World implements PageNews {
       if (this.broken !== null) throw this.broken;
     }
     if (this.clinic === null) await this.#exchange();
-    else await this.clinic.converge();
+    else await this.clinic.converge({ isLast: true });
   }
 
   /** Each takes in what the other has; then both must tell the same. */
