@@ -8,6 +8,7 @@ import {
 import { Banner } from '../parts/Banner.tsx';
 import { Disclosure } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
+import { FollowUpExport } from '../shared/FollowUpExport.tsx';
 import { OutcomesCases } from './OutcomesCases.tsx';
 import { OutcomesCurve } from './OutcomesCurve.tsx';
 import { CompetingTable, SpreadTable, YearsTable } from './OutcomesTable.tsx';
@@ -76,6 +77,7 @@ export function OutcomesYears({ model, isExample }: PartProps) {
           <CompetingTable rows={rows} />
         </Section>
       )}
+      {!isExample && counts.lives > 0 && <FollowUpExport />}
     </>
   );
 }
