@@ -6,10 +6,10 @@ import { build, type Plugin, type Rolldown } from 'vite';
 /**
  * What few visits need, by the module that is asked for when it is wanted: the lead's desk and its sheets, what
  * new templates correct, the pages that no running case waits for, the cards that are printed, what mends and
- * tells damage, the clinic's store. It is kept some seconds after the rest, or at its first use if that comes sooner.
+ * tells damage, the clinic's store, follow-up and what is made of it, drills. It is kept some seconds after the rest, or at its first use if that comes sooner.
  */
 const ASKED_FOR_LATER =
-  /\/src\/(ui\/(lead|materials|backup|plan|protocols|cases|clinic|outcomes)\/|ui\/.*[Dd]amage|outcomes\/|runtime\/(lead|backup|sharing|outcomes)\/|storage\/(mend-|purge-case)|sync\/)/;
+  /\/src\/(ui\/(lead|materials|backup|plan|protocols|cases|clinic|outcomes|follow-up|drill)\/|ui\/.*[Dd]amage|(outcomes|drill)\/|runtime\/(lead|backup|sharing|outcomes|follow-up|drills)\/|storage\/(mend-|purge-case)|sync\/)/;
 
 /** The same of files without imports: the decoder of label codes, letters beyond western Europe, pictures that a home screen asks for once, and what only the desk reads. */
 const LATER_BY_NAME =
