@@ -3,7 +3,7 @@
  * that found it, or on the day that is known; what nobody has looked at is not expected to fail yet, so late
  * recalls do no harm. Pure.
  */
-import { exposureChart, limitFor } from '../figures/exposure-cusum.ts';
+import { type ChartPoint, exposureChart, limitFor } from '../figures/exposure-cusum.ts';
 import { lotSays } from '../figures/lots.ts';
 import { patientsWithFailure } from '../figures/patients.ts';
 import { DAYS_A_YEAR } from '../figures/sizes.ts';
@@ -20,6 +20,19 @@ const looksAt = (
   of: string,
 ): readonly string[] =>
   looked.flatMap((one) => (one.chart === chart && one.of === of ? [one.lookedOn] : [])).toSorted();
+
+const UP = Math.log(2);
+
+/** The points from the one that began at 0, before the flag, to the last. */
+function runOf<P extends Pick<ChartPoint, 'day' | 'chart' | 'counted'>>(
+  points: readonly P[],
+  flagDay: number,
+): readonly P[] {
+  const from = points.findLastIndex(
+    ({ day, chart, counted }) => day <= flagDay && chart <= UP * counted + 1e-9,
+  );
+  return points.slice(Math.max(0, from));
+}
 
 export function chartShown(o: {
   readonly lives: readonly Life[];
@@ -49,15 +62,17 @@ export function chartShown(o: {
     today,
   });
   const { openFlag } = chart;
+  const points = chart.points.map(({ failed, ...point }) => ({
+    ...point,
+    cases: failed.flatMap((id) => {
+      const one = byId.get(id);
+      return one === undefined ? [] : [o.nameOf(one)];
+    }),
+  }));
   return {
     endPoint: o.endPoint,
-    points: chart.points.map(({ failed, ...point }) => ({
-      ...point,
-      cases: failed.flatMap((id) => {
-        const one = byId.get(id);
-        return one === undefined ? [] : [o.nameOf(one)];
-      }),
-    })),
+    points,
+    flagged: openFlag === null ? [] : runOf(points, openFlag.day).flatMap(({ cases }) => cases),
     fromDay: Math.min(today, ...watched.map(({ fromDay }) => fromDay)),
     today,
     now: chart.now,
@@ -87,8 +102,9 @@ export function lotsShown(
   }
   return [...lots]
     .map(([key, { materialClass, lot, lives }]): LotShown => {
+      // The recall after a year is often some days late: what it finds was lost within the year, by half way.
       const lost = lives.filter(
-        ({ atVisit }) => atVisit.event === 'event' && atVisit.time <= DAYS_A_YEAR,
+        ({ midGap }) => midGap.event === 'event' && midGap.time <= DAYS_A_YEAR,
       );
       const patients = patientsWithFailure(lost.map(({ atVisit }) => atVisit));
       const says = lotSays({

@@ -188,6 +188,8 @@ export interface ChartShown {
   readonly failures: number;
   /** The calendar day of the first point above the limit since the last look; null without one. */
   readonly flaggedOn: string | null;
+  /** The cases that raised the flag: since the chart last stood at 0. */
+  readonly flagged: readonly CaseOf[];
   readonly lookedOn: readonly string[];
 }
 

@@ -7,6 +7,7 @@ import { Banner, CautionNote } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
+import { type ReadFollowUps, useFollowUps } from '../shared/use-follow-ups.ts';
 import { OutcomesAbout } from './OutcomesAbout.tsx';
 import { OutcomesFirstDay } from './OutcomesFirstDay.tsx';
 import { OutcomesFlags } from './OutcomesFlags.tsx';
@@ -16,7 +17,7 @@ import { OutcomesReviews } from './OutcomesReviews.tsx';
 import { OutcomesYears } from './OutcomesYears.tsx';
 import type { PartProps } from './part-props.ts';
 import './outcomes.css';
-import { type Read, useInput, useModel, useRead } from './use-outcomes.ts';
+import { useInput, useModel } from './use-outcomes.ts';
 
 const PARTS = ['years', 'groups', 'flags', 'reviews', 'own'] as const;
 type Part = (typeof PARTS)[number];
@@ -26,7 +27,7 @@ const partOf = (place: string | undefined): Part => PARTS.find((part) => part ==
 /** What recall visits found of the units that were bonded: as associations, with what each figure rests on. */
 export function Outcomes({ part: place }: { readonly part?: string | undefined }) {
   const [, navigate] = useLocation();
-  const read = useRead();
+  const read = useFollowUps();
   const [isExample, setExample] = useState(false);
   const [picked, setPicked] = useState<EndPoint | null>(null);
   const [person, setPerson] = useState<string | null>(null);
@@ -119,16 +120,17 @@ function Shown({ part, person, onPerson, ...props }: ShownProps) {
 
 /** What is missing in the figures, and why. */
 function Standing(o: {
-  readonly read: Read;
+  readonly read: ReadFollowUps;
   readonly isExample: boolean;
   readonly isFailed: boolean;
 }) {
   const { unread, takingIn, notTakenIn } = o.read.state;
-  if (o.isFailed || o.read.isFailed) {
+  const isUnread = o.read.phase === 'failed';
+  if (o.isFailed || isUnread) {
     return (
       <Banner
         tone="broken"
-        words={o.read.isFailed ? outcomeWords.notRead : outcomeWords.failed}
+        words={isUnread ? outcomeWords.notRead : outcomeWords.failed}
         advice={outcomeWords.failedTodo}
       />
     );

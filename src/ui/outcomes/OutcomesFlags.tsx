@@ -14,6 +14,9 @@ import { OutcomesCases } from './OutcomesCases.tsx';
 import type { PartProps } from './part-props.ts';
 import { titled } from './part-props.ts';
 
+/** More cases than this are listed only when asked for. */
+const SHOWN_OPEN = 12;
+
 /** What may be more than chance, early: one chart for each end point, and lots to look at. */
 export function OutcomesFlags(props: PartProps) {
   const { model, input, isExample } = props;
@@ -36,10 +39,7 @@ function Chart({ chart, read, isExample }: PartProps & { readonly chart: ChartSh
   const endPoint = outcomeWords.endPoints[chart.endPoint];
   const { flaggedOn } = chart;
   const last = chart.lookedOn.at(-1);
-  // What was counted since the last look: those are the cases to look at.
-  const cases = chart.points
-    .flatMap((point) => point.cases)
-    .filter(({ failedOn }) => last === undefined || failedOn > last);
+  const cases = chart.flagged;
   return (
     <div className="outcomes-chart">
       <h3>{titled(flagWords.chart(endPoint), isExample)}</h3>
@@ -65,7 +65,7 @@ function Chart({ chart, read, isExample }: PartProps & { readonly chart: ChartSh
         {last !== undefined && flagWords.lookedOn(times.dateOf(last))}
       </p>
       {cases.length > 0 && (
-        <Disclosure summary={outcomeWords.casesOf(cases.length)} open={flaggedOn !== null}>
+        <Disclosure summary={outcomeWords.casesOf(cases.length)} open={cases.length <= SHOWN_OPEN}>
           <OutcomesCases cases={cases} isExample={isExample} />
         </Disclosure>
       )}

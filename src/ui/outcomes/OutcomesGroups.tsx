@@ -25,6 +25,9 @@ import { GroupCurves } from './GroupCurves.tsx';
 import { groupName } from './group-name.ts';
 import { type PartProps, titled } from './part-props.ts';
 
+/** What else differs is open where few groups stand beside one another. */
+const SHOWN_OPEN = 3;
+
 /** Units by limit, revision, class and lot; compared only where there are enough. */
 export function OutcomesGroups({ model, input, isExample }: PartProps) {
   const { groupings, endPoint } = model;
@@ -35,11 +38,7 @@ export function OutcomesGroups({ model, input, isExample }: PartProps) {
         title={titled(groupWords.title(outcomeWords.endPoints[endPoint].toLowerCase()), isExample)}
         lede={groupWords.lede}
       >
-        <ul className="outcomes-lines">
-          <li>{groupWords.byChance}</li>
-          <li>{groupWords.hardCase}</li>
-          <li>{groupWords.noP}</li>
-        </ul>
+        <p>{groupWords.noP}</p>
         {!hasLimits && (
           <p>
             {groupWords.limitsFirst}{' '}
@@ -66,14 +65,18 @@ function Grouping(o: {
 }) {
   const { grouping, model } = o;
   const { kind, about, groups, comparisons } = grouping;
-  const words = groupWords.kind[kind](kind === 'lot' ? materialClassWord(about) : about);
+  const words = groupWords.kind[kind](about);
   const title = `${words}: ${outcomeWords.endPoints[model.endPoint].toLowerCase()}`;
   const [first, ...others] = comparisons;
   return (
     <Section title={titled(title, o.isExample)} lede={groupWords.association}>
+      <ul className="outcomes-lines">
+        <li>{groupWords.byChance}</li>
+        {(kind === 'limit' || kind === 'limits') && <li>{groupWords.hardCase}</li>}
+      </ul>
       <GroupsTable title={title} kind={kind} groups={groups} />
       {grouping.unknown > 0 && <p className="lw-aside">{groupWords.unknown(grouping.unknown)}</p>}
-      <Disclosure summary={groupWords.alsoTitle}>
+      <Disclosure summary={groupWords.alsoTitle} open={groups.length <= SHOWN_OPEN}>
         <AlsoTable kind={kind} groups={groups} />
       </Disclosure>
       {first !== undefined && <Compared kind={kind} comparison={first} />}
@@ -87,8 +90,6 @@ function Grouping(o: {
     </Section>
   );
 }
-
-const materialClassWord = (value: string): string => value;
 
 function GroupsTable(o: {
   readonly title: string;

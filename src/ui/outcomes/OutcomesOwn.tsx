@@ -38,6 +38,7 @@ export function OutcomesOwn({ model, input, isExample, person, onPerson }: OwnPr
       lede={flagWords.ownLede}
     >
       <ul className="outcomes-lines">
+        <li>{flagWords.ownWho}</li>
         <li>{flagWords.ownForget}</li>
         <li>{flagWords.ownLead}</li>
         <li>{flagWords.ownRisk}</li>

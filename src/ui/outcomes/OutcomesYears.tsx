@@ -39,6 +39,15 @@ export function OutcomesYears({ model, isExample }: PartProps) {
               })}
             </p>
           )}
+          {counts.lives > 0 && (
+            <p>
+              {outcomeWords.smallExtremes({
+                failures: counts.failures,
+                ifAll: counts.failures + counts.unseen,
+                lives: counts.lives,
+              })}
+            </p>
+          )}
           <OutcomesCases cases={model.cases} isExample={isExample} />
         </Section>
       ) : (

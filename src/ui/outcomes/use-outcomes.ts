@@ -1,40 +1,12 @@
 /** What the page of outcomes is drawn from: the recall visits of this tablet, or an invented clinic. */
-import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import type { EndPoint } from '../../outcomes/life-types.ts';
 import { inventedClinic } from '../../outcomes/model/invented-clinic.ts';
 import type { OutcomesInput, OutcomesModel } from '../../outcomes/model/outcomes-types.ts';
 import { NO_REVIEWS } from '../../outcomes/review-types.ts';
-import { FIRST_FOLLOW_UPS, type FollowUpsState } from '../../runtime/follow-up/follow-up-state.ts';
-import type { FollowUps } from '../../runtime/follow-up/follow-ups.ts';
 import { askOutcomes } from '../../runtime/outcomes/ask-outcomes.ts';
-import { useApp, usePlanner, useSession } from '../shared/session-context.ts';
-import { useLoaded } from '../shared/use-loaded.ts';
-
-const silent = (): (() => void) => () => undefined;
-const first = (): FollowUpsState => FIRST_FOLLOW_UPS;
-
-export interface Read {
-  readonly followUps: FollowUps | null;
-  readonly state: FollowUpsState;
-  readonly isFailed: boolean;
-}
-
-/** The recall visits; read when the page is opened. */
-export function useRead(): Read {
-  const session = useSession();
-  const opened = useLoaded(async () => {
-    const followUps = await session.followUps();
-    const read = await followUps.open();
-    return { followUps, isFailed: !read.ok };
-  }, [session]);
-  const followUps = opened.value?.followUps ?? null;
-  const state = useSyncExternalStore(
-    followUps?.state.subscribe ?? silent,
-    followUps?.state.getState ?? first,
-  );
-  const isFailed = opened.state === 'failed' || opened.value?.isFailed === true;
-  return { followUps, state, isFailed };
-}
+import { useApp, usePlanner } from '../shared/session-context.ts';
+import type { ReadFollowUps } from '../shared/use-follow-ups.ts';
 
 /** What is asked for on this page. */
 export interface Wanted {
@@ -62,7 +34,7 @@ function exampleInput(today: string): Pick<OutcomesInput, 'followUps' | 'reviews
 
 /** What the figures are worked out from; null until the visits were read. */
 export function useInput(
-  read: Read,
+  read: ReadFollowUps,
   { endPoint, person, isExample }: Wanted,
 ): OutcomesInput | null {
   const everyMonths = useApp((s) => s.settings.recallMonths);

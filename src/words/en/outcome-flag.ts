@@ -75,6 +75,7 @@ export const outcomeFlag = {
   ownShow: 'Show the units that I bonded',
   ownHide: 'Hide them again',
   ownForget: 'The name is forgotten when this page is left.',
+  ownWho: 'This tablet cannot tell who is asking. Choose your own name alone.',
   ownRisk: 'Patients differ, and who gets the difficult ones shows in these figures.',
   ownEmpty: 'No unit is on record under this name.',
   ownNobody: 'Nobody is named in a record yet.',

@@ -95,7 +95,7 @@ export const outcome = {
   questionOther: (fixed: string): string =>
     `You are looking at another end point than the one that was fixed, ${fixed}.`,
   questionNone:
-    'No question is fixed yet. Whatever is looked at now was picked with the results in sight.',
+    'No question is fixed yet. Whatever is looked at now was picked with the figures in sight.',
   questionDiffers:
     'Two tablets fixed different questions without knowing of each other. Fix it once more.',
   small: (seen: number): string =>
@@ -107,6 +107,12 @@ export const outcome = {
     readonly high: string;
   }): string =>
     `${o.failures} failed of ${o.seen} that were looked at. By the exact limits the share may lie anywhere from ${o.low} to ${o.high}.`,
+  smallExtremes: (o: {
+    readonly failures: number;
+    readonly ifAll: number;
+    readonly lives: number;
+  }): string =>
+    `Of all ${lives(o.lives)} at least ${o.failures} failed; if every unseen one had failed too, it would be ${o.ifAll}.`,
   noCases: 'No failure has been noted.',
   cases: 'Cases with a failure',
   casesOf: (count: number): string =>

@@ -1,0 +1,184 @@
+// @vitest-environment jsdom
+// The page of outcomes: from the first day to a review, with what must stand beside each figure.
+import { screen, within } from '@testing-library/react';
+import userEvent from '@testing-library/user-event';
+import { expect, test, vi } from 'vitest';
+import { createStore } from 'zustand/vanilla';
+import { ok } from '../../src/base/result.ts';
+import { NO_REVIEWS, type Reviews } from '../../src/outcomes/review-types.ts';
+import {
+  FIRST_FOLLOW_UPS,
+  type FollowUpRow,
+  type FollowUpsState,
+} from '../../src/runtime/follow-up/follow-up-state.ts';
+import type { FollowUps } from '../../src/runtime/follow-up/follow-ups.ts';
+import { Outcomes } from '../../src/ui/outcomes/Outcomes.tsx';
+import { fakeSession, show } from '../ui-screens/fake-session.tsx';
+import { ASKED, followUpOf, type SmallUnit, TODAY } from './small-clinic.ts';
+
+const rows = (units: readonly SmallUnit[]): readonly FollowUpRow[] =>
+  // The page reads the follow-up of a row alone.
+  units.map((unit, n) => ({ followUp: followUpOf(unit, n) }) as unknown as FollowUpRow);
+
+function opened(o: {
+  readonly units: readonly SmallUnit[];
+  readonly reviews?: Reviews;
+  readonly part?: string;
+}) {
+  const state = createStore<FollowUpsState>(() => ({
+    ...FIRST_FOLLOW_UPS,
+    isRead: true,
+    list: rows(o.units),
+    reviews: o.reviews ?? ASKED,
+    today: TODAY,
+  }));
+  const followUps = {
+    state,
+    open: async () => ok(null),
+    fixQuestion: vi.fn(async () => ok('id')),
+    noteReview: vi.fn(async (_: { readonly review: { readonly compared: unknown } }) => ok('id')),
+    noteFlagLooked: vi.fn(async () => ok('id')),
+  };
+  const session = fakeSession();
+  session.followUps.mockResolvedValue(followUps as unknown as FollowUps);
+  const shown = show(<Outcomes part={o.part} />, { session });
+  return { ...shown, followUps };
+}
+
+const many = (n: number, failed: number, change: Partial<SmallUnit> = {}): SmallUnit[] =>
+  Array.from({ length: n }, (_, at) => ({
+    patient: `C-${change.limit ?? 'kept'}-${at}`,
+    day: at < failed ? 100 + 7 * at : 3900,
+    end: at < failed ? 'event' : 'none',
+    ...change,
+  }));
+
+const ASSOCIATION = /^Association only\./;
+
+test('on the first day it says how many units it takes, and never shows a curve', async () => {
+  opened({ units: [], reviews: NO_REVIEWS });
+  await screen.findByRole('heading', { name: /^On the first day/ });
+  expect(screen.getByText(/takes about 66 failures/)).toBeVisible();
+  expect(screen.getByText(/No question is fixed yet/)).toBeVisible();
+  expect(screen.getByText(ASSOCIATION)).toBeVisible();
+  expect(screen.queryByRole('img')).toBeNull();
+});
+
+test('a step of the curve leads to its cases, by keys alone, and a case to its windows and visits', async () => {
+  opened({ units: many(60, 4) });
+  const next = await screen.findByRole('button', { name: 'Next step' });
+  expect(
+    screen.getByRole('img', { name: /^Retention: share still in place: 4 steps/ }),
+  ).toBeVisible();
+  next.focus();
+  await userEvent.keyboard('{Enter}{Enter}');
+  expect(screen.getByText('Step 2 of 4')).toBeVisible();
+  const line = /C-kept-1, 11/;
+  const told = screen.getAllByRole('link', { name: line }).slice(0, 2);
+  expect(told.map((link) => link.getAttribute('href'))).toEqual([
+    '/record/case-1',
+    '/follow-up/case-1',
+  ]);
+});
+
+test('the end point is chosen first and stands in every title of a figure', async () => {
+  opened({ units: many(60, 4) });
+  await screen.findByRole('heading', { name: 'Retention: share still in place' });
+  await userEvent.click(screen.getByRole('radio', { name: 'Success' }));
+  await screen.findByRole('heading', { name: 'Success: share without any finding' });
+  for (const title of screen.getAllByRole('heading', { level: 2 })) {
+    if (title.textContent?.startsWith('How many units') === true) continue;
+    expect(title.textContent).toMatch(/success/i);
+  }
+  expect(
+    screen.getByText(/another end point than the one that was fixed, Retention/),
+  ).toBeVisible();
+});
+
+test('groups say what they rest on, and what is missing where they are too few', async () => {
+  opened({ units: [...many(40, 6, { limit: 'broken' }), ...many(50, 3)], part: 'groups' });
+  await screen.findByRole('heading', { name: /^Limit: Left open/ });
+  expect(screen.getByText(/Nobody put units into these groups by chance/)).toBeVisible();
+  expect(screen.getByText(/A difficult unit is more likely to go past a limit/)).toBeVisible();
+  expect(screen.getByText(/Too few to tell/)).toBeVisible();
+  expect(screen.getByText('90 lives; it takes 100')).toBeVisible();
+  expect(screen.getByText(/a ratio of \d/)).toBeVisible();
+  expect(screen.queryByRole('img')).toBeNull();
+  expect(screen.getByText(ASSOCIATION)).toBeVisible();
+});
+
+test('a question is fixed by a form, with the limits that count', async () => {
+  const { followUps } = opened({ units: many(30, 2), reviews: NO_REVIEWS, part: 'reviews' });
+  await screen.findByRole('heading', { name: 'The question' });
+  expect(screen.getByText('A review needs a question that is fixed.')).toBeVisible();
+  await userEvent.click(screen.getByRole('checkbox', { name: 'Left open' }));
+  await userEvent.click(screen.getByRole('button', { name: 'Fix the question' }));
+  expect(followUps.fixQuestion).toHaveBeenCalledWith({
+    question: { endPoint: 'retention', limits: ['window/open'] },
+    by: null,
+  });
+});
+
+test('a review is worked out and noted at once, with every comparison', async () => {
+  const { followUps } = opened({
+    units: [...many(60, 12, { limit: 'broken' }), ...many(60, 6)],
+    part: 'reviews',
+  });
+  await userEvent.click(await screen.findByRole('button', { name: 'Make this year’s review' }));
+  await vi.waitFor(() => expect(followUps.noteReview).toHaveBeenCalledOnce());
+  expect(followUps.noteReview.mock.calls[0]?.[0]).toMatchObject({
+    review: {
+      onDay: TODAY,
+      question: { endPoint: 'retention', limits: ['window/open'] },
+      compared: [{ grouping: 'limit window/open broken', lives: 120, failures: 18 }],
+    },
+  });
+});
+
+test('what was looked at is noted at a flag; nothing is noted without words', async () => {
+  const { followUps } = opened({ units: many(60, 14), part: 'flags' });
+  const [look] = await screen.findAllByRole('button', { name: 'Note what was looked at' });
+  expect(
+    screen.getAllByText(/Chance alone raises such a flag about once in ten years/)[0],
+  ).toBeVisible();
+  if (look) await userEvent.click(look);
+  await userEvent.click(screen.getByRole('button', { name: 'Note it' }));
+  expect(followUps.noteFlagLooked).not.toHaveBeenCalled();
+  await userEvent.type(screen.getByLabelText('What was looked at'), 'The light');
+  await userEvent.click(screen.getByRole('button', { name: 'Note it' }));
+  expect(followUps.noteFlagLooked).toHaveBeenCalledWith({
+    flag: expect.objectContaining({ chart: 'cusum', of: 'retention', note: 'The light' }),
+    by: null,
+  });
+});
+
+test('figures of a person are off until that person asks for them', async () => {
+  opened({
+    units: [...many(30, 3), ...many(25, 1, { limit: 'broken', person: 'TK' })],
+    part: 'own',
+  });
+  await screen.findByRole('heading', { name: 'My own units: retention' });
+  expect(screen.queryByText(/^25 lives/)).toBeNull();
+  await userEvent.selectOptions(screen.getByLabelText('Your name'), 'TK');
+  await userEvent.click(screen.getByRole('button', { name: 'Show the units that I bonded' }));
+  expect(await screen.findByText(/^25 lives of 25 patients; 1 failure/)).toBeVisible();
+  await userEvent.click(screen.getByRole('button', { name: 'Hide them again' }));
+  expect(screen.queryByText(/^25 lives/)).toBeNull();
+});
+
+test('the example is invented on every line, and nothing can be noted from it', async () => {
+  opened({ units: [], reviews: NO_REVIEWS });
+  await userEvent.click(await screen.findByRole('button', { name: 'See an example' }));
+  await screen.findByRole(
+    'heading',
+    { name: /^Retention: .*invented example/ },
+    { timeout: 10_000 },
+  );
+  expect(screen.getByText(/^Invented example\. None of this happened/)).toBeVisible();
+  for (const list of document.querySelectorAll('.outcomes-cases')) {
+    for (const item of within(list as HTMLElement).queryAllByRole('listitem', { hidden: true })) {
+      expect(item.textContent).toMatch(/^INVENTED .*Invented$/);
+    }
+  }
+  expect(document.querySelectorAll('.outcomes-cases a')).toHaveLength(0);
+});
