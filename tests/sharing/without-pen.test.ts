@@ -5,7 +5,15 @@ import { goingOn, type KeptEnd, readSecondEnds } from '../../src/runtime/cases/s
 import { must } from '../backup/filled-journal.ts';
 import { createMemoryJournal } from '../storage/memory-journal.ts';
 import { stampAt } from '../storage/sample-case.ts';
-import { type Clinic, clinic, paired, patientOpening, settled, TestTablet } from './clinic.ts';
+import {
+  type Clinic,
+  clinic,
+  paired,
+  patientOpening,
+  settled,
+  TestTablet,
+  until,
+} from './clinic.ts';
 
 let tablets: TestTablet[] = [];
 afterEach(async () => {
@@ -95,6 +103,27 @@ describe('an entry of a tablet that did not hold the pen', () => {
     expect(await endsOn(c)).toMatchObject([{ tablet: 'b', withoutPen: true }]);
     // The tablet that pressed it is told of the other end.
     expect(await endsOn(b)).toMatchObject([{ tablet: 'a' }]);
+  });
+
+  it('is said again by the tablet that had the pen, where others handed it on first', async () => {
+    const of = await clinic();
+    const empty = of.hub.disk();
+    const a = await tablet(of, 'a');
+    const b = await tablet(of, 'b');
+    await opens(a);
+    await stores(a, note('one'), note('two'));
+    await settled(of.hub, tablets);
+    of.hub.cut('a');
+    of.hub.rollBack(empty);
+    b.engine.now();
+    await until(() => of.hub.messages('J').length > 0, 'what b hands on');
+    of.hub.mend('a');
+    await settled(of.hub, tablets);
+    const c = await tablet(of, 'c');
+    await settled(of.hub, tablets);
+    expect(await a.entries('case-1')).toHaveLength(3);
+    expect(await c.entries('case-1')).toEqual(await a.entries('case-1'));
+    expect(c.engine.forks).toEqual([]);
   });
 
   it('is one too behind a pen that was given up, until the other has taken it', async () => {

@@ -87,6 +87,41 @@ class Pens {
   }
 }
 
+/**
+ * How far pieces that joined a chain say what is in it so that every tablet takes it. Entries of this tablet's own pen
+ * that another one handed on count nowhere else: this tablet has to say them itself.
+ */
+export class SaidFor {
+  readonly #chain: readonly JournalEntry[];
+  readonly #writes: Writes;
+  readonly #own: string;
+  readonly #pens: Pens;
+
+  /** @param o.own this tablet, by its id in the clinic. */
+  constructor(
+    chain: readonly JournalEntry[],
+    { own, writes }: { readonly own: string; readonly writes: Writes },
+  ) {
+    this.#chain = chain;
+    this.#writes = writes;
+    this.#own = own;
+    this.#pens = new Pens(writes);
+  }
+
+  /** Behind which entry a piece ends in this sense; the pieces are asked for in the order of their places. */
+  upTo({ at, device, entries }: Piece): number {
+    if (device === this.#own) return at + entries.length;
+    let pen = this.#pens.behind(this.#chain.slice(0, at));
+    for (const [n, { event }] of entries.entries()) {
+      const may = (by: string): boolean =>
+        mayWrite(pen, { event, isWriter: (tablet) => this.#writes(by, tablet) });
+      if (!may(device) && may(this.#own)) return at + n;
+      pen = penAfter(pen, event);
+    }
+    return at + entries.length;
+  }
+}
+
 /** How a piece stands to a chain. */
 function standing(
   chain: readonly JournalEntry[],

@@ -27,7 +27,7 @@ import {
   type FetchProgress,
   fetchEntries,
 } from './fetch-entries.ts';
-import { joinEntries, type Piece, pieceOf, type Writes } from './join-entries.ts';
+import { joinEntries, type Piece, pieceOf, SaidFor, type Writes } from './join-entries.ts';
 import { factMark, goneMark, isDemonstration, offered, tombstoneMark } from './marks.ts';
 import { isOfOtherSite } from './of-clinic.ts';
 import { forgetCase, grown } from './own-things.ts';
@@ -322,7 +322,7 @@ export class TakeIn {
       portion,
       came.filter(({ subject }) => isLeft.has(subject)),
     );
-    await this.#mark(portion, caseId, joined);
+    await this.#mark(portion, { caseId, chain, joined });
   }
 
   /**
@@ -379,12 +379,22 @@ export class TakeIn {
   }
 
   /** How much of the case the store has, by what has just come from there. */
-  async #mark({ changes }: Portion, caseId: string, joined: readonly Piece[]): Promise<void> {
+  async #mark(
+    { changes }: Portion,
+    o: {
+      readonly caseId: string;
+      readonly chain: readonly JournalEntry[];
+      readonly joined: readonly Piece[];
+    },
+  ): Promise<void> {
+    const { caseId, chain, joined } = o;
+    const { membership, writes } = this.#parts;
+    const said = new SaidFor(chain, { own: membership().device, writes });
     const mark = await this.#parts.database.get('cases', caseId);
     let at: CaseMark = mark ?? { caseId, known: 0, from: [] };
     for (const piece of joined.toSorted((a, b) => a.at - b.at)) {
       if (piece.at > at.known) continue;
-      at = grown(at, { upTo: piece.at + piece.entries.length, device: piece.device });
+      at = grown(at, { upTo: said.upTo(piece), device: piece.device });
     }
     if (at.known > (mark?.known ?? 0)) changes.push({ room: 'cases', put: at });
   }
