@@ -10,10 +10,15 @@ import type { CaseState } from '../engine/types.ts';
 import { type WayBackOffer, waysBackNow } from '../engine/ways-back.ts';
 import { APART_MS } from './draw.ts';
 import type { DrillCard, DrillPlan, MishapCard, ShownCard } from './drill-types.ts';
+import { canBeSeen } from './quiet.ts';
 
-/** Ways back that a card calls for in a state, each with those of its subjects that it fits. */
+/**
+ * Ways back that a card calls for in a state, each with those of its subjects that it fits. What happens to the
+ * patient happens to everything at that stage.
+ */
 export function waysFor(state: CaseState, card: MishapCard): readonly WayBackOffer[] {
   const offered = waysBackNow(state, layoutOf(state), card.mishap);
+  if (card.mishap === 'patient-must-rinse') return offered;
   return offered.flatMap(({ wayBack, subjects }) => {
     const own = card.subjects.filter((s) => subjects.includes(s));
     return own.length === 0 ? [] : [{ wayBack, subjects: own }];
@@ -88,7 +93,7 @@ function nextIn(
   for (const card of plan.cards) {
     if (shown.has(card.id)) continue;
     const due = dueAtMs(state, card);
-    if (due === null || !fitsNow(state, card)) continue;
+    if (due === null || !fitsNow(state, card) || !canBeSeen(state, card)) continue;
     const atMs = Math.max(due, leastMs);
     if (best === null || atMs < best.atMs) best = { card, atMs };
   }

@@ -5,9 +5,11 @@
 import { edgeInstant } from '../engine/edge-instant.ts';
 import { layoutOf } from '../engine/layout.ts';
 import { type Dice, diceOf, uniform } from '../plan/random.ts';
+import type { CaseFile } from '../protocol/case-types.ts';
 import type { Mishap } from '../protocol/types.ts';
 import type { DrillCard, DrillMoment, DrillPlan } from './drill-types.ts';
 import type { DrillCase } from './hands.ts';
+import { canHappen, canHappenFrom } from './quiet.ts';
 import { FOILS, sightOf } from './sights.ts';
 import { type IdealCourse, idealCourse, type Span } from './spans.ts';
 
@@ -34,9 +36,22 @@ export interface DrawInput extends DrillCase {
 const between = (dice: Dice, { least, most }: { least: number; most: number }): number =>
   Math.round(least + uniform(dice) * (most - least));
 
-/** Spans of what can be seen at one instant, long enough for a moment between two presses. */
-const drawable = ({ spans }: IdealCourse): readonly Span[] =>
-  spans.filter((s) => sightOf(s.wayBack) !== null && s.untilMs - s.fromMs >= SPAN_LEAST_MS);
+/** Spans of what can be seen at one instant and can happen here, long enough for a moment between two presses. */
+function drawable({ spans, presses }: IdealCourse, spec: CaseFile): readonly Span[] {
+  const beganMs = (step: string): number =>
+    presses.find(({ log: { state } }) =>
+      (layoutOf(state).byStep.get(step) ?? []).some(
+        ({ key }) => edgeInstant(state.runs[key], 'start') !== null,
+      ),
+    )?.atMs ?? Number.POSITIVE_INFINITY;
+  return spans.flatMap((span) => {
+    const { mishap } = span.wayBack;
+    if (sightOf(span.wayBack) === null || !canHappen(spec, mishap, span.subject)) return [];
+    const step = canHappenFrom(mishap);
+    const leastMs = step === null ? span.fromMs : Math.max(span.fromMs, beganMs(step));
+    return span.untilMs - leastMs < SPAN_LEAST_MS ? [] : [{ ...span, leastMs }];
+  });
+}
 
 /**
  * One of each kind of way back first, by what is asked for and by what it voids; then one of its subjects. Else a
@@ -66,12 +81,14 @@ interface Placed {
   readonly card: DrillCard;
 }
 
-/** What happens to the patient happens to every tooth at that stage; all else to one subject. */
+/** What happens to the patient happens to everything at that stage; all else to one subject. */
 const touched = (spans: readonly Span[], { wayBack, subject }: Span, atMs: number) =>
   wayBack.mishap !== 'patient-must-rinse'
     ? [subject]
     : spans.flatMap((s) =>
-        s.wayBack.id === wayBack.id && s.fromMs <= atMs && s.untilMs > atMs ? [s.subject] : [],
+        s.wayBack.mishap === wayBack.mishap && s.fromMs <= atMs && s.untilMs > atMs
+          ? [s.subject]
+          : [],
       );
 
 function mishapIn(
@@ -79,7 +96,7 @@ function mishapIn(
   { spans, span, ...part }: { spans: readonly Span[]; span: Span; fromMs: number; untilMs: number },
   id: string,
 ): Placed | null {
-  const fromMs = Math.max(span.fromMs, part.fromMs);
+  const fromMs = Math.max(span.leastMs ?? span.fromMs, part.fromMs);
   const untilMs = Math.min(span.untilMs, part.untilMs);
   const atMs = Math.round(fromMs + uniform(dice) * (untilMs - fromMs));
   const sight = sightOf(span.wayBack);
@@ -153,7 +170,7 @@ export function drillPlan(input: DrawInput): DrillPlan {
   const { seed, toward = [] } = input;
   const course = idealCourse(input);
   const dice = diceOf(seed);
-  const spans = drawable(course);
+  const spans = drawable(course, input.spec);
   const wanted = mishapsIn(dice);
   const first = drawSpan(dice, spans, toward);
   const whole = { fromMs: 0, untilMs: course.endedAtMs };

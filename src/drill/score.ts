@@ -4,9 +4,11 @@
  * open when the card was shown has closed, and while what it calls for still fits.
  */
 import { monoMs, wallMs } from '../base/units.ts';
-import type { CaseLog } from '../engine/log.ts';
+import { layoutOf } from '../engine/layout.ts';
+import { type CaseLog, momentsOf } from '../engine/log.ts';
 import type { Breach, CaseEvent, CaseState, Recorded, Stamp } from '../engine/types.ts';
 import { viewOf } from '../engine/view.ts';
+import { type SubjectId, scopeOf } from '../protocol/subjects.ts';
 import { cardsShown, type Stretch, stretchesOf, waysFor } from './cards.ts';
 import type { DrillPlan, MishapCard, ShownCard } from './drill-types.ts';
 import type { IdealRun } from './ideal.ts';
@@ -46,6 +48,8 @@ interface Taken {
   /** What stood before it. */
   readonly met: CaseState;
   readonly press: number;
+  /** It was taken back later. */
+  readonly isRetracted: boolean;
 }
 
 /** Where each press lies as it was made, by the states that they left behind. */
@@ -55,12 +59,14 @@ function takenIn(log: CaseLog, stretches: readonly Stretch[]): readonly Taken[] 
     const stretch = stretches[i];
     if (stretch !== undefined) byPress.set(press, stretch);
   }
+  const counts = momentsOf(log);
   return log.records.flatMap((r): Taken[] => {
     if (r.event.type !== 'way-back-taken') return [];
     const own = byPress.get(r.press);
     const met = byPress.get(r.press - 1);
     if (own === undefined || met === undefined) return [];
-    return [{ atMs: own.fromMs, event: r.event, met: met.state, press: r.press }];
+    const isRetracted = !counts.has(r.press);
+    return [{ atMs: own.fromMs, event: r.event, met: met.state, press: r.press, isRetracted }];
   });
 }
 
@@ -68,17 +74,46 @@ const pressNumbers = (records: readonly Recorded[]): readonly number[] => [
   ...new Set(records.map(({ press }) => press)),
 ];
 
-const isSame = (a: readonly string[], b: readonly string[]): boolean =>
-  a.length === b.length && a.every((each) => b.includes(each));
-
-/** Whether a way back fits what a card shows at the time at which it was taken, for all whom it fits. */
-function isRight({ event, met }: Taken, card: MishapCard): boolean {
-  const own = waysFor(met, card).find(({ wayBack }) => wayBack.id === event.wayBack);
-  return own !== undefined && isSame(event.subjects, own.subjects);
+/** What one way back was to the cards that were shown before it and not answered yet. */
+interface Judged {
+  readonly taken: Taken;
+  /** Cards that it answers; none where it was not called for. */
+  readonly answers: readonly string[];
+  /** Where it answers none: cards of the same kind that wait, or none. */
+  readonly near: readonly string[];
 }
 
-/** How long the tightest window that was open then had left; null when none was. */
-function tightestMs({ state, fromMs }: Stretch, nowMs: number): number | null {
+/** Cards that a way back answers: it fits them, covers all of whom it fits, and nobody else. */
+function answeredBy({ event, met }: Taken, open: readonly MishapCard[]): readonly MishapCard[] {
+  const fitting = open.flatMap((card) => {
+    const way = waysFor(met, card).find(({ wayBack }) => wayBack.id === event.wayBack);
+    if (way === undefined || !way.subjects.every((s) => event.subjects.includes(s))) return [];
+    return [{ card, subjects: way.subjects }];
+  });
+  const covered = new Set(fitting.flatMap(({ subjects }) => subjects));
+  return event.subjects.every((s) => covered.has(s)) ? fitting.map(({ card }) => card) : [];
+}
+
+/** Judges each way back in turn; one that was right and was taken back later answers nothing. */
+function judge(taken: readonly Taken[], came: readonly CardScore['shown'][]): readonly Judged[] {
+  const answered = new Set<string>();
+  return taken.map((each): Judged => {
+    const open = came.flatMap(({ card, shownAtMs }) =>
+      card.kind === 'mishap' && shownAtMs <= each.atMs && !answered.has(card.id) ? [card] : [],
+    );
+    const answers = answeredBy(each, open).map(({ id }) => id);
+    const alike = open.filter(({ mishap }) => mishap === each.event.mishap);
+    if (!each.isRetracted) for (const id of answers) answered.add(id);
+    return { taken: each, answers, near: answers.length > 0 ? [] : alike.map(({ id }) => id) };
+  });
+}
+
+/** How long the tightest window of these subjects that was open then had left; null when none was. */
+function tightestMs(
+  { state, fromMs }: Stretch,
+  nowMs: number,
+  subjects: readonly SubjectId[],
+): number | null {
   const stamp = state.anchor.latest;
   const laterMs = nowMs - fromMs;
   const then: Stamp = {
@@ -86,8 +121,11 @@ function tightestMs({ state, fromMs }: Stretch, nowMs: number): number | null {
     wallMs: wallMs(stamp.wallMs + laterMs),
     monoMs: monoMs(stamp.monoMs + laterMs),
   };
-  const left = viewOf(state, then).clocks.flatMap(({ kind, maxMs, elapsed }) =>
-    kind === 'window' && maxMs !== null ? [maxMs - elapsed.hiMs] : [],
+  const roster = layoutOf(state).subjects;
+  const isOwn = (other: SubjectId): boolean =>
+    subjects.some((s) => s === other || roster.linked(s, scopeOf(other)).includes(other));
+  const left = viewOf(state, then).clocks.flatMap(({ kind, maxMs, elapsed, subjects: its }) =>
+    kind === 'window' && maxMs !== null && its.some(isOwn) ? [maxMs - elapsed.hiMs] : [],
   );
   const open = left.filter((ms) => ms > 0);
   return open.length === 0 ? null : Math.min(...open);
@@ -96,27 +134,36 @@ function tightestMs({ state, fromMs }: Stretch, nowMs: number): number | null {
 function scoreCard(
   shown: CardScore['shown'],
   o: {
-    readonly taken: readonly Taken[];
+    readonly judged: readonly Judged[];
     readonly stretches: readonly Stretch[];
+    /** When the next card came. */
     readonly untilMs: number;
   },
 ): CardScore {
   const { card, shownAtMs } = shown;
-  const after = o.taken.filter(({ atMs }) => atMs >= shownAtMs && atMs < o.untilMs);
   if (card.kind !== 'mishap') {
-    const isAlone = !after.some(({ event }) => isSame(event.subjects, card.subjects));
+    // Nothing that no card called for was taken as long as it was the last thing seen.
+    const isAlone = !o.judged.some(
+      ({ taken, answers }) =>
+        answers.length === 0 && taken.atMs >= shownAtMs && taken.atMs < o.untilMs,
+    );
     const alone = card.kind === 'foil' ? isAlone : true;
     return { shown, firstRightMs: null, roomMs: null, isInTime: alone, isRightFirst: alone };
   }
   const stretch = o.stretches.findLast(({ fromMs }) => fromMs <= shownAtMs);
-  const roomMs = stretch === undefined ? null : tightestMs(stretch, shownAtMs);
-  const all = o.taken.filter(({ atMs }) => atMs >= shownAtMs);
-  const first = all.find((each) => isRight(each, card));
-  const firstRightMs = first === undefined ? null : first.atMs - shownAtMs;
+  const roomMs = stretch === undefined ? null : tightestMs(stretch, shownAtMs, card.subjects);
+  const right = o.judged.find(
+    ({ taken, answers }) => answers.includes(card.id) && !taken.isRetracted,
+  );
+  const firstRightMs = right === undefined ? null : right.taken.atMs - shownAtMs;
   const isInTime = firstRightMs !== null && (roomMs === null || firstRightMs <= roomMs);
-  const [next] = after;
-  const isRightFirst = next !== undefined && isRight(next, card);
-  return { shown, firstRightMs, roomMs, isInTime, isRightFirst };
+  // One that no card called for counts against those of its kind; of another kind, against all that wait.
+  const isMissed = o.judged.some(({ taken, answers, near }) => {
+    if (answers.length > 0 || taken.atMs < shownAtMs) return false;
+    if (right !== undefined && taken.press > right.taken.press) return false;
+    return near.length === 0 || near.includes(card.id);
+  });
+  return { shown, firstRightMs, roomMs, isInTime, isRightFirst: right !== undefined && !isMissed };
 }
 
 const breachName = ({ kind, of, subject, nth }: Breach): string =>
@@ -138,10 +185,10 @@ export function scoreDrill(o: {
   const begun = stretches.slice(Math.max(0, plan.pressesBefore - 1));
   const shown = cardsShown(begun, plan, nowMs);
   const came = shown.filter((s): s is CardScore['shown'] => s.shownAtMs !== null);
-  const taken = takenIn(log, stretches);
+  const judged = judge(takenIn(log, stretches), came);
   const cards = came.map((each, i) =>
     scoreCard(each, {
-      taken,
+      judged,
       stretches,
       untilMs: came[i + 1]?.shownAtMs ?? Number.POSITIVE_INFINITY,
     }),
@@ -152,27 +199,16 @@ export function scoreDrill(o: {
     cards,
     leftOut: shown.length - came.length,
     breaches,
-    wasted: wastedIn(log, taken, cards),
+    wasted: wastedIn(log, judged),
     presses: pressNumbers(log.records).length - plan.pressesBefore,
   };
 }
 
-function wastedIn(
-  { records }: CaseLog,
-  taken: readonly Taken[],
-  cards: readonly CardScore[],
-): DrillScore['wasted'] {
-  const mishaps = cards.flatMap(({ shown }) => (shown.card.kind === 'mishap' ? [shown] : []));
-  let wrongWay = 0;
-  let wrongSubject = 0;
-  for (const each of taken) {
-    const before = mishaps.filter(({ shownAtMs }) => (shownAtMs ?? 0) <= each.atMs);
-    const cardsOf = before.map(({ card }) => card as MishapCard);
-    if (cardsOf.some((card) => isRight(each, card))) continue;
-    const isForOther = cardsOf.some((card) => card.mishap === each.event.mishap);
-    if (isForOther) wrongSubject += 1;
-    else wrongWay += 1;
-  }
-  const takenBack = records.filter(({ event }) => event.type === 'press-retracted').length;
-  return { takenBack, wrongWay, wrongSubject };
+function wastedIn({ records }: CaseLog, judged: readonly Judged[]): DrillScore['wasted'] {
+  const wrong = judged.filter(({ answers }) => answers.length === 0);
+  return {
+    takenBack: records.filter(({ event }) => event.type === 'press-retracted').length,
+    wrongWay: wrong.filter(({ near }) => near.length === 0).length,
+    wrongSubject: wrong.filter(({ near }) => near.length > 0).length,
+  };
 }

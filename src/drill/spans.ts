@@ -19,6 +19,8 @@ export interface Span {
   readonly from: DrillMoment;
   readonly fromMs: number;
   readonly untilMs: number;
+  /** From when it can happen, where that is later. */
+  readonly leastMs?: number;
   /** How many runs would no longer count if it happened at the end of the span. */
   readonly voids: number;
 }

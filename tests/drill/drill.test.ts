@@ -76,7 +76,7 @@ describe('what a seed draws', () => {
     const again = { ...two, plan: { ...two.plan } };
     expect([1, 2, 3].map((seed) => drillPlan({ ...again, seed }))).toEqual(plans);
     // Seen here first; a change of the protocol, of the plan or of the draws changes it.
-    expect(hashText(canonicalText(plans)).slice(0, 16)).toBe('de2c00ba206c8c37');
+    expect(hashText(canonicalText(plans)).slice(0, 16)).toBe('9dab1f242c56f074');
   });
 
   test('has no mishap in one drill of six', () => {

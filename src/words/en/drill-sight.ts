@@ -1,7 +1,7 @@
 /** What the card of a drill shows: only what is seen. What it is called, and what it calls for, is not said. */
 export const drillSight = {
   seen: {
-    'tooth-shines': (of: string): string => `${of} shines wet. Nobody put anything on it.`,
+    'tooth-shines': (of: string): string => `A wet film creeps over ${of} from the gum.`,
     'tooth-red': (of: string): string => `A red streak runs over ${of}.`,
     'tooth-chalky': (of: string): string => `${of} looks matt and chalky.`,
     'tooth-brown-film': (of: string): string => `A brown film lies at the edge of ${of}.`,
