@@ -63,3 +63,9 @@ export function comparedWords(
       return { kind: groupWords.kind.lot(second), group: rest.join(' ') };
   }
 }
+
+const DAYS_TOLD = 90;
+
+/** `14 days`, `2.4 years` */
+export const whenWords = (days: number): string =>
+  days < DAYS_TOLD ? outcomeWords.inDays(Math.round(days)) : outcomeWords.inYears(yearsWords(days));

@@ -42,7 +42,7 @@ describe('the words of outcomes', () => {
   test('say what must stand beside a comparison', () => {
     expect(outcome.association).toMatch(/^Association only\./);
     expect(outcomeGroup.association).toMatch(/^An association/);
-    expect(outcomeGroup.byChance).toMatch(/Nobody put units into these groups by chance/);
+    expect(outcomeGroup.byChance).toMatch(/not put into these groups at random/);
     expect(outcomeGroup.hardCase).toMatch(/more likely to go past a limit, and more likely/);
     expect(outcomeFlag.flag).toMatch(/about once in ten years/);
   });

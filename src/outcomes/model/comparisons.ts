@@ -13,6 +13,7 @@ import { unitYears } from '../figures/sizes.ts';
 import { ratePer100 } from '../figures/yearly-rate.ts';
 import { type Dated, isUnseen } from './dated.ts';
 import type { Grouping } from './groupings.ts';
+import { thinFrom, yearsAtRisk } from './observed.ts';
 import type {
   Also,
   ComparisonShown,
@@ -122,7 +123,12 @@ export function permutableOf({ lives, isFirst, strata, comparison }: Made): Perm
 
 function plainCurve(lives: readonly Followed[]): PlainCurve {
   const steps = kaplanMeier(lives).map(({ day, survival }) => ({ day, survival }));
-  return { lastDay: lastDay(lives), steps };
+  return {
+    lastDay: lastDay(lives),
+    thinFrom: thinFrom(lives),
+    atRisk: yearsAtRisk(lives),
+    steps,
+  };
 }
 
 function shownOf({ key, comparison, lives, isFirst, commonDays }: Made): ComparisonShown {
@@ -143,23 +149,27 @@ function shownOf({ key, comparison, lives, isFirst, commonDays }: Made): Compari
 /** ISO 3950: up to 3 counted from the midline stand in front. */
 const isFront = (tooth: string): boolean => Number(tooth.slice(-1)) <= 3;
 
-function alsoOf(all: readonly Dated[]): Also {
+function alsoOf(all: readonly Dated[], unitsIn: ReadonlyMap<string, number>): Also {
   const materials = new Map<string, number>();
   for (const { life } of all) {
     materials.set(life.unit.material, (materials.get(life.unit.material) ?? 0) + 1);
   }
   const days = all.map(({ life }) => life.bondedOn).toSorted();
-  const cases = new Set(all.map(({ life }) => life.caseId)).size;
+  const together = all.reduce((sum, { life }) => sum + (unitsIn.get(life.caseId) ?? 1), 0);
   return {
     frontTeeth: all.filter(({ life }) => life.unit.teeth.every(isFront)).length,
     materials: [...materials].toSorted(([a, m], [b, n]) => n - m || compare(a, b)),
-    unitsPerCase: all.length / cases,
+    unitsPerCase: together / all.length,
     firstBonded: present(days[0], 'a day'),
     lastBonded: present(days.at(-1), 'a day'),
   };
 }
 
-function groupShown(name: string, all: readonly Dated[], graceDays: number): GroupShown {
+function groupShown(
+  name: string,
+  all: readonly Dated[],
+  o: { readonly graceDays: number; readonly unitsIn: ReadonlyMap<string, number> },
+): GroupShown {
   const lives = all.map(({ atVisit }) => atVisit);
   const failures = lives.filter(({ event }) => event === 'event').length;
   const years = unitYears(lives);
@@ -168,9 +178,9 @@ function groupShown(name: string, all: readonly Dated[], graceDays: number): Gro
     lives: lives.length,
     patients: new Set(lives.map(({ patient }) => patient)).size,
     failures,
-    unseen: all.filter((one) => isUnseen(one, graceDays)).length,
+    unseen: all.filter((one) => isUnseen(one, o.graceDays)).length,
     rate: years > 0 ? ratePer100({ failures, unitYears: years }) : null,
-    also: alsoOf(all),
+    also: alsoOf(all, o.unitsIn),
   };
 }
 
@@ -179,6 +189,8 @@ export function groupingShown(
   all: readonly Dated[],
   graceDays: number,
 ): GroupingShown {
+  const unitsIn = new Map<string, number>();
+  for (const { life } of all) unitsIn.set(life.caseId, (unitsIn.get(life.caseId) ?? 0) + 1);
   const about = all.filter(({ life }) => grouping.isAbout(life));
   const named = namedOf(grouping, all);
   return {
@@ -189,7 +201,7 @@ export function groupingShown(
       groupShown(
         name,
         named.flatMap((one) => (one.name === name ? [one.dated] : [])),
-        graceDays,
+        { graceDays, unitsIn },
       ),
     ),
     unknown: about.length - named.length,

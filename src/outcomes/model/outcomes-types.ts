@@ -92,11 +92,17 @@ export interface IncidenceShown {
   readonly eventFree: number;
 }
 
+export interface YearAtRisk {
+  readonly years: number;
+  readonly lives: number;
+}
+
 export interface CurveShown {
   readonly lastDay: number;
+  readonly thinFrom: number | null;
   readonly steps: readonly StepShown[];
   /** Lives under observation after whole years, from 0. */
-  readonly atRisk: readonly { readonly years: number; readonly lives: number }[];
+  readonly atRisk: readonly YearAtRisk[];
   readonly hasFewPatients: boolean;
 }
 
@@ -120,7 +126,7 @@ export interface Also {
   readonly frontTeeth: number;
   /** By class, the most first. */
   readonly materials: readonly (readonly [material: string, lives: number])[];
-  /** Units bonded in one case, on average. */
+  /** Units bonded at the same visit, on average over the lives of the group. */
   readonly unitsPerCase: number;
   readonly firstBonded: string;
   readonly lastBonded: string;
@@ -140,6 +146,10 @@ export interface GroupShown {
 /** Steps of a plain curve, for two that are drawn together. */
 export interface PlainCurve {
   readonly lastDay: number;
+  /** From this day on fewer than 10 are under observation; null where that is never so. */
+  readonly thinFrom: number | null;
+  /** Lives under observation after whole years, from 0. */
+  readonly atRisk: readonly YearAtRisk[];
   readonly steps: readonly { readonly day: number; readonly survival: number }[];
 }
 

@@ -10,7 +10,6 @@ import { kaplanMeier, survivalAt } from '../figures/kaplan-meier.ts';
 import { logLogLimits } from '../figures/log-log-limits.ts';
 import { medianLife } from '../figures/median-life.ts';
 import { patientsAsLives } from '../figures/patients.ts';
-import { atRiskAfter } from '../figures/risk-table.ts';
 import { DAYS_A_YEAR } from '../figures/sizes.ts';
 import { curveAt, survivalCurve, survivalTable } from '../figures/survival-curve.ts';
 import type { Limits } from '../figures/tails.ts';
@@ -18,6 +17,7 @@ import { turnbull } from '../figures/turnbull.ts';
 import { wideGaps } from '../figures/wide-gaps.ts';
 import { compoundRate } from '../figures/yearly-rate.ts';
 import { betweensOf, type Dated } from './dated.ts';
+import { thinFrom, yearsAtRisk } from './observed.ts';
 import type {
   CaseOf,
   CurveShown,
@@ -34,17 +34,14 @@ export function curveShown(all: readonly Dated[], nameOf: (one: Dated) => CaseOf
     if (one.atVisit.event !== 'event') continue;
     failed.set(one.atVisit.time, [...(failed.get(one.atVisit.time) ?? []), one]);
   }
-  const years = Math.floor(curve.lastDay / DAYS_A_YEAR);
   return {
     lastDay: curve.lastDay,
+    thinFrom: thinFrom(lives),
     steps: curve.steps.map((step) => ({
       ...step,
       cases: (failed.get(step.day) ?? []).map(nameOf),
     })),
-    atRisk: Array.from({ length: years + 1 }, (_, year) => ({
-      years: year,
-      lives: atRiskAfter(lives, year * DAYS_A_YEAR),
-    })),
+    atRisk: yearsAtRisk(lives),
     hasFewPatients: curve.hasFewPatients,
   };
 }

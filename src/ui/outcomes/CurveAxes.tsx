@@ -1,3 +1,4 @@
+import type { YearAtRisk } from '../../outcomes/model/outcomes-types.ts';
 import { outcomeWords, shareWords } from '../../words/outcome-words.ts';
 import { PLOT, type Scale, yearX } from './curve-geometry.ts';
 
@@ -46,6 +47,34 @@ export function Axes({ scale }: { readonly scale: Scale }) {
       <text className="outcomes-axis-name" x={PLOT.right} y={PLOT.bottom + 62} textAnchor="end">
         {outcomeWords.axisYears}
       </text>
+    </g>
+  );
+}
+
+/** Lives under observation, year by year, in a row below the years. */
+export function AtRisk(o: {
+  readonly scale: Scale;
+  readonly y: number;
+  readonly label: string;
+  readonly atRisk: readonly YearAtRisk[];
+}) {
+  return (
+    <g>
+      <text className="outcomes-axis-name" x={PLOT.left} y={o.y - 24}>
+        {o.label}
+      </text>
+      {o.atRisk.map(({ years, lives }) => (
+        <text
+          key={years}
+          className="outcomes-at-risk"
+          data-thin={lives < 10}
+          x={yearX(o.scale, years)}
+          y={o.y + 4}
+          textAnchor="middle"
+        >
+          {lives}
+        </text>
+      ))}
     </g>
   );
 }

@@ -1,9 +1,11 @@
 import type { PlainCurve } from '../../outcomes/model/outcomes-types.ts';
-import { groupWords } from '../../words/outcome-words.ts';
-import { Axes } from './CurveAxes.tsx';
-import { scaleOf, stepPath, WIDTH } from './curve-geometry.ts';
+import { groupWords, outcomeWords, shareWords } from '../../words/outcome-words.ts';
+import { AtRisk, Axes } from './CurveAxes.tsx';
+import { firmPart, scaleOf, stepPath, thinPath, WIDTH } from './curve-geometry.ts';
 
-const HEIGHT = 380;
+const HEIGHT = 470;
+const RISK_Y = 388;
+const RISK_EVERY = 58;
 
 /** Two curves: one line is full, the other is dashed. */
 export function GroupCurves(o: {
@@ -11,6 +13,7 @@ export function GroupCurves(o: {
   readonly names: { readonly first: string; readonly rest: string };
 }) {
   const [first, rest] = o.curves;
+  const label = (name: string): string => groupWords.atRisk(name);
   const lowest = Math.min(0.9, ...[...first.steps, ...rest.steps].map(({ survival }) => survival));
   const scale = scaleOf({ lastDay: Math.max(first.lastDay, rest.lastDay), lowest });
   return (
@@ -23,10 +26,22 @@ export function GroupCurves(o: {
         aria-label={groupWords.curves(o.names)}
       >
         <Axes scale={scale} />
-        <path className="outcomes-line" data-rest="true" d={stepPath(rest, scale)} />
-        <path className="outcomes-line" d={stepPath(first, scale)} />
+        <path className="outcomes-line" data-thin="true" d={thinPath(rest, scale)} />
+        <path className="outcomes-line" data-thin="true" d={thinPath(first, scale)} />
+        <path className="outcomes-line" data-rest="true" d={stepPath(firmPart(rest), scale)} />
+        <path className="outcomes-line" d={stepPath(firmPart(first), scale)} />
+        <AtRisk scale={scale} y={RISK_Y} label={label(o.names.first)} atRisk={first.atRisk} />
+        <AtRisk
+          scale={scale}
+          y={RISK_Y + RISK_EVERY}
+          label={label(o.names.rest)}
+          atRisk={rest.atRisk}
+        />
       </svg>
-      <figcaption className="lw-aside">{groupWords.curves(o.names)}</figcaption>
+      <figcaption className="lw-aside">
+        {groupWords.curves(o.names)}.{' '}
+        {scale.foot > 0 && outcomeWords.scaleFrom(shareWords(scale.foot))}
+      </figcaption>
     </figure>
   );
 }

@@ -1,19 +1,26 @@
 import { type PointerEvent, useState } from 'react';
-import type { CurveShown, PlainCurve, StepShown } from '../../outcomes/model/outcomes-types.ts';
-import { outcomeWords, rangeWords, shareWords, yearsWords } from '../../words/outcome-words.ts';
+import type { CurveShown, StepShown } from '../../outcomes/model/outcomes-types.ts';
+import {
+  outcomeWords,
+  rangeWords,
+  shareWords,
+  whenWords,
+  yearsWords,
+} from '../../words/outcome-words.ts';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Disclosure } from '../parts/Facts.tsx';
 import { Table } from '../parts/Table.tsx';
-import { Axes } from './CurveAxes.tsx';
+import { AtRisk, Axes } from './CurveAxes.tsx';
 import {
   bandPath,
+  firmPart,
   nearestStep,
   PLOT,
   type Scale,
   scaleOf,
   stepPath,
+  thinPath,
   WIDTH,
-  yearX,
 } from './curve-geometry.ts';
 import { OutcomesCases } from './OutcomesCases.tsx';
 
@@ -39,7 +46,10 @@ export function OutcomesCurve({ title, curve, isExample }: CurveProps) {
   return (
     <div className="outcomes-curve">
       <Picture title={title} curve={curve} chosen={chosen} onChoose={setChosen} />
-      <Key hasThin={steps.some(({ isThin }) => isThin)} />
+      {lowestOf(curve) > 0 && (
+        <p className="lw-aside">{outcomeWords.scaleFrom(shareWords(lowestOf(curve)))}</p>
+      )}
+      <Key hasThin={curve.thinFrom !== null} />
       {steps.length === 0 ? (
         <p>{outcomeWords.noStep}</p>
       ) : (
@@ -58,7 +68,7 @@ export function OutcomesCurve({ title, curve, isExample }: CurveProps) {
             <p className="lw-quiet">{outcomeWords.step({ at: chosen + 1, of: steps.length })}</p>
             <p>
               {outcomeWords.stepLine({
-                years: yearsWords(step.day),
+                when: whenWords(step.day),
                 failures: step.failures,
                 atRisk: step.atRisk,
                 share: shareWords(step.survival),
@@ -80,16 +90,13 @@ export function OutcomesCurve({ title, curve, isExample }: CurveProps) {
   );
 }
 
-/** The part up to the first step after which fewer than 10 remain, and the part after it. */
-function partsOf(curve: CurveShown): {
-  readonly firm: PlainCurve;
-  readonly thinFrom: number | null;
-} {
-  const at = curve.steps.findIndex(({ isThin }) => isThin);
-  if (at < 0) return { firm: curve, thinFrom: null };
-  const from = curve.steps[at]?.day ?? 0;
-  return { firm: { lastDay: from, steps: curve.steps.slice(0, at) }, thinFrom: from };
-}
+const pictureScale = (curve: CurveShown): Scale =>
+  scaleOf({
+    lastDay: curve.lastDay,
+    lowest: Math.min(0.9, ...curve.steps.map(({ low }) => low)),
+  });
+
+const lowestOf = (curve: CurveShown): number => pictureScale(curve).foot;
 
 function Picture(o: {
   readonly title: string;
@@ -98,9 +105,7 @@ function Picture(o: {
   readonly onChoose: (at: number) => void;
 }) {
   const { curve, chosen } = o;
-  const lowest = Math.min(0.9, ...curve.steps.map(({ low }) => low));
-  const scale = scaleOf({ lastDay: curve.lastDay, lowest });
-  const { firm, thinFrom } = partsOf(curve);
+  const scale = pictureScale(curve);
   const choose = (event: PointerEvent<SVGSVGElement>): void => {
     if (curve.steps.length === 0) return;
     const box = event.currentTarget.getBoundingClientRect();
@@ -121,26 +126,10 @@ function Picture(o: {
     >
       <Axes scale={scale} />
       <path className="outcomes-band" d={bandPath(curve.steps, scale)} />
-      {thinFrom !== null && (
-        <path className="outcomes-line" data-thin="true" d={stepPath(curve, scale)} />
-      )}
-      <path className="outcomes-line" d={stepPath(firm, scale)} />
+      <path className="outcomes-line" data-thin="true" d={thinPath(curve, scale)} />
+      <path className="outcomes-line" d={stepPath(firmPart(curve), scale)} />
       {step !== undefined && <Chosen step={step} scale={scale} />}
-      <text className="outcomes-axis-name" x={PLOT.left} y={RISK_Y - 24}>
-        {outcomeWords.atRisk}
-      </text>
-      {curve.atRisk.map(({ years, lives }) => (
-        <text
-          key={years}
-          className="outcomes-at-risk"
-          data-thin={lives < 10}
-          x={yearX(scale, years)}
-          y={RISK_Y + 4}
-          textAnchor="middle"
-        >
-          {lives}
-        </text>
-      ))}
+      <AtRisk scale={scale} y={RISK_Y} label={outcomeWords.atRisk} atRisk={curve.atRisk} />
     </svg>
   );
 }
@@ -194,9 +183,9 @@ function StepsTable({ steps }: { readonly steps: readonly StepShown[] }) {
       columns={[
         {
           id: 'time',
-          label: outcomeWords.axisYears,
+          label: column.time,
           heads: true,
-          cell: ({ day }) => yearsWords(day),
+          cell: ({ day }) => whenWords(day),
         },
         { id: 'atRisk', label: column.atRisk, figures: true, cell: ({ atRisk }) => atRisk },
         { id: 'failures', label: column.failures, figures: true, cell: ({ failures }) => failures },

@@ -12,7 +12,7 @@ const timeColumn = (): Column => ({
   id: 'time',
   label: outcomeWords.column.time,
   heads: true,
-  cell: ({ years }) => outcomeWords.years(years),
+  cell: ({ years }) => <span className="outcomes-time">{outcomeWords.years(years)}</span>,
 });
 
 const figure = (id: string, label: string, cell: Column['cell']): Column => ({

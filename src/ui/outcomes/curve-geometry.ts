@@ -40,8 +40,11 @@ export const yearX = (scale: Scale, years: number): number => scale.x(years * DA
 
 const round = (n: number): string => n.toFixed(1);
 
+/** What a line is drawn of. */
+export type Line = Pick<PlainCurve, 'lastDay' | 'thinFrom' | 'steps'>;
+
 /** A line of steps from day 0 on: level, then down. */
-export function stepPath(curve: PlainCurve, scale: Scale): string {
+export function stepPath(curve: Pick<Line, 'lastDay' | 'steps'>, scale: Scale): string {
   const parts = [`M${round(scale.x(0))},${round(scale.y(1))}`];
   for (const { day, survival } of curve.steps) {
     parts.push(`H${round(scale.x(day))}`, `V${round(scale.y(survival))}`);
@@ -88,4 +91,22 @@ export function nearestStep(
     if (far < least) [nearest, least] = [at, far];
   });
   return nearest;
+}
+
+/** The part up to the day from which on fewer than 10 remain. */
+export function firmPart({ lastDay, thinFrom, steps }: Line): Pick<Line, 'lastDay' | 'steps'> {
+  if (thinFrom === null) return { lastDay, steps };
+  return { lastDay: thinFrom, steps: steps.filter(({ day }) => day <= thinFrom) };
+}
+
+/** The part from there on, alone: what lies below it would show through its dots. Empty where there is none. */
+export function thinPath({ lastDay, thinFrom, steps }: Line, scale: Scale): string {
+  if (thinFrom === null) return '';
+  const from = steps.findLast(({ day }) => day <= thinFrom)?.survival ?? 1;
+  const parts = [`M${round(scale.x(thinFrom))},${round(scale.y(from))}`];
+  for (const { day, survival } of steps) {
+    if (day > thinFrom) parts.push(`H${round(scale.x(day))}`, `V${round(scale.y(survival))}`);
+  }
+  parts.push(`H${round(scale.x(lastDay))}`);
+  return parts.join(' ');
 }

@@ -18,7 +18,7 @@ export const outcomeGroup = {
     'Fix first which limits count. Then units are grouped by limit kept, broken or cannot tell.',
   toQuestion: 'Fix the question',
   byChance:
-    'Nobody put units into these groups by chance. The groups differ in other things as well.',
+    'Units were not put into these groups at random: the groups differ in other ways as well.',
   hardCase:
     'A difficult unit is more likely to go past a limit, and more likely to be lost as well.',
   association: 'An association, if any: what was found together, not why.',
@@ -93,8 +93,9 @@ export const outcomeGroup = {
     readonly unseen: number;
   }): string =>
     `${o.name}: ${lives(o.lives)} of ${patients(o.patients)}, ${plural(o.failures, { one: '1 failure', other: `${o.failures} failures` })} where ${o.expected} would be expected if the groups were alike; ${o.unseen} not seen lately.`,
+  atRisk: (group: string): string => `Under observation: ${group}`,
   curves: (o: { readonly first: string; readonly rest: string }): string =>
-    `Share that remains, “${o.first}” as a full line and “${o.rest}” as a dashed line`,
+    `Share that remains, “${o.first}” as a full line and “${o.rest}” as a dashed line; dotted where fewer than 10 are under observation`,
   noP: 'No p stands here. It is worked out once a year, in a review, for all groups together.',
   reviewTitle: 'Yearly reviews',
   reviewLede:

@@ -141,15 +141,18 @@ export const outcome = {
   stepBefore: 'Step before',
   stepNext: 'Next step',
   step: (o: { readonly at: number; readonly of: number }): string => `Step ${o.at} of ${o.of}`,
+  scaleFrom: (share: string): string => `The scale begins at ${share}, not at 0.`,
+  inDays: (count: number): string => plural(count, { one: '1 day', other: `${count} days` }),
+  inYears: (count: string): string => `${count} years`,
   stepLine: (o: {
-    readonly years: string;
+    readonly when: string;
     readonly failures: number;
     readonly atRisk: number;
     readonly share: string;
     readonly low: string;
     readonly high: string;
   }): string =>
-    `At ${o.years} years: ${failures(o.failures)} among ${o.atRisk} under observation. ${o.share} remain (${o.low} to ${o.high}).`,
+    `After ${o.when}: ${failures(o.failures)} among ${o.atRisk} under observation. ${o.share} remain (${o.low} to ${o.high}).`,
   stepThin: 'Fewer than 10 remain under observation: from here on little is known.',
   noStep: 'No failure so far, so the curve has no step.',
   key: {
