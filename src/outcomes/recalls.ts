@@ -129,9 +129,14 @@ export function recallsOf(
   if (bonded === null) return { all: [], due: null, next: null, ended: null };
   const { min, max } = RECALL_MONTHS;
   const everyMonths = Math.min(max, Math.max(min, Math.round(o.everyMonths)));
-  // A visit may be nearest to one whose window is not open yet.
-  const all = planned(bonded, { everyMonths, until: o.today });
-  const held = heldBy(visits, all);
+  let all = planned(bonded, { everyMonths, until: o.today });
+  let held = heldBy(visits, all);
+  // A visit may be nearest to one whose window is not open yet: then the one after it lies ahead.
+  for (let last = all.at(-1); last && held.has(last.id); last = all.at(-1)) {
+    all = planned(bonded, { everyMonths, until: last.opensOn });
+    if (all.at(-1)?.id === last.id) break;
+    held = heldBy(visits, all);
+  }
   const states = all.map((recall, at): Recall => {
     const visit = held.get(recall.id)?.id ?? null;
     const next = all[at + 1];

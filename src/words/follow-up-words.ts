@@ -5,7 +5,7 @@ import { FINDINGS } from '../outcomes/vocabulary.ts';
 import type { Notation } from '../protocol/case-types.ts';
 import { bondedBefore, followUp, recallVisit } from './en/follow-up.ts';
 import { spoken } from './language.ts';
-import { materialWord, restorationWord } from './material-words.ts';
+import { materialForms, restorationWord } from './material-words.ts';
 import { toothLabel } from './subject-words.ts';
 
 export const followUpWords = spoken('followUp', followUp);
@@ -18,7 +18,9 @@ export const unitLabel = ({ teeth, unit }: BondedUnit, notation: Notation): stri
 
 /** "Veneer, lithium disilicate"; what is not known is left out. */
 export const unitKind = ({ restoration, material }: BondedUnit): string =>
-  [restorationWord(restoration), materialWord(material)].filter((word) => word !== '').join(', ');
+  [restorationWord(restoration), materialForms(material).inLine]
+    .filter((word) => word !== '')
+    .join(', ');
 
 /** "Lost retention and Chipped", in the order in which findings are listed. */
 export const findingsWords = (found: readonly Finding[]): string =>

@@ -171,14 +171,15 @@ describe('where more is found', () => {
     showAt(tablet, VISIT);
     fireEvent.click(await screen.findByRole('button', { name: recallVisitWords.allInPlace }));
     fireEvent.click(
-      unitOf('11').getByRole('button', { name: recallVisitWords.addGrade, hidden: true }),
+      screen.getByRole('button', { name: recallVisitWords.addGradeName('11'), hidden: true }),
     );
-    type(unitOf('11').getByLabelText(recallVisitWords.scale), 'usphs');
-    fireEvent.click(unitOf('11').getByRole('radio', { name: 'Bravo' }));
+    const grades = unitOf(recallVisitWords.gradesOf('11'));
+    type(grades.getByLabelText(recallVisitWords.scale), 'usphs');
+    fireEvent.click(grades.getByRole('radio', { name: 'Bravo' }));
     noteIt();
     expect(await screen.findByText(recallVisitWords.yearMissing)).toBeTruthy();
-    type(unitOf('11').getByLabelText(recallVisitWords.year), '2005');
-    fireEvent.click(unitOf('11').getByRole('button', { name: 'Margin' }));
+    type(grades.getByLabelText(recallVisitWords.year), '2005');
+    fireEvent.click(grades.getByRole('button', { name: 'Margin' }));
     noteIt();
     await waitFor(() => expect(rowOf(tablet).followUp.visits).toHaveLength(1));
     expect(rowOf(tablet).followUp.visits[0]?.visit.units[0]).toEqual({

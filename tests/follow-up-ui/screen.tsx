@@ -11,12 +11,27 @@ import { fakeSession, show } from '../ui-screens/fake-session.tsx';
 
 export const CASE = 'case-1';
 
+// jsdom has dialogs, but cannot open them.
+HTMLDialogElement.prototype.showModal = function showModal(): void {
+  this.open = true;
+};
+HTMLDialogElement.prototype.close = function close(): void {
+  this.open = false;
+};
+
 /** A tablet on which one case was bonded on 1 January 2026. The clinic's day is 1 December 2026. */
 export async function oneCase(change: Partial<BondedCase> = {}): Promise<WithFollowUps> {
   const tablet = await withFollowUps('tablet-a');
   await keepBonded(tablet, { caseId: CASE, said: bonded(change) });
   must(await tablet.followUps.open());
   return tablet;
+}
+
+/** The same tablet after what came from elsewhere was stored: its window reads everything anew. */
+export async function reopened(tablet: WithFollowUps): Promise<WithFollowUps> {
+  const followUps = tablet.anew();
+  must(await followUps.open());
+  return { ...tablet, followUps };
 }
 
 export function sessionOn({ followUps, store }: WithFollowUps, people: PeopleState['people'] = []) {

@@ -20,6 +20,7 @@ import { useApp, useTimes } from '../shared/session-context.ts';
 import { FollowUpDiffering } from './FollowUpDiffering.tsx';
 import { OfCase } from './FollowUpFrame.tsx';
 import { ReasonSheet } from './ReasonSheet.tsx';
+import { RecallsCalendar } from './RecallsCalendar.tsx';
 import { useFollowUpDeeds } from './use-follow-up-deeds.ts';
 import { VisitTold } from './VisitTold.tsx';
 import './follow-up.css';
@@ -102,7 +103,12 @@ function Told({ row, followUps, list }: ToldProps) {
         </ul>
       </Section>
       <Struck row={row} />
-      <Recalls row={row} onEnd={() => ask({ what: 'end', of: '' })} onResume={deeds.resume} />
+      <Recalls
+        row={row}
+        followUps={followUps}
+        onEnd={() => ask({ what: 'end', of: '' })}
+        onResume={deeds.resume}
+      />
       <FollowUpExport caseId={caseId} />
       {row.origin === 'earlier' && (
         <div>
@@ -210,6 +216,7 @@ const MARKS: Readonly<Record<FollowUpRow['recalls']['all'][number]['state'], Mar
 
 function Recalls(o: {
   readonly row: FollowUpRow;
+  readonly followUps: FollowUps;
   readonly onEnd: () => void;
   readonly onResume: () => void;
 }) {
@@ -239,6 +246,7 @@ function Recalls(o: {
         ) : (
           <Button onPress={o.onResume}>{followUpWords.resume}</Button>
         )}
+        {recalls.ended === null && <RecallsCalendar row={o.row} followUps={o.followUps} />}
       </div>
     </Section>
   );

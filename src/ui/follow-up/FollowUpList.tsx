@@ -40,7 +40,7 @@ export function FollowUpList() {
       ) : (
         <>
           <Standing state={state} />
-          <div className="recall-who">
+          <div className="follow-narrow">
             <TextField
               label={followUpWords.search}
               hint={followUpWords.searchHint}

@@ -1,11 +1,18 @@
-import { recallVisitWords } from '../../words/follow-up-words.ts';
+import type { BondedUnit } from '../../outcomes/follow-up-types.ts';
+import type { FollowUpRow } from '../../runtime/follow-up/follow-up-state.ts';
+import { recallVisitWords, unitLabel } from '../../words/follow-up-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Disclosure } from '../parts/Facts.tsx';
 import { SelectField, TextField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
-import { useTablet } from '../shared/session-context.ts';
-import type { UnitProps } from './FoundChoice.tsx';
-import { type GradeDraft, SCALES, type ScaleId } from './visit-draft.ts';
+import { useApp, useTablet } from '../shared/session-context.ts';
+import {
+  changeUnit,
+  type GradeDraft,
+  SCALES,
+  type ScaleId,
+  type VisitDraft,
+} from './visit-draft.ts';
 
 const FDI_GRADES = ['1', '2', '3', '4', '5'] as const;
 
@@ -15,38 +22,75 @@ const gradesOf = (scale: ScaleId): readonly string[] =>
 const isScale = (value: string): value is ScaleId => Object.hasOwn(SCALES, value);
 
 /** Grades of a named scale, for those who want them. They are kept as entered and change nothing else. */
-export function RecallGrades({ unit, draft, onChange, problems }: UnitProps) {
-  const tablet = useTablet();
-  const { grades } = draft;
-  const change = (id: string, part: Partial<GradeDraft>): void =>
-    onChange({ grades: grades.map((each) => (each.id === id ? { ...each, ...part } : each)) });
-  const add = (): void => {
-    const scale = grades.at(-1)?.scale ?? 'fdi-2023';
-    const year = grades.at(-1)?.year ?? '';
-    onChange({ grades: [...grades, { id: tablet.newId(), scale, year, item: '', grade: '' }] });
-  };
+export function RecallGrades(o: {
+  readonly row: FollowUpRow;
+  readonly draft: VisitDraft;
+  readonly onChange: (next: VisitDraft) => void;
+  readonly problems: ReadonlyMap<string, string>;
+}) {
+  const { row, draft, onChange, problems } = o;
+  const looked = draft.units.filter(({ isLeftOut }) => !isLeftOut);
+  if (looked.length === 0) return null;
+  const isUsed = looked.some(({ grades }) => grades.length > 0);
   return (
-    <Disclosure summary={recallVisitWords.grades} open={grades.length > 0 ? true : undefined}>
+    <Disclosure summary={recallVisitWords.grades} open={isUsed ? true : undefined}>
       <p className="lw-field-hint">{recallVisitWords.gradesHint}</p>
       <ul className="recall-grades">
-        {grades.map((grade) => (
-          <li key={grade.id}>
-            <OneGrade
-              grade={grade}
-              onChange={(part) => change(grade.id, part)}
-              problemOf={(field) => problems.get(`${unit.unit} ${grade.id} ${field}`)}
+        {row.units.map((unit) => {
+          const own = looked.find((each) => each.unit === unit.unit);
+          if (own === undefined) return null;
+          return (
+            <OfUnit
+              key={unit.unit}
+              unit={unit}
+              grades={own.grades}
+              onChange={(grades) =>
+                onChange(changeUnit(draft, { unit: unit.unit, change: { grades } }))
+              }
+              problems={problems}
             />
-            <Button
-              rank="quiet"
-              onPress={() => onChange({ grades: grades.filter(({ id }) => id !== grade.id) })}
-            >
-              {recallVisitWords.removeGrade}
-            </Button>
-          </li>
-        ))}
+          );
+        })}
       </ul>
-      <Button onPress={add}>{recallVisitWords.addGrade}</Button>
     </Disclosure>
+  );
+}
+
+function OfUnit(o: {
+  readonly unit: BondedUnit;
+  readonly grades: readonly GradeDraft[];
+  readonly onChange: (grades: readonly GradeDraft[]) => void;
+  readonly problems: ReadonlyMap<string, string>;
+}) {
+  const { unit, grades, onChange, problems } = o;
+  const tablet = useTablet();
+  const notation = useApp((s) => s.settings.notation);
+  const label = unitLabel(unit, notation);
+  const change = (id: string, part: Partial<GradeDraft>): void =>
+    onChange(grades.map((each) => (each.id === id ? { ...each, ...part } : each)));
+  const add = (): void => {
+    const { scale = 'fdi-2023', year = '' } = grades.at(-1) ?? {};
+    onChange([...grades, { id: tablet.newId(), scale, year, item: '', grade: '' }]);
+  };
+  return (
+    <li aria-label={recallVisitWords.gradesOf(label)}>
+      <h3>{label}</h3>
+      {grades.map((grade) => (
+        <div key={grade.id} className="recall-grade">
+          <OneGrade
+            grade={grade}
+            onChange={(part) => change(grade.id, part)}
+            problemOf={(field) => problems.get(`${unit.unit} ${grade.id} ${field}`)}
+          />
+          <Button rank="quiet" onPress={() => onChange(grades.filter(({ id }) => id !== grade.id))}>
+            {recallVisitWords.removeGrade}
+          </Button>
+        </div>
+      ))}
+      <Button name={recallVisitWords.addGradeName(label)} onPress={add}>
+        {recallVisitWords.addGrade}
+      </Button>
+    </li>
   );
 }
 

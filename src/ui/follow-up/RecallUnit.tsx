@@ -9,7 +9,6 @@ import { SelectField, TextField } from '../parts/Field.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { useApp, useTimes } from '../shared/session-context.ts';
 import { FindingChoice, SeenChoice, type UnitProps } from './FoundChoice.tsx';
-import { RecallGrades } from './RecallGrades.tsx';
 import { RecallRetainers } from './RecallRetainers.tsx';
 import { hasEvent } from './visit-draft.ts';
 
@@ -44,7 +43,6 @@ export function RecallUnit(o: UnitProps) {
           <Afterwards {...o} />
         </div>
       )}
-      <RecallGrades {...o} />
     </li>
   );
 }

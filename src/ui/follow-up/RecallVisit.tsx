@@ -9,7 +9,6 @@ import { notKeptWords } from '../../words/opening-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
-import { Section } from '../parts/Page.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useTimes } from '../shared/session-context.ts';
 import { useFirstFault } from '../shared/use-first-fault.ts';
@@ -18,6 +17,7 @@ import { OfCase } from './FollowUpFrame.tsx';
 import { type KeptDraft, useKeptDraft } from './kept-draft.ts';
 import { RecallBar } from './RecallBar.tsx';
 import { RecallGone } from './RecallGone.tsx';
+import { RecallGrades } from './RecallGrades.tsx';
 import { RecallUnit } from './RecallUnit.tsx';
 import { RecallWho } from './RecallWho.tsx';
 import {
@@ -219,6 +219,7 @@ function VisitForm(o: FormProps) {
             <Button onPress={() => change(othersInPlace(draft))}>{recallVisitWords.others}</Button>
           </div>
         )}
+        <RecallGrades row={row} draft={draft} onChange={change} problems={problems} />
         <RecallGone row={row} draft={draft} isCorrection={of !== undefined} onChange={change} />
         <VisitEnd row={row} kept={kept} noting={noting} isCorrection={of !== undefined} />
         <RecallBar
@@ -254,25 +255,23 @@ function VisitEnd(o: {
           problem={problems.get('reason')}
         />
       )}
-      <Section title={recallVisitWords.noteLabel}>
-        <TextField
-          label={recallVisitWords.noteLabel}
-          lines={2}
-          value={draft.note}
-          onChange={(text) => change({ ...draft, note: text })}
-        />
-        <div>
-          <Button
-            rank="quiet"
-            onPress={() => {
-              forget();
-              navigate(`/follow-up/${encodeURIComponent(row.caseId)}`, { replace: true });
-            }}
-          >
-            {recallVisitWords.leave}
-          </Button>
-        </div>
-      </Section>
+      <TextField
+        label={recallVisitWords.noteLabel}
+        lines={2}
+        value={draft.note}
+        onChange={(text) => change({ ...draft, note: text })}
+      />
+      <div>
+        <Button
+          rank="quiet"
+          onPress={() => {
+            forget();
+            navigate(`/follow-up/${encodeURIComponent(row.caseId)}`, { replace: true });
+          }}
+        >
+          {recallVisitWords.leave}
+        </Button>
+      </div>
       {lost !== null && <Banner tone="attention" words={recallVisitWords.notNoted} advice={lost} />}
       {hasFailed && lost === null && (
         <Banner

@@ -11,7 +11,13 @@ import { toldLabels } from '../../words/told-protocol.ts';
 import { Gauge } from '../parts/Gauge.tsx';
 import { Section } from '../parts/Page.tsx';
 import { type MarkShape, StateMark } from '../parts/StateMark.tsx';
-import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
+import {
+  useApp,
+  useIsRunning,
+  useSession,
+  useTablet,
+  useTimes,
+} from '../shared/session-context.ts';
 import { useLoaded } from '../shared/use-loaded.ts';
 import { useShelfAhead } from '../shared/use-shelf-ahead.ts';
 import {
@@ -22,6 +28,7 @@ import {
   materialsOf,
   nearCases,
 } from './due-model.ts';
+import { RecallsCount } from './TodayRecalls.tsx';
 import './today-due.css';
 
 /** How often the minutes on this page are looked at again. */
@@ -138,10 +145,11 @@ function Line(o: {
   );
 }
 
-/** Cases that lack a material on their day. The line has its room before the list of materials is read. */
+/** Cases that lack a material on their day, and recalls. The line has its room before either is read. */
 function Lacking({ nowMs }: { readonly nowMs: number }) {
   const hasPrepared = useApp((s) => s.prepared.length > 0);
   const lacking = casesLacking(useShelfAhead(nowMs));
+  const isRunning = useIsRunning();
   if (!hasPrepared) return null;
   return (
     <p className="due-shelf">
@@ -151,6 +159,7 @@ function Lacking({ nowMs }: { readonly nowMs: number }) {
           <Link href="/materials">{shelfAheadWords.lacking(lacking)}</Link>
         </>
       )}
+      {!isRunning && <RecallsCount />}
     </p>
   );
 }

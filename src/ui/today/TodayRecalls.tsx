@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
 import { Link } from 'wouter';
-import type { FollowUpRow } from '../../runtime/follow-up/follow-up-state.ts';
+import type { FollowUpRow, FollowUpsState } from '../../runtime/follow-up/follow-up-state.ts';
 import { followUpWords, recallName, recallStanding } from '../../words/follow-up-words.ts';
 import { Section } from '../parts/Page.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
@@ -20,10 +20,14 @@ export function TodayRecalls({ children }: { readonly children: ReactNode }) {
   return isRunning ? children : <Read>{children}</Read>;
 }
 
+/** Lives of deleted cases lead to nobody. */
+const dueOf = ({ due }: FollowUpsState): readonly FollowUpRow[] =>
+  due.filter(({ origin }) => origin !== 'left');
+
 function Read({ children }: { readonly children: ReactNode }) {
   const { phase, state } = useFollowUps();
   if (phase === 'reading') return null;
-  const due = state.due.filter(({ origin }) => origin !== 'left');
+  const due = dueOf(state);
   return (
     <>
       {due.length > 0 && <Due due={due} />}
@@ -32,11 +36,30 @@ function Read({ children }: { readonly children: ReactNode }) {
   );
 }
 
-function Due({ due }: { readonly due: readonly FollowUpRow[] }) {
+function countOf(due: readonly FollowUpRow[]) {
   const overdue = due.filter((row) => row.due?.state === 'overdue').length;
-  const count = { overdue, due: due.length - overdue };
+  return { overdue, due: due.length - overdue };
+}
+
+/** How many there are, where the list itself stands further down. */
+export function RecallsCount() {
+  const { state } = useFollowUps();
+  const due = dueOf(state);
+  if (due.length === 0) return null;
+  const count = countOf(due);
   return (
-    <Section title={followUpWords.todayTitle} lede={followUpWords.todayCount(count)}>
+    <>
+      <StateMark shape={count.overdue > 0 ? 'spilled' : 'target'} />
+      <Link className="lw-way" href="/follow-up">
+        {followUpWords.todayLine(count)}
+      </Link>
+    </>
+  );
+}
+
+function Due({ due }: { readonly due: readonly FollowUpRow[] }) {
+  return (
+    <Section title={followUpWords.todayTitle} lede={followUpWords.todayCount(countOf(due))}>
       <ul className="today-recalls">
         {due.slice(0, SHOWN_MAX).map((row) => (
           <Line key={row.caseId} row={row} />

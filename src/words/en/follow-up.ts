@@ -133,6 +133,11 @@ export const followUp = {
 
   /** The section on the first page. */
   todayTitle: 'Recalls',
+  todayLine: (o: { readonly overdue: number; readonly due: number }): string =>
+    `Recalls: ${list([
+      ...(o.overdue > 0 ? [`${o.overdue} overdue`] : []),
+      ...(o.due > 0 ? [`${o.due} due`] : []),
+    ])}`,
   todayName: (o: { readonly visit: string; readonly standing: string }): string =>
     `${o.visit}. ${o.standing}`,
   recallLine: (o: { readonly recall: string; readonly standing: string }): string =>
@@ -191,6 +196,10 @@ export const followUp = {
     `Ended ${o.on}: ${o.reason}`,
   endRecalls: 'End recalls',
   resume: 'Resume recalls',
+  calendar: 'Recalls to the calendar',
+  calendarShared: 'Shared as a calendar file.',
+  calendarSaved: 'Saved as a calendar file.',
+  calendarNone: 'No recall is to come.',
   recallStates: {
     ahead: 'Ahead',
     due: 'Due',
@@ -242,7 +251,7 @@ export const recallVisit = {
     o.who === '' ? o.on : `${o.who}, ${o.on}`,
   whoTitle: 'Who looked, and when',
   examiner: 'Who looked',
-  ownWork: 'Had bonded it. The visit says so.',
+  ownWork: 'Bonded it as well. The visit notes that.',
   onDay: 'Day of the visit',
   noteLabel: 'Note',
   leave: 'Leave without noting',
@@ -282,7 +291,9 @@ export const recallVisit = {
   gradeLabel: 'Grade',
   gradeMissing: 'Choose the grade, or remove the line.',
   usphs: ['Alpha', 'Bravo', 'Charlie', 'Delta'] as readonly string[],
+  gradesOf: (unit: string): string => `Grades of ${unit}`,
   addGrade: 'Add a grade',
+  addGradeName: (unit: string): string => `Add a grade to ${unit}`,
   removeGrade: 'Remove this grade',
   others: 'The others are in place',
   goneTitle: 'No longer where they were bonded',
@@ -315,7 +326,7 @@ export const recallVisit = {
   statedTooLate: (o: { readonly stated: string; readonly visit: string }): string =>
     `The patient states ${o.stated}, but the visit was on ${o.visit}. State a day up to the visit.`,
   seenAfterStated:
-    'A later visit states that it was lost by this day. Correct that visit, or this day.',
+    'The patient states an earlier day at a later visit. Correct that visit, or this day.',
 };
 
 export const bondedBefore = {
