@@ -2,10 +2,10 @@
  * The windows of a record with their margins: shortest possible time less the minimum, maximum less
  * the longest possible time, in milliseconds; negative is outside.
  */
-import { elapsed } from '../engine/axis.ts';
+import { compareHi, elapsed } from '../engine/axis.ts';
 import { edgeInstant } from '../engine/edge-instant.ts';
 import type { WindowPair } from '../engine/layout.ts';
-import type { Elapsed } from '../engine/types.ts';
+import type { CaseInstant, Elapsed } from '../engine/types.ts';
 import { windowMaxMs } from '../engine/window-bounds.ts';
 import { instantFact, knownMs, lengthFact, type RecordFrame } from './record-frame.ts';
 import type { WindowFact } from './record-types.ts';
@@ -33,12 +33,30 @@ function stateOf(
   return hiMs > mostMs || loMs < leastMs ? 'may-be-broken' : 'kept';
 }
 
+/**
+ * Where the window was opened: at the run that stands, or, where that came after the window was closed, at the one
+ * before it that no longer counts. Cement that was mixed anew for the others did not hold this unit.
+ */
+function openedAt(
+  { state }: RecordFrame,
+  { window, from }: WindowPair,
+  closed: CaseInstant | null,
+) {
+  const stands = edgeInstant(state.runs[from], window.from.edge);
+  if (stands === null || closed === null || compareHi(stands, closed) <= 0) return stands;
+  const earlier = state.voided.flatMap(({ key, run }) => {
+    const at = key === from ? edgeInstant(run, window.from.edge) : null;
+    return at !== null && compareHi(at, closed) <= 0 ? [at] : [];
+  });
+  return earlier.at(-1) ?? stands;
+}
+
 function windowFact(frame: RecordFrame, pair: WindowPair): WindowFact[] {
   const { state } = frame;
   const { window, from, to, subject } = pair;
-  const opened = edgeInstant(state.runs[from], window.from.edge);
-  if (!opened) return [];
   const closed = edgeInstant(state.runs[to], window.to.edge);
+  const opened = openedAt(frame, pair, closed);
+  if (!opened) return [];
   const took = closed ? elapsed(opened, closed) : null;
   const maxMs = windowMaxMs(state, pair);
   const limits = { minMs: window.minMs?.value, maxMs };

@@ -1,5 +1,9 @@
 /** The page's figures from what was noted: against the vectors, at the edges of each gate, and where nothing may be told. */
 import { describe, expect, test } from 'vitest';
+import { present } from '../../src/base/assert.ts';
+import { livesOf } from '../../src/outcomes/lives.ts';
+import { ACCEPTED_A_YEAR } from '../../src/outcomes/model/accepted.ts';
+import { chartShown } from '../../src/outcomes/model/flags.ts';
 import { inventedClinic } from '../../src/outcomes/model/invented-clinic.ts';
 import { outcomesModel } from '../../src/outcomes/model/outcomes-model.ts';
 import { reviewWork } from '../../src/outcomes/model/review.ts';
@@ -291,4 +295,26 @@ test('on the first day it says how many lives it takes: the sizes of the vector'
     against: { unitYears: 455, flagAt: 15 },
     ruledOutAfter: 150,
   });
+});
+
+test('a unit counts as in place until its next recall is due, in the chart alone', () => {
+  const [first] = livesOf(inputOf(units(1, 0, { day: 100 })).followUps, TODAY);
+  const life = present(first, 'a life');
+  const chartOf = (recallDays: number) =>
+    chartShown({
+      lives: [life],
+      endPoint: 'retention',
+      looked: [],
+      today: TODAY,
+      recallDays,
+      nameOf: () => {
+        throw new Error('nothing failed');
+      },
+    }).expected;
+  const perDay = ACCEPTED_A_YEAR / 365.25;
+  const seen = present(life.ends.retention, 'an end').afterDay;
+  expect(chartOf(0)).toBeCloseTo(seen * perDay, 9);
+  expect(chartOf(50)).toBeCloseTo((seen + 50) * perDay, 9);
+  // Never behind today.
+  expect(chartOf(100_000)).toBeCloseTo(life.possibleDays * perDay, 9);
 });

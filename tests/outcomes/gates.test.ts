@@ -221,9 +221,16 @@ test('patients without any failure', () => {
     life({ patient: 'b', time: 700, event: 'competing' }),
   ]);
   expect(found).toEqual([
-    { patient: 'a', entry: 0, time: 300, event: 'event' },
+    // Its second unit was not followed to the failure of the third.
+    { patient: 'a', entry: 0, time: 200, event: 'none' },
     { patient: 'b', entry: 0, time: 700, event: 'none' },
   ]);
+  expect(
+    patientsAsLives([
+      life({ patient: 'a', time: 900 }),
+      life({ patient: 'a', time: 300, event: 'event' }),
+    ]),
+  ).toEqual([{ patient: 'a', entry: 0, time: 300, event: 'event' }]);
 });
 
 test.each([

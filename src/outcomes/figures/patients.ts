@@ -27,18 +27,18 @@ export const patientsWithFailure = (lives: readonly Timed[]): number =>
 export const FEW_PATIENTS = 10;
 
 /**
- * Each patient as one life, to the first failure of any unit; without one it ends where the first of
- * the units was last seen, since only up to there all are known. Days count from each unit's own
- * bonding. What is asked: how many patients have had none fail. No source: a choice.
+ * Each patient as one life, to the end of whichever unit ended first, by whatever: only up to there all are known,
+ * for patients with a failure as for others. It is a failure where a unit failed on that day. Days count from each
+ * unit's own bonding. What is asked: how many patients have had none fail. No source: a choice.
  */
 export function patientsAsLives(lives: readonly Timed[]): readonly Timed[] {
   return [...byPatient(lives)].map(([patient, units]) => {
-    const failed = units.filter((unit) => unit.event === 'event');
-    const isFailed = failed.length > 0;
+    const time = Math.min(...units.map((unit) => unit.time));
+    const isFailed = units.some((unit) => unit.event === 'event' && unit.time === time);
     return {
       patient,
       entry: Math.min(...units.map((unit) => unit.entry)),
-      time: Math.min(...(isFailed ? failed : units).map((unit) => unit.time)),
+      time,
       event: isFailed ? 'event' : 'none',
     };
   });

@@ -1,7 +1,8 @@
 /**
  * Early flags: one chart for each end point, and lots to look at. A failure stands on the day of the visit
- * that found it, or on the day that is known; what nobody has looked at is not expected to fail yet, so late
- * recalls do no harm. Pure.
+ * that found it, or on the day that is known. Failures come in at once, and that a unit is in place only with
+ * the next recall: until that is due it counts as in place, else hardly any clinic would be without a flag. What
+ * was not looked at for longer is not expected to fail either. Pure.
  */
 import { type ChartPoint, exposureChart, limitFor } from '../figures/exposure-cusum.ts';
 import { lotSays } from '../figures/lots.ts';
@@ -39,6 +40,8 @@ export function chartShown(o: {
   readonly endPoint: EndPoint;
   readonly looked: readonly FlagLooked[];
   readonly today: string;
+  /** How long after a sight a unit counts as in place: until its next recall is due. */
+  readonly recallDays: number;
   readonly nameOf: (one: Dated) => CaseOf;
 }): ChartShown {
   const all = dated(o.lives, o.endPoint);
@@ -47,11 +50,13 @@ export function chartShown(o: {
   const byId = new Map(all.map((one) => [one.life.id, one]));
   const watched = all.map(({ life, atVisit }) => {
     const from = dayNumber(life.bondedOn);
+    const ended = Math.floor(from + atVisit.time);
+    const isOver = atVisit.event !== 'none';
     return {
       id: life.id,
       patient: life.patient,
       fromDay: from + atVisit.entry,
-      toDay: Math.floor(from + atVisit.time),
+      toDay: isOver ? ended : Math.max(ended, Math.min(today, ended + o.recallDays)),
       isFailed: atVisit.event === 'event',
     };
   });

@@ -1,7 +1,7 @@
 /** The whole page, from what was noted. The end point is an argument: it is chosen before anything is counted. Pure. */
 import { addMonths } from '../days.ts';
 import { exactLimits } from '../figures/binomial-limits.ts';
-import { showing, unitYears } from '../figures/sizes.ts';
+import { DAYS_A_YEAR, showing, unitYears } from '../figures/sizes.ts';
 import { survivalTable } from '../figures/survival-curve.ts';
 import type { Limits } from '../figures/tails.ts';
 import { type RatePer100, ratePer100 } from '../figures/yearly-rate.ts';
@@ -101,7 +101,14 @@ export function outcomesModel(o: OutcomesInput): OutcomesModel {
     limitTitles: limitTitles(lives),
     groupings,
     charts: END_POINTS.map((each) =>
-      chartShown({ lives, endPoint: each, looked: reviews.looked, today, nameOf }),
+      chartShown({
+        lives,
+        endPoint: each,
+        looked: reviews.looked,
+        today,
+        recallDays: Math.round((o.everyMonths * DAYS_A_YEAR) / 12),
+        nameOf,
+      }),
     ),
     lots: lotsShown(all, { looked: reviews.looked, nameOf }),
     review,
