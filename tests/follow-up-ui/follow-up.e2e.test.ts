@@ -9,6 +9,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { launchBrowser } from '../tools/browser.ts';
 import { type Served, serveBuilt } from '../tools/built-app.ts';
 import { openToday } from '../tools/chair-driver.ts';
+import { isLong } from '../tools/run-size.ts';
 
 const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 const SIZES = [
@@ -86,7 +87,7 @@ async function addBefore(): Promise<void> {
   await page.getByRole('button', { name: /upper right central incisor/ }).click();
   await page.getByRole('button', { name: /upper left central incisor/ }).click();
   await page.getByLabel('Who bonded it').fill('Dr Ilves');
-  await look('before', { axe: true });
+  await look('before', { axe: isLong });
   await button('Follow these units').click();
   await page.getByRole('heading', { name: 'Veneer and bridge', level: 1 }).waitFor();
 }
@@ -98,7 +99,7 @@ it('three taps from the first page note a recall where all is in place', async (
   const line = page.getByRole('link', { name: /^Recall visit of C-77/ });
   await line.waitFor();
   expect(await line.textContent()).toMatch(/Overdue since 29 Oct 2026/);
-  await look('today', { axe: true });
+  await look('today', { axe: isLong });
 
   await line.click();
   await button('All in place').click();

@@ -208,7 +208,7 @@ export const followUp = {
     missed: 'Missed',
   },
   toRecord: 'Record of the bonding',
-  takeOut: 'Take out: added by mistake',
+  takeOut: 'Take these units out',
 
   /** A visit that two tablets tell differently. */
   differTitle: 'Told differently by two tablets',
