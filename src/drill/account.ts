@@ -46,7 +46,7 @@ export function accountOf(o: {
   if (closed === null || course === null) return null;
   const { run, stamp } = closed;
   const { plan, drill } = course;
-  const ideal = idealRun(o.drilled, plan);
+  const ideal = idealRun(o.drilled, course.drawn);
   const endedAtMs = nowOn(run.state, stamp);
   const score = scoreDrill({ plan, log: run, ideal, nowMs: endedAtMs });
   // What was there before people took over is not of this run.

@@ -21,6 +21,8 @@ export interface DrillCourse {
   readonly drilled: DrillCase;
   /** What was drawn; of one that is taken up again, no card that comes after the one it is for. */
   readonly plan: DrillPlan;
+  /** All that was drawn. */
+  readonly drawn: DrillPlan;
 }
 
 /** When something is, on the axis of a case as far as it is known. */
@@ -46,13 +48,14 @@ export function courseOf(o: {
   const { drill, drilled, log } = o;
   const { seed, toward, beginsAtMs, again } = drill;
   const plan = drillPlan({ ...drilled, seed, toward });
-  if (again === undefined) return plan.beginsAtMs === beginsAtMs ? { drill, drilled, plan } : null;
+  if (again === undefined)
+    return plan.beginsAtMs === beginsAtMs ? { drill, drilled, plan, drawn: plan } : null;
   if (!plan.cards.some(({ id }) => id === again)) return null;
   const stretches = begunIn(stretchesOf(before(log, beginsAtMs)), plan);
   const came = cardsShown(stretches, plan, beginsAtMs).filter((s) => s.shownAtMs !== null);
   const kept = new Set([again, ...came.map(({ card }) => card.id)]);
   const cards = plan.cards.filter(({ id }) => kept.has(id));
-  return { drill, drilled, plan: { ...plan, cards, lastsMs: 0 } };
+  return { drill, drilled, plan: { ...plan, cards, lastsMs: 0 }, drawn: plan };
 }
 
 const begunIn = (stretches: readonly Stretch[], { pressesBefore }: DrillPlan): readonly Stretch[] =>

@@ -265,8 +265,8 @@ export class Session {
     const { log, reading, isElsewhere } = read.value;
     const device = isElsewhere ? holderOf(this.store.getState(), log) : undefined;
     if (epoch === null) return this.#readAlong(reading, device);
-    const { patientRuns, readSpeed } = await openingCode();
-    const runs = patientRuns(this.#chair);
+    const { inTheWay, readSpeed } = await openingCode();
+    const runs = await inTheWay(journal, { chair: this.#chair, log, tablet });
     if (runs !== null) return err(runs);
     if (device !== undefined) return this.#readAlong(reading, device);
     this.leaveCase();
@@ -339,10 +339,8 @@ export class Session {
   /** How each number of the plan came about that the running case was opened with. */
   readonly explainPlan = () => explainedPlan(this.#parts, this.#chair);
 
-  async saveCase(spec: CaseFile, over?: CaseFile): Promise<Result<null, Problem>> {
-    return this.#keep(() => saveCase(this.#facts, spec, over));
-  }
-
+  readonly saveCase = (spec: CaseFile, over?: CaseFile) =>
+    this.#keep(() => saveCase(this.#facts, spec, over));
   readonly deletePrepared = (id: string) => this.#keep(() => putCaseAway(this.#facts, id));
 
   /** People have seen what is missing. The cases themselves go on telling it. */

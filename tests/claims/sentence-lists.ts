@@ -195,7 +195,7 @@ const NOTHING: readonly Group[] = [
     why: 'A card of a drill, and what stands around it: what is seen there is drawn and marked as a drill; nothing is said of a patient. tests/drill/drill.test.ts holds when each comes.',
     entries: {
       drill: `
-        place mark end card cardAgain taken nothingYet named awayLeft awayOver readOut notEnded
+        place mark end card cardAgain taken nothingYet named awayLeft awayOver readOut notEnded pruned
       `,
       drillSight: `
         seen.tooth-shines seen.tooth-red seen.tooth-chalky seen.tooth-brown-film

@@ -8,7 +8,6 @@ import { DrillWatch, nowOn } from '../../src/drill/course.ts';
 import { drillPlan } from '../../src/drill/draw.ts';
 import type { MishapCard } from '../../src/drill/drill-types.ts';
 import type { DrillCase } from '../../src/drill/hands.ts';
-import { idealRun } from '../../src/drill/ideal.ts';
 import { parsePlanTables } from '../../src/plan/plan-tables.ts';
 import { notExported } from '../../src/runtime/cases/cases-list.ts';
 import { withOwnPaces } from '../../src/runtime/cases/own-paces.ts';
@@ -20,12 +19,10 @@ import { type FakeTime, fakeTime, settle } from '../runtime/fake-time.ts';
 import { quietSession } from '../runtime/quiet-session.ts';
 import { createMemoryJournal } from '../storage/memory-journal.ts';
 import { isLong } from '../tools/run-size.ts';
+import { FIRST_KINDS, seedFor } from './drawn.ts';
 
 const NOW_WALL_MS = Date.UTC(2026, 10, 27, 9);
 const DAY_MS = 86_400_000;
-/** What is drawn toward on a tablet that has done none. */
-const FIRST_KINDS = ['saliva', 'unit-dropped', 'gelled-early', 'light-failed'] as const;
-
 let two: DrillCase;
 let seed: number;
 let card: MishapCard;
@@ -33,16 +30,14 @@ let comesMs: number;
 
 beforeAll(() => {
   two = drillCaseOf('two-veneers');
-  for (seed = 0; seed < 400; seed += 1) {
-    const plan = drillPlan({ ...two, seed, toward: FIRST_KINDS });
-    const [only, ...others] = plan.cards;
-    if (only?.kind !== 'mishap' || others.length > 0 || only.mishap !== 'saliva') continue;
-    card = only;
-    comesMs = present(idealRun(two, plan).shown[0]?.shownAtMs, 'a card') - plan.beginsAtMs;
-    // One that comes although nobody presses anything.
-    if (comesMs < only.afterMs) return;
-  }
-  throw new Error('no seed draws saliva alone');
+  const found = seedFor(
+    two,
+    (first, cards) => cards === 1 && first.kind === 'mishap' && first.mishap === 'saliva',
+  );
+  seed = found.seed;
+  comesMs = found.comesMs;
+  if (found.card.kind !== 'mishap') throw new Error(found.card.kind);
+  card = found.card;
 });
 
 interface App {

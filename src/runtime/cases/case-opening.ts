@@ -4,7 +4,7 @@
  */
 import * as v from 'valibot';
 import { fieldsOf } from '../../base/json.ts';
-import type { Problem } from '../../base/problem.ts';
+import { type Problem, problem } from '../../base/problem.ts';
 import { ok, type Result } from '../../base/result.ts';
 import { holdOf } from '../../engine/follow-on.ts';
 import type { CaseLog } from '../../engine/log.ts';
@@ -65,6 +65,38 @@ export function patientRuns(
   if (opened.mode !== 'patient' || closed !== null) return null;
   const expected = 'no case of a patient on the chair';
   return { code: 'patient-runs', place: 'chair', expected, came: chair.caseId };
+}
+
+/**
+ * A drill never stands beside a patient's case that is open on this tablet, watched or not.
+ * @param tablet the id of this one.
+ */
+export async function patientOpen(
+  journal: Pick<Journal, 'listCases'>,
+  tablet: string,
+): Promise<Problem | null> {
+  const listed = await journal.listCases();
+  if (!listed.ok) return listed.error;
+  const open = listed.value.find(
+    ({ mode, closedByPress, pen }) =>
+      mode === 'patient' && closedByPress === null && (pen?.tablet ?? tablet) === tablet,
+  );
+  if (open === undefined) return null;
+  return problem('this tablet', 'no open case of a patient', open.caseId, 'patient-open');
+}
+
+/** Why a case is not taken up again. */
+export async function inTheWay(
+  journal: Pick<Journal, 'listCases'>,
+  o: {
+    readonly chair: Parameters<typeof patientRuns>[0];
+    readonly log: CaseLog;
+    readonly tablet: string;
+  },
+): Promise<Problem | null> {
+  const runs = patientRuns(o.chair);
+  if (runs !== null || o.log.state.opened.drill === undefined) return runs;
+  return o.log.state.closed === null ? patientOpen(journal, o.tablet) : null;
 }
 
 const REHEARSAL_SPEED = 'rehearsal-speed';

@@ -19,6 +19,7 @@ import { makeRunPlan } from '../../plan/run-plan.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Mishap } from '../../protocol/types.ts';
 import { timesIn } from '../../words/date-words.ts';
+import { drillWords } from '../../words/drill-words.ts';
 import { languageTag } from '../../words/language.ts';
 import { tellReadBack } from '../../words/read-back-words.ts';
 import type { CasesList } from '../cases/cases-list.ts';
@@ -26,7 +27,13 @@ import type { Chair } from '../chair.ts';
 import type { LeadDesk } from '../lead/lead.ts';
 import { readCase } from '../read-case.ts';
 import { caseClock, type runningCase } from '../running-case.ts';
-import { notWriter, openingPlace, type SessionParts, unknownProtocol } from '../session-parts.ts';
+import {
+  notWriter,
+  openingCode,
+  openingPlace,
+  type SessionParts,
+  unknownProtocol,
+} from '../session-parts.ts';
 import { isOneRun, movedToNow } from './begin-drill.ts';
 import { DRILL, type DrillNotes, type KeptDrill, keptDrills, NO_NOTES } from './drill-document.ts';
 
@@ -96,7 +103,12 @@ export class Drills {
     const drawn = drillPlan({ ...drilled, seed, toward });
     const drill: Drilled = { seed, toward, beginsAtMs: drawn.beginsAtMs };
     const played = idealCourse(drilled).presses[drawn.pressesBefore - 1]?.log.records ?? [];
-    return this.#open({ epoch, drill, records: played, course: { drill, drilled, plan: drawn } });
+    return this.#open({
+      epoch,
+      drill,
+      records: played,
+      course: { drill, drilled, plan: drawn, drawn },
+    });
   }
 
   /** Takes a drill up again from 20 s before a card. Errors: as above, `drill-untold`. */
@@ -146,20 +158,11 @@ export class Drills {
     return ok(caseId);
   }
 
-  /** A drill never stands beside a patient's case that is open on this tablet. */
   async #patientOpen(): Promise<Problem | null> {
-    const { patientRuns } = await import('../cases/case-opening.ts');
+    const { patientOpen, patientRuns } = await openingCode();
+    const { journal, store } = this.#parts;
     const runs = patientRuns(this.#host.chair());
-    if (runs !== null) return runs;
-    const listed = await this.#parts.journal.listCases();
-    if (!listed.ok) return listed.error;
-    const { tablet } = this.#parts.store.getState().settings;
-    const open = listed.value.find(
-      ({ mode, closedByPress, pen }) =>
-        mode === 'patient' && closedByPress === null && (pen?.tablet ?? tablet) === tablet,
-    );
-    if (open === undefined) return null;
-    return problem('this tablet', 'no open case of a patient', open.caseId, 'patient-open');
+    return runs ?? patientOpen(journal, store.getState().settings.tablet);
   }
 
   /** What a running drill holds; null where this version draws something else from its seed. */
@@ -301,7 +304,7 @@ export class Drills {
       if (!here.has(caseId) || this.#host.chair()?.caseId === caseId) continue;
       const value: KeptDrill = { ...kept, notes: NO_NOTES };
       await journal.documents.put({ kind: DRILL, id: caseId, value, epoch });
-      const mark = { caseId, epoch, stamp, by: null, reason: DRILL };
+      const mark = { caseId, epoch, stamp, by: null, reason: drillWords.pruned };
       if ((await journal.deleteCase(mark)).ok) gone += 1;
     }
     if (gone === 0) return;

@@ -11,6 +11,9 @@ import { useLoaded } from '../shared/use-loaded.ts';
 import { useDrill } from './use-drill.ts';
 import './drill.css';
 
+/** Where the case of a drill is seen. */
+const SHOW_IT: ReadonlySet<string> = new Set(['/chair', '/far-view']);
+
 /** Over the chair and the far view: what is seen, as a card and afterwards as a line; and the end of the drill. */
 export function DrillOver() {
   const running = useApp((s) => s.running);
@@ -25,7 +28,7 @@ function Over({ running }: { readonly running: RunningCase }) {
   const [seen, setSeen] = useState<string | null>(null);
   const [again, setAgain] = useState<string | null>(null);
   const isFar = path === '/far-view';
-  if (path !== '/chair' && !isFar) return null;
+  if (!SHOW_IT.has(path)) return null;
   const standing = drill === 'loading' ? null : drill;
   const last = standing?.shown.at(-1) ?? null;
   const isAway = last !== null && isKeptAway(last, standing);
@@ -90,7 +93,7 @@ const isKeptAway = ({ card, shownAtMs }: Shown, standing: Standing | null): bool
 /** Ends the drill: by itself when its time is over or the case was signed, or by one press. */
 function useEnd(running: RunningCase, drill: ReturnType<typeof useDrill>) {
   const session = useSession();
-  const [, navigate] = useLocation();
+  const [path, navigate] = useLocation();
   const isEnding = useRef(false);
   const [isLost, setLost] = useState(false);
   const { caseId, isViewOnly, log } = running;
@@ -99,8 +102,9 @@ function useEnd(running: RunningCase, drill: ReturnType<typeof useDrill>) {
     isEnding.current = true;
     const ended = await (await session.drills()).end().catch(() => null);
     isEnding.current = false;
-    if (ended?.ok === true) navigate(`/drill/${caseId}`);
-    else setLost(true);
+    if (ended?.ok !== true) setLost(true);
+    // Who reads something else meanwhile is not taken away from it.
+    else if (SHOW_IT.has(path)) navigate(`/drill/${caseId}`);
   };
   const isOver =
     log.state.closed !== null ||

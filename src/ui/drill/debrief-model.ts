@@ -46,6 +46,7 @@ export function debriefModel(account: DrillAccount): DebriefModel {
   const naming: CaseNaming = { protocol: drilled.protocol, spec: drilled.spec };
   const beganAtMs = drill.beginsAtMs;
   const lastMs = Math.max(endedAtMs, drill.again === undefined ? ideal.endedAtMs : 0);
+  const lastsMs = Math.max(1, lastMs - beganAtMs);
   const shown = score.cards.map((c) => c.shown);
   const idealShown = ideal.shown.filter(
     ({ card }) => drill.again === undefined || card.id === drill.again,
@@ -56,8 +57,10 @@ export function debriefModel(account: DrillAccount): DebriefModel {
     limits: score.breaches.map((breach) => breachWords(breach, naming)),
     presses: pressesOf(score.wasted),
     run: timeline({ log: run, shown, beganAtMs, naming }),
-    ideal: timeline({ log: ideal.log, shown: idealShown, beganAtMs, naming }),
-    lastsMs: Math.max(1, lastMs - beganAtMs),
+    ideal: timeline({ log: ideal.log, shown: idealShown, beganAtMs, naming }).filter(
+      ({ atMs }) => atMs <= lastsMs,
+    ),
+    lastsMs,
     neverCame: drill.again === undefined ? score.leftOut : 0,
   };
 }
@@ -70,6 +73,7 @@ function rightOf({ score }: DrillAccount, { spec }: CaseNaming): readonly string
     if (shown.card.kind === 'interruption') return [];
     if (shown.card.kind === 'foil') return isInTime ? [right.leftAlone(seen)] : [];
     const after = formatSeconds(firstRightMs ?? 0, 'up');
+    if (isRightFirst && isInTime) return [right.rightInTime({ seen, after })];
     return [
       ...(isRightFirst ? [right.rightFirst(seen)] : []),
       ...(isInTime ? [right.inTime({ seen, after })] : []),

@@ -49,7 +49,12 @@ export function Today() {
       place="today"
       title={todayWords.title}
       lede={model.dueCount > 0 ? todayWords.ledeDue(model.dueCount) : todayWords.ledeNone}
-      actions={<Button onPress={() => navigate('/set-up')}>{todayWords.setUp}</Button>}
+      actions={
+        <>
+          <Button onPress={() => navigate('/drill')}>{todayWords.drills}</Button>
+          <Button onPress={() => navigate('/set-up')}>{todayWords.setUp}</Button>
+        </>
+      }
     >
       {/* All at once: what comes a moment later must not move a button under a finger. */}
       <Suspense>
@@ -127,9 +132,6 @@ function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain
             options={SPEEDS.map((value) => ({ value, label: todayWords.speedOf(value) }))}
             onChange={setSpeed}
           />
-          <Button rank="quiet" onPress={() => navigate('/drill')}>
-            {todayWords.drills}
-          </Button>
         </div>
       )}
       {props.groups.map((group) => (

@@ -20,6 +20,8 @@ export const drill = {
     plural(seconds, { one: 'Hands away: 1 s left', other: `Hands away: ${seconds} s left` }),
   awayOver: 'Hands back.',
   readOut: 'Read this out.',
+  /** Why its journal was deleted. */
+  pruned: 'The journal of a drill, after 12 months',
   notEnded: 'The drill could not be closed.',
 
   debrief: {
@@ -35,6 +37,8 @@ export const drill = {
     wentRightNone: 'The drill was played, and it can be taken up again below.',
     noCards: 'Nothing was seen in this one. Some drills have none.',
     right: {
+      rightInTime: (o: { readonly seen: string; readonly after: string }): string =>
+        `Right way back first, in time, after ${o.after}: ${o.seen}`,
       rightFirst: (seen: string): string => `Right way back first: ${seen}`,
       inTime: (o: { readonly seen: string; readonly after: string }): string =>
         `In time, after ${o.after}: ${o.seen}`,
@@ -124,14 +128,14 @@ export const drill = {
     howLines: [
       'Ready means practised, and nothing else. It says nothing of what anybody can do.',
       'Each kind comes again after 7 days, then every 30. Two in a row that are right and in time, at least 7 days apart: every 90. After another answer: every 30 again. 30 days overdue: lapsed.',
-      'The first four kinds cost the most when they go unseen. Two more come each month.',
+      'Practice begins with four kinds, and two more come each month. Days and order are rules of this project, without a source.',
       'One drill in six has nothing in it. A drill takes five to ten minutes, and one press ends it.',
-      'No study says what drills of bonding mishaps change. Nothing is said here of patients.',
+      'No study was found of what drills of bonding mishaps change. Nothing is said here of patients.',
     ],
     rules: 'What results are for',
     rulesLines: [
       'Results are no ground for measures against anybody. The lead answers for that.',
-      'There are no ranks, and nobody sees another person’s times.',
+      'There are no ranks. No name stands here or in what is kept. The record of a drill names who pressed, until it is deleted.',
       'Taking part can be stopped at any time, without a reason.',
       'The journal of a drill is deleted from this tablet after 12 months, when this page is opened. What stays is the kind, the day, and whether it was right and in time.',
     ],
@@ -159,7 +163,7 @@ export const drill = {
       `${o.when}, seed ${o.seed}`,
     keptAgain: 'taken up again',
     keptKinds: (kinds: readonly string[]): string => list(kinds),
-    keptNothing: 'no mishap',
+    keptNothing: 'no mishap counted',
     gone: 'journal deleted',
   },
 };

@@ -70,7 +70,7 @@ export const today = {
     `Rehearse ${o.title} at ${o.speed}\u00d7`,
   drill: 'Drill',
   drillName: (title: string): string => `Drill ${title}`,
-  drills: 'Drills: what is due',
+  drills: 'Drills',
   speed: 'Rehearsal speed',
   speedOf: (times: string): string => `${times}\u00d7`,
   change: 'Change',

@@ -35,7 +35,9 @@ export function MoreSheet(o: {
 }) {
   const session = useSession();
   const [, navigate] = useLocation();
-  const isRehearsal = o.running.log.state.opened.mode === 'rehearsal';
+  const { mode, drill } = o.running.log.state.opened;
+  const isRehearsal = mode === 'rehearsal';
+  const isDrill = drill !== undefined;
   const hasSlots = o.running.log.state.opened.protocol.slots.length > 0;
   const { isViewOnly, log } = o.running;
   const hasOthers = useApp((s) =>
@@ -48,7 +50,7 @@ export function MoreSheet(o: {
     ...(hasSlots ? [{ name: 'materials', words: chairMaterialWords.open } as const] : []),
     ...always(),
     ...(mayGive ? [{ name: 'pen', words: penWords.give } as const] : []),
-    ...(isRehearsal ? [{ name: 'speed', words: chairWords.speed } as const] : []),
+    ...(isRehearsal && !isDrill ? [{ name: 'speed', words: chairWords.speed } as const] : []),
   ];
   return (
     <Sheet open title={sheetWords.more} onClose={o.onClose} width="wide">
