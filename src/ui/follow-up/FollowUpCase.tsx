@@ -21,7 +21,7 @@ import { FollowUpDiffering } from './FollowUpDiffering.tsx';
 import { OfCase } from './FollowUpFrame.tsx';
 import { ReasonSheet } from './ReasonSheet.tsx';
 import { RecallsCalendar } from './RecallsCalendar.tsx';
-import { useFollowUpDeeds } from './use-follow-up-deeds.ts';
+import { type Deed, useFollowUpDeeds } from './use-follow-up-deeds.ts';
 import { VisitTold } from './VisitTold.tsx';
 import './follow-up.css';
 
@@ -218,13 +218,15 @@ function Recalls(o: {
   readonly row: FollowUpRow;
   readonly followUps: FollowUps;
   readonly onEnd: () => void;
-  readonly onResume: () => void;
+  readonly onResume: () => Deed;
 }) {
   const { dateOf } = useTimes();
   const { recalls, followUp } = o.row;
   const ended = followUp.recallsEnded;
+  const [lost, setLost] = useState<string | null>(null);
   return (
     <Section title={followUpWords.recallsTitle}>
+      {lost !== null && <Banner tone="attention" words={followUpWords.notSaved} advice={lost} />}
       {ended !== null && (
         <p>{followUpWords.endedOn({ on: dateOf(ended.onDay), reason: ended.reason })}</p>
       )}
@@ -244,7 +246,7 @@ function Recalls(o: {
         {ended === null ? (
           <Button onPress={o.onEnd}>{followUpWords.endRecalls}</Button>
         ) : (
-          <Button onPress={o.onResume}>{followUpWords.resume}</Button>
+          <Button onPress={() => void o.onResume().then(setLost)}>{followUpWords.resume}</Button>
         )}
         {recalls.ended === null && <RecallsCalendar row={o.row} followUps={o.followUps} />}
       </div>

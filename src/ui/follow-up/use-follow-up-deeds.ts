@@ -20,7 +20,7 @@ export interface FollowUpDeeds {
   readonly strike: (o: Said & { readonly of: string; readonly seen: readonly string[] }) => Deed;
   readonly takeSide: (o: Said & { readonly side: VisitSide }) => Deed;
   readonly end: (o: Said) => Deed;
-  readonly resume: () => void;
+  readonly resume: () => Deed;
   readonly takeOut: (o: Said) => Deed;
 }
 
@@ -52,7 +52,7 @@ export function useFollowUpDeeds(o: {
       );
     },
     end: ({ reason, by }) => done(by, followUps.endRecalls({ caseId, reason, by })),
-    resume: () => void followUps.resumeRecalls({ caseId, by: who === '' ? null : who }),
+    resume: () => done(who, followUps.resumeRecalls({ caseId, by: who === '' ? null : who })),
     takeOut: async ({ reason, by }) => {
       const lost = await done(by, followUps.withdrawEarlier({ caseId, reason, by }));
       if (lost === null) navigate('/follow-up', { replace: true });
