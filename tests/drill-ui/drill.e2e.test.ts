@@ -127,6 +127,9 @@ test('begun with one tap, seen here and across the room, answered, told, taken u
   await page.getByText(/^Right way back first, in time, after \d+\ss: A clear drop/).waitFor();
   expect(await page.getByText(`Seed ${SALIVA.seed}`).count()).toBe(1);
   await looked(page, 'debrief');
+  await button(page, 'Record of this drill').click();
+  await page.getByText('REHEARSAL, DRILL: no patient was treated.').waitFor();
+  await page.goBack();
   await button(page, 'What is due').click();
   await page.getByRole('rowheader', { name: 'Saliva' }).waitFor();
   await looked(page, 'readiness');

@@ -125,9 +125,9 @@ export class Drills {
     const { drill: before, drilled } = account.course;
     const beginsAtMs = Math.max(0, own.shown.shownAtMs - AGAIN_BEFORE_MS);
     const drill: Drilled = { ...before, beginsAtMs, again: card };
-    const records = movable(log.records, beginsAtMs);
     const course = courseOf({ drill, drilled, log });
-    return course === null ? err(untold(caseId)) : this.#open({ epoch, drill, records, course });
+    if (course === null || !isOneRun(log.records, beginsAtMs)) return err(untold(caseId));
+    return this.#open({ epoch, drill, records: log.records, course });
   }
 
   async #open(o: {
@@ -312,10 +312,6 @@ export class Drills {
     await this.#host.refresh();
   }
 }
-
-/** Records as they can be moved: up to an instant, in one run. */
-const movable = (records: readonly Recorded[], untilMs: number): readonly Recorded[] =>
-  isOneRun(records, untilMs) ? records : [];
 
 const untold = (caseId: string): Problem =>
   problem(`case ${caseId}`, 'a drill that this version draws alike', 'another', 'drill-untold');

@@ -52,7 +52,7 @@ export const drillSight = {
     }): string => `          taken: ${o.wayBack} for ${o.subjects}, after ${o.after}`,
     room: (left: string): string => `          the tightest window had ${left} left`,
     kinds: { mishap: 'goes wrong', foil: 'calls for nothing', interruption: 'hands away' },
-    scoreHead: 'What nobody could do better',
+    scoreHead: 'What the ideal run comes to',
     score: {
       rightFirst: (o: { readonly right: number; readonly of: number }): string =>
         `right way back, right subjects, first time: ${o.right} of ${o.of}`,
