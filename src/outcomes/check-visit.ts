@@ -2,7 +2,7 @@
 import { type Problem, problem } from '../base/problem.ts';
 import { isDay } from './days.ts';
 import type { BondedUnit, Finding, FollowUp, UnitFound, Visit } from './follow-up-types.ts';
-import { foundOf, isGone, isSeen } from './found.ts';
+import { foundOf, isGone, isSeen, isWholeSeen } from './found.ts';
 
 export const VISIT_FAULTS = [
   'no-examiner',
@@ -20,6 +20,8 @@ export const VISIT_FAULTS = [
   'stated-day-before-last-seen',
   'stated-day-after-visit',
   'seen-after-stated-day',
+  'noted-that-day',
+  'seen-after-gone',
 ] as const;
 
 export type VisitFault = (typeof VISIT_FAULTS)[number];
@@ -43,6 +45,8 @@ const EXPECTED: Readonly<Record<VisitFault, string>> = {
   'stated-day-before-last-seen': 'a day after it was last seen in place',
   'stated-day-after-visit': 'a day up to the visit',
   'seen-after-stated-day': 'nothing seen in place after the day that the patient stated',
+  'noted-that-day': 'no other visit of that day that looked at the unit',
+  'seen-after-gone': 'nothing seen where an earlier visit found the unit gone',
 };
 
 const ALONE: ReadonlySet<Finding> = new Set(['in-place', 'not-seen']);
@@ -83,13 +87,46 @@ interface Scene {
 export function lastInPlace({ visit, others }: Scene, unit: string): string | null {
   const days = others.flatMap((other) => {
     const found = other.units.find((each) => each.unit === unit);
-    const isInPlace = found !== undefined && isSeen(found) && !isGone(found);
+    const isInPlace = found !== undefined && isWholeSeen(found) && !isGone(found);
     return isInPlace && other.onDay < visit.onDay ? [other.onDay] : [];
   });
   return days.toSorted().at(-1) ?? null;
 }
 
-/** The day that the patient states lies in (last seen in place, visit]. */
+const isBondedAgainOn = (
+  { others }: Scene,
+  at: { readonly unit: string; readonly onDay: string },
+): boolean =>
+  others.some(
+    ({ onDay, units }) =>
+      onDay === at.onDay &&
+      units.some(({ unit, done }) => unit === at.unit && done === 'bonded-again'),
+  );
+
+/** Another visit of that day looked at it too: that one is to be corrected. */
+function twiceFaults(place: string, found: UnitFound, o: Scene): readonly Problem[] {
+  const { onDay } = o.visit;
+  const isTwice =
+    isSeen(found) &&
+    o.others.some(
+      (other) =>
+        other.onDay === onDay && other.units.some((u) => u.unit === found.unit && isSeen(u)),
+    );
+  return isTwice ? [fault('noted-that-day', place, onDay)] : [];
+}
+
+/** The visit before found it gone, and nothing says that it was bonded again. */
+function goneFaults(place: string, found: UnitFound, o: Scene): readonly Problem[] {
+  if (!isSeen(found) || isGone(found) || foundOf(found).has('lost-retention')) return [];
+  const before = o.others
+    .filter(({ onDay }) => onDay < o.visit.onDay)
+    .toSorted((a, b) => (a.onDay < b.onDay ? -1 : 1))
+    .flatMap(({ units }) => units.filter((u) => u.unit === found.unit && isSeen(u)));
+  const last = before.at(-1);
+  return last !== undefined && isGone(last) ? [fault('seen-after-gone', place, o.visit.onDay)] : [];
+}
+
+/** The day that the patient states lies in (last seen in place, visit]; it may be the day of the bonding. */
 function statedFaults(
   place: string,
   found: UnitFound,
@@ -101,13 +138,18 @@ function statedFaults(
   if (!isDay(statedDay)) return [fault('not-a-day', here, statedDay)];
   if (!hasEvent(found)) return [fault('stated-without-finding', here, statedDay)];
   if (statedDay > o.visit.onDay) return [fault('stated-day-after-visit', here, statedDay)];
-  const seen = lastInPlace(o, found.unit) ?? o.bondedOn;
-  return statedDay > seen ? [] : [fault('stated-day-before-last-seen', here, statedDay)];
+  const seen = lastInPlace(o, found.unit);
+  // Of what was bonded on that day and not seen since, the loss may lie on the evening of it.
+  const isBonding = seen === null || isBondedAgainOn(o, { unit: found.unit, onDay: seen });
+  const from = seen ?? o.bondedOn;
+  return statedDay > from || (isBonding && statedDay === from)
+    ? []
+    : [fault('stated-day-before-last-seen', here, statedDay)];
 }
 
 /** A later visit whose patient states a day on or before this one, at which the unit was in place. */
 function contradictedFaults(place: string, found: UnitFound, o: Scene): readonly Problem[] {
-  if (!isSeen(found) || isGone(found)) return [];
+  if (!isWholeSeen(found) || isGone(found)) return [];
   const { onDay } = o.visit;
   const later = o.others.some(
     (other) =>
@@ -131,6 +173,8 @@ function unitFaults(
       : []),
     ...statedFaults(place, found, o),
     ...contradictedFaults(place, found, o),
+    ...twiceFaults(place, found, o),
+    ...goneFaults(place, found, o),
   ];
 }
 

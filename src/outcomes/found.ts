@@ -1,5 +1,5 @@
 /** What was found of a unit at one visit, its retainers counted in. Pure. */
-import type { Finding, UnitFound } from './follow-up-types.ts';
+import type { Finding, Then, UnitFound } from './follow-up-types.ts';
 
 /** Everything that was found of a unit: of a bridge that of each retainer too. */
 export function foundOf({ findings, retainers = [] }: UnitFound): ReadonlySet<Finding> {
@@ -25,4 +25,33 @@ export function isGone(unit: UnitFound): boolean {
     found.has('replaced-other') ||
     unit.done === 'replaced'
   );
+}
+
+/** Whether all of it was looked at: of a bridge each retainer. */
+export const isWholeSeen = (unit: UnitFound): boolean =>
+  isSeen(unit) && !(unit.retainers ?? []).some(({ findings }) => findings.includes('not-seen'));
+
+/** What was done at one of two visits of a day hides what was done at the other. */
+const LATEST_DONE: readonly Then[] = ['bonded-again', 'replaced', 'repaired', 'left'];
+
+const least = (a: string | undefined, b: string | undefined): string | undefined =>
+  a === undefined || (b !== undefined && b < a) ? b : a;
+
+/** What was found of one unit at two visits of one day, as one; which of them is named first does not matter. */
+export function asOneDay(a: UnitFound, b: UnitFound): UnitFound {
+  const all = new Set([...foundOf(a), ...foundOf(b)]);
+  const events = [...all].filter((finding) => finding !== 'in-place' && finding !== 'not-seen');
+  const done = LATEST_DONE.find((then) => a.done === then || b.done === then);
+  const bondedAgainIn = least(a.bondedAgainIn, b.bondedAgainIn);
+  const statedDay = least(a.statedDay, b.statedDay);
+  return {
+    unit: a.unit,
+    findings: events.length > 0 ? events.toSorted() : ['in-place'],
+    ...(isWholeSeen(a) || isWholeSeen(b)
+      ? {}
+      : { retainers: [...(a.retainers ?? []), ...(b.retainers ?? [])] }),
+    ...(done === undefined ? {} : { done }),
+    ...(bondedAgainIn === undefined ? {} : { bondedAgainIn }),
+    ...(statedDay === undefined ? {} : { statedDay }),
+  };
 }

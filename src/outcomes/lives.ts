@@ -6,7 +6,8 @@
  */
 import { daysBetween } from './days.ts';
 import type { BondedCase, BondedUnit, FollowUp, UnitFound, Visit } from './follow-up-types.ts';
-import { foundOf, isLoose, isSeen } from './found.ts';
+import { asOneDay, foundOf, isLoose, isSeen, isWholeSeen } from './found.ts';
+import { type LaterBonding, laterBondings, writings } from './later-bondings.ts';
 import type { EndPoint, Life, LifeEnd, Timed } from './life-types.ts';
 import { END_POINTS } from './vocabulary.ts';
 
@@ -14,7 +15,7 @@ type Event = LifeEnd['event'];
 
 /**
  * What one sight of a unit says for an end point. The life goes on at `none`.
- * @param o.isSaved it was bonded again, at that visit or later.
+ * @param o.isSaved it was bonded again, at that visit or later, also as another case.
  */
 function eventOf(
   unit: UnitFound,
@@ -32,7 +33,8 @@ function eventOf(
       return isLoose(found) ? 'event' : isOff ? 'competing' : 'none';
     case 'survival': {
       if (unit.done === 'bonded-again') return 'none';
-      if ((isLoose(found) && !isSaved) || (isHurt && isReplaced)) return 'event';
+      if (isLoose(found) && (!isSaved || isReplaced)) return 'event';
+      if (isHurt && isReplaced) return 'event';
       return isOff ? 'competing' : 'none';
     }
     case 'success':
@@ -53,12 +55,13 @@ interface Bonding {
   readonly bondedOn: string;
   readonly seenFrom: string | null;
   readonly sights: readonly Sight[];
+  /** The day from which another case is what stands on its tooth; null where none is. */
+  readonly until: string | null;
 }
 
-/** The day from which it was looked after: of a unit from before the app that of the first sight. */
-function entryOf({ bondedOn, seenFrom, sights }: Bonding): number {
-  if (seenFrom === null || seenFrom <= bondedOn) return 0;
-  return sights[0]?.day ?? daysBetween(bondedOn, seenFrom);
+/** The day from which it was looked after: of a unit from before the app the first on which it was looked at. */
+function entryOf({ bondedOn, seenFrom }: Bonding): number {
+  return seenFrom === null ? 0 : Math.max(0, daysBetween(bondedOn, seenFrom));
 }
 
 /**
@@ -67,16 +70,22 @@ function entryOf({ bondedOn, seenFrom, sights }: Bonding): number {
  */
 function endOf(bonding: Bonding, endPoint: EndPoint): LifeEnd | null {
   const entryDay = entryOf(bonding);
-  const isSaved = bonding.sights.some(isAgain);
+  const isSaved = bonding.until !== null || bonding.sights.some(isAgain);
   let afterDay = entryDay;
+  // Of one that was not seen since, the day of the bonding itself can be the day of the loss.
+  let isUnseen = entryDay === 0;
   for (const { day, stated, unit } of bonding.sights) {
     const event = eventOf(unit, { endPoint, isSaved });
     if (event === 'none') {
+      // What was seen of a part of it says nothing of the rest.
+      if (!isWholeSeen(unit)) continue;
       afterDay = Math.max(afterDay, day);
+      isUnseen = false;
       continue;
     }
     if (entryDay > 0 && day <= entryDay) return null;
-    const isExact = stated !== null && stated > afterDay && stated <= day;
+    const isLater = stated !== null && (stated > afterDay || (isUnseen && stated === 0));
+    const isExact = isLater && stated <= day;
     return isExact
       ? { event, afterDay: stated, byDay: stated }
       : { event, afterDay, byDay: Math.max(day, afterDay) };
@@ -88,6 +97,28 @@ const byDay = (a: Visit, b: Visit): number => (a.onDay < b.onDay ? -1 : a.onDay 
 
 const isAgain = ({ unit }: Sight): boolean => unit.done === 'bonded-again';
 
+/** What was seen of one unit, day by day; up to the day on which another case took its place. */
+function seenOf(
+  visits: FollowUp['visits'],
+  o: { readonly unit: string; readonly later: LaterBonding | null },
+): readonly { readonly onDay: string; readonly found: UnitFound }[] {
+  const { unit, later } = o;
+  const byOnDay = new Map<string, UnitFound>();
+  for (const { visit } of visits.toSorted((a, b) => byDay(a.visit, b.visit))) {
+    for (const found of visit.units) {
+      if (found.unit !== unit || !isSeen(found)) continue;
+      const isPast = later !== null && visit.onDay > later.bondedOn;
+      // One that was written down later names the case that took its place.
+      const isNamed = later !== null && found.bondedAgainIn === later.caseId;
+      if (isPast && !isNamed) continue;
+      const onDay = isPast ? later.bondedOn : visit.onDay;
+      const known = byOnDay.get(onDay);
+      byOnDay.set(onDay, known === undefined ? found : asOneDay(known, found));
+    }
+  }
+  return [...byOnDay].map(([onDay, found]) => ({ onDay, found }));
+}
+
 /** The bondings of one unit under one case: its own, and those again that have no case of their own. */
 function bondingsOf(
   { caseId, visits }: FollowUp,
@@ -95,19 +126,13 @@ function bondingsOf(
     readonly bonded: BondedCase;
     readonly unit: string;
     readonly hasCase: (caseId: string) => boolean;
+    readonly later: LaterBonding | null;
   },
 ): readonly Bonding[] {
-  const { bonded, unit } = o;
-  const seen = visits
-    .map(({ visit }) => visit)
-    .toSorted(byDay)
-    .flatMap(({ onDay, units }) =>
-      units
-        .filter((found) => found.unit === unit && isSeen(found))
-        .map((found) => ({ onDay, found })),
-    );
+  const { bonded, unit, later } = o;
+  const until = later?.bondedOn ?? null;
+  let left = seenOf(visits, { unit, later });
   const bondings: Bonding[] = [];
-  let left = seen;
   let [bondedOn, seenFrom] = [bonded.bondedOn, bonded.seenFrom ?? null];
   for (let n = 1; ; n += 1) {
     const sights = left.map(({ onDay, found }): Sight => {
@@ -117,12 +142,13 @@ function bondingsOf(
     const id = n === 1 ? `${caseId}/${unit}` : `${caseId}/${unit}#${n}`;
     const at = sights.findIndex(isAgain);
     const own = at < 0 ? sights : sights.slice(0, at + 1);
-    bondings.push({ id, bondedOn, seenFrom, sights: own });
+    bondings.push({ id, bondedOn, seenFrom, sights: own, until });
     const again = left[at];
     // What was bonded with a case of its own is told by that.
     const { bondedAgainIn } = again?.found ?? {};
     if (again === undefined) return bondings;
     if (bondedAgainIn !== undefined && o.hasCase(bondedAgainIn)) return bondings;
+    if (until !== null && again.onDay >= until) return bondings;
     left = left.slice(at + 1);
     bondedOn = again.onDay;
     seenFrom = null;
@@ -139,30 +165,38 @@ const unrecorded = (unit: BondedUnit): BondedUnit => ({ ...unit, limits: [] });
 export function livesOf(followUps: readonly FollowUp[], today: string): readonly Life[] {
   const bondedHere = new Set(followUps.flatMap(({ caseId, bonded }) => (bonded ? [caseId] : [])));
   const hasCase = (caseId: string): boolean => bondedHere.has(caseId);
+  const laterOf = laterBondings(followUps);
+  const writtenAs = writings(followUps);
   return followUps.flatMap((followUp) => {
     const { caseId, bonded } = followUp;
     if (bonded === null) return [];
-    return bonded.units.flatMap((unit) =>
-      bondingsOf(followUp, { bonded, unit: unit.unit, hasCase }).map((bonding, n): Life => {
-        const { id, bondedOn } = bonding;
-        const ends = Object.fromEntries(
-          END_POINTS.map((endPoint) => [endPoint, endOf(bonding, endPoint)]),
-        ) as Record<EndPoint, LifeEnd | null>;
-        return {
-          id,
-          caseId,
-          patient: bonded.patient,
-          bondedOn,
-          entryDay: entryOf(bonding),
-          possibleDays: Math.max(0, daysBetween(bondedOn, today)),
-          ends,
-          unit: n === 0 ? unit : unrecorded(unit),
-          revision: n === 0 ? (bonded.protocol?.hash ?? null) : null,
-          lots: n === 0 ? bonded.lots : [],
-          people: n === 0 ? bonded.people.map(({ label }) => label) : [],
-        };
-      }),
-    );
+    return bonded.units.flatMap((unit) => {
+      const later = laterOf(caseId, unit.unit);
+      return bondingsOf(followUp, { bonded, unit: unit.unit, hasCase, later }).map(
+        (bonding, n): Life => {
+          const { id, bondedOn, until } = bonding;
+          const ends = Object.fromEntries(
+            END_POINTS.map((endPoint) => [endPoint, endOf(bonding, endPoint)]),
+          ) as Record<EndPoint, LifeEnd | null>;
+          return {
+            id,
+            caseId,
+            patient: writtenAs(bonded.patient),
+            bondedOn,
+            entryDay: entryOf(bonding),
+            possibleDays: Math.max(
+              0,
+              daysBetween(bondedOn, until !== null && until < today ? until : today),
+            ),
+            ends,
+            unit: n === 0 ? unit : unrecorded(unit),
+            revision: n === 0 ? (bonded.protocol?.hash ?? null) : null,
+            lots: n === 0 ? bonded.lots : [],
+            people: n === 0 ? bonded.people.map(({ label }) => label) : [],
+          };
+        },
+      );
+    });
   });
 }
 

@@ -5,7 +5,7 @@
  */
 import { addDays, addMonths, daysBetween } from './days.ts';
 import type { FollowUp, KeptVisit } from './follow-up-types.ts';
-import { isGone } from './found.ts';
+import { isGone, isSeen } from './found.ts';
 
 export const RECALL_MONTHS = { min: 3, max: 24, usual: 12 } as const;
 
@@ -82,23 +82,39 @@ function planned(
   return ahead < 0 ? all : all.slice(0, Math.max(ahead + 1, first.length));
 }
 
-/** Which recall each visit is nearest to; of two as near the earlier one. */
-function heldBy(
-  visits: readonly KeptVisit[],
-  all: readonly Planned[],
-): ReadonlyMap<string, KeptVisit> {
+/** Whether a visit looked at every unit that was not gone before. */
+function isWholeLook({ visit }: KeptVisit, { bonded, visits }: FollowUp): boolean {
+  const isLeft = (unit: string): boolean =>
+    !visits.some(
+      (other) =>
+        other.visit.onDay < visit.onDay &&
+        other.visit.units.some((found) => found.unit === unit && isGone(found)),
+    );
+  const looked = new Set(visit.units.filter(isSeen).map(({ unit }) => unit));
+  return (bonded?.units ?? []).every(({ unit }) => looked.has(unit) || !isLeft(unit));
+}
+
+/**
+ * Which recall each visit is held for: the nearest, of two as near the earlier one. Where nothing was seen, or in the
+ * midst between two recalls only a part, as when somebody came with pain, no recall was held.
+ */
+function heldBy(followUp: FollowUp, all: readonly Planned[]): ReadonlyMap<string, KeptVisit> {
   const held = new Map<string, KeptVisit>();
   const [first] = all;
   if (first === undefined) return held;
   const due = all.map(({ dueOn }) => daysBetween(first.dueOn, dueOn));
-  for (const visit of visits) {
-    const day = daysBetween(first.dueOn, visit.visit.onDay);
+  for (const kept of followUp.visits) {
+    const { onDay, units } = kept.visit;
+    if (!units.some(isSeen)) continue;
+    const day = daysBetween(first.dueOn, onDay);
     let nearest = 0;
     for (const [at, own] of due.entries()) {
       if (Math.abs(own - day) < Math.abs((due[nearest] ?? 0) - day)) nearest = at;
     }
-    const id = all[nearest]?.id ?? '';
-    if (!held.has(id)) held.set(id, visit);
+    const recall = all[nearest];
+    if (recall === undefined || held.has(recall.id)) continue;
+    const isInside = onDay >= recall.opensOn && onDay <= recall.closesOn;
+    if (isInside || isWholeLook(kept, followUp)) held.set(recall.id, kept);
   }
   return held;
 }
@@ -125,17 +141,17 @@ export function recallsOf(
   followUp: FollowUp,
   o: { readonly today: string; readonly everyMonths: number },
 ): CaseRecalls {
-  const { bonded, visits, recallsEnded } = followUp;
+  const { bonded, recallsEnded } = followUp;
   if (bonded === null) return { all: [], due: null, next: null, ended: null };
   const { min, max } = RECALL_MONTHS;
   const everyMonths = Math.min(max, Math.max(min, Math.round(o.everyMonths)));
   let all = planned(bonded, { everyMonths, until: o.today });
-  let held = heldBy(visits, all);
+  let held = heldBy(followUp, all);
   // A visit may be nearest to one whose window is not open yet: then the one after it lies ahead.
   for (let last = all.at(-1); last && held.has(last.id); last = all.at(-1)) {
     all = planned(bonded, { everyMonths, until: last.opensOn });
     if (all.at(-1)?.id === last.id) break;
-    held = heldBy(visits, all);
+    held = heldBy(followUp, all);
   }
   const states = all.map((recall, at): Recall => {
     const visit = held.get(recall.id)?.id ?? null;

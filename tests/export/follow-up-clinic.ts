@@ -39,7 +39,10 @@ export async function followedClinic(): Promise<FollowedClinic> {
   const a = await withFollowUps('a');
   const { followUps } = a;
   await keepBonded(a, { caseId: 'case-1', said: bondedHere() });
-  await keepBonded(a, { caseId: 'case-2', said: bonded({ bondedOn: '2026-02-01' }) });
+  await keepBonded(a, {
+    caseId: 'case-2',
+    said: bonded({ patient: 'C-44', bondedOn: '2026-02-01' }),
+  });
   const left = { patient: 'left-1', title: '', people: [], lots: [], bondedOn: '2025-06-01' };
   const after = [(await keepBonded(a, { caseId: 'left-1', said: bonded(left) })).id];
   const sight = { ...visit('2025-09-01', found('21', 'chipped')), examiner: '' };

@@ -172,7 +172,7 @@ describe('lives and visits as a table', () => {
   it('tells one case alone, and begins with a byte-order mark only where the clinic wants it', () => {
     const one = followUpFile({ followUps, today: TODAY, only: 'case-2' }, 'csv');
     expect(one).toMatchObject({
-      name: 'C-101-lives-2026-12-01.csv',
+      name: 'C-44-lives-2026-12-01.csv',
       mediaType: 'text/csv;charset=utf-8;header=present',
     });
     expect(named(one.text).map((row) => row['case'])).toEqual(['case-2', 'case-2', 'case-2']);

@@ -7,7 +7,8 @@ import { bonded, found, visit } from '../follow-up/clinic.ts';
 it('a visit long before its recall opens holds it, and the one after it lies ahead', () => {
   const visits = ['2026-12-01', '2027-06-10'].map((onDay) => ({
     id: onDay,
-    visit: visit(onDay, found('11', 'in-place')),
+    // All of them were looked at, outside the window of any recall.
+    visit: visit(onDay, ...bonded().units.map(({ unit }) => found(unit, 'in-place'))),
     by: null,
     atWallMs: 0,
     was: [],

@@ -224,11 +224,13 @@ describe('what contradicts itself, or was over before', () => {
     expect(life?.ends.retention).toEqual(ended('event', 300, 365));
   });
 
-  it('of units from before the app: enters at first sight, and is left out where it was over then', () => {
+  it('of units from before the app: enters where it was first looked at, and is left out where it was over then', () => {
     const seenFrom = on(400);
-    const late = lifeOf([visit(on(500), found('11', 'chipped'))], { seenFrom });
-    expect(late[0]).toMatchObject({ entryDay: 500, possibleDays: 3000 });
-    expect(late[0]?.ends.retention).toEqual(none(500));
+    const after = lifeOf([visit(on(500), found('11', 'lost-retention'))], { seenFrom });
+    expect(after[0]).toMatchObject({ entryDay: 400, possibleDays: 3000 });
+    expect(after[0]?.ends.retention).toEqual(ended('event', 400, 500));
+    const late = lifeOf([visit(on(400), found('11', 'chipped'))], { seenFrom });
+    expect(late[0]?.ends.retention).toEqual(none(400));
     expect(late.map((life) => life.ends.success)).toEqual([null]);
     expect([leftOut(late, 'success'), leftOut(late, 'retention')]).toEqual([1, 0]);
     expect(timed(late, 'success', 'visit')).toEqual([]);

@@ -129,3 +129,26 @@ describe('recalls in the calendar', () => {
     expect(eventsOf({ ...held, ended: 'by-people' })).toEqual([]);
   });
 });
+
+describe('a visit that holds no recall', () => {
+  const of = (onDay: string, ...units: readonly UnitFound[]): FollowUp =>
+    followUp([], {
+      visits: [{ id: 'v', visit: visit(onDay, ...units), by: null, atWallMs: 0, was: [] }],
+    });
+  const [first, ...others] = bonded().units.map(({ unit }) => unit);
+
+  it('saw nothing', () => {
+    const none = bonded().units.map(({ unit }) => found(unit, 'not-seen'));
+    expect(on('2026-07-01', of('2026-07-01', ...none)).due).toMatchObject({ id: 'months-6' });
+  });
+
+  it('looked at one unit of several between two recalls', () => {
+    expect(others.length).toBeGreaterThan(0);
+    const one = found(first ?? '', 'sensitive');
+    expect(on('2026-07-01', of('2026-05-10', one)).due).toMatchObject({ id: 'months-6' });
+    // In its window a look at one unit is enough, and a look at all of them at any time.
+    expect(on('2026-07-01', of('2026-06-20', one)).due).toBeNull();
+    const all = bonded().units.map(({ unit }) => found(unit, 'in-place'));
+    expect(on('2026-07-01', of('2026-05-10', ...all)).due).toBeNull();
+  });
+});

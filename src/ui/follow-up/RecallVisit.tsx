@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Visit } from '../../outcomes/follow-up-types.ts';
+import { patientKey } from '../../outcomes/patient-key.ts';
 import type { FollowUpRow } from '../../runtime/follow-up/follow-up-state.ts';
 import type { FollowUps } from '../../runtime/follow-up/follow-ups.ts';
 import { followUpWords, recallVisitWords } from '../../words/follow-up-words.ts';
@@ -165,7 +166,8 @@ function VisitForm(o: FormProps) {
   const isAll = looked.length > 0 && looked.every(({ seen }) => seen === 'in-place');
   const hasOpen = looked.some(({ seen }) => seen === '') && looked.some(({ seen }) => seen !== '');
   const others = o.list.filter(
-    ({ patient, caseId }) => patient === row.patient && caseId !== row.caseId,
+    ({ patient, caseId }) =>
+      patientKey(patient) === patientKey(row.patient) && caseId !== row.caseId,
   );
   const place = (unit: string) => visit.units.findIndex((found) => found.unit === unit);
   return (

@@ -317,6 +317,8 @@ export const recallVisit = {
     'tooth-unknown': 'This tooth carries no part of the unit.',
     'done-without-finding': 'Choose what was found first.',
     'stated-without-finding': 'Choose what was found first.',
+    'noted-that-day': 'Another visit of this day tells of this unit. Correct that visit.',
+    'seen-after-gone': 'An earlier visit found it gone. Correct that visit, or what is found now.',
   },
   beforeBonding: (on: string): string => `It was bonded on ${on}. Choose that day or a later one.`,
   statedTooEarly: (o: { readonly stated: string; readonly seen: string }): string =>
