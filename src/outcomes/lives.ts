@@ -9,6 +9,7 @@ import type { BondedCase, BondedUnit, FollowUp, UnitFound, Visit } from './follo
 import { asOneDay, foundOf, isLoose, isSeen, isWholeSeen } from './found.ts';
 import { type LaterBonding, laterBondings, writings } from './later-bondings.ts';
 import type { EndPoint, Life, LifeEnd, Timed } from './life-types.ts';
+import { originOf } from './origin.ts';
 import { END_POINTS } from './vocabulary.ts';
 
 type Event = LifeEnd['event'];
@@ -155,6 +156,28 @@ function bondingsOf(
   }
 }
 
+/**
+ * Up to when it could have been seen: today, the day on which another case took its place, and of what was left of a
+ * deleted case its last visit. Nobody can be called after that, and the day of the deletion is not known.
+ */
+function possibleUntil(
+  { caseId, bonded, visits }: FollowUp,
+  until: string | null,
+  today: string,
+): string {
+  if (originOf(caseId) === 'left') {
+    return (
+      visits
+        .map(({ visit }) => visit.onDay)
+        .toSorted()
+        .at(-1) ??
+      bonded?.bondedOn ??
+      today
+    );
+  }
+  return until !== null && until < today ? until : today;
+}
+
 /** Of a bonding that has no record nothing is known but the unit itself. */
 const unrecorded = (unit: BondedUnit): BondedUnit => ({ ...unit, limits: [] });
 
@@ -184,10 +207,7 @@ export function livesOf(followUps: readonly FollowUp[], today: string): readonly
             patient: writtenAs(bonded.patient),
             bondedOn,
             entryDay: entryOf(bonding),
-            possibleDays: Math.max(
-              0,
-              daysBetween(bondedOn, until !== null && until < today ? until : today),
-            ),
+            possibleDays: Math.max(0, daysBetween(bondedOn, possibleUntil(followUp, until, today))),
             ends,
             unit: n === 0 ? unit : unrecorded(unit),
             revision: n === 0 ? (bonded.protocol?.hash ?? null) : null,

@@ -157,3 +157,13 @@ describe('what was seen of it', () => {
     expect(ends(bridge('lost-retention'))).toEqual({ event: 'event', afterDay: 0, byDay: 151 });
   });
 });
+
+it('of what was left of a deleted case the time in which it could have been seen does not grow', () => {
+  const left = followUp('left-1', { patient: 'left-1' }, [
+    visit('2026-07-01', found('11', 'in-place')),
+  ]);
+  const [then] = livesOf([left], TODAY);
+  const [later] = livesOf([left], '2038-01-01');
+  expect(then?.possibleDays).toBe(then?.ends.retention?.afterDay);
+  expect(later).toEqual(then);
+});
