@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { present } from '../../src/base/assert.ts';
 import { canonicalText } from '../../src/protocol/canonical-text.ts';
-import { addEdit } from '../../src/protocol/edit-history.ts';
+import { addEdit, undoEdit } from '../../src/protocol/edit-history.ts';
 import { figuresOf } from '../../src/protocol/edit-types.ts';
 import { IDLE_MS } from '../../src/runtime/lead/desk-idle.ts';
 import { verifyLeadLog } from '../../src/runtime/lead/lead-log.ts';
@@ -122,6 +123,39 @@ describe('the desk', () => {
     expect(await readRevisions(test.journal)).toMatchObject({ all: [] });
     const confirmed = await test.desk.confirm(await draftWith(test, { isConfirmed: true }));
     expect(confirmed).toMatchObject({ ok: true, value: { revision: 2 } });
+  });
+
+  it('keeps an edit that is made while the desk is read again', async () => {
+    const test = await openedDesk();
+    const id = await draftWith(test, { isConfirmed: false });
+    const shown = () => test.desk.state.getState().drafts.find((draft) => draft.id === id)?.history;
+    const before = present(shown(), 'a draft');
+    const { documents } = test.journal;
+    const get = documents.get.bind(documents);
+    let isRead = (): void => undefined;
+    const hasRead = new Promise<void>((resolve) => {
+      isRead = resolve;
+    });
+    let goOn = (): void => undefined;
+    const mayGoOn = new Promise<void>((resolve) => {
+      goOn = resolve;
+    });
+    // What was read of the edits comes late, as from a slow disk.
+    documents.get = async (kind, o) => {
+      const read = await get(kind, o);
+      if (kind !== 'draft-edits') return read;
+      isRead();
+      await mayGoOn;
+      return read;
+    };
+    const refreshed = test.desk.refresh();
+    await hasRead;
+    await test.desk.saveDraft(id, undoEdit(before));
+    goOn();
+    await refreshed;
+    expect(shown()?.done).toBe(before.done - 1);
+    await test.desk.refresh();
+    expect(shown()?.done).toBe(before.done - 1);
   });
 
   it('logs why a way back was taken out, once that is confirmed', async () => {

@@ -83,6 +83,39 @@ export async function readDrafts(journal: Journal): Promise<readonly ProtocolDra
   );
 }
 
+/**
+ * Which drafts were edited while the desk was read: what was read of them is older than what the screen shows, and
+ * must not take its place.
+ */
+export class DraftEdits {
+  #turns = 0;
+  readonly #editedAt = new Map<string, number>();
+
+  /** Before a reading. */
+  get now(): number {
+    return this.#turns;
+  }
+
+  /** As an edit begins to be kept, and once it is. */
+  note(id: string): void {
+    this.#turns += 1;
+    this.#editedAt.set(id, this.#turns);
+  }
+
+  /** What was read since `turn`, with the drafts that were edited meanwhile as they are shown. */
+  newest(
+    turn: number,
+    read: readonly ProtocolDraft[],
+    shown: readonly ProtocolDraft[],
+  ): readonly ProtocolDraft[] {
+    return read.map((draft) =>
+      (this.#editedAt.get(draft.id) ?? 0) > turn
+        ? (shown.find(({ id }) => id === draft.id) ?? draft)
+        : draft,
+    );
+  }
+}
+
 type Kept = Promise<Result<unknown, JournalProblem>>;
 
 /** Keeps where a draft begins; written once. */

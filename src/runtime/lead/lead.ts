@@ -13,6 +13,7 @@ import { DeskIdle } from './desk-idle.ts';
 import type { OursKept } from './lead-corrections.ts';
 import { protocolHash } from './lead-documents.ts';
 import {
+  DraftEdits,
   type DraftStart,
   dropDraft,
   keepDraft,
@@ -54,6 +55,7 @@ export class LeadDesk {
   readonly recalls: RecallDesk;
   readonly #parts: LeadParts;
   readonly #state: StoreApi<LeadState>;
+  readonly #edits = new DraftEdits();
   readonly #gate: LeadGate;
   readonly #hand: RetireHand;
   readonly #idle: DeskIdle;
@@ -88,13 +90,13 @@ export class LeadDesk {
     const { journal } = this.#parts;
     // Nothing else on the desk waits for a file that may not come.
     void this.#parts.corrections().then((corrections) => this.#set({ corrections }));
+    const turn = this.#edits.now;
     const revisions = await readRevisions(journal);
     await this.#logRefused(revisions.refused);
-    this.#set({
-      ...(await this.#gate.read()),
-      ...(await readDeskState(journal, revisions)),
-      templates: this.#parts.templates(),
-    });
+    const gate = await this.#gate.read();
+    const desk = await readDeskState(journal, revisions);
+    const drafts = this.#edits.newest(turn, desk.drafts ?? [], this.#state.getState().drafts);
+    this.#set({ ...gate, ...desk, drafts, templates: this.#parts.templates() });
   }
 
   async #logRefused(refused: readonly RefusedDocument[]): Promise<void> {
@@ -214,8 +216,10 @@ export class LeadDesk {
     const epoch = this.#atDesk();
     if (!epoch.ok) return epoch;
     const drafts = this.#state.getState().drafts.map((d) => (d.id === id ? { ...d, history } : d));
+    this.#edits.note(id);
     this.#set({ drafts });
     const kept = await keepEdits(this.#parts.journal, { id, history, epoch: epoch.value });
+    this.#edits.note(id);
     return kept.ok ? ok(null) : kept;
   }
 
