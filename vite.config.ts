@@ -175,7 +175,11 @@ export default defineConfig({
           },
         },
       },
-      { extends: true, test: { ...wholeApp, name: 'e2e', exclude: MEASURED, maxWorkers: 2 } },
+      // One that fails is tried once more, and the report says so: two browsers share a slow machine.
+      {
+        extends: true,
+        test: { ...wholeApp, name: 'e2e', exclude: MEASURED, maxWorkers: 2, retry: 1 },
+      },
       {
         extends: true,
         test: { ...wholeApp, name: 'measured', include: MEASURED, fileParallelism: false },

@@ -95,6 +95,8 @@ test('two quick taps begin one case, and take back one press', async () => {
   await openToday(page, served.address);
   const unfinished = page.getByRole('button', { name: /^Go on with/ });
   await page.getByText('Not finished').waitFor();
+  // The row comes with the list, a moment after its heading.
+  await unfinished.first().waitFor();
   const before = await unfinished.count();
   await page.getByRole('button', { name: /^Rehearse Two upper central/ }).dblclick();
   await page.locator('main.chair').waitFor();
