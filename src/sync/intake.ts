@@ -23,6 +23,7 @@ import {
   type WaitingMessage,
 } from './sharing-database.ts';
 import type { StoredMessage } from './store-types.ts';
+import { partsOf } from './subjects.ts';
 
 /** Waiting messages that are tried again at a time. */
 const RETRIED_AT_ONCE = 256;
@@ -180,7 +181,7 @@ export class Intake {
 
   /** What was left in the store of a case that was deleted is nobody's to open. */
   async #isOfDeleted({ stream, subject }: StoredMessage): Promise<boolean> {
-    return stream === 'J' && this.#parts.isDeleted(subject.split('.')[3] ?? '');
+    return stream === 'J' && this.#parts.isDeleted(partsOf(subject).item);
   }
 
   /** A tablet that nobody knows yet may be vouched for by the very message, or by one before it. */
@@ -199,7 +200,7 @@ export class Intake {
       return [{ room: 'waiting', put: waiting }];
     }
     this.#parts.onChange();
-    const device = subject.split('.')[2] ?? '';
+    const { device } = partsOf(subject);
     const told: Change = { room: 'refused', put: { subject, code, device } };
     // What bears the name of another message must not take the place of that one, which may wait.
     return code === 'not-a-message' ? [told] : [told, ...gone(message)];

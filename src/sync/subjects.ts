@@ -55,6 +55,18 @@ export function placeOf(subject: string, data: Bytes): Place | null {
   return { stream, site, device, item, number: Number(count) };
 }
 
+/** What the subject of a message that is kept says. Its parts were checked when the message was opened, not here. */
+export function partsOf(subject: string): {
+  readonly device: string;
+  /** As in {@link Place}. */
+  readonly item: string;
+  /** As in {@link Place}; NaN where there is none. */
+  readonly number: number;
+} {
+  const [, , device = '', item = '', number] = subject.split('.');
+  return { device, item, number: Number(number) };
+}
+
 export const liveSubject = (o: { site: string; device: string; what: string }): string =>
   `live.${o.site}.${o.device}.${o.what}`;
 export const hereSubject = (o: { site: string; device: string }): string =>

@@ -6,6 +6,7 @@ import { sealFact } from '../../sync/seal.ts';
 import type { Members, Sealer } from '../../sync/sealed-types.ts';
 import type { SharingDatabase } from '../../sync/sharing-database.ts';
 import { storeOnlyRows } from '../../sync/store-only-rows.ts';
+import { partsOf } from '../../sync/subjects.ts';
 import type { RunningCase } from '../app-state.ts';
 import { documentOf } from '../facts/fact.ts';
 import type { BrokenChain } from './broken-chains.ts';
@@ -54,7 +55,7 @@ export class ClinicHeads {
       device: () => sealer().membership.device,
       isWaiting: async (caseId) => {
         const waiting = await database.all('waiting');
-        return waiting.some(({ subject }) => subject.split('.')[3] === caseId);
+        return waiting.some(({ subject }) => partsOf(subject).item === caseId);
       },
       atStore: (caseId) => endsAtStore(database, caseId),
       onChange: (broken) => {

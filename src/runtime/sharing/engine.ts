@@ -13,6 +13,7 @@ import type { Members, Membership, Sealer, SignedStatement } from '../../sync/se
 import { Sharer, type SharerState } from '../../sync/sharer.ts';
 import { keepOne, readOne } from '../../sync/sharing-database.ts';
 import type { ClinicStore, StoredMessage } from '../../sync/store-types.ts';
+import { partsOf } from '../../sync/subjects.ts';
 import { Turns } from '../../sync/turns.ts';
 import type { BrokenChain } from '../anchors/broken-chains.ts';
 import { ClinicHeads } from '../anchors/clinic-heads.ts';
@@ -71,7 +72,7 @@ export class Engine {
       timers: later,
       random,
       take: (portion) => this.#inLine(() => this.#takePortion(portion)),
-      isErased: (subject) => this.#isDeleted(subject.split('.')[3] ?? ''),
+      isErased: (subject) => this.#isDeleted(partsOf(subject).item),
       // In line with what is offered: nothing may be noted by what was known of the store before.
       wentBack: (stream, along) =>
         this.#inLine(() =>
@@ -182,7 +183,7 @@ export class Engine {
   }
 
   async start(): Promise<void> {
-    const { crypto, database, journal, membership, epoch, bring, nowWallMs } = this.#parts;
+    const { crypto, database, journal, membership, epoch, bring } = this.#parts;
     await readAnewIfOther(database, this.#parts.version);
     const at = await readOne(database, 'went-back-at');
     this.#wentBackAtWallMs = typeof at === 'number' ? at : null;
@@ -240,16 +241,13 @@ export class Engine {
     await heads.start();
     await this.#sharer.start();
     this.#presence = new Presence({
+      ...this.#parts,
       live: this.#parts.store.live,
-      timers: this.#parts.timers,
       sealer: () => this.sealer,
       members: () => this.members,
-      tablet: this.#parts.tablet,
       owed: () => this.#outbox.owed,
       heads: () => heads.known,
-      running: this.#parts.running,
       isOpen: () => this.#state.line === 'open',
-      nowWallMs,
       onHeard: () => {
         if (this.#writesAs.hear(this.heard, { journal, epoch: epoch() })) this.#joinAgain();
         this.#changed({ isUrgent: false });

@@ -1,5 +1,6 @@
 import type { RefusedCode } from '../../sync/sealed-types.ts';
 import type { KeptRefusal, SharingDatabase } from '../../sync/sharing-database.ts';
+import { partsOf } from '../../sync/subjects.ts';
 import type { RefusedRow } from './sharing-state.ts';
 
 /** Refused messages, counted by tablet and reason. */
@@ -33,7 +34,7 @@ export async function readRefused(
   if (!isRead || (await database.count('waiting')) === 0) return refusedRows(refused);
   const waiting = await database.all('waiting', { most: COUNTED_MAX });
   const told = waiting.flatMap(({ subject, code }): KeptRefusal[] => {
-    const [, , device = '', item] = subject.split('.');
+    const { device, item } = partsOf(subject);
     // A deletion waits for the end of the case that runs here: it was opened.
     return item === 'tombstone' ? [] : [{ subject, code, device }];
   });

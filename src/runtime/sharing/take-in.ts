@@ -1,26 +1,17 @@
 /**
- * Keeps what other tablets of the clinic said. Facts are taken as they are; what only a desk may say counts,
- * because a tablet of this clinic signed it. Entries go behind those of their case, never in front of them or
- * between them. Taking the same thing twice changes nothing.
+ * Keeps what other tablets of the clinic said: facts, deletions, and entries, which go behind those of their case,
+ * never in front of them or between them. Taking the same thing twice changes nothing.
  */
-
 import { err, ok, type Result } from '../../base/result.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import type { JournalEntry, JournalNews, Tombstone } from '../../storage/journal-types.ts';
 import { RECORD_SCHEMAS } from '../../storage/parse-stored.ts';
 import type { CaseKeyRing } from '../../sync/case-key-ring.ts';
 import type { TakenMessage } from '../../sync/intake.ts';
-import { verifiedStatement } from '../../sync/members.ts';
-import type { RefusedCode, SignedStatement } from '../../sync/sealed-types.ts';
 import type { CaseMark, Change, HeldEntries } from '../../sync/sharing-database.ts';
-import { HEAD, isRunningHead } from '../anchors/head-facts.ts';
+import { partsOf } from '../../sync/subjects.ts';
 import type { CameHead } from '../anchors/heard-heads.ts';
-import { isOfADesk } from '../facts/desk-facts.ts';
-import { type Fact, factDocument, keepFact, readFact } from '../facts/fact.ts';
-import { CAME_IN, CLINIC_DESK, readThisTablet } from '../facts/this-tablet.ts';
-import { FOLLOW_UP } from '../follow-up/follow-up-state.ts';
 import { forgetFollowUp } from '../follow-up/forget-follow-up.ts';
-import type { Brought } from './brought.ts';
 import {
   type FetchCode,
   type FetchParts,
@@ -28,21 +19,18 @@ import {
   fetchEntries,
 } from './fetch-entries.ts';
 import { joinEntries, type Piece, pieceOf, SaidFor, type Writes } from './join-entries.ts';
-import { factMark, goneMark, isDemonstration, offered, tombstoneMark } from './marks.ts';
-import { isOfOtherSite } from './of-clinic.ts';
+import { goneMark, offered, tombstoneMark } from './marks.ts';
 import { forgetCase, grown } from './own-things.ts';
+import { NotKept, type Portion, refusal } from './portion.ts';
 import { StoreOnly, type StoreOnlyParts } from './store-only.ts';
+import { TakeInFacts, type TakeInFactsParts } from './take-in-facts.ts';
 
-export interface TakeInParts extends StoreOnlyParts, FetchParts {
+export interface TakeInParts extends StoreOnlyParts, FetchParts, TakeInFactsParts {
   readonly keys: () => CaseKeyRing;
-  readonly crypto: Crypto;
   /** The writer's epoch; null while another window writes. */
   readonly epoch: () => number | null;
   /** Who writes cases as whom. */
   readonly writes: Writes;
-  readonly brought: Brought;
-  /** Statements about tablets that came among the facts. */
-  readonly learn: (statements: readonly SignedStatement[]) => void;
   /** Whether a case may be added to now: not while it runs at this chair. */
   readonly isBusy: (caseId: string) => boolean;
   /** Tells this window of what was kept. */
@@ -57,16 +45,6 @@ export interface TakeInParts extends StoreOnlyParts, FetchParts {
   readonly hearHeads: (came: readonly CameHead[]) => Promise<void>;
 }
 
-interface Portion {
-  readonly epoch: number;
-  readonly changes: Change[];
-  readonly news: JournalNews[];
-  readonly heads: CameHead[];
-}
-
-/** What stands against keeping something here; the same portion comes again later. */
-class NotKept extends Error {}
-
 /** The store went back, or a part of the case was erased there. */
 const LACKS: ReadonlySet<FetchCode> = new Set(['gone', 'other-entries']);
 
@@ -77,27 +55,16 @@ const heldNoMore = ({ caseId, at, subject }: HeldEntries): Change => ({
   drop: [caseId, at, subject],
 });
 
-const refusal = (
-  { message, device }: TakenMessage,
-  code: Extract<RefusedCode, 'bad-payload' | 'bad-signature'>,
-): Change => ({ room: 'refused', put: { subject: message.subject, code, device } });
-
 export class TakeIn {
   readonly #parts: TakeInParts;
+  readonly #facts: TakeInFacts;
   readonly #storeOnly: StoreOnly;
   /** Entries of a case that lies on the store may have come into the journal by another way, as with a backup. */
   #isMetDue = true;
-  #desks: {
-    readonly tablet: string;
-    readonly cameIn: Set<string>;
-    readonly clinic: Set<string>;
-  } | null = null;
-
-  /** Cases that were deleted, as long as one portion is taken. */
-  #deleted: Set<string> | null = null;
 
   constructor(parts: TakeInParts) {
     this.#parts = parts;
+    this.#facts = new TakeInFacts(parts);
     this.#storeOnly = new StoreOnly(parts);
   }
 
@@ -107,17 +74,16 @@ export class TakeIn {
     if (epoch === null) throw new NotKept('not-writer');
     const portion: Portion = { epoch, changes: [], news: [], heads: [] };
     // Marks may have been changed by a restored backup meanwhile.
-    this.#desks = null;
-    this.#deleted = null;
+    this.#facts.readAnew();
     const cases = new Map<string, HeldEntries[]>();
     for (const taken of messages) {
       const { payload } = taken;
-      if (payload.type === 'fact') await this.#takeFact(portion, taken);
+      if (payload.type === 'fact') await this.#facts.take(portion, taken);
       else if (payload.type === 'tombstone') await this.#takeTombstone(portion, taken);
       else {
         const { caseId, entries } = payload;
         const { subject } = taken.message;
-        const at = Number(subject.split('.')[4]);
+        const at = partsOf(subject).number;
         const { device } = taken;
         const held = { caseId, at, subject, device, entries, seq: taken.message.seq };
         if (pieceOf(held) === null) portion.changes.push(refusal(taken, 'bad-payload'));
@@ -128,73 +94,6 @@ export class TakeIn {
     await this.#parts.hearHeads(portion.heads);
     this.#parts.tell(portion.news);
     return portion.changes;
-  }
-
-  // Facts
-
-  async #takeFact(portion: Portion, taken: TakenMessage): Promise<void> {
-    const { payload } = taken;
-    const fact = payload.type === 'fact' ? readFact(payload) : null;
-    if (fact === null) return void portion.changes.push(refusal(taken, 'bad-payload'));
-    if (isDemonstration(fact) || isOfOtherSite(fact, this.#parts.membership())) return;
-    if (fact.kind === HEAD) portion.heads.push({ fact, device: taken.device });
-    if (isRunningHead(fact)) return;
-    // What is followed of a case goes with it: what comes later is not kept.
-    if (fact.kind === FOLLOW_UP && (await this.#isDeleted(fact.item))) {
-      return void portion.changes.push(offered(factMark(fact.id)));
-    }
-    if (fact.kind === 'tablet' && !(await this.#isVouchedFor(fact))) {
-      return void portion.changes.push(refusal(taken, 'bad-signature'));
-    }
-    if (isOfADesk(fact)) await this.#countDesk(portion, fact);
-    this.#parts.brought.add([fact.id]);
-    const kept = await keepFact(this.#parts.journal, fact, portion.epoch);
-    // The journal tells only of what was not there.
-    this.#parts.brought.took(fact.id);
-    if (!kept.ok) throw new NotKept(kept.error.code);
-    portion.changes.push(offered(factMark(fact.id)));
-    portion.news.push({ type: 'document', kind: factDocument(fact.kind), id: fact.id });
-  }
-
-  async #isDeleted(caseId: string): Promise<boolean> {
-    if (this.#deleted === null) {
-      const listed = await this.#parts.journal.listTombstones();
-      if (!listed.ok) throw new NotKept(listed.error.code);
-      this.#deleted = new Set(listed.value.map((each) => each.caseId));
-    }
-    return this.#deleted.has(caseId);
-  }
-
-  /** What is said of tablets counts by the clinic's own key alone. */
-  async #isVouchedFor({ said }: Fact): Promise<boolean> {
-    const { crypto, membership, learn } = this.#parts;
-    const statement = await verifiedStatement(crypto, membership(), said);
-    if (statement !== null) learn([statement]);
-    return statement !== null;
-  }
-
-  /** Marks that the desk of the tablet counts here; what waited because a file brought it waits no more. */
-  async #countDesk({ epoch }: Portion, { id, tablet }: Fact): Promise<void> {
-    const { documents } = this.#parts.journal;
-    this.#desks ??= await this.#readDesks();
-    const { cameIn, clinic } = this.#desks;
-    const isNew = tablet !== '' && tablet !== this.#desks.tablet && !clinic.has(tablet);
-    if (isNew) {
-      const put = await documents.put({ kind: CLINIC_DESK, id: tablet, value: true, epoch });
-      if (!put.ok) throw new NotKept(put.error.code);
-      clinic.add(tablet);
-    }
-    if (!cameIn.has(id)) return;
-    const dropped = await documents.delete({ kind: CAME_IN, id, epoch });
-    if (!dropped.ok) throw new NotKept(dropped.error.code);
-    cameIn.delete(id);
-  }
-
-  async #readDesks() {
-    const here = await readThisTablet(this.#parts.journal);
-    if (!here.ok) throw new NotKept(here.error.code);
-    const { tablet, cameIn, clinic } = here.value;
-    return { tablet, cameIn: new Set(cameIn), clinic: new Set(clinic) };
   }
 
   // Deletions
@@ -222,7 +121,7 @@ export class TakeIn {
   async #bury({ epoch, news }: Portion, tombstone: Tombstone): Promise<void> {
     const { journal, brought } = this.#parts;
     const { caseId, stamp, by, reason } = tombstone;
-    this.#deleted = null;
+    this.#facts.readAnew();
     const adopted = await journal.adoptTombstone({ ...tombstone, epoch });
     if (!adopted.ok) throw new NotKept(adopted.error.code);
     if (adopted.value.taken) return this.#forgetFollowUp({ caseId, epoch, news });
