@@ -4,18 +4,16 @@
  * long run also puts a tablet out in mid-case, and has two tablets take one pen.
  */
 import { Buffer } from 'node:buffer';
-import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
-import { writePairingDoor } from '../../src/cli/clinic/clinic-folder.ts';
-import { foundClinic } from '../../src/cli/clinic/found-clinic.ts';
 import { PASSPHRASE, preparedBackup, TITLE } from '../chair/one-unit.ts';
 import { launchBrowser } from '../tools/browser.ts';
-import { type Served, serveBuilt } from '../tools/built-app.ts';
+import type { Served } from '../tools/built-app.ts';
 import { openToday, pressOnce } from '../tools/chair-driver.ts';
 import { serverSuite, startClinic, type TestClinic } from '../tools/nats-server.ts';
 import { isLong } from '../tools/run-size.ts';
+import { serveClinic } from '../tools/served-clinic.ts';
 
 const LEAD = 'quiet harbour at ebb';
 const WITHIN = { timeout: 20_000 };
@@ -27,7 +25,7 @@ await serverSuite('a clinic that loses tablets', (server) => {
   let lead: Page;
   let second: Page;
   let sheet: readonly string[] = [];
-  const said: string[] = [];
+  let said: readonly string[] = [];
 
   const button = (page: Page, name: string) => page.getByRole('button', { name, exact: true });
   const tablets = (page: Page) => page.goto(`${served.address}clinic/tablets`);
@@ -67,16 +65,7 @@ await serverSuite('a clinic that loses tablets', (server) => {
     const [started, launched] = await Promise.all([startClinic(server), launchBrowser()]);
     clinic = started;
     browser = launched;
-    await writePairingDoor(clinic.folder, server);
-    const publicDir = join(clinic.folder.dir, 'public');
-    served = await serveBuilt({ store: { wsPort: clinic.webSocketPort, publicDir } });
-    void foundClinic({
-      folder: clinic.folder,
-      server,
-      port: clinic.port,
-      say: (line) => said.push(line),
-      ask: async () => true,
-    });
+    ({ served, said } = await serveClinic(clinic, server));
     [lead, second] = await Promise.all([newTablet(), newTablet()]);
   }, 60_000);
 

@@ -25,32 +25,12 @@ import { Chair } from '../engine/chair.ts';
 import { ETCH_ROUND, settingOf } from '../engine/fixture.ts';
 import { manualClock } from '../runtime/manual-clock.ts';
 import { opening, pressOf } from '../storage/sample-case.ts';
+import { CASE_LINE } from './case-line.ts';
 
-const facts = (more: Partial<CaseFacts>): CaseFacts => ({
-  caseId: 'c1',
-  head: 'h1',
-  title: 'Upper front, two units',
-  chartRef: 'KB-2041',
-  mode: 'patient',
-  openedWallMs: Date.UTC(2026, 10, 25, 9),
-  isClosed: true,
-  teeth: ['11', '21'],
-  people: ['AN', 'MR'],
-  protocol: 'Thin veneers',
-  lots: [
-    {
-      slot: 'cement',
-      slotLabel: 'Cement',
-      materialClass: 'light-cured resin cement',
-      label: 'Cement, shelf 2',
-      lot: 'CE-7',
-      steps: ['Load'],
-    },
-  ],
-  breaches: 0,
-  perhaps: 0,
-  ...more,
-});
+const facts = (more: Partial<CaseFacts>): CaseFacts => {
+  const { isStoreOnly: _, ...here } = CASE_LINE;
+  return { ...here, caseId: 'c1', openedWallMs: Date.UTC(2026, 10, 25, 9), ...more };
+};
 const dayOf = (ms: number): string => new Date(ms).toISOString().slice(0, 10);
 
 /** A signed case on a patient. */

@@ -1,11 +1,10 @@
 /** The same tablets on a real server: it is killed, put back to an older disk, and its files hold no word. */
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { afterEach, beforeEach, expect, it } from 'vitest';
-import { present } from '../../src/base/assert.ts';
-import type { StoreLogin } from '../../src/sync/server-keys.ts';
-import { serverSuite, startClinic, type TestClinic } from '../tools/nats-server.ts';
-import { type Clinic, clinic, paired, TestTablet, until } from './clinic.ts';
+import { expect, it } from 'vitest';
+import { serverSuite } from '../tools/nats-server.ts';
+import { type TestTablet, until } from './clinic.ts';
+import { realTablets } from './real-tablets.ts';
 
 async function filesIn(dir: string): Promise<readonly string[]> {
   const found = await readdir(dir, { recursive: true, withFileTypes: true });
@@ -13,28 +12,8 @@ async function filesIn(dir: string): Promise<readonly string[]> {
 }
 
 await serverSuite('tablets on a real server', (server) => {
-  let on: TestClinic;
-  let of: Clinic;
-  let tablets: TestTablet[] = [];
-  const logins = new Map<string, StoreLogin>();
-
-  beforeEach(async () => {
-    on = await startClinic(server);
-    const open = (device: string) => on.open(present(logins.get(device), 'a login'), device);
-    of = await clinic(open, on.site);
-  });
-  afterEach(async () => {
-    for (const tablet of tablets) await tablet.off();
-    tablets = [];
-    await on.end();
-  });
-
-  async function tablet(name: string): Promise<TestTablet> {
-    logins.set(name, (await on.tablet(name)).login);
-    const made = await new TestTablet(of, await paired(of, name)).on();
-    tablets.push(made);
-    return made;
-  }
+  const clinic = realTablets(server);
+  const { tablet } = clinic;
   const has = (at: TestTablet, caseId: string, count: number): Promise<void> =>
     until(async () => (await at.entries(caseId)).length === count, `${at.name} ${caseId} ${count}`);
 
@@ -52,11 +31,11 @@ await serverSuite('tablets on a real server', (server) => {
     const [a, b] = [await tablet('a'), await tablet('b')];
     await a.press('case-1');
     await has(b, 'case-1', 1);
-    await on.kill();
+    await clinic.on.kill();
     for (let n = 0; n < 20; n += 1) await a.press('case-1', 2);
     await b.press('case-2');
     expect(await a.entries('case-1')).toHaveLength(41);
-    await on.start();
+    await clinic.on.start();
     await has(b, 'case-1', 41);
     await has(a, 'case-2', 1);
     await until(() => a.engine.isShared && b.engine.isShared, 'all to be shared');
@@ -67,17 +46,17 @@ await serverSuite('tablets on a real server', (server) => {
     await a.press('case-1');
     await has(b, 'case-1', 1);
     await until(() => a.engine.isShared && b.engine.isShared, 'all to be shared');
-    await on.kill();
-    const disk = await on.copyDisk();
-    await on.start();
+    await clinic.on.kill();
+    const disk = await clinic.on.copyDisk();
+    await clinic.on.start();
     await a.press('case-1', 4);
     await b.press('case-2', 1);
     await has(b, 'case-1', 5);
     await has(a, 'case-2', 1);
     await until(() => a.engine.isShared && b.engine.isShared, 'all to be shared');
-    await on.kill();
-    await on.putDisk(disk);
-    await on.start();
+    await clinic.on.kill();
+    await clinic.on.putDisk(disk);
+    await clinic.on.start();
     await until(() => a.engine.wentBackAtWallMs !== null, 'the older disk to be seen');
     const c = await tablet('c');
     await has(c, 'case-1', 5);
@@ -90,7 +69,7 @@ await serverSuite('tablets on a real server', (server) => {
     await a.press('case-1', 8);
     await a.say('material', 'box-1', { type: 'recalled', lot: 'Lot-Readable-7' });
     await until(() => a.engine.isShared, 'all to be shared');
-    const files = await filesIn(on.folder.dir);
+    const files = await filesIn(clinic.on.folder.dir);
     const texts = await Promise.all(
       files.map(async (name) => (await readFile(name)).toString('latin1')),
     );

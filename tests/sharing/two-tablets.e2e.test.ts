@@ -7,14 +7,13 @@ import { join } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
-import { writePairingDoor } from '../../src/cli/clinic/clinic-folder.ts';
-import { foundClinic } from '../../src/cli/clinic/found-clinic.ts';
 import { spread } from '../chair/latency-rig.ts';
 import { PASSPHRASE, preparedBackup, TITLE } from '../chair/one-unit.ts';
 import { launchBrowser } from '../tools/browser.ts';
-import { type Served, serveBuilt } from '../tools/built-app.ts';
+import type { Served } from '../tools/built-app.ts';
 import { openToday, pressOnce, readRecords } from '../tools/chair-driver.ts';
 import { serverSuite, startClinic, type TestClinic } from '../tools/nats-server.ts';
+import { serveClinic } from '../tools/served-clinic.ts';
 
 const LEAD = 'quiet harbour at ebb';
 const WIDE = { width: 1180, height: 820 };
@@ -77,7 +76,7 @@ await serverSuite('two tablets of a clinic', (server) => {
   let contexts: readonly BrowserContext[] = [];
   let chair: Page;
   let wall: Page;
-  const said: string[] = [];
+  let said: readonly string[] = [];
 
   beforeAll(async () => {
     const [backup, started, launched] = await Promise.all([
@@ -87,16 +86,7 @@ await serverSuite('two tablets of a clinic', (server) => {
     ]);
     clinic = started;
     browser = launched;
-    await writePairingDoor(clinic.folder, server);
-    const publicDir = join(clinic.folder.dir, 'public');
-    served = await serveBuilt({ store: { wsPort: clinic.webSocketPort, publicDir } });
-    void foundClinic({
-      folder: clinic.folder,
-      server,
-      port: clinic.port,
-      say: (line) => said.push(line),
-      ask: async () => true,
-    });
+    ({ served, said } = await serveClinic(clinic, server));
     contexts = await Promise.all([1, 2].map(() => browser.newContext({ viewport: WIDE })));
     [chair, wall] = (await Promise.all(contexts.map((each) => each.newPage()))) as [Page, Page];
     await chair.goto(`${served.address}backup`);

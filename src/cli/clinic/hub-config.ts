@@ -4,7 +4,7 @@
  * copied: a copy keeps what is erased at the clinic.
  */
 import type { StreamName } from '../../sync/store-types.ts';
-import { PAYLOAD_MAX, quoted } from './server-config.ts';
+import { quoted, type ServerPlace, serverHead } from './server-config.ts';
 
 /** What is copied. `K` never is. */
 export const COPIED = ['J', 'F'] as const satisfies readonly StreamName[];
@@ -12,16 +12,12 @@ export const COPIED = ['J', 'F'] as const satisfies readonly StreamName[];
 /** Ids of clinics, with what each has to know to come in. */
 export type HubSites = Readonly<Record<string, { readonly password: string }>>;
 
-export interface HubConfig {
-  readonly folder: string;
+export interface HubConfig extends ServerPlace {
   readonly sites: HubSites;
   /** For the hub itself, on this machine. */
   readonly ownPassword: string;
-  readonly port: number;
   /** Has to be there for clinics to come in, who use the WebSocket. This machine only. */
   readonly leafPort: number;
-  readonly webSocketHost: string;
-  readonly webSocketPort: number;
   readonly storeBytes: number;
   readonly isDemo: boolean;
 }
@@ -46,20 +42,7 @@ export function hubConfig(o: HubConfig): string {
   const accounts = Object.entries(o.sites).map(([site, { password }]) =>
     account(site, password, o.ownPassword),
   );
-  return `# Written by npm run clinic at each start.
-server_name: "hub"
-listen: "127.0.0.1:${o.port}"
-max_payload: ${PAYLOAD_MAX}
-logfile: ${quoted(`${o.folder}/server.log`)}
-logfile_size_limit: 10MB
-pid_file: ${quoted(`${o.folder}/server.pid`)}
-
-websocket {
-  listen: ${quoted(`${o.webSocketHost}:${o.webSocketPort}`)}
-  no_tls: true
-  compression: false
-}
-leafnodes {
+  return `${serverHead('hub', o)}leafnodes {
   listen: "127.0.0.1:${o.leafPort}"
 }
 

@@ -8,11 +8,19 @@ import { err, ok, type Result } from '../../base/result.ts';
 import { caddyfile } from './caddyfile.ts';
 import { type ClinicArguments, isLoopback } from './clinic-arguments.ts';
 import { type ClinicFolder, openFolder, writeOwn, writePairingDoor } from './clinic-folder.ts';
-import { type FoundServer, findServer, SAFE_VERSION } from './find-server.ts';
+import { type FoundServer, SAFE_VERSION } from './find-server.ts';
 import { type HubLinkFile, readLink } from './hub-folder.ts';
-import { freePort, isFree, makeStreams, type RunningServer, startServer } from './run-server.ts';
+import { freePort, makeStreams, type RunningServer, startServer } from './run-server.ts';
 import { type HubLink, serverConfig } from './server-config.ts';
-import { alreadyRuns, type ClinicSurroundings, roomFor, sayDemo } from './store-machine.ts';
+import {
+  type ClinicSurroundings,
+  endOf,
+  folderProblem,
+  portProblem,
+  roomFor,
+  sayDemo,
+  serverFor,
+} from './store-machine.ts';
 
 export interface RunningClinic {
   readonly folder: ClinicFolder;
@@ -130,26 +138,22 @@ export async function runClinic(
   args: ClinicArguments,
   around: ClinicSurroundings,
 ): Promise<Result<RunningClinic, Problem>> {
-  const cacheDir = join(around.checkout, 'node_modules', '.cache', 'lutewatch', 'nats');
-  const found = await findServer({ cacheDir, env: around.env });
+  const found = await serverFor(around);
   if (!found.ok) return found;
   const server = found.value;
   const unsafe = hostProblem(server, args.host);
   if (unsafe !== null) return err(unsafe);
   const opened = await openFolder(args.dir);
   if (!opened.ok) return opened;
-  const pid = await alreadyRuns(args.dir);
-  if (pid !== null) {
-    return err(problem('--dir', 'a folder that no server uses now', `process ${pid}`, 'runs'));
-  }
+  const inUse = await folderProblem(args.dir);
+  if (inUse !== null) return err(inUse);
   const folder = opened.value;
   const link = await linkOf(args, folder, server);
   if (!link.ok) return link;
   const port = await freePort();
   const wsPort = args.port ?? (args.web === null ? await freePort() : WEB_STORE_PORT);
-  if (!(await isFree(wsPort, args.host))) {
-    return err(problem('--port', `a port that is free at ${args.host}`, wsPort, 'port-taken'));
-  }
+  const taken = await portProblem(wsPort, args.host);
+  if (taken !== null) return err(taken);
   await writeFiles(args, { folder, server, port, wsPort, around, link: link.value });
   const started = await startServer({ path: server.path, folder: args.dir, port });
   if (!started.ok) return started;
@@ -167,15 +171,11 @@ export async function runClinic(
 }
 
 function lifeOf(running: RunningServer, atHand: string, wsPort: number) {
-  const { child } = running;
-  const ended = new Promise<string>((resolve) => {
-    child.once('exit', (code, signal) => resolve(`it ended with ${signal ?? code}`));
-  });
   const stop = async (): Promise<void> => {
     await running.stop();
     // Another clinic may have taken its place there.
     const text = await readFile(atHand, 'utf8').catch(() => '');
     if (text.includes(`"wsPort":${wsPort},`)) await rm(atHand, { force: true });
   };
-  return { ended, stop };
+  return { ended: endOf(running), stop };
 }

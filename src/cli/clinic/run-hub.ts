@@ -6,11 +6,19 @@ import { err, ok, type Result } from '../../base/result.ts';
 import { hubCaddyfile } from './caddyfile.ts';
 import type { ClinicArguments } from './clinic-arguments.ts';
 import { writeOwn } from './clinic-folder.ts';
-import { type FoundServer, findServer } from './find-server.ts';
+import type { FoundServer } from './find-server.ts';
 import { COPIED, hubConfig, mirrorConfig, ownUser } from './hub-config.ts';
 import { type HubFile, linkPath, openHub, writeLinks } from './hub-folder.ts';
-import { freePort, isFree, nodeConnect, type RunningServer, startServer } from './run-server.ts';
-import { alreadyRuns, type ClinicSurroundings, roomFor, sayDemo } from './store-machine.ts';
+import { freePort, nodeConnect, startServer } from './run-server.ts';
+import {
+  type ClinicSurroundings,
+  endOf,
+  folderProblem,
+  portProblem,
+  roomFor,
+  sayDemo,
+  serverFor,
+} from './store-machine.ts';
 
 /** It stays the same from one start to the next: clinics come to it. */
 const HUB_PORT = 4280;
@@ -56,16 +64,17 @@ async function makeMirrors(port: number, hub: HubFile): Promise<Result<null, Pro
   return ok(null);
 }
 
-function say(args: ClinicArguments, o: { server: FoundServer; hub: HubFile }, tell: Say): void {
-  sayDemo(o.server, tell);
-  if (args.web !== null)
-    tell(`Web server: caddy run --config ${JSON.stringify(join(args.dir, 'Caddyfile'))}`);
-  for (const site of Object.keys(o.hub.sites)) {
-    tell(`${site}: hand it ${linkPath(args.dir, site)}, for its --hub. Nobody else may have it.`);
-  }
-  tell('A case that a clinic erases stays in its copy here, sealed. Its key never comes here.');
-}
 type Say = (line: string) => void;
+
+function sayStart(args: ClinicArguments, o: { server: FoundServer; hub: HubFile }, say: Say): void {
+  sayDemo(o.server, say);
+  if (args.web !== null)
+    say(`Web server: caddy run --config ${JSON.stringify(join(args.dir, 'Caddyfile'))}`);
+  for (const site of Object.keys(o.hub.sites)) {
+    say(`${site}: hand it ${linkPath(args.dir, site)}, for its --hub. Nobody else may have it.`);
+  }
+  say('A case that a clinic erases stays in its copy here, sealed. Its key never comes here.');
+}
 
 async function writeConfig(
   args: ClinicArguments,
@@ -96,22 +105,18 @@ export async function runHub(
   sites: readonly string[],
   around: ClinicSurroundings,
 ): Promise<Result<RunningHub, Problem>> {
-  const cacheDir = join(around.checkout, 'node_modules', '.cache', 'lutewatch', 'nats');
-  const found = await findServer({ cacheDir, env: around.env });
+  const found = await serverFor(around);
   if (!found.ok) return found;
   const server = found.value;
   const opened = await openHub(args.dir, sites);
   if (!opened.ok) return opened;
   const hub = opened.value;
-  const pid = await alreadyRuns(args.dir);
-  if (pid !== null) {
-    return err(problem('--dir', 'a folder that no server uses now', `process ${pid}`, 'runs'));
-  }
+  const inUse = await folderProblem(args.dir);
+  if (inUse !== null) return err(inUse);
   const port = await freePort();
   const webSocketPort = args.port ?? HUB_PORT;
-  if (!(await isFree(webSocketPort, args.host))) {
-    return err(problem('--port', `a port that is free at ${args.host}`, webSocketPort, 'taken'));
-  }
+  const taken = await portProblem(webSocketPort, args.host);
+  if (taken !== null) return err(taken);
   await writeConfig(args, { server, hub, port, webSocketPort });
   const started = await startServer({ path: server.path, folder: args.dir, port });
   if (!started.ok) return started;
@@ -120,11 +125,6 @@ export async function runHub(
     await started.value.stop();
     return made;
   }
-  say(args, { server, hub }, around.say);
+  sayStart(args, { server, hub }, around.say);
   return ok({ hub, port, ended: endOf(started.value), stop: started.value.stop });
 }
-
-const endOf = ({ child }: RunningServer): Promise<string> =>
-  new Promise((resolve) => {
-    child.once('exit', (code, signal) => resolve(`it ended with ${signal ?? code}`));
-  });

@@ -2,15 +2,19 @@
 import type { StreamName } from '../../sync/store-types.ts';
 import { MESSAGE_BYTES_MAX } from '../../sync/store-words.ts';
 
-export interface ServerConfig {
+/** Where a server listens, and the folder that is its own. */
+export interface ServerPlace {
   readonly folder: string;
-  readonly site: string;
-  readonly operatorJwt: string;
-  readonly systemAccount: string;
   /** The address and port of clients that speak the server's own protocol: this machine only. */
   readonly port: number;
   readonly webSocketHost: string;
   readonly webSocketPort: number;
+}
+
+export interface ServerConfig extends ServerPlace {
+  readonly site: string;
+  readonly operatorJwt: string;
+  readonly systemAccount: string;
   /** The most that the streams may take on the disk. A full disk would stop the server without a word. */
   readonly storeBytes: number;
   readonly isDemo: boolean;
@@ -28,10 +32,27 @@ export interface HubLink {
 }
 
 /** One message of the largest size, with what the protocol adds. */
-export const PAYLOAD_MAX = 262_144;
+const PAYLOAD_MAX = 262_144;
 
 /** As a text in the server's configuration. */
 export const quoted = (text: string): string => JSON.stringify(text);
+
+/** What the files of a store and of a hub begin with. */
+export const serverHead = (name: string, o: ServerPlace): string =>
+  `# Written by npm run clinic at each start.
+server_name: ${quoted(name)}
+listen: "127.0.0.1:${o.port}"
+max_payload: ${PAYLOAD_MAX}
+logfile: ${quoted(`${o.folder}/server.log`)}
+logfile_size_limit: 10MB
+pid_file: ${quoted(`${o.folder}/server.pid`)}
+
+websocket {
+  listen: ${quoted(`${o.webSocketHost}:${o.webSocketPort}`)}
+  no_tls: true
+  compression: false
+}
+`;
 
 /**
  * Nothing of the streams passes the link by itself: a subject that two servers listen to is answered by both,
@@ -74,20 +95,7 @@ export function serverConfig(o: ServerConfig): string {
     // Every acknowledgement then says which site's store it is of.
     ...(o.hub === undefined ? [] : [`  domain: ${quoted(o.site)}`]),
   ];
-  return `# Written by npm run clinic at each start.
-server_name: ${quoted(`clinic-${o.site}`)}
-listen: "127.0.0.1:${o.port}"
-max_payload: ${PAYLOAD_MAX}
-logfile: ${quoted(`${o.folder}/server.log`)}
-logfile_size_limit: 10MB
-pid_file: ${quoted(`${o.folder}/server.pid`)}
-
-websocket {
-  listen: ${quoted(`${o.webSocketHost}:${o.webSocketPort}`)}
-  no_tls: true
-  compression: false
-}
-
+  return `${serverHead(`clinic-${o.site}`, o)}
 jetstream {
 ${store.join('\n')}
 }

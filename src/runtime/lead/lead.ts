@@ -21,7 +21,6 @@ import {
   type ProtocolDraft,
 } from './lead-drafts.ts';
 import { LeadGate } from './lead-gate.ts';
-import { appendLeadLog } from './lead-log.ts';
 import type { LeadParts } from './lead-parts.ts';
 import {
   draftOfFile,
@@ -42,6 +41,7 @@ import {
 } from './lead-revisions.ts';
 import { refusedSecond } from './lead-second.ts';
 import { FIRST_LEAD_STATE, type LeadState, refusedConfirmation } from './lead-state.ts';
+import { LogWriter } from './log-writer.ts';
 import { RecallDesk } from './recall-desk.ts';
 import { SheetDesk } from './sheet-desk.ts';
 
@@ -59,8 +59,7 @@ export class LeadDesk {
   readonly #gate: LeadGate;
   readonly #hand: RetireHand;
   readonly #idle: DeskIdle;
-  #logging: Done<null> = Promise.resolve(ok(null));
-  readonly noteDrill = (of: LeadValues): Done<null> => this.#told('drill-note', of);
+  readonly #logWriter: LogWriter;
 
   constructor(parts: LeadParts) {
     this.#parts = parts;
@@ -68,6 +67,7 @@ export class LeadDesk {
       ...FIRST_LEAD_STATE,
       canLock: parts.crypto !== null,
     }));
+    this.#logWriter = new LogWriter({ journal: parts.journal, writing: () => this.#writing() });
     this.#gate = new LeadGate(parts);
     this.#idle = new DeskIdle({ ...parts, onIdle: () => void this.close('idle') });
     this.#hand = {
@@ -241,6 +241,11 @@ export class LeadDesk {
     return epoch.ok ? this.#told('second-person', { asked: isAsked ? 1 : 0 }) : epoch;
   }
 
+  /** Keeps what somebody noted of a drill in the log. */
+  noteDrill(of: LeadValues): Done<null> {
+    return this.#told('drill-note', of);
+  }
+
   #draft(id: string): ProtocolDraft | undefined {
     return this.#state.getState().drafts.find((draft) => draft.id === id);
   }
@@ -344,18 +349,9 @@ export class LeadDesk {
     return begun;
   }
 
-  /** One entry after the other: two that were written at once would take the same number. */
   #log(deed: LeadDeed, values: LeadValues): Done<null> {
     const by = this.#state.getState().isOpen ? this.#by() : '';
-    const atWallMs = this.nowWallMs();
-    this.#logging = this.#logging.then(async () => {
-      const epoch = this.#writing();
-      if (!epoch.ok) return epoch;
-      const entry = { epoch: epoch.value, atWallMs, by, deed, values };
-      const kept = await appendLeadLog(this.#parts.journal, entry);
-      return kept.ok ? ok(null) : kept;
-    });
-    return this.#logging;
+    return this.#logWriter.add({ atWallMs: this.nowWallMs(), by, deed, values });
   }
 
   #say(item: string, said: readonly ProtocolSaid[]): Done<null> {
