@@ -56,7 +56,7 @@ interface Bonding {
   readonly bondedOn: string;
   readonly seenFrom: string | null;
   readonly sights: readonly Sight[];
-  /** The day from which another case is what stands on its tooth; null where none is. */
+  /** The day from which another bonding is what stands on its tooth; null where none is. */
   readonly until: string | null;
 }
 
@@ -143,8 +143,10 @@ function bondingsOf(
     const id = n === 1 ? `${caseId}/${unit}` : `${caseId}/${unit}#${n}`;
     const at = sights.findIndex(isAgain);
     const own = at < 0 ? sights : sights.slice(0, at + 1);
-    bondings.push({ id, bondedOn, seenFrom, sights: own, until });
     const again = left[at];
+    const over =
+      again === undefined || (until !== null && until < again.onDay) ? until : again.onDay;
+    bondings.push({ id, bondedOn, seenFrom, sights: own, until: over });
     // What was bonded with a case of its own is told by that.
     const { bondedAgainIn } = again?.found ?? {};
     if (again === undefined) return bondings;
@@ -157,7 +159,7 @@ function bondingsOf(
 }
 
 /**
- * Up to when it could have been seen: today, the day on which another case took its place, and of what was left of a
+ * Up to when it could have been seen: today, the day on which another bonding took its place, and of what was left of a
  * deleted case its last visit. Nobody can be called after that, and the day of the deletion is not known.
  */
 function possibleUntil(
@@ -165,17 +167,9 @@ function possibleUntil(
   until: string | null,
   today: string,
 ): string {
-  if (originOf(caseId) === 'left') {
-    return (
-      visits
-        .map(({ visit }) => visit.onDay)
-        .toSorted()
-        .at(-1) ??
-      bonded?.bondedOn ??
-      today
-    );
-  }
-  return until !== null && until < today ? until : today;
+  const seen = visits.map(({ visit }) => visit.onDay).toSorted();
+  const last = originOf(caseId) === 'left' ? (seen.at(-1) ?? bonded?.bondedOn ?? today) : today;
+  return until !== null && until < last ? until : last;
 }
 
 /** Of a bonding that has no record nothing is known but the unit itself. */

@@ -52,13 +52,13 @@ describe('lives and visits as a table', () => {
         expect(row[`${endPoint}_by_day`]).toBe(String(end?.byDay ?? ''));
       }
     }
-    // By hand: bonded on 1 January, lost on the stated 20 June, which is 170 days later.
+    // By hand: bonded on 1 January, lost on the stated 20 June, 170 days later; bonded again on 1 July, after 181.
     expect(of('case-1', '11')[0]).toMatchObject({
       retention_event: 'event',
       retention_after_day: '170',
       retention_by_day: '170',
       survival_event: 'none',
-      possible_day: '334',
+      possible_day: '181',
       visit_day: '14',
     });
     // The bridge was last known to hold at its bonding; the visit is 181 days later.

@@ -167,3 +167,13 @@ it('of what was left of a deleted case the time in which it could have been seen
   expect(then?.possibleDays).toBe(then?.ends.retention?.afterDay);
   expect(later).toEqual(then);
 });
+
+it('what was bonded again under its own case could be seen as the earlier bonding up to that day', () => {
+  const visits = [visit('2027-01-01', again), visit('2027-12-01', found('11', 'in-place'))];
+  const about = (caseId: string) => livesOf([followUp(caseId, {}, visits)], '2028-01-01');
+  for (const caseId of ['a', 'left-1']) {
+    const [first, second] = about(caseId);
+    expect(first?.possibleDays).toBe(first?.ends.survival?.afterDay);
+    expect(second?.possibleDays).toBe(caseId === 'a' ? 365 : 334);
+  }
+});
