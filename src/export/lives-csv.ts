@@ -26,7 +26,8 @@ const caseColumns: readonly Column<Row>[] = [
   { name: 'case', of: ({ followUp }) => followUp.caseId },
   { name: 'origin', of: ({ origin }) => origin },
   { name: 'chart_reference', of: chartOf },
-  { name: 'patient_cluster', of: ({ bonded }) => bonded.patient },
+  // One writing for one patient, as the figures take it.
+  { name: 'patient_cluster', of: ({ bonded, life }) => life?.patient ?? bonded.patient },
   { name: 'title', of: ({ bonded }) => bonded.title || null },
   { name: 'life', of: ({ life }) => life?.id ?? null },
   { name: 'unit', of: ({ unit, seen }) => unit?.unit ?? seen?.found.unit ?? null },

@@ -82,23 +82,41 @@ function planned(
   return ahead < 0 ? all : all.slice(0, Math.max(ahead + 1, first.length));
 }
 
-/** Whether a visit looked at every unit that was not gone before. */
-function isWholeLook({ visit }: KeptVisit, { bonded, visits }: FollowUp): boolean {
-  const isLeft = (unit: string): boolean =>
-    !visits.some(
-      (other) =>
-        other.visit.onDay < visit.onDay &&
-        other.visit.units.some((found) => found.unit === unit && isGone(found)),
-    );
+/** The day from which a unit of the case is where another case bonded something; null where none did. */
+type TakenOn = (unit: string) => string | null;
+
+/** Whether a unit is where it was bonded, by the last look at it up to a day; a visit of that day is left out. */
+function isThere(
+  { visits }: FollowUp,
+  o: { readonly unit: string; readonly before: string; readonly takenOn: TakenOn },
+): boolean {
+  const taken = o.takenOn(o.unit);
+  if (taken !== null && taken <= o.before) return false;
+  const looks = visits
+    .filter(({ visit }) => visit.onDay < o.before)
+    .toSorted((a, b) => (a.visit.onDay < b.visit.onDay ? -1 : 1))
+    .flatMap(({ visit }) => visit.units.filter((u) => u.unit === o.unit && isSeen(u)));
+  const last = looks.at(-1);
+  return last === undefined || !isGone(last);
+}
+
+/** Whether a visit looked at every unit that was there before it. */
+function isWholeLook({ visit }: KeptVisit, followUp: FollowUp, takenOn: TakenOn): boolean {
   const looked = new Set(visit.units.filter(isSeen).map(({ unit }) => unit));
-  return (bonded?.units ?? []).every(({ unit }) => looked.has(unit) || !isLeft(unit));
+  return (followUp.bonded?.units ?? []).every(
+    ({ unit }) => looked.has(unit) || !isThere(followUp, { unit, before: visit.onDay, takenOn }),
+  );
 }
 
 /**
  * Which recall each visit is held for: the nearest, of two as near the earlier one. Where nothing was seen, or in the
  * midst between two recalls only a part, as when somebody came with pain, no recall was held.
  */
-function heldBy(followUp: FollowUp, all: readonly Planned[]): ReadonlyMap<string, KeptVisit> {
+function heldBy(
+  followUp: FollowUp,
+  all: readonly Planned[],
+  takenOn: TakenOn,
+): ReadonlyMap<string, KeptVisit> {
   const held = new Map<string, KeptVisit>();
   const [first] = all;
   if (first === undefined) return held;
@@ -114,21 +132,18 @@ function heldBy(followUp: FollowUp, all: readonly Planned[]): ReadonlyMap<string
     const recall = all[nearest];
     if (recall === undefined || held.has(recall.id)) continue;
     const isInside = onDay >= recall.opensOn && onDay <= recall.closesOn;
-    if (isInside || isWholeLook(kept, followUp)) held.set(recall.id, kept);
+    if (isInside || isWholeLook(kept, followUp, takenOn)) held.set(recall.id, kept);
   }
   return held;
 }
 
 /** Whether no unit of the case is left where it was bonded. */
-function isNothingLeft({ bonded, visits }: FollowUp): boolean {
-  const units = bonded?.units ?? [];
+function isNothingLeft(followUp: FollowUp, today: string, takenOn: TakenOn): boolean {
+  const units = followUp.bonded?.units ?? [];
+  // Visits of today count.
+  const before = addDays(today, 1);
   return (
-    units.length > 0 &&
-    units.every(({ unit }) => {
-      const seen = visits.flatMap(({ visit }) => visit.units.filter((u) => u.unit === unit));
-      const last = seen.findLast(({ findings }) => !findings.includes('not-seen'));
-      return last !== undefined && isGone(last);
-    })
+    units.length > 0 && units.every(({ unit }) => !isThere(followUp, { unit, before, takenOn }))
   );
 }
 
@@ -136,22 +151,24 @@ function isNothingLeft({ bonded, visits }: FollowUp): boolean {
  * The recalls of one case.
  * @param o.today the calendar day in the clinic.
  * @param o.everyMonths the clinic's interval after the first year; 3 to 24.
+ * @param o.takenOn where another case bonded to the same tooth: from when.
  */
 export function recallsOf(
   followUp: FollowUp,
-  o: { readonly today: string; readonly everyMonths: number },
+  o: { readonly today: string; readonly everyMonths: number; readonly takenOn?: TakenOn },
 ): CaseRecalls {
+  const { takenOn = () => null } = o;
   const { bonded, recallsEnded } = followUp;
   if (bonded === null) return { all: [], due: null, next: null, ended: null };
   const { min, max } = RECALL_MONTHS;
   const everyMonths = Math.min(max, Math.max(min, Math.round(o.everyMonths)));
   let all = planned(bonded, { everyMonths, until: o.today });
-  let held = heldBy(followUp, all);
+  let held = heldBy(followUp, all, takenOn);
   // A visit may be nearest to one whose window is not open yet: then the one after it lies ahead.
   for (let last = all.at(-1); last && held.has(last.id); last = all.at(-1)) {
     all = planned(bonded, { everyMonths, until: last.opensOn });
     if (all.at(-1)?.id === last.id) break;
-    held = heldBy(followUp, all);
+    held = heldBy(followUp, all, takenOn);
   }
   const states = all.map((recall, at): Recall => {
     const visit = held.get(recall.id)?.id ?? null;
@@ -164,7 +181,11 @@ export function recallsOf(
     return { ...recall, visit, state: visit === null ? unseen : 'held' };
   });
   const ended =
-    recallsEnded !== null ? 'by-people' : isNothingLeft(followUp) ? 'nothing-left' : null;
+    recallsEnded !== null
+      ? 'by-people'
+      : isNothingLeft(followUp, o.today, takenOn)
+        ? 'nothing-left'
+        : null;
   if (ended !== null) return { all: states, due: null, next: null, ended };
   const due = states.find(({ state }) => state === 'due' || state === 'overdue') ?? null;
   const next = states.find(({ state }) => state === 'ahead') ?? null;

@@ -151,4 +151,17 @@ describe('a visit that holds no recall', () => {
     const all = bonded().units.map(({ unit }) => found(unit, 'in-place'));
     expect(on('2026-07-01', of('2026-05-10', ...all)).due).toBeNull();
   });
+
+  it('left out a unit that was bonded again since', () => {
+    const visits = [
+      visit('2026-01-24', found('11', 'lost-retention')),
+      visit('2026-01-26', found('11', 'lost-retention', { done: 'bonded-again' })),
+      visit('2026-05-10', ...others.map((unit) => found(unit, 'in-place'))),
+    ].map((one, n) => ({ id: String(n), visit: one, by: null, atWallMs: n, was: [] }));
+    expect(first).toBe('11');
+    expect(on('2026-07-01', followUp([], { visits })).due).toMatchObject({ id: 'months-6' });
+    // Without that the unit is gone, and all that is left was looked at.
+    const gone = followUp([], { visits: visits.toSpliced(1, 1) });
+    expect(on('2026-07-01', gone).due).toBeNull();
+  });
 });

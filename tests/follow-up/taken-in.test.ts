@@ -8,6 +8,7 @@ import { backupOf, factsOf, restoreInto } from '../facts/tablets.ts';
 import { type Family, FamilyChair } from '../families/family-chair.ts';
 import { manualClock } from '../runtime/manual-clock.ts';
 import {
+  bonded,
   found,
   keepBonded,
   meet,
@@ -94,6 +95,35 @@ describe('the case on the chair', () => {
     const anew = a.anew();
     must(await anew.open());
     expect(titles(anew)).toHaveLength(1);
+  });
+});
+
+describe('a withdrawal that was lost', () => {
+  it('leaves nothing of the record before: what is closed again is what stands', async () => {
+    const a = await withFollowUps('a');
+    const caseId = 'veneers';
+    must(await a.followUps.closingTurned({ caseId, log: VENEERS }));
+    // The tablet died as the signature was taken back; then the second unit was bonded.
+    must(await a.followUps.closingTurned({ caseId, log: played('veneers, universal', 2) }));
+    expect(titles(a.followUps)).toEqual([[caseId, '2026-11-30', 2]]);
+    must(await a.followUps.closingTurned({ caseId, log: VENEERS }));
+    expect(titles(a.followUps)).toEqual([[caseId, '2026-11-30', 1]]);
+  });
+});
+
+describe('a case on whose tooth another one bonded', () => {
+  it('is not asked for any more, and is again when that was withdrawn', async () => {
+    const a = await withFollowUps('a');
+    await keepBonded(a, { caseId: 'old', said: bonded({ bondedOn: '2024-01-01' }) });
+    must(await a.followUps.open());
+    const due = () => a.followUps.state.getState().due.map(({ caseId }) => caseId);
+    expect(due()).toEqual(['old']);
+    const { what: _, protocol: __, ...about } = bonded({ bondedOn: '2026-11-25' });
+    const again = { ...about, patient: ` ${about.patient.toLowerCase()}`, seenFrom: '2026-11-25' };
+    const caseId = must(await a.followUps.addEarlier({ bonding: again, by: null }));
+    expect(due()).toEqual([]);
+    must(await a.followUps.withdrawEarlier({ caseId, reason: 'another patient', by: null }));
+    expect(due()).toEqual(['old']);
   });
 });
 

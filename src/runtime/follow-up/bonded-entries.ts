@@ -37,6 +37,15 @@ export async function logOf(
 const signedMs = ({ records }: CaseLog): number =>
   records.findLast(({ event }) => event.type === 'case-closed')?.stamp.wallMs ?? 0;
 
+/** What a closed case bonded; null where it bonded nothing. @param o.zone of the clinic; empty where none is known. */
+export const bondedOf = ({
+  log,
+  zone,
+}: {
+  readonly log: CaseLog;
+  readonly zone: string;
+}): BondedCase | null => bondedCase(log, zone === '' ? {} : { clinicZone: zone });
+
 /**
  * Writes what a closed case bonded. Null: it bonded nothing.
  * @param o.known the entries of the case that are kept.
@@ -51,7 +60,7 @@ export async function sayBonded(
   },
 ): Promise<Result<readonly Fact[] | null, Problem>> {
   const { caseId: item, log, zone, known } = o;
-  const said: BondedCase | null = bondedCase(log, zone === '' ? {} : { clinicZone: zone });
+  const said = bondedOf({ log, zone });
   if (said === null) return ok(null);
   const isFirst = known.length === 0;
   // Nobody says it: the first one is the same wherever it is worked out.

@@ -2,6 +2,7 @@
 import { fieldsOf } from '../../base/json.ts';
 import { lastSeenOn } from '../../outcomes/follow-up.ts';
 import type { FollowUp } from '../../outcomes/follow-up-types.ts';
+import { laterBondings } from '../../outcomes/later-bondings.ts';
 import { originOf } from '../../outcomes/origin.ts';
 import { recallsOf } from '../../outcomes/recalls.ts';
 import type { Fact } from '../facts/fact.ts';
@@ -18,7 +19,10 @@ export function standingBonded(facts: readonly Fact[]): readonly Fact[] {
   return facts.filter((fact) => said(fact)['what'] === 'bonded' && !withdrawn.has(fact.id));
 }
 
-function rowOf(followUp: FollowUp, o: Asked): readonly FollowUpRow[] {
+function rowOf(
+  followUp: FollowUp,
+  o: Asked & { readonly takenOn: (unit: string) => string | null },
+): readonly FollowUpRow[] {
   const { caseId, bonded, differing } = followUp;
   if (bonded === null || bonded.units.length === 0) return [];
   const { patient, title, bondedOn, units } = bonded;
@@ -48,10 +52,19 @@ interface Asked {
   readonly everyMonths: number;
 }
 
-/** Rows that were worked out, by the fold that they are made of: an entry changes the row of one case only. */
+interface KnownRow {
+  /** From when another case stands in the place of each unit. */
+  readonly taken: string;
+  readonly rows: readonly FollowUpRow[];
+}
+
+/**
+ * Rows that were worked out, by the fold that they are made of: an entry changes the row of its case, and of one
+ * on whose teeth it bonded again.
+ */
 export class KnownRows {
   #asked: Asked | null = null;
-  #rows = new WeakMap<FollowUp, readonly FollowUpRow[]>();
+  #rows = new WeakMap<FollowUp, KnownRow>();
 
   of(followUps: readonly FollowUp[], asked: Asked): Pick<FollowUpsState, 'list' | 'due'> {
     const { today, everyMonths } = asked;
@@ -59,10 +72,16 @@ export class KnownRows {
       this.#rows = new WeakMap();
       this.#asked = asked;
     }
+    const laterOf = laterBondings(followUps);
     return rowsOf(followUps, (followUp) => {
-      const known = this.#rows.get(followUp) ?? rowOf(followUp, asked);
-      this.#rows.set(followUp, known);
-      return known;
+      const { caseId, bonded } = followUp;
+      const takenOn = (unit: string) => laterOf(caseId, unit)?.bondedOn ?? null;
+      const taken = (bonded?.units ?? []).map(({ unit }) => takenOn(unit) ?? '').join(' ');
+      const known = this.#rows.get(followUp);
+      if (known?.taken === taken) return known.rows;
+      const rows = rowOf(followUp, { ...asked, takenOn });
+      this.#rows.set(followUp, { taken, rows });
+      return rows;
     });
   }
 }

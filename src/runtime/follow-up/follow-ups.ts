@@ -1,36 +1,30 @@
 /**
- * What became of the units of this clinic: the entries of each case and of the outcomes as a whole, folded
- * once and kept in the memory of this window. Screens read the state and call the methods. The records of
- * the bondings are read, never written.
+ * What became of the units of this clinic, as screens ask for it: they read the state and call the methods. The
+ * records of the bondings are read, never written.
  */
-import { createStore, type StoreApi } from 'zustand/vanilla';
+import { isSameJson } from '../../base/json.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import type { CaseLog } from '../../engine/log.ts';
 import { checkVisit } from '../../outcomes/check-visit.ts';
-import { foldFollowUp } from '../../outcomes/follow-up.ts';
 import type { FollowUp, FollowUpSaid, Visit } from '../../outcomes/follow-up-types.ts';
 import { originOf } from '../../outcomes/origin.ts';
 import type { FlagLooked, Question, Review, ReviewSaid } from '../../outcomes/review-types.ts';
-import { foldReviews } from '../../outcomes/reviews.ts';
 import type { Journal } from '../../storage/journal-types.ts';
-import { dayIn } from '../../words/zone.ts';
-import { type Fact, type FactKind, factKindOf } from '../facts/fact.ts';
-import { FactHistory } from '../facts/fact-history.ts';
+import type { Fact } from '../facts/fact.ts';
 import { type FactParts, say } from '../facts/fact-writer.ts';
 import type { Readable } from '../readable.ts';
 import type { AppStore } from '../store.ts';
-import { KnownRows, standingBonded } from './follow-up-rows.ts';
+import { FollowUpMemory } from './follow-up-memory.ts';
+import { standingBonded } from './follow-up-rows.ts';
 import {
   type CorrectedVisit,
   type EarlierBonding,
-  FIRST_FOLLOW_UPS,
   FOLLOW_UP,
   type FollowUpsState,
   OUTCOME_REVIEW,
   type VisitChange,
 } from './follow-up-state.ts';
-import { KnownEntries } from './known-entries.ts';
 
 export interface FollowUpsParts extends FactParts {
   readonly journal: Journal;
@@ -52,27 +46,16 @@ const unknownCase = (caseId: string): Problem =>
 
 export class FollowUps {
   readonly #parts: FollowUpsParts;
-  readonly #entries: KnownEntries;
-  readonly #reviews: KnownEntries;
-  readonly #folded = new Map<string, FollowUp>();
-  readonly #rows = new KnownRows();
-  readonly #state: StoreApi<FollowUpsState> = createStore<FollowUpsState>(() => FIRST_FOLLOW_UPS);
-  #reading: Promise<Result<null, Problem>> | null = null;
+  readonly #memory: FollowUpMemory;
   #takingIn: Promise<void> | null = null;
 
   constructor(parts: FollowUpsParts) {
     this.#parts = parts;
-    this.#entries = new KnownEntries(parts.journal, FOLLOW_UP);
-    this.#reviews = new KnownEntries(parts.journal, OUTCOME_REVIEW);
-    parts.journal.subscribe((news) => {
-      if (news.type === 'document') void this.#heard(factKindOf(news.kind), news.id);
-      const { isRead } = this.#state.getState();
-      if (news.type === 'case-deleted' && isRead) this.forgotten(news.caseId);
-    });
+    this.#memory = new FollowUpMemory(parts);
   }
 
   get state(): Readable<FollowUpsState> {
-    return this.#state;
+    return this.#memory.state;
   }
 
   /**
@@ -80,21 +63,12 @@ export class FollowUps {
    * cases are taken in, without being waited for. Errors: the journal's.
    */
   async open(): Done {
-    const isRead = this.#state.getState().isRead;
-    const ready = await this.#ready();
+    const { isRead } = this.#memory;
+    const ready = await this.#memory.ready();
     if (!ready.ok) return ready;
-    if (isRead) this.#tell();
+    if (isRead) this.#memory.tell();
     void this.takeInOlder();
     return ready;
-  }
-
-  /** Calls that come meanwhile wait for the same reading. */
-  #ready(): Done {
-    if (this.#state.getState().isRead) return Promise.resolve(ok(null));
-    this.#reading ??= this.#read().finally(() => {
-      this.#reading = null;
-    });
-    return this.#reading;
   }
 
   /** Goes through closed cases of which nothing says yet what they bonded. Resolves when that is over for now. */
@@ -108,57 +82,51 @@ export class FollowUps {
   async #takeInOlder(): Promise<void> {
     const { store } = this.#parts;
     const { forgetDeleted, takeInOlder } = await import('./older-cases.ts');
-    const { items } = this.#entries;
+    const { items } = this.#memory;
     for (const item of await forgetDeleted({ ...this.#parts, items })) this.forgotten(item);
     const { notTaken, isAll } = await takeInOlder({
       ...this.#parts,
       zone: () => store.getState().settings.zone,
       isBusy: () => store.getState().running?.log.state.closed === null,
-      knownOf: (caseId) => this.#entries.of(caseId),
-      hasBonded: (caseId) => (this.#folded.get(caseId)?.bonded ?? null) !== null,
-      onTaken: (facts) => this.#took(facts),
-      onProgress: (takingIn) => this.#tell({ takingIn }),
+      knownOf: (caseId) => this.#memory.entriesOf(caseId),
+      hasBonded: (caseId) => (this.#memory.followUpOf(caseId)?.bonded ?? null) !== null,
+      onTaken: (facts) => this.#memory.took(facts),
+      onProgress: (takingIn) => this.#memory.tell({ takingIn }),
     });
-    const { takingIn } = this.#state.getState();
-    this.#tell({ notTakenIn: notTaken, takingIn: isAll ? null : takingIn });
-  }
-
-  #took(facts: readonly Fact[]): void {
-    for (const fact of facts) this.#entries.add(fact);
-    for (const item of new Set(facts.map((fact) => fact.item))) this.#fold(item);
+    const { takingIn } = this.state.getState();
+    this.#memory.tell({ notTakenIn: notTaken, takingIn: isAll ? null : takingIn });
   }
 
   /** A case was closed, or its closing was taken back: what it bonded is written, or withdrawn. Errors: `not-writer`, the journal's. */
   async closingTurned(o: { readonly caseId: string; readonly log: CaseLog }): Done {
-    const ready = await this.#ready();
+    const ready = await this.#memory.ready();
     if (!ready.ok) return ready;
     const { caseId, log } = o;
-    const isStanding = (this.#folded.get(caseId)?.bonded ?? null) !== null;
-    const isClosed = log.state.closed !== null;
-    // What stands already was worked out from the same record.
-    if (isStanding === isClosed) return ok(null);
-    if (!isClosed) {
-      for (const { id } of standingBonded(this.#entries.of(caseId))) {
-        const said = { what: 'bonding-withdrawn', of: id, reason: REOPENED } as const;
-        const withdrawn = await this.#say({ caseId, by: null }, said);
-        if (!withdrawn.ok) return withdrawn;
-      }
-      return ok(null);
-    }
-    const { sayBonded } = await import('./bonded-entries.ts');
+    const { bondedOf, sayBonded } = await import('./bonded-entries.ts');
     const { zone } = this.#parts.store.getState().settings;
-    const about = { caseId, log, zone, known: this.#entries.of(caseId) };
+    const now = log.state.closed === null ? null : bondedOf({ log, zone });
+    const standing = standingBonded(this.#memory.entriesOf(caseId));
+    // One whose withdrawal was lost, as when the tablet died, may be of another record than this one.
+    const isSame = (fact: Fact): boolean => now !== null && isSameJson(fact.said, now);
+    if (standing.length > 0 ? standing.every(isSame) : now === null) return ok(null);
+    for (const { id } of standing) {
+      const said = { what: 'bonding-withdrawn', of: id, reason: REOPENED } as const;
+      const withdrawn = await this.#say({ caseId, by: null }, said);
+      if (!withdrawn.ok) return withdrawn;
+    }
+    if (now === null) return ok(null);
+    const about = { caseId, log, zone, known: this.#memory.entriesOf(caseId) };
     const said = await sayBonded(this.#parts, about);
     if (!said.ok) return said;
-    this.#took(said.value ?? []);
-    this.#tell();
+    this.#memory.took(said.value ?? []);
+    this.#memory.tell();
     return ok(null);
   }
 
   /** Whether something is followed under this case: then people say what becomes of it before it is deleted. */
   async hasLives(caseId: string): Promise<boolean> {
-    const ready = await this.#ready();
-    return ready.ok && (this.#folded.get(caseId)?.bonded?.units.length ?? 0) > 0;
+    const ready = await this.#memory.ready();
+    return ready.ok && (this.#memory.followUpOf(caseId)?.bonded?.units.length ?? 0) > 0;
   }
 
   /**
@@ -166,21 +134,21 @@ export class FollowUps {
    * the name under which they stand; null where there were none. Errors: `not-writer`, the journal's.
    */
   async leaveLives(caseId: string): Done<string | null> {
-    const ready = await this.#ready();
+    const ready = await this.#memory.ready();
     if (!ready.ok) return ready;
-    const followUp = this.#folded.get(caseId);
+    const followUp = this.#memory.followUpOf(caseId);
     if (!followUp?.bonded) return ok(null);
     const { leaveLives } = await import('./forget-follow-up.ts');
     const left = await leaveLives(this.#parts, { followUp, newId: this.#parts.newId });
     if (!left.ok) return left;
-    this.#took(left.value);
-    this.#tell();
+    this.#memory.took(left.value);
+    this.#memory.tell();
     return ok(left.value[0]?.item ?? null);
   }
 
   /** The case was not deleted after all: what was left of it does not count beside it. */
   async withdrawLeft(item: string): Promise<void> {
-    for (const { id } of standingBonded(this.#entries.of(item))) {
+    for (const { id } of standingBonded(this.#memory.entriesOf(item))) {
       const said = { what: 'bonding-withdrawn', of: id, reason: 'not deleted' } as const;
       await this.#say({ caseId: item, by: null }, said);
     }
@@ -188,63 +156,14 @@ export class FollowUps {
 
   /** The case was deleted: nothing of it is followed any more. */
   forgotten(caseId: string): void {
-    this.#entries.drop(caseId);
-    this.#fold(caseId);
-    this.#tell();
-  }
-
-  async #read(): Done {
-    for (const known of [this.#entries, this.#reviews]) {
-      const read = await known.read();
-      if (!read.ok) return read;
-    }
-    for (const item of this.#entries.items) this.#fold(item);
-    this.#tell({ isRead: true });
-    return ok(null);
-  }
-
-  async #heard(kind: FactKind | null, id: string): Promise<void> {
-    if (!this.#state.getState().isRead) return;
-    if (kind === FOLLOW_UP) {
-      const item = await this.#entries.readOne(id);
-      if (item !== null) this.#fold(item);
-    } else if (kind === OUTCOME_REVIEW) await this.#reviews.readOne(id);
-    else return;
-    this.#tell();
-  }
-
-  #fold(item: string): void {
-    const facts = this.#entries.of(item);
-    if (facts.length === 0) this.#folded.delete(item);
-    else this.#folded.set(item, foldFollowUp(item, new FactHistory(facts)));
-  }
-
-  #today(): string {
-    return dayIn(this.#parts.nowWallMs(), this.#parts.store.getState().settings.zone);
-  }
-
-  #tell(change: Partial<FollowUpsState> = {}): void {
-    const today = this.#today();
-    const everyMonths = this.#parts.store.getState().settings.recallMonths;
-    const rows = this.#rows.of([...this.#folded.values()], { today, everyMonths });
-    const told = foldReviews(
-      this.#reviews.items.map((item) => new FactHistory(this.#reviews.of(item))),
-    );
-    const unread = [...this.#folded.values()].reduce((sum, f) => sum + f.unread.length, 0);
-    this.#state.setState({
-      ...rows,
-      reviews: told.reviews,
-      unread: unread + told.unread.length + this.#entries.damaged + this.#reviews.damaged,
-      today,
-      ...change,
-    });
+    this.#memory.forgotten(caseId);
   }
 
   /** Notes a visit. Errors: the codes of `checkVisit`, `no-such-case`, `not-writer`, the journal's. */
   async noteVisit(o: { readonly caseId: string; readonly visit: Visit } & By): Done<string> {
     const known = await this.#known(o.caseId);
     if (!known.ok) return known;
-    const [first] = checkVisit(o.visit, { followUp: known.value, today: this.#today() });
+    const [first] = checkVisit(o.visit, { followUp: known.value, today: this.#memory.today() });
     if (first !== undefined) return err(first);
     return this.#say(o, { what: 'visited', visit: o.visit });
   }
@@ -255,10 +174,10 @@ export class FollowUps {
     readonly visit: Visit;
     readonly replaces?: string;
   }): readonly Problem[] {
-    const followUp = this.#folded.get(o.caseId);
+    const followUp = this.#memory.followUpOf(o.caseId);
     if (!followUp?.bonded) return [unknownCase(o.caseId)];
     const { visit, caseId: _, ...replaces } = o;
-    return checkVisit(visit, { followUp, today: this.#today(), ...replaces });
+    return checkVisit(visit, { followUp, today: this.#memory.today(), ...replaces });
   }
 
   /** Corrects a visit; what it was stays told. Settles one that two tablets tell differently. Errors: as of `noteVisit`, `no-such-visit`. */
@@ -266,7 +185,11 @@ export class FollowUps {
     const known = await this.#visit(o);
     if (!known.ok) return known;
     const { visit, of, reason } = o;
-    const about = { followUp: known.value, today: this.#today(), replaces: this.#standing(o) };
+    const about = {
+      followUp: known.value,
+      today: this.#memory.today(),
+      replaces: this.#standing(o),
+    };
     const [first] = checkVisit(visit, about);
     if (first !== undefined) return err(first);
     return this.#say(o, { what: 'visit-corrected', of, visit, reason });
@@ -281,19 +204,23 @@ export class FollowUps {
 
   /** Nobody is asked for any more: moved away, declined. */
   endRecalls(o: { readonly caseId: string; readonly reason: string } & By): Done<string> {
-    return this.#sayOfKnown(o, { what: 'recalls-ended', reason: o.reason, onDay: this.#today() });
+    return this.#sayOfKnown(o, {
+      what: 'recalls-ended',
+      reason: o.reason,
+      onDay: this.#memory.today(),
+    });
   }
 
   resumeRecalls(o: { readonly caseId: string } & By): Done<string> {
-    return this.#sayOfKnown(o, { what: 'recalls-resumed', onDay: this.#today() });
+    return this.#sayOfKnown(o, { what: 'recalls-resumed', onDay: this.#memory.today() });
   }
 
   /** Notes units from before the app was used; returns the id under which they are followed. */
   async addEarlier(o: { readonly bonding: EarlierBonding } & By): Done<string> {
-    const ready = await this.#ready();
+    const ready = await this.#memory.ready();
     if (!ready.ok) return ready;
     const { bondedOn, seenFrom } = o.bonding;
-    const today = this.#today();
+    const today = this.#memory.today();
     const isOrdered = bondedOn <= seenFrom && seenFrom <= today;
     if (!isOrdered)
       return err(problem('seenFrom', 'a day from the bonding to today', seenFrom, 'not-a-day'));
@@ -308,14 +235,14 @@ export class FollowUps {
   ): Done<string> {
     const known = await this.#known(o.caseId);
     if (!known.ok) return known;
-    const [bonded] = standingBonded(this.#entries.of(o.caseId));
+    const [bonded] = standingBonded(this.#memory.entriesOf(o.caseId));
     if (originOf(o.caseId) !== 'earlier' || !bonded) return err(unknownCase(o.caseId));
     return this.#say(o, { what: 'bonding-withdrawn', of: bonded.id, reason: o.reason });
   }
 
   /** The recalls of a case that are to come, as an iCalendar file; null where none is. */
   async calendarOf(caseId: string): Promise<string | null> {
-    const { list, today } = this.#state.getState();
+    const { list, today } = this.state.getState();
     const row = list.find((each) => each.caseId === caseId);
     if (row === undefined) return null;
     const [{ recallCalendar }, { clinicOf }] = await Promise.all([
@@ -330,7 +257,7 @@ export class FollowUps {
 
   /** Fixes what is asked of the outcomes, before anything is counted. */
   fixQuestion(o: { readonly question: Omit<Question, 'onDay'> } & By): Done<string> {
-    const question = { ...o.question, onDay: this.#today() };
+    const question = { ...o.question, onDay: this.#memory.today() };
     return this.#sayReview('question', o.by, { what: 'question-fixed', question });
   }
 
@@ -340,20 +267,20 @@ export class FollowUps {
 
   /** Somebody has looked at a flag; its chart begins again today. */
   noteFlagLooked(o: { readonly flag: Omit<FlagLooked, 'lookedOn'> } & By): Done<string> {
-    const flag = { ...o.flag, lookedOn: this.#today() };
+    const flag = { ...o.flag, lookedOn: this.#memory.today() };
     return this.#sayReview('flag', o.by, { what: 'flag-looked', flag });
   }
 
   /** The entries of one case as they are kept, or of every case. Call after `open`. */
   entries(caseId?: string): readonly Fact[] {
-    const items = caseId === undefined ? this.#entries.items : [caseId];
-    return items.flatMap((item) => this.#entries.of(item));
+    const items = caseId === undefined ? this.#memory.items : [caseId];
+    return items.flatMap((item) => this.#memory.entriesOf(item));
   }
 
   async #known(caseId: string): Done<FollowUp> {
-    const ready = await this.#ready();
+    const ready = await this.#memory.ready();
     if (!ready.ok) return ready;
-    const followUp = this.#folded.get(caseId);
+    const followUp = this.#memory.followUpOf(caseId);
     return followUp?.bonded ? ok(followUp) : err(unknownCase(caseId));
   }
 
@@ -369,7 +296,7 @@ export class FollowUps {
 
   /** The entry of the same visit that stands among the visits: of one that differs it may be another side. */
   #standing({ caseId, of }: Pick<VisitChange, 'caseId' | 'of'>): string {
-    const { differing = [], visits = [] } = this.#folded.get(caseId) ?? {};
+    const { differing = [], visits = [] } = this.#memory.followUpOf(caseId) ?? {};
     const sides = differing.find((one) => one.sides.some(({ id }) => id === of))?.sides ?? [];
     return sides.find(({ id }) => visits.some((kept) => kept.id === id))?.id ?? of;
   }
@@ -384,27 +311,26 @@ export class FollowUps {
     said: FollowUpSaid,
   ): Done<string> {
     const { caseId: item, by, seen } = o;
-    const known = () => this.#entries.of(item);
+    const known = () => this.#memory.entriesOf(item);
     const about = { kind: FOLLOW_UP, item, said: [said], by, known } as const;
     const kept = await say(
       this.#parts,
       seen === undefined ? about : { ...about, seen: () => seen },
     );
     if (!kept.ok) return kept;
-    for (const fact of kept.value) this.#entries.add(fact);
-    this.#fold(item);
-    this.#tell();
+    this.#memory.took(kept.value);
+    this.#memory.tell();
     return ok(kept.value[0]?.id ?? '');
   }
 
   async #sayReview(item: string, by: string | null, said: ReviewSaid): Done<string> {
-    const ready = await this.#ready();
+    const ready = await this.#memory.ready();
     if (!ready.ok) return ready;
-    const known = () => this.#reviews.of(item);
+    const known = () => this.#memory.reviewsOf(item);
     const kept = await say(this.#parts, { kind: OUTCOME_REVIEW, item, said: [said], by, known });
     if (!kept.ok) return kept;
-    for (const fact of kept.value) this.#reviews.add(fact);
-    this.#tell();
+    this.#memory.tookReviews(kept.value);
+    this.#memory.tell();
     return ok(kept.value[0]?.id ?? '');
   }
 }

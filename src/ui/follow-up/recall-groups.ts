@@ -1,4 +1,5 @@
 /** Recalls by how they stand today, found by a part of the chart reference. Pure. */
+import { patientKey } from '../../outcomes/patient-key.ts';
 import type { FollowUpRow } from '../../runtime/follow-up/follow-up-state.ts';
 
 export const GROUPS = ['overdue', 'due', 'ahead', 'ended'] as const;
@@ -19,10 +20,10 @@ export function recallGroups(
   list: readonly FollowUpRow[],
   sought: string,
 ): Readonly<Record<GroupName, readonly FollowUpRow[]>> {
-  const part = sought.trim().toLowerCase();
+  const part = sought.trim() === '' ? '' : patientKey(sought);
   const groups: Record<GroupName, FollowUpRow[]> = { overdue: [], due: [], ahead: [], ended: [] };
   for (const row of list) {
-    const isFound = row.origin !== 'left' && row.patient.toLowerCase().includes(part);
+    const isFound = row.origin !== 'left' && patientKey(row.patient).includes(part);
     if (isFound) groups[groupOf(row)].push(row);
   }
   for (const name of GROUPS) {
