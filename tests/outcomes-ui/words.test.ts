@@ -44,6 +44,6 @@ describe('the words of outcomes', () => {
     expect(outcomeGroup.association).toMatch(/^An association/);
     expect(outcomeGroup.byChance).toMatch(/not put into these groups at random/);
     expect(outcomeGroup.hardCase).toMatch(/more likely to go past a limit, and more likely/);
-    expect(outcomeFlag.flag).toMatch(/about once in ten years/);
+    expect(outcomeFlag.flag('2 %')).toMatch(/about once in ten years/);
   });
 });

@@ -50,7 +50,7 @@ function Chart({ chart, read, isExample }: PartProps & { readonly chart: ChartSh
       ) : (
         <Banner
           tone="attention"
-          words={flagWords.flag}
+          words={flagWords.flag(shareWords(chart.yearlyRate))}
           advice={flagWords.flaggedOn(times.dateOf(flaggedOn))}
         />
       )}

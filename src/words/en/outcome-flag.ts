@@ -14,8 +14,9 @@ export const outcomeFlag = {
   lede: 'One chart for each end point. It rises with each failure and falls with time under observation.',
   chart: (endPoint: string): string => `Chart: ${endPoint}`,
   accepted: (rate: string): string =>
-    `Held against ${rate} a year, a choice of this app. Failures of one patient on one day count once.`,
-  flag: 'More failures than expected. Chance alone raises such a flag about once in ten years.',
+    `Held against ${rate} a year for each end point, a choice of this app. Chips, stains and sensitive teeth are commoner than that, so the chart of success rises more easily. Failures of one patient on one day count once.`,
+  flag: (rate: string): string =>
+    `More failures than expected at ${rate} a year. At that rate chance alone raises such a flag about once in ten years.`,
   noFlag: 'Below its limit.',
   chartLine: (o: {
     readonly failures: number;
