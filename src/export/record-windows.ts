@@ -5,7 +5,7 @@
 import { compareHi, elapsed } from '../engine/axis.ts';
 import { edgeInstant } from '../engine/edge-instant.ts';
 import type { WindowPair } from '../engine/layout.ts';
-import type { CaseInstant, Elapsed } from '../engine/types.ts';
+import type { Elapsed } from '../engine/types.ts';
 import { windowMaxMs } from '../engine/window-bounds.ts';
 import { instantFact, knownMs, lengthFact, type RecordFrame } from './record-frame.ts';
 import type { WindowFact } from './record-types.ts';
@@ -34,28 +34,28 @@ function stateOf(
 }
 
 /**
- * Where the window was opened: at the run that stands, or, where that came after the window was closed, at the one
- * before it that no longer counts. Cement that was mixed anew for the others did not hold this unit.
+ * Where the window was opened and closed. It counts from the run that stands, or, where that came after it was closed,
+ * from the one before it that no longer counts: cement that was mixed anew for the others did not hold this unit. Where
+ * there is none, what was closed was never open, and what was opened since is open still.
  */
-function openedAt(
-  { state }: RecordFrame,
-  { window, from }: WindowPair,
-  closed: CaseInstant | null,
-) {
-  const stands = edgeInstant(state.runs[from], window.from.edge);
-  if (stands === null || closed === null || compareHi(stands, closed) <= 0) return stands;
+function edgesOf({ state }: RecordFrame, { window, from, to }: WindowPair) {
+  const opened = edgeInstant(state.runs[from], window.from.edge);
+  const closed = edgeInstant(state.runs[to], window.to.edge);
+  if (opened === null || closed === null || compareHi(opened, closed) <= 0) {
+    return { opened, closed };
+  }
   const earlier = state.voided.flatMap(({ key, run }) => {
     const at = key === from ? edgeInstant(run, window.from.edge) : null;
     return at !== null && compareHi(at, closed) <= 0 ? [at] : [];
   });
-  return earlier.at(-1) ?? stands;
+  const last = earlier.at(-1);
+  return last === undefined ? { opened, closed: null } : { opened: last, closed };
 }
 
 function windowFact(frame: RecordFrame, pair: WindowPair): WindowFact[] {
   const { state } = frame;
   const { window, from, to, subject } = pair;
-  const closed = edgeInstant(state.runs[to], window.to.edge);
-  const opened = openedAt(frame, pair, closed);
+  const { opened, closed } = edgesOf(frame, pair);
   if (!opened) return [];
   const took = closed ? elapsed(opened, closed) : null;
   const maxMs = windowMaxMs(state, pair);
