@@ -141,7 +141,9 @@ test('what was looked at is noted at a flag; nothing is noted without words', as
   const { followUps } = opened({ units: many(60, 14), part: 'flags' });
   const [look] = await screen.findAllByRole('button', { name: 'Note what was looked at' });
   expect(
-    screen.getAllByText(/at 2.0 % a year. At that rate chance alone raises such a flag about once in ten years/)[0],
+    screen.getAllByText(
+      /at 2.0 % a year. At that rate chance alone raises such a flag about once in ten years/,
+    )[0],
   ).toBeVisible();
   if (look) await userEvent.click(look);
   await userEvent.click(screen.getByRole('button', { name: 'Note it' }));
