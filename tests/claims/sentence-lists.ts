@@ -53,8 +53,8 @@ const NOTHING: readonly Group[] = [
       list: 'lot',
       opening: 'toChair putDown',
       part: `
-        acknowledge clocks close cues less lowerArch more next patientLeft patientRight status
-        undo upperArch
+        acknowledge clocks close cues less loadAgain lowerArch more next patientLeft patientRight
+        status undo upperArch
       `,
       pen: `
         elsewhere give giveAny giveTitle giveTo leave lookOn lookOnName place take takeBack takeName
@@ -105,7 +105,7 @@ const NOTHING: readonly Group[] = [
         noProtocolTodo notWriterTodo
       `,
       part: `
-        wholeDate
+        notLoaded notLoadedAdvice wholeDate
       `,
       pen: `
         clocksNow giveLede mayLose refusedElse refusedRuns

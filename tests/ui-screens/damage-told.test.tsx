@@ -1,6 +1,6 @@
 // @vitest-environment jsdom
 // What is missing of the records is told on every page, on the case itself, and nowhere as saved.
-import { screen } from '@testing-library/react';
+import { screen, waitFor } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import { describe, expect, it, vi } from 'vitest';
 import { NO_DAMAGE } from '../../src/storage/journal-types.ts';
@@ -80,17 +80,21 @@ describe('a page away from the chair', () => {
   });
 });
 
+/** What comes with others is in the page, hidden, until all of them have come. */
+const visible = (words: string) =>
+  waitFor(() => expect(screen.getByText(words)).toBeVisible(), { timeout: 10_000 });
+
 describe('the first screen', () => {
   it('greets nobody as new whose cases are lost', async () => {
     show(<Today />, { session: fakeSession({ damage: { ...damage, isNoted: true } }) });
     // What comes with the greeting stands there, and the greeting does not.
-    expect(await screen.findByText(noticeWords.mayForget)).toBeVisible();
+    await visible(noticeWords.mayForget);
     expect(screen.queryByText(noticeWords.tour)).toBeNull();
   });
 
   it('greets whoever has run no case yet', async () => {
     show(<Today />, { session: fakeSession() });
-    expect(await screen.findByText(noticeWords.tour)).toBeVisible();
+    await visible(noticeWords.tour);
   });
 
   it('names prepared cases that cannot be read', async () => {

@@ -1,8 +1,9 @@
-import { lazy, Suspense, useEffect } from 'react';
+import { lazy, useEffect } from 'react';
 import { Redirect, Route, Switch, useLocation } from 'wouter';
 import type { AppState } from '../../runtime/app-state.ts';
 import { appWords } from '../../words/app-words.ts';
 import { Chair } from '../chair/Chair.tsx';
+import { Late } from '../parts/Late.tsx';
 import { SheetHeadContext } from '../parts/Sheet.tsx';
 import { EmergencyButton } from '../shared/EmergencyButton.tsx';
 import { Frame } from '../shared/Frame.tsx';
@@ -106,18 +107,19 @@ export function App() {
   useRootLook();
   useTop();
   const phase = useApp((s) => s.phase);
+  const [path] = useLocation();
   if (phase === 'starting') return <p className="lw-starting">{appWords.opening}</p>;
   return (
     <SheetHeadContext value={IN_SHEET_HEAD}>
-      <Suspense fallback={<p className="lw-starting">{appWords.opening}</p>}>
+      <Late at={path} fallback={<p className="lw-starting">{appWords.opening}</p>}>
         <RunningSpot />
         <DrillSpot />
         <Places />
-      </Suspense>
+      </Late>
       {/* Loaded as soon as the first screen stands, so that its first tap waits for nothing. */}
-      <Suspense>
+      <Late>
         <Emergency />
-      </Suspense>
+      </Late>
     </SheetHeadContext>
   );
 }
@@ -131,9 +133,9 @@ function RunningSpot() {
   const isRunning = useIsRunning();
   if (!isRunning || SHOW_THE_CASE.has(path)) return null;
   return (
-    <Suspense fallback={<div className="lw-line-room" />}>
+    <Late fallback={<div className="lw-line-room" />}>
       <RunningLine />
-    </Suspense>
+    </Late>
   );
 }
 
@@ -141,9 +143,9 @@ function RunningSpot() {
 function DrillSpot() {
   const isDrill = useApp((s) => s.running?.log.state.opened.drill !== undefined);
   return isDrill ? (
-    <Suspense>
+    <Late>
       <DrillOver />
-    </Suspense>
+    </Late>
   ) : null;
 }
 
@@ -180,9 +182,9 @@ function Places() {
       </Route>
       <Route path="/protocols/:id/card">
         {(params) => (
-          <Suspense fallback={<p className="lw-starting">{appWords.opening}</p>}>
+          <Late fallback={<p className="lw-starting">{appWords.opening}</p>}>
             <WallCard id={params.id} />
-          </Suspense>
+          </Late>
         )}
       </Route>
       <Route path="/protocols/:id">{(params) => <ProtocolDetail id={params.id} />}</Route>

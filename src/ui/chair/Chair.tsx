@@ -1,4 +1,4 @@
-import { memo, Suspense, useState } from 'react';
+import { memo, useState } from 'react';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { saveFile } from '../../runtime/cases/share.ts';
 import { faultWords } from '../../words/app-words.ts';
@@ -54,6 +54,7 @@ import {
 import type { SheetName } from './sheets/sheet-name.ts';
 import { useAround } from './use-around.ts';
 import './chair.css';
+import { Late } from '../parts/Late.tsx';
 
 /** The screen that runs a case. Everything on it is drawn from the running case alone. */
 export function Chair() {
@@ -80,21 +81,21 @@ function RunningChair({ running }: { readonly running: RunningCase }) {
       <section className="chair-now" aria-label={chairWords.now}>
         <Heading running={running} />
         <InHand running={running} />
-        <Suspense>
+        <Late>
           <ChairCautions running={running} />
-        </Suspense>
+        </Late>
       </section>
       <Around running={around} onSheet={setSheet} />
       <ChairBar running={running} around={around} onOpen={setSheet} />
       {sheet !== null && (
-        <Suspense>
+        <Late>
           <ChairSheets
             name={sheet}
             running={running}
             onOpen={setSheet}
             onClose={() => setSheet(null)}
           />
-        </Suspense>
+        </Late>
       )}
     </main>
   );
@@ -113,13 +114,13 @@ function InHand({ running }: { readonly running: RunningCase }) {
           {...clockTimes(clock)}
         />
       ) : (
-        <Suspense>
+        <Late>
           <ChairInstruction running={running} />
-        </Suspense>
+        </Late>
       )}
-      <Suspense>
+      <Late>
         <TipPlace running={running} />
-      </Suspense>
+      </Late>
     </div>
   );
 }
@@ -141,27 +142,27 @@ const Around = memo(function Around(o: {
           <WatchBlock key={clock.id} clock={clock} />
         ))}
         <Notices running={running} onReason={() => onSheet('reason')} />
-        <Suspense>
+        <Late>
           <HoldNotice running={running} />
           <SizeNotice running={running} />
           <MaterialsNotice running={running} onChoose={() => onSheet('materials')} />
-        </Suspense>
+        </Late>
         <ChairCues running={running} />
         {/* While a clock runs anywhere, on a tooth too, an empty list must not say that none does. */}
         {isClosed && (
-          <Suspense>
+          <Late>
             <ClosedHold running={running} />
-          </Suspense>
+          </Late>
         )}
         {(side.length > 0 || (running.view.clocks.length === 0 && !isClosed)) && (
           <WindowList clocks={side} />
         )}
         <Next running={running} />
-        <Suspense>
+        <Late>
           <ChairPass running={running} />
           <ChairBeside running={running} onNote={() => onSheet('anaesthesia')} />
           <AgainstPlan running={running} />
-        </Suspense>
+        </Late>
       </section>
       <section className="chair-arch" aria-label={chairWords.teeth}>
         <Arch teeth={archTeeth(running)} hideSides />
@@ -211,9 +212,9 @@ function Heading({ running }: { readonly running: RunningCase }) {
       detail={detailLine(running)}
       reason={
         top?.surface === undefined ? undefined : (
-          <Suspense>
+          <Late>
             <LightReason running={running} />
-          </Suspense>
+          </Late>
         )
       }
       person={
@@ -247,14 +248,14 @@ function Notices(o: { readonly running: RunningCase; readonly onReason: () => vo
         />
       )}
       {running.unsaved > 0 && <Unsaved />}
-      <Suspense>{hasLost && <ChairDamage running={running} />}</Suspense>
-      <Suspense>{hasEnds && <PenEnds running={running} />}</Suspense>
-      <Suspense>
+      <Late>{hasLost && <ChairDamage running={running} />}</Late>
+      <Late>{hasEnds && <PenEnds running={running} />}</Late>
+      <Late>
         {running.refusal !== null && (
           <RefusedNotice refusal={running.refusal} onReason={o.onReason} />
         )}
-      </Suspense>
-      <Suspense>{!isHandOverAsked(running) && <ChairGap running={running} />}</Suspense>
+      </Late>
+      <Late>{!isHandOverAsked(running) && <ChairGap running={running} />}</Late>
     </>
   );
 }

@@ -1,10 +1,11 @@
-import { memo, Suspense } from 'react';
+import { memo } from 'react';
 import { holdsPen } from '../../engine/pen.ts';
 import type { Offer } from '../../engine/view-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { chairWords } from '../../words/chair-words.ts';
 import { impliedWords, offerWords } from '../../words/offer-words.ts';
 import { Button } from '../parts/Button.tsx';
+import { Late } from '../parts/Late.tsx';
 import { PressBar } from '../parts/PressBar.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { useApp, useTablet } from '../shared/session-context.ts';
@@ -44,9 +45,9 @@ export function ChairBar(o: {
   if (running.isViewOnly && !holdsPen(running.log.state.pen, ownId)) {
     return (
       <div className="chair-bar">
-        <Suspense>
+        <Late>
           <PenBar running={running} />
-        </Suspense>
+        </Late>
       </div>
     );
   }
@@ -54,9 +55,9 @@ export function ChairBar(o: {
   return (
     <div className="chair-bar" data-press-bar="">
       {naming.spec.id === 'first-look' && (
-        <Suspense>
+        <Late>
           <Coach running={running} />
-        </Suspense>
+        </Late>
       )}
       {others.length > 0 && (
         <div className="chair-alternatives">
@@ -67,13 +68,13 @@ export function ChairBar(o: {
           ))}
         </div>
       )}
-      <Suspense>{isHandOverAsked(running) && <ChairGap running={o.around} />}</Suspense>
+      <Late>{isHandOverAsked(running) && <ChairGap running={o.around} />}</Late>
       {finished && <SignAs running={running} />}
-      <Suspense>
+      <Late>
         <ChairAtOnce running={o.around} onOpen={o.onOpen}>
           <AtHand running={o.around} onOpen={o.onOpen} />
         </ChairAtOnce>
-      </Suspense>
+      </Late>
       {implied !== null && <p className="chair-implied">{implied}</p>}
       <TopBar
         running={running}

@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect, useState } from 'react';
+import { lazy, useEffect, useState } from 'react';
 import { readBackLines } from '../../engine/read-back.ts';
 import type { Light } from '../../protocol/case-types.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
@@ -8,6 +8,7 @@ import { readBackWords } from '../../words/read-back-words.ts';
 import { subjectLabel } from '../../words/subject-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
+import { Late } from '../parts/Late.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { cautionsNamed, isFirstTime } from '../shared/cautions-model.ts';
 import { useSession, useTablet } from '../shared/session-context.ts';
@@ -29,11 +30,7 @@ interface Props {
 export function ChairInstruction({ running }: Props) {
   const isPass = isPassAsked(running);
   if (!isPass && listInHand(running) === null) return <Instruction running={running} />;
-  return (
-    <Suspense>
-      {isPass ? <PassAsked running={running} /> : <ChairList running={running} />}
-    </Suspense>
-  );
+  return <Late>{isPass ? <PassAsked running={running} /> : <ChairList running={running} />}</Late>;
 }
 
 /** What to do in one line; what is read aloud, with its values. */
@@ -55,9 +52,9 @@ function Instruction({ running }: Props) {
       {instruction !== undefined && <p className="chair-instruction-words">{instruction}</p>}
       <ReadBack running={running} />
       <AskedEvidence key={step?.id} running={running} />
-      <Suspense>
+      <Late>
         <SignList running={running} />
-      </Suspense>
+      </Late>
       {why !== null && <p className="chair-instruction-why">{why}</p>}
       {cautions.map((c) => (
         <p key={c.id} className="chair-instruction-caution">

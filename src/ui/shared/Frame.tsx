@@ -1,8 +1,9 @@
-import { lazy, type ReactNode, Suspense, useState } from 'react';
+import { lazy, type ReactNode, useState } from 'react';
 import { useLocation } from 'wouter';
 import { appWords, faultWords } from '../../words/app-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
+import { Late } from '../parts/Late.tsx';
 import { Page, PlaceNav } from '../parts/Page.tsx';
 import { isDamaged } from './damage-model.ts';
 import { EmergencyButton } from './EmergencyButton.tsx';
@@ -93,10 +94,10 @@ function AppBanners() {
           advice={journal.problem === 'database-full' ? appWords.full : appWords.notSavedAdvice}
         />
       )}
-      <Suspense>{(hasDamage || (report?.mended ?? 0) > 0) && <DamageBanners />}</Suspense>
-      <Suspense>
+      <Late>{(hasDamage || (report?.mended ?? 0) > 0) && <DamageBanners />}</Late>
+      <Late>
         <LeadDeskOverdue />
-      </Suspense>
+      </Late>
       {standing === 'reader' && <ReaderBanner />}
       {standing === 'none' && (
         <Banner tone="broken" words={appWords.noWriter} advice={appWords.noWriterAdvice} />

@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect, useRef, useState } from 'react';
+import { lazy, useEffect, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { AppState } from '../../runtime/app-state.ts';
@@ -8,6 +8,7 @@ import { openCaseWords } from '../../words/open-case-words.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
+import { Late } from '../parts/Late.tsx';
 import { archTeeth } from './arch-model.ts';
 import { useApp, useSession, useTablet, useTimes } from './session-context.ts';
 import { isElsewhere, lastDoneMs } from './today-model.ts';
@@ -171,15 +172,15 @@ export function OpenCases(props: {
     <div className="today-open">
       {first && <Hero summary={first} nowMs={props.nowMs} onGoOn={() => void goOn(first.caseId)} />}
       {refused !== null && (
-        <Suspense>
+        <Late>
           <CaseNotOpened why={refused.why} onAgain={() => void goOn(refused.caseId)} />
-        </Suspense>
+        </Late>
       )}
       <Others cases={rest} nowMs={props.nowMs} onGoOn={(id) => void goOn(id)} />
       {others.length > 0 && (
-        <Suspense>
+        <Late>
           <ElsewhereCases cases={others} />
-        </Suspense>
+        </Late>
       )}
     </div>
   );

@@ -1,4 +1,5 @@
-import { lazy, Suspense } from 'react';
+import { lazy } from 'react';
+import { Late } from '../parts/Late.tsx';
 import { useApp } from './session-context.ts';
 
 // Only a tablet that takes part in a clinic of several loads it.
@@ -15,8 +16,8 @@ export function SharingSpot(o: { readonly as?: 'demo' }) {
   const isDemo = useApp((s) => s.sharing.isDemo);
   if (isAlone || (o.as === 'demo' && !isDemo)) return null;
   return (
-    <Suspense>
+    <Late>
       <SharingLine {...o} />
-    </Suspense>
+    </Late>
   );
 }

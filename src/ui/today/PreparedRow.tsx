@@ -1,10 +1,11 @@
-import { lazy, Suspense } from 'react';
+import { lazy } from 'react';
 import { useLocation } from 'wouter';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { NotBegun } from '../../runtime/session-parts.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { Arch } from '../parts/Arch.tsx';
 import { Button } from '../parts/Button.tsx';
+import { Late } from '../parts/Late.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
 import { useApp } from '../shared/session-context.ts';
 import type { PreparedCard, Standing } from '../shared/today-model.ts';
@@ -118,26 +119,26 @@ export function PreparedRow(props: PreparedRowProps) {
             {todayWords.change}
           </Button>
           {card.when !== '' && (
-            <Suspense>
+            <Late>
               <PreparedCalendar spec={datedSpec(card)} />
-            </Suspense>
+            </Late>
           )}
         </div>
       </div>
       {others !== undefined && (
-        <Suspense>
+        <Late>
           <PreparedTwice spec={card.spec} others={others} />
-        </Suspense>
+        </Late>
       )}
       {props.refusal !== null && (
-        <Suspense>
+        <Late>
           <TodayNotBegun
             refusal={props.refusal}
             card={card}
             onBeginAllTheSame={props.onBeginAllTheSame}
             onAgain={props.onAgain}
           />
-        </Suspense>
+        </Late>
       )}
     </li>
   );

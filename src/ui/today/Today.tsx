@@ -1,10 +1,11 @@
-import { lazy, Suspense, useRef, useState } from 'react';
+import { lazy, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Result } from '../../base/result.ts';
 import type { CaseOpening, NotBegun } from '../../runtime/session-parts.ts';
 import { todayWords } from '../../words/today-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
+import { Held, Late } from '../parts/Late.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
@@ -57,15 +58,21 @@ export function Today() {
       }
     >
       {/* All at once: what comes a moment later must not move a button under a finger. */}
-      <Suspense>
+      <Late>
         <OpenCases open={model.open} nowMs={nowMs} />
-        <TodayDue />
-        <TodayNotices />
+        <Held>
+          <TodayDue />
+        </Held>
+        <Held>
+          <TodayNotices />
+        </Held>
         <Prepared groups={model.groups} isMain={isQuiet} />
-        <TodayRecalls>
-          <FinishedCases finished={model.finished} nowMs={nowMs} />
-        </TodayRecalls>
-      </Suspense>
+        <Held>
+          <TodayRecalls>
+            <FinishedCases finished={model.finished} nowMs={nowMs} />
+          </TodayRecalls>
+        </Held>
+      </Late>
     </Frame>
   );
 }

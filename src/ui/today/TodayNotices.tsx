@@ -1,4 +1,4 @@
-import { lazy, Suspense, useState } from 'react';
+import { lazy, useState } from 'react';
 import { useLocation } from 'wouter';
 import { soundMemoryWords } from '../../words/sound-words.ts';
 import { noticeWords } from '../../words/tour-words.ts';
@@ -18,6 +18,7 @@ import { beginTour } from '../shared/tour.ts';
 import { ZoneNotice } from '../shared/ZoneNotice.tsx';
 import { UnansweredNotice } from './TodayUnanswered.tsx';
 import './today-notices.css';
+import { Late } from '../parts/Late.tsx';
 
 const DamagedPrepared = lazy(async () => ({
   default: (await import('./DamagedPrepared.tsx')).DamagedPrepared,
@@ -66,18 +67,18 @@ export function TodayNotices() {
 
 function Unread() {
   const names = useApp((s) => s.unreadPrepared);
-  return <Suspense>{names.length > 0 && <DamagedPrepared names={names} />}</Suspense>;
+  return <Late>{names.length > 0 && <DamagedPrepared names={names} />}</Late>;
 }
 
 function Broken() {
   const hasSome = useApp((s) => s.sharing.brokenChains.length > 0);
-  return <Suspense>{hasSome && <BrokenChains />}</Suspense>;
+  return <Late>{hasSome && <BrokenChains />}</Late>;
 }
 
 /** Only a tablet that shares, or has something to choose about, loads what is told of it. */
 function Shared() {
   const isTold = useApp(({ sharing }) => sharing.standing !== 'alone' || sharing.conflicts > 0);
-  return <Suspense>{isTold && <SharingNotice />}</Suspense>;
+  return <Late>{isTold && <SharingNotice />}</Late>;
 }
 
 function Unanswered() {

@@ -105,4 +105,7 @@ export const part = {
     return o.isPontic ? `${tooth}, pontic` : tooth;
   },
   pickHelp: 'Arrow keys move, Space chooses',
+  notLoaded: 'A part of this page is missing.',
+  notLoadedAdvice: 'It could not be loaded. Load the page again: what was saved is kept.',
+  loadAgain: 'Load again',
 };

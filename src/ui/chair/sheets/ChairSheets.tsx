@@ -1,4 +1,4 @@
-import { Fragment, lazy, Suspense, useState } from 'react';
+import { Fragment, lazy, useState } from 'react';
 import type { Offer } from '../../../engine/view-types.ts';
 import { unitSubject } from '../../../protocol/subjects.ts';
 import type { Step } from '../../../protocol/types.ts';
@@ -9,6 +9,7 @@ import { type CaseNaming, stepTexts } from '../../../words/step-texts.ts';
 import { subjectLabel } from '../../../words/subject-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { TextField } from '../../parts/Field.tsx';
+import { Late } from '../../parts/Late.tsx';
 import { Segmented } from '../../parts/Segmented.tsx';
 import { Sheet } from '../../parts/Sheet.tsx';
 import { namingOf } from '../../shared/arch-model.ts';
@@ -58,21 +59,21 @@ export function ChairSheets(
       return <SpeedSheet {...o} />;
     case 'materials':
       return (
-        <Suspense>
+        <Late>
           <MaterialsChair {...o} />
-        </Suspense>
+        </Late>
       );
     case 'anaesthesia':
       return (
-        <Suspense>
+        <Late>
           <ChairInjection {...o} />
-        </Suspense>
+        </Late>
       );
     case 'pen':
       return (
-        <Suspense>
+        <Late>
           <PenGive {...o} />
-        </Suspense>
+        </Late>
       );
     case 'wipe':
       return <WipeLock onEnd={o.onClose} />;
@@ -84,15 +85,15 @@ export function ChairSheets(
       return <PeopleSheet {...o} />;
     case 'stop-visit':
       return (
-        <Suspense>
+        <Late>
           <StopSheet {...o} />
-        </Suspense>
+        </Late>
       );
     case 'numbering':
       return (
-        <Suspense>
+        <Late>
           <NumberingSheet {...o} />
-        </Suspense>
+        </Late>
       );
     case 'order':
       return <OrderSheet {...o} />;
@@ -296,9 +297,9 @@ function WhySheet({ running, onClose }: SheetProps) {
           {c.words}
         </p>
       ))}
-      <Suspense>
+      <Late>
         <ChairNumbers running={running} />
-      </Suspense>
+      </Late>
       <p>{extraWords.govern}</p>
     </Sheet>
   );

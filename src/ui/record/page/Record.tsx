@@ -1,4 +1,4 @@
-import { lazy, Suspense, useMemo, useState } from 'react';
+import { lazy, useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Problem } from '../../../base/problem.ts';
 import { holdsPen } from '../../../engine/pen.ts';
@@ -36,6 +36,7 @@ import { RecordWindows } from './RecordWindows.tsx';
 import { type RecordModel, recordModel } from './record-model.ts';
 import './record.css';
 import './record-print.css';
+import { Late } from '../../parts/Late.tsx';
 
 const RecordDamaged = lazy(async () => ({
   default: (await import('./RecordDamaged.tsx')).RecordDamaged,
@@ -89,12 +90,12 @@ export function Record({ caseId }: { readonly caseId: string }) {
 
 function Lost({ caseId }: { readonly caseId: string }) {
   const isDamaged = useApp((s) => s.damage.cases.some((one) => one.caseId === caseId));
-  return <Suspense>{isDamaged && <RecordDamaged caseId={caseId} />}</Suspense>;
+  return <Late>{isDamaged && <RecordDamaged caseId={caseId} />}</Late>;
 }
 
 function AtStore({ caseId }: { readonly caseId: string }) {
   const isSome = useApp((s) => s.sharing.storeOnly.count > 0);
-  return <Suspense>{isSome && <RecordAtStore caseId={caseId} />}</Suspense>;
+  return <Late>{isSome && <RecordAtStore caseId={caseId} />}</Late>;
 }
 
 function RecordPage(props: {
@@ -133,9 +134,9 @@ function RecordPage(props: {
         <BrokenChains caseId={props.caseId} />
         {model.isClosed && model.mode === 'patient' && (
           <div className="record-follow-up lw-screen-only">
-            <Suspense>
+            <Late>
               <RecordFollowUp caseId={props.caseId} />
-            </Suspense>
+            </Late>
           </div>
         )}
         <Head model={model} />
