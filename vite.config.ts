@@ -178,7 +178,7 @@ export default defineConfig({
       // One that fails is tried once more, and the report says so: two browsers share a slow machine.
       {
         extends: true,
-        test: { ...wholeApp, name: 'e2e', exclude: MEASURED, maxWorkers: 2, retry: 1 },
+        test: { ...wholeApp, name: 'e2e', exclude: MEASURED, maxWorkers: 2 },
       },
       {
         extends: true,

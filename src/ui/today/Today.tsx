@@ -69,7 +69,10 @@ export function Today() {
         <Prepared groups={model.groups} isMain={isQuiet} />
         <Held>
           <TodayRecalls>
-            <FinishedCases finished={model.finished} nowMs={nowMs} />
+            {/* Begins to load when the recalls have been read: what stands already must not go for it. */}
+            <Late>
+              <FinishedCases finished={model.finished} nowMs={nowMs} />
+            </Late>
           </TodayRecalls>
         </Held>
       </Late>
