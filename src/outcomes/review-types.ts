@@ -3,6 +3,7 @@
  * counted, the yearly reviews, and the flags at which somebody has looked.
  */
 import type { EndPoint } from './life-types.ts';
+import type { AGREED_TO } from './vocabulary.ts';
 
 /** Fixed in advance, for all groups. */
 export interface Question {
@@ -48,10 +49,21 @@ export interface FlagLooked {
   readonly note: string;
 }
 
+/** What is shown under the own name where a person agrees: figures to the lead, practice with drills to all. */
+export type AgreedTo = (typeof AGREED_TO)[number];
+
+export interface Agreement {
+  /** The name as it was given. */
+  readonly person: string;
+  readonly to: AgreedTo;
+  readonly onDay: string;
+}
+
 export type ReviewSaid =
   | { readonly what: 'question-fixed'; readonly question: Question }
   | { readonly what: 'reviewed'; readonly review: Review }
-  | { readonly what: 'flag-looked'; readonly flag: FlagLooked };
+  | { readonly what: 'flag-looked'; readonly flag: FlagLooked }
+  | ({ readonly what: 'person-agreed' | 'person-withdrew' } & Agreement);
 
 interface Told {
   readonly id: string;
@@ -70,6 +82,8 @@ export interface Reviews {
   /** By day. */
   readonly reviews: readonly (Review & Told)[];
   readonly looked: readonly (FlagLooked & Told)[];
+  /** What stands; what was withdrawn is not told. */
+  readonly agreed: readonly Agreement[];
 }
 
 export const NO_REVIEWS: Reviews = {
@@ -78,4 +92,5 @@ export const NO_REVIEWS: Reviews = {
   earlier: [],
   reviews: [],
   looked: [],
+  agreed: [],
 };

@@ -1,5 +1,6 @@
 /** What the clinic said of its outcomes, as a fold of its entries. The order in which they came does not matter. Pure. */
 import { isSameJson } from '../base/json.ts';
+import { foldAgreements } from './agreements.ts';
 import type { Entries, Entry } from './follow-up.ts';
 import type { Question, ReviewSaid, Reviews } from './review-types.ts';
 import { readReviewSaid } from './schema-follow-up.ts';
@@ -46,6 +47,7 @@ export function foldReviews<E extends Entry>(
       looked: told('flag-looked')
         .map(({ said, teller }) => ({ ...said.flag, ...teller }))
         .toSorted((a, b) => (a.lookedOn < b.lookedOn ? -1 : a.lookedOn > b.lookedOn ? 1 : 0)),
+      agreed: foldAgreements(histories),
     },
     unread: all.flatMap(({ entry, said }) => (said === null ? [entry.id] : [])),
   };

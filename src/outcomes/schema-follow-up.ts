@@ -3,11 +3,12 @@
  * a backup. What does not fit is no entry; it stays stored as it is.
  */
 import * as v from 'valibot';
+import { NAME_LENGTH_MAX } from '../base/caps.ts';
 import { parsedOr } from '../protocol/read-outside.ts';
 import { isDay } from './days.ts';
 import type { FollowUpSaid } from './follow-up-types.ts';
 import type { ReviewSaid } from './review-types.ts';
-import { END_POINTS, FINDINGS, LIMIT_STATES, THENS } from './vocabulary.ts';
+import { AGREED_TO, END_POINTS, FINDINGS, LIMIT_STATES, THENS } from './vocabulary.ts';
 
 const text = v.string();
 const named = v.pipe(text, v.nonEmpty());
@@ -87,6 +88,12 @@ const count = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
 
 const question = v.object({ endPoint: v.picklist(END_POINTS), limits: v.array(named), onDay: day });
 
+const agreement = {
+  person: v.pipe(named, v.maxLength(NAME_LENGTH_MAX)),
+  to: v.picklist(AGREED_TO),
+  onDay: day,
+};
+
 const reviewSchema = v.variant('what', [
   v.object({ what: v.literal('question-fixed'), question }),
   v.object({
@@ -119,6 +126,8 @@ const reviewSchema = v.variant('what', [
       note: text,
     }),
   }),
+  v.object({ what: v.literal('person-agreed'), ...agreement }),
+  v.object({ what: v.literal('person-withdrew'), ...agreement }),
 ]);
 
 /** The same of what the clinic said of its outcomes. */

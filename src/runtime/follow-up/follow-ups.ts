@@ -13,6 +13,7 @@ import type { FlagLooked, Question, Review, ReviewSaid } from '../../outcomes/re
 import type { Journal } from '../../storage/journal-types.ts';
 import type { Fact } from '../facts/fact.ts';
 import { type FactParts, say } from '../facts/fact-writer.ts';
+import { type AgreementSaid, agreementItem, agreementSaid } from '../outcomes/agreements.ts';
 import type { Readable } from '../readable.ts';
 import type { AppStore } from '../store.ts';
 import { FollowUpMemory } from './follow-up-memory.ts';
@@ -269,6 +270,12 @@ export class FollowUps {
   noteFlagLooked(o: { readonly flag: Omit<FlagLooked, 'lookedOn'> } & By): Done<string> {
     const flag = { ...o.flag, lookedOn: this.#memory.today() };
     return this.#sayReview('flag', o.by, { what: 'flag-looked', flag });
+  }
+
+  /** Somebody agrees that something is shown under the own name, or withdraws it. Errors: `empty`, `not-writer`, the journal's. */
+  async agree(o: Omit<AgreementSaid, 'onDay'>): Done<string> {
+    const said = agreementSaid({ ...o, onDay: this.#memory.today() });
+    return said.ok ? this.#sayReview(agreementItem(o), o.person, said.value) : said;
   }
 
   /** The entries of one case as they are kept, or of every case. Call after `open`. */

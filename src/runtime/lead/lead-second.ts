@@ -4,9 +4,9 @@
  * the log keeps it.
  */
 import { isSameJson } from '../../base/json.ts';
+import { personKey } from '../../base/person-key.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { fieldAt, figuresOf, itemAt } from '../../protocol/edit-types.ts';
-import { personKey } from '../library/person-key.ts';
 import type { ProtocolDraft } from './lead-drafts.ts';
 import type { LeadLog } from './lead-log.ts';
 import type { Revision } from './lead-revisions.ts';

@@ -1,6 +1,7 @@
 /** The people of the clinic. What is said of them are facts, the same on every tablet of it. */
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import { NAME_LENGTH_MAX } from '../../base/caps.ts';
+import { personKey } from '../../base/person-key.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import { factDocument, listFacts } from '../facts/fact.ts';
@@ -8,7 +9,6 @@ import { byItem } from '../facts/fact-history.ts';
 import { type FactParts, say } from '../facts/fact-writer.ts';
 import type { Readable } from '../readable.ts';
 import type { ClinicPerson, PersonSaid } from './people-facts.ts';
-import { personKey } from './person-key.ts';
 
 export interface PeopleState {
   /** By name. */

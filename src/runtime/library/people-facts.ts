@@ -4,10 +4,10 @@
  */
 import * as v from 'valibot';
 import { NAME_LENGTH_MAX } from '../../base/caps.ts';
+import { personKey } from '../../base/person-key.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import type { Fact } from '../facts/fact.ts';
 import { FactHistory } from '../facts/fact-history.ts';
-import { personKey } from './person-key.ts';
 
 export const PERSON_ROLES = ['dentist', 'assistant', 'lead'] as const;
 

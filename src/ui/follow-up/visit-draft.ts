@@ -2,6 +2,8 @@
  * A recall visit as it stands in the form. What was chosen stays when another choice hides it: only what
  * is shown goes into the visit. Pure; days are ISO 8601 calendar dates.
  */
+
+import { personKey } from '../../base/person-key.ts';
 import type {
   BondedUnit,
   Finding,
@@ -12,7 +14,6 @@ import type {
 } from '../../outcomes/follow-up-types.ts';
 import { isGone, isSeen } from '../../outcomes/found.ts';
 import { FINDINGS, type THENS } from '../../outcomes/vocabulary.ts';
-import { personKey } from '../../runtime/library/person-key.ts';
 
 /** The first thing that is said of a unit. */
 export type Seen = 'in-place' | 'found' | 'not-seen';
