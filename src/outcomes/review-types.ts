@@ -5,11 +5,19 @@
 import type { EndPoint } from './life-types.ts';
 import type { AGREED_TO } from './vocabulary.ts';
 
+/**
+ * Failures accepted a year, by end point: shares above 0, at most 0.2. Chosen by the clinic, without a source. One
+ * that is not there reads as 0.02.
+ */
+export type AcceptedRates = Readonly<Partial<Record<EndPoint, number>>>;
+
 /** Fixed in advance, for all groups. */
 export interface Question {
   readonly endPoint: EndPoint;
   /** `window/ID` or `step/ID`: the limits that count. */
   readonly limits: readonly string[];
+  /** What early flags and lots are held against. Questions of before carry none. */
+  readonly accepted?: AcceptedRates;
   readonly onDay: string;
 }
 

@@ -2,11 +2,15 @@
 import { isSameJson } from '../base/json.ts';
 import { foldAgreements } from './agreements.ts';
 import type { Entries, Entry } from './follow-up.ts';
+import { rateOf } from './model/accepted.ts';
 import type { Question, ReviewSaid, Reviews } from './review-types.ts';
 import { readReviewSaid } from './schema-follow-up.ts';
+import { END_POINTS } from './vocabulary.ts';
 
 const isSame = (a: Question, b: Question | undefined): boolean =>
-  a.endPoint === b?.endPoint && isSameJson(a.limits.toSorted(), b.limits.toSorted());
+  a.endPoint === b?.endPoint &&
+  isSameJson(a.limits.toSorted(), b.limits.toSorted()) &&
+  END_POINTS.every((endPoint) => rateOf(a, endPoint) === rateOf(b, endPoint));
 
 /** @param histories the entries of each item: of the question, the reviews, the flags. */
 export function foldReviews<E extends Entry>(

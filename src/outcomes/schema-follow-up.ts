@@ -7,6 +7,7 @@ import { NAME_LENGTH_MAX } from '../base/caps.ts';
 import { parsedOr } from '../protocol/read-outside.ts';
 import { isDay } from './days.ts';
 import type { FollowUpSaid } from './follow-up-types.ts';
+import { ACCEPTED_MAX } from './model/accepted.ts';
 import type { ReviewSaid } from './review-types.ts';
 import { AGREED_TO, END_POINTS, FINDINGS, LIMIT_STATES, THENS } from './vocabulary.ts';
 
@@ -86,7 +87,16 @@ export const readFollowUpSaid = (said: unknown): FollowUpSaid | null => parsedOr
 const share = v.pipe(v.number(), v.minValue(0), v.maxValue(1));
 const count = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
 
-const question = v.object({ endPoint: v.picklist(END_POINTS), limits: v.array(named), onDay: day });
+const accepted = v.exactOptional(v.pipe(v.number(), v.gtValue(0), v.maxValue(ACCEPTED_MAX)));
+
+const question = v.object({
+  endPoint: v.picklist(END_POINTS),
+  limits: v.array(named),
+  accepted: v.exactOptional(
+    v.object({ retention: accepted, survival: accepted, success: accepted }),
+  ),
+  onDay: day,
+});
 
 const agreement = {
   person: v.pipe(named, v.maxLength(NAME_LENGTH_MAX)),

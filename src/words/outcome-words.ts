@@ -1,4 +1,6 @@
 /** Words of the outcomes page, and how its figures are written. */
+import type { EndPoint } from '../outcomes/life-types.ts';
+import type { AcceptedTold } from './en/accepted-rate.ts';
 import { outcome } from './en/outcome.ts';
 import { outcomeFlag } from './en/outcome-flag.ts';
 import { outcomeGroup } from './en/outcome-group.ts';
@@ -21,6 +23,17 @@ export function shareWords(share: number): string {
     return `<${formatDecimal({ value: 0.1, ...digits })}${NO_BREAK}%`;
   return `${formatDecimal({ value: percent, ...digits })}${NO_BREAK}%`;
 }
+
+/** An accepted rate as sentences take it. */
+export const acceptedTold = (o: {
+  readonly endPoint: EndPoint;
+  readonly yearlyRate: number;
+  readonly fixedOn: string | null;
+}): AcceptedTold => ({
+  rate: shareWords(o.yearlyRate),
+  endPoint: outcomeWords.endPoints[o.endPoint],
+  isOwn: o.fixedOn !== null,
+});
 
 /** `88.1 % to 96.0 %` */
 export const rangeWords = ({

@@ -1,5 +1,6 @@
 /** Visits as they are noted, corrected and struck, on one tablet and on two. */
 import { describe, expect, it } from 'vitest';
+import { rateInForce } from '../../src/outcomes/model/accepted.ts';
 import { asFact, keepFact } from '../../src/runtime/facts/fact.ts';
 import { readConflicts } from '../../src/runtime/sharing/read-conflicts.ts';
 import { must } from '../backup/filled-journal.ts';
@@ -227,6 +228,57 @@ describe('what is asked of the outcomes', () => {
       differing: [],
     });
     expect(settled.earlier).toHaveLength(2);
+  });
+
+  it('carries the accepted rate to the other tablet; one that differs in the rate alone differs', async () => {
+    const [a, b] = [await withFollowUps('a'), await withFollowUps('b')];
+    const rates = (survival: number) => ({ ...question, accepted: { survival } });
+    must(await a.followUps.fixQuestion({ question: rates(0.03), by: null }));
+    await meet(a, b);
+    const there = await read(b);
+    expect(rateInForce(there.reviews, 'survival')).toMatchObject({
+      yearlyRate: 0.03,
+      fixedOn: '2026-12-01',
+    });
+    must(await there.anew.fixQuestion({ question: rates(0.05), by: null }));
+    must(await a.followUps.fixQuestion({ question: rates(0.04), by: null }));
+    await meet(a, b);
+    const { anew, reviews } = await read(a);
+    expect(reviews.differing.map(({ accepted }) => accepted?.survival).toSorted()).toEqual([
+      0.04, 0.05,
+    ]);
+    must(await anew.fixQuestion({ question: rates(0.05), by: null }));
+    await meet(a, b);
+    expect((await read(b)).reviews).toMatchObject({ differing: [], question: rates(0.05) });
+  });
+
+  it('is still understood where it was fixed before it carried a rate, and then it is 2 %', async () => {
+    const a = await withFollowUps('a');
+    // As it was stored then.
+    const { id, ...value } = {
+      kind: 'outcome-review',
+      item: 'question',
+      said: {
+        what: 'question-fixed',
+        question: { endPoint: 'survival', limits: ['window/cement-open'], onDay: '2026-01-02' },
+      },
+      after: [],
+      tablet: 'b',
+      by: 'Lead',
+      atWallMs: 1767350000000,
+      id: '6edab141f7952b21788e4a7adbbaff36093484ad784c2ebfa0ad4c75017121bd',
+    };
+    must(await a.journal.documents.put({ kind: 'fact-outcome-review', id, value, epoch: a.epoch }));
+    const { anew, reviews } = await read(a);
+    expect(anew.state.getState().unread).toBe(0);
+    expect(reviews.question).toMatchObject({ endPoint: 'survival', onDay: '2026-01-02' });
+    expect(rateInForce(reviews, 'survival')).toMatchObject({ yearlyRate: 0.02, fixedOn: null });
+    // One that says 2 % itself asks the same.
+    const b = await withFollowUps('b');
+    const said = { ...question, accepted: { survival: 0.02 } };
+    must(await b.followUps.fixQuestion({ question: said, by: null }));
+    await meet(a, b);
+    expect((await read(a)).reviews.differing).toEqual([]);
   });
 
   it('has its reviews, and the flags that were looked at', async () => {

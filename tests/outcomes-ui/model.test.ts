@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
 import { livesOf } from '../../src/outcomes/lives.ts';
-import { ACCEPTED_A_YEAR } from '../../src/outcomes/model/accepted.ts';
+import { ACCEPTED_A_YEAR, rateInForce } from '../../src/outcomes/model/accepted.ts';
 import { chartShown } from '../../src/outcomes/model/flags.ts';
 import { inventedClinic } from '../../src/outcomes/model/invented-clinic.ts';
 import { outcomesModel } from '../../src/outcomes/model/outcomes-model.ts';
@@ -290,7 +290,7 @@ test('on the first day it says how many lives it takes: the sizes of the vector'
     2215, 763, 473, 256,
   ]);
   expect(firstDay).toMatchObject({
-    anyFailureYears: 10,
+    acceptedYears: 10,
     debondYears: null,
     against: { unitYears: 455, flagAt: 15 },
     ruledOutAfter: 150,
@@ -303,7 +303,7 @@ test('a unit counts as in place until its next recall is due, in the chart alone
   const chartOf = (recallDays: number) =>
     chartShown({
       lives: [life],
-      endPoint: 'retention',
+      accepted: rateInForce(ASKED, 'retention'),
       looked: [],
       today: TODAY,
       recallDays,

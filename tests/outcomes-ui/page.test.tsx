@@ -4,6 +4,7 @@ import { screen, within } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import { expect, test, vi } from 'vitest';
 import { createStore } from 'zustand/vanilla';
+import { present } from '../../src/base/assert.ts';
 import { ok } from '../../src/base/result.ts';
 import { NO_REVIEWS, type Reviews } from '../../src/outcomes/review-types.ts';
 import {
@@ -116,9 +117,59 @@ test('a question is fixed by a form, with the limits that count', async () => {
   await userEvent.click(screen.getByRole('checkbox', { name: 'Left open' }));
   await userEvent.click(screen.getByRole('button', { name: 'Fix the question' }));
   expect(followUps.fixQuestion).toHaveBeenCalledWith({
-    question: { endPoint: 'retention', limits: ['window/open'] },
+    question: { endPoint: 'retention', limits: ['window/open'], accepted: { retention: 0.02 } },
     by: null,
   });
+});
+
+test('the accepted rate is typed in per cent, and nonsense is told in words', async () => {
+  const { followUps } = opened({ units: many(30, 2), reviews: NO_REVIEWS, part: 'reviews' });
+  await screen.findByRole('heading', { name: 'The question' });
+  // The first choice of an end point is that of the page.
+  const [, success] = screen.getAllByRole('radio', { name: 'Success' });
+  await userEvent.click(present(success, 'the choice of the form'));
+  const field = screen.getByRole('textbox', { name: 'Failures accepted a year, for success' });
+  expect(field).toHaveValue('2.0');
+  const wrong = 'Enter a figure from 0.1 to 20, in steps of 0.1.';
+  const fix = screen.getByRole('button', { name: 'Fix the question' });
+  for (const typed of ['0', '50', 'two', '2.55', '-3', '20.1', ' ']) {
+    await userEvent.clear(field);
+    await userEvent.type(field, typed);
+    expect(screen.queryByText(wrong)).toBeNull();
+    await userEvent.click(fix);
+    expect(screen.getByText(wrong)).toBeVisible();
+    expect(field).toHaveAccessibleDescription(expect.stringContaining(wrong));
+  }
+  expect(followUps.fixQuestion).not.toHaveBeenCalled();
+  await userEvent.clear(field);
+  await userEvent.type(field, '7,5');
+  await userEvent.click(fix);
+  expect(followUps.fixQuestion).toHaveBeenCalledExactlyOnceWith({
+    question: { endPoint: 'success', limits: [], accepted: { success: 0.075 } },
+    by: null,
+  });
+});
+
+test('every chart says its rate, whose choice it is, since when, and what another rate would show', async () => {
+  const question = {
+    ...present(ASKED.question, 'a question'),
+    onDay: '2026-06-01',
+    accepted: { retention: 0.2 },
+  };
+  const units = many(100, 14).map((unit, at) => ({ ...unit, day: at < 14 ? 100 + 40 * at : 3900 }));
+  opened({ units, reviews: { ...ASKED, question }, part: 'flags' });
+  expect(
+    await screen.findByText(
+      /^Held against 20\.0.% a year for retention, the clinic’s choice, without a source, since .*2026\. Until then the rate was 2\.0.% a year\. .*no failure was dropped\. At the rate before, a flag would stand here\.$/,
+    ),
+  ).toBeVisible();
+  expect(
+    screen.getByText(/^Held against 2\.0.% a year for survival, a choice of this app, without/),
+  ).toBeVisible();
+  expect(screen.getByText(/for success.* A question about success can carry/)).toBeVisible();
+  expect(
+    screen.getByText(/^Usual in the first year: 20\.0.% a year for retention, the clinic’s choice/),
+  ).toBeVisible();
 });
 
 test('a review is worked out and noted at once, with every comparison', async () => {
@@ -142,7 +193,7 @@ test('what was looked at is noted at a flag; nothing is noted without words', as
   const [look] = await screen.findAllByRole('button', { name: 'Note what was looked at' });
   expect(
     screen.getAllByText(
-      /at 2.0 % a year. At that rate chance alone raises such a flag about once in ten years/,
+      /at 2.0.% a year for retention, a choice of this app, without a source\. At that rate chance alone raises such a flag about once in ten years/,
     )[0],
   ).toBeVisible();
   if (look) await userEvent.click(look);

@@ -1,5 +1,6 @@
 /** No word of cause, blame or promise stands on any screen of outcomes, and what must be said is there. */
 import { describe, expect, test } from 'vitest';
+import { acceptedRate } from '../../src/words/en/accepted-rate.ts';
 import { outcome } from '../../src/words/en/outcome.ts';
 import { outcomeFlag } from '../../src/words/en/outcome-flag.ts';
 import { outcomeGroup } from '../../src/words/en/outcome-group.ts';
@@ -18,7 +19,7 @@ function textsOf(value: unknown, at = ''): readonly (readonly [string, string])[
   return Object.entries(value ?? {}).flatMap(([key, inner]) => textsOf(inner, `${at}.${key}`));
 }
 
-const TOPICS = { outcome, outcomeGroup, outcomeFlag };
+const TOPICS = { outcome, outcomeGroup, outcomeFlag, acceptedRate };
 const ALL = textsOf(TOPICS);
 
 describe('the words of outcomes', () => {
@@ -44,6 +45,7 @@ describe('the words of outcomes', () => {
     expect(outcomeGroup.association).toMatch(/^An association/);
     expect(outcomeGroup.byChance).toMatch(/not put into these groups at random/);
     expect(outcomeGroup.hardCase).toMatch(/more likely to go past a limit, and more likely/);
-    expect(outcomeFlag.flag('2 %')).toMatch(/about once in ten years/);
+    const told = { rate: '2 %', endPoint: 'Retention', isOwn: true };
+    expect(outcomeFlag.flag(told)).toMatch(/about once in ten years/);
   });
 });

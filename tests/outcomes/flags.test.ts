@@ -71,10 +71,13 @@ describe('exposure CUSUM', () => {
     }));
     expectClose(found, expected, tolerance);
     expectClose(
-      FALSE_FLAGS,
+      FALSE_FLAGS.slice(0, expected.length),
       expected.map(({ h, inControl }) => [h, inControl]),
       1e-6,
     );
+    for (const [limit, failures] of FALSE_FLAGS.slice(expected.length, -1)) {
+      expect(Math.abs(exposureRunLength(limit, 1) / failures - 1)).toBeLessThan(0.005);
+    }
   });
 
   // Seeded runs of the chart itself; a length varies about as much as it is long.
@@ -121,8 +124,12 @@ describe('exposure CUSUM', () => {
   test('a limit never lies below 1, and goes on rising above the table', () => {
     expect(limitFor(0.01)).toBe(1);
     expect(limitFor(0)).toBe(1);
-    expect(exposureRunLength(limitFor(25), 1) / 25).toBeGreaterThan(9.5);
-    expect(exposureRunLength(limitFor(25), 1) / 25).toBeLessThan(10.5);
+    // 500 lives at an accepted 5 %, and at 20 %.
+    for (const perYear of [25, 100]) {
+      const years = exposureRunLength(limitFor(perYear), 1) / perYear;
+      expect(years).toBeGreaterThan(9.7);
+      expect(years).toBeLessThan(10.3);
+    }
   });
 
   const base = { yearlyRate: 0.02, today: 800, looks: [], limit: 2 };

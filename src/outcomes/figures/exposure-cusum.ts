@@ -54,6 +54,9 @@ export const FALSE_FLAGS: readonly (readonly [limit: number, expectedFailures: n
   [3, 68.685626],
   [3.5, 120.327953],
   [4, 206.93378],
+  [5, 588.62],
+  [6, 1631.6],
+  [7, 4472],
 ];
 
 const YEARS_TO_A_FALSE_FLAG = 10;
@@ -61,7 +64,7 @@ const YEARS_TO_A_FALSE_FLAG = 10;
 /**
  * Limit for one false flag in ten years, by what is expected a year: 1.5 at 1, 2.0 at 2, 2.55 at 4, 3.3
  * at 10, 4.0 at 20; straight lines on the log scale between the computed limits. Never below 1: there
- * false flags are rarer than that. Above 4 the last line goes on.
+ * false flags are rarer than that. Above 7 the last line goes on.
  */
 export function limitFor(expectedPerYear: number): number {
   const wanted = Math.log(Math.max(expectedPerYear * YEARS_TO_A_FALSE_FLAG, Number.MIN_VALUE));

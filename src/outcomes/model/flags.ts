@@ -2,15 +2,16 @@
  * Early flags: one chart for each end point, and lots to look at. A failure stands on the day of the visit
  * that found it, or on the day that is known. Failures come in at once, and that a unit is in place only with
  * the next recall: until that is due it counts as in place, else hardly any clinic would be without a flag. What
- * was not looked at for longer is not expected to fail either. Pure.
+ * was not looked at for longer is not expected to fail either. Another accepted rate hides no failure: the whole
+ * chart, from its beginning or the last look, is drawn anew with the rate in force. Pure.
  */
 import { type ChartPoint, exposureChart, limitFor } from '../figures/exposure-cusum.ts';
 import { lotSays } from '../figures/lots.ts';
 import { patientsWithFailure } from '../figures/patients.ts';
 import { DAYS_A_YEAR } from '../figures/sizes.ts';
-import type { EndPoint, Life } from '../life-types.ts';
+import type { Life } from '../life-types.ts';
 import type { FlagLooked } from '../review-types.ts';
-import { ACCEPTED_A_YEAR } from './accepted.ts';
+import type { RateInForce } from './accepted.ts';
 import { type Dated, dated, dayNumber, dayOfNumber, failedOn } from './dated.ts';
 import type { CaseOf, ChartShown, LotShown } from './outcomes-types.ts';
 
@@ -37,15 +38,16 @@ function runOf<P extends Pick<ChartPoint, 'day' | 'chart' | 'counted'>>(
 
 export function chartShown(o: {
   readonly lives: readonly Life[];
-  readonly endPoint: EndPoint;
+  readonly accepted: RateInForce;
   readonly looked: readonly FlagLooked[];
   readonly today: string;
   /** How long after a sight a unit counts as in place: until its next recall is due. */
   readonly recallDays: number;
   readonly nameOf: (one: Dated) => CaseOf;
 }): ChartShown {
-  const all = dated(o.lives, o.endPoint);
-  const lookedOn = looksAt(o.looked, 'cusum', o.endPoint);
+  const { endPoint, yearlyRate, before } = o.accepted;
+  const all = dated(o.lives, endPoint);
+  const lookedOn = looksAt(o.looked, 'cusum', endPoint);
   const today = dayNumber(o.today);
   const byId = new Map(all.map((one) => [one.life.id, one]));
   const watched = all.map(({ life, atVisit }) => {
@@ -60,12 +62,9 @@ export function chartShown(o: {
       isFailed: atVisit.event === 'event',
     };
   });
-  const chart = exposureChart({
-    watched,
-    yearlyRate: ACCEPTED_A_YEAR,
-    looks: lookedOn.map(dayNumber),
-    today,
-  });
+  const chartAt = (rate: number) =>
+    exposureChart({ watched, yearlyRate: rate, looks: lookedOn.map(dayNumber), today });
+  const chart = chartAt(yearlyRate);
   const { openFlag } = chart;
   const points = chart.points.map(({ failed, ...point }) => ({
     ...point,
@@ -75,7 +74,7 @@ export function chartShown(o: {
     }),
   }));
   return {
-    endPoint: o.endPoint,
+    endPoint,
     points,
     flagged: openFlag === null ? [] : runOf(points, openFlag.day).flatMap(({ cases }) => cases),
     fromDay: Math.min(today, ...watched.map(({ fromDay }) => fromDay)),
@@ -84,7 +83,8 @@ export function chartShown(o: {
     limit: limitFor(chart.expectedPerYear),
     expected: chart.expected,
     expectedPerYear: chart.expectedPerYear,
-    yearlyRate: ACCEPTED_A_YEAR,
+    accepted: o.accepted,
+    wasFlagged: before === null ? null : chartAt(before).openFlag !== null,
     failures: chart.points.reduce((sum, { counted }) => sum + counted, 0),
     flaggedOn: openFlag === null ? null : dayOfNumber(openFlag.day),
     lookedOn,
@@ -94,7 +94,12 @@ export function chartShown(o: {
 /** Units that nobody has looked at yet count as in place: a lot is not made to look worse than it is known to be. */
 export function lotsShown(
   all: readonly Dated[],
-  o: { readonly looked: readonly FlagLooked[]; readonly nameOf: (one: Dated) => CaseOf },
+  o: {
+    readonly looked: readonly FlagLooked[];
+    /** Share of a lot that is usually lost in its first year: the accepted rate a year. */
+    readonly usualShare: number;
+    readonly nameOf: (one: Dated) => CaseOf;
+  },
 ): readonly LotShown[] {
   const lots = new Map<string, { materialClass: string; lot: string; lives: Dated[] }>();
   for (const one of all) {
@@ -116,7 +121,7 @@ export function lotsShown(
         failures: lost.length,
         units: lives.length,
         patientsWithFailure: patients,
-        usualShare: ACCEPTED_A_YEAR,
+        usualShare: o.usualShare,
       });
       const lastFailedOn = lost.map(failedOn).toSorted().at(-1) ?? null;
       const lookedOn = looksAt(o.looked, 'lot', key).at(-1) ?? null;

@@ -9,6 +9,7 @@ import type { Life } from '../life-types.ts';
 import { leftOut, livesOf } from '../lives.ts';
 import type { Reviews } from '../review-types.ts';
 import { END_POINTS } from '../vocabulary.ts';
+import { rateInForce } from './accepted.ts';
 import { comparisonsOf, groupingShown, type Made } from './comparisons.ts';
 import { caseNamer, countsOf, type Dated, dated, graceOf, isSeen } from './dated.ts';
 import { firstDay } from './first-day.ts';
@@ -74,6 +75,7 @@ export function outcomesModel(o: OutcomesInput): OutcomesModel {
   const all = dated(lives, endPoint);
   const graceDays = graceOf(o.everyMonths);
   const nameOf = caseNamer(followUps);
+  const accepted = rateInForce(reviews, endPoint);
   const size = showing(all.filter(isSeen).length);
   const curve = size === 'counts' ? null : curveShown(all, nameOf);
   const groupings = groupingsOf({
@@ -90,6 +92,7 @@ export function outcomesModel(o: OutcomesInput): OutcomesModel {
   return {
     endPoint,
     today,
+    accepted,
     counts: countsOf(all, { graceDays, leftOut: leftOut(lives, endPoint) }),
     showing: size,
     limits: limitsOf(all),
@@ -103,16 +106,16 @@ export function outcomesModel(o: OutcomesInput): OutcomesModel {
     charts: END_POINTS.map((each) =>
       chartShown({
         lives,
-        endPoint: each,
+        accepted: rateInForce(reviews, each),
         looked: reviews.looked,
         today,
         recallDays: Math.round((o.everyMonths * DAYS_A_YEAR) / 12),
         nameOf,
       }),
     ),
-    lots: lotsShown(all, { looked: reviews.looked, nameOf }),
+    lots: lotsShown(all, { looked: reviews.looked, usualShare: accepted.yearlyRate, nameOf }),
     review,
-    firstDay: firstDay(),
+    firstDay: firstDay(accepted.yearlyRate),
     own: ownShown(lives, o, graceDays),
   };
 }

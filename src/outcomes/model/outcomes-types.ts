@@ -13,6 +13,7 @@ import type { CompoundRate, RatePer100 } from '../figures/yearly-rate.ts';
 import type { FollowUp } from '../follow-up-types.ts';
 import type { EndPoint } from '../life-types.ts';
 import type { Reviews } from '../review-types.ts';
+import type { RateInForce } from './accepted.ts';
 import type { FirstDay } from './first-day.ts';
 
 /** Everything that the page is worked out from. */
@@ -194,7 +195,9 @@ export interface ChartShown {
   readonly limit: number;
   readonly expected: number;
   readonly expectedPerYear: number;
-  readonly yearlyRate: number;
+  readonly accepted: RateInForce;
+  /** Whether a flag would stand at the rate before; null where the rate was never another one. */
+  readonly wasFlagged: boolean | null;
   readonly failures: number;
   /** The calendar day of the first point above the limit since the last look; null without one. */
   readonly flaggedOn: string | null;
@@ -238,6 +241,8 @@ export interface OwnShown {
 export interface OutcomesModel {
   readonly endPoint: EndPoint;
   readonly today: string;
+  /** The accepted yearly rate of the end point. */
+  readonly accepted: RateInForce;
   readonly counts: Counts;
   readonly showing: Showing;
   /** Exact limits of the share failed; null without a life. */

@@ -1,6 +1,7 @@
+import { rateOfQuestion } from '../../outcomes/model/accepted.ts';
 import type { OutcomesModel } from '../../outcomes/model/outcomes-types.ts';
 import type { Reviews } from '../../outcomes/review-types.ts';
-import { outcomeWords } from '../../words/outcome-words.ts';
+import { acceptedTold, outcomeWords } from '../../words/outcome-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { useTimes } from '../shared/session-context.ts';
 
@@ -41,7 +42,13 @@ function QuestionLine({
   const times = useTimes();
   const { question, differing } = reviews;
   if (differing.length > 1) {
-    return <Banner tone="attention" words={outcomeWords.questionDiffers} />;
+    return (
+      <Banner
+        tone="attention"
+        words={outcomeWords.questionDiffers}
+        advice={outcomeWords.questionDiffersRate}
+      />
+    );
   }
   if (question === null) return <p className="lw-aside">{outcomeWords.questionNone}</p>;
   const titles = new Map(model.limitTitles);
@@ -52,6 +59,7 @@ function QuestionLine({
         on: times.dateOf(question.onDay),
         endPoint: fixed,
         limits: question.limits.map((limit) => titles.get(limit) ?? limit),
+        accepted: acceptedTold(rateOfQuestion(question)),
       })}{' '}
       {question.endPoint !== model.endPoint && outcomeWords.questionOther(fixed)}
     </p>

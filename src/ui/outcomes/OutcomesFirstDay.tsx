@@ -1,11 +1,9 @@
 import type { FirstDay } from '../../outcomes/model/first-day.ts';
 import type { OutcomesModel } from '../../outcomes/model/outcomes-types.ts';
-import { flagWords, oneDigit } from '../../words/outcome-words.ts';
+import { acceptedTold, flagWords, oneDigit, shareWords } from '../../words/outcome-words.ts';
 import { Disclosure } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Table } from '../parts/Table.tsx';
-
-const RATES = ['any', 'few', 'debond'] as const;
 
 interface Row {
   readonly id: string;
@@ -17,11 +15,11 @@ interface Row {
 }
 
 const rowsOf = ({ rates }: FirstDay): readonly Row[] =>
-  rates.flatMap(({ yearlyRate, needed }, at) =>
+  rates.flatMap(({ of, yearlyRate, needed }) =>
     needed.map((each) => ({
       ...each,
-      id: `${yearlyRate} ${each.years}`,
-      rate: flagWords.firstRate[RATES[at] ?? 'any'],
+      id: `${of} ${each.years}`,
+      rate: flagWords.firstRate[of](shareWords(yearlyRate)),
     })),
   );
 
@@ -35,11 +33,12 @@ export function OutcomesFirstDay(o: { readonly model: OutcomesModel; readonly is
     >
       <ul className="outcomes-lines">
         <li>{flagWords.firstFailures(firstDay.failures)}</li>
-        {firstDay.anyFailureYears !== null && (
-          <li>
-            {flagWords.firstYears({ lives: firstDay.lives, years: firstDay.anyFailureYears })}
-          </li>
-        )}
+        <li>{flagWords.firstAccepted(acceptedTold(o.model.accepted))}</li>
+        <li>
+          {firstDay.acceptedYears === null
+            ? flagWords.firstNotYet(firstDay.lives)
+            : flagWords.firstYears({ lives: firstDay.lives, years: firstDay.acceptedYears })}
+        </li>
         {firstDay.debondYears === null && <li>{flagWords.firstNever(firstDay.lives)}</li>}
         <li>{flagWords.firstAgainst(firstDay.against)}</li>
         <li>{flagWords.firstRuledOut(firstDay.ruledOutAfter)}</li>

@@ -1,7 +1,12 @@
-import { ACCEPTED_A_YEAR } from '../../outcomes/model/accepted.ts';
 import type { ChartShown, LotShown } from '../../outcomes/model/outcomes-types.ts';
 import type { FlagLooked } from '../../outcomes/review-types.ts';
-import { flagWords, oneDigit, outcomeWords, shareWords } from '../../words/outcome-words.ts';
+import {
+  acceptedTold,
+  flagWords,
+  oneDigit,
+  outcomeWords,
+  shareWords,
+} from '../../words/outcome-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Disclosure } from '../parts/Facts.tsx';
 import { Section } from '../parts/Page.tsx';
@@ -23,7 +28,7 @@ export function OutcomesFlags(props: PartProps) {
   return (
     <>
       <Section title={titled(flagWords.title, isExample)} lede={flagWords.lede}>
-        <p className="lw-aside">{flagWords.accepted(shareWords(ACCEPTED_A_YEAR))}</p>
+        <p className="lw-aside">{flagWords.countedOnce}</p>
         {model.charts.map((chart) => (
           <Chart key={chart.endPoint} chart={chart} {...props} />
         ))}
@@ -43,6 +48,7 @@ function Chart({ chart, read, isExample }: PartProps & { readonly chart: ChartSh
   return (
     <div className="outcomes-chart">
       <h3>{titled(flagWords.chart(endPoint), isExample)}</h3>
+      <HeldAgainst chart={chart} />
       {flaggedOn === null ? (
         <p className="outcomes-says">
           <StateMark shape="part" /> {flagWords.noFlag}
@@ -50,7 +56,7 @@ function Chart({ chart, read, isExample }: PartProps & { readonly chart: ChartSh
       ) : (
         <Banner
           tone="attention"
-          words={flagWords.flag(shareWords(chart.yearlyRate))}
+          words={flagWords.flag(acceptedTold(chart.accepted))}
           advice={flagWords.flaggedOn(times.dateOf(flaggedOn))}
         />
       )}
@@ -80,6 +86,28 @@ function Chart({ chart, read, isExample }: PartProps & { readonly chart: ChartSh
   );
 }
 
+/** The rate in force, whose choice it is, and what another rate before it would have shown. */
+function HeldAgainst({
+  chart: { accepted, wasFlagged, flaggedOn },
+}: {
+  readonly chart: ChartShown;
+}) {
+  const times = useTimes();
+  const { endPoint, fixedOn, before } = accepted;
+  const told = acceptedTold(accepted);
+  return (
+    <p className="lw-aside">
+      {fixedOn === null
+        ? flagWords.accepted(told)
+        : flagWords.acceptedSince({ ...told, since: times.dateOf(fixedOn) })}{' '}
+      {before !== null && flagWords.drawnAnew(shareWords(before))}{' '}
+      {wasFlagged === true && flaggedOn === null && flagWords.wasFlagged}
+      {wasFlagged === false && flaggedOn !== null && flagWords.wasNotFlagged}
+      {fixedOn === null && endPoint === 'success' && flagWords.successEasily}
+    </p>
+  );
+}
+
 const lotName = ({ materialClass, lot }: LotShown): string =>
   flagWords.lotOf({ material: materialClass, lot });
 
@@ -92,7 +120,7 @@ function Lots({ model, read, isExample }: PartProps) {
       lede={flagWords.lotsLede}
     >
       <p className="lw-aside">
-        {flagWords.lotsUsual(shareWords(ACCEPTED_A_YEAR))} {flagWords.lotNote}
+        {flagWords.lotsUsual(acceptedTold(model.accepted))} {flagWords.lotNote}
       </p>
       {open.length === 0 && <p>{lots.length === 0 ? flagWords.lotsEmpty : flagWords.lotsNone}</p>}
       {open.map((lot) => (

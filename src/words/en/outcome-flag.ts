@@ -1,5 +1,6 @@
 /** Words of early flags, lots, own figures and what a clinic can hope to see. */
 import { pluralIn } from '../grammar.ts';
+import { type AcceptedTold, acceptedRate } from './accepted-rate.ts';
 
 const plural = pluralIn('en');
 
@@ -13,10 +14,18 @@ export const outcomeFlag = {
   title: 'Early flags',
   lede: 'One chart for each end point. It rises with each failure and falls with time under observation.',
   chart: (endPoint: string): string => `Chart: ${endPoint}`,
-  accepted: (rate: string): string =>
-    `Held against ${rate} a year for each end point, a choice of this app. Chips, stains and sensitive teeth are commoner than that, so the chart of success rises more easily. Failures of one patient on one day count once.`,
-  flag: (rate: string): string =>
-    `More failures than expected at ${rate} a year. At that rate chance alone raises such a flag about once in ten years.`,
+  accepted: (told: AcceptedTold): string => `Held against ${acceptedRate(told)}.`,
+  acceptedSince: (o: AcceptedTold & { readonly since: string }): string =>
+    `Held against ${acceptedRate(o)}, since ${o.since}.`,
+  countedOnce: 'Failures of one patient on one day count once.',
+  successEasily:
+    'Chips, stains and sensitive teeth are common, so at this rate the chart of success rises easily. A question about success can carry another rate.',
+  drawnAnew: (before: string): string =>
+    `Until then the rate was ${before} a year. The chart is drawn anew with the rate in force, from its beginning or the last look; no failure was dropped.`,
+  wasFlagged: 'At the rate before, a flag would stand here.',
+  wasNotFlagged: 'At the rate before, no flag would stand here.',
+  flag: (told: AcceptedTold): string =>
+    `More failures than expected at ${acceptedRate(told)}. At that rate chance alone raises such a flag about once in ten years.`,
   noFlag: 'Below its limit.',
   chartLine: (o: {
     readonly failures: number;
@@ -48,8 +57,8 @@ export const outcomeFlag = {
   lotsTitle: (endPoint: string): string => `Lots, by ${endPoint} in the first year`,
   lotsLede:
     'A lot is one to look at where its share lost in the first year is more likely than not above twice the usual one, with at least 3 failures in 2 patients.',
-  lotsUsual: (rate: string): string =>
-    `Usual: ${rate} in the first year, a choice of this app. Units that nobody has looked at yet count as in place.`,
+  lotsUsual: (told: AcceptedTold): string =>
+    `Usual in the first year: ${acceptedRate(told)}. Units that nobody has looked at yet count as in place.`,
   lotsNone: 'No lot to look at.',
   lotsEmpty: 'No lot is on record yet.',
   lotLine: (o: {
@@ -86,21 +95,24 @@ export const outcomeFlag = {
   firstFew: 'On the first day: what this clinic can hope to see',
   firstFailures: (count: number): string =>
     `To see a yearly failure rate doubled takes about ${count} failures in both groups together, with a chance of 80 %.`,
+  firstAccepted: (told: AcceptedTold): string => `The accepted rate is ${acceptedRate(told)}.`,
   firstYears: (o: { readonly lives: number; readonly years: number }): string =>
-    `With ${o.lives} lives, four to a patient, a doubled rate of any failure shows after about ${o.years} years.`,
+    `With ${o.lives} lives, four to a patient, a rate twice the accepted one shows after about ${o.years} years.`,
+  firstNotYet: (lives: number): string =>
+    `With ${lives} lives, four to a patient, a rate twice the accepted one does not show, not even after 40 years.`,
   firstNever: (lives: number): string =>
     `A doubled rate of veneers that debond, and of nothing else, does not show with ${lives} lives, not even after 40 years.`,
   firstAgainst: (o: { readonly unitYears: number; readonly flagAt: number }): string =>
-    `A rate twice as high as 2 % a year shows by itself after ${o.unitYears} unit-years, at ${o.flagAt} failures.`,
+    `A rate twice the accepted one shows by itself after ${o.unitYears} unit-years, at ${o.flagAt} failures.`,
   firstRuledOut: (unitYears: number): string =>
-    `No failure at all speaks against 2 % a year only after ${unitYears} unit-years.`,
+    `No failure at all speaks against the accepted rate only after ${unitYears} unit-years.`,
   firstSoFar: (o: { readonly lives: number; readonly unitYears: string }): string =>
     `So far: ${lives(o.lives)} and ${o.unitYears} unit-years under observation.`,
   firstTable: 'Lives in both groups together, all followed that long, to see a yearly rate doubled',
   firstRate: {
-    any: 'Any failure, 2 % a year',
-    few: 'Few failures, 0.5 % a year',
-    debond: 'Veneers that debond, 0.08 % a year',
+    accepted: (rate: string) => `Accepted, ${rate} a year`,
+    few: () => 'Few failures, 0.5 % a year',
+    debond: () => 'Veneers that debond, 0.08 % a year',
   },
   firstColumn: {
     followed: 'Followed',
@@ -110,6 +122,5 @@ export const outcomeFlag = {
   },
   firstRates: 'Usual rate',
   firstYear: (years: number): string => plural(years, { one: '1 year', other: `${years} years` }),
-  firstSource:
-    '0.08 %: 99.2 % at ten years, J Clin Med 2021;10:1074. The other rates are examples.',
+  firstSource: '0.08 %: 99.2 % at ten years, J Clin Med 2021;10:1074. 0.5 % is an example.',
 };

@@ -1,5 +1,6 @@
 /** Words of the comparison of groups and of the yearly review. */
 import { listIn, pluralIn } from '../grammar.ts';
+import { type AcceptedTold, acceptedRate } from './accepted-rate.ts';
 
 const plural = pluralIn('en');
 const list = listIn('en-GB');
@@ -131,7 +132,7 @@ export const outcomeGroup = {
   small: 'below 0.001',
   questionTitle: 'The question',
   questionLede:
-    'Fix it before you look: one end point, and the limits that count. It may be changed, but every screen says when.',
+    'Fix it before you look: one end point, the limits that count, and the rate that is accepted. It may be changed, but every screen says when.',
   questionLimits: 'Limits that count',
   questionNoLimits: 'No unit with limits on record yet.',
   questionFix: 'Fix the question',
@@ -140,8 +141,16 @@ export const outcomeGroup = {
     readonly on: string;
     readonly endPoint: string;
     readonly limits: readonly string[];
+    readonly accepted: AcceptedTold;
   }): string =>
-    `Fixed on ${o.on}: ${o.endPoint}; ${o.limits.length === 0 ? 'no limit counts' : list(o.limits)}.`,
+    `Fixed on ${o.on}: ${o.endPoint}; ${o.limits.length === 0 ? 'no limit counts' : list(o.limits)}; accepted: ${acceptedRate(o.accepted)}.`,
+  accepted: (endPoint: string): string => `Failures accepted a year, for ${endPoint.toLowerCase()}`,
+  acceptedHint:
+    'From 0.1 to 20, in steps of 0.1. It is your choice and has no source. Early flags and lots are held against it.',
+  acceptedUnit: '% a year',
+  acceptedWrong: 'Enter a figure from 0.1 to 20, in steps of 0.1.',
+  acceptedAnew:
+    'Another rate draws the charts anew, from their beginning or the last look. No failure is dropped.',
   questionEarlier: 'Questions before',
   notKept: 'It could not be noted.',
   by: 'Noted by',

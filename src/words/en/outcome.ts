@@ -1,5 +1,6 @@
 /** Words of the page that tells what became of the units: the curve, the table, what was followed. */
 import { listIn, pluralIn } from '../grammar.ts';
+import { type AcceptedTold, acceptedRate } from './accepted-rate.ts';
 
 const plural = pluralIn('en');
 const list = listIn('en-GB');
@@ -88,16 +89,19 @@ export const outcome = {
     readonly on: string;
     readonly endPoint: string;
     readonly limits: readonly string[];
-  }): string =>
-    o.limits.length === 0
-      ? `The question was fixed on ${o.on}: ${o.endPoint}, with no limit that counts.`
-      : `The question was fixed on ${o.on}: ${o.endPoint}; limits that count: ${list(o.limits)}.`,
+    readonly accepted: AcceptedTold;
+  }): string => {
+    const limits =
+      o.limits.length === 0 ? 'no limit counts' : `limits that count: ${list(o.limits)}`;
+    return `The question was fixed on ${o.on}: ${o.endPoint}; ${limits}; accepted: ${acceptedRate(o.accepted)}.`;
+  },
   questionOther: (fixed: string): string =>
     `You are looking at another end point than the one that was fixed, ${fixed}.`,
   questionNone:
     'No question is fixed yet. Whatever is looked at now was picked with the figures in sight.',
   questionDiffers:
     'Two tablets fixed different questions without knowing of each other. Fix it once more.',
+  questionDiffersRate: 'Until then the lowest of their accepted rates holds.',
   small: (seen: number): string =>
     `${lives(seen)} looked at so far: too few for a curve, which begins at 20. Here are the counts.`,
   smallShare: (o: {
