@@ -31,7 +31,7 @@ export function problem(
   return { code, place, expected, came: showCame(came) };
 }
 
-/** One line: `protocol.steps[3].action.targetMs: expected a whole number above 0, got "20s"`. */
+/** One line: `case.teeth[2].side: expected "left" or "right", got "middle"`. */
 export function problemLine(p: Problem): string {
   return `${p.place}: expected ${p.expected}, got ${p.came}`;
 }

@@ -1,7 +1,7 @@
 /**
  * When a kind of mishap is to be practised again, and how far a pair is with it. Rules of this project, no source
- * for the days: after the first time in 7 days, then every 30; two in a row right and in time at least 7 days apart:
- * every 90; after a miss 30 again; 30 days overdue: lapsed. "Ready" means practised and nothing else.
+ * for the days: after the first time in 7 days, then every 30; after two that were right and in time, 7 days or more apart:
+ * every 90; a miss puts it back to 30; whoever is 30 days late has lapsed. "Ready" says that it was practised.
  */
 
 export interface DrillDone {

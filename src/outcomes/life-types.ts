@@ -1,5 +1,5 @@
 /**
- * A life is one bonding of one unit. Day 0 is the day of the bonding; times are whole days. The
+ * Each bonding of a unit begins a life. Day 0 is the day of the bonding; times are whole days. The
  * patient is the cluster: units of one patient are not independent of one another.
  */
 import type { BondedUnit } from './follow-up-types.ts';

@@ -26,7 +26,7 @@ export interface ChartPoint {
   readonly counted: number;
   readonly chart: number;
   readonly limit: number;
-  /** Above the limit: more lost than expected; chance alone does this about once in ten years. */
+  /** Above the limit; with nothing changed that happens about once in ten years. */
   readonly isFlag: boolean;
 }
 

@@ -127,7 +127,7 @@ export const drill = {
     how: 'How it works',
     howLines: [
       'Ready means practised, and nothing else. It says nothing of what anybody can do.',
-      'Each kind comes again after 7 days, then every 30. Two in a row that are right and in time, at least 7 days apart: every 90. After another answer: every 30 again. 30 days overdue: lapsed.',
+      'Each kind comes again after 7 days, then every 30. After two that were right and in time, 7 days or more apart: every 90. After any other answer: every 30 again. Lapsed: 30 days late.',
       'Practice begins with four kinds, and two more come each month. Days and order are rules of this project, without a source.',
       'One drill in six has nothing in it. A drill takes five to ten minutes, and one press ends it.',
       'No study was found of what drills of bonding mishaps change. Nothing is said here of patients.',

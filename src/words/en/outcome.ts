@@ -76,7 +76,7 @@ export const outcome = {
     readonly unseen: number;
   }): string =>
     `${lives(o.lives)} of ${patients(o.patients)}; ${failures(o.failures)} in ${patients(o.withFailure)}; ${o.unseen} not seen lately.`,
-  lifeNote: 'A life is one bonding of one unit. A unit that is bonded again begins another life.',
+  lifeNote: 'Each bonding of a unit begins a life. A unit that is bonded again begins another one.',
   unseenNote: 'Not seen lately: no visit for longer than the recall interval and half a year.',
   leftOut: (count: number): string =>
     plural(count, {
