@@ -1,5 +1,6 @@
 /** What is wrong with a visit before it is noted. Codes are stable; an empty list: nothing. Pure. */
 import { type Problem, problem } from '../base/problem.ts';
+import { isBack } from './contradictions.ts';
 import { isDay } from './days.ts';
 import type { BondedUnit, Finding, FollowUp, UnitFound, Visit } from './follow-up-types.ts';
 import { foundOf, isGone, isSeen, isWholeSeen } from './found.ts';
@@ -22,6 +23,7 @@ export const VISIT_FAULTS = [
   'seen-after-stated-day',
   'noted-that-day',
   'seen-after-gone',
+  'gone-before-seen',
 ] as const;
 
 export type VisitFault = (typeof VISIT_FAULTS)[number];
@@ -47,6 +49,7 @@ const EXPECTED: Readonly<Record<VisitFault, string>> = {
   'seen-after-stated-day': 'nothing seen in place after the day that the patient stated',
   'noted-that-day': 'no other visit of that day that looked at the unit',
   'seen-after-gone': 'nothing seen where an earlier visit found the unit gone',
+  'gone-before-seen': 'nothing gone that the next visit found in place, unless it was bonded again',
 };
 
 const ALONE: ReadonlySet<Finding> = new Set(['in-place', 'not-seen']);
@@ -115,15 +118,23 @@ function twiceFaults(place: string, found: UnitFound, o: Scene): readonly Proble
   return isTwice ? [fault('noted-that-day', place, onDay)] : [];
 }
 
-/** The visit before found it gone, and nothing says that it was bonded again. */
+/** The visit before found it gone, or this one does and the next found it in place; and nothing says that it was bonded again. */
 function goneFaults(place: string, found: UnitFound, o: Scene): readonly Problem[] {
-  if (!isSeen(found) || isGone(found) || foundOf(found).has('lost-retention')) return [];
-  const before = o.others
-    .filter(({ onDay }) => onDay < o.visit.onDay)
-    .toSorted((a, b) => (a.onDay < b.onDay ? -1 : 1))
-    .flatMap(({ units }) => units.filter((u) => u.unit === found.unit && isSeen(u)));
-  const last = before.at(-1);
-  return last !== undefined && isGone(last) ? [fault('seen-after-gone', place, o.visit.onDay)] : [];
+  const { onDay } = o.visit;
+  const sightsOf = (visits: readonly Visit[]): readonly UnitFound[] =>
+    visits
+      .toSorted((a, b) => (a.onDay < b.onDay ? -1 : 1))
+      .flatMap(({ units }) => units.filter((u) => u.unit === found.unit && isSeen(u)));
+  const before = sightsOf(o.others.filter((other) => other.onDay < onDay)).at(-1);
+  const next = sightsOf(o.others.filter((other) => other.onDay > onDay))[0];
+  return [
+    ...(isBack(found) && before !== undefined && isGone(before)
+      ? [fault('seen-after-gone', place, onDay)]
+      : []),
+    ...(isGone(found) && next !== undefined && isBack(next)
+      ? [fault('gone-before-seen', place, onDay)]
+      : []),
+  ];
 }
 
 /** The day that the patient states lies in (last seen in place, visit]; it may be the day of the bonding. */

@@ -1,5 +1,7 @@
 /** Words of the outcomes page, and how its figures are written. */
 import type { EndPoint } from '../outcomes/life-types.ts';
+import { rateOfQuestion } from '../outcomes/model/accepted.ts';
+import type { Question } from '../outcomes/review-types.ts';
 import type { AcceptedTold } from './en/accepted-rate.ts';
 import { outcome } from './en/outcome.ts';
 import { outcomeFlag } from './en/outcome-flag.ts';
@@ -34,6 +36,21 @@ export const acceptedTold = (o: {
   endPoint: outcomeWords.endPoints[o.endPoint],
   isOwn: o.fixedOn !== null,
 });
+
+/** A question as it was fixed: day, end point, limits, accepted rate. */
+export const questionTold = (
+  question: Question,
+  o: {
+    readonly dateOf: (isoDay: string) => string;
+    readonly titleOf: (limit: string) => string;
+  },
+): string =>
+  groupWords.questionFixed({
+    on: o.dateOf(question.onDay),
+    endPoint: outcomeWords.endPoints[question.endPoint],
+    limits: question.limits.map(o.titleOf),
+    accepted: acceptedTold(rateOfQuestion(question)),
+  });
 
 /** `88.1 % to 96.0 %` */
 export const rangeWords = ({

@@ -31,6 +31,32 @@ async function oneVisit() {
 beforeEach(() => sessionStorage.clear());
 
 describe('the page of a case', () => {
+  it('tells visits of one day that do not agree, with the way to correct each', async () => {
+    const [a, b] = [await withFollowUps('a'), await withFollowUps('b')];
+    await keepBonded(a, { caseId: CASE });
+    await meet(a, b);
+    const at = (finding: 'in-place' | 'lost-retention') =>
+      visit('2026-07-01', found('11', finding), found('21', 'in-place'));
+    const by = 'TK';
+    must(await a.followUps.noteVisit({ caseId: CASE, visit: at('in-place'), by }));
+    must(await b.followUps.noteVisit({ caseId: CASE, visit: at('lost-retention'), by }));
+    await meet(a, b);
+    const tablet = await reopened(a);
+    showAt(tablet, PAGE);
+    const title = await screen.findByRole('heading', { name: followUpWords.contradictTitle });
+    const section = within(title.closest('section') as HTMLElement);
+    expect(section.getByText(/^11: visits of one day found different things/)).toBeTruthy();
+    expect(section.queryByText(/^21/)).toBeNull();
+    const lines = section.getAllByRole('link').map((link) => link.closest('li')?.textContent);
+    expect(lines.toSorted()).toEqual([
+      '1 Jul 2026: In place. TK looked Correct',
+      '1 Jul 2026: Lost retention. TK looked Correct',
+    ]);
+    const ids = rowOf(tablet).followUp.visits.map(({ id }) => `${PAGE}/visit/${id}`);
+    const ways = section.getAllByRole('link').map((link) => link.getAttribute('href') ?? '');
+    expect(ways.toSorted()).toEqual(ids.toSorted());
+  });
+
   it('strikes a visit only with a reason and a name, and goes on telling it', async () => {
     const { tablet } = await oneVisit();
     showAt(tablet, PAGE);

@@ -150,6 +150,32 @@ test('the accepted rate is typed in per cent, and nonsense is told in words', as
   });
 });
 
+test('of two questions of two tablets one is chosen as it stands; until then the lowest rate holds', async () => {
+  const side = (id: string, success: number) => ({
+    endPoint: 'success' as const,
+    limits: [],
+    accepted: { success, retention: 0.01 },
+    onDay: '2026-06-01',
+    id,
+    by: null,
+    atWallMs: 0,
+  });
+  const differing = [side('a', 0.08), side('b', 0.05)];
+  const reviews = { ...NO_REVIEWS, question: differing[0] ?? null, differing };
+  const { followUps } = opened({ units: many(30, 2), reviews, part: 'reviews' });
+  expect(
+    await screen.findByText(/Until then the lowest of their accepted rates holds/),
+  ).toBeVisible();
+  expect(screen.getByLabelText('Failures accepted a year, for success')).toHaveValue('5.0');
+  await userEvent.click(
+    screen.getByRole('button', { name: /^This one holds: .*accepted: 8\.0.% a year for success/ }),
+  );
+  expect(followUps.fixQuestion).toHaveBeenCalledExactlyOnceWith({
+    question: { endPoint: 'success', limits: [], accepted: { success: 0.08, retention: 0.01 } },
+    by: null,
+  });
+});
+
 test('every chart says its rate, whose choice it is, since when, and what another rate would show', async () => {
   const question = {
     ...present(ASKED.question, 'a question'),

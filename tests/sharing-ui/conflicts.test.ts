@@ -1,6 +1,7 @@
 /** What two tablets tell differently, brought together as a store brings it; and that a choice ends it. */
 import { describe, expect, it } from 'vitest';
 import twoVeneers from '../../demo-data/cases/two-veneers.json' with { type: 'json' };
+import type { UnitFound, Visit } from '../../src/outcomes/follow-up-types.ts';
 import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
 import { asFact, keepFact } from '../../src/runtime/facts/fact.ts';
@@ -18,6 +19,7 @@ import {
   type Tablet,
   tabletOf,
 } from '../facts/tablets.ts';
+import { bonded, found, keepBonded, TODAY_MS, visit, withFollowUps } from '../follow-up/clinic.ts';
 import { template } from '../lead/lead-support.ts';
 import { etchingGelSheet } from '../protocol/sheet-support.ts';
 
@@ -247,6 +249,78 @@ describe('protocols and sheets', () => {
     ]);
     const known = sides.map(({ id }) => id).toSorted();
     must(await keepFact(a.journal, fact('a', '2026-12', known), a.epoch));
+    expect(await told(a)).toEqual([]);
+  });
+});
+
+describe('what became of the cases', () => {
+  it('is told where two tablets noted visits that cannot all be so, and no other case is read for it', async () => {
+    const [a, b] = [await withFollowUps('a'), await withFollowUps('b')];
+    for (const caseId of ['case-1', 'case-2', 'case-3']) {
+      await keepBonded(a, { caseId, said: bonded({ patient: `C-${caseId}` }) });
+    }
+    await meet(a, b);
+    const note = async (tablet: typeof a, caseId: string, of: Visit) =>
+      must(await tablet.followUps.noteVisit({ caseId, visit: of, by: tablet.id }));
+    await note(a, 'case-1', visit('2026-06-01', found('11', 'in-place')));
+    await note(b, 'case-1', visit('2026-06-01', found('11', 'chipped')));
+    await note(a, 'case-2', visit('2026-07-01', found('21', 'in-place')));
+    await note(b, 'case-2', visit('2026-06-01', found('21', 'replaced-other')));
+    await note(a, 'case-3', visit('2026-06-01', found('11', 'in-place')));
+    await note(b, 'case-3', visit('2026-07-01', found('11', 'chipped')));
+    expect(await told(a)).toEqual([]);
+    await meet(a, b);
+    const side = (tablet: string, onDay: string, of: UnitFound) => ({
+      tablet,
+      by: tablet,
+      atWallMs: TODAY_MS,
+      onDay,
+      found: of,
+    });
+    const all = await told(a);
+    expect(all).toEqual(await told(b));
+    expect(all).toMatchObject([
+      { kind: 'visits', id: 'case-1', of: 'same-day', unit: '11' },
+      {
+        kind: 'visits',
+        id: 'case-2',
+        of: 'after-gone',
+        unit: '21',
+        sides: [
+          side('b', '2026-06-01', found('21', 'replaced-other')),
+          side('a', '2026-07-01', found('21', 'in-place')),
+        ],
+      },
+    ]);
+    const [first] = all;
+    expect(first?.sides).toHaveLength(2);
+    expect(first?.sides).toEqual(
+      expect.arrayContaining([
+        side('a', '2026-06-01', found('11', 'in-place')),
+        side('b', '2026-06-01', found('11', 'chipped')),
+      ]),
+    );
+  });
+
+  it('is told where two tablets fixed different questions, until one that knew both is fixed', async () => {
+    const [a, b] = [await withFollowUps('a'), await withFollowUps('b')];
+    const question = { endPoint: 'success', limits: [], accepted: { success: 0.08 } } as const;
+    const other = { ...question, accepted: { success: 0.05 } };
+    must(await a.followUps.fixQuestion({ question, by: 'Lead' }));
+    must(await b.followUps.fixQuestion({ question: other, by: null }));
+    expect(await told(a)).toEqual([]);
+    await meet(a, b);
+    const [one, ...more] = await told(a);
+    expect(more).toEqual([]);
+    if (one?.kind !== 'question') throw new Error('not told');
+    const sides = one.sides.toSorted((x, y) => (x.tablet < y.tablet ? -1 : 1));
+    const onDay = '2026-12-01';
+    expect(sides).toEqual([
+      { tablet: 'a', by: 'Lead', atWallMs: TODAY_MS, question: { ...question, onDay } },
+      { tablet: 'b', by: null, atWallMs: TODAY_MS, question: { ...other, onDay } },
+    ]);
+    const anew = a.anew();
+    must(await anew.fixQuestion({ question: other, by: 'Lead' }));
     expect(await told(a)).toEqual([]);
   });
 });

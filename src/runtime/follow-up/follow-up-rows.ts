@@ -1,5 +1,6 @@
 /** The rows that screens are drawn from, made of the folds of all cases. Pure. */
 import { fieldsOf } from '../../base/json.ts';
+import { contradictionsIn } from '../../outcomes/contradictions.ts';
 import { lastSeenOn } from '../../outcomes/follow-up.ts';
 import type { FollowUp } from '../../outcomes/follow-up-types.ts';
 import { laterBondings } from '../../outcomes/later-bondings.ts';
@@ -42,6 +43,7 @@ function rowOf(
       due: recalls.due,
       lastSeen: lastSeenOn(followUp),
       differing,
+      contradictions: contradictionsIn(followUp, o.takenOn),
       followUp,
     },
   ];

@@ -1,4 +1,5 @@
 /** What the screens of follow-up and outcomes are drawn from. */
+import type { Contradiction } from '../../outcomes/contradictions.ts';
 import type {
   BondedCase,
   BondedUnit,
@@ -12,6 +13,8 @@ import { NO_REVIEWS, type Reviews } from '../../outcomes/review-types.ts';
 /** Kinds of facts of this room. */
 export const FOLLOW_UP = 'follow-up';
 export const OUTCOME_REVIEW = 'outcome-review';
+/** The item under which the question is fixed. */
+export const QUESTION = 'question';
 
 /** One case that bonded something, with what became of it. */
 export interface FollowUpRow {
@@ -30,6 +33,8 @@ export interface FollowUpRow {
   readonly lastSeen: string | null;
   /** Visits that two tablets tell differently. */
   readonly differing: readonly DifferingVisit[];
+  /** Visits that cannot all be so; none as a rule. */
+  readonly contradictions: readonly Contradiction[];
   readonly followUp: FollowUp;
 }
 

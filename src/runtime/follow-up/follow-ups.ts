@@ -24,6 +24,7 @@ import {
   FOLLOW_UP,
   type FollowUpsState,
   OUTCOME_REVIEW,
+  QUESTION,
   type VisitChange,
 } from './follow-up-state.ts';
 
@@ -259,7 +260,7 @@ export class FollowUps {
   /** Fixes what is asked of the outcomes, before anything is counted. */
   fixQuestion(o: { readonly question: Omit<Question, 'onDay'> } & By): Done<string> {
     const question = { ...o.question, onDay: this.#memory.today() };
-    return this.#sayReview('question', o.by, { what: 'question-fixed', question });
+    return this.#sayReview(QUESTION, o.by, { what: 'question-fixed', question });
   }
 
   noteReview(o: { readonly review: Review } & By): Done<string> {

@@ -11,7 +11,16 @@ const BUSY_AGAIN_MS = 15_000;
 
 const COUNTED: ReadonlySet<string> = new Set(
   (
-    ['prepared-case', 'material', 'sheet', 'protocol', 'lead-log', 'person', 'follow-up'] as const
+    [
+      'prepared-case',
+      'material',
+      'sheet',
+      'protocol',
+      'lead-log',
+      'person',
+      'follow-up',
+      'outcome-review',
+    ] as const
   ).map(factDocument),
 );
 

@@ -4,7 +4,12 @@
  * that they make; the answer does not depend on their order.
  */
 import { isSameJson } from '../../base/json.ts';
+import { type ContradictionKind, contradictionsIn } from '../../outcomes/contradictions.ts';
 import { foldFollowUp } from '../../outcomes/follow-up.ts';
+import type { FollowUp, UnitFound } from '../../outcomes/follow-up-types.ts';
+import { laterBondings } from '../../outcomes/later-bondings.ts';
+import type { Question } from '../../outcomes/review-types.ts';
+import { foldReviews } from '../../outcomes/reviews.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import { parseSheet } from '../../protocol/sheet-schema.ts';
@@ -92,6 +97,22 @@ export type Conflict =
         readonly units: number;
         readonly reason: string;
       })[];
+    }
+  | {
+      /** Visits of one case that cannot all be so; one is corrected where the visits of the case stand. */
+      readonly kind: 'visits';
+      /** The case. */
+      readonly id: string;
+      readonly title: string;
+      readonly of: ContradictionKind;
+      readonly unit: string;
+      readonly sides: readonly (Teller & { readonly onDay: string; readonly found: UnitFound })[];
+    }
+  | {
+      /** What is asked of the outcomes; it is chosen where the outcomes stand. */
+      readonly kind: 'question';
+      readonly id: string;
+      readonly sides: readonly (Teller & { readonly question: Question })[];
     };
 
 export interface ToldFacts {
@@ -99,8 +120,10 @@ export interface ToldFacts {
   readonly materials: readonly Fact[];
   readonly sheets: readonly Fact[];
   readonly people: readonly Fact[];
-  /** Of cases of which a visit was corrected or struck. */
+  /** Of cases whose visits may not agree, and of all cases of their patients. */
   readonly followUps: readonly Fact[];
+  /** The question that is asked of the outcomes. */
+  readonly questions: readonly Fact[];
   readonly protocols: readonly Fact[];
   readonly revisions: readonly Revision[];
 }
@@ -173,8 +196,8 @@ function ofPerson(id: string, facts: readonly Fact[]): readonly Conflict[] {
     : [{ kind: 'person', id, name: shown.name, sides }];
 }
 
-function ofFollowUp(id: string, facts: readonly Fact[]): readonly Conflict[] {
-  const { bonded, differing } = foldFollowUp(id, new FactHistory(facts));
+function ofVisits(followUp: FollowUp): readonly Conflict[] {
+  const { caseId: id, bonded, differing } = followUp;
   return differing.map(({ visit, sides }): Conflict => {
     const told = sides.map((side) => ({
       ...tellerOf(side),
@@ -184,6 +207,40 @@ function ofFollowUp(id: string, facts: readonly Fact[]): readonly Conflict[] {
     }));
     return { kind: 'visit', id, visit, title: bonded?.title || id, sides: told };
   });
+}
+
+/** Visits that differ among themselves, and those of one unit that cannot all be so. */
+function ofFollowUps(facts: readonly Fact[]): readonly Conflict[] {
+  const items = [...byItem(facts)].toSorted(([a], [b]) => (a < b ? -1 : 1));
+  const folded = items.map(([id, own]) => foldFollowUp(id, new FactHistory(own)));
+  const laterOf = laterBondings(folded);
+  const tabletOf = new Map(facts.map(({ id, tablet }) => [id, tablet]));
+  return folded.flatMap((followUp): readonly Conflict[] => {
+    const { caseId: id, bonded } = followUp;
+    const takenOn = (unit: string) => laterOf(id, unit)?.bondedOn ?? null;
+    const contradicting = contradictionsIn(followUp, takenOn).map(
+      ({ kind, unit, sights }): Conflict => {
+        const sides = sights.map(({ kept: { id: entry, by, atWallMs, visit }, found }) => {
+          const tablet = tabletOf.get(entry) ?? '';
+          return { tablet, by, atWallMs, onDay: visit.onDay, found };
+        });
+        return { kind: 'visits', id, title: bonded?.title || id, of: kind, unit, sides };
+      },
+    );
+    return [...ofVisits(followUp), ...contradicting];
+  });
+}
+
+function ofQuestion(id: string, facts: readonly Fact[]): readonly Conflict[] {
+  const { differing } = foldReviews([new FactHistory(facts)]).reviews;
+  const tabletOf = new Map(facts.map((fact) => [fact.id, fact.tablet]));
+  const sides = differing.map(({ id: entry, by, atWallMs, ...question }) => ({
+    tablet: tabletOf.get(entry) ?? '',
+    by,
+    atWallMs,
+    question,
+  }));
+  return sides.length < 2 ? [] : [{ kind: 'question', id, sides }];
 }
 
 const saysOf = (said: unknown): string | null => {
@@ -234,7 +291,7 @@ export const forkConflicts = (forks: readonly Fork[]): readonly Conflict[] =>
     })),
   }));
 
-/** What can hurt first: prepared cases, then protocols, materials, sheets, people, visits. */
+/** What can hurt first: prepared cases, then protocols, materials, sheets, people, visits, what is asked of the outcomes. */
 export function conflictsIn(told: ToldFacts): readonly Conflict[] {
   const each = (
     facts: readonly Fact[],
@@ -249,6 +306,7 @@ export function conflictsIn(told: ToldFacts): readonly Conflict[] {
     ...each(told.materials, ofMaterial),
     ...each(told.sheets, ofSheet),
     ...each(told.people, ofPerson),
-    ...each(told.followUps, ofFollowUp),
+    ...ofFollowUps(told.followUps),
+    ...each(told.questions, ofQuestion),
   ];
 }

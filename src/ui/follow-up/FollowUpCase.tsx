@@ -17,6 +17,7 @@ import { type MarkShape, StateMark } from '../parts/StateMark.tsx';
 import { FollowUpExport } from '../shared/FollowUpExport.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useApp, useTimes } from '../shared/session-context.ts';
+import { FollowUpContradictions } from './FollowUpContradictions.tsx';
 import { FollowUpDiffering } from './FollowUpDiffering.tsx';
 import { OfCase } from './FollowUpFrame.tsx';
 import { ReasonSheet } from './ReasonSheet.tsx';
@@ -86,6 +87,7 @@ function Told({ row, followUps, list }: ToldProps) {
       {row.differing.map((differing) => (
         <FollowUpDiffering key={differing.visit} {...{ differing, row, deeds, who }} />
       ))}
+      <FollowUpContradictions row={row} />
       <Units row={row} />
       <Section title={followUpWords.visitsTitle}>
         {visits.length === 0 && <p>{followUpWords.noVisits}</p>}

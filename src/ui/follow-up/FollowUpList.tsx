@@ -150,6 +150,7 @@ function Row({ row, name }: { readonly row: FollowUpRow; readonly name: GroupNam
               </>
             )}
             {row.differing.length > 0 && <strong>{followUpWords.differs}</strong>}
+            {row.contradictions.length > 0 && <strong>{followUpWords.contradicts}</strong>}
           </span>
         </span>
       </Link>

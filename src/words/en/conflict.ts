@@ -18,6 +18,8 @@ export const conflict = {
     protocol: 'Protocol',
     person: 'Person of the clinic',
     visit: 'Visit of a follow-up',
+    visits: 'Visits of a follow-up',
+    question: 'What is asked of the outcomes',
   },
   sideBy: (o: { readonly tablet: string; readonly by: string; readonly when: string }): string =>
     `${o.by}, on ${o.tablet}, ${o.when}`,
@@ -61,6 +63,12 @@ export const conflict = {
   visitStruck: (reason: string): string => `Taken out: ${reason}`,
   visitTodo: 'Which of them holds is chosen at the follow-up of the case.',
   toFollowUp: 'To the follow-up',
+  visitsTitle: (o: { readonly title: string; readonly unit: string }): string =>
+    `${o.title}, ${o.unit}`,
+  visitsTodo: 'The visit that does not hold is corrected or struck at the follow-up of the case.',
+  questionTitle: 'The question',
+  questionTodo: 'Which of them holds is chosen where the outcomes stand.',
+  toQuestion: 'To the question',
   protocolTitle: (o: { readonly title: string; readonly revision: number }): string =>
     `${o.title}, revision ${o.revision}`,
   protocolSide: (hash: string): string => `Hash ${hash}`,

@@ -221,6 +221,18 @@ export const followUp = {
   thisTablet: 'This tablet',
   otherTablet: (id: string): string => `Tablet ${id}`,
 
+  /** Visits that cannot all be so. */
+  contradictTitle: 'Visits that do not agree',
+  contradictLede:
+    'This comes of visits that were noted without knowing of each other. Correct or strike the one that does not hold.',
+  contradicts: 'Visits do not agree',
+  contradiction: {
+    'same-day': (unit: string): string =>
+      `${unit}: visits of one day found different things. Until one is corrected, the figures count all that was found on that day.`,
+    'after-gone': (unit: string): string =>
+      `${unit}: found gone, and in place at a later visit; nothing says that it was bonded again. Until one is corrected, the figures count that it was gone, and nothing after it.`,
+  },
+
   /** Sheets that ask for a reason. */
   reason: 'Reason',
   reasonMissing: 'Say why.',
@@ -319,6 +331,8 @@ export const recallVisit = {
     'stated-without-finding': 'Choose what was found first.',
     'noted-that-day': 'Another visit of this day tells of this unit. Correct that visit.',
     'seen-after-gone': 'An earlier visit found it gone. Correct that visit, or what is found now.',
+    'gone-before-seen':
+      'A later visit found it in place. Correct that visit, or what is found now. If it was bonded again at this visit, say so.',
   },
   beforeBonding: (on: string): string => `It was bonded on ${on}. Choose that day or a later one.`,
   statedTooEarly: (o: { readonly stated: string; readonly seen: string }): string =>

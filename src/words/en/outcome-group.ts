@@ -151,6 +151,10 @@ export const outcomeGroup = {
   acceptedWrong: 'Enter a figure from 0.1 to 20, in steps of 0.1.',
   acceptedAnew:
     'Another rate draws the charts anew, from their beginning or the last look. No failure is dropped.',
+  questionDiffers:
+    'Fixed differently on tablets that did not know of each other. Choose the one that holds, or fix another.',
+  questionTake: 'This one holds',
+  questionTakeName: (told: string): string => `This one holds: ${told}`,
   questionEarlier: 'Questions before',
   notKept: 'It could not be noted.',
   by: 'Noted by',

@@ -1,28 +1,24 @@
-import { type ReactNode, useState } from 'react';
+import { useState } from 'react';
 import { Link } from 'wouter';
 import { present, unreachable } from '../../../base/assert.ts';
-import type { Result } from '../../../base/result.ts';
-import type { Conflict, Teller } from '../../../runtime/sharing/conflicts.ts';
+import type { Conflict } from '../../../runtime/sharing/conflicts.ts';
 import { conflictWords } from '../../../words/conflict-words.ts';
 import { peopleWords } from '../../../words/people-words.ts';
 import { todayWords } from '../../../words/today-words.ts';
 import { Banner, EmptyState } from '../../parts/Banner.tsx';
-import { Button } from '../../parts/Button.tsx';
-import { Section } from '../../parts/Page.tsx';
 import { fieldTold } from '../../shared/differing-model.ts';
 import { Frame } from '../../shared/Frame.tsx';
 import { useStock } from '../../shared/materials-hooks.ts';
 import { useApp, useSession, useTimes } from '../../shared/session-context.ts';
 import { useLoaded } from '../../shared/use-loaded.ts';
+import { type ConflictOf, type OnSettled, Sides } from './ConflictSides.tsx';
+import { QuestionSides, VisitSides, VisitsSides } from './FollowUpConflicts.tsx';
 import { TABLETS } from './places.ts';
 import { preparedParts } from './prepared-parts.ts';
-import { nameOf } from './tablet-names.ts';
-import { useIsReader, useShared, useSharing } from './use-sharing.ts';
-
-type Of<K extends Conflict['kind']> = Extract<Conflict, { readonly kind: K }>;
+import { useShared, useSharing } from './use-sharing.ts';
 
 const keyOf = (one: Conflict): string =>
-  `${one.kind} ${one.id} ${one.kind === 'material' ? one.field : ''} ${one.kind === 'protocol' ? one.revision : ''} ${one.kind === 'visit' ? one.visit : ''}`;
+  `${one.kind} ${one.id} ${one.kind === 'material' ? one.field : ''} ${one.kind === 'protocol' ? one.revision : ''} ${one.kind === 'visit' ? one.visit : ''} ${one.kind === 'visits' ? `${one.of} ${one.unit} ${one.sides[0]?.onDay}` : ''}`;
 
 /** Everything that two tablets tell differently: both sides, who said them where, and the choice. */
 export function Conflicts() {
@@ -60,8 +56,6 @@ export function Conflicts() {
   );
 }
 
-type OnSettled = (words: string) => void;
-
 function One({
   conflict,
   onSettled,
@@ -84,78 +78,19 @@ function One({
       return <PersonSides conflict={conflict} onSettled={onSettled} />;
     case 'visit':
       return <VisitSides conflict={conflict} />;
+    case 'visits':
+      return <VisitsSides conflict={conflict} />;
+    case 'question':
+      return <QuestionSides conflict={conflict} />;
     default:
       return unreachable(conflict);
   }
 }
 
-/** Two or more sides beside each other; each with who said it, on which tablet and when. */
-function Sides(o: {
-  readonly kind: Conflict['kind'];
-  readonly title: string;
-  readonly sides: readonly (Teller & { readonly shown: ReactNode })[];
-  /** Chooses a side by its place; left out where the choice is made elsewhere. */
-  readonly choose?: (at: number) => Promise<Result<unknown, unknown>>;
-  readonly onSettled?: OnSettled;
-  readonly children?: ReactNode;
+function Prepared(o: {
+  readonly conflict: ConflictOf<'prepared-case'>;
+  readonly onSettled: OnSettled;
 }) {
-  const { title, sides, choose } = o;
-  const isReader = useIsReader();
-  const [isBusy, setBusy] = useState(false);
-  const [isLost, setLost] = useState(false);
-  const press = async (at: number): Promise<void> => {
-    if (choose === undefined) return;
-    setBusy(true);
-    const kept = await choose(at).finally(() => setBusy(false));
-    setLost(!kept.ok);
-    if (kept.ok) o.onSettled?.(conflictWords.chosen(title));
-  };
-  return (
-    <Section title={title} lede={conflictWords.kinds[o.kind]}>
-      {isLost && <Banner tone="attention" words={conflictWords.lost} />}
-      <ul className="tablets-sides">
-        {sides.map(({ shown, ...teller }, at) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: the sides of one conflict keep their order.
-          <li key={at} className="tablets-side">
-            <div className="tablets-side-value">{shown}</div>
-            <Who teller={teller} />
-            {choose !== undefined && (
-              <Button
-                disabled={isBusy || isReader}
-                name={conflictWords.chooseName({ n: at + 1, title })}
-                onPress={() => void press(at)}
-              >
-                {conflictWords.choose}
-              </Button>
-            )}
-          </li>
-        ))}
-      </ul>
-      {o.children}
-    </Section>
-  );
-}
-
-function Who({ teller }: { readonly teller: Teller }) {
-  const tablets = useShared((s) => s.tablets);
-  const own = useApp((s) => s.settings.tablet);
-  const times = useTimes();
-  const named = teller.tablet === '' ? conflictWords.unknownTablet : nameOf(tablets, teller.tablet);
-  const isKnown = tablets.some(
-    ({ device, tablet: id }) => device === teller.tablet || id === teller.tablet,
-  );
-  const ownName = isKnown ? conflictWords.thisTablet(named) : conflictWords.own;
-  const tablet = teller.tablet !== '' && teller.tablet === own ? ownName : named;
-  const when = times.moment(teller.atWallMs);
-  const { by } = teller;
-  const words =
-    by === null || by === ''
-      ? conflictWords.sideOn({ tablet, when })
-      : conflictWords.sideBy({ tablet, by, when });
-  return <p className="lw-quiet">{words}</p>;
-}
-
-function Prepared(o: { readonly conflict: Of<'prepared-case'>; readonly onSettled: OnSettled }) {
   const { title, shown, sides } = o.conflict;
   const session = useSession();
   const protocols = useApp((s) => s.protocols);
@@ -200,7 +135,10 @@ function Prepared(o: { readonly conflict: Of<'prepared-case'>; readonly onSettle
   );
 }
 
-function MaterialField(o: { readonly conflict: Of<'material'>; readonly onSettled: OnSettled }) {
+function MaterialField(o: {
+  readonly conflict: ConflictOf<'material'>;
+  readonly onSettled: OnSettled;
+}) {
   const { id, field, sides } = o.conflict;
   const { stock } = useSession();
   const times = useTimes();
@@ -227,7 +165,7 @@ function MaterialField(o: { readonly conflict: Of<'material'>; readonly onSettle
   );
 }
 
-function ForkEnds({ conflict }: { readonly conflict: Of<'fork'> }) {
+function ForkEnds({ conflict }: { readonly conflict: ConflictOf<'fork'> }) {
   const { id, at } = conflict;
   const known = useApp((s) => s.cases.find(({ caseId }) => caseId === id)?.title);
   const title = known ?? conflictWords.forkCase;
@@ -255,7 +193,7 @@ function ForkEnds({ conflict }: { readonly conflict: Of<'fork'> }) {
   );
 }
 
-function SheetSides({ conflict }: { readonly conflict: Of<'sheet'> }) {
+function SheetSides({ conflict }: { readonly conflict: ConflictOf<'sheet'> }) {
   return (
     <Sides
       kind="sheet"
@@ -275,7 +213,10 @@ function SheetSides({ conflict }: { readonly conflict: Of<'sheet'> }) {
   );
 }
 
-function PersonSides(o: { readonly conflict: Of<'person'>; readonly onSettled: OnSettled }) {
+function PersonSides(o: {
+  readonly conflict: ConflictOf<'person'>;
+  readonly onSettled: OnSettled;
+}) {
   const { name, sides } = o.conflict;
   const { people } = useSession();
   const choose = (at: number) => people.list(present(sides[at], 'a side'));
@@ -293,36 +234,9 @@ function PersonSides(o: { readonly conflict: Of<'person'>; readonly onSettled: O
   );
 }
 
-function VisitSides({ conflict }: { readonly conflict: Of<'visit'> }) {
-  const { dateOf } = useTimes();
-  return (
-    <Sides
-      kind="visit"
-      title={conflict.title}
-      sides={conflict.sides.map((side) => ({
-        ...side,
-        shown: (
-          <p>
-            {side.onDay === null
-              ? conflictWords.visitStruck(side.reason)
-              : conflictWords.visitSide({ on: dateOf(side.onDay), units: side.units })}
-          </p>
-        ),
-      }))}
-    >
-      <p>{conflictWords.visitTodo}</p>
-      <p>
-        <Link className="lw-way" href={`/follow-up/${conflict.id}`}>
-          {conflictWords.toFollowUp}
-        </Link>
-      </p>
-    </Sides>
-  );
-}
-
 const HASH_SHOWN = 8;
 
-function ProtocolSides({ conflict }: { readonly conflict: Of<'protocol'> }) {
+function ProtocolSides({ conflict }: { readonly conflict: ConflictOf<'protocol'> }) {
   const { id, sides } = conflict;
   const compared = [id, ...sides.slice(0, 2).map(({ hash }) => hash)].map(encodeURIComponent);
   return (
