@@ -141,13 +141,15 @@ function goneFaults(place: string, found: UnitFound, o: Scene): readonly Problem
 function statedFaults(
   place: string,
   found: UnitFound,
-  o: Scene & { readonly bondedOn: string },
+  o: Scene & { readonly bondedOn: string; readonly hasDay: boolean },
 ): readonly Problem[] {
   const { statedDay } = found;
   if (statedDay === undefined) return [];
   const here = `${place}.statedDay`;
   if (!isDay(statedDay)) return [fault('not-a-day', here, statedDay)];
   if (!hasEvent(found)) return [fault('stated-without-finding', here, statedDay)];
+  // Held against a day that is wrong itself it would be told a second time.
+  if (!o.hasDay) return [];
   if (statedDay > o.visit.onDay) return [fault('stated-day-after-visit', here, statedDay)];
   const seen = lastInPlace(o, found.unit);
   // Of what was bonded on that day and not seen since, the loss may lie on the evening of it.
@@ -172,7 +174,12 @@ function contradictedFaults(place: string, found: UnitFound, o: Scene): readonly
 
 function unitFaults(
   found: UnitFound,
-  o: Scene & { readonly place: string; readonly bonded: BondedUnit; readonly bondedOn: string },
+  o: Scene & {
+    readonly place: string;
+    readonly bonded: BondedUnit;
+    readonly bondedOn: string;
+    readonly hasDay: boolean;
+  },
 ): readonly Problem[] {
   const { place, bonded } = o;
   const isDone = found.done !== undefined || found.bondedAgainIn !== undefined;
@@ -207,16 +214,18 @@ export function checkVisit(
   const { bondedOn = '', units = [] } = bonded ?? {};
   const others = visits.filter(({ id }) => id !== o.replaces).map((kept) => kept.visit);
   const named = visit.units.map(({ unit }) => unit);
+  const ofDay = dayFaults(visit.onDay, { bondedOn, today: o.today });
+  const hasDay = ofDay.length === 0;
   return [
     ...(visit.examiner.trim() === '' ? [fault('no-examiner', 'visit.examiner', '')] : []),
     ...(visit.units.length === 0 ? [fault('no-units', 'visit.units', [])] : []),
-    ...dayFaults(visit.onDay, { bondedOn, today: o.today }),
+    ...ofDay,
     ...visit.units.flatMap((found, at) => {
       const place = `visit.units[${at}]`;
       if (named.indexOf(found.unit) !== at) return [fault('unit-twice', place, found.unit)];
       const own = units.find(({ unit }) => unit === found.unit);
       if (own === undefined) return [fault('unit-unknown', place, found.unit)];
-      return unitFaults(found, { place, bonded: own, bondedOn, visit, others });
+      return unitFaults(found, { place, bonded: own, bondedOn, hasDay, visit, others });
     }),
   ];
 }

@@ -54,8 +54,12 @@ export function FollowUpList() {
             <EmptyState words={followUpWords.none} advice={followUpWords.noneTodo} />
           )}
           {state.list.length > 0 && found === 0 && <p role="status">{followUpWords.noneFound}</p>}
-          {found > 0 &&
-            GROUPS.map((name) => <Group key={`${name} ${sought}`} name={name} rows={rows[name]} />)}
+          {found > 0 && rows.overdue.length + rows.due.length === 0 && (
+            <p className="lw-quiet">{followUpWords.noneWaits}</p>
+          )}
+          {GROUPS.filter((name) => rows[name].length > 0).map((name) => (
+            <Group key={`${name} ${sought}`} name={name} rows={rows[name]} />
+          ))}
           {state.list.length > 0 && <FollowUpExport />}
         </>
       )}
@@ -92,7 +96,6 @@ function Group({
   const rest = rows.length - shownMax;
   return (
     <Section title={title}>
-      {rows.length === 0 && <p className="lw-quiet">{followUpWords.noneIn[name]}</p>}
       <ul className="follow-list">
         {rows.slice(0, shownMax).map((row) => (
           <Row key={row.caseId} row={row} name={name} />

@@ -26,6 +26,7 @@ import {
   changeUnit,
   draftOf,
   newVisit,
+  noneSeen,
   othersInPlace,
   type VisitDraft,
   visitOf,
@@ -163,7 +164,8 @@ function VisitForm(o: FormProps) {
   const noting = useNoting(o, kept, fail);
   const { visit, isNoting, problems, note } = noting;
   const looked = draft.units.filter((unit) => !unit.isLeftOut);
-  const isAll = looked.length > 0 && looked.every(({ seen }) => seen === 'in-place');
+  const isEach = (what: 'in-place' | 'not-seen'): boolean =>
+    looked.length > 0 && looked.every(({ seen }) => seen === what);
   const hasOpen = looked.some(({ seen }) => seen === '') && looked.some(({ seen }) => seen !== '');
   const others = o.list.filter(
     ({ patient, caseId }) =>
@@ -191,8 +193,11 @@ function VisitForm(o: FormProps) {
       >
         {looked.length > 0 && (
           <div className="recall-all">
-            <Button size="chair" on={isAll} onPress={() => change(allInPlace(draft))}>
+            <Button size="chair" on={isEach('in-place')} onPress={() => change(allInPlace(draft))}>
               {recallVisitWords.allInPlace}
+            </Button>
+            <Button size="chair" on={isEach('not-seen')} onPress={() => change(noneSeen(draft))}>
+              {recallVisitWords.noneSeen}
             </Button>
           </div>
         )}

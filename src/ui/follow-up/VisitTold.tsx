@@ -1,5 +1,6 @@
 import { Link } from 'wouter';
 import type { KeptVisit, Visit } from '../../outcomes/follow-up-types.ts';
+import { isSeen } from '../../outcomes/found.ts';
 import type { FollowUpRow } from '../../runtime/follow-up/follow-up-state.ts';
 import { followUpWords, unitFoundWords, unitLabel } from '../../words/follow-up-words.ts';
 import { Button } from '../parts/Button.tsx';
@@ -11,10 +12,13 @@ export function VisitLines({ visit, row }: { readonly visit: Visit; readonly row
   const notation = useApp((s) => s.settings.notation);
   const { dateOf } = useTimes();
   const { examiner, isOwnWork } = visit;
+  const isSeenAtAll = visit.units.some(isSeen);
   return (
     <>
       <p className="lw-quiet">
-        {isOwnWork ? followUpWords.lookedOwn(examiner) : followUpWords.looked(examiner)}
+        {!isSeenAtAll && followUpWords.notedUnseen(examiner)}
+        {isSeenAtAll &&
+          (isOwnWork ? followUpWords.lookedOwn(examiner) : followUpWords.looked(examiner))}
       </p>
       <ul className="follow-found">
         {visit.units.map((found) => {

@@ -262,6 +262,12 @@ export const allInPlace = (draft: VisitDraft): VisitDraft => ({
   units: draft.units.map((unit) => (unit.isLeftOut ? unit : { ...unit, seen: 'in-place' })),
 });
 
+/** Nobody came, or nobody looked. */
+export const noneSeen = (draft: VisitDraft): VisitDraft => ({
+  ...draft,
+  units: draft.units.map((unit) => (unit.isLeftOut ? unit : { ...unit, seen: 'not-seen' })),
+});
+
 /** Says it of those of which nothing was said. */
 export const othersInPlace = (draft: VisitDraft): VisitDraft => ({
   ...draft,

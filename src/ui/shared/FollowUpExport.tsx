@@ -86,7 +86,9 @@ export function FollowUpExport({ caseId }: { readonly caseId?: string }) {
               <li key={form}>
                 <p>
                   <strong>{title}</strong> <span>{about}</span>{' '}
-                  {form === 'fhir' && hasNoSystem && <span>{shareWords.noChartSystem}</span>}
+                  {form === 'fhir' && hasNoSystem && (
+                    <span className="follow-up-export-note">{shareWords.noChartSystem}</span>
+                  )}
                 </p>
                 <Button
                   name={shareWords.saveName(title)}

@@ -86,12 +86,7 @@ export const followUp = {
     ahead: 'Ahead',
     ended: 'Ended',
   },
-  noneIn: {
-    overdue: 'None is overdue.',
-    due: 'None is due.',
-    ahead: 'None lies ahead.',
-    ended: 'None has ended.',
-  },
+  noneWaits: 'None is due or overdue.',
   groupTitle: (o: { readonly name: string; readonly count: number }): string =>
     `${o.name} (${o.count})`,
   showMore: (count: number): string => `Show ${count} more`,
@@ -180,6 +175,7 @@ export const followUp = {
   }): string => [`${o.scale} ${o.year}`, o.item, o.grade].filter((part) => part !== '').join(', '),
   looked: (name: string): string => `${name} looked`,
   lookedOwn: (name: string): string => `${name} looked, who had bonded it`,
+  notedUnseen: (name: string): string => `Nothing was seen. Noted by ${name}`,
   visitOn: (on: string): string => `Visit of ${on}`,
   correct: 'Correct',
   correctName: (on: string): string => `Correct the visit of ${on}`,
@@ -205,7 +201,7 @@ export const followUp = {
     due: 'Due',
     overdue: 'Overdue',
     held: 'Held',
-    missed: 'Missed',
+    missed: 'Not held',
   },
   toRecord: 'Record of the bonding',
   takeOut: 'Take these units out',
@@ -251,6 +247,7 @@ export const recallVisit = {
   lede: (o: { readonly ref: string; readonly title: string; readonly on: string }): string =>
     `${o.ref}: ${o.title}. Bonded ${o.on}.`,
   allInPlace: 'All in place',
+  noneSeen: 'None seen',
   note: 'Note it',
   noteCorrected: 'Note the correction',
   noting: 'Noting …',
