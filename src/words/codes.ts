@@ -98,6 +98,7 @@ export const LEAD_DEEDS = [
   'lot-recalled-at-shelf',
   'recall-lifted',
   'drill-note',
+  'drills-signed',
 ] as const;
 export type LeadDeed = (typeof LEAD_DEEDS)[number];
 

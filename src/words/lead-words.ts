@@ -77,6 +77,8 @@ export function deedWords({ deed, values }: Deed): string {
       return words[deed]({ lot: text('lot'), reason: text('reason'), person: text('person') });
     case 'drill-note':
       return words[deed]({ protocol, seed: text('seed'), words: text('words') });
+    case 'drills-signed':
+      return words[deed](text('words'));
     default:
       return unreachable(deed);
   }

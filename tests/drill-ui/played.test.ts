@@ -117,6 +117,8 @@ test('begins where its seed says, now, at 1x; answered nine seconds after its ca
     speed: 1,
   });
   expect(nowOn(log.state, now)).toBe(plan.beginsAtMs);
+  // Named while it runs: the tap that begins it asks for nobody.
+  expect(own.drills.name({ lead: 'RS', assists: 'TK' })).toMatchObject({ ok: true });
   expect(now.wallMs).toBe(NOW_WALL_MS);
   const last = present(log.records.at(-1), 'an entry').stamp;
   expect(last.runId).toBe(now.runId);
@@ -145,8 +147,11 @@ test('begins where its seed says, now, at 1x; answered nine seconds after its ca
     caseId,
     seed,
     protocolHash: two.protocolHash,
+    pair: { lead: 'RS', assists: 'TK' },
     kinds: [{ mishap: 'saliva', isRightFirst: true, isInTime: true }],
   });
+  const ofPair = await own.drills.standings({ lead: 'tk', assists: 'rs' });
+  expect(ofPair.find((s) => s.mishap === 'saliva')).toMatchObject({ state: 'practising' });
   const saliva = (await own.drills.standings()).find((s) => s.mishap === 'saliva');
   expect(saliva).toMatchObject({ state: 'practising', times: 1 });
 });
@@ -159,6 +164,7 @@ test('left alone: none of a patient, noted, taken up again 20 s before, and gone
   const missed = await ended(own);
   expect(missed.account.score.cards).toMatchObject([{ firstRightMs: null, isInTime: false }]);
   expect(missed.again).toEqual([card.id]);
+  expect(missed.kept).not.toHaveProperty('pair');
 
   // Nothing of a patient is to be exported, and the backup has what is kept of it.
   await own.session.casesList.refresh();

@@ -1,11 +1,14 @@
 /**
  * What is kept of a drill: a document of the kind `drill` under the id of its case. It stays on this tablet and in
- * its backups, names nobody, and outlives the journal of the drill, which goes after twelve months.
+ * its backups, and outlives the journal of the drill, which goes after twelve months. It names the pair where they wanted
+ * it, up to then.
  */
 import * as v from 'valibot';
+import { NAME_LENGTH_MAX } from '../../base/caps.ts';
 import type { Result } from '../../base/result.ts';
 import { ok } from '../../base/result.ts';
 import type { KindDone } from '../../drill/account.ts';
+import type { Pair } from '../../drill/pair.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import type { Mishap } from '../../protocol/types.ts';
 import { MISHAPS } from '../../protocol/vocabulary.ts';
@@ -27,6 +30,8 @@ export interface KeptDrill {
   readonly atWallMs: number;
   /** Id of the card that it was taken up again for. */
   readonly again?: string | undefined;
+  /** Who did it; absent where nobody was named. */
+  readonly pair?: Pair | undefined;
   readonly kinds: readonly KindDone[];
   readonly notes: DrillNotes;
 }
@@ -36,12 +41,15 @@ export const NO_NOTES: DrillNotes = { seen: '', thought: '', easier: '' };
 const NOTE_LENGTH_MAX = 2000;
 const note = v.pipe(v.string(), v.maxLength(NOTE_LENGTH_MAX));
 
+const name = v.pipe(v.string(), v.maxLength(NAME_LENGTH_MAX));
+
 const keptSchema = v.object({
   caseId: v.string(),
   seed: v.number(),
   protocolHash: v.string(),
   atWallMs: v.number(),
   again: v.optional(v.string()),
+  pair: v.optional(v.object({ lead: name, assists: name })),
   kinds: v.array(
     v.object({
       mishap: v.picklist(MISHAPS) as v.GenericSchema<Mishap>,

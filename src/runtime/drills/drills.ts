@@ -1,6 +1,6 @@
 /**
  * Drills of this window: begins one, follows it, ends it, tells what it came to, and keeps of it what readiness is
- * made of. The journal of a drill alone says what it was; what is kept beside it names nobody.
+ * made of. The journal of a drill alone says what it was; what is kept beside it names the pair that wanted to be named.
  */
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
@@ -8,6 +8,7 @@ import { accountOf, type DrillAccount, kindsDone } from '../../drill/account.ts'
 import { courseOf, type DrillCourse } from '../../drill/course.ts';
 import { drillPlan } from '../../drill/draw.ts';
 import type { DrillCase } from '../../drill/hands.ts';
+import { isSamePair, type Pair } from '../../drill/pair.ts';
 import { dueKinds, type KindStanding, readinessOf } from '../../drill/readiness.ts';
 import { idealCourse } from '../../drill/spans.ts';
 import type { Refusal } from '../../engine/commands.ts';
@@ -19,11 +20,12 @@ import { makeRunPlan } from '../../plan/run-plan.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Mishap } from '../../protocol/types.ts';
 import { timesIn } from '../../words/date-words.ts';
-import { drillWords } from '../../words/drill-words.ts';
 import { languageTag } from '../../words/language.ts';
 import { tellReadBack } from '../../words/read-back-words.ts';
+import { dayIn } from '../../words/zone.ts';
 import type { CasesList } from '../cases/cases-list.ts';
 import type { Chair } from '../chair.ts';
+import type { FactParts } from '../facts/fact-writer.ts';
 import type { LeadDesk } from '../lead/lead.ts';
 import { readCase } from '../read-case.ts';
 import { caseClock, type runningCase } from '../running-case.ts';
@@ -36,6 +38,17 @@ import {
 } from '../session-parts.ts';
 import { isOneRun, movedToNow } from './begin-drill.ts';
 import { DRILL, type DrillNotes, type KeptDrill, keptDrills, NO_NOTES } from './drill-document.ts';
+import {
+  type DrillPeople,
+  isSharing,
+  namedPair,
+  pairsWith,
+  readDrillPeople,
+  Sitting,
+  share,
+  unname,
+} from './drill-people.ts';
+import { pruneDrills } from './prune-drills.ts';
 
 export interface DrillsHost {
   /** The epoch to write with; null when another window writes. */
@@ -51,9 +64,6 @@ type Begun = Result<string, Problem | Refusal>;
 
 /** A drill is taken up again so long before its card. */
 const AGAIN_BEFORE_MS = 20_000;
-/** The journals of drills go after this, in days; what they came to is kept. */
-const RAW_DAYS = 365;
-const DAY_MS = 86_400_000;
 const DAY_ZERO = '1970-01-01';
 const SEED_BITS = 31;
 
@@ -66,16 +76,37 @@ export interface DrillTold {
   readonly again: readonly string[];
 }
 
+/** The own page of somebody. */
+export interface OwnDrills {
+  /** By the name of the other. */
+  readonly pairs: readonly Pair[];
+  readonly isShared: boolean;
+}
+
 const seedFrom = (random: Uint32Array): number => (random[0] ?? 0) >>> (32 - SEED_BITS);
 
 export class Drills {
   readonly #parts: SessionParts;
   readonly #host: DrillsHost;
   readonly #courses = new Map<string, DrillCourse | null>();
+  readonly #sitting: Sitting;
 
   constructor(parts: SessionParts, host: DrillsHost) {
     this.#parts = parts;
     this.#host = host;
+    this.#sitting = new Sitting(() => parts.clock.stamp());
+  }
+
+  /** Who named themselves in this sitting; null where nobody did, and some time after the last drill. */
+  get pair(): Pair | null {
+    return this.#sitting.pair;
+  }
+
+  /** Names who drills in this sitting, or nobody. Error: `too-long`. */
+  name(names: Pair): Result<Pair | null, Problem> {
+    const pair = namedPair(names);
+    if (pair.ok) this.#sitting.name(pair.value);
+    return pair;
   }
 
   /**
@@ -96,7 +127,7 @@ export class Drills {
     const decided = decideOpening({ ...about, mode: 'rehearsal', approval: null });
     if (!decided.ok) return decided;
     const drilled: DrillCase = { ...about, tell: tellReadBack };
-    const toward = dueKinds(await this.standings()).filter((kind) =>
+    const toward = dueKinds(await this.standings(this.pair)).filter((kind) =>
       protocol.waysBack.some(({ mishap }) => mishap === kind),
     );
     const seed = seedFrom(globalThis.crypto.getRandomValues(new Uint32Array(1)));
@@ -204,10 +235,14 @@ export class Drills {
     const { drill, protocolHash } = log.state.opened;
     const closing = log.records.findLast(({ event }) => event.type === 'case-closed');
     if (drill === undefined || closing === undefined) return ok(null);
+    const { pair } = this;
+    // Who drilled a moment ago sits there still.
+    this.#sitting.name(pair);
     const value: KeptDrill = {
       caseId,
       seed: drill.seed,
       protocolHash,
+      ...(pair === null ? {} : { pair }),
       atWallMs: closing.stamp.wallMs,
       ...(drill.again === undefined ? {} : { again: drill.again }),
       kinds: account === null ? [] : kindsDone(account),
@@ -245,14 +280,17 @@ export class Drills {
     return kept.ok ? kept.value : [];
   }
 
-  /** Days of today and of what was done, whole days of the clinic's calendar since 1970. */
-  async standings(): Promise<readonly KindStanding[]> {
+  /**
+   * Days of today and of what was done, whole days of the clinic's calendar since 1970.
+   * @param of the drills of this pair; all that are kept here where it is null.
+   */
+  async standings(of: Pair | null = null): Promise<readonly KindStanding[]> {
     const { zone } = this.#parts.store.getState().settings;
     const { daysFrom } = timesIn({ zone, language: languageTag() });
     const dayOf = (ms: number): number => daysFrom(DAY_ZERO, ms);
-    const done = (await this.kept()).flatMap(({ atWallMs, kinds, again }) =>
+    const done = (await this.kept()).flatMap(({ atWallMs, kinds, again, pair }) =>
       // What was taken up again was expected.
-      again !== undefined
+      again !== undefined || (of !== null && !isSamePair(pair, of))
         ? []
         : kinds.map(({ mishap, isRightFirst, isInTime }) => ({
             mishap,
@@ -261,6 +299,52 @@ export class Drills {
           })),
     );
     return readinessOf(done, dayOf(this.#parts.clock.stamp().wallMs));
+  }
+
+  /** Who signed, and who lets others see what they practised. */
+  async people(): Promise<DrillPeople> {
+    return readDrillPeople(this.#parts.journal, await this.kept());
+  }
+
+  /** What is shown to somebody who gives the own name. */
+  async own(person: string): Promise<OwnDrills> {
+    const pairs = pairsWith(person, await this.kept());
+    return { pairs, isShared: await isSharing(this.#parts.journal, person) };
+  }
+
+  /** Lets others see which kinds somebody practised, or withdraws it. Errors: those of `share` in `drill-people.ts`. */
+  share(o: {
+    readonly person: string;
+    readonly isShared: boolean;
+  }): Promise<Result<null, Problem>> {
+    const { journal, clock, store } = this.#parts;
+    const { tablet, zone } = store.getState().settings;
+    const nowWallMs = (): number => clock.stamp().wallMs;
+    const facts: FactParts = { journal, epoch: this.#host.epoch, tablet: () => tablet, nowWallMs };
+    return share(facts, { ...o, onDay: dayIn(nowWallMs(), zone) });
+  }
+
+  /** Takes the names out of all drills that somebody did. Errors: `not-writer`, and the journal's. */
+  async unname(person: string): Promise<Result<number, Problem>> {
+    const { journal, store } = this.#parts;
+    const epoch = this.#host.epoch();
+    if (epoch === null) return err(notWriter(store.getState()));
+    return unname({ journal, epoch }, { person, kept: await this.kept() });
+  }
+
+  /** Keeps who did a drill, or nobody; they are the pair of this sitting then. Errors: `too-long`, `not-writer`, and the journal's. */
+  async nameDrill(caseId: string, names: Pair): Promise<Result<Pair | null, Problem>> {
+    const { journal, store } = this.#parts;
+    const epoch = this.#host.epoch();
+    if (epoch === null) return err(notWriter(store.getState()));
+    const before = (await this.kept()).find((k) => k.caseId === caseId);
+    if (before === undefined) return err(untold(caseId));
+    const named = this.name(names);
+    if (!named.ok) return named;
+    const { pair: _, ...rest } = before;
+    const value: KeptDrill = named.value === null ? rest : { ...rest, pair: named.value };
+    const put = await journal.documents.put({ kind: DRILL, id: caseId, value, epoch });
+    return put.ok ? named : put;
   }
 
   /** Kinds that were met in a drill on this tablet before the one that runs. */
@@ -286,27 +370,15 @@ export class Drills {
     const read = await readCase(journal, caseId);
     const protocol = read.ok ? read.value.log.state.opened.protocol.title : '';
     const desk = await this.#host.desk();
-    return desk.noteDrill({ protocol, seed: before.seed, words });
+    return desk.drills.note({ protocol, seed: before.seed, words });
   }
 
-  /** Journals of drills that are older than twelve months go; what they came to stays, without its notes. */
+  /** After twelve months the journals of drills go, and names and notes with them; what they came to stays. */
   async prune(list: Pick<CasesList, 'refresh'>): Promise<void> {
     const epoch = this.#host.epoch();
     if (epoch === null) return;
-    const { journal, clock } = this.#parts;
-    const stamp = clock.stamp();
-    const old = (await this.kept()).filter((k) => stamp.wallMs - k.atWallMs > RAW_DAYS * DAY_MS);
-    const listed = await journal.listCases();
-    const here = new Set(listed.ok ? listed.value.map(({ caseId }) => caseId) : []);
-    let gone = 0;
-    for (const kept of old) {
-      const { caseId } = kept;
-      if (!here.has(caseId) || this.#host.chair()?.caseId === caseId) continue;
-      const value: KeptDrill = { ...kept, notes: NO_NOTES };
-      await journal.documents.put({ kind: DRILL, id: caseId, value, epoch });
-      const mark = { caseId, epoch, stamp, by: null, reason: drillWords.pruned };
-      if ((await journal.deleteCase(mark)).ok) gone += 1;
-    }
+    const running = this.#host.chair()?.caseId ?? null;
+    const gone = await pruneDrills(this.#parts, { epoch, kept: await this.kept(), running });
     if (gone === 0) return;
     await list.refresh();
     await this.#host.refresh();

@@ -10,6 +10,7 @@ import type { Protocol } from '../../protocol/types.ts';
 import type { LeadDeed, LeadValues } from '../../words/codes.ts';
 import type { Readable } from '../readable.ts';
 import { DeskIdle } from './desk-idle.ts';
+import { DrillDesk } from './drill-desk.ts';
 import type { OursKept } from './lead-corrections.ts';
 import { protocolHash } from './lead-documents.ts';
 import {
@@ -53,6 +54,7 @@ export class LeadDesk {
   /** The product sheets, which are written while the desk is open. */
   readonly sheets: SheetDesk;
   readonly recalls: RecallDesk;
+  readonly drills: DrillDesk;
   readonly #parts: LeadParts;
   readonly #state: StoreApi<LeadState>;
   readonly #edits = new DraftEdits();
@@ -78,7 +80,9 @@ export class LeadDesk {
       say: (item, said) => this.#say(item, said),
     };
     this.sheets = new SheetDesk({ ...parts, ...this.#hand });
-    this.recalls = new RecallDesk({ ...this.#hand, onLogged: () => this.refresh() });
+    const onLogged = () => this.refresh();
+    this.recalls = new RecallDesk({ ...this.#hand, onLogged });
+    this.drills = new DrillDesk({ ...this.#hand, onLogged });
   }
 
   get state(): Readable<LeadState> {
@@ -239,11 +243,6 @@ export class LeadDesk {
   async askSecond(isAsked: boolean): Done<null> {
     const epoch = this.#atDesk();
     return epoch.ok ? this.#told('second-person', { asked: isAsked ? 1 : 0 }) : epoch;
-  }
-
-  /** Keeps what somebody noted of a drill in the log. */
-  noteDrill(of: LeadValues): Done<null> {
-    return this.#told('drill-note', of);
   }
 
   #draft(id: string): ProtocolDraft | undefined {

@@ -16,6 +16,7 @@ import { Table } from '../parts/Table.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { useLoaded } from '../shared/use-loaded.ts';
+import { DebriefWho } from './DebriefWho.tsx';
 import { type DebriefModel, debriefModel, type TimelineMark } from './debrief-model.ts';
 import './debrief.css';
 
@@ -75,6 +76,7 @@ function Told({ caseId, told }: { readonly caseId: string; readonly told: DrillT
       </Section>
       {model.rows.length > 0 && <Measures model={model} />}
       <Timeline model={model} />
+      {told.kept !== null && <DebriefWho kept={told.kept} />}
       <Questions caseId={caseId} told={told} />
       <Again caseId={caseId} told={told} />
       <Section title={debrief.seed(drill.seed)} lede={debrief.seedLede}>

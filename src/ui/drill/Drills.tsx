@@ -1,49 +1,69 @@
+import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { KindStanding } from '../../drill/readiness.ts';
 import type { KeptDrill } from '../../runtime/drills/drill-document.ts';
+import type { DrillPeople } from '../../runtime/drills/drill-people.ts';
 import { drillWords } from '../../words/drill-words.ts';
 import { protocolWords } from '../../words/protocol-words.ts';
 import { Button } from '../parts/Button.tsx';
+import { SelectField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
-import { type MarkShape, StateMark } from '../parts/StateMark.tsx';
-import { Table } from '../parts/Table.tsx';
+import { Segmented } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { useLoaded } from '../shared/use-loaded.ts';
+import { DrillsGrid } from './DrillsGrid.tsx';
+import { DrillsOwn } from './DrillsOwn.tsx';
+import { PairNow } from './PairNow.tsx';
 import './debrief.css';
-
-const SHAPE: Readonly<Record<KindStanding['state'], MarkShape>> = {
-  'not-practised': 'empty',
-  practising: 'part',
-  ready: 'full',
-  due: 'target',
-  lapsed: 'struck',
-};
 
 const isDue = ({ state, isIntroduced }: KindStanding): boolean =>
   isIntroduced && (state === 'due' || state === 'lapsed' || state === 'not-practised');
 
-const DAY_MS = 86_400_000;
+const PARTS = ['tablet', 'own'] as const;
 
-/** How far practice is with each kind of mishap, what is due, and the drills that were done. No names. */
+/** How far practice is with each kind of mishap: on this tablet without names, or of one pair that gives its names. */
 export function Drills() {
-  const session = useSession();
   const [, navigate] = useLocation();
-  const { readiness } = drillWords;
-  const loaded = useLoaded(async () => {
-    const drills = await session.drills();
-    await drills.prune(session.casesList);
-    return { standings: await drills.standings(), kept: await drills.kept() };
-  }, [session]);
-  const standings = loaded.value?.standings ?? [];
-  const due = standings.filter(isDue);
+  const [part, setPart] = useState<(typeof PARTS)[number]>('tablet');
+  const { readiness, pair } = drillWords;
   return (
     <Frame
       place="today"
       title={readiness.title}
-      lede={readiness.lede}
+      lede={part === 'tablet' ? readiness.lede : pair.ownLede}
       actions={<Button onPress={() => navigate('/')}>{readiness.toToday}</Button>}
     >
+      <Segmented
+        labelUnseen
+        label={pair.parts}
+        value={part}
+        options={PARTS.map((value) => ({ value, label: pair.part[value] }))}
+        onChange={setPart}
+      />
+      {part === 'tablet' ? <OfTablet /> : <DrillsOwn />}
+    </Frame>
+  );
+}
+
+/** What is due, and the drills that were done. No names, but of who shares. */
+function OfTablet() {
+  const session = useSession();
+  const { readiness } = drillWords;
+  const loaded = useLoaded(async () => {
+    const drills = await session.drills();
+    await drills.prune(session.casesList);
+    const [standings, kept, people] = await Promise.all([
+      drills.standings(),
+      drills.kept(),
+      drills.people(),
+    ]);
+    return { drills, standings, kept, people };
+  }, [session]);
+  const standings = loaded.value?.standings ?? [];
+  const due = standings.filter(isDue);
+  return (
+    <>
       <Section title={readiness.due} lede={readiness.dueDo}>
         {loaded.state === 'loaded' && (
           <p>
@@ -53,7 +73,9 @@ export function Drills() {
           </p>
         )}
       </Section>
-      <Grid standings={standings} />
+      <DrillsGrid standings={standings} title={readiness.grid} />
+      {loaded.state === 'loaded' && <PairNow drills={loaded.value.drills} />}
+      {loaded.state === 'loaded' && <Shared people={loaded.value.people} />}
       <Section title={readiness.how}>
         <div className="drill-words">
           {readiness.howLines.map((line) => (
@@ -63,56 +85,58 @@ export function Drills() {
       </Section>
       <Section title={readiness.rules}>
         <div className="drill-words">
+          {loaded.state === 'loaded' && <Signed people={loaded.value.people} />}
           {readiness.rulesLines.map((line) => (
             <p key={line}>{line}</p>
           ))}
         </div>
       </Section>
       {loaded.state === 'loaded' && <Kept kept={loaded.value.kept} />}
-    </Frame>
+    </>
   );
 }
 
-function Grid({ standings }: { readonly standings: readonly KindStanding[] }) {
+/** What the lead signs, and whether that was done. */
+function Signed({ people: { signed } }: { readonly people: DrillPeople }) {
   const times = useTimes();
-  const { wallNowMs } = useTablet();
   const { readiness } = drillWords;
-  const { columns } = readiness;
-  const today = times.daysFrom('1970-01-01', wallNowMs());
-  const dayWords = (day: number): string =>
-    day <= today ? readiness.now : readiness.on(times.date(wallNowMs() + (day - today) * DAY_MS));
   return (
-    <Section title={readiness.grid}>
-      <Table
-        caption={readiness.grid}
-        captionUnseen
-        columns={[
-          {
-            id: 'kind',
-            label: columns.kind,
-            heads: true,
-            cell: (row) => protocolWords.mishaps[row.mishap],
-          },
-          {
-            id: 'state',
-            label: columns.state,
-            cell: (row) => (
-              <span className="drill-state">
-                <StateMark shape={row.isIntroduced ? SHAPE[row.state] : 'empty'} />
-                {row.isIntroduced ? readiness.state[row.state] : readiness.later}
-              </span>
-            ),
-          },
-          { id: 'times', label: columns.times, figures: true, cell: (row) => row.times },
-          {
-            id: 'next',
-            label: columns.next,
-            cell: (row) => dayWords(row.isIntroduced ? row.dueDay : row.fromDay),
-          },
-        ]}
-        rows={standings}
-        rowId={(row) => row.mishap}
-      />
+    <p>
+      <strong>{signed?.words ?? readiness.sentence}</strong>{' '}
+      {signed === null
+        ? readiness.notSigned
+        : readiness.signed({ by: signed.by, on: times.date(signed.onWallMs) })}
+    </p>
+  );
+}
+
+/** The kinds that one person practised who lets others see it: one at a time, beside nobody. */
+function Shared({ people: { shared } }: { readonly people: DrillPeople }) {
+  const [person, setPerson] = useState('');
+  const { pair } = drillWords;
+  const chosen = shared.find((one) => one.person === person);
+  if (shared.length === 0) return null;
+  return (
+    <Section title={pair.shared} lede={pair.sharedLede}>
+      <div className="drill-questions">
+        <SelectField
+          label={pair.sharedWho}
+          value={chosen?.person ?? ''}
+          options={[
+            { value: '', label: pair.sharedNobody },
+            ...shared.map(({ person: value }) => ({ value, label: value })),
+          ]}
+          onChange={setPerson}
+        />
+        {chosen !== undefined && (
+          <p>
+            {pair.sharedKinds({
+              person: chosen.person,
+              kinds: chosen.kinds.map((kind) => protocolWords.mishaps[kind]),
+            })}
+          </p>
+        )}
+      </div>
     </Section>
   );
 }

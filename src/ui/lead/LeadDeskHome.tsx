@@ -25,6 +25,7 @@ import { useApp, useTimes } from '../shared/session-context.ts';
 import { useFirstFault } from '../shared/use-first-fault.ts';
 import { BeginProtocol } from './BeginProtocol.tsx';
 import { CorrectionsLink } from './Corrections.tsx';
+import { DrillsSign } from './DrillsSign.tsx';
 import { standingWords } from './desk-words.ts';
 import { LeadDeskActions } from './LeadDeskActions.tsx';
 import { historyOf, OTHER_CLINICS, OWN_TIMES, SHEETS } from './lead-places.ts';
@@ -362,6 +363,7 @@ function More() {
   return (
     <Section title={leadWords.more}>
       <SecondPerson />
+      <DrillsSign />
       <ul className="desk-list">
         {places.map((place) => (
           <li key={place.href} className="desk-row">

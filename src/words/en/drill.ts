@@ -134,11 +134,16 @@ export const drill = {
     ],
     rules: 'What results are for',
     rulesLines: [
-      'Results are no ground for measures against anybody. The lead answers for that.',
-      'There are no ranks. No name stands here or in what is kept. The record of a drill names who pressed, until it is deleted.',
+      'There are no ranks, and no pair stands beside another. A drill is kept with names only where the pair wants it. Who gives the own name sees them, and nobody else.',
+      'The record of a drill names who pressed, until it is deleted.',
       'Taking part can be stopped at any time, without a reason.',
-      'The journal of a drill is deleted from this tablet after 12 months, when this page is opened. What stays is the kind, the day, and whether it was right and in time.',
+      'The journal of a drill is deleted from this tablet after 12 months, when this page is opened, and names go with it. What stays is the kind, the day, and whether it was right and in time.',
     ],
+    /** What the lead signs; the log keeps it as it read on that day. */
+    sentence: 'Results of drills are no ground for measures against anybody who works here.',
+    signed: (o: { readonly by: string; readonly on: string }): string =>
+      `Signed by ${o.by} on ${o.on}.`,
+    notSigned: 'Not signed yet. The lead signs it at the desk.',
     due: 'Due now',
     dueNone: 'Nothing is due.',
     dueDo: 'Press Drill beside a prepared case. What is due is drawn more often than the rest.',
@@ -165,5 +170,87 @@ export const drill = {
     keptKinds: (kinds: readonly string[]): string => list(kinds),
     keptNothing: 'no mishap counted',
     gone: 'journal deleted',
+  },
+
+  /** Who did a drill. Names are optional everywhere. */
+  pair: {
+    parts: 'Whose drills',
+    part: { tablet: 'This tablet', own: 'One pair' },
+    both: (o: { readonly lead: string; readonly assists: string }): string =>
+      `${o.lead} and ${o.assists}`,
+    leads: 'Leads',
+    assists: 'Assists',
+    tooLong: 'A name has at most 200 characters.',
+    notKept: 'It could not be kept.',
+
+    now: 'Who drills now',
+    nowLede:
+      'Optional. The names are kept with the next drills, and this tablet forgets them two hours after the last one. Name only who agrees to it.',
+    nowNamed: (pair: string): string => `The next drills are kept for ${pair}.`,
+    nowNobody: 'The next drills are kept without names.',
+    keep: 'Keep these names',
+    nobody: 'Name nobody',
+
+    did: 'Who drilled',
+    didLede: 'Optional. How far a pair is with practice is made of it. Name only who agrees to it.',
+    didOthers:
+      'Names are kept with this drill. They are shown under Drills, to those who give theirs.',
+    didKept: (pair: string): string => `This drill is kept for ${pair}.`,
+    didNobody: 'This drill is kept without names.',
+
+    own: 'Drills of one pair',
+    ownLede:
+      'This tablet cannot tell who is asking. Give your own name alone, and the name with whom you drilled.',
+    ownStays:
+      'Drills stay on this tablet and in its backups: what you did on another tablet is not here.',
+    you: 'Your name',
+    other: 'The other name',
+    otherHint: 'Which of you led makes no difference. May stay empty.',
+    show: 'Show this pair',
+    hide: 'Hide it again',
+    none: 'No drill on this tablet is kept for these names.',
+    youMissing: 'Give your name.',
+    with: 'You also drilled',
+    withOne: (other: string): string => `with ${other}`,
+    alone: 'without another name',
+
+    share: 'What others see of you',
+    shareWhat:
+      'Others may see that I practised these kinds. They see the kinds alone: neither how often, nor what came of it, nor with whom.',
+    shareNeeds: 'Nobody can share before the lead has signed.',
+    shareWhere:
+      'It holds on all tablets of the clinic, each with the drills that were done there. Withdrawn, it is gone here at once, and on another tablet when that hears of it.',
+    shareDo: 'Let others see it',
+    withdraw: 'Withdraw it',
+    isShared: 'Others may see it.',
+    isNotShared: 'Nobody else sees it.',
+    unname: 'Take my name out',
+    unnameLede:
+      'Every drill on this tablet that names you is kept without names from then on. It cannot be taken back.',
+    unnameSure: 'Take it out of all drills',
+    unnamed: (count: number): string =>
+      plural(count, {
+        one: '1 drill is kept without names now.',
+        other: `${count} drills are kept without names now.`,
+      }),
+
+    shared: 'What people share',
+    sharedLede:
+      'Kinds that somebody practised on this tablet, where that person lets others see it.',
+    sharedWho: 'Whose',
+    sharedNobody: 'Choose a name',
+    sharedKinds: (o: { readonly person: string; readonly kinds: readonly string[] }): string =>
+      o.kinds.length === 0
+        ? `No drill on this tablet names ${o.person}.`
+        : `${o.person} practised: ${list(o.kinds)}.`,
+  },
+
+  /** At the lead's desk. */
+  desk: {
+    title: 'Drills',
+    lede: 'Your signature stands on the page of the drills, with name, day and the words as they are now. The log keeps it.',
+    sign: 'Sign it',
+    again: 'Sign it again',
+    was: (words: string): string => `It read: “${words}”`,
   },
 };

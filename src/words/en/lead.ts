@@ -206,6 +206,7 @@ export const lead = {
       readonly words: string;
     }): string =>
       `After a drill of ${o.protocol}, seed ${o.seed}, somebody noted what would make it easier: ${o.words}`,
+    'drills-signed': (words: string): string => `Signed for all drills: “${words}”`,
   } satisfies Record<LeadDeed, object | string>,
   waiting: 'Waiting for you',
   waitingLede:
