@@ -58,8 +58,10 @@ export function accountOf(o: {
   return { course, run, ideal, endedAtMs, score: { ...score, cards, breaches } };
 }
 
-/** Whether there was time to answer a card before the drill was ended. */
-export function hadTime({ shown, roomMs }: CardScore, endedAtMs: number): boolean {
+/** Whether a card was answered, rightly or not, or there was time to before the drill was ended. */
+export function wasAnswered(card: CardScore, endedAtMs: number): boolean {
+  const { shown, roomMs, firstRightMs, isMissed } = card;
+  if (firstRightMs !== null || isMissed) return true;
   const room = Math.min(roomMs ?? TIME_TO_ANSWER_MS, TIME_TO_ANSWER_MS);
   return endedAtMs - shown.shownAtMs >= room;
 }
@@ -67,9 +69,9 @@ export function hadTime({ shown, roomMs }: CardScore, endedAtMs: number): boolea
 /** What is kept of each mishap that came and could be answered. */
 export function kindsDone({ score, endedAtMs }: DrillAccount): readonly KindDone[] {
   return score.cards.flatMap((card) => {
-    const { isRightFirst, isInTime, firstRightMs, shown } = card;
+    const { isRightFirst, isInTime, shown } = card;
     if (shown.card.kind !== 'mishap') return [];
-    if (firstRightMs === null && !hadTime(card, endedAtMs)) return [];
+    if (!wasAnswered(card, endedAtMs)) return [];
     return [{ mishap: shown.card.mishap, isRightFirst, isInTime }];
   });
 }

@@ -4,6 +4,7 @@
  * open when the card was shown has closed, and while what it calls for still fits.
  */
 import { monoMs, wallMs } from '../base/units.ts';
+import { place } from '../engine/axis.ts';
 import { layoutOf } from '../engine/layout.ts';
 import { type CaseLog, momentsOf } from '../engine/log.ts';
 import type { Breach, CaseEvent, CaseState, Recorded, Stamp } from '../engine/types.ts';
@@ -24,13 +25,15 @@ export interface CardScore {
   readonly isInTime: boolean;
   /** Of a mishap: whether the first way back taken after the card was the right one, for the right subjects. */
   readonly isRightFirst: boolean;
+  /** Of a mishap: whether a way back that it did not call for was taken before any right one. */
+  readonly isMissed: boolean;
 }
 
 export interface DrillScore {
   readonly cards: readonly CardScore[];
   /** Cards that never came. */
   readonly leftOut: number;
-  /** Limits that were broken, or may have been, and are not in the ideal run. */
+  /** Limits that were broken, or may have been, and are not in the ideal run; those last that were over at its end. */
   readonly breaches: readonly Breach[];
   /** Presses that were taken back, and ways back that fitted no card that was shown. */
   readonly wasted: {
@@ -108,19 +111,41 @@ function judge(taken: readonly Taken[], came: readonly CardScore['shown'][]): re
   });
 }
 
+/** What the clocks read at an instant of a stretch. */
+function stampAt({ state, fromMs }: Pick<Stretch, 'state' | 'fromMs'>, nowMs: number): Stamp {
+  const { wallMs: wall, monoMs: mono, runId } = state.anchor.latest;
+  const laterMs = nowMs - fromMs;
+  return { wallMs: wallMs(wall + laterMs), monoMs: monoMs(mono + laterMs), runId };
+}
+
+/** No entry made it. */
+const OPEN_PRESS = 0;
+
+/** Limits that are over while their end was not pressed: no entry says so yet. */
+function openOver(last: Stretch | undefined, nowMs: number): readonly Breach[] {
+  if (last === undefined) return [];
+  const { state } = last;
+  const now = stampAt(last, nowMs);
+  const { at } = place(state.anchor, now);
+  return viewOf(state, now).clocks.flatMap(({ kind, of, subjects, maxMs, elapsed }): Breach[] => {
+    if ((kind !== 'dwell' && kind !== 'window') || maxMs === null) return [];
+    const by = elapsed.loMs - maxMs;
+    if (by <= 0) return [];
+    const what =
+      kind === 'window'
+        ? ({ kind: 'late', what: 'window' } as const)
+        : ({ kind: 'over', what: 'step' } as const);
+    return subjects.map((subject) => ({ ...what, of, subject, by, at, press: OPEN_PRESS }));
+  });
+}
+
 /** How long the tightest window of these subjects that was open then had left; null when none was. */
 function tightestMs(
   { state, fromMs }: Stretch,
   nowMs: number,
   subjects: readonly SubjectId[],
 ): number | null {
-  const stamp = state.anchor.latest;
-  const laterMs = nowMs - fromMs;
-  const then: Stamp = {
-    ...stamp,
-    wallMs: wallMs(stamp.wallMs + laterMs),
-    monoMs: monoMs(stamp.monoMs + laterMs),
-  };
+  const then = stampAt({ state, fromMs }, nowMs);
   const roster = layoutOf(state).subjects;
   const isOwn = (other: SubjectId): boolean =>
     subjects.some((s) => s === other || roster.linked(s, scopeOf(other)).includes(other));
@@ -148,7 +173,8 @@ function scoreCard(
         answers.length === 0 && taken.atMs >= shownAtMs && taken.atMs < o.untilMs,
     );
     const alone = card.kind === 'foil' ? isAlone : true;
-    return { shown, firstRightMs: null, roomMs: null, isInTime: alone, isRightFirst: alone };
+    const none = { firstRightMs: null, roomMs: null, isMissed: false };
+    return { shown, ...none, isInTime: alone, isRightFirst: alone };
   }
   const stretch = o.stretches.findLast(({ fromMs }) => fromMs <= shownAtMs);
   const roomMs = stretch === undefined ? null : tightestMs(stretch, shownAtMs, card.subjects);
@@ -163,7 +189,8 @@ function scoreCard(
     if (right !== undefined && taken.press > right.taken.press) return false;
     return near.length === 0 || near.includes(card.id);
   });
-  return { shown, firstRightMs, roomMs, isInTime, isRightFirst: right !== undefined && !isMissed };
+  const isRightFirst = right !== undefined && !isMissed;
+  return { shown, firstRightMs, roomMs, isInTime, isRightFirst, isMissed };
 }
 
 const breachName = ({ kind, of, subject, nth }: Breach): string =>
@@ -193,8 +220,10 @@ export function scoreDrill(o: {
       untilMs: came[i + 1]?.shownAtMs ?? Number.POSITIVE_INFINITY,
     }),
   );
-  const known = new Set(ideal.log.state.breaches.map(breachName));
-  const breaches = log.state.breaches.filter((b) => !known.has(breachName(b)));
+  const openInIdeal = openOver(stretchesOf(ideal.log).at(-1), ideal.endedAtMs);
+  const known = new Set([...ideal.log.state.breaches, ...openInIdeal].map(breachName));
+  const ofRun = [...log.state.breaches, ...openOver(stretches.at(-1), nowMs)];
+  const breaches = ofRun.filter((b) => !known.has(breachName(b)));
   return {
     cards,
     leftOut: shown.length - came.length,

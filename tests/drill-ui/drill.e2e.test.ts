@@ -78,6 +78,21 @@ async function looked(page: Page, name: string): Promise<void> {
 const button = (page: Page, name: string | RegExp) => page.getByRole('button', { name });
 const card = (page: Page) => page.locator('.drill-card');
 
+/** Whether the card lies over the button for an emergency: upright, and across. */
+async function coversEmergency(page: Page): Promise<readonly boolean[]> {
+  const covered: boolean[] = [];
+  for (const size of [TALL, WIDE]) {
+    await page.setViewportSize(size);
+    const at = await page.locator('main.chair').getByRole('button', { name: 'Emergency' });
+    const own = await at.boundingBox();
+    const box = await card(page).boundingBox();
+    if (own === null || box === null) throw new Error('One of both is not drawn.');
+    const isBeside = own.x >= box.x + box.width || own.y + own.height <= box.y;
+    covered.push(!isBeside);
+  }
+  return covered;
+}
+
 async function takeWayBack(page: Page): Promise<void> {
   await button(page, /^More/).last().click();
   await button(page, 'Went wrong').last().click();
@@ -101,6 +116,7 @@ test('begun with one tap, seen here and across the room, answered, told, taken u
   await page.clock.fastForward(SALIVA.comesMs + 1000);
   await card(page).waitFor();
   expect(await card(page).textContent()).toContain(CARD);
+  expect(await coversEmergency(page)).toEqual([false, false]);
   await looked(page, 'card');
   // A colleague reads it out from the second screen.
   const far = await page.context().newPage();

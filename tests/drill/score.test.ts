@@ -1,5 +1,6 @@
 /** How answers are told: drills that are put together by hand. Rules of this project, no source. */
 import { expect, test } from 'vitest';
+import { wasAnswered } from '../../src/drill/account.ts';
 import { drillPlan } from '../../src/drill/draw.ts';
 import type { DrillCard, DrillPlan, MishapCard } from '../../src/drill/drill-types.ts';
 import { Hands } from '../../src/drill/hands.ts';
@@ -117,6 +118,36 @@ test('what was taken back answers nothing, until it is taken again', () => {
     ],
   );
   expect(again.cards[0]).toMatchObject({ firstRightMs: 11_000, isRightFirst: true });
+});
+
+test('a wrong way back is an answer, however soon the drill was ended after it', () => {
+  const [wrong] = scored([saliva('11', 1000)], [[5, take(['21'])]]).cards;
+  const [open] = scored([saliva('11', 1000)], []).cards;
+  if (wrong === undefined || open === undefined) throw new Error('no card came');
+  const soonMs = wrong.shown.shownAtMs + 20_000;
+  expect([wrong.isMissed, open.isMissed]).toEqual([true, false]);
+  expect([wasAnswered(wrong, soonMs), wasAnswered(open, soonMs)]).toEqual([true, false]);
+});
+
+test('a limit that is over when the drill ends counts, although nobody had pressed its end', () => {
+  const gelOn = (hands: Hands) => {
+    while (hands.log.state.runs['etch@tooth:11']?.status !== 'running') hands.next();
+  };
+  const over = (endS: number) => {
+    const hands = new Hands(two);
+    gelOn(hands);
+    const beginsAtMs = hands.atMs;
+    const base = { seed: 0, toward: [], beginsAtMs, pressesBefore: hands.presses + 1 };
+    const plan: DrillPlan = { ...base, lastsMs: 300_000, cards: [] };
+    const ideal = idealRun(two, plan);
+    const nowMs = beginsAtMs + endS * 1000;
+    const { breaches } = scoreDrill({ plan, log: hands.log, ideal, nowMs });
+    return breaches.filter(({ of, subject }) => of === 'etch' && subject === 'tooth:11');
+  };
+  expect(over(10)).toEqual([]);
+  // The etch of enamel is at most 60 s in the shipped protocol.
+  expect(over(120)).toMatchObject([{ kind: 'over', what: 'step' }]);
+  expect(over(120)[0]?.by).toBeGreaterThan(40_000);
 });
 
 test('what calls for nothing is left alone, or not', () => {

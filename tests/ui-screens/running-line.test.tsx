@@ -2,8 +2,9 @@
 // The one line by which a case that runs is seen while people look at another page.
 import { screen } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
-import { expect, it } from 'vitest';
+import { expect, it, vi } from 'vitest';
 import { RunningLine } from '../../src/ui/chair/RunningLine.tsx';
+import { runningLineWords } from '../../src/words/running-line-words.ts';
 import { Chair } from '../engine/chair.ts';
 import { ETCH_ROUND, settingOf } from '../engine/fixture.ts';
 import { runningOf } from '../tools/running-case.ts';
@@ -24,4 +25,23 @@ it('names the chart, what is in hand and its count, and leads to the chair', asy
   expect(line).toHaveTextContent('0:08 to target');
   await userEvent.click(line);
   expect(where()).toBe('/chair');
+});
+
+it('says of a drill that it is one, and ends it instead of leaving it half done', async () => {
+  const etching = new Chair(settingOf(ETCH_ROUND, ['11', '21'])).rows(`
+    at 0 s  confirm ready case
+  `);
+  const running = runningOf(etching);
+  const { opened } = running.log.state;
+  const drill = { seed: 1, toward: [], beginsAtMs: 0 };
+  const state = { ...running.log.state, opened: { ...opened, mode: 'rehearsal', drill } as const };
+  const end = vi.fn(async () => ({ ok: true, value: null }));
+  const session = fakeSession({ running: { ...running, log: { ...running.log, state } } });
+  const drills = async () => ({ end });
+  const { where } = show(<RunningLine />, { session: { ...session, drills } as never });
+  expect(screen.getByText(runningLineWords.drill)).toBeTruthy();
+  expect(screen.queryByRole('button', { name: runningLineWords.stop })).toBeNull();
+  await userEvent.click(screen.getByRole('button', { name: runningLineWords.endDrill }));
+  expect(end).toHaveBeenCalledTimes(1);
+  expect(where()).toBe(`/drill/${running.caseId}`);
 });

@@ -41,19 +41,39 @@ export function RunningLine() {
   return running === null ? null : <Line running={running} onStop={() => session.leaveCase()} />;
 }
 
+/** A drill is not left half done: it is ended, and told. */
+function EndDrill({ caseId }: { readonly caseId: string }) {
+  const session = useSession();
+  const [, navigate] = useLocation();
+  const end = async (): Promise<void> => {
+    const ended = await (await session.drills()).end();
+    // What could not be ended is where it says so.
+    navigate(ended.ok ? `/drill/${caseId}` : '/chair');
+  };
+  return (
+    <Button rank="quiet" onPress={() => void end()}>
+      {runningLineWords.endDrill}
+    </Button>
+  );
+}
+
 function Line(o: { readonly running: RunningCase; readonly onStop: () => void }) {
   const { running, onStop } = o;
   const [, navigate] = useLocation();
   const { doing, subject, clock, watched } = farViewModel(running);
   const { chartRef, notation } = namingOf(running).spec;
-  const isRehearsal = running.log.state.opened.mode === 'rehearsal';
+  const { mode, drill } = running.log.state.opened;
+  const isRehearsal = mode === 'rehearsal';
+  const isDrill = drill !== undefined;
   return (
     <aside className="running-line lw-screen-only" aria-label={runningLineWords.place}>
       <button type="button" className="running-line-go" onClick={() => navigate('/chair')}>
         <span className="running-line-ref">{runningLineWords.toChair(chartRef)}</span>
         <span>{chairWords.numberings[notation]}</span>
         {isRehearsal && (
-          <span className="running-line-mode">{farViewWords.rehearsal(running.speed)}</span>
+          <span className="running-line-mode">
+            {isDrill ? runningLineWords.drill : farViewWords.rehearsal(running.speed)}
+          </span>
         )}
         <strong>
           {doing} {subject}
@@ -65,7 +85,8 @@ function Line(o: { readonly running: RunningCase; readonly onStop: () => void })
           </span>
         ))}
       </button>
-      {isRehearsal && !running.isViewOnly && (
+      {isDrill && !running.isViewOnly && <EndDrill caseId={running.caseId} />}
+      {isRehearsal && !isDrill && !running.isViewOnly && (
         <Button rank="quiet" onPress={onStop}>
           {runningLineWords.stop}
         </Button>

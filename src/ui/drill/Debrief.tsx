@@ -135,6 +135,8 @@ function Measures({ model }: { readonly model: DebriefModel }) {
 
 function Timeline({ model }: { readonly model: DebriefModel }) {
   const { debrief } = drillWords;
+  // Of a drill in which nothing came, and no limit was broken, there is nothing to lay side by side.
+  if (model.run.length + model.ideal.length === 0) return null;
   return (
     <Section title={debrief.timeline} lede={debrief.timelineLede}>
       <div className="drill-lanes" aria-hidden="true">
@@ -177,6 +179,7 @@ function Lines({ name, marks }: LaneProps) {
   return (
     <div>
       <h3>{name}</h3>
+      {marks.length === 0 && <p className="lw-quiet">{drillWords.debrief.nothing}</p>}
       <ol>
         {marks.map(({ id, kind, atMs, words }) => (
           <li key={id} data-kind={kind}>

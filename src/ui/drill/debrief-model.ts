@@ -1,5 +1,5 @@
 /** What is told after a drill. Pure. */
-import { type DrillAccount, hadTime } from '../../drill/account.ts';
+import { type DrillAccount, wasAnswered } from '../../drill/account.ts';
 import type { ShownCard } from '../../drill/drill-types.ts';
 import type { CardScore } from '../../drill/score.ts';
 import type { CaseLog } from '../../engine/log.ts';
@@ -100,8 +100,9 @@ function rowOf(
   if (shown.card.kind === 'foil') {
     return { ...own, first: debrief.firstNone, right: yesNo(isRightFirst), inTime: '' };
   }
-  const isLeft = firstRightMs === null && !hadTime(card, o.account.endedAtMs);
-  if (isLeft) return { ...own, first: debrief.notAsked, right: '', inTime: '' };
+  if (!wasAnswered(card, o.account.endedAtMs)) {
+    return { ...own, first: debrief.notAsked, right: '', inTime: '' };
+  }
   const first =
     firstRightMs === null ? debrief.firstNever : debrief.first(formatSeconds(firstRightMs, 'up'));
   const answer = yesNo(isInTime);

@@ -59,7 +59,7 @@ export const drill = {
     firstNone: 'nothing to take',
     yes: 'yes',
     no: 'no',
-    notAsked: 'no time to answer',
+    notAsked: 'the drill was ended first',
     room: (o: { readonly answer: string; readonly room: string }): string =>
       `${o.answer}, the tightest window had ${o.room} left`,
     bounds: 'Limits',
@@ -87,6 +87,7 @@ export const drill = {
     timeline: 'Run and ideal run',
     timelineLede:
       'The ideal run answers what is seen at once, at the usual pace. Nobody could do it sooner.',
+    nothing: 'Nothing was seen, taken or broken.',
     run: 'This run',
     ideal: 'Ideal run',
     at: 'Time',
@@ -98,8 +99,8 @@ export const drill = {
       o.of === '' ? o.title : `${o.title}, ${o.of}`,
     neverCame: (count: number): string =>
       plural(count, {
-        one: '1 more card was drawn and never came: the work was past it.',
-        other: `${count} more cards were drawn and never came: the work was past them.`,
+        one: '1 more card was drawn and did not come: the work was past it, or the drill was over.',
+        other: `${count} more cards were drawn and did not come: the work was past them, or the drill was over.`,
       }),
     questions: 'Three questions',
     questionsLede:

@@ -4,4 +4,6 @@ export const runningLine = {
   toChair: (chartRef: string): string => `${chartRef}, to the chair`,
   rehearsal: (speed: number): string => `Rehearsal ${speed}\u00d7`,
   stop: 'Stop the rehearsal',
+  drill: 'Drill',
+  endDrill: 'End the drill',
 };
