@@ -74,6 +74,7 @@ export default function bench() {
     endPoint: 'retention',
     everyMonths: 12,
     person: null,
+    isForLead: false,
   };
   const units = followUps.reduce((sum, { bonded }) => sum + (bonded?.units.length ?? 0), 0);
   const about = { units, unitVisits };

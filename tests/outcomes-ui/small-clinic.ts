@@ -101,5 +101,6 @@ export const inputOf = (
   endPoint: 'retention',
   everyMonths: 12,
   person: null,
+  isForLead: false,
   ...change,
 });

@@ -16,6 +16,7 @@ import { firstDay } from './first-day.ts';
 import { chartShown, lotsShown } from './flags.ts';
 import { groupingsOf, limitTitles } from './groupings.ts';
 import type { OutcomesInput, OutcomesModel, OwnShown, ReviewShown } from './outcomes-types.ts';
+import { personsShown } from './persons.ts';
 import { curveShown, followedShown, rowsShown } from './whole-curve.ts';
 
 /** Months between two reviews: a p that is looked at more often is a false alarm more often. */
@@ -117,5 +118,8 @@ export function outcomesModel(o: OutcomesInput): OutcomesModel {
     review,
     firstDay: firstDay(accepted.yearlyRate),
     own: ownShown(lives, o, graceDays),
+    persons: o.isForLead
+      ? personsShown(all, { followUps, agreed: reviews.agreed, graceDays })
+      : null,
   };
 }

@@ -4,7 +4,7 @@
  */
 import type { SideFacts } from '../figures/comparison.ts';
 import type { ChartPoint } from '../figures/exposure-cusum.ts';
-import type { Missing } from '../figures/gates.ts';
+import type { GATES, Missing } from '../figures/gates.ts';
 import type { LotSays } from '../figures/lots.ts';
 import type { Showing } from '../figures/sizes.ts';
 import type { CurvePoint, CurveStep } from '../figures/survival-curve.ts';
@@ -28,6 +28,8 @@ export interface OutcomesInput {
   readonly everyMonths: number;
   /** Label of the person who asked for the own figures; null where nobody did. */
   readonly person: string | null;
+  /** Whether the lead asks for figures by person. */
+  readonly isForLead: boolean;
 }
 
 /** One life that a figure points at, with where it leads. */
@@ -120,7 +122,7 @@ export interface FollowedShown {
   readonly wantsCheck: boolean;
 }
 
-export type GroupKind = 'limits' | 'limit' | 'revision' | 'material' | 'lot';
+export type GroupKind = 'limits' | 'limit' | 'revision' | 'material' | 'lot' | 'person';
 
 /** What else differs between groups: nobody drew lots. */
 export interface Also {
@@ -134,7 +136,7 @@ export interface Also {
 }
 
 export interface GroupShown {
-  /** `kept`, `broken`, `cannot-tell`; the number of a revision; a class; a lot. */
+  /** `kept`, `broken`, `cannot-tell`; the number of a revision; a class; a lot; a person. */
   readonly name: string;
   readonly lives: number;
   readonly patients: number;
@@ -238,6 +240,17 @@ export interface OwnShown {
   readonly rows: readonly { readonly years: number; readonly point: CurvePoint | null }[];
 }
 
+/** The group of all who did not agree; no name is written so. */
+export const NOT_NAMED = '*';
+
+/** Why nothing is shown by person: a gate, the agreement of people, a test that can be worked out. */
+export type PersonsMissing = keyof typeof GATES | 'one-person' | 'agreement' | 'test';
+
+/** Figures by person, for the lead. */
+export type PersonsShown =
+  | { readonly isOpen: true; readonly grouping: GroupingShown }
+  | { readonly isOpen: false; readonly missing: readonly PersonsMissing[] };
+
 export interface OutcomesModel {
   readonly endPoint: EndPoint;
   readonly today: string;
@@ -262,4 +275,6 @@ export interface OutcomesModel {
   readonly review: ReviewShown;
   readonly firstDay: FirstDay;
   readonly own: OwnShown | null;
+  /** Null while the lead does not ask. */
+  readonly persons: PersonsShown | null;
 }

@@ -1,10 +1,11 @@
-import { lazy, use, useEffect } from 'react';
+import { lazy, use } from 'react';
 import { Redirect, Route, Switch } from 'wouter';
 import { leadWords } from '../../words/lead-words.ts';
 import { EmptyState } from '../parts/Banner.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { RECALLS } from '../shared/materials-model.ts';
 import { useSession } from '../shared/session-context.ts';
+import { useDeskHours } from '../shared/use-desk-hours.ts';
 import { Corrections } from './Corrections.tsx';
 import { Editor } from './editor/Editor.tsx';
 import { LeadDeskGate } from './LeadDeskGate.tsx';
@@ -22,24 +23,6 @@ import './lead-desk.css';
 const History = lazy(async () => ({ default: (await import('./history/History.tsx')).History }));
 const Sheets = lazy(async () => ({ default: (await import('./sheets/Sheets.tsx')).Sheets }));
 
-/** The idle time begins anew with every touch and key; leaving these pages closes the desk. */
-function useDeskHours(): void {
-  const desk = useLeadDesk();
-  useEffect(() => {
-    const touch = () => desk.touch();
-    const leave = () => void desk.close('left');
-    window.addEventListener('pointerdown', touch);
-    window.addEventListener('keydown', touch);
-    window.addEventListener('pagehide', leave);
-    return () => {
-      window.removeEventListener('pointerdown', touch);
-      window.removeEventListener('keydown', touch);
-      window.removeEventListener('pagehide', leave);
-      leave();
-    };
-  }, [desk]);
-}
-
 /** Everything behind the passphrase: one place that stays while its pages change. */
 export function LeadDesk() {
   const desk = use(useSession().lead());
@@ -51,7 +34,7 @@ export function LeadDesk() {
 }
 
 function Pages() {
-  useDeskHours();
+  useDeskHours(useLeadDesk());
   const isRead = useLead((s) => s.isRead);
   const isOpen = useLead((s) => s.isOpen);
   if (!isRead) {

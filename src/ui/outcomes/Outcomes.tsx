@@ -13,6 +13,7 @@ import { OutcomesFirstDay } from './OutcomesFirstDay.tsx';
 import { OutcomesFlags } from './OutcomesFlags.tsx';
 import { OutcomesGroups } from './OutcomesGroups.tsx';
 import { OutcomesOwn } from './OutcomesOwn.tsx';
+import { OutcomesPersons } from './OutcomesPersons.tsx';
 import { OutcomesReviews } from './OutcomesReviews.tsx';
 import { OutcomesYears } from './OutcomesYears.tsx';
 import type { PartProps } from './part-props.ts';
@@ -31,10 +32,11 @@ export function Outcomes({ part: place }: { readonly part?: string | undefined }
   const [isExample, setExample] = useState(false);
   const [picked, setPicked] = useState<EndPoint | null>(null);
   const [person, setPerson] = useState<string | null>(null);
+  const [isForLead, setForLead] = useState(false);
   const fixed = isExample ? null : read.state.reviews.question;
   const endPoint = picked ?? fixed?.endPoint ?? 'retention';
   const part = partOf(place);
-  const input = useInput(read, { endPoint, person, isExample });
+  const input = useInput(read, { endPoint, person, isExample, isForLead });
   const { model, isFailed } = useModel(input);
   const show = (next: boolean): void => {
     setExample(next);
@@ -82,6 +84,7 @@ export function Outcomes({ part: place }: { readonly part?: string | undefined }
             isExample={isExample}
             person={person}
             onPerson={setPerson}
+            onLead={setForLead}
           />
         </>
       )}
@@ -93,9 +96,10 @@ interface ShownProps extends PartProps {
   readonly part: Part;
   readonly person: string | null;
   readonly onPerson: (person: string | null) => void;
+  readonly onLead: (isOpen: boolean) => void;
 }
 
-function Shown({ part, person, onPerson, ...props }: ShownProps) {
+function Shown({ part, person, onPerson, onLead, ...props }: ShownProps) {
   switch (part) {
     case 'years':
       return (
@@ -114,7 +118,12 @@ function Shown({ part, person, onPerson, ...props }: ShownProps) {
     case 'reviews':
       return <OutcomesReviews {...props} />;
     case 'own':
-      return <OutcomesOwn {...props} person={person} onPerson={onPerson} />;
+      return (
+        <>
+          <OutcomesOwn {...props} person={person} onPerson={onPerson} />
+          {!props.isExample && <OutcomesPersons {...props} onLead={onLead} />}
+        </>
+      );
   }
 }
 

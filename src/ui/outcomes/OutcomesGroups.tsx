@@ -58,7 +58,8 @@ export function OutcomesGroups({ model, input, isExample }: PartProps) {
   );
 }
 
-function Grouping(o: {
+/** One way of putting units together: its groups, what else differs, and each beside the rest. */
+export function Grouping(o: {
   readonly grouping: GroupingShown;
   readonly model: OutcomesModel;
   readonly isExample: boolean;

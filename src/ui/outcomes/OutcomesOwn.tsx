@@ -11,6 +11,7 @@ import { Button } from '../parts/Button.tsx';
 import { SelectField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Table } from '../parts/Table.tsx';
+import { OwnAgreement } from './OwnAgreement.tsx';
 import { type PartProps, titled } from './part-props.ts';
 
 interface OwnProps extends PartProps {
@@ -19,7 +20,7 @@ interface OwnProps extends PartProps {
 }
 
 /** Figures of one person, for that person: asked for each time, kept nowhere. */
-export function OutcomesOwn({ model, input, isExample, person, onPerson }: OwnProps) {
+export function OutcomesOwn({ model, input, read, isExample, person, onPerson }: OwnProps) {
   const [name, setName] = useState('');
   const names = useMemo(
     () =>
@@ -64,6 +65,7 @@ export function OutcomesOwn({ model, input, isExample, person, onPerson }: OwnPr
         <>
           <h3>{person}</h3>
           {own !== null && <Own own={own} />}
+          {!isExample && <OwnAgreement key={person} read={read} person={person} />}
           <Button onPress={() => onPerson(null)}>{flagWords.ownHide}</Button>
         </>
       )}

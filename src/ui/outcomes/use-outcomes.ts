@@ -13,6 +13,7 @@ export interface Wanted {
   readonly endPoint: EndPoint;
   readonly person: string | null;
   readonly isExample: boolean;
+  readonly isForLead: boolean;
 }
 
 const EXAMPLE = { patients: 150, unitsEach: 4, years: 6, everyMonths: 6, lostShare: 0.12, seed: 4 };
@@ -35,7 +36,7 @@ function exampleInput(today: string): Pick<OutcomesInput, 'followUps' | 'reviews
 /** What the figures are worked out from; null until the visits were read. */
 export function useInput(
   read: ReadFollowUps,
-  { endPoint, person, isExample }: Wanted,
+  { endPoint, person, isExample, isForLead }: Wanted,
 ): OutcomesInput | null {
   const everyMonths = useApp((s) => s.settings.recallMonths);
   const { isRead, list, reviews, today } = read.state;
@@ -44,8 +45,8 @@ export function useInput(
     const from = isExample
       ? exampleInput(today)
       : { followUps: list.map(({ followUp }) => followUp), reviews };
-    return { ...from, today, endPoint, everyMonths, person };
-  }, [isRead, list, reviews, today, isExample, endPoint, everyMonths, person]);
+    return { ...from, today, endPoint, everyMonths, person, isForLead };
+  }, [isRead, list, reviews, today, isExample, endPoint, everyMonths, person, isForLead]);
 }
 
 export interface Found {

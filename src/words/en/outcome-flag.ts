@@ -89,7 +89,44 @@ export const outcomeFlag = {
   ownRisk: 'Patients differ, and who gets the difficult ones shows in these figures.',
   ownEmpty: 'No unit is on record under this name.',
   ownNobody: 'Nobody is named in a record yet.',
-  ownLead: 'Figures by name are shown to nobody else, the lead included.',
+  ownLead:
+    'Figures by name are shown to nobody else. The lead sees them only of people who agreed to it.',
+
+  agreeTitle: 'What the lead sees',
+  agreeWhat: 'The lead may see my figures under my name.',
+  agreeRules:
+    'Only beside those of others, in the order of names, and only where there is enough to tell. It goes by the dentist of a case.',
+  agreeWhere:
+    'It holds on all tablets of the clinic. Withdrawn, it is gone here at once, and on another tablet when that hears of it.',
+  agreed: 'You have agreed.',
+  notAgreed: 'You have not agreed.',
+  agreeDo: 'Agree',
+  agreeWithdraw: 'Withdraw it',
+  agreeNotKept: 'It could not be kept.',
+
+  personsTitle: 'By person, for the lead',
+  personsLede: 'Off until the lead opens it. It names only people who agreed.',
+  personsOpen: 'Open it',
+  personsClose: 'Close it',
+  personsPassphrase: 'Passphrase of the desk',
+  personsNoPassphrase: 'The lead’s desk has no passphrase yet. Set it there first.',
+  personsOrder:
+    'In the order of names; nobody is ranked. It goes by the dentist of a case; a case with none or several is left out.',
+  personsRisk:
+    'Operators of one network ranged from 3.6 to 11.4 % a year, the risk of their patients mixed in (J Dent Res, doi 10.1177/0022034519827566).',
+  personsShut: 'Nobody is named. What is missing:',
+  personsMissing: {
+    'one-person': () => 'units of two dentists at least',
+    agreement: () =>
+      'the agreement of all dentists, or of all but two or more: one alone could be told from the rest',
+    lives: (needs: string) => `${needs} lives of them together`,
+    expected: (needs: string) => `${needs} failures expected for each`,
+    patients: (needs: string) => `${needs} patients of each`,
+    patientsWithFailure: (needs: string) => `${needs} patients with a failure`,
+    completeness: (needs: string) => `${needs} of the possible time observed`,
+    completenessApart: (needs: string) => `patients followed alike, at most ${needs} apart`,
+    test: () => 'a test that counts the patient as one and can be worked out',
+  },
 
   firstTitle: 'How many units it takes',
   firstFew: 'On the first day: what this clinic can hope to see',

@@ -33,10 +33,12 @@ export const outcomeGroup = {
     revision: (about: string) => `Revision of ${about}`,
     material: () => 'Class of material',
     lot: (about: string) => `Lot of ${about}`,
+    person: () => 'Person',
   },
   state: { kept: 'kept', broken: 'broken', 'cannot-tell': 'cannot tell' },
   revision: (name: string): string => `revision ${name}`,
   others: 'all others',
+  notNamed: 'all who are not named',
   unknown: (count: number): string => `${lives(count)}: not known.`,
   column: {
     group: 'Group',
