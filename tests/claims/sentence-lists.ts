@@ -194,6 +194,7 @@ const NOTHING: readonly Group[] = [
   {
     why: 'A card of a drill, and what stands around it: what is seen there is drawn and marked as a drill; nothing is said of a patient. tests/drill/drill.test.ts holds when each comes.',
     entries: {
+      runningLine: 'drill endDrill',
       drill: `
         place mark end card cardAgain taken nothingYet named awayLeft awayOver readOut notEnded pruned
       `,
