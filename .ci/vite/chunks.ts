@@ -8,6 +8,9 @@ const PURE = ['base', 'protocol', 'calc', 'temporal', 'engine', 'plan'].map((nam
   src(`${name}/`),
 );
 
+/** Words that a drill records as read aloud, in the thread that draws it. */
+const TOLD_IN_THREAD = src('words/read-back-words.ts');
+
 /** What loads a part that is asked for later: the planning worker asks too, so it stands in `core`. */
 const PRELOADER = '\0vite/preload-helper.js';
 
@@ -42,7 +45,7 @@ export function firstLoadChunks() {
     if (found !== null) return found;
     const app = reachedFrom([src('main.tsx')], info);
     const pure = [...app].filter((id) => PURE.some((folder) => id.startsWith(folder)));
-    found = { app, core: reachedFrom(pure, info) };
+    found = { app, core: reachedFrom([...pure, TOLD_IN_THREAD], info) };
     return found;
   };
   // A group takes what its files need with it: the one that must stay by itself goes first.

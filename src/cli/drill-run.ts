@@ -1,7 +1,8 @@
 /**
- * `rehearse CASE --drill SEED [--protocol FILE] [--json]`: draws a drill of the case from the seed, plays its ideal
- * run, and prints what a perfect answer comes to. The same seed gives the same drill on every machine. Exit code 0;
- * 2 when a file is no such document or the seed is no whole number.
+ * `rehearse CASE --drill SEED [--toward KIND,KIND …] [--protocol FILE] [--json]`: draws a drill of the case from the
+ * seed and, where they are named, rather of these kinds of mishap, as a tablet draws toward those that are due. Plays
+ * its ideal run and prints what a perfect answer comes to. The same seed and kinds give the same drill on every
+ * machine. Exit code 0; 2 when a file is no such document, the seed is no whole number, or a kind is unknown.
  */
 import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
@@ -14,49 +15,64 @@ import { makeRunPlan } from '../plan/run-plan.ts';
 import { clockText } from '../plan/script-time.ts';
 import { canonicalText } from '../protocol/canonical-text.ts';
 import { parseCase } from '../protocol/parse-case.ts';
+import type { Mishap } from '../protocol/types.ts';
+import { MISHAPS } from '../protocol/vocabulary.ts';
 import { hashText } from '../storage/hash-chain.ts';
 import { drillCardWords, drillSightTexts } from '../words/drill-sight-words.ts';
 import { tellReadBack } from '../words/read-back-words.ts';
 import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 import { protocolFor, readDocument } from './read-documents.ts';
+import { parseSeed } from './seed.ts';
 
 interface Request {
   readonly casePath: string;
   readonly seed: number;
+  readonly toward: readonly Mishap[];
   readonly protocolPath: string | null;
   readonly asJson: boolean;
 }
 
-const SEED_MAX = 2 ** 31 - 1;
+/** Kinds of mishap, with commas between them. */
+function parseKinds(text: string | undefined): Result<readonly Mishap[], Problem> {
+  const kinds = (text ?? '').split(',').map((name) => MISHAPS.find((kind) => kind === name));
+  return kinds.every((kind) => kind !== undefined)
+    ? ok(kinds)
+    : err(problem('rehearse --toward', `some of ${MISHAPS.join(',')}`, text));
+}
 
 function parseArgs(args: readonly string[]): Result<Request, Problem> {
   const files: string[] = [];
   let protocolPath: string | null = null;
   let seed: number | null = null;
+  let toward: readonly Mishap[] = [];
   for (let i = 0; i < args.length; i += 1) {
     const arg = args[i] ?? '';
     if (arg === '--json') continue;
     if (arg === '--drill') {
-      const text = args[++i];
-      seed = text !== undefined && /^\d+$/.test(text) ? Number(text) : Number.NaN;
-      if (!(seed <= SEED_MAX)) {
-        return err(problem('rehearse --drill', `a whole number from 0 to ${SEED_MAX}`, text));
-      }
+      const parsed = parseSeed('rehearse --drill', args[++i]);
+      if (!parsed.ok) return parsed;
+      seed = parsed.value;
+    } else if (arg === '--toward') {
+      const parsed = parseKinds(args[++i]);
+      if (!parsed.ok) return parsed;
+      toward = parsed.value;
     } else if (arg === '--protocol') {
       protocolPath = args[++i] ?? null;
       if (protocolPath === null) {
         return err(problem('rehearse --protocol', 'a protocol file', undefined));
       }
     } else if (arg.startsWith('--')) {
-      return err(problem('rehearse', 'one of --drill, --protocol, --json', arg, 'unknown-option'));
+      return err(
+        problem('rehearse', 'one of --drill, --toward, --protocol, --json', arg, 'unknown-option'),
+      );
     } else files.push(arg);
   }
   const [casePath, ...more] = files;
   if (casePath === undefined || more.length > 0 || seed === null) {
     return err(problem('rehearse --drill', 'one case file, and no script', files));
   }
-  return ok({ casePath, seed, protocolPath, asJson: args.includes('--json') });
+  return ok({ casePath, seed, toward, protocolPath, asJson: args.includes('--json') });
 }
 
 async function loadCase(io: Io, request: Request): Promise<Result<DrillCase, Problem>> {
@@ -99,6 +115,7 @@ function jsonOf({ drilled, plan, ideal, score }: Drilled) {
     case: drilled.spec.id,
     protocol: { id: drilled.protocol.id, revision: drilled.protocol.revision },
     seed: plan.seed,
+    toward: plan.toward,
     beginsAtMs: ideal.beganAtMs,
     endsAtMs: ideal.endedAtMs,
     cards: ideal.shown.map(shownAt),
@@ -169,7 +186,8 @@ export async function runDrill(args: readonly string[], io: Io): Promise<ExitCod
   const loaded = await loadCase(io, request.value);
   if (!loaded.ok) return refuse(io, loaded.error);
   const drilled = loaded.value;
-  const plan = drillPlan({ ...drilled, seed: request.value.seed });
+  const { seed, toward } = request.value;
+  const plan = drillPlan({ ...drilled, seed, toward });
   const ideal = idealRun(drilled, plan);
   const score = scoreDrill({ plan, log: ideal.log, ideal, nowMs: ideal.endedAtMs });
   const done = { drilled, plan, ideal, score };

@@ -33,6 +33,7 @@ import {
   windowLines,
 } from './plan-words.ts';
 import { protocolFor, readDocument } from './read-documents.ts';
+import { parseSeed } from './seed.ts';
 import { findingLine } from './words.ts';
 
 interface Request {
@@ -42,15 +43,6 @@ interface Request {
   readonly asJson: boolean;
   /** In text: how every number came about. */
   readonly isWhy: boolean;
-}
-
-const SEED_MAX = 2 ** 31 - 1;
-
-function parseSeed(text: string | undefined): Result<number, Problem> {
-  const seed = text !== undefined && /^\d+$/.test(text) ? Number(text) : Number.NaN;
-  return seed <= SEED_MAX
-    ? ok(seed)
-    : err(problem('plan.--seed', `a whole number from 0 to ${SEED_MAX}`, text));
 }
 
 function parseArgs(args: readonly string[]): Result<Request, Problem> {
@@ -64,7 +56,7 @@ function parseArgs(args: readonly string[]): Result<Request, Problem> {
     if (arg === '--json') asJson = true;
     else if (arg === '--why') isWhy = true;
     else if (arg === '--seed') {
-      const parsed = parseSeed(args[++i]);
+      const parsed = parseSeed('plan.--seed', args[++i]);
       if (!parsed.ok) return parsed;
       seed = parsed.value;
     } else if (arg === '--protocol') {

@@ -5,8 +5,8 @@
 import { place } from '../engine/axis.ts';
 import { edgeInstant } from '../engine/edge-instant.ts';
 import { layoutOf } from '../engine/layout.ts';
-import { type CaseLog, replay } from '../engine/log.ts';
-import type { CaseState } from '../engine/types.ts';
+import { type CaseLog, extend } from '../engine/log.ts';
+import type { CaseState, Recorded } from '../engine/types.ts';
 import { type WayBackOffer, waysBackNow } from '../engine/ways-back.ts';
 import { APART_MS } from './draw.ts';
 import type { DrillCard, DrillPlan, MishapCard, ShownCard } from './drill-types.ts';
@@ -43,15 +43,30 @@ export interface Stretch {
   readonly untilMs: number;
 }
 
+/** The records of each press, in the order in which they were made. */
+export function byPress(records: readonly Recorded[]): readonly (readonly Recorded[])[] {
+  const presses = new Map<number, Recorded[]>();
+  for (const record of records) {
+    const own = presses.get(record.press);
+    if (own === undefined) presses.set(record.press, [record]);
+    else own.push(record);
+  }
+  return [...presses.values()];
+}
+
 /** The states of a run one after the other, as they stood then: what was taken back later had happened. */
-export function stretchesOf({ records }: CaseLog, firstPress = 0): readonly Stretch[] {
-  const ends = records.flatMap((r, i) => (records[i + 1]?.press === r.press ? [] : [i + 1]));
-  const logs = ends.map((end) => replay(records.slice(0, end)));
-  // Where the press lies that made it, by the clocks of then.
-  const found = logs.map(({ state }) => {
-    const { anchor } = state;
-    return { state, fromMs: place(anchor, anchor.latest).at.loMs };
-  });
+export function stretchesOf(
+  { records }: Pick<CaseLog, 'records'>,
+  firstPress = 0,
+): readonly Stretch[] {
+  const found: { readonly state: CaseState; readonly fromMs: number }[] = [];
+  let log: CaseLog | null = null;
+  for (const batch of byPress(records)) {
+    log = extend(log, batch);
+    const { state } = log;
+    // Where the press lies that made it, by the clocks of then.
+    found.push({ state, fromMs: place(state.anchor, state.anchor.latest).at.loMs });
+  }
   return found.flatMap((each, i) => {
     const untilMs = found[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY;
     return i < firstPress ? [] : [{ ...each, untilMs }];

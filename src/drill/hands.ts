@@ -9,7 +9,7 @@ import { layoutOf } from '../engine/layout.ts';
 import { type CaseLog, extend, recordPress } from '../engine/log.ts';
 import type { TellReadBack } from '../engine/read-back.ts';
 import type { RunPlan } from '../engine/run-plan-types.ts';
-import type { Stamp } from '../engine/types.ts';
+import type { CaseState, Stamp } from '../engine/types.ts';
 import { viewOf } from '../engine/view.ts';
 import type { View } from '../engine/view-types.ts';
 import { nextMove } from '../plan/follow.ts';
@@ -24,6 +24,14 @@ export interface DrillCase {
   readonly plan: RunPlan;
   /** Puts into words what a press records as read aloud. */
   readonly tell: TellReadBack;
+}
+
+/** The case of a drill that was opened. */
+export function drilledIn(
+  { spec, protocol, protocolHash, plan }: CaseState['opened'],
+  tell: TellReadBack,
+): DrillCase {
+  return { spec, protocol, protocolHash, plan, tell };
 }
 
 /** Name of the browser run in which the hands press; a page gives the entries its own. */

@@ -144,6 +144,12 @@ export interface RunningCase {
   readonly isStale: boolean;
 }
 
+export interface DrillEnded {
+  readonly caseId: string;
+  /** False where it could not be closed: it stands among the open cases. */
+  readonly isKept: boolean;
+}
+
 export interface Tablet {
   readonly sound: SoundStatus;
   readonly screen: WakeLockStatus;
@@ -180,6 +186,8 @@ export interface AppState {
   readonly corrections: readonly OpenCorrections[];
   readonly settings: Settings;
   readonly running: RunningCase | null;
+  /** The drill that was ended because a patient's case was opened; until somebody has seen it. */
+  readonly drillEnded?: DrillEnded | null;
   /** In a window that reads along: the case whose live picture was heard last, whichever it follows. */
   readonly liveCaseId: string | null;
   readonly tablet: Tablet;

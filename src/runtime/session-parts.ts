@@ -15,6 +15,7 @@ import type { Visibility } from './device/visibility.ts';
 import type { FactParts } from './facts/fact-writer.ts';
 import type { CryptoLike } from './lead/lead-passphrase.ts';
 import type { Shipped } from './library/library.ts';
+import type { Planner } from './planner/planner.ts';
 import type { SharingWindow } from './sharing/sharing-parts.ts';
 import type { AppStore } from './store.ts';
 import type { Pictures } from './windows/pictures.ts';
@@ -41,6 +42,8 @@ export interface SessionParts {
   readonly realNowMs: () => number;
   /** What takes part in a clinic's store; left out where a page cannot. */
   readonly sharing?: SharingWindow;
+  /** The thread that drills are drawn in; left out where there is none. */
+  readonly planner?: Pick<Planner, 'drill'>;
   /** Web Crypto, for the clinic lead's passphrase; left out where there is none. */
   readonly crypto?: CryptoLike;
 }

@@ -5,7 +5,6 @@
 import { type Problem, problemLine } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import type { Command, Refusal } from '../engine/commands.ts';
-import { decideOpening } from '../engine/decide.ts';
 import { extend, recordPress } from '../engine/log.ts';
 import { journalJson } from '../export/journal-text.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
@@ -24,7 +23,6 @@ import { emergencyOpener } from './emergency/emergency-open.ts';
 import { followUpOpener } from './follow-up/follow-up-open.ts';
 import type { LeadDesk } from './lead/lead.ts';
 import { leadOpener } from './lead/lead-open.ts';
-import { unansweredOf } from './lead/unanswered.ts';
 import { ClinicPeople } from './library/clinic-people.ts';
 import { furnish, putCaseAway, saveCase, saveSettings } from './library/library.ts';
 import { readLists } from './library/read-lists.ts';
@@ -38,9 +36,7 @@ import {
   factParts,
   notWriter,
   openingCode,
-  openingPlace,
   type SessionParts,
-  unknownProtocol,
 } from './session-parts.ts';
 import { linesOf, sharingOf } from './sharing/sharing-open.ts';
 import type { Sharing } from './sharing/sharing-state.ts';
@@ -75,6 +71,7 @@ export class Session {
   readonly #settingsOnWay = new SettingsOnWay();
   #reading: ReadAlong | null = null;
   #opening: Promise<CaseOpened> | null = null;
+  #turn: Promise<unknown> = Promise.resolve();
 
   constructor(parts: SessionParts) {
     this.#parts = parts;
@@ -107,6 +104,8 @@ export class Session {
       chair: () => this.#chair,
       run: (o: Parameters<typeof runningCase>[1]) => this.#run(o),
       leave: () => this.leaveCase(),
+      endDrill: () => this.#endDrill(),
+      inTurn: this.#inTurn,
       refresh: () => this.refreshLists(),
     };
     const resume = (caseId: string) => this.resumeCase(caseId);
@@ -204,45 +203,24 @@ export class Session {
    * what the clinic lead has not answered is begun only by people who were told.
    */
   openCase(o: CaseOpening): Promise<CaseOpened> {
-    this.#opening ??= this.#openCase(o).finally(() => {
+    this.#opening ??= this.#inTurn(() => this.#openCase(o)).finally(() => {
       this.#opening = null;
     });
     return this.#opening;
   }
 
   async #openCase(o: CaseOpening): Promise<CaseOpened> {
-    const { journal, store, clock, newId } = this.#parts;
+    const { journal, clock, newId } = this.#parts;
     const epoch = this.#epoch;
     if (epoch === null) return err(notWriter(this.store.getState()));
-    const { protocols } = store.getState();
-    const entry = o.draft ?? protocols.find((p) => p.protocol.id === o.spec.protocol);
-    if (!entry) return err(unknownProtocol(o.spec.protocol));
-    const { protocol, hash, approval } = entry;
-    const { patientRuns, whyNotBegun, keepSpeed } = await openingCode();
-    if (o.mode === 'patient') {
-      const kept = await whyNotBegun(journal, { ...o, protocol, nowMs: clock.stamp().wallMs });
-      if (!kept.ok) return kept;
-      if (kept.value !== null) return err(kept.value);
-    }
-    const runs = patientRuns(this.#chair);
-    if (runs !== null) return err(runs);
-    // Figures of a plan are wanted when a case is opened, not when the app is.
-    const { makeRunPlan } = await import('../plan/run-plan.ts');
-    const plan = makeRunPlan(o.spec, protocol, this.#parts.shipped.tables);
-    const place = openingPlace(store.getState().settings);
-    const [open] = o.mode === 'patient' ? await unansweredOf(this.#parts, [entry]) : [];
-    const { mode, spec } = o;
-    const told = open === undefined ? {} : { unanswered: open.unanswered };
-    const about = { mode, spec, protocol, protocolHash: hash, approval, plan };
-    const decided = decideOpening({ ...about, ...place, ...told });
+    const { decidedOpening, keepSpeed } = await openingCode();
+    const decided = await decidedOpening(this.#parts, o, this.#chair);
     if (!decided.ok) return decided;
-    if (open !== undefined && o.allTheSame !== true) {
-      return err({ code: 'corrections-open', unanswered: open.unanswered });
-    }
+    if (o.mode === 'patient') await this.#endDrill();
     const caseId = newId();
     const startWallMs = clock.stamp().wallMs;
     const ownClock = caseClock(this.#parts, { speed: o.speed, startWallMs });
-    const by = spec.people[0]?.id ?? '';
+    const by = o.spec.people[0]?.id ?? '';
     const batch = recordPress({ log: null, events: decided.value, stamp: ownClock.stamp(), by });
     const stored = await journal.append({ caseId, epoch, recorded: batch });
     if (!stored.ok) return err(stored.error);
@@ -255,7 +233,11 @@ export class Session {
   }
 
   /** Takes a case up again where it was. The dead time in between becomes a gap. */
-  async resumeCase(caseId: string): Promise<Result<null, Problem>> {
+  resumeCase(caseId: string): Promise<Result<null, Problem>> {
+    return this.#inTurn(() => this.#resumeCase(caseId));
+  }
+
+  async #resumeCase(caseId: string): Promise<Result<null, Problem>> {
     if (this.#chair?.caseId === caseId) return ok(null);
     const { journal } = this.#parts;
     const epoch = this.#epoch;
@@ -268,6 +250,7 @@ export class Session {
     const { inTheWay, readSpeed } = await openingCode();
     const runs = await inTheWay(journal, { chair: this.#chair, log, tablet });
     if (runs !== null) return err(runs);
+    if (log.state.opened.mode === 'patient') await this.#endDrill();
     if (device !== undefined) return this.#readAlong(reading, device);
     this.leaveCase();
     const before = await lastSeen(journal, { caseId, log });
@@ -279,6 +262,23 @@ export class Session {
     const chair = this.#run({ caseId, log, by, clock, epoch, stored: reading.entries });
     if (!log.state.closed) chair.noteGap({ before, after: clock.stamp(), cause: 'closed' });
     return ok(null);
+  }
+
+  /** Cases are opened one after the other, so that none puts down what another has just opened. */
+  readonly #inTurn = <T>(open: () => Promise<T>): Promise<T> => {
+    const opened = this.#turn.then(open);
+    this.#turn = opened.catch(() => undefined);
+    return opened;
+  };
+
+  /** A drill never stands beside a patient's case: it is ended first, and that is said. */
+  async #endDrill(): Promise<void> {
+    const chair = this.#chair;
+    if (!chair?.log.state.opened.drill) return;
+    const ended = await this.drills()
+      .then((drills) => drills.end())
+      .catch(() => null);
+    this.store.setState({ drillEnded: { caseId: chair.caseId, isKept: ended?.ok === true } });
   }
 
   /**

@@ -300,14 +300,9 @@ export function startApp(parts: AppParts): App {
   const visibility = watchVisibility(platform.page);
   const timers = createTimerHost({ page: platform.pageTimers, spawn: platform.spawnTimerWorker });
   const alarm = createAlarmTimer({ timers, visibility });
-  const sound = new SoundPlayer({
-    createContext: platform.createAudioContext,
-    gestures: window,
-    audioSession: platform.audioSession,
-    realNowMs,
-    timers,
-    visibility,
-  });
+  const { createAudioContext: createContext, audioSession } = platform;
+  const audio = { createContext, audioSession, gestures: window };
+  const sound = new SoundPlayer({ ...audio, realNowMs, timers, visibility });
   const screen = createScreenLock({ request: platform.requestWakeLock, visibility, timers });
   const storage = createStorageGuard(platform);
   const caseSign = createCaseSign(platform.locks);
@@ -327,6 +322,7 @@ export function startApp(parts: AppParts): App {
   const kept = [sound.status, screen.status, storage.status, update.status, offer.canInstall];
   for (const part of kept) part.subscribe(() => store.setState({ tablet: tablet() }));
   store.subscribe((state) => caseSign.show(isCaseRunning(state)));
+  const planner = createPlanner({ spawn: platform.spawnPlanWorker, tables: parts.shipped.tables });
   const seat = parts.openSeat({ tabId: runId, onAsked: () => session.yieldSeat() });
   const session: Session = new Session({
     journal,
@@ -337,6 +333,7 @@ export function startApp(parts: AppParts): App {
     alarm,
     visibility,
     shipped: parts.shipped,
+    planner,
     pictures: openPictures(platform, { timers, runId, window }),
     newId,
     realNowMs,
@@ -359,7 +356,6 @@ export function startApp(parts: AppParts): App {
   sound.start();
   void storage.refresh();
   void session.start();
-  const planner = createPlanner({ spawn: platform.spawnPlanWorker, tables: parts.shipped.tables });
   return {
     session,
     planner,

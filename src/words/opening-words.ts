@@ -42,6 +42,12 @@ export function openingWords(error: Refusal | Problem): NotOpened {
       return { what: openingTexts.patientRuns, todo: openingTexts.patientRunsTodo, where: 'chair' };
     case 'patient-open':
       return { what: openingTexts.patientOpen, todo: openingTexts.patientOpenTodo, where: null };
+    case 'drill-not-answered':
+      return {
+        what: openingTexts.drillNotDrawn,
+        todo: openingTexts.drillNotDrawnTodo,
+        where: null,
+      };
     case 'unknown-protocol':
       return { what: openingTexts.noProtocol, todo: openingTexts.noProtocolTodo, where: 'case' };
     default:

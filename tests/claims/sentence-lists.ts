@@ -101,7 +101,7 @@ const NOTHING: readonly Group[] = [
         lede which
       `,
       opening: `
-        patientRunsTodo patientOpenTodo
+        patientRunsTodo patientOpenTodo drillNotDrawn drillNotDrawnTodo
         noProtocolTodo notWriterTodo
       `,
       part: `
@@ -197,6 +197,7 @@ const NOTHING: readonly Group[] = [
       runningLine: 'drill endDrill',
       drill: `
         place mark end card cardAgain taken nothingYet named awayLeft awayOver readOut notEnded pruned
+        notWorkedOut askAgain drawnOtherwise ended putDown debrief.title
       `,
       drillSight: `
         seen.tooth-shines seen.tooth-red seen.tooth-chalky seen.tooth-brown-film

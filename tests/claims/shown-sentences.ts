@@ -127,8 +127,9 @@ export function shownSentences(english: Readonly<Record<string, unknown>>): read
   const files = readdirSync('src/ui/chair', { recursive: true, encoding: 'utf8' });
   const chair = [
     ...files.filter((f) => /\.tsx?$/.test(f)).map((f) => `src/ui/chair/${f}`),
-    // What stands over it in a drill.
+    // What stands over it in a drill, and after one.
     'src/ui/drill/DrillOver.tsx',
+    'src/ui/drill/DrillEnded.tsx',
   ];
   const roots = [...chair, 'src/words/spoken-words.ts'].flatMap((file) =>
     [...read(file).declared.keys()].map((name) => ({ file, name })),

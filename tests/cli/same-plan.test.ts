@@ -7,15 +7,11 @@ import type { CaseFile } from '../../src/protocol/case-types.ts';
 import { parseCase } from '../../src/protocol/parse-case.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
 import type { Protocol } from '../../src/protocol/types.ts';
-import type { PlanAnswer, PlanRequest } from '../../src/runtime/planner/plan-messages.ts';
-import {
-  createPlanner,
-  type Planning,
-  type PlanWorkerLike,
-} from '../../src/runtime/planner/planner.ts';
+import { createPlanner, type Planning } from '../../src/runtime/planner/planner.ts';
 import type { Session } from '../../src/runtime/session.ts';
 import { quietSession } from '../runtime/quiet-session.ts';
 import { createMemoryJournal } from '../storage/memory-journal.ts';
+import { planningThread } from '../tools/planning-thread.ts';
 
 const rootUrl = (path: string): URL => new URL(`../../${path}`, import.meta.url);
 const textOf = (path: string): string => readFileSync(rootUrl(path), 'utf8');
@@ -69,27 +65,6 @@ function fromTheTerminal(file: string): ReturnType<typeof printed> {
   const answer = answers.get(file) ?? printed(file);
   answers.set(file, answer);
   return answer;
-}
-
-/** The planning thread itself, in this process: it posts to `self` and listens there. */
-async function planningThread(): Promise<() => PlanWorkerLike> {
-  let hear: (event: { data: PlanRequest }) => void = () => undefined;
-  let answer: (event: { data: PlanAnswer }) => void = () => undefined;
-  vi.stubGlobal('self', {
-    postMessage: (data: PlanAnswer) => answer({ data }),
-    addEventListener: (_: string, listener: typeof hear) => {
-      hear = listener;
-    },
-  });
-  // By its address: the types of a worker are not those of this project.
-  await import(rootUrl('src/runtime/planner/plan.worker.ts').href);
-  return () => ({
-    postMessage: (data) => hear({ data }),
-    addEventListener: (_, listener) => {
-      answer = listener;
-    },
-    terminate: () => undefined,
-  });
 }
 
 const thread = await planningThread();

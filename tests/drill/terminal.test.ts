@@ -54,9 +54,13 @@ test.each([
   [[CASE, '--drill'], 'rehearse --drill: expected a whole number from 0 to 2147483647'],
   [[CASE, '--drill', '-4'], 'rehearse --drill: expected a whole number from 0 to 2147483647'],
   [[CASE, '--drill', '1.5'], 'rehearse --drill: expected a whole number from 0 to 2147483647'],
+  [[CASE, '--drill', '1', '--toward', 'flood'], 'rehearse --toward: expected some of saliva,'],
   [['--drill', '1'], 'rehearse --drill: expected one case file, and no script'],
   [[CASE, 'x.json', '--drill', '1'], 'rehearse --drill: expected one case file, and no script'],
-  [[CASE, '--drill', '1', '--loud'], 'rehearse: expected one of --drill, --protocol, --json'],
+  [
+    [CASE, '--drill', '1', '--loud'],
+    'rehearse: expected one of --drill, --toward, --protocol, --json',
+  ],
 ])('%j is refused in one line', async (args, line) => {
   const { code, out, error } = await terminal(...args);
   expect({ code, out }).toEqual({ code: 2, out: '' });

@@ -6,6 +6,7 @@ import { createAlarmTimer } from '../../src/runtime/device/alarm-timer.ts';
 import { NO_EMERGENCY } from '../../src/runtime/emergency/emergency-state.ts';
 import type { CryptoLike } from '../../src/runtime/lead/lead-passphrase.ts';
 import { Session } from '../../src/runtime/session.ts';
+import type { SessionParts } from '../../src/runtime/session-parts.ts';
 import { NOT_SHARING } from '../../src/runtime/sharing/sharing-state.ts';
 import { createAppStore } from '../../src/runtime/store.ts';
 import type { Pictures } from '../../src/runtime/windows/pictures.ts';
@@ -49,6 +50,8 @@ export function quietSession(o: {
   /** What its ids begin with: two runs of the app have no id in common. */
   readonly run?: string;
   readonly pictures?: Pictures;
+  /** The thread that drills are drawn in; left out, they are drawn here. */
+  readonly planner?: NonNullable<SessionParts['planner']>;
 }): Session {
   const { clock, timers } = o.time ?? fakeTime();
   const visibility = {
@@ -91,6 +94,7 @@ export function quietSession(o: {
       ...(o.corrections === undefined ? {} : { corrections: o.corrections }),
     },
     ...(o.crypto === undefined ? {} : { crypto: o.crypto }),
+    ...(o.planner === undefined ? {} : { planner: o.planner }),
     pictures: o.pictures ?? null,
     newId: () => {
       ids += 1;

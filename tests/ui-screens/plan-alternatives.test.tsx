@@ -49,6 +49,7 @@ function plannerThatAnswers(asked: CaseFile[]): Planner {
     compare: () => () => undefined,
     opening: () => () => undefined,
     outcomes: () => null,
+    drill: () => null,
     replan: () => undefined,
   };
 }

@@ -17,6 +17,10 @@ interface PenHost {
   readonly reading: () => ReadAlong | null;
   readonly run: (o: Parameters<typeof runningCase>[1]) => void;
   readonly leave: () => void;
+  /** Ends the drill on the chair, where there is one. */
+  readonly endDrill: () => Promise<void>;
+  /** Opens one case after the other: none puts down what another has just opened. */
+  readonly inTurn: <T>(open: () => Promise<T>) => Promise<T>;
   readonly resume: (caseId: string) => Promise<Result<null, Problem>>;
   readonly refresh: () => Promise<void>;
 }
@@ -48,7 +52,11 @@ export class Pens {
   }
 
   /** Goes on with the case of another tablet. Errors: see `takePen`, `patient-runs`, `not-writer`. */
-  async take(o: { readonly caseId: string; readonly reason?: string }): Done {
+  take(o: { readonly caseId: string; readonly reason?: string }): Done {
+    return this.#host.inTurn(() => this.#take(o));
+  }
+
+  async #take(o: { readonly caseId: string; readonly reason?: string }): Done {
     const epoch = this.#host.epoch();
     if (epoch === null) return err(notWriter());
     const { patientRuns } = await import('./case-opening.ts');
@@ -59,6 +67,7 @@ export class Pens {
     const seenClock = () => (reading?.caseId === o.caseId ? reading.seenClock() : null);
     const taken = await takePen(this.#parts, { ...o, epoch, seenClock });
     if (!taken.ok) return taken;
+    if (taken.value.log.state.opened.mode === 'patient') await this.#host.endDrill();
     this.#host.leave();
     this.#host.run(taken.value);
     return ok(null);

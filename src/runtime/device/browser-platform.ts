@@ -4,7 +4,7 @@
  */
 
 import planWorkerUrl from '../planner/plan.worker.ts?chunk';
-import type { PlanWorkerLike } from '../planner/planner.ts';
+import type { SpawnPlanWorker } from '../planner/planner.ts';
 import type { AudioContextLike } from '../sound/audio-context.ts';
 import type { ChannelLike } from '../windows/second-screen.ts';
 import type { StorageLike } from './persist.ts';
@@ -16,7 +16,7 @@ export interface BrowserPlatform {
   readonly page: PageLike;
   readonly pageTimers: PageTimers;
   readonly spawnTimerWorker: (() => WorkerLike) | undefined;
-  readonly spawnPlanWorker: (() => PlanWorkerLike) | undefined;
+  readonly spawnPlanWorker: SpawnPlanWorker | undefined;
   readonly createAudioContext: (() => AudioContextLike) | undefined;
   readonly audioSession: { type: string } | undefined;
   readonly synthesis: SpeechSynthesis | undefined;
@@ -71,9 +71,12 @@ function spawnTimerWorker(): WorkerLike {
   return new Worker(new URL('./alarm.worker.ts', import.meta.url), { type: 'module' });
 }
 
-function spawnPlanWorker(): PlanWorkerLike {
-  return new Worker(planWorkerUrl, { type: 'module' });
-}
+const spawnPlanWorker: SpawnPlanWorker = (onBroken) => {
+  const worker = new Worker(planWorkerUrl, { type: 'module' });
+  // A file that cannot be loaded has no message.
+  worker.addEventListener('error', ({ message }) => onBroken(message ?? 'not loaded'));
+  return worker;
+};
 
 /** The audio session of the browsers that have one; no type library knows it yet. */
 function audioSessionOf(navigator: Navigator): { type: string } | undefined {

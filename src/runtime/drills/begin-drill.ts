@@ -2,9 +2,11 @@
  * The log with which a drill begins: entries that were played before people take over, with stamps moved so that
  * they end now, in one run of this page.
  */
+import { present } from '../../base/assert.ts';
 import { monoMs, wallMs } from '../../base/units.ts';
+import { byPress, stretchesOf } from '../../drill/cards.ts';
 import type { Drilled } from '../../engine/drilled-types.ts';
-import type { CaseEvent, Recorded } from '../../engine/types.ts';
+import type { CaseEvent, Recorded, Stamp } from '../../engine/types.ts';
 
 interface Moved {
   readonly records: readonly Recorded[];
@@ -31,7 +33,7 @@ export function movedToNow(o: Moved): readonly Recorded[] {
       monoMs: monoMs(atMs),
       runId: o.runId,
     };
-    return [{ ...record, stamp, event: opened(record.event, o) }];
+    return [stamped({ ...record, event: opened(record.event, o) }, stamp)];
   });
 }
 
@@ -39,13 +41,29 @@ function opened(event: CaseEvent, { drill, place }: Moved): CaseEvent {
   return event.type === 'case-opened' ? { ...event, ...place, drill } : event;
 }
 
-/** Whether all entries up to an instant were made in one run, so that their clocks compare. */
-export function isOneRun(records: readonly Recorded[], untilMs: number): boolean {
-  const first = records[0]?.stamp;
-  if (first === undefined) return false;
-  return records.every(({ stamp, event }) =>
-    stamp.runId === first.runId
-      ? stamp.monoMs - first.monoMs > untilMs || event.type !== 'gap-found'
-      : stamp.wallMs - first.wallMs > untilMs,
-  );
+/** What was a gap has no length any more; its entry stays, so that entries keep their numbers. */
+function stamped(record: Recorded, stamp: Stamp): Recorded {
+  const { event } = record;
+  return event.type === 'gap-found'
+    ? { ...record, stamp, event: { ...event, before: stamp, after: stamp } }
+    : { ...record, stamp };
 }
+
+/**
+ * The same entries as of one run of one page: each lies as early as it can have been, so that time in which nobody
+ * watched, as while a page was loaded anew, has not passed.
+ */
+export function inOneRun(records: readonly Recorded[]): readonly Recorded[] {
+  const first = present(records[0], 'an entry').stamp;
+  const stretches = stretchesOf({ records });
+  return byPress(records).flatMap((batch, i) => {
+    const atMs = present(stretches[i], 'the state after a press').fromMs;
+    const wall = wallMs(first.wallMs + atMs);
+    const stamp = { wallMs: wall, monoMs: monoMs(atMs), runId: first.runId };
+    return batch.map((record) => stamped(record, stamp));
+  });
+}
+
+/** Whether one tablet alone made these entries: the clocks of another tell nothing of when it was. */
+export const isOfOneTablet = (records: readonly Recorded[]): boolean =>
+  records.every(({ event }) => event.type !== 'pen-taken');

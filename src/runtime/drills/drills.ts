@@ -4,19 +4,13 @@
  */
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
-import { accountOf, type DrillAccount, kindsDone } from '../../drill/account.ts';
-import { courseOf, type DrillCourse } from '../../drill/course.ts';
-import { drillPlan } from '../../drill/draw.ts';
-import type { DrillCase } from '../../drill/hands.ts';
+import type { DrillCourse } from '../../drill/course.ts';
 import { isSamePair, type Pair } from '../../drill/pair.ts';
 import { dueKinds, type KindStanding, readinessOf } from '../../drill/readiness.ts';
-import { idealCourse } from '../../drill/spans.ts';
 import type { Refusal } from '../../engine/commands.ts';
-import { decideOpening } from '../../engine/decide.ts';
 import type { Drilled } from '../../engine/drilled-types.ts';
 import { type CaseLog, replay } from '../../engine/log.ts';
 import type { Recorded } from '../../engine/types.ts';
-import { makeRunPlan } from '../../plan/run-plan.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Mishap } from '../../protocol/types.ts';
 import { timesIn } from '../../words/date-words.ts';
@@ -36,8 +30,9 @@ import {
   type SessionParts,
   unknownProtocol,
 } from '../session-parts.ts';
-import { isOneRun, movedToNow } from './begin-drill.ts';
-import { DRILL, type DrillNotes, type KeptDrill, keptDrills, NO_NOTES } from './drill-document.ts';
+import { askCourse, drawDrill } from './ask-drill.ts';
+import { inOneRun, movedToNow } from './begin-drill.ts';
+import type { DrillNotes, KeptDrill } from './drill-document.ts';
 import {
   type DrillPeople,
   isSharing,
@@ -48,12 +43,15 @@ import {
   share,
   unname,
 } from './drill-people.ts';
+import { DrillsTold, type DrillTold, untold } from './drills-told.ts';
 import { pruneDrills } from './prune-drills.ts';
 
 export interface DrillsHost {
   /** The epoch to write with; null when another window writes. */
   readonly epoch: () => number | null;
   readonly chair: () => Chair | null;
+  /** Opens one case after the other: none puts down what another has just opened. */
+  readonly inTurn: <T>(open: () => Promise<T>) => Promise<T>;
   readonly run: (o: Parameters<typeof runningCase>[1]) => void;
   readonly leave: () => void;
   readonly desk: () => Promise<LeadDesk>;
@@ -67,15 +65,6 @@ const AGAIN_BEFORE_MS = 20_000;
 const DAY_ZERO = '1970-01-01';
 const SEED_BITS = 31;
 
-/** What a drill came to, with the case that it was. */
-export interface DrillTold {
-  readonly account: DrillAccount;
-  readonly log: CaseLog;
-  readonly kept: KeptDrill | null;
-  /** Cards that it can be taken up again for. */
-  readonly again: readonly string[];
-}
-
 /** The own page of somebody. */
 export interface OwnDrills {
   /** By the name of the other. */
@@ -88,12 +77,17 @@ const seedFrom = (random: Uint32Array): number => (random[0] ?? 0) >>> (32 - SEE
 export class Drills {
   readonly #parts: SessionParts;
   readonly #host: DrillsHost;
-  readonly #courses = new Map<string, DrillCourse | null>();
   readonly #sitting: Sitting;
+  readonly #memory: DrillsTold;
+  #ending: {
+    readonly chair: Chair;
+    readonly ended: Promise<Result<null, Problem | Refusal>>;
+  } | null = null;
 
   constructor(parts: SessionParts, host: DrillsHost) {
     this.#parts = parts;
     this.#host = host;
+    this.#memory = new DrillsTold(parts, host.epoch);
     this.#sitting = new Sitting(() => parts.clock.stamp());
   }
 
@@ -111,110 +105,112 @@ export class Drills {
 
   /**
    * Draws a drill of a prepared case and begins it: one tap. Errors: `not-writer`, `unknown-protocol`,
-   * `patient-open`, those of opening a case, and the journal's.
+   * `patient-runs`, `patient-open`, `drill-not-answered`, those of opening a case, and the journal's.
    */
   async begin(spec: CaseFile): Promise<Begun> {
-    const { store, shipped } = this.#parts;
-    const epoch = this.#host.epoch();
-    if (epoch === null) return err(notWriter(store.getState()));
+    const { store, shipped, planner } = this.#parts;
     const entry = store.getState().protocols.find((p) => p.protocol.id === spec.protocol);
     if (!entry) return err(unknownProtocol(spec.protocol));
-    const open = await this.#patientOpen();
-    if (open !== null) return err(open);
+    const may = await this.#mayBegin();
+    if (!may.ok) return may;
     const { protocol, hash: protocolHash } = entry;
-    const plan = makeRunPlan(spec, protocol, shipped.tables);
-    const about = { spec, protocol, protocolHash, plan };
-    const decided = decideOpening({ ...about, mode: 'rehearsal', approval: null });
-    if (!decided.ok) return decided;
-    const drilled: DrillCase = { ...about, tell: tellReadBack };
     const toward = dueKinds(await this.standings(this.pair)).filter((kind) =>
       protocol.waysBack.some(({ mishap }) => mishap === kind),
     );
     const seed = seedFrom(globalThis.crypto.getRandomValues(new Uint32Array(1)));
-    const drawn = drillPlan({ ...drilled, seed, toward });
+    const document = { spec, protocol, protocolHash };
+    const asked = await drawDrill(planner, { ...document, tables: shipped.tables, seed, toward });
+    if (!asked.ok) return asked;
+    if (asked.value.found === 'refused') return err(asked.value.refusal);
+    const { plan, drawn, records } = asked.value;
     const drill: Drilled = { seed, toward, beginsAtMs: drawn.beginsAtMs };
-    const played = idealCourse(drilled).presses[drawn.pressesBefore - 1]?.log.records ?? [];
-    return this.#open({
-      epoch,
-      drill,
-      records: played,
-      course: { drill, drilled, plan: drawn, drawn },
-    });
+    const drilled = { ...document, plan, tell: tellReadBack };
+    return this.#open({ drill, records, course: { drill, drilled, plan: drawn, drawn } });
   }
 
   /** Takes a drill up again from 20 s before a card. Errors: as above, `drill-untold`. */
   async again(caseId: string, card: string): Promise<Begun> {
-    const epoch = this.#host.epoch();
-    if (epoch === null) return err(notWriter(this.#parts.store.getState()));
-    const open = await this.#patientOpen();
-    if (open !== null) return err(open);
+    const may = await this.#mayBegin();
+    if (!may.ok) return may;
     const told = await this.told(caseId);
     if (!told.ok) return told;
-    const { account, log } = told.value;
+    const { account, log, again } = told.value;
     const own = account.score.cards.find(({ shown }) => shown.card.id === card);
-    if (own === undefined) return err(untold(caseId));
-    const { drill: before, drilled } = account.course;
+    if (own === undefined || !again.includes(card)) return err(untold(caseId));
     const beginsAtMs = Math.max(0, own.shown.shownAtMs - AGAIN_BEFORE_MS);
-    const drill: Drilled = { ...before, beginsAtMs, again: card };
-    const course = courseOf({ drill, drilled, log });
-    if (course === null || !isOneRun(log.records, beginsAtMs)) return err(untold(caseId));
-    return this.#open({ epoch, drill, records: log.records, course });
+    const drill: Drilled = { ...account.course.drill, beginsAtMs, again: card };
+    const records = inOneRun(log.records);
+    const course = await askCourse(this.#parts.planner, { records, drill });
+    if (!course.ok) return course;
+    if (course.value === null) return err(untold(caseId));
+    return this.#open({ drill, records, course: course.value });
   }
 
-  async #open(o: {
-    readonly epoch: number;
+  /** Opens it where nothing else is being opened: what was asked before may not hold any more. */
+  #open(o: {
     readonly drill: Drilled;
     readonly records: readonly Recorded[];
     readonly course: DrillCourse;
   }): Promise<Begun> {
-    const { journal, clock, newId, store } = this.#parts;
-    const { epoch, drill } = o;
-    const caseId = newId();
-    const nowWallMs = clock.stamp().wallMs;
-    const ownClock = caseClock(this.#parts, {
-      speed: 1,
-      startWallMs: nowWallMs,
-      startMonoMs: drill.beginsAtMs,
+    return this.#host.inTurn(async (): Promise<Begun> => {
+      const may = await this.#mayBegin();
+      if (!may.ok) return may;
+      const { journal, clock, newId, store } = this.#parts;
+      const { drill } = o;
+      const epoch = may.value;
+      const caseId = newId();
+      const nowWallMs = clock.stamp().wallMs;
+      const ownClock = caseClock(this.#parts, {
+        speed: 1,
+        startWallMs: nowWallMs,
+        startMonoMs: drill.beginsAtMs,
+      });
+      const { runId } = ownClock.stamp();
+      const place = openingPlace(store.getState().settings);
+      const recorded = movedToNow({ records: o.records, drill, place, runId, nowWallMs });
+      const stored = await journal.append({ caseId, epoch, recorded });
+      if (!stored.ok) return err(stored.error);
+      this.#host.leave();
+      this.#memory.know(caseId, o.course);
+      const log = replay(recorded);
+      const by = log.state.opened.spec.people[0]?.id ?? '';
+      this.#host.run({ caseId, log, by, clock: ownClock, epoch, stored: stored.value.entries });
+      return ok(caseId);
     });
-    const { runId } = ownClock.stamp();
-    const place = openingPlace(store.getState().settings);
-    const recorded = movedToNow({ records: o.records, drill, place, runId, nowWallMs });
-    const stored = await journal.append({ caseId, epoch, recorded });
-    if (!stored.ok) return err(stored.error);
-    this.#host.leave();
-    this.#courses.set(caseId, o.course);
-    const log = replay(recorded);
-    const by = log.state.opened.spec.people[0]?.id ?? '';
-    this.#host.run({ caseId, log, by, clock: ownClock, epoch, stored: stored.value.entries });
-    return ok(caseId);
   }
 
-  async #patientOpen(): Promise<Problem | null> {
+  /** The epoch to write with. Errors: `not-writer`, `patient-runs`, `patient-open`, and the journal's. */
+  async #mayBegin(): Promise<Result<number, Problem>> {
     const { patientOpen, patientRuns } = await openingCode();
     const { journal, store } = this.#parts;
+    const epoch = this.#host.epoch();
+    if (epoch === null) return err(notWriter(store.getState()));
     const runs = patientRuns(this.#host.chair());
-    return runs ?? patientOpen(journal, store.getState().settings.tablet);
+    const inTheWay = runs ?? (await patientOpen(journal, store.getState().settings.tablet));
+    return inTheWay === null ? ok(epoch) : err(inTheWay);
   }
 
-  /** What a running drill holds; null where this version draws something else from its seed. */
-  course(caseId: string, log: CaseLog): DrillCourse | null {
-    const known = this.#courses.get(caseId);
-    if (known !== undefined) return known;
-    const { drill, spec, protocol, protocolHash, plan } = log.state.opened;
-    const drilled = { spec, protocol, protocolHash, plan, tell: tellReadBack };
-    const found = drill === undefined ? null : courseOf({ drill, drilled, log });
-    this.#courses.set(caseId, found);
-    return found;
+  /** What a running drill holds. Errors: those of {@link DrillsTold}. */
+  course(caseId: string, log: CaseLog): Promise<Result<DrillCourse | null, Problem>> {
+    return this.#memory.course(caseId, log);
   }
 
-  /** Ends the drill on the chair, wherever it stands, and keeps what it came to. Errors: the journal's. */
-  async end(): Promise<Result<null, Problem | Refusal>> {
+  /** Ends the drill on the chair, wherever it stands, and keeps that it was. Errors: the journal's, `not-stored`. */
+  end(): Promise<Result<null, Problem | Refusal>> {
     const chair = this.#host.chair();
     const epoch = this.#host.epoch();
     if (chair === null || epoch === null || chair.log.state.opened.drill === undefined) {
-      return ok(null);
+      return Promise.resolve(ok(null));
     }
-    const { caseId } = chair;
+    if (this.#ending?.chair === chair) return this.#ending.ended;
+    const ended = this.#end(chair, epoch).finally(() => {
+      this.#ending = null;
+    });
+    this.#ending = { chair, ended };
+    return ended;
+  }
+
+  async #end(chair: Chair, epoch: number): Promise<Result<null, Problem | Refusal>> {
     if (chair.log.state.closed === null) {
       const person = chair.log.state.opened.spec.people[0];
       const refused = chair.do({
@@ -225,59 +221,27 @@ export class Drills {
       if (refused !== null) return err(refused);
     }
     await chair.stored();
-    const log = chair.log;
-    this.#host.leave();
-    return this.#keep(caseId, log, epoch);
-  }
-
-  async #keep(caseId: string, log: CaseLog, epoch: number): Promise<Result<null, Problem>> {
-    const account = this.#account(caseId, log);
-    const { drill, protocolHash } = log.state.opened;
-    const closing = log.records.findLast(({ event }) => event.type === 'case-closed');
-    if (drill === undefined || closing === undefined) return ok(null);
+    const { caseId, log, storedCount } = chair;
+    if (storedCount < log.records.length) return err(notStored(caseId));
     const { pair } = this;
     // Who drilled a moment ago sits there still.
     this.#sitting.name(pair);
-    const value: KeptDrill = {
-      caseId,
-      seed: drill.seed,
-      protocolHash,
-      ...(pair === null ? {} : { pair }),
-      atWallMs: closing.stamp.wallMs,
-      ...(drill.again === undefined ? {} : { again: drill.again }),
-      kinds: account === null ? [] : kindsDone(account),
-      notes: NO_NOTES,
-    };
-    const put = await this.#parts.journal.documents.put({ kind: DRILL, id: caseId, value, epoch });
-    return put.ok ? ok(null) : put;
+    const kept = await this.#memory.keep(log, { caseId, epoch, pair, kinds: [] });
+    // Somebody may have opened another case meanwhile.
+    if (this.#host.chair() === chair) this.#host.leave();
+    // What it came to takes a moment longer, and nobody who opens a patient's case waits for it.
+    void this.told(caseId);
+    return kept;
   }
 
-  #account(caseId: string, log: CaseLog): DrillAccount | null {
-    const course = this.course(caseId, log);
-    return course === null ? null : accountOf({ ...course, log });
-  }
-
-  /** What a drill came to. Errors: `no-such-case`, `drill-untold`, and the journal's. */
-  async told(caseId: string): Promise<Result<DrillTold, Problem>> {
-    const read = await readCase(this.#parts.journal, caseId);
-    if (!read.ok) return read;
-    const { log } = read.value;
-    const account = this.#account(caseId, log);
-    if (account === null) return err(untold(caseId));
-    const kept = await this.kept();
-    const again = account.score.cards.flatMap(({ shown, isRightFirst, isInTime }) => {
-      const atMs = Math.max(0, shown.shownAtMs - AGAIN_BEFORE_MS);
-      const isDone = isRightFirst && isInTime;
-      if (shown.card.kind !== 'mishap' || isDone) return [];
-      return isOneRun(log.records, atMs) ? [shown.card.id] : [];
-    });
-    return ok({ account, log, again, kept: kept.find((k) => k.caseId === caseId) ?? null });
+  /** What a drill came to. Errors: those of {@link DrillsTold}. */
+  told(caseId: string): Promise<Result<DrillTold, Problem>> {
+    return this.#memory.told(caseId);
   }
 
   /** Every drill that is kept here, the oldest first. */
-  async kept(): Promise<readonly KeptDrill[]> {
-    const kept = await keptDrills(this.#parts.journal);
-    return kept.ok ? kept.value : [];
+  kept(): Promise<readonly KeptDrill[]> {
+    return this.#memory.kept();
   }
 
   /**
@@ -334,16 +298,15 @@ export class Drills {
 
   /** Keeps who did a drill, or nobody; they are the pair of this sitting then. Errors: `too-long`, `not-writer`, and the journal's. */
   async nameDrill(caseId: string, names: Pair): Promise<Result<Pair | null, Problem>> {
-    const { journal, store } = this.#parts;
     const epoch = this.#host.epoch();
-    if (epoch === null) return err(notWriter(store.getState()));
+    if (epoch === null) return err(notWriter(this.#parts.store.getState()));
     const before = (await this.kept()).find((k) => k.caseId === caseId);
     if (before === undefined) return err(untold(caseId));
     const named = this.name(names);
     if (!named.ok) return named;
     const { pair: _, ...rest } = before;
     const value: KeptDrill = named.value === null ? rest : { ...rest, pair: named.value };
-    const put = await journal.documents.put({ kind: DRILL, id: caseId, value, epoch });
+    const put = await this.#memory.put(value, epoch);
     return put.ok ? named : put;
   }
 
@@ -363,7 +326,7 @@ export class Drills {
     const before = (await this.kept()).find((k) => k.caseId === caseId);
     if (before === undefined) return err(untold(caseId));
     const value: KeptDrill = { ...before, notes };
-    const put = await journal.documents.put({ kind: DRILL, id: caseId, value, epoch });
+    const put = await this.#memory.put(value, epoch);
     if (!put.ok) return put;
     const words = notes.easier.trim();
     if (words === '' || words === before.notes.easier.trim()) return ok(null);
@@ -385,5 +348,5 @@ export class Drills {
   }
 }
 
-const untold = (caseId: string): Problem =>
-  problem(`case ${caseId}`, 'a drill that this version draws alike', 'another', 'drill-untold');
+const notStored = (caseId: string): Problem =>
+  problem(`case ${caseId}`, 'every press in the journal', 'some that it refused', 'not-stored');

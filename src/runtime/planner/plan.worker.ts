@@ -40,7 +40,16 @@ function replanNow(request: Extract<PlanRequest, { type: 'replan' }>): void {
 /** Jobs that nobody waits for any more. */
 const stopped = new Set<number>();
 
-/** Its code is loaded when the first question comes: a case in the chair never needs it. */
+/** Its code is loaded when the first question comes, as that of the outcomes: a case in the chair never needs it. */
+async function answerDrill({ job, question }: Extract<PlanRequest, { type: 'drill' }>) {
+  try {
+    const { answerDrill } = await import('../drills/answer-drill.ts');
+    say({ type: 'drill', job, answer: answerDrill(question) });
+  } catch (error) {
+    say({ type: 'failed', job, line: error instanceof Error ? error.message : String(error) });
+  }
+}
+
 async function answerOutcomes(request: Extract<PlanRequest, { type: 'outcomes' }>): Promise<void> {
   const { job, question } = request;
   try {
@@ -60,6 +69,7 @@ self.addEventListener('message', (event: MessageEvent<PlanRequest>) => {
   const request = event.data;
   try {
     if (request.type === 'outcomes') void answerOutcomes(request);
+    else if (request.type === 'drill') void answerDrill(request);
     else if (request.type === 'stop') stopped.add(request.job);
     else if (request.type === 'plan') planFully(request);
     else if (request.type === 'replan') replanNow(request);

@@ -20,6 +20,9 @@ const Emergency = lazy(async () => ({
   default: (await import('../emergency/Emergency.tsx')).Emergency,
 }));
 const Debrief = lazy(async () => ({ default: (await import('../drill/Debrief.tsx')).Debrief }));
+const DrillEnded = lazy(async () => ({
+  default: (await import('../drill/DrillEnded.tsx')).DrillEnded,
+}));
 const DrillOver = lazy(async () => ({
   default: (await import('../drill/DrillOver.tsx')).DrillOver,
 }));
@@ -139,14 +142,12 @@ function RunningSpot() {
   );
 }
 
-/** The cards of a drill, over whatever shows its case. */
+/** The cards of a drill, over whatever shows its case; afterwards why it was ended, where nobody asked for that. */
 function DrillSpot() {
   const isDrill = useApp((s) => s.running?.log.state.opened.drill !== undefined);
-  return isDrill ? (
-    <Late>
-      <DrillOver />
-    </Late>
-  ) : null;
+  const ended = useApp((s) => s.drillEnded);
+  if (!isDrill && !ended) return null;
+  return <Late>{isDrill ? <DrillOver /> : ended && <DrillEnded ended={ended} />}</Late>;
 }
 
 function Places() {

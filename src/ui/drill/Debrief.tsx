@@ -3,7 +3,7 @@ import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
 import type { Refusal } from '../../engine/commands.ts';
 import { NO_NOTES } from '../../runtime/drills/drill-document.ts';
-import type { DrillTold } from '../../runtime/drills/drills.ts';
+import type { DrillTold } from '../../runtime/drills/drills-told.ts';
 import { drillCardWords } from '../../words/drill-sight-words.ts';
 import { drillWords } from '../../words/drill-words.ts';
 import { formatClock } from '../../words/duration.ts';
@@ -20,19 +20,34 @@ import { DebriefWho } from './DebriefWho.tsx';
 import { type DebriefModel, debriefModel, type TimelineMark } from './debrief-model.ts';
 import './debrief.css';
 
+const GONE: ReadonlySet<string> = new Set(['no-such-case', 'case-deleted', 'drill-untold']);
+
 /** After a drill, at once: what went right, card by card, the run beside the ideal one, three questions, again. */
 export function Debrief({ caseId }: { readonly caseId: string }) {
   const session = useSession();
-  const loaded = useLoaded(async () => (await session.drills()).told(caseId), [session, caseId]);
+  const [asked, setAsked] = useState(0);
+  const loaded = useLoaded(
+    async () => (await session.drills()).told(caseId),
+    [session, caseId, asked],
+  );
   const { debrief } = drillWords;
   const told = loaded.value;
+  // What is not here, or drawn otherwise, stays so; all else may be told the next time.
+  const isLost = told?.ok === false && GONE.has(told.error.code);
   if (told === undefined || !told.ok) {
     return (
       <Frame place="today" title={debrief.title}>
         {loaded.state === 'loading' ? (
           <p role="status">{debrief.loading}</p>
-        ) : (
+        ) : isLost ? (
           <Banner tone="attention" words={debrief.lost} advice={debrief.lostTodo} />
+        ) : (
+          <Banner
+            tone="attention"
+            words={debrief.notTold}
+            advice={debrief.notToldTodo}
+            action={<Button onPress={() => setAsked(asked + 1)}>{drillWords.askAgain}</Button>}
+          />
         )}
       </Frame>
     );
@@ -80,6 +95,7 @@ function Told({ caseId, told }: { readonly caseId: string; readonly told: DrillT
       <Questions caseId={caseId} told={told} />
       <Again caseId={caseId} told={told} />
       <Section title={debrief.seed(drill.seed)} lede={debrief.seedLede}>
+        {drill.toward.length > 0 && <p>{debrief.toward(drill.toward)}</p>}
         <ButtonRow>
           <Button onPress={() => navigate(`/record/${caseId}`)}>{debrief.toRecord}</Button>
           <Button onPress={() => navigate('/drill')}>{debrief.toReadiness}</Button>
@@ -240,8 +256,9 @@ function Again({ caseId, told }: { readonly caseId: string; readonly told: Drill
     if (begun.ok) navigate('/chair');
     else setRefused(begun.error);
   };
-  const hasMishap = told.account.score.cards.some(({ shown }) => shown.card.kind === 'mishap');
-  if (cards.length === 0 && !hasMishap) return null;
+  const mishaps = told.account.score.cards.filter(({ shown }) => shown.card.kind === 'mishap');
+  const areDone = mishaps.every(({ isRightFirst, isInTime }) => isRightFirst && isInTime);
+  if (cards.length === 0 && (mishaps.length === 0 || !areDone)) return null;
   return (
     <Section
       title={debrief.again}

@@ -8,7 +8,7 @@ import { Button } from '../parts/Button.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { useApp, useSession, useTablet } from '../shared/session-context.ts';
 import { useLoaded } from '../shared/use-loaded.ts';
-import { useDrill } from './use-drill.ts';
+import { type DrillStanding, useDrill } from './use-drill.ts';
 import './drill.css';
 
 /** Where the case of a drill is seen. */
@@ -23,13 +23,13 @@ export function DrillOver() {
 
 function Over({ running }: { readonly running: RunningCase }) {
   const [path] = useLocation();
-  const drill = useDrill(running);
+  const { drill, askAgain } = useDrill(running);
   const { end, isLost } = useEnd(running, drill);
   const [seen, setSeen] = useState<string | null>(null);
   const [again, setAgain] = useState<string | null>(null);
   const isFar = path === '/far-view';
   if (!SHOW_IT.has(path)) return null;
-  const standing = drill === 'loading' ? null : drill;
+  const standing = drill === 'loading' || drill === 'failed' ? null : drill;
   const last = standing?.shown.at(-1) ?? null;
   const isAway = last !== null && isKeptAway(last, standing);
   const isFresh =
@@ -59,7 +59,12 @@ function Over({ running }: { readonly running: RunningCase }) {
         </button>
       )}
       {words !== null && !isUp && isFar && <p className="drill-last">{words}</p>}
-      {words === null && <p className="drill-last">{drillWords.nothingYet}</p>}
+      {words === null && <p className="drill-last">{NOTHING_SHOWN[standingOf(drill)]()}</p>}
+      {drill === 'failed' && (
+        <Button size="chair" onPress={askAgain}>
+          {drillWords.askAgain}
+        </Button>
+      )}
       {isLost && <p role="alert">{drillWords.notEnded}</p>}
       {!running.isViewOnly && (
         <Button size="chair" onPress={() => void end()}>
@@ -84,14 +89,26 @@ function Over({ running }: { readonly running: RunningCase }) {
   );
 }
 
-type Standing = Exclude<ReturnType<typeof useDrill>, 'loading' | null>;
-type Shown = Standing['shown'][number];
+type Asked = ReturnType<typeof useDrill>['drill'];
+type Shown = DrillStanding['shown'][number];
 
-const isKeptAway = ({ card, shownAtMs }: Shown, standing: Standing | null): boolean =>
+function standingOf(drill: Asked): 'running' | 'failed' | 'other' {
+  if (drill === null) return 'other';
+  return drill === 'failed' ? drill : 'running';
+}
+
+/** What stands there while no card does. */
+const NOTHING_SHOWN = {
+  running: () => drillWords.nothingYet,
+  failed: () => drillWords.notWorkedOut,
+  other: () => drillWords.drawnOtherwise,
+} as const;
+
+const isKeptAway = ({ card, shownAtMs }: Shown, standing: DrillStanding | null): boolean =>
   card.kind === 'interruption' && standing !== null && standing.nowMs < shownAtMs + card.awayMs;
 
 /** Ends the drill: by itself when its time is over or the case was signed, or by one press. */
-function useEnd(running: RunningCase, drill: ReturnType<typeof useDrill>) {
+function useEnd(running: RunningCase, drill: Asked) {
   const session = useSession();
   const [path, navigate] = useLocation();
   const isEnding = useRef(false);
@@ -108,7 +125,7 @@ function useEnd(running: RunningCase, drill: ReturnType<typeof useDrill>) {
   };
   const isOver =
     log.state.closed !== null ||
-    (drill !== null && drill !== 'loading' && drill.nowMs >= drill.endsAtMs);
+    (drill !== null && typeof drill === 'object' && drill.nowMs >= drill.endsAtMs);
   // biome-ignore lint/correctness/useExhaustiveDependencies: it is ended once, when it is over.
   useEffect(() => {
     if (isOver && !isViewOnly) void end();

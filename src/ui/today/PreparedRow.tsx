@@ -27,6 +27,8 @@ interface PreparedRowProps {
   readonly speed: number;
   /** The one row whose first button carries the accent. */
   readonly isMain: boolean;
+  /** A drill of it is being drawn. */
+  readonly isDrawing: boolean;
   readonly refusal: NotBegun | null;
   readonly onBegin: () => void;
   readonly onBeginAllTheSame: () => void;
@@ -100,8 +102,11 @@ export function PreparedRow(props: PreparedRowProps) {
         >
           {todayWords.rehearse}
         </Button>
-        <Button onPress={props.onDrill} name={todayWords.drillName(title)}>
-          {todayWords.drill}
+        <Button
+          onPress={props.onDrill}
+          name={props.isDrawing ? undefined : todayWords.drillName(title)}
+        >
+          {props.isDrawing ? todayWords.drawing : todayWords.drill}
         </Button>
         <div className="today-links">
           <Button

@@ -99,30 +99,35 @@ interface Refused {
 /** Opens prepared cases; what stands in the way is kept beside the case it belongs to. */
 function useOpening(speed: SpeedText) {
   const session = useSession();
-  const isOpening = useRef(false);
+  const opening = useRef<Asked['mode'] | null>(null);
   const [, navigate] = useLocation();
   const [refused, setRefused] = useState<Refused | null>(null);
+  const [drawing, setDrawing] = useState<string | null>(null);
   const open = async ({ spec }: PreparedCard, as: Asked): Promise<void> => {
-    if (isOpening.current) return;
-    isOpening.current = true;
+    // A case does not wait for a drill that is being drawn.
+    const isFree = opening.current === null || opening.current === 'drill';
+    if (!isFree || opening.current === as.mode) return;
+    opening.current = as.mode;
+    if (as.mode === 'drill') setDrawing(spec.id);
     const begin = async (): Promise<Result<string, NotBegun>> => {
       if (as.mode === 'drill') return (await session.drills()).begin(spec);
       const atSpeed = as.mode === 'patient' ? 1 : SPEED_OF[speed];
       return session.openCase({ spec, speed: atSpeed, ...as });
     };
     const opened = await begin().finally(() => {
-      isOpening.current = false;
+      if (opening.current === as.mode) opening.current = null;
+      if (as.mode === 'drill') setDrawing(null);
     });
     if (opened.ok) navigate('/chair');
     else setRefused({ id: spec.id, why: opened.error, as });
   };
-  return { refused, open };
+  return { refused, drawing, open };
 }
 
 function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain: boolean }) {
   const [, navigate] = useLocation();
   const [speed, setSpeed] = useState<SpeedText>('1');
-  const { refused, open } = useOpening(speed);
+  const { refused, drawing, open } = useOpening(speed);
   const firstId = props.groups[0]?.cards[0]?.spec.id;
   return (
     <Section title={todayWords.prepared}>
@@ -154,6 +159,7 @@ function Prepared(props: { readonly groups: readonly DueGroup[]; readonly isMain
                 card={card}
                 speed={SPEED_OF[speed]}
                 isMain={props.isMain && card.spec.id === firstId}
+                isDrawing={drawing === card.spec.id}
                 refusal={refused?.id === card.spec.id ? refused.why : null}
                 onBegin={() => void open(card, { mode: 'patient' })}
                 onBeginAllTheSame={() => void open(card, insisted(refused?.why))}

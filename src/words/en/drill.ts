@@ -23,6 +23,16 @@ export const drill = {
   /** Why its journal was deleted. */
   pruned: 'The journal of a drill, after 12 months',
   notEnded: 'The drill could not be closed.',
+  /** What is drawn is not known here. */
+  notWorkedOut: 'What is seen in this drill could not be worked out.',
+  askAgain: 'Try again',
+  drawnOtherwise:
+    'This version of the app draws another drill from its seed. It can only be ended.',
+  /** A patient's case came in its way. */
+  ended:
+    'A patient’s case was opened, so the drill was ended. What it came to stands under Drills.',
+  putDown:
+    'A patient’s case was opened, so the drill was put down. It could not be closed, and stands among the open cases.',
 
   debrief: {
     title: 'After the drill',
@@ -33,6 +43,8 @@ export const drill = {
     lost: 'This drill cannot be told.',
     lostTodo:
       'It is no longer on this tablet, or this version of the app draws another one from its seed.',
+    notTold: 'What the drill came to could not be worked out.',
+    notToldTodo: 'Its journal is kept. Try again.',
     wentRight: 'What went right',
     wentRightNone: 'The drill was played, and it can be taken up again below.',
     noCards: 'Nothing was seen in this one. Some drills have none.',
@@ -117,7 +129,9 @@ export const drill = {
     againName: (seen: string): string => `Again from 20 s before: ${seen}`,
     againNone: 'Each mishap was answered right and in time.',
     seed: (seed: number): string => `Seed ${seed}`,
-    seedLede: 'The same seed, case, protocol and version of the app draw the same drill.',
+    seedLede: 'The same seed, kinds, case, protocol and version of the app draw the same drill.',
+    /** Kinds as a terminal takes them. */
+    toward: (kinds: readonly string[]): string => `Drawn toward ${kinds.join(',')}`,
     toRecord: 'Record of this drill',
     toReadiness: 'What is due',
   },

@@ -23,6 +23,8 @@ export const opening = {
   patientRunsTodo: 'Go on with it, or stop watching it: its clocks then sound no more.',
   patientOpen: 'A patient’s case is open on this tablet.',
   patientOpenTodo: 'A drill never runs beside it. Close that case first.',
+  drillNotDrawn: 'The drill could not be drawn.',
+  drillNotDrawnTodo: 'Nothing was begun. Press Drill again.',
   toChair: 'Go on with it',
   putDown: 'Stop watching it',
   noProtocol: 'The protocol of this case is not on this tablet.',

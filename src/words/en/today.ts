@@ -69,6 +69,8 @@ export const today = {
   rehearseName: (o: { readonly title: string; readonly speed: number }): string =>
     `Rehearse ${o.title} at ${o.speed}\u00d7`,
   drill: 'Drill',
+  /** A drill is being drawn; it takes a moment. */
+  drawing: 'Drawing',
   drillName: (title: string): string => `Drill ${title}`,
   drills: 'Drills',
   speed: 'Rehearsal speed',
