@@ -213,7 +213,8 @@ export class Session {
     const { journal, clock, newId } = this.#parts;
     const epoch = this.#epoch;
     if (epoch === null) return err(notWriter(this.store.getState()));
-    const { decidedOpening, keepSpeed } = await openingCode();
+    const { keepSpeed } = await openingCode();
+    const { decidedOpening } = await import('./cases/decided-opening.ts');
     const decided = await decidedOpening(this.#parts, o, this.#chair);
     if (!decided.ok) return decided;
     if (o.mode === 'patient') await this.#endDrill();
