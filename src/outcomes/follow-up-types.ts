@@ -44,6 +44,11 @@ export interface BondedCase {
    * the app was used.
    */
   readonly seenFrom?: string;
+  /**
+   * Of what was left of a deleted case: days from the bonding up to which it could have been seen, to the nearest half
+   * year, which tells nobody the day of the deletion. What was left before this was kept has none.
+   */
+  readonly followedDays?: number;
   /** Of a case that was bonded before the app was used there is none. */
   readonly protocol?: {
     readonly id: string;

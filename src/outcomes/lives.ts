@@ -4,7 +4,7 @@
  * replaced; success at any finding that wants something done. A visit at which it was not looked at says
  * nothing. The rules are this project's own and have no source; the day that a patient states is exact.
  */
-import { daysBetween } from './days.ts';
+import { addDays, daysBetween } from './days.ts';
 import type { BondedCase, BondedUnit, FollowUp, UnitFound, Visit } from './follow-up-types.ts';
 import { asOneDay, foundOf, isLoose, isSeen, isWholeSeen } from './found.ts';
 import { type LaterBonding, laterBondings, writings } from './later-bondings.ts';
@@ -160,16 +160,22 @@ function bondingsOf(
 
 /**
  * Up to when it could have been seen: today, the day on which another bonding took its place, and of what was left of a
- * deleted case its last visit. Nobody can be called after that, and the day of the deletion is not known.
+ * deleted case the end that was kept with it, or its last visit where none was. Nobody can be called after that, and
+ * the day of the deletion is not known.
  */
 function possibleUntil(
   { caseId, bonded, visits }: FollowUp,
   until: string | null,
   today: string,
 ): string {
-  const seen = visits.map(({ visit }) => visit.onDay).toSorted();
-  const last = originOf(caseId) === 'left' ? (seen.at(-1) ?? bonded?.bondedOn ?? today) : today;
-  return until !== null && until < last ? until : last;
+  const isLeft = originOf(caseId) === 'left' && bonded !== null;
+  const ends = [today, ...(isLeft ? [leftUntil(bonded, visits)] : []), until ?? today];
+  return ends.toSorted()[0] ?? today;
+}
+
+function leftUntil({ bondedOn, followedDays = 0 }: BondedCase, visits: FollowUp['visits']): string {
+  const days = visits.map(({ visit }) => visit.onDay);
+  return [bondedOn, addDays(bondedOn, followedDays), ...days].toSorted().at(-1) ?? bondedOn;
 }
 
 /** Of a bonding that has no record nothing is known but the unit itself. */

@@ -71,6 +71,8 @@ export type ReviewSaid =
   | { readonly what: 'question-fixed'; readonly question: Question }
   | { readonly what: 'reviewed'; readonly review: Review }
   | { readonly what: 'flag-looked'; readonly flag: FlagLooked }
+  /** A case was deleted and its lives left as counts. Which of them are its lives is said nowhere. */
+  | { readonly what: 'lives-left'; readonly caseId: string }
   | ({ readonly what: 'person-agreed' | 'person-withdrew' } & Agreement);
 
 interface Told {
@@ -92,6 +94,8 @@ export interface Reviews {
   readonly looked: readonly (FlagLooked & Told)[];
   /** What stands; what was withdrawn is not told. */
   readonly agreed: readonly Agreement[];
+  /** Cases whose lives were left, once for each deletion. */
+  readonly livesLeft: readonly string[];
 }
 
 export const NO_REVIEWS: Reviews = {
@@ -101,4 +105,5 @@ export const NO_REVIEWS: Reviews = {
   reviews: [],
   looked: [],
   agreed: [],
+  livesLeft: [],
 };

@@ -52,6 +52,9 @@ export function foldReviews<E extends Entry>(
         .map(({ said, teller }) => ({ ...said.flag, ...teller }))
         .toSorted((a, b) => (a.lookedOn < b.lookedOn ? -1 : a.lookedOn > b.lookedOn ? 1 : 0)),
       agreed: foldAgreements(histories),
+      livesLeft: told('lives-left')
+        .map(({ said }) => said.caseId)
+        .toSorted(),
     },
     unread: all.flatMap(({ entry, said }) => (said === null ? [entry.id] : [])),
   };

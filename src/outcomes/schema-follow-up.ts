@@ -58,6 +58,7 @@ export const bondedSchema = v.object({
   title: text,
   bondedOn: day,
   seenFrom: v.exactOptional(day),
+  followedDays: v.exactOptional(v.pipe(v.number(), v.safeInteger(), v.minValue(0))),
   protocol: v.exactOptional(
     v.object({
       id: named,
@@ -126,6 +127,7 @@ const reviewSchema = v.variant('what', [
       note: v.exactOptional(text),
     }),
   }),
+  v.object({ what: v.literal('lives-left'), caseId: named }),
   v.object({
     what: v.literal('flag-looked'),
     flag: v.object({

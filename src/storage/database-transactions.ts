@@ -7,6 +7,7 @@ import type { IDBPTransaction } from 'idb';
 import { err, ok } from '../base/result.ts';
 import type { Stamp } from '../engine/types.ts';
 import { canonicalText } from '../protocol/canonical-text.ts';
+import type { FileRecord } from './file-lines.ts';
 import { refuse } from './journal-problem.ts';
 import type { JournalProblem, JournalResult, StoredDocument, Tombstone } from './journal-types.ts';
 import type { JournalDatabase, JournalSchema } from './migrations.ts';
@@ -143,17 +144,41 @@ function isNewer(document: StoredDocument, than: StoredDocument): boolean {
     : document.version > than.version;
 }
 
-/** Deletes a case and leaves a tombstone. Deleting it again gives the same tombstone. */
+/** A deleted case: its mark, and the documents that it left. */
+export interface Buried {
+  readonly tombstone: Tombstone;
+  readonly left: readonly StoredDocument[];
+}
+
+export const buriedRecords = ({ tombstone, left }: Buried): readonly FileRecord[] => [
+  { record: 'tombstone', body: tombstone },
+  ...left.map((body) => ({ record: 'document', body }) as const),
+];
+
+/** Deletes a case and leaves a tombstone, and documents in its place. Deleting it again gives the same. */
 export function buryCase(
   database: JournalDatabase,
-  deletion: { caseId: string; epoch: number; stamp: Stamp; by: string | null; reason: string },
-): JournalResult<Tombstone> {
+  o: {
+    caseId: string;
+    epoch: number;
+    stamp: Stamp;
+    by: string | null;
+    reason: string;
+    leaves?: readonly Pick<StoredDocument, 'kind' | 'id' | 'value'>[];
+  },
+): JournalResult<Buried> {
   return strictly(database, async (writing) => {
+    const { leaves = [], ...deletion } = o;
     const { caseId, epoch } = deletion;
     const refusal = await fence(writing, epoch);
     if (refusal !== null) return err(refusal);
+    const documents = writing.objectStore('documents');
     const buried = await writing.objectStore('tombstones').get(caseId);
-    if (buried !== undefined) return ok(buried);
+    if (buried !== undefined) {
+      // The answer to a first try may have been lost with the connection.
+      const there = await Promise.all(leaves.map(({ kind, id }) => documents.get([kind, id])));
+      return ok({ tombstone: buried, left: there.filter((one) => one !== undefined) });
+    }
     const summary = await writing.objectStore('cases').get(caseId);
     if (summary === undefined) {
       return refuse('no-such-case', {
@@ -163,8 +188,12 @@ export function buryCase(
       });
     }
     const tombstone = { ...deletion, entries: summary.entries, head: summary.head };
-    await putTombstone(writing, tombstone);
-    return ok(tombstone);
+    const left = leaves.map((document) => ({ ...document, epoch, version: 1 }));
+    await Promise.all([
+      putTombstone(writing, tombstone),
+      ...left.map((document) => documents.put(document)),
+    ]);
+    return ok({ tombstone, left });
   });
 }
 

@@ -11,7 +11,13 @@ import { createDamageStore } from './damage-store.ts';
 import { appendPress, importEntries } from './database-entries.ts';
 import { nameOf } from './database-open.ts';
 import { listDocuments, readCase } from './database-reads.ts';
-import { buryCase, importDocument, importTombstone, putDocument } from './database-transactions.ts';
+import {
+  buriedRecords,
+  buryCase,
+  importDocument,
+  importTombstone,
+  putDocument,
+} from './database-transactions.ts';
 import { FileKeeper } from './file-keeper.ts';
 import type { FileRecord } from './file-lines.ts';
 import { type ChainPoint, chainEntries, pointAfter } from './hash-chain.ts';
@@ -208,20 +214,23 @@ class IndexedDbJournal implements Journal {
   }
 
   async deleteCase(deletion: Parameters<Journal['deleteCase']>[0]): JournalResult<Tombstone> {
-    const { caseId } = deletion;
+    const { caseId, leaves = [] } = deletion;
+    const refusal = checkStorable(leaves, `journal.cases.${caseId}`);
+    if (refusal !== null) return refusal;
     // Wanted before anything is deleted: what is queued must not wait for a part that may not come.
     const code = await parts.purgeCase().catch(() => null);
     if (code === null) return refuse('not-loaded', NO_PURGE);
     const buried = await this.#submit({
       store: (database) => buryCase(database, deletion),
-      records: (body) => [{ record: 'tombstone', body }],
+      records: buriedRecords,
       early: () => null,
       after: () => this.#purge(caseId, code),
     });
     if (!buried.ok) return buried;
     this.#points.delete(caseId);
     this.#tell({ type: 'case-deleted', caseId });
-    return buried;
+    for (const { kind, id } of buried.value.left) this.#tell({ type: 'document', kind, id });
+    return ok(buried.value.tombstone);
   }
 
   /** Takes away what is left of the case beside its entries. Failing leaves lines that the tombstone overrules. */

@@ -282,6 +282,11 @@ export interface Journal {
     readonly stamp: Stamp;
     readonly by: string | null;
     readonly reason: string;
+    /**
+     * Documents that stay in its place, each new to this journal: kept together with the mark, or not at all. Nothing of
+     * them is kept where the case was deleted before.
+     */
+    readonly leaves?: readonly Pick<StoredDocument, 'kind' | 'id' | 'value'>[];
   }): JournalResult<Tombstone>;
   /**
    * Takes the mark of a deletion from a backup. A case that is kept here is not deleted by it.

@@ -25,12 +25,14 @@ function opened(o: {
   readonly units: readonly SmallUnit[];
   readonly reviews?: Reviews;
   readonly part?: string;
+  readonly leftTwice?: number;
 }) {
   const state = createStore<FollowUpsState>(() => ({
     ...FIRST_FOLLOW_UPS,
     isRead: true,
     list: rows(o.units),
     reviews: o.reviews ?? ASKED,
+    leftTwice: o.leftTwice ?? 0,
     today: TODAY,
   }));
   const followUps = {
@@ -174,6 +176,11 @@ test('of two questions of two tablets one is chosen as it stands; until then the
     question: { endPoint: 'success', limits: [], accepted: { success: 0.08, retention: 0.01 } },
     by: null,
   });
+});
+
+test('what was left of a deleted case on two tablets is said to count twice, beside the counts', async () => {
+  opened({ units: many(30, 2), leftTwice: 1 });
+  expect(await screen.findByText(/^The units of 1 deleted case count twice/)).toBeVisible();
 });
 
 test('every chart says its rate, whose choice it is, since when, and what another rate would show', async () => {

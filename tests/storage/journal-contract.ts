@@ -205,6 +205,28 @@ export function journalContract(name: string, makeDevice: () => Promise<TestDevi
       expect(codeOf(await journal.deleteCase({ ...deletion, caseId: 'c9' }))).toBe('no-such-case');
     });
 
+    it('leaves documents in the place of a deleted case with its mark, or none of them', async () => {
+      must(await append('c1', [opening('c1')]));
+      const leaves = ['a', 'b'].map((id) => ({ kind: 'left', id, value: { of: id } }));
+      const deletion = { caseId: 'c1', epoch, stamp: stampAt(9000), by: 'p1', reason: 'r', leaves };
+      const wrong = [...leaves, { kind: 'left', id: 'c', value: Number.NaN }];
+      expect(codeOf(await journal.deleteCase({ ...deletion, leaves: wrong }))).toBe('not-storable');
+      expect(codeOf(await journal.deleteCase({ ...deletion, epoch: epoch - 1 }))).toBe(
+        'stale-epoch',
+      );
+      expect(codeOf(await journal.deleteCase({ ...deletion, caseId: 'c9' }))).toBe('no-such-case');
+      expect(must(await journal.documents.list('left'))).toEqual([]);
+      const stone = must(await journal.deleteCase(deletion));
+      expect(stone).not.toHaveProperty('leaves');
+      expect(must(await journal.documents.list('left'))).toEqual(
+        leaves.map((document) => ({ ...document, epoch, version: 1 })),
+      );
+      // What is deleted already leaves nothing more.
+      const more = [{ kind: 'left', id: 'c', value: 1 }];
+      expect(must(await journal.deleteCase({ ...deletion, leaves: more }))).toEqual(stone);
+      expect(must(await journal.documents.list('left'))).toHaveLength(2);
+    });
+
     it('takes a backup whole, adds only what is missing, and refuses one that does not fit', async () => {
       must(await append('c1', wholeCase('c1', 6)));
       const backup = must(await journal.read('c1')).entries;

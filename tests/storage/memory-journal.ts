@@ -182,9 +182,10 @@ class MemoryJournal implements Journal {
     return ok(summaries.sort((a, b) => (a.caseId < b.caseId ? -1 : 1)));
   }
 
-  async deleteCase(deletion: Parameters<Journal['deleteCase']>[0]): JournalResult<Tombstone> {
+  async deleteCase(o: Parameters<Journal['deleteCase']>[0]): JournalResult<Tombstone> {
+    const { leaves = [], ...deletion } = o;
     const { caseId, epoch } = deletion;
-    const refusal = this.#fence(epoch);
+    const refusal = checkStorable(leaves, `journal.cases.${caseId}`) ?? this.#fence(epoch);
     if (refusal !== null) return refusal;
     const buried = this.#device.tombstones.get(caseId);
     if (buried !== undefined) return ok(buried);
@@ -199,6 +200,7 @@ class MemoryJournal implements Journal {
     this.#device.cases.delete(caseId);
     this.#device.heartbeats.delete(caseId);
     this.#tell({ type: 'case-deleted', caseId });
+    for (const document of leaves) await this.#putDocument({ ...document, epoch });
     return ok(tombstone);
   }
 

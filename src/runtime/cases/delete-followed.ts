@@ -4,15 +4,14 @@ import { ok, type Result } from '../../base/result.ts';
 import type { Stamp } from '../../engine/types.ts';
 import type { Journal } from '../../storage/journal-types.ts';
 import { forgetApartOf } from '../backup/set-apart.ts';
+import { documentOf } from '../facts/fact.ts';
 import type { FollowUps } from '../follow-up/follow-ups.ts';
 import { forgetFollowUp, type LivesOfDeleted } from '../follow-up/forget-follow-up.ts';
 
 export interface DeletionParts {
   readonly journal: Journal;
   readonly epoch: number;
-  readonly followUps?:
-    | (() => Promise<Pick<FollowUps, 'leaveLives' | 'forgotten' | 'withdrawLeft'>>)
-    | undefined;
+  readonly followUps?: (() => Promise<Pick<FollowUps, 'livesToLeave' | 'deleted'>>) | undefined;
 }
 
 /** Errors: those of the journal. */
@@ -29,17 +28,15 @@ export async function deleteFollowed(
   const { lives = 'taken', ...deletion } = o;
   const { caseId } = o;
   const follow = await followUps?.();
-  const left = lives === 'left' ? await follow?.leaveLives(caseId) : undefined;
-  if (left?.ok === false) return left;
-  const buried = await journal.deleteCase({ ...deletion, epoch });
-  if (!buried.ok) {
-    // Else its lives would count twice.
-    if (left?.value) await follow?.withdrawLeft(left.value);
-    return buried;
-  }
+  const toLeave = lives === 'left' ? await follow?.livesToLeave(caseId) : undefined;
+  if (toLeave?.ok === false) return toLeave;
+  const left = toLeave?.value ?? [];
+  // In one step: whatever happens now, the lives count once.
+  const buried = await journal.deleteCase({ ...deletion, epoch, leaves: left.map(documentOf) });
+  if (!buried.ok) return buried;
   const gone = await forgetFollowUp(journal, { caseId, epoch });
   if (!gone.ok) return gone;
-  follow?.forgotten(caseId);
+  await follow?.deleted(caseId, left);
   const forgotten = await forgetApartOf(journal, { caseId, epoch });
   return forgotten.ok ? ok(null) : forgotten;
 }

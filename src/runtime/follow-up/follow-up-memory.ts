@@ -36,6 +36,7 @@ export class FollowUpMemory {
   readonly #folded = new Map<string, FollowUp>();
   readonly #rows = new KnownRows();
   readonly #state: StoreApi<FollowUpsState> = createStore<FollowUpsState>(() => FIRST_FOLLOW_UPS);
+  readonly #unforgotten = new Set<string>();
   #reading: Promise<Result<null, Problem>> | null = null;
 
   constructor(parts: MemoryParts) {
@@ -70,6 +71,11 @@ export class FollowUpMemory {
     return this.#entries.items;
   }
 
+  /** Cases that were deleted while their entries are still kept. */
+  get unforgotten(): readonly string[] {
+    return [...this.#unforgotten];
+  }
+
   entriesOf(item: string): readonly Fact[] {
     return this.#entries.of(item);
   }
@@ -93,6 +99,12 @@ export class FollowUpMemory {
     for (const item of new Set(facts.map((fact) => fact.item))) this.#fold(item);
   }
 
+  /** Entries that were kept with a deletion; what is not there is not taken. */
+  async lookFor(facts: readonly Fact[]): Promise<void> {
+    for (const { kind, id } of facts) await this.#look(kind, id);
+    this.tell();
+  }
+
   tookReviews(facts: readonly Fact[]): void {
     for (const fact of facts) this.#reviews.add(fact);
   }
@@ -100,6 +112,7 @@ export class FollowUpMemory {
   /** The case was deleted: nothing of it is followed any more. */
   forgotten(caseId: string): void {
     this.#entries.drop(caseId);
+    this.#unforgotten.delete(caseId);
     this.#fold(caseId);
     this.tell();
   }
@@ -116,10 +129,18 @@ export class FollowUpMemory {
     this.#state.setState({
       ...rows,
       reviews: told.reviews,
+      leftTwice: this.#leftTwice(told.reviews.livesLeft),
       unread: unread + told.unread.length + this.#entries.damaged + this.#reviews.damaged,
       today,
       ...change,
     });
+  }
+
+  #leftTwice(cases: readonly string[]): number {
+    const isHere = (caseId: string): boolean => (this.#folded.get(caseId)?.bonded ?? null) !== null;
+    const isTwice = (caseId: string): boolean =>
+      isHere(caseId) || cases.indexOf(caseId) !== cases.lastIndexOf(caseId);
+    return [...new Set(cases)].filter(isTwice).length;
   }
 
   async #read(): Promise<Result<null, Problem>> {
@@ -127,19 +148,29 @@ export class FollowUpMemory {
       const read = await known.read();
       if (!read.ok) return read;
     }
+    // A tablet that died in a deletion still has entries of the case; its lives may stand elsewhere already.
+    const gone = await this.#parts.journal.listTombstones();
+    if (!gone.ok) return gone;
+    for (const { caseId } of gone.value) {
+      if (this.#entries.of(caseId).length > 0) this.#unforgotten.add(caseId);
+      this.#entries.drop(caseId);
+    }
     for (const item of this.#entries.items) this.#fold(item);
     this.tell({ isRead: true });
     return ok(null);
   }
 
   async #heard(kind: FactKind | null, id: string): Promise<void> {
-    if (!this.isRead) return;
-    if (kind === FOLLOW_UP) {
-      const item = await this.#entries.readOne(id);
-      if (item !== null) this.#fold(item);
-    } else if (kind === OUTCOME_REVIEW) await this.#reviews.readOne(id);
-    else return;
+    if (!this.isRead || (kind !== FOLLOW_UP && kind !== OUTCOME_REVIEW)) return;
+    await this.#look(kind, id);
     this.tell();
+  }
+
+  async #look(kind: FactKind, id: string): Promise<void> {
+    if (kind === OUTCOME_REVIEW) await this.#reviews.readOne(id);
+    if (kind !== FOLLOW_UP) return;
+    const item = await this.#entries.readOne(id);
+    if (item !== null) this.#fold(item);
   }
 
   #fold(item: string): void {

@@ -15,6 +15,8 @@ export const FOLLOW_UP = 'follow-up';
 export const OUTCOME_REVIEW = 'outcome-review';
 /** The item under which the question is fixed. */
 export const QUESTION = 'question';
+/** The item under which it is said of which cases lives were left. */
+export const LIVES_LEFT = 'lives-left';
 
 /** One case that bonded something, with what became of it. */
 export interface FollowUpRow {
@@ -46,6 +48,8 @@ export interface FollowUpsState {
   /** The same, where a recall is due or overdue: the longest due first. */
   readonly due: readonly FollowUpRow[];
   readonly reviews: Reviews;
+  /** Cases whose lives count more than once: left by two tablets, or left by one while the case is still here. */
+  readonly leftTwice: number;
   /**
    * Closed cases of patients from before follow-up was kept, while they are taken in; null once there is
    * nothing to be taken in. It stands still while a case runs.
@@ -64,6 +68,7 @@ export const FIRST_FOLLOW_UPS: FollowUpsState = {
   list: [],
   due: [],
   reviews: NO_REVIEWS,
+  leftTwice: 0,
   takingIn: null,
   notTakenIn: [],
   unread: 0,

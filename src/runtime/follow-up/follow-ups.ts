@@ -23,6 +23,7 @@ import {
   type EarlierBonding,
   FOLLOW_UP,
   type FollowUpsState,
+  LIVES_LEFT,
   OUTCOME_REVIEW,
   QUESTION,
   type VisitChange,
@@ -84,7 +85,7 @@ export class FollowUps {
   async #takeInOlder(): Promise<void> {
     const { store } = this.#parts;
     const { forgetDeleted, takeInOlder } = await import('./older-cases.ts');
-    const { items } = this.#memory;
+    const items = [...this.#memory.items, ...this.#memory.unforgotten];
     for (const item of await forgetDeleted({ ...this.#parts, items })) this.forgotten(item);
     const { notTaken, isAll } = await takeInOlder({
       ...this.#parts,
@@ -125,35 +126,41 @@ export class FollowUps {
     return ok(null);
   }
 
-  /** Whether something is followed under this case: then people say what becomes of it before it is deleted. */
-  async hasLives(caseId: string): Promise<boolean> {
+  /**
+   * What is followed under a case that may be deleted: then people say what becomes of it. `left-before`: it was deleted
+   * on another tablet, and its lives are among those that were left.
+   */
+  async livesOf(caseId: string): Promise<'none' | 'followed' | 'left-before'> {
     const ready = await this.#memory.ready();
-    return ready.ok && (this.#memory.followUpOf(caseId)?.bonded?.units.length ?? 0) > 0;
+    const { bonded } = this.#memory.followUpOf(caseId) ?? {};
+    if (!ready.ok || (bonded?.units.length ?? 0) === 0) return 'none';
+    const { livesLeft } = this.state.getState().reviews;
+    return livesLeft.includes(caseId) ? 'left-before' : 'followed';
   }
 
   /**
-   * Leaves the lives of a case that is about to be deleted behind, as counts that lead to nobody. Returns
-   * the name under which they stand; null where there were none. Errors: `not-writer`, the journal's.
+   * What the lives of a case leave behind when it is deleted: counts that lead to nobody, and that they were left. Both are
+   * to be kept in one step with the deletion. None where nothing is followed, or where they were left before. Errors: the journal's.
    */
-  async leaveLives(caseId: string): Done<string | null> {
+  async livesToLeave(caseId: string): Done<readonly Fact[]> {
     const ready = await this.#memory.ready();
     if (!ready.ok) return ready;
     const followUp = this.#memory.followUpOf(caseId);
-    if (!followUp?.bonded) return ok(null);
-    const { leaveLives } = await import('./forget-follow-up.ts');
-    const left = await leaveLives(this.#parts, { followUp, newId: this.#parts.newId });
-    if (!left.ok) return left;
-    this.#memory.took(left.value);
-    this.#memory.tell();
-    return ok(left.value[0]?.item ?? null);
+    if (followUp === undefined || (await this.livesOf(caseId)) !== 'followed') return ok([]);
+    const { leftFacts, livesLeftFact } = await import('./forget-follow-up.ts');
+    const { newId, tablet, nowWallMs } = this.#parts;
+    const known = this.#memory.reviewsOf(LIVES_LEFT);
+    const about = { caseId, known, tablet: tablet(), atWallMs: nowWallMs() };
+    return ok([
+      ...leftFacts(followUp, { newId, today: this.#memory.today() }),
+      livesLeftFact(about),
+    ]);
   }
 
-  /** The case was not deleted after all: what was left of it does not count beside it. */
-  async withdrawLeft(item: string): Promise<void> {
-    for (const { id } of standingBonded(this.#memory.entriesOf(item))) {
-      const said = { what: 'bonding-withdrawn', of: id, reason: 'not deleted' } as const;
-      await this.#say({ caseId: item, by: null }, said);
-    }
+  /** A case was deleted: nothing of it is followed any more, but what it left. */
+  async deleted(caseId: string, left: readonly Fact[]): Promise<void> {
+    this.#memory.forgotten(caseId);
+    await this.#memory.lookFor(left);
   }
 
   /** The case was deleted: nothing of it is followed any more. */

@@ -3,14 +3,14 @@
  * as counts. Those lead to nobody: no chart reference, title, people, lots, examiners or notes, and of all
  * days only the month of the bonding and how long after it something was found.
  */
-import type { Problem } from '../../base/problem.ts';
 import { ok, type Result } from '../../base/result.ts';
 import { addDays, daysBetween } from '../../outcomes/days.ts';
 import type { BondedCase, FollowUp, FollowUpSaid, Visit } from '../../outcomes/follow-up-types.ts';
+import type { ReviewSaid } from '../../outcomes/review-types.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
-import { type Fact, factDocument, listFacts } from '../facts/fact.ts';
-import { type FactParts, say } from '../facts/fact-writer.ts';
-import { FOLLOW_UP } from './follow-up-state.ts';
+import { asFact, type Fact, factDocument, listFacts } from '../facts/fact.ts';
+import { headsOf } from '../facts/fact-history.ts';
+import { FOLLOW_UP, LIVES_LEFT, OUTCOME_REVIEW } from './follow-up-state.ts';
 
 /** What people chose for the lives of a case that they delete. */
 export type LivesOfDeleted = 'taken' | 'left';
@@ -38,10 +38,16 @@ function leftVisit({ onDay, isOwnWork, units }: Visit, by: Moved): Visit {
   };
 }
 
-/** What stays of the lives of a case, under another name. */
+const HALF_YEAR = 182.625;
+
+/** Up to when a case could have been seen, to the nearest half year: the day itself would tell which case was deleted then. */
+const toHalfYears = (days: number): number =>
+  Math.max(0, Math.round(Math.round(days / HALF_YEAR) * HALF_YEAR));
+
+/** What stays of the lives of a case, under another name. @param o.today the day of the deletion. */
 export function leftLives(
   { bonded, visits }: FollowUp,
-  o: { readonly patient: string },
+  o: { readonly patient: string; readonly today: string },
 ): readonly FollowUpSaid[] {
   if (bonded === null) return [];
   const { bondedOn, seenFrom, protocol, units } = bonded;
@@ -52,6 +58,7 @@ export function leftLives(
     title: '',
     bondedOn: by.to,
     ...(seenFrom === undefined ? {} : { seenFrom: moved(seenFrom, by) }),
+    followedDays: toHalfYears(daysBetween(bondedOn, o.today)),
     ...(protocol === undefined ? {} : { protocol }),
     people: [],
     lots: [],
@@ -63,18 +70,38 @@ export function leftLives(
   return [left, ...told];
 }
 
-/** Leaves the lives of a case behind under a new name; returns what was kept. Errors: `not-writer`, the journal's. */
-export async function leaveLives(
-  parts: FactParts,
-  o: { readonly followUp: FollowUp; readonly newId: () => string },
-): Promise<Result<readonly Fact[], Problem>> {
+/**
+ * What the lives of a case become under a new name. Nothing is written here: they are kept in one step with the
+ * deletion, or not at all.
+ */
+export function leftFacts(
+  followUp: FollowUp,
+  o: { readonly newId: () => string; readonly today: string },
+): readonly Fact[] {
   const item = `left-${o.newId()}`;
-  const said = leftLives(o.followUp, { patient: item });
-  // The clock of the deletion would tell which case it was.
-  const own = { ...parts, tablet: () => '', nowWallMs: () => 0 };
-  const about = { kind: FOLLOW_UP, item, said, by: null, known: () => [] } as const;
-  return say(own, about);
+  let after: readonly string[] = [];
+  return leftLives(followUp, { patient: item, today: o.today }).map((said) => {
+    // The clock of the deletion would tell which case it was.
+    const fact = { kind: FOLLOW_UP, item, said, after, tablet: '', by: null, atWallMs: 0 } as const;
+    const made = asFact(fact);
+    after = [made.id];
+    return made;
+  });
 }
+
+/** That the lives of a case were left: other tablets hear it with the deletion, and leave them no second time. */
+export const livesLeftFact = (o: {
+  readonly caseId: string;
+  /** The facts of this item that are known. */
+  readonly known: readonly Fact[];
+  readonly tablet: string;
+  readonly atWallMs: number;
+}): Fact => {
+  const { caseId, known, tablet, atWallMs } = o;
+  const said: ReviewSaid = { what: 'lives-left', caseId };
+  const about = { kind: OUTCOME_REVIEW, item: LIVES_LEFT, said, by: null } as const;
+  return asFact({ ...about, after: headsOf(known), tablet, atWallMs });
+};
 
 /** Takes every entry of a case away for good. Errors: the journal's. */
 export async function forgetFollowUp(

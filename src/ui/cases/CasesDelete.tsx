@@ -18,9 +18,10 @@ const LIVES: readonly LivesOfDeleted[] = ['taken', 'left'];
 export function CasesDelete(o: { readonly facts: CaseFacts; readonly onClose: () => void }) {
   const { casesList, followUps } = useSession();
   const { caseId } = o.facts;
-  const followed = useLoaded(async () => (await followUps()).hasLives(caseId), [caseId, followUps]);
+  const followed = useLoaded(async () => (await followUps()).livesOf(caseId), [caseId, followUps]);
   // Where that cannot be told, people are asked all the same.
-  const isFollowed = followed.state === 'failed' ? true : (followed.value ?? null);
+  const standing = followed.state === 'failed' ? 'followed' : (followed.value ?? null);
+  const isFollowed = standing === null ? null : standing === 'followed';
   const [lives, setLives] = useState<LivesOfDeleted | null>(null);
   const isAlone = useApp((s) => s.sharing.standing === 'alone');
   const isShared = !isAlone && o.facts.mode === 'patient';
@@ -59,6 +60,7 @@ export function CasesDelete(o: { readonly facts: CaseFacts; readonly onClose: ()
       </p>
       <p>{caseListWords.deleteNote}</p>
       {isShared && <p>{caseListWords.deleteNoteClinic}</p>}
+      {standing === 'left-before' && <p>{caseListWords.deleteLivesBefore}</p>}
       {isFollowed === true && (
         <>
           <Segmented<LivesOfDeleted | ''>

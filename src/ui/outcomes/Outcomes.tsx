@@ -75,7 +75,11 @@ export function Outcomes({ part: place }: { readonly part?: string | undefined }
         )
       ) : (
         <>
-          <OutcomesAbout model={model} reviews={input.reviews} />
+          <OutcomesAbout
+            model={model}
+            reviews={input.reviews}
+            leftTwice={isExample ? 0 : read.state.leftTwice}
+          />
           <Shown
             part={part}
             model={model}

@@ -6,7 +6,12 @@ import { Banner } from '../parts/Banner.tsx';
 import { useTimes } from '../shared/session-context.ts';
 
 /** The end point, how many of what, and when the question was fixed: above every part of the page. */
-export function OutcomesAbout(o: { readonly model: OutcomesModel; readonly reviews: Reviews }) {
+export function OutcomesAbout(o: {
+  readonly model: OutcomesModel;
+  readonly reviews: Reviews;
+  /** Cases whose lives count more than once. */
+  readonly leftTwice: number;
+}) {
   const { counts, endPoint } = o.model;
   return (
     <div className="outcomes-about">
@@ -27,6 +32,7 @@ export function OutcomesAbout(o: { readonly model: OutcomesModel; readonly revie
         {outcomeWords.lifeNote} {outcomeWords.unseenNote}{' '}
         {counts.leftOut > 0 && outcomeWords.leftOut(counts.leftOut)}
       </p>
+      {o.leftTwice > 0 && <Banner tone="attention" words={outcomeWords.leftTwice(o.leftTwice)} />}
       <QuestionLine {...o} />
     </div>
   );

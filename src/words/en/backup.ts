@@ -77,6 +77,7 @@ export const backup = {
     question: 'The question',
     review: 'Yearly reviews',
     flag: 'Flags that were looked at',
+    'lives-left': 'Deleted cases whose units stay as counts',
   } as Readonly<Record<string, string>>,
   revision: (o: { readonly title: string; readonly revision: number | null }): string =>
     o.revision === null ? o.title : `${o.title}, revision ${o.revision}`,

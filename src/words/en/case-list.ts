@@ -102,6 +102,8 @@ export const caseList = {
     taken: 'Its visits are deleted with it. The figures of the clinic lose these units.',
     left: 'The units stay in the figures of the clinic, with the month of their bonding and without chart reference, title, people, lots and notes. Nobody can be called for a recall by them.',
   },
+  deleteLivesBefore:
+    'Another tablet deleted this case and kept its units as counts. They are not kept a second time.',
   deleteBy: 'Deleted by',
   deleteWhy: 'Reason',
   deleteDo: 'Delete this case',

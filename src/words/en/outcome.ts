@@ -83,6 +83,11 @@ export const outcome = {
       one: '1 life was over before anybody looked after it, so it is left out.',
       other: `${count} lives were over before anybody looked after them, so they are left out.`,
     }),
+  leftTwice: (count: number): string =>
+    plural(count, {
+      one: 'The units of 1 deleted case count twice: two tablets kept them as counts without knowing of each other, or the case is still here. Which counts are its own is said nowhere.',
+      other: `The units of ${count} deleted cases count twice: two tablets kept them as counts without knowing of each other, or the cases are still here. Which counts are theirs is said nowhere.`,
+    }),
   several:
     'Several units of one patient are not independent. The interval counts the patient as one, and the wider of both ways is shown.',
   questionFixed: (o: {
