@@ -69,7 +69,9 @@ test('from the own name to the other pairs of that person, one at a time', async
     { ago: 2, pair: { lead: 'Cy D', assists: 'Ruth S' }, mishap: 'blood' },
   ]);
   await ownOf('Ruth S', '');
-  await screen.findByText('No drill on this tablet is kept for these names.');
+  await screen.findByText('Choose with whom.');
+  expect(screen.queryByRole('table')).toBeNull();
+  expect(screen.getByText('From this tablet: Saliva and Blood.')).toBeVisible();
   expect(screen.queryByRole('button', { name: /Ann/ })).toBeNull();
   await click('with Cy D');
   await screen.findByRole('heading', { name: 'Ruth S and Cy D' });
@@ -78,10 +80,12 @@ test('from the own name to the other pairs of that person, one at a time', async
 });
 
 test('the next drills are kept for whom the page names, until somebody names nobody', async () => {
-  const { drills } = await opened([]);
+  const { drills, session } = await opened([]);
+  must(await session.people.list({ name: 'Ruth S', role: 'dentist' }));
   await screen.findByText('The next drills are kept without names.');
-  await user.type(screen.getByLabelText('Leads'), 'Ruth S');
   await user.type(screen.getByLabelText('Assists'), 'Tom K');
+  // Typed, or chosen of the people of the clinic: it goes where no name stands.
+  await user.click(await screen.findByText('Ruth S'));
   await click('Keep these names');
   expect(screen.getByText('The next drills are kept for Ruth S and Tom K.')).toBeVisible();
   expect(drills.pair).toEqual(OURS);

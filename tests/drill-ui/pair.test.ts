@@ -86,7 +86,10 @@ test('nobody shares before the lead has signed; withdrawn, it is gone at once', 
   const shared = async () => (await own.drills.people()).shared;
   expect(await shared()).toEqual([{ person: 'RS', kinds: ['saliva', 'light-failed'] }]);
   expect((await own.drills.own('r.s.')).isShared).toBe(true);
-  expect((await own.drills.own('TK')).isShared).toBe(false);
+  expect(await own.drills.own('TK')).toMatchObject({
+    kinds: ['saliva', 'light-failed', 'blood'],
+    isShared: false,
+  });
   must(await own.drills.share({ person: 'rs', isShared: false }));
   expect(await shared()).toEqual([]);
   expect((await own.drills.own('RS')).isShared).toBe(false);

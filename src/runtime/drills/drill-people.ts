@@ -63,7 +63,7 @@ export function pairsWith(person: string, kept: readonly KeptDrill[]): readonly 
 }
 
 /** The kinds that somebody practised at least once, in the order of kinds. */
-function kindsOf(person: string, kept: readonly KeptDrill[]): readonly Mishap[] {
+export function kindsOf(person: string, kept: readonly KeptDrill[]): readonly Mishap[] {
   const own = kept.filter(
     ({ pair, again }) => again === undefined && pair !== undefined && isIn(person, pair),
   );

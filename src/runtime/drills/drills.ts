@@ -36,6 +36,7 @@ import type { DrillNotes, KeptDrill } from './drill-document.ts';
 import {
   type DrillPeople,
   isSharing,
+  kindsOf,
   namedPair,
   pairsWith,
   readDrillPeople,
@@ -69,6 +70,8 @@ const SEED_BITS = 31;
 export interface OwnDrills {
   /** By the name of the other. */
   readonly pairs: readonly Pair[];
+  /** What others see where it is shared. */
+  readonly kinds: readonly Mishap[];
   readonly isShared: boolean;
 }
 
@@ -272,8 +275,9 @@ export class Drills {
 
   /** What is shown to somebody who gives the own name. */
   async own(person: string): Promise<OwnDrills> {
-    const pairs = pairsWith(person, await this.kept());
-    return { pairs, isShared: await isSharing(this.#parts.journal, person) };
+    const kept = await this.kept();
+    const isShared = await isSharing(this.#parts.journal, person);
+    return { pairs: pairsWith(person, kept), kinds: kindsOf(person, kept), isShared };
   }
 
   /** Lets others see which kinds somebody practised, or withdraws it. Errors: those of `share` in `drill-people.ts`. */

@@ -104,7 +104,7 @@ function Signed({ people: { signed } }: { readonly people: DrillPeople }) {
     <p>
       <strong>{signed?.words ?? readiness.sentence}</strong>{' '}
       {signed === null
-        ? readiness.notSigned
+        ? `${readiness.notSigned} ${readiness.notSignedTodo}`
         : readiness.signed({ by: signed.by, on: times.date(signed.onWallMs) })}
     </p>
   );

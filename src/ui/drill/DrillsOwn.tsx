@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { isSamePair, type Pair, pairKey, pairOf, partnerOf } from '../../drill/pair.ts';
 import type { Drills, OwnDrills } from '../../runtime/drills/drills.ts';
 import { drillWords } from '../../words/drill-words.ts';
+import { protocolWords } from '../../words/protocol-words.ts';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
@@ -64,17 +65,27 @@ function Shown({ pair, onPair }: ShownProps) {
   if (loaded.state !== 'loaded') return null;
   const { drills, standings, own, isSigned } = loaded.value;
   const others = own.pairs.filter((other) => !isSamePair(other, pair));
+  // Who gives one name looks for the pairs, unless drills name nobody else.
+  const isGrid = pair.assists !== '' || others.length < own.pairs.length;
   return (
     <>
-      <DrillsGrid standings={standings} title={pairWords(pair)} />
-      {standings.every(({ times }) => times === 0) && <p>{words.none}</p>}
+      {isGrid ? (
+        <DrillsGrid standings={standings} title={pairWords(pair)} />
+      ) : (
+        <Section title={pairWords(pair)}>
+          <p>{others.length === 0 ? words.none : words.choose}</p>
+        </Section>
+      )}
       <div className="drill-words">
-        <p>{drillWords.readiness.howLines[0]}</p>
+        {isGrid && standings.every(({ times }) => times === 0) && <p>{words.none}</p>}
+        {isGrid && <p>{drillWords.readiness.howLines[0]}</p>}
         <p>{words.ownStays}</p>
       </div>
-      <Button onPress={() => onPair(null)}>{words.hide}</Button>
+      <ButtonRow>
+        <Button onPress={() => onPair(null)}>{words.hide}</Button>
+      </ButtonRow>
       {others.length > 0 && (
-        <Section title={words.with}>
+        <Section title={isGrid ? words.withElse : words.with}>
           <ButtonRow>
             {others.map((other) => {
               const partner = partnerOf(pair.lead, other);
@@ -130,6 +141,7 @@ function Sharing({ drills, own, isSigned, person, onDone }: SharingProps) {
     <Section title={words.share} lede={words.shareWhat}>
       <div className="drill-questions">
         <p role="status">{said ?? (own.isShared ? words.isShared : words.isNotShared)}</p>
+        <p>{words.shareKinds(own.kinds.map((kind) => protocolWords.mishaps[kind]))}</p>
         {!isSigned && <p>{words.shareNeeds}</p>}
         <p className="lw-quiet">{words.shareWhere}</p>
         {own.isShared ? (

@@ -68,7 +68,9 @@ export function Grouping(o: {
   const { kind, about, groups, comparisons } = grouping;
   const words = groupWords.kind[kind](about);
   const title = `${words}: ${outcomeWords.endPoints[model.endPoint].toLowerCase()}`;
-  const [first, ...others] = comparisons;
+  // Nobody stands in front of the others.
+  const first = kind === 'person' ? undefined : comparisons[0];
+  const others = first === undefined ? comparisons : comparisons.slice(1);
   return (
     <Section title={titled(title, o.isExample)} lede={groupWords.association}>
       <ul className="outcomes-lines">
@@ -82,7 +84,7 @@ export function Grouping(o: {
       </Disclosure>
       {first !== undefined && <Compared kind={kind} comparison={first} />}
       {others.length > 0 && (
-        <Disclosure summary={groupWords.others}>
+        <Disclosure summary={kind === 'person' ? groupWords.eachBeside : groupWords.others}>
           {others.map((each) => (
             <Compared key={each.key} kind={kind} comparison={each} />
           ))}

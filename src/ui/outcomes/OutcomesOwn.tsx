@@ -7,7 +7,7 @@ import {
   shareWords,
   twoDigits,
 } from '../../words/outcome-words.ts';
-import { Button } from '../parts/Button.tsx';
+import { Button, ButtonRow } from '../parts/Button.tsx';
 import { SelectField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { Table } from '../parts/Table.tsx';
@@ -66,7 +66,9 @@ export function OutcomesOwn({ model, input, read, isExample, person, onPerson }:
           <h3>{person}</h3>
           {own !== null && <Own own={own} />}
           {!isExample && <OwnAgreement key={person} read={read} person={person} />}
-          <Button onPress={() => onPerson(null)}>{flagWords.ownHide}</Button>
+          <ButtonRow>
+            <Button onPress={() => onPerson(null)}>{flagWords.ownHide}</Button>
+          </ButtonRow>
         </>
       )}
     </Section>

@@ -7,7 +7,7 @@ import { NOT_NAMED, type PersonsMissing } from '../../outcomes/model/outcomes-ty
 import type { LeadDesk } from '../../runtime/lead/lead.ts';
 import { leadProblemWords, leadWords } from '../../words/lead-words.ts';
 import { flagWords, outcomeWords, shareWords } from '../../words/outcome-words.ts';
-import { Button } from '../parts/Button.tsx';
+import { Button, ButtonRow } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
 import { Section } from '../parts/Page.tsx';
 import { StateMark } from '../parts/StateMark.tsx';
@@ -31,7 +31,9 @@ export function OutcomesPersons(props: PersonsProps) {
       {isWanted ? (
         <Desk {...props} onClose={() => setWanted(false)} />
       ) : (
-        <Button onPress={() => setWanted(true)}>{flagWords.personsOpen}</Button>
+        <ButtonRow>
+          <Button onPress={() => setWanted(true)}>{flagWords.personsOpen}</Button>
+        </ButtonRow>
       )}
     </Section>
   );
@@ -60,8 +62,11 @@ function AtDesk({ desk, onClose, onLead, ...props }: DeskProps & { readonly desk
   if (keeper === null) return <p>{flagWords.personsNoPassphrase}</p>;
   return (
     <>
-      {isOpen ? <Persons {...props} /> : <Passphrase desk={desk} />}
-      <Button onPress={onClose}>{flagWords.personsClose}</Button>
+      {!isOpen && <Passphrase desk={desk} />}
+      <ButtonRow>
+        <Button onPress={onClose}>{flagWords.personsClose}</Button>
+      </ButtonRow>
+      {isOpen && <Persons {...props} />}
     </>
   );
 }
@@ -92,9 +97,11 @@ function Passphrase({ desk }: { readonly desk: LeadDesk }) {
         problem={refused === null ? undefined : leadProblemWords(refused)}
         onChange={setPassphrase}
       />
-      <Button type="submit" disabled={isBusy}>
-        {isBusy ? leadWords.opening : leadWords.open}
-      </Button>
+      <ButtonRow>
+        <Button type="submit" disabled={isBusy}>
+          {isBusy ? leadWords.opening : leadWords.open}
+        </Button>
+      </ButtonRow>
     </form>
   );
 }

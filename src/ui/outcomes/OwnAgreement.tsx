@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { hasAgreed } from '../../outcomes/agreements.ts';
 import { flagWords } from '../../words/outcome-words.ts';
-import { Button } from '../parts/Button.tsx';
+import { Button, ButtonRow } from '../parts/Button.tsx';
 import { useApp } from '../shared/session-context.ts';
 import type { ReadFollowUps } from '../shared/use-follow-ups.ts';
 
@@ -20,9 +20,11 @@ export function OwnAgreement(o: { readonly read: ReadFollowUps; readonly person:
       <h3>{flagWords.agreeTitle}</h3>
       <p>{flagWords.agreeWhat}</p>
       <p role="status">{isAgreed ? flagWords.agreed : flagWords.notAgreed}</p>
-      <Button disabled={isReader || read.followUps === null} onPress={() => void say()}>
-        {isAgreed ? flagWords.agreeWithdraw : flagWords.agreeDo}
-      </Button>
+      <ButtonRow>
+        <Button disabled={isReader || read.followUps === null} onPress={() => void say()}>
+          {isAgreed ? flagWords.agreeWithdraw : flagWords.agreeDo}
+        </Button>
+      </ButtonRow>
       {isLost && <p role="alert">{flagWords.agreeNotKept}</p>}
       <p className="lw-aside">{flagWords.agreeRules}</p>
       <p className="lw-aside">{flagWords.agreeWhere}</p>

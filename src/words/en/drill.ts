@@ -158,7 +158,8 @@ export const drill = {
     sentence: 'Results of drills are no ground for measures against anybody who works here.',
     signed: (o: { readonly by: string; readonly on: string }): string =>
       `Signed by ${o.by} on ${o.on}.`,
-    notSigned: 'Not signed yet. The lead signs it at the desk.',
+    notSigned: 'Not signed yet.',
+    notSignedTodo: 'The lead signs it at the desk.',
     due: 'Due now',
     dueNone: 'Nothing is due.',
     dueDo: 'Press Drill beside a prepared case. What is due is drawn more often than the rest.',
@@ -215,7 +216,7 @@ export const drill = {
 
     own: 'Drills of one pair',
     ownLede:
-      'This tablet cannot tell who is asking. Give your own name alone, and the name with whom you drilled.',
+      'This tablet cannot tell who is asking. Give your own name, and that of the one with whom you drilled.',
     ownStays:
       'Drills stay on this tablet and in its backups: what you did on another tablet is not here.',
     you: 'Your name',
@@ -223,15 +224,21 @@ export const drill = {
     otherHint: 'Which of you led makes no difference. May stay empty.',
     show: 'Show this pair',
     hide: 'Hide it again',
+    choose: 'Choose with whom.',
     none: 'No drill on this tablet is kept for these names.',
     youMissing: 'Give your name.',
-    with: 'You also drilled',
+    with: 'You drilled',
+    withElse: 'You also drilled',
     withOne: (other: string): string => `with ${other}`,
     alone: 'without another name',
 
     share: 'What others see of you',
     shareWhat:
       'Others may see that I practised these kinds. They see the kinds alone: neither how often, nor what came of it, nor with whom.',
+    shareKinds: (kinds: readonly string[]): string =>
+      kinds.length === 0
+        ? 'No drill on this tablet names you, so there is nothing to see here.'
+        : `From this tablet: ${list(kinds)}.`,
     shareNeeds: 'Nobody can share before the lead has signed.',
     shareWhere:
       'It holds on all tablets of the clinic, each with the drills that were done there. Withdrawn, it is gone here at once, and on another tablet when that hears of it.',

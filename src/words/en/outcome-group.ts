@@ -38,6 +38,7 @@ export const outcomeGroup = {
   state: { kept: 'kept', broken: 'broken', 'cannot-tell': 'cannot tell' },
   revision: (name: string): string => `revision ${name}`,
   others: 'all others',
+  eachBeside: 'Each beside all others',
   notNamed: 'all who are not named',
   unknown: (count: number): string => `${lives(count)}: not known.`,
   column: {
