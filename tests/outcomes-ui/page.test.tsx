@@ -229,6 +229,10 @@ test('what was looked at is noted at a flag; nothing is noted without words', as
       /at 2.0.% a year for retention, a choice of this app, without a source\. At that rate chance alone raises such a flag about once in ten years/,
     )[0],
   ).toBeVisible();
+  // A chart comes down again with time under observation; its flag stays until somebody has looked.
+  expect(
+    screen.getAllByText(/^It went above its limit on .*, and nobody has noted a look since\.$/)[0],
+  ).toBeVisible();
   if (look) await userEvent.click(look);
   await userEvent.click(screen.getByRole('button', { name: 'Note it' }));
   expect(followUps.noteFlagLooked).not.toHaveBeenCalled();

@@ -40,7 +40,8 @@ export const outcomeFlag = {
     readonly limit: string;
   }): string => `Chart of ${o.endPoint}: it stands at ${o.now}, the limit is ${o.limit}`,
   limitMark: 'limit',
-  flaggedOn: (on: string): string => `Above its limit since ${on}.`,
+  flaggedOn: (on: string): string =>
+    `It went above its limit on ${on}, and nobody has noted a look since.`,
   lookedOn: (on: string): string => `Looked at on ${on}; the chart began again.`,
   look: 'Note what was looked at',
   lookTitle: 'What was looked at',
