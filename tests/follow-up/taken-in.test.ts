@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { type CaseLog, replay } from '../../src/engine/log.ts';
 import { CasesList } from '../../src/runtime/cases/cases-list.ts';
+import { asFact, keepFact } from '../../src/runtime/facts/fact.ts';
 import type { FollowUps } from '../../src/runtime/follow-up/follow-ups.ts';
 import { must } from '../backup/filled-journal.ts';
 import { backupOf, factsOf, restoreInto } from '../facts/tablets.ts';
@@ -95,6 +96,132 @@ describe('the case on the chair', () => {
     const anew = a.anew();
     must(await anew.open());
     expect(titles(anew)).toHaveLength(1);
+  });
+});
+
+describe('a closing that turned without being noted', () => {
+  const CASE = 'veneers';
+  /** A case signed, its signature taken back, signed again, and with a later note. */
+  const turned = (): readonly [CaseLog, CaseLog, CaseLog, CaseLog] => {
+    const chair = FamilyChair.of('veneers, universal', 1, 'as-shipped').toTheEnd();
+    expect(chair.close()).toBeNull();
+    const asPatient = () =>
+      replay(
+        chair.log.records.map((recorded) => {
+          const { event } = recorded;
+          if (event.type !== 'case-opened') return recorded;
+          return { ...recorded, event: { ...event, mode: 'patient' as const } };
+        }),
+      );
+    const first = asPatient();
+    chair.atMs += 5_000;
+    expect(chair.do({ do: 'undo' })).toBeNull();
+    const takenBack = asPatient();
+    chair.atMs += 60_000;
+    expect(chair.close()).toBeNull();
+    const second = asPatient();
+    chair.atMs += 60_000;
+    expect(chair.do({ do: 'note', words: 'Rang on Monday' })).toBeNull();
+    return [first, takenBack, second, asPatient()];
+  };
+
+  /** Another start of the tablet, with everything looked at that is to be. */
+  async function started(a: WithFollowUps): Promise<FollowUps> {
+    const anew = a.anew();
+    must(await anew.open());
+    await anew.takeInOlder();
+    return anew;
+  }
+
+  const grow = async ({ journal, epoch }: WithFollowUps, from: CaseLog, to: CaseLog) => {
+    const more = to.records.slice(from.records.length);
+    for (const press of new Set(more.map((recorded) => recorded.press))) {
+      const recorded = more.filter((each) => each.press === press);
+      must(await journal.append({ caseId: CASE, epoch, recorded }));
+    }
+  };
+
+  /** How many records another start reads. */
+  async function readsOf(a: WithFollowUps): Promise<number> {
+    const read = a.journal.read.bind(a.journal);
+    let reads = 0;
+    a.journal.read = (caseId) => {
+      reads += 1;
+      return read(caseId);
+    };
+    await started(a);
+    a.journal.read = read;
+    return reads;
+  }
+
+  it('is looked at again at the next start: taken back, and signed again', async () => {
+    const a = await withFollowUps('a');
+    const [first, takenBack, second] = turned();
+    await keepCase(a, CASE, first);
+    expect(titles(await started(a))).toHaveLength(1);
+    // The tablet died each time before it noted what the press means.
+    await grow(a, first, takenBack);
+    expect(titles(await started(a))).toEqual([]);
+    await grow(a, takenBack, second);
+    expect(titles(await started(a))).toHaveLength(1);
+    const facts = await factsOf(a);
+    expect(facts.map(({ said }) => (said as { what: string }).what).toSorted()).toEqual([
+      'bonded',
+      'bonded',
+      'bonding-withdrawn',
+    ]);
+    // Looked at once: nothing more is written, and nothing is read for it.
+    expect(await readsOf(a)).toBe(0);
+    expect(await factsOf(a)).toHaveLength(3);
+  });
+
+  it('is not taken for one where only the fact of a later closing is here, and not its entries', async () => {
+    const [a, b] = [await withFollowUps('a'), await withFollowUps('b')];
+    const [first, takenBack, second] = turned();
+    await keepCase(a, CASE, first);
+    await started(a);
+    await grow(a, first, takenBack);
+    await started(a);
+    await grow(a, takenBack, second);
+    await started(a);
+    await keepCase(b, CASE, takenBack);
+    for (const fact of await factsOf(a)) must(await keepFact(b.journal, fact, b.epoch));
+    expect(titles(await started(b))).toHaveLength(1);
+    expect(await factsOf(b)).toHaveLength(3);
+  });
+
+  it('is none where the record only has a later note, and the record is read once for it', async () => {
+    const a = await withFollowUps('a');
+    const [, , second, noted] = turned();
+    await keepCase(a, CASE, second);
+    await started(a);
+    await grow(a, second, noted);
+    await started(a);
+    expect(await factsOf(a)).toHaveLength(1);
+    expect(must(await a.journal.documents.list('bonded-nothing'))).toMatchObject([{ id: CASE }]);
+    expect(await readsOf(a)).toBe(0);
+  });
+
+  it('leaves what was said at that signature as it is, also where this version would say it differently', async () => {
+    const a = await withFollowUps('a');
+    const [, , second, noted] = turned();
+    await keepCase(a, CASE, noted);
+    const about = { kind: 'follow-up', item: CASE, said: bonded(), after: [], by: null } as const;
+    const atWallMs = second.records.at(-1)?.stamp.wallMs ?? 0;
+    must(await keepFact(a.journal, asFact({ ...about, tablet: '', atWallMs }), a.epoch));
+    expect(titles(await started(a))).toEqual([[CASE, '2026-01-01', 3]]);
+    expect(await factsOf(a)).toHaveLength(1);
+    expect(await readsOf(a)).toBe(0);
+  });
+
+  it('follows what the record bonds since, and no longer what it does not', async () => {
+    const a = await withFollowUps('a');
+    await keepCase(a, CASE, VENEERS);
+    await keepBonded(a, { caseId: CASE });
+    const anew = await started(a);
+    expect(titles(anew)).toEqual([[CASE, '2026-11-30', 1]]);
+    expect(await factsOf(a)).toHaveLength(3);
+    expect(await readsOf(a)).toBe(0);
   });
 });
 

@@ -13,7 +13,10 @@ import type { Fact } from '../facts/fact.ts';
 import { type FactParts, say } from '../facts/fact-writer.ts';
 import { FOLLOW_UP } from './follow-up-state.ts';
 
-/** Cases that bonded nothing, as a visit for preparation: by the head for which that was found. */
+/**
+ * Cases of which nothing is to be written: those that bonded nothing, as a visit for preparation, and those of which what
+ * was written stands though the record went on; by the head for which that was found.
+ */
 export const BONDED_NOTHING = 'bonded-nothing';
 
 /** The log of a stored case. Errors: the journal's, `damaged` where it does not hold together. */
@@ -34,7 +37,8 @@ export async function logOf(
   }
 }
 
-const signedMs = ({ records }: CaseLog): number =>
+/** When the last closing was signed, by the clock of its tablet; 0 where there was none. */
+export const signedMs = ({ records }: CaseLog): number =>
   records.findLast(({ event }) => event.type === 'case-closed')?.stamp.wallMs ?? 0;
 
 /** What a closed case bonded; null where it bonded nothing. @param o.zone of the clinic; empty where none is known. */
@@ -65,8 +69,10 @@ export async function sayBonded(
   const isFirst = known.length === 0;
   // Nobody says it: the first one is the same wherever it is worked out.
   const own = { ...parts, tablet: () => '', nowWallMs: () => signedMs(log) };
+  // Never before the closing that it is of, whatever this clock says: by that it is known to be of it.
+  const later = { ...parts, nowWallMs: () => Math.max(parts.nowWallMs(), signedMs(log)) };
   const about = { kind: FOLLOW_UP, item, said: [said], by: null, known: () => known } as const;
-  return say(isFirst ? own : parts, about);
+  return say(isFirst ? own : later, about);
 }
 
 /** Closed cases of patients. */

@@ -93,6 +93,12 @@ export class FollowUps {
       isBusy: () => store.getState().running?.log.state.closed === null,
       knownOf: (caseId) => this.#memory.entriesOf(caseId),
       hasBonded: (caseId) => (this.#memory.followUpOf(caseId)?.bonded ?? null) !== null,
+      saidMs: (caseId) =>
+        standingBonded(this.#memory.entriesOf(caseId)).reduce<number | null>(
+          (last, { atWallMs }) => Math.max(last ?? 0, atWallMs),
+          null,
+        ),
+      onTurned: async (o) => (await this.closingTurned(o)).ok,
       onTaken: (facts) => this.#memory.took(facts),
       onProgress: (takingIn) => this.#memory.tell({ takingIn }),
     });

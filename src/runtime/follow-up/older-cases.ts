@@ -1,10 +1,14 @@
-/** Takes cases in that were closed before follow-up was kept: one after the other, while no case runs. */
+/**
+ * Takes cases in that were closed before follow-up was kept, and looks again at those whose closing turned without
+ * being noted, as when the tablet died: one after the other, while no case runs.
+ */
 import { fieldsOf } from '../../base/json.ts';
+import type { CaseLog } from '../../engine/log.ts';
 import type { CaseSummary, Journal } from '../../storage/journal-types.ts';
 import type { Fact } from '../facts/fact.ts';
 import type { FactParts } from '../facts/fact-writer.ts';
 import { othersTurn } from '../others-turn.ts';
-import { BONDED_NOTHING, isDone, logOf, sayBonded } from './bonded-entries.ts';
+import { BONDED_NOTHING, isDone, logOf, sayBonded, signedMs } from './bonded-entries.ts';
 import { forgetFollowUp } from './forget-follow-up.ts';
 
 interface OlderParts extends FactParts {
@@ -14,6 +18,10 @@ interface OlderParts extends FactParts {
   readonly isBusy: () => boolean;
   readonly knownOf: (caseId: string) => readonly Fact[];
   readonly hasBonded: (caseId: string) => boolean;
+  /** When the last word of what a case bonded was said, of those that stand; null where none does. */
+  readonly saidMs: (caseId: string) => number | null;
+  /** The closing of a case turned. Answers whether that is noted. */
+  readonly onTurned: (o: { readonly caseId: string; readonly log: CaseLog }) => Promise<boolean>;
   readonly onTaken: (facts: readonly Fact[]) => void;
   readonly onProgress: (progress: { readonly done: number; readonly of: number }) => void;
 }
@@ -55,6 +63,49 @@ export async function forgetDeleted(
   return left;
 }
 
+/**
+ * Cases whose record went on after the last word of what they bonded. Most of them only have a later note; whether the closing
+ * turned stands in the record alone.
+ */
+async function wentOn({
+  journal,
+  saidMs,
+}: Pick<OlderParts, 'journal' | 'saidMs'>): Promise<readonly CaseSummary[]> {
+  const cases = await journal.listCases();
+  if (!cases.ok) return [];
+  const looked = await headsOfNothing(journal);
+  return cases.value.filter(({ caseId, mode, head, lastStamp }) => {
+    const said = saidMs(caseId);
+    const isLater = said !== null && lastStamp.wallMs > said;
+    return mode === 'patient' && isLater && looked.get(caseId) !== head;
+  });
+}
+
+/** Whether the record says so; of a closing that is not here yet it says nothing. */
+function hasTurned(log: CaseLog, saidMs: number): boolean {
+  if (log.state.closed !== null) return signedMs(log) > saidMs;
+  const takenBack = log.records.findLast(({ event }) => event.type === 'press-retracted');
+  return signedMs(log) > 0 && (takenBack?.stamp.wallMs ?? 0) > saidMs;
+}
+
+async function lookAgain(parts: OlderParts): Promise<boolean> {
+  const { journal, epoch, saidMs } = parts;
+  for (const { caseId, head } of await wentOn(parts)) {
+    const own = epoch();
+    if (own === null || parts.isBusy()) return false;
+    const log = await logOf(journal, caseId);
+    // What cannot be read now is looked at again the next time; what was said of it stands.
+    if (!log.ok) continue;
+    const isNoted =
+      !hasTurned(log.value, saidMs(caseId) ?? 0) ||
+      (await parts.onTurned({ caseId, log: log.value }));
+    if (!isNoted) return false;
+    await journal.documents.put({ kind: BONDED_NOTHING, id: caseId, value: { head }, epoch: own });
+    await othersTurn();
+  }
+  return true;
+}
+
 /** Returns the cases that could not be read, and whether all were gone through. */
 export async function takeInOlder(
   parts: OlderParts,
@@ -81,5 +132,5 @@ export async function takeInOlder(
     }
     await othersTurn();
   }
-  return { notTaken, isAll: true };
+  return { notTaken, isAll: await lookAgain(parts) };
 }
