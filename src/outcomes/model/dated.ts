@@ -64,10 +64,30 @@ export function countsOf(
     patientsWithFailure: patientsWithFailure(lives),
     competing: lives.filter(({ event }) => event === 'competing').length,
     unseen: all.filter((one) => isUnseen(one, o.graceDays)).length,
+    notKnown: all.filter(
+      (one) => one.atVisit.event === 'none' && (!isSeen(one) || isUnseen(one, o.graceDays)),
+    ).length,
     leftOut: o.leftOut,
     hasSeveral: patients < lives.length,
     unitYears: unitYears(lives),
   };
+}
+
+/** Of each tooth of each patient the life that was bonded first: what came after a loss began with the loss. */
+export function firstLives(all: readonly Dated[]): readonly Dated[] {
+  const isBefore = (a: Life, b: Life): boolean =>
+    a.bondedOn < b.bondedOn || (a.bondedOn === b.bondedOn && a.id < b.id);
+  const first = new Map<string, Life>();
+  for (const { life } of all) {
+    for (const tooth of life.unit.teeth) {
+      const key = `${tooth} ${life.patient}`;
+      const known = first.get(key);
+      if (known === undefined || isBefore(life, known)) first.set(key, life);
+    }
+  }
+  return all.filter(({ life }) =>
+    life.unit.teeth.some((tooth) => first.get(`${tooth} ${life.patient}`) === life),
+  );
 }
 
 /** Between which two days each failed; other ends close the observation. */
@@ -98,5 +118,6 @@ export function caseNamer(followUps: readonly FollowUp[]): (one: Dated) => CaseO
     teeth: one.life.unit.teeth,
     bondedOn: one.life.bondedOn,
     failedOn: failedOn(one),
+    isStated: one.end.afterDay === one.end.byDay,
   });
 }

@@ -43,6 +43,8 @@ export interface CaseOf {
   readonly bondedOn: string;
   /** Calendar day on which it was found, or is said to have happened. */
   readonly failedOn: string;
+  /** The patient knew the day; otherwise it is that of the visit that found it. */
+  readonly isStated: boolean;
 }
 
 /** How many of what: stands beside every figure. */
@@ -57,6 +59,8 @@ export interface Counts {
   readonly competing: number;
   /** Not looked at for longer than a recall interval and half a year. */
   readonly unseen: number;
+  /** Those, and what was never looked at at all. */
+  readonly notKnown: number;
   /** Lost before they were looked after: they tell nothing. */
   readonly leftOut: number;
   /** Units of one patient are not independent of one another. */
@@ -103,6 +107,8 @@ export interface YearAtRisk {
 export interface CurveShown {
   readonly lastDay: number;
   readonly thinFrom: number | null;
+  /** The first step that was made with fewer than 10, before more came; every later share rests on it. */
+  readonly fewAt: { readonly day: number; readonly atRisk: number } | null;
   readonly steps: readonly StepShown[];
   /** Lives under observation after whole years, from 0. */
   readonly atRisk: readonly YearAtRisk[];

@@ -16,8 +16,8 @@ import type { Limits } from '../figures/tails.ts';
 import { turnbull } from '../figures/turnbull.ts';
 import { wideGaps } from '../figures/wide-gaps.ts';
 import { compoundRate } from '../figures/yearly-rate.ts';
-import { betweensOf, type Dated } from './dated.ts';
-import { thinFrom, yearsAtRisk } from './observed.ts';
+import { betweensOf, type Dated, firstLives } from './dated.ts';
+import { fewAt, thinFrom, yearsAtRisk } from './observed.ts';
 import type {
   CaseOf,
   CurveShown,
@@ -37,6 +37,7 @@ export function curveShown(all: readonly Dated[], nameOf: (one: Dated) => CaseOf
   return {
     lastDay: curve.lastDay,
     thinFrom: thinFrom(lives),
+    fewAt: fewAt(curve.steps, lives),
     steps: curve.steps.map((step) => ({
       ...step,
       cases: (failed.get(step.day) ?? []).map(nameOf),
@@ -57,7 +58,8 @@ export function rowsShown(
   const [ifAll, ifNone] = [kaplanMeier(bounds.allFailed), kaplanMeier(bounds.noneFailed)];
   const check = turnbullAt(all);
   const incidence = incidenceOf(all);
-  const patients = o.hasFewPatients ? patientsAsLives(lives) : null;
+  const first = firstLives(all).map(({ atVisit }) => atVisit);
+  const patients = o.hasFewPatients ? patientsAsLives(first) : null;
   return survivalTable(lives).map(({ years, point }): RowShown => {
     const day = years * DAYS_A_YEAR;
     const isThere = point !== null;
@@ -106,7 +108,10 @@ export function followedShown(all: readonly Dated[]): FollowedShown {
   const lives = all.map(({ atVisit }) => atVisit);
   const share = completeness(lives);
   return {
-    median: medianFollowUp(lives),
+    // What entered late was followed for so long, not since its bonding.
+    median: medianFollowUp(
+      lives.map((life) => ({ ...life, entry: 0, time: life.time - life.entry })),
+    ),
     medianLife: medianLife(lives).median,
     completeness: share,
     says: share === null ? null : completenessSays(share),
