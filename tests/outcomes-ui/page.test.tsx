@@ -3,58 +3,10 @@
 import { screen, within } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import { expect, test, vi } from 'vitest';
-import { createStore } from 'zustand/vanilla';
 import { present } from '../../src/base/assert.ts';
-import { ok } from '../../src/base/result.ts';
-import { NO_REVIEWS, type Reviews } from '../../src/outcomes/review-types.ts';
-import {
-  FIRST_FOLLOW_UPS,
-  type FollowUpRow,
-  type FollowUpsState,
-} from '../../src/runtime/follow-up/follow-up-state.ts';
-import type { FollowUps } from '../../src/runtime/follow-up/follow-ups.ts';
-import { Outcomes } from '../../src/ui/outcomes/Outcomes.tsx';
-import { fakeSession, show } from '../ui-screens/fake-session.tsx';
-import { ASKED, followUpOf, type SmallUnit, TODAY } from './small-clinic.ts';
-
-const rows = (units: readonly SmallUnit[]): readonly FollowUpRow[] =>
-  // The page reads the follow-up of a row alone.
-  units.map((unit, n) => ({ followUp: followUpOf(unit, n) }) as unknown as FollowUpRow);
-
-function opened(o: {
-  readonly units: readonly SmallUnit[];
-  readonly reviews?: Reviews;
-  readonly part?: string;
-  readonly leftTwice?: number;
-}) {
-  const state = createStore<FollowUpsState>(() => ({
-    ...FIRST_FOLLOW_UPS,
-    isRead: true,
-    list: rows(o.units),
-    reviews: o.reviews ?? ASKED,
-    leftTwice: o.leftTwice ?? 0,
-    today: TODAY,
-  }));
-  const followUps = {
-    state,
-    open: async () => ok(null),
-    fixQuestion: vi.fn(async () => ok('id')),
-    noteReview: vi.fn(async (_: { readonly review: { readonly compared: unknown } }) => ok('id')),
-    noteFlagLooked: vi.fn(async () => ok('id')),
-  };
-  const session = fakeSession();
-  session.followUps.mockResolvedValue(followUps as unknown as FollowUps);
-  const shown = show(<Outcomes part={o.part} />, { session });
-  return { ...shown, followUps };
-}
-
-const many = (n: number, failed: number, change: Partial<SmallUnit> = {}): SmallUnit[] =>
-  Array.from({ length: n }, (_, at) => ({
-    patient: `C-${change.limit ?? 'kept'}-${at}`,
-    day: at < failed ? 100 + 7 * at : 3900,
-    end: at < failed ? 'event' : 'none',
-    ...change,
-  }));
+import { NO_REVIEWS } from '../../src/outcomes/review-types.ts';
+import { many, opened } from './shown-page.tsx';
+import { ASKED, TODAY } from './small-clinic.ts';
 
 const ASSOCIATION = /^Association only\./;
 /** Parts of the page that show no figure of an end point. */
@@ -81,7 +33,7 @@ test('a step of the curve leads to its cases, by keys alone, and a case to its w
   const line = /C-kept-1, 11/;
   const told = screen.getAllByRole('link', { name: line }).slice(0, 2);
   expect(told.map((link) => link.getAttribute('href'))).toEqual([
-    '/record/case-1',
+    '/record/case-1#windows',
     '/follow-up/case-1',
   ]);
 });

@@ -1,9 +1,14 @@
+import { addDays } from '../../outcomes/days.ts';
 import type { ChartShown } from '../../outcomes/model/outcomes-types.ts';
 import { flagWords, oneDigit } from '../../words/outcome-words.ts';
+import { useTimes } from '../shared/session-context.ts';
 
 const WIDTH = 1000;
-const HEIGHT = 220;
+const HEIGHT = 236;
 const PLOT = { left: 30, right: 900, top: 16, bottom: 196 } as const;
+
+/** Days of a chart are counted from here. */
+const DAY_ZERO = '1970-01-01';
 
 /** The chart over the calendar: a mark for each failure, the limit as a dashed line, above it larger marks. */
 export function FlagChart({
@@ -14,6 +19,8 @@ export function FlagChart({
   readonly endPoint: string;
 }) {
   const { points, fromDay, today, limit, now } = chart;
+  const { dateOf } = useTimes();
+  const dayWords = (day: number): string => dateOf(addDays(DAY_ZERO, Math.floor(day)));
   const highest = Math.max(limit * 1.25, now, ...points.map((point) => point.chart));
   const x = (day: number): number =>
     PLOT.left + ((PLOT.right - PLOT.left) * (day - fromDay)) / Math.max(1, today - fromDay);
@@ -39,6 +46,12 @@ export function FlagChart({
           <circle cx={x(day)} cy={y(value)} r={isFlag ? 8 : 4.5} />
         </g>
       ))}
+      <text className="outcomes-tick" x={PLOT.left} y={HEIGHT - 12}>
+        {dayWords(fromDay)}
+      </text>
+      <text className="outcomes-tick" x={PLOT.right} y={HEIGHT - 12} textAnchor="end">
+        {dayWords(today)}
+      </text>
       <line className="outcomes-now" x1={x(today)} x2={x(today)} y1={y(0)} y2={y(now)} />
     </svg>
   );

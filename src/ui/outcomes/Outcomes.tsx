@@ -1,6 +1,5 @@
 import { useState } from 'react';
 import { useLocation } from 'wouter';
-import type { EndPoint } from '../../outcomes/life-types.ts';
 import { END_POINTS } from '../../outcomes/vocabulary.ts';
 import { outcomeWords } from '../../words/outcome-words.ts';
 import { Banner, CautionNote } from '../parts/Banner.tsx';
@@ -8,6 +7,7 @@ import { Button } from '../parts/Button.tsx';
 import { Segmented } from '../parts/Segmented.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { type ReadFollowUps, useFollowUps } from '../shared/use-follow-ups.ts';
+import { keepView, keptView } from './kept-view.ts';
 import { OutcomesAbout } from './OutcomesAbout.tsx';
 import { OutcomesFirstDay } from './OutcomesFirstDay.tsx';
 import { OutcomesFlags } from './OutcomesFlags.tsx';
@@ -30,7 +30,7 @@ export function Outcomes({ part: place }: { readonly part?: string | undefined }
   const [, navigate] = useLocation();
   const read = useFollowUps();
   const [isExample, setExample] = useState(false);
-  const [picked, setPicked] = useState<EndPoint | null>(null);
+  const [picked, setPicked] = useState(() => keptView().endPoint);
   const [person, setPerson] = useState<string | null>(null);
   const [isForLead, setForLead] = useState(false);
   const fixed = isExample ? null : read.state.reviews.question;
@@ -60,7 +60,11 @@ export function Outcomes({ part: place }: { readonly part?: string | undefined }
         label={outcomeWords.endPoint}
         value={endPoint}
         options={END_POINTS.map((value) => ({ value, label: outcomeWords.endPoints[value] }))}
-        onChange={setPicked}
+        onChange={(next) => {
+          setPicked(next);
+          // The steps of one end point are not those of another.
+          keepView({ endPoint: next, day: null });
+        }}
       />
       <Segmented
         labelUnseen

@@ -26,7 +26,9 @@ function Case({ one, isExample }: { readonly one: CaseOf; readonly isExample: bo
     patient: one.patient,
     teeth: one.teeth.map((tooth) => toothLabel(tooth, notation)),
     bonded: times.dateOf(one.bondedOn),
-    found: times.dateOf(one.failedOn),
+    found: one.isStated
+      ? outcomeWords.statedOn(times.dateOf(one.failedOn))
+      : outcomeWords.foundOn(times.dateOf(one.failedOn)),
   });
   const isEarlier = one.caseId.startsWith('earlier-');
   const isLeft = one.caseId.startsWith('left-');
@@ -43,7 +45,7 @@ function Case({ one, isExample }: { readonly one: CaseOf; readonly isExample: bo
           {!isEarlier && !isLeft && (
             <Link
               className="lw-way"
-              href={`/record/${one.caseId}`}
+              href={`/record/${one.caseId}#windows`}
               aria-label={outcomeWords.caseWindowsName(line)}
             >
               {outcomeWords.caseWindows}

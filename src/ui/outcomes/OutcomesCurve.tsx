@@ -22,6 +22,7 @@ import {
   thinPath,
   WIDTH,
 } from './curve-geometry.ts';
+import { keepView, keptView } from './kept-view.ts';
 import { OutcomesCases } from './OutcomesCases.tsx';
 
 const HEIGHT = 420;
@@ -36,16 +37,19 @@ interface CurveProps {
 /** The curve with its interval and numbers under observation. A step that is touched tells its cases. */
 export function OutcomesCurve({ title, curve, isExample }: CurveProps) {
   const { steps } = curve;
-  const [chosen, setChosen] = useState<number | null>(null);
+  const [chosen, setChosen] = useState(() => keptStep(steps));
   const step = chosen === null ? undefined : steps[chosen];
-  const move = (by: number): void =>
-    setChosen((at) => {
-      const from = at ?? (by > 0 ? -1 : steps.length);
-      return Math.min(steps.length - 1, Math.max(0, from + by));
-    });
+  const choose = (at: number): void => {
+    setChosen(at);
+    keepView({ ...keptView(), day: steps[at]?.day ?? null });
+  };
+  const move = (by: number): void => {
+    const from = chosen ?? (by > 0 ? -1 : steps.length);
+    choose(Math.min(steps.length - 1, Math.max(0, from + by)));
+  };
   return (
     <div className="outcomes-curve">
-      <Picture title={title} curve={curve} chosen={chosen} onChoose={setChosen} />
+      <Picture title={title} curve={curve} chosen={chosen} onChoose={choose} />
       {lowestOf(curve) > 0 && (
         <p className="lw-aside">{outcomeWords.scaleFrom(shareWords(lowestOf(curve)))}</p>
       )}
@@ -88,6 +92,13 @@ export function OutcomesCurve({ title, curve, isExample }: CurveProps) {
       )}
     </div>
   );
+}
+
+/** The step that was looked at before; null where there is none, or the curve has no such step any more. */
+function keptStep(steps: readonly StepShown[]): number | null {
+  const { day } = keptView();
+  const at = steps.findIndex((step) => step.day === day);
+  return at === -1 ? null : at;
 }
 
 const pictureScale = (curve: CurveShown): Scale =>

@@ -84,7 +84,9 @@ export function Grouping(o: {
       </Disclosure>
       {first !== undefined && <Compared kind={kind} comparison={first} />}
       {others.length > 0 && (
-        <Disclosure summary={kind === 'person' ? groupWords.eachBeside : groupWords.others}>
+        <Disclosure
+          summary={kind === 'person' ? groupWords.eachBeside : groupWords.otherComparisons}
+        >
           {others.map((each) => (
             <Compared key={each.key} kind={kind} comparison={each} />
           ))}
@@ -195,6 +197,8 @@ function Compared(o: {
   const { first, rest, missing, smallestRatio, curves, commonDays } = comparison;
   const names = { first: groupName(kind, first.name), rest: groupName(kind, rest.name) };
   const isLimit = kind === 'limit' || kind === 'limits';
+  const empty = first.lives === 0 ? names.first : rest.lives === 0 ? names.rest : null;
+  if (empty !== null) return <p className="outcomes-compared">{groupWords.noneIn(empty)}</p>;
   return (
     <div className="outcomes-compared">
       <h3>{groupWords.against(names)}</h3>
@@ -255,9 +259,9 @@ function missingWords({ gate, group, has, needs }: Missing, kind: GroupingShown[
     case 'expected':
       return groupWords.missing[gate]({ has: oneDigit(has), needs: String(needs), ...of });
     case 'patients':
-      return groupWords.missing[gate]({ has: String(has), needs: String(needs), ...of });
+      return groupWords.missing[gate]({ has, needs, ...of });
     case 'lives':
     case 'patientsWithFailure':
-      return groupWords.missing[gate]({ has: String(has), needs: String(needs) });
+      return groupWords.missing[gate]({ has, needs });
   }
 }

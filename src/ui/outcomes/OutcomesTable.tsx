@@ -41,13 +41,18 @@ export function YearsTable(o: {
         </span>
       ),
     ),
-    figure('interval', column.interval, ({ point }) => (point === null ? DASH : rangeWords(point))),
-    {
-      id: 'how',
-      label: column.how,
-      cell: ({ point }) =>
-        point === null ? DASH : outcomeWords.wayOf(point.by.map((way) => outcomeWords.by[way])),
-    },
+    figure('interval', column.interval, ({ point }) =>
+      point === null ? (
+        DASH
+      ) : (
+        <>
+          {rangeWords(point)}
+          <span className="outcomes-how">
+            {outcomeWords.wayOf(point.by.map((way) => outcomeWords.by[way]))}
+          </span>
+        </>
+      ),
+    ),
     figure('atRisk', column.atRisk, ({ point }) => (point === null ? DASH : point.atRiskAfter)),
   ];
   const patients = figure('patients', column.patients, (row) =>

@@ -3,6 +3,7 @@ import {
   outcomeWords,
   shareWords,
   twoDigits,
+  whenWords,
   yearsWords,
 } from '../../words/outcome-words.ts';
 import { Banner } from '../parts/Banner.tsx';
@@ -43,7 +44,7 @@ export function OutcomesYears({ model, isExample }: PartProps) {
             <p>
               {outcomeWords.smallExtremes({
                 failures: counts.failures,
-                ifAll: counts.failures + counts.unseen,
+                ifAll: counts.failures + counts.notKnown,
                 lives: counts.lives,
               })}
             </p>
@@ -54,6 +55,15 @@ export function OutcomesYears({ model, isExample }: PartProps) {
         <>
           <Section title={title} lede={outcomeWords.pictureHint}>
             {curve.hasFewPatients && <p>{outcomeWords.fewPatients(counts.patientsWithFailure)}</p>}
+            {curve.fewAt !== null && (
+              <Banner
+                tone="attention"
+                words={outcomeWords.fewAt({
+                  when: whenWords(curve.fewAt.day),
+                  atRisk: curve.fewAt.atRisk,
+                })}
+              />
+            )}
             <OutcomesCurve key={endPoint} title={title} curve={curve} isExample={isExample} />
             <Disclosure summary={outcomeWords.casesOf(model.cases.length)}>
               <OutcomesCases cases={model.cases} isExample={isExample} />
@@ -97,13 +107,13 @@ function Completeness({ model }: Pick<PartProps, 'model'>) {
   const share = shareWords(completeness);
   return (
     <Banner
-      tone={says === 'no-comparison' ? 'broken' : 'attention'}
+      tone="attention"
       words={
         says === 'no-comparison'
           ? outcomeWords.tooIncomplete(share)
           : outcomeWords.incomplete(share)
       }
-      advice={outcomeWords.recallThem}
+      advice={model.counts.notKnown > 0 ? outcomeWords.recallThem : undefined}
     />
   );
 }

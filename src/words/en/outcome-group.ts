@@ -39,6 +39,9 @@ export const outcomeGroup = {
   revision: (name: string): string => `revision ${name}`,
   others: 'all others',
   eachBeside: 'Each beside all others',
+  otherComparisons: 'The other comparisons',
+  noneIn: (group: string): string =>
+    `No unit is in “${group}” yet, so there is nothing to set beside it.`,
   notNamed: 'all who are not named',
   unknown: (count: number): string => `${lives(count)}: not known.`,
   column: {
@@ -47,7 +50,7 @@ export const outcomeGroup = {
     patients: 'Patients',
     failures: 'Failures',
     unseen: 'Not seen lately',
-    rate: 'Per 100 unit-years',
+    rate: 'Per 100 unit-years (95 %)',
     front: 'Front teeth',
     material: 'Material',
     units: 'Units a visit',
@@ -61,14 +64,14 @@ export const outcomeGroup = {
     `${o.first} beside ${o.rest}`,
   tooFew: 'Too few to tell. What is missing:',
   missing: {
-    lives: (o: { readonly has: string; readonly needs: string }) =>
-      `${o.has} lives; it takes ${o.needs}`,
+    lives: (o: { readonly has: number; readonly needs: number }) =>
+      `${lives(o.has)}; it takes ${o.needs}`,
     expected: (o: { readonly has: string; readonly needs: string; readonly group: string }) =>
       `${o.has} failures expected in “${o.group}”; it takes ${o.needs}`,
-    patients: (o: { readonly has: string; readonly needs: string; readonly group: string }) =>
-      `${o.has} patients in “${o.group}”; it takes ${o.needs}`,
-    patientsWithFailure: (o: { readonly has: string; readonly needs: string }) =>
-      `${o.has} patients with a failure; it takes ${o.needs}`,
+    patients: (o: { readonly has: number; readonly needs: number; readonly group: string }) =>
+      `${patients(o.has)} in “${o.group}”; it takes ${o.needs}`,
+    patientsWithFailure: (o: { readonly has: number; readonly needs: number }) =>
+      `${patients(o.has)} with a failure; it takes ${o.needs}`,
     completeness: (o: { readonly has: string; readonly needs: string }) =>
       `${o.has} of the possible time observed; it takes ${o.needs}`,
     completenessApart: (o: { readonly has: string; readonly needs: string }) =>
@@ -100,12 +103,12 @@ export const outcomeGroup = {
   atRisk: (group: string): string => `Under observation: ${group}`,
   curves: (o: { readonly first: string; readonly rest: string }): string =>
     `Share that remains, “${o.first}” as a full line and “${o.rest}” as a dashed line; dotted where fewer than 10 are under observation`,
-  noP: 'No p stands here. It is worked out once a year, in a review, for all groups together.',
+  noP: 'No p value stands here. It is worked out once a year, in a review, for all groups together.',
   reviewTitle: 'Yearly reviews',
   reviewLede:
-    'A p that is looked at often raises false alarms: five looks at 0.05 each raise one in 14 of 100 clinics where nothing differs. So it is worked out once a year, for all groups together.',
+    'A p value that is looked at often raises false alarms: five looks at 0.05 each raise one in 14 of 100 clinics where nothing differs. So it is worked out once a year, for all groups together.',
   reviewNote:
-    'Each review tests all groups with the patient as one, adjusts for their number (Holm), and notes what came out, whatever it is.',
+    'Each review tests all groups, counts each patient as one, adjusts for their number (Holm), and notes what came out, whatever it is.',
   reviewMake: 'Make this year’s review',
   reviewWaits: (on: string): string => `The next review can be made from ${on} on.`,
   reviewNeeds: 'A review needs a question that is fixed.',

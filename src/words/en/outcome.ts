@@ -115,13 +115,13 @@ export const outcome = {
     readonly low: string;
     readonly high: string;
   }): string =>
-    `${o.failures} failed of ${o.seen} that were looked at. By the exact limits the share may lie anywhere from ${o.low} to ${o.high}.`,
+    `${o.failures} failed of ${o.seen} that were looked at. By the exact 95 % limits the share may lie anywhere from ${o.low} to ${o.high}.`,
   smallExtremes: (o: {
     readonly failures: number;
     readonly ifAll: number;
     readonly lives: number;
   }): string =>
-    `Of all ${lives(o.lives)} at least ${o.failures} failed; if every unseen one had failed too, it would be ${o.ifAll}.`,
+    `Of all ${lives(o.lives)} at least ${o.failures} failed; if all that were never looked at, or not lately, had failed too, it would be ${o.ifAll}.`,
   noCases: 'No failure has been noted.',
   cases: 'Cases with a failure',
   casesOf: (count: number): string =>
@@ -131,7 +131,9 @@ export const outcome = {
     readonly teeth: readonly string[];
     readonly bonded: string;
     readonly found: string;
-  }): string => `${o.patient}, ${list(o.teeth)}: bonded ${o.bonded}, found ${o.found}`,
+  }): string => `${o.patient}, ${list(o.teeth)}: bonded ${o.bonded}, ${o.found}`,
+  foundOn: (on: string): string => `found ${on}`,
+  statedOn: (on: string): string => `on ${on} as the patient states`,
   caseWindows: 'Its windows',
   caseWindowsName: (line: string): string => `Windows in the record of ${line}`,
   caseFollowUp: 'Its visits',
@@ -161,8 +163,10 @@ export const outcome = {
     readonly low: string;
     readonly high: string;
   }): string =>
-    `After ${o.when}: ${failures(o.failures)} among ${o.atRisk} under observation. ${o.share} remain (${o.low} to ${o.high}).`,
-  stepThin: 'Fewer than 10 remain under observation: from here on little is known.',
+    `After ${o.when}: ${failures(o.failures)} among ${o.atRisk} under observation. ${o.share} remain (95 % interval ${o.low} to ${o.high}).`,
+  stepThin: 'Fewer than 10 are under observation here, so little is known.',
+  fewAt: (o: { readonly when: string; readonly atRisk: number }): string =>
+    `The step after ${o.when} was made with ${o.atRisk} under observation, before more came. Every later share rests on it: read the counts first.`,
   noStep: 'No failure so far, so the curve has no step.',
   key: {
     curve: 'share that remains',
@@ -184,7 +188,6 @@ export const outcome = {
     check: 'Turnbull',
     ifAll: 'If all unseen failed',
     ifNone: 'If none did',
-    how: 'Interval by',
     failures: 'Failures',
     compound: 'A year, from the curve',
     failed: 'Failed',
@@ -209,8 +212,9 @@ export const outcome = {
     'A failure lies somewhere between two visits. The curve dates it at the visit that found it, which flatters whoever is seen less often; beside it stands the half-way day.',
   checkNote: (o: { readonly wide: number; readonly of: number }): string =>
     `${o.wide} of ${failures(o.of)} lie in gaps of more than half a year. Turnbull’s curve, which dates none of them, is the check.`,
-  ratesTitle: 'Failures a year, by both customs',
-  ratesNote: 'The two customs give different figures. Say which one you quote.',
+  ratesTitle: 'Failures a year, counted in both ways',
+  ratesNote:
+    'The two ways give different figures: say which one you quote. A unit-year is one unit under observation for one year.',
   rateCurve: (o: {
     readonly years: string;
     readonly rate: string;
@@ -224,12 +228,13 @@ export const outcome = {
     readonly low: string;
     readonly high: string;
   }): string =>
-    `From time under observation: ${failures(o.failures)} in ${o.unitYears} unit-years, ${o.rate} per 100 unit-years (${o.low} to ${o.high}, as if units were independent).`,
+    `From time under observation: ${failures(o.failures)} in ${o.unitYears} unit-years, ${o.rate} per 100 unit-years (95 % interval ${o.low} to ${o.high}, as if units were independent).`,
   rateNone: 'No time under observation yet, so there is no rate.',
   medianLife: (at: string): string => `Half of the lives had failed by ${at} years.`,
   medianNone: 'Median life: not reached. More than half remain.',
   followedTitle: 'How long, and how completely, they were followed',
-  followedMedian: (at: string): string => `Median follow-up ${at} years, by the reversed curve.`,
+  followedMedian: (at: string): string =>
+    `Median follow-up: ${at} years under observation, by the reversed curve.`,
   followedMedianNone: 'Median follow-up: not reached.',
   completeness: (share: string): string =>
     `${share} of the time that could have been observed was observed.`,
@@ -238,7 +243,7 @@ export const outcome = {
     `Only ${share} of the possible time was observed. What became of the unseen units can move every figure here.`,
   tooIncomplete: (share: string): string =>
     `Only ${share} of the possible time was observed. Below 60 % no groups are compared.`,
-  recallThem: 'Call in who has not been seen lately.',
+  recallThem: 'Call in those who were never looked at, or not lately.',
   extremes:
     'The truth about the unseen lies between two extremes: every one of them failed the day after it was last seen, or none has.',
   competingTitle: 'Where something else ends a life first',
