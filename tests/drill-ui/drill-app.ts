@@ -49,5 +49,14 @@ export async function drillApp(done: readonly Done[]) {
   const journal = createMemoryJournal(device);
   const session = quietSession({ journal, protocols: [protocol], cases: [], time, crypto });
   await session.start();
-  return { session, time, drills: await session.drills(), desk: await session.lead() };
+  /** Another window of the tablet. */
+  const elsewhere = createMemoryJournal(device);
+  return {
+    session,
+    time,
+    journal,
+    elsewhere,
+    drills: await session.drills(),
+    desk: await session.lead(),
+  };
 }

@@ -1,8 +1,9 @@
 // @vitest-environment jsdom
 // The pages of drills: the tablet without names, one pair that gives its names, and what the lead signs.
-import { act, screen, within } from '@testing-library/react';
+import { act, screen, waitFor, within } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import { expect, test } from 'vitest';
+import { sayAgreed } from '../../src/runtime/outcomes/agreements.ts';
 import { DebriefWho } from '../../src/ui/drill/DebriefWho.tsx';
 import { Drills } from '../../src/ui/drill/Drills.tsx';
 import { LeadDesk } from '../../src/ui/lead/LeadDesk.tsx';
@@ -138,6 +139,30 @@ test('signed at the desk, by name and day; then a person can let others see the 
   await user.click(screen.getByRole('radio', { name: 'This tablet' }));
   await screen.findByRole('rowheader', { name: 'Saliva' });
   expect(body()).not.toMatch(NAMES);
+});
+
+test('what another window or tablet withdraws goes from the page that stands there', async () => {
+  const { desk, drills, elsewhere } = await opened([{ ago: 9, pair: OURS }]);
+  must(await desk.drills.sign('Results of drills are no ground for measures.'));
+  must(await drills.share({ person: 'Ruth S', isShared: true }));
+  await user.click(screen.getByRole('radio', { name: 'One pair' }));
+  await user.click(screen.getByRole('radio', { name: 'This tablet' }));
+  await screen.findByRole('option', { name: 'Ruth S' });
+  const { epoch } = must(await elsewhere.startWriting());
+  const there = {
+    journal: elsewhere,
+    epoch: () => epoch,
+    tablet: () => 'other',
+    nowWallMs: () => 0,
+  };
+  const withdrawn = {
+    person: 'Ruth S',
+    to: 'drills',
+    isAgreed: false,
+    onDay: '2026-11-27',
+  } as const;
+  must(await sayAgreed(there, withdrawn));
+  await waitFor(() => expect(body()).not.toMatch(NAMES));
 });
 
 test('taking a name out asks once more, and leaves the drills', async () => {

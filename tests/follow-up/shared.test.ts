@@ -1,6 +1,7 @@
 /** What is followed of a case, over the clinic's store: on every tablet, and gone with the case from all. */
 import { afterEach, describe, expect, it } from 'vitest';
 import { forgetFollowUp } from '../../src/runtime/follow-up/forget-follow-up.ts';
+import { readAgreed } from '../../src/runtime/outcomes/agreements.ts';
 import { clinic, paired, settled, TestTablet, until } from '../sharing/clinic.ts';
 import { stampAt } from '../storage/sample-case.ts';
 import { bonded, found, visit } from './clinic.ts';
@@ -35,5 +36,44 @@ describe('the follow-up of a case', () => {
     await settled(of.hub, on);
     expect(await a.facts('follow-up')).toEqual([]);
     expect(await b.facts('follow-up')).toEqual([]);
+  });
+});
+
+describe('an agreement to be shown by name', () => {
+  let on: TestTablet[] = [];
+  afterEach(async () => {
+    for (const tablet of on) await tablet.off();
+    on = [];
+  });
+
+  it('is withdrawn everywhere once the word of it arrives, also against one that was said meanwhile', async () => {
+    const of = await clinic();
+    for (const name of ['a', 'b']) on.push(await new TestTablet(of, await paired(of, name)).on());
+    const [a, b] = on as [TestTablet, TestTablet];
+    const say = (at: TestTablet, what: 'person-agreed' | 'person-withdrew') =>
+      at.say('outcome-review', 'drills-rs', {
+        what,
+        person: 'RS',
+        to: 'drills',
+        onDay: '2026-12-01',
+      });
+    const names = async ({ journal }: TestTablet) => {
+      const agreed = await readAgreed(journal);
+      return agreed.ok ? agreed.value.map(({ person }) => person) : null;
+    };
+    await say(a, 'person-agreed');
+    await settled(of.hub, on);
+    expect([await names(a), await names(b)]).toEqual([['RS'], ['RS']]);
+    of.hub.cut('b');
+    await say(b, 'person-withdrew');
+    await say(a, 'person-agreed');
+    expect([await names(a), await names(b)]).toEqual([['RS'], []]);
+    of.hub.mend('b');
+    await until(async () => (await names(a))?.length === 0, 'the withdrawal on a');
+    await settled(of.hub, on);
+    expect([await names(a), await names(b)]).toEqual([[], []]);
+    // Its screens are told.
+    const ids = await b.facts('outcome-review');
+    expect(ids.filter((id) => a.brought.includes(id))).toHaveLength(1);
   });
 });

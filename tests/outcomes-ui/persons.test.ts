@@ -65,6 +65,14 @@ describe('figures by person', () => {
     expect(missingIn(shown(THREE, ['Al', 'Bo', 'Cy'], 'drills'))).toEqual(['agreement']);
     expect(missingIn(shown(FOUR, ['Al', 'Bo', 'Di']))).toEqual(['agreement']);
     expect(namesIn(shown(FOUR, ['Di', 'Al']))).toEqual(['Al', 'Di', NOT_NAMED]);
+    // One of the two others has too few patients to hide the other.
+    const nine = [...THREE, ...of('Di', 9, 2)];
+    expect(missingIn(shown(nine, ['Al', 'Bo']))).toEqual(['agreement']);
+    expect(namesIn(shown([...THREE, ...of('Di', 10, 2)], ['Al', 'Bo']))).toEqual([
+      'Al',
+      'Bo',
+      NOT_NAMED,
+    ]);
     expect(namesIn(shown(FOUR, ['Al', 'Bo', 'Cy', 'Di']))).toEqual(['Al', 'Bo', 'Cy', 'Di']);
   });
 

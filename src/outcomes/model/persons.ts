@@ -1,10 +1,11 @@
 /**
  * Figures by person, for the lead. Names stand there only of who agreed; who did not stands among the others, if at least two
- * are: one alone could be told from the rest. Nothing is shown unless every comparison of them passes its gates and can be
+ * with 10 patients each are: one alone could be told from the rest. Nothing is shown unless every comparison of them passes its gates and can be
  * tested with the patient as one; what is missing then is told without a name or a number of anybody. Pure.
  */
 import { personKey } from '../../base/person-key.ts';
 import { hasAgreed } from '../agreements.ts';
+import { GATES } from '../figures/gates.ts';
 import type { FollowUp } from '../follow-up-types.ts';
 import type { Life } from '../life-types.ts';
 import type { Agreement } from '../review-types.ts';
@@ -69,10 +70,17 @@ export function personsShown(
   const persons = personsOf(o.followUps);
   const keys = [...new Set(all.flatMap(({ life }) => persons.of(life) ?? []))];
   if (keys.length < 2) return shut('one-person');
+  // Beside somebody with next to no patients one would stand as good as alone.
+  const hasPatients = (key: string): boolean => {
+    const own = all.filter(({ life }) => persons.of(life) === key);
+    return new Set(own.map(({ atVisit }) => atVisit.patient)).size >= GATES.patients;
+  };
   const named = new Set(
     keys.filter((person) => hasAgreed(o.agreed, { person, to: 'own-figures' })),
   );
-  if (named.size === 0 || keys.length - named.size === 1) return shut('agreement');
+  const others = keys.filter((key) => !named.has(key));
+  const isHidden = others.length === 0 || others.filter((key) => hasPatients(key)).length >= 2;
+  if (named.size === 0 || !isHidden) return shut('agreement');
   const grouping = groupingOf(persons, named);
   const made = comparisonsOf(grouping, all, o.graceDays).map(({ comparison }) => comparison);
   const gates = made.flatMap(({ gates: each }) => (each.isOpen ? [] : each.missing));

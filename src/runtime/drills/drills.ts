@@ -2,6 +2,7 @@
  * Drills of this window: begins one, follows it, ends it, tells what it came to, and keeps of it what readiness is
  * made of. The journal of a drill alone says what it was; what is kept beside it names the pair that wanted to be named.
  */
+import { createStore, type StoreApi } from 'zustand/vanilla';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import type { DrillCourse } from '../../drill/course.ts';
@@ -19,9 +20,11 @@ import { tellReadBack } from '../../words/read-back-words.ts';
 import { dayIn } from '../../words/zone.ts';
 import type { CasesList } from '../cases/cases-list.ts';
 import type { Chair } from '../chair.ts';
+import { factDocument } from '../facts/fact.ts';
 import type { FactParts } from '../facts/fact-writer.ts';
 import type { LeadDesk } from '../lead/lead.ts';
 import { readCase } from '../read-case.ts';
+import type { Readable } from '../readable.ts';
 import { caseClock, type runningCase } from '../running-case.ts';
 import {
   notWriter,
@@ -32,7 +35,7 @@ import {
 } from '../session-parts.ts';
 import { askCourse, drawDrill } from './ask-drill.ts';
 import { inOneRun, movedToNow } from './begin-drill.ts';
-import type { DrillNotes, KeptDrill } from './drill-document.ts';
+import { DRILL, type DrillNotes, type KeptDrill } from './drill-document.ts';
 import {
   type DrillPeople,
   isSharing,
@@ -75,12 +78,20 @@ export interface OwnDrills {
   readonly isShared: boolean;
 }
 
+/** Kinds of documents that the pages of drills are made of. */
+const TOLD_HERE: ReadonlySet<string> = new Set([
+  DRILL,
+  factDocument('outcome-review'),
+  factDocument('lead-log'),
+]);
+
 const seedFrom = (random: Uint32Array): number => (random[0] ?? 0) >>> (32 - SEED_BITS);
 
 export class Drills {
   readonly #parts: SessionParts;
   readonly #host: DrillsHost;
   readonly #sitting: Sitting;
+  readonly #heard: StoreApi<{ readonly times: number }> = createStore(() => ({ times: 0 }));
   readonly #memory: DrillsTold;
   #ending: {
     readonly chair: Chair;
@@ -92,6 +103,16 @@ export class Drills {
     this.#host = host;
     this.#memory = new DrillsTold(parts, host.epoch);
     this.#sitting = new Sitting(() => parts.clock.stamp());
+    parts.journal.subscribe((news) => {
+      if (news.type === 'document' && TOLD_HERE.has(news.kind)) {
+        this.#heard.setState(({ times }) => ({ times: times + 1 }));
+      }
+    });
+  }
+
+  /** Changes when another window or tablet said something that pages of drills tell: a withdrawal, a signature, a drill. */
+  get heard(): Readable<{ readonly times: number }> {
+    return this.#heard;
   }
 
   /** Who named themselves in this sitting; null where nobody did, and some time after the last drill. */

@@ -15,6 +15,7 @@ import { useLoaded } from '../shared/use-loaded.ts';
 import { DrillsGrid } from './DrillsGrid.tsx';
 import { DrillsOwn } from './DrillsOwn.tsx';
 import { PairNow } from './PairNow.tsx';
+import { useHeard } from './use-heard.ts';
 import './debrief.css';
 
 const isDue = ({ state, isIntroduced }: KindStanding): boolean =>
@@ -50,16 +51,21 @@ export function Drills() {
 function OfTablet() {
   const session = useSession();
   const { readiness } = drillWords;
-  const loaded = useLoaded(async () => {
-    const drills = await session.drills();
-    await drills.prune(session.casesList);
-    const [standings, kept, people] = await Promise.all([
-      drills.standings(),
-      drills.kept(),
-      drills.people(),
-    ]);
-    return { drills, standings, kept, people };
-  }, [session]);
+  const heard = useHeard();
+  const loaded = useLoaded(
+    async () => {
+      const drills = await session.drills();
+      await drills.prune(session.casesList);
+      const [standings, kept, people] = await Promise.all([
+        drills.standings(),
+        drills.kept(),
+        drills.people(),
+      ]);
+      return { drills, standings, kept, people };
+    },
+    [session],
+    [heard],
+  );
   const standings = loaded.value?.standings ?? [];
   const due = standings.filter(isDue);
   return (

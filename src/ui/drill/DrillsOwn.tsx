@@ -9,6 +9,7 @@ import { useApp, useSession } from '../shared/session-context.ts';
 import { useLoaded } from '../shared/use-loaded.ts';
 import { DrillsGrid } from './DrillsGrid.tsx';
 import { NOBODY, PairFields, pairWords } from './PairFields.tsx';
+import { useHeard } from './use-heard.ts';
 
 /** One pair at a time, for those who give their names; both are forgotten with the page. */
 export function DrillsOwn() {
@@ -48,6 +49,7 @@ interface ShownProps {
 function Shown({ pair, onPair }: ShownProps) {
   const session = useSession();
   const [turn, setTurn] = useState(0);
+  const heard = useHeard();
   const loaded = useLoaded(
     async () => {
       const drills = await session.drills();
@@ -59,7 +61,7 @@ function Shown({ pair, onPair }: ShownProps) {
       return { drills, standings, own, isSigned: people.signed !== null };
     },
     [session],
-    [turn],
+    [turn, heard],
   );
   const words = drillWords.pair;
   if (loaded.state !== 'loaded') return null;

@@ -119,7 +119,7 @@ export const outcomeFlag = {
   personsMissing: {
     'one-person': () => 'units of two dentists at least',
     agreement: () =>
-      'the agreement of all dentists, or of all but two or more: one alone could be told from the rest',
+      'the agreement of all dentists, or of all but two or more with 10 patients each: one alone could be told from the rest',
     lives: (needs: string) => `${needs} lives of them together`,
     expected: (needs: string) => `${needs} failures expected for each`,
     patients: (needs: string) => `${needs} patients of each`,
