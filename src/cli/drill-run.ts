@@ -14,15 +14,13 @@ import { type CardScore, type DrillScore, scoreDrill } from '../drill/score.ts';
 import { makeRunPlan } from '../plan/run-plan.ts';
 import { clockText } from '../plan/script-time.ts';
 import { canonicalText } from '../protocol/canonical-text.ts';
-import { parseCase } from '../protocol/parse-case.ts';
 import type { Mishap } from '../protocol/types.ts';
 import { MISHAPS } from '../protocol/vocabulary.ts';
 import { hashText } from '../storage/hash-chain.ts';
 import { drillCardWords, drillSightTexts } from '../words/drill-sight-words.ts';
 import { tellReadBack } from '../words/read-back-words.ts';
-import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
-import { protocolFor, readDocument } from './read-documents.ts';
+import { loadDocuments } from './read-documents.ts';
 import { parseSeed } from './seed.ts';
 
 interface Request {
@@ -76,19 +74,12 @@ function parseArgs(args: readonly string[]): Result<Request, Problem> {
 }
 
 async function loadCase(io: Io, request: Request): Promise<Result<DrillCase, Problem>> {
-  const spec = await readDocument(io, request.casePath, parseCase);
-  if (!spec.ok) return spec;
-  const protocol = await protocolFor(io, spec.value, request.protocolPath);
-  if (!protocol.ok) return protocol;
-  const tables = await loadPlanTables();
-  if (!tables.ok) return tables;
-  return ok({
-    spec: spec.value,
-    protocol: protocol.value,
-    protocolHash: hashText(canonicalText(protocol.value)),
-    plan: makeRunPlan(spec.value, protocol.value, tables.value),
-    tell: tellReadBack,
-  });
+  const loaded = await loadDocuments(io, request);
+  if (!loaded.ok) return loaded;
+  const { spec, protocol, tables } = loaded.value;
+  const protocolHash = hashText(canonicalText(protocol));
+  const plan = makeRunPlan(spec, protocol, tables);
+  return ok({ spec, protocol, protocolHash, plan, tell: tellReadBack });
 }
 
 interface Drilled {

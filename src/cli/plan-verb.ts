@@ -13,13 +13,11 @@ import { type FullPlan, makePlan } from '../plan/make-plan.ts';
 import { plannedNumbness } from '../plan/planned-numbness.ts';
 import { restMoments } from '../plan/rest-moments.ts';
 import type { CaseFile } from '../protocol/case-types.ts';
-import { parseCase } from '../protocol/parse-case.ts';
 import { bareId } from '../protocol/subjects.ts';
 import type { Protocol } from '../protocol/types.ts';
 import { besidePlanLines } from '../words/beside-plan-words.ts';
 import { besideWords } from '../words/beside-words.ts';
 import { terminalPlanWords as words } from '../words/terminal-words.ts';
-import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
 import {
   alternativeLines,
@@ -32,7 +30,7 @@ import {
   visitLines,
   windowLines,
 } from './plan-words.ts';
-import { protocolFor, readDocument } from './read-documents.ts';
+import { loadDocuments } from './read-documents.ts';
 import { parseSeed } from './seed.ts';
 import { findingLine } from './words.ts';
 
@@ -83,21 +81,13 @@ interface Planned {
 }
 
 async function planCase(request: Request, io: Io): Promise<Result<Planned, Problem>> {
-  const spec = await readDocument(io, request.caseFile, parseCase);
-  if (!spec.ok) return spec;
-  const protocol = await protocolFor(io, spec.value, request.protocolFile);
-  if (!protocol.ok) return protocol;
-  const tables = await loadPlanTables();
-  if (!tables.ok) return tables;
-  const input = {
-    spec: spec.value,
-    protocol: protocol.value,
-    tables: tables.value,
-    risk: { seed: request.seed },
-  };
+  const { caseFile: casePath, protocolFile: protocolPath, seed } = request;
+  const loaded = await loadDocuments(io, { casePath, protocolPath });
+  if (!loaded.ok) return loaded;
+  const { spec, protocol } = loaded.value;
+  const input = { ...loaded.value, risk: { seed } };
   const full = makePlan(input);
-  const alternatives = compareAlternatives(input, full);
-  return ok({ spec: spec.value, protocol: protocol.value, full, alternatives });
+  return ok({ spec, protocol, full, alternatives: compareAlternatives(input, full) });
 }
 
 const indent = (list: readonly string[]): string[] => list.map((line) => `  ${line}`);

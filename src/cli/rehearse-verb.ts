@@ -8,23 +8,17 @@ import { type Problem, problem } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import type { View } from '../engine/view-types.ts';
 import { checkDocument } from '../plan/check-windows.ts';
-import { parseScriptText, type Script } from '../plan/parse-script.ts';
-import type { PlanTables } from '../plan/plan-tables.ts';
+import { parseScript, type Script } from '../plan/parse-script.ts';
 import { type Rehearsal, type RehearsalProblem, rehearse } from '../plan/rehearsal.ts';
 import { makeRunPlan } from '../plan/run-plan.ts';
 import { clockText } from '../plan/script-time.ts';
 import { canonicalText } from '../protocol/canonical-text.ts';
-import type { CaseFile } from '../protocol/case-types.ts';
-import { parseCaseText, parseProtocolText } from '../protocol/parse-text.ts';
-import type { Protocol } from '../protocol/types.ts';
 import { hashText } from '../storage/hash-chain.ts';
 import { tellReadBack } from '../words/read-back-words.ts';
 import { terminalWords } from '../words/terminal-words.ts';
-import { loadPlanTables } from './load-tables.ts';
 import { type ExitCode, type Io, refuse, writeAnswer } from './output.ts';
-import { readText } from './read-text.ts';
+import { type CaseDocuments, loadDocuments, readDocument } from './read-documents.ts';
 import { breachWords, cueWords, eventWords, offerWords, refusalWords } from './rehearse-words.ts';
-import { findingWords } from './words.ts';
 
 interface Request {
   readonly casePath: string;
@@ -51,62 +45,15 @@ function parseArgs(args: readonly string[]): Result<Request, Problem> {
   return ok({ casePath, scriptPath, protocolPath, asJson: args.includes('--json') });
 }
 
-type Parse<T> = (text: string) => Result<T, readonly Problem[]>;
-
-/** Reads one document; the most telling problem stands for all of them. */
-async function load<T>(io: Io, path: string, parse: Parse<T>): Promise<Result<T, Problem>> {
-  const text = await readText(path, io);
-  if (!text.ok) return text;
-  const parsed = parse(text.value);
-  if (parsed.ok) return parsed;
-  const [first = problem(path, 'a document', undefined), ...others] = parsed.error;
-  const more = others.length === 0 ? '' : ` (and ${others.length} more)`;
-  return err({ ...first, came: `${first.came}${more}` });
-}
-
-/** Ids are plain words, so none of them leads out of the folder. */
-const shippedPath = (id: string): string =>
-  decodeURIComponent(new URL(`../../shared/protocols/${id}.json`, import.meta.url).pathname);
-
-async function loadProtocol(
-  io: Io,
-  spec: CaseFile,
-  path: string | null,
-): Promise<Result<Protocol, Problem>> {
-  const loaded = await load(io, path ?? shippedPath(spec.protocol), parseProtocolText);
-  if (!loaded.ok) {
-    const isMissing = path === null && loaded.error.code === 'unreadable';
-    const expected = 'a protocol in shared/protocols, or --protocol FILE';
-    return isMissing ? err(problem('case.protocol', expected, spec.protocol)) : loaded;
-  }
-  const fault = checkDocument(loaded.value).find((f) => f.level === 'error');
-  if (!fault) return loaded;
-  const { code, place } = fault;
-  return err({ code, place, expected: 'a protocol without faults', came: findingWords(fault) });
-}
-
-interface Documents {
-  readonly spec: CaseFile;
-  readonly protocol: Protocol;
+interface Documents extends CaseDocuments {
   readonly script: Script;
-  readonly tables: PlanTables;
 }
 
 async function loadAll(io: Io, request: Request): Promise<Result<Documents, Problem>> {
-  const spec = await load(io, request.casePath, parseCaseText);
-  if (!spec.ok) return spec;
-  const script = await load(io, request.scriptPath, parseScriptText);
-  if (!script.ok) return script;
-  const protocol = await loadProtocol(io, spec.value, request.protocolPath);
-  if (!protocol.ok) return protocol;
-  const tables = await loadPlanTables();
-  if (!tables.ok) return tables;
-  return ok({
-    spec: spec.value,
-    protocol: protocol.value,
-    script: script.value,
-    tables: tables.value,
-  });
+  const loaded = await loadDocuments(io, { ...request, check: checkDocument });
+  if (!loaded.ok) return loaded;
+  const script = await readDocument(io, request.scriptPath, parseScript, 'script');
+  return script.ok ? ok({ ...loaded.value, script: script.value }) : script;
 }
 
 function perform({

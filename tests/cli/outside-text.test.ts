@@ -152,7 +152,7 @@ describe('what the command line reads', () => {
       'plan',
       ['plan', 'x'],
       { x: caseText('two-veneers').replace('"units":', '"id": "b", "units":') },
-      /^file, line \d+, column \d+: .* "id" again /,
+      /^case, line \d+, column \d+: .* "id" again /,
     ],
     [
       'plan with a protocol',

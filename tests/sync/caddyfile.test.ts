@@ -1,7 +1,7 @@
 /** The configuration of the clinic's web server. Caddy 2.6.2 took it and served with it, on 30 November 2026. */
 import { expect, it } from 'vitest';
 import { SERVER_HEADERS } from '../../.ci/vite/page-policy.ts';
-import { caddyfile, hubCaddyfile } from '../../src/cli/clinic/caddyfile.ts';
+import { caddyCommand, caddyfile, hubCaddyfile } from '../../src/cli/clinic/caddyfile.ts';
 
 const text = caddyfile({
   name: 'clinic.example',
@@ -28,4 +28,12 @@ it('lets clinics reach a hub, and nothing else of it', () => {
   expect(hub).toMatch(/^hub\.example \{$/m);
   expect(hub).toMatch(/handle \/leafnode \{\s+reverse_proxy 127\.0\.0\.1:4280\s+\}/);
   expect(hub.split('{').length).toBe(hub.split('}').length);
+});
+
+it('says how the server is started, so that a shell takes the folder as it is', () => {
+  expect(caddyCommand('/srv/keys')).toBe('caddy run --config /srv/keys/Caddyfile');
+  // POSIX.1-2017, XCU 2.2.2: between single quotes every character stands for itself but the quote.
+  expect(caddyCommand("/srv/Anna's $keys")).toBe(
+    `caddy run --config '/srv/Anna'\\''s $keys/Caddyfile'`,
+  );
 });

@@ -3,6 +3,19 @@
  * the built application with the headers that it asks for, and passes the store through.
  */
 
+import { join } from 'node:path';
+
+export const caddyfilePath = (folder: string): string => join(folder, 'Caddyfile');
+
+/** Letters that no shell takes for more than themselves. */
+const PLAIN = /^[\w@%+=:,./-]+$/;
+
+/** What starts the web server of a folder, to be typed. */
+export function caddyCommand(folder: string): string {
+  const path = caddyfilePath(folder);
+  return `caddy run --config ${PLAIN.test(path) ? path : `'${path.replaceAll("'", "'\\''")}'`}`;
+}
+
 export interface WebServer {
   /** `clinic.example`, as tablets call it. */
   readonly name: string;

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { decode } from '@nats-io/jwt';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
-import { caddyfile } from './caddyfile.ts';
+import { caddyCommand, caddyfile, caddyfilePath } from './caddyfile.ts';
 import { type ClinicArguments, isLoopback } from './clinic-arguments.ts';
 import { type ClinicFolder, openFolder, writeOwn, writePairingDoor } from './clinic-folder.ts';
 import { type FoundServer, SAFE_VERSION } from './find-server.ts';
@@ -101,7 +101,7 @@ async function writeFiles(
     wsPort,
     headers: around.headers,
   });
-  await writeOwn(join(dir, 'Caddyfile'), text);
+  await writeOwn(caddyfilePath(dir), text);
 }
 
 /** Where `npm start` looks for a store on this machine. */
@@ -114,7 +114,7 @@ function sayStart(args: ClinicArguments, server: FoundServer, around: ClinicSurr
   sayDemo(server, say);
   const isBuilt = existsSync(join(around.checkout, 'dist', 'index.html'));
   if (args.web !== null) {
-    say(`Web server: caddy run --config ${join(args.dir, 'Caddyfile')}`);
+    say(`Web server: ${caddyCommand(args.dir)}`);
     if (!isBuilt) say('Build the application first: npm run build');
     say(`Tablets open https://${args.web}/`);
   } else {

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { NatsConnection } from '@nats-io/nats-core';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
-import { hubCaddyfile } from './caddyfile.ts';
+import { caddyCommand, caddyfilePath, hubCaddyfile } from './caddyfile.ts';
 import type { ClinicArguments } from './clinic-arguments.ts';
 import { writeOwn } from './clinic-folder.ts';
 import type { FoundServer } from './find-server.ts';
@@ -68,8 +68,7 @@ type Say = (line: string) => void;
 
 function sayStart(args: ClinicArguments, o: { server: FoundServer; hub: HubFile }, say: Say): void {
   sayDemo(o.server, say);
-  if (args.web !== null)
-    say(`Web server: caddy run --config ${JSON.stringify(join(args.dir, 'Caddyfile'))}`);
+  if (args.web !== null) say(`Web server: ${caddyCommand(args.dir)}`);
   for (const site of Object.keys(o.hub.sites)) {
     say(`${site}: hand it ${linkPath(args.dir, site)}, for its --hub. Nobody else may have it.`);
   }
@@ -96,7 +95,7 @@ async function writeConfig(
   const address = args.web === null ? `ws://${args.host}:${webSocketPort}` : `wss://${args.web}`;
   await writeLinks(args.dir, hub, address);
   if (args.web === null) return;
-  await writeOwn(join(args.dir, 'Caddyfile'), hubCaddyfile(args.web, webSocketPort));
+  await writeOwn(caddyfilePath(args.dir), hubCaddyfile(args.web, webSocketPort));
 }
 
 /** Starts the hub. `sites` are the clinics that it is asked to know. Errors are told in one line. */

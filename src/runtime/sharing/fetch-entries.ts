@@ -4,7 +4,7 @@ import { READ_AT_ONCE } from '../../sync/catch-up.ts';
 import type { openMessage } from '../../sync/seal.ts';
 import type { HeldEntries, StoreOnlyCase } from '../../sync/sharing-database.ts';
 import type { ClinicStore, StoredMessage, StoreProblemCode } from '../../sync/store-types.ts';
-import { partsOf } from '../../sync/subjects.ts';
+import { heldOf } from './held-entries.ts';
 import { joinEntries, pieceOf } from './join-entries.ts';
 
 /**
@@ -42,8 +42,7 @@ export async function fetchEntries(
         const opened = await open(got.value);
         if (!opened.ok || opened.value.payload.type !== 'entries') return err('not-opened');
         const { device, payload } = opened.value;
-        const at = partsOf(subject).number;
-        return ok({ caseId, at, subject, device, entries: payload.entries, seq });
+        return ok(heldOf({ subject, seq }, { caseId, device, entries: payload.entries }));
       }),
     );
     for (const one of all) {

@@ -8,8 +8,7 @@ import type { JournalEntry, JournalNews, Tombstone } from '../../storage/journal
 import { RECORD_SCHEMAS } from '../../storage/parse-stored.ts';
 import type { CaseKeyRing } from '../../sync/case-key-ring.ts';
 import type { TakenMessage } from '../../sync/intake.ts';
-import type { CaseMark, Change, HeldEntries } from '../../sync/sharing-database.ts';
-import { partsOf } from '../../sync/subjects.ts';
+import type { CaseMark, Change, HeldEntries, StoreOnlyCase } from '../../sync/sharing-database.ts';
 import type { CameHead } from '../anchors/heard-heads.ts';
 import { forgetFollowUp } from '../follow-up/forget-follow-up.ts';
 import {
@@ -18,6 +17,7 @@ import {
   type FetchProgress,
   fetchEntries,
 } from './fetch-entries.ts';
+import { heldFor, heldNoMore, heldOf } from './held-entries.ts';
 import { joinEntries, type Piece, pieceOf, SaidFor, type Writes } from './join-entries.ts';
 import { goneMark, offered, tombstoneMark } from './marks.ts';
 import { forgetCase, grown } from './own-things.ts';
@@ -48,12 +48,31 @@ export interface TakeInParts extends StoreOnlyParts, FetchParts, TakeInFactsPart
 /** The store went back, or a part of the case was erased there. */
 const LACKS: ReadonlySet<FetchCode> = new Set(['gone', 'other-entries']);
 
-const heldFor = (put: HeldEntries): Change => ({ room: 'held', put });
+/** A case of which something came: what is here, what came, and how the two join. */
+interface Met {
+  readonly caseId: string;
+  /** Its line, where it lies on the store alone. */
+  readonly row: StoreOnlyCase | undefined;
+  /** It is to be brought here, whatever it is. */
+  readonly isToStay: boolean;
+  readonly here: readonly JournalEntry[];
+  /** What was put apart before. */
+  readonly before: readonly HeldEntries[];
+  readonly fresh: readonly HeldEntries[];
+  /** What is new here: fetched from the store, and fresh. */
+  readonly came: readonly HeldEntries[];
+  /** The store lacks a part of what its line names. */
+  readonly isLacking: boolean;
+  readonly joins: ReturnType<typeof joinEntries>;
+}
 
-const heldNoMore = ({ caseId, at, subject }: HeldEntries): Change => ({
-  room: 'held',
-  drop: [caseId, at, subject],
-});
+/** What is asked to be joined. */
+interface Joining {
+  readonly caseId: string;
+  readonly fresh: readonly HeldEntries[];
+  /** All of a case that is to be brought here. */
+  readonly fetched?: readonly HeldEntries[];
+}
 
 export class TakeIn {
   readonly #parts: TakeInParts;
@@ -82,15 +101,12 @@ export class TakeIn {
       else if (payload.type === 'tombstone') await this.#takeTombstone(portion, taken);
       else {
         const { caseId, entries } = payload;
-        const { subject } = taken.message;
-        const at = partsOf(subject).number;
-        const { device } = taken;
-        const held = { caseId, at, subject, device, entries, seq: taken.message.seq };
+        const held = heldOf(taken.message, { caseId, device: taken.device, entries });
         if (pieceOf(held) === null) portion.changes.push(refusal(taken, 'bad-payload'));
         else cases.set(caseId, [...(cases.get(caseId) ?? []), held]);
       }
     }
-    for (const [caseId, held] of cases) await this.#join(portion, caseId, held);
+    for (const [caseId, fresh] of cases) await this.#join(portion, { caseId, fresh });
     await this.#parts.hearHeads(portion.heads);
     this.#parts.tell(portion.news);
     return portion.changes;
@@ -157,51 +173,71 @@ export class TakeIn {
     const held = await this.#parts.database.all('held');
     const met = this.#isMetDue ? await this.#storeOnly.alsoHere() : [];
     for (const caseId of new Set([...held.map((each) => each.caseId), ...met])) {
-      await this.#join(portion, caseId, []);
+      await this.#join(portion, { caseId, fresh: [] });
     }
     this.#isMetDue = false;
     this.#parts.tell(portion.news);
     return portion.changes;
   }
 
-  async #join(
-    portion: Portion,
-    caseId: string,
-    fresh: readonly HeldEntries[],
-    toHere?: { readonly fetched: readonly HeldEntries[] },
-  ): Promise<void> {
-    const { database, journal } = this.#parts;
-    const storeOnly = this.#storeOnly;
+  async #join(portion: Portion, of: Joining): Promise<void> {
+    const met = await this.#meet(portion, of);
+    if (met === null || (await this.#staysOut(portion, met))) return;
+    await this.#keep(portion, met);
+  }
+
+  /** Null where all of it was known, as of a case that lies on the store. */
+  async #meet({ changes }: Portion, of: Joining): Promise<Met | null> {
+    const { database, journal, writes } = this.#parts;
+    const { caseId, fresh, fetched } = of;
+    const isToStay = fetched !== undefined;
     const range = IDBKeyRange.bound([caseId], [caseId, []]);
     const before = await database.all('held', { range });
-    const row = await storeOnly.row(caseId);
-    const isKnown = row !== undefined && before.length === 0 && toHere === undefined;
-    const again = isKnown ? storeOnly.seenAgain(row, fresh) : null;
-    if (again !== null) return void portion.changes.push(...again);
+    const row = await this.#storeOnly.row(caseId);
+    const isKnown = row !== undefined && before.length === 0 && !isToStay;
+    const again = isKnown ? this.#storeOnly.seenAgain(row, fresh) : null;
+    if (again !== null) {
+      changes.push(...again);
+      return null;
+    }
     const reading = await journal.read(caseId);
     if (!reading.ok) throw new NotKept(reading.error.code);
     const here = reading.value.entries;
     // Something new of a case that lies on the store is understood only beside all of it.
-    const isToFetch = row !== undefined && toHere === undefined;
-    const got = isToFetch ? await fetchEntries(this.#parts, row) : ok(toHere?.fetched ?? []);
+    const isToFetch = row !== undefined && !isToStay;
+    const got = isToFetch ? await fetchEntries(this.#parts, row) : ok(fetched ?? []);
     if (!got.ok && !LACKS.has(got.error)) throw new NotKept(got.error);
     const came = [...(got.ok ? got.value : []), ...fresh];
     const pieces = [...before, ...came].flatMap((held) => pieceOf(held) ?? []);
-    const { chain, joined, left } = joinEntries(here, pieces, this.#parts.writes);
+    const joins = joinEntries(here, pieces, writes);
+    return { caseId, row, isToStay, here, before, fresh, came, isLacking: !got.ok, joins };
+  }
+
+  /** Whether it waits for more, or lies on the store and stays there. */
+  async #staysOut({ changes, epoch }: Portion, met: Met): Promise<boolean> {
+    const { row, here, before, fresh, joins } = met;
+    const { chain, joined, left } = joins;
     // Where the store lacks a part of it, what came waits for the rest, which its writer offers again.
-    if (!got.ok && chain[(row?.summary.entries ?? 0) - 1]?.hash !== row?.summary.head) {
-      return void portion.changes.push(...fresh.map(heldFor));
+    if (met.isLacking && chain[(row?.summary.entries ?? 0) - 1]?.hash !== row?.summary.head) {
+      changes.push(...fresh.map(heldFor));
+      return true;
     }
-    if (here.length + left.length === 0 && toHere === undefined) {
-      const standing = await storeOnly.standing(chain, joined);
-      if (standing.stays === 'store') {
-        portion.changes.push(...(await storeOnly.keep(standing.row, portion.epoch)));
-        return void portion.changes.push(...before.map(heldNoMore));
-      }
-      if (standing.stays === 'arriving' && fresh.length > 0 && this.#parts.isCatchingUp()) {
-        return void portion.changes.push(...fresh.map(heldFor));
-      }
+    if (here.length + left.length > 0 || met.isToStay) return false;
+    const standing = await this.#storeOnly.standing(chain, joined);
+    if (standing.stays === 'store') {
+      changes.push(...(await this.#storeOnly.keep(standing.row, epoch)), ...before.map(heldNoMore));
+      return true;
     }
+    const isWaiting = standing.stays === 'arriving' && fresh.length > 0;
+    if (!isWaiting || !this.#parts.isCatchingUp()) return false;
+    changes.push(...fresh.map(heldFor));
+    return true;
+  }
+
+  /** Keeps what joins in the journal, and puts apart what does not. */
+  async #keep(portion: Portion, met: Met): Promise<void> {
+    const { caseId, row, here, before, fresh, came } = met;
+    const { chain, joined, left } = met.joins;
     const added = chain.slice(here.length);
     // Where another tablet goes on with what runs here, nothing may be pressed behind its back.
     const isTaken = added.some(({ event }) => event.type === 'pen-taken');
@@ -210,8 +246,8 @@ export class TakeIn {
     }
     if (added.length > 0 && !(await this.#adopt(portion, { caseId, chain, added }))) return;
     if (row !== undefined) {
-      await storeOnly.forget(caseId, portion.epoch);
-      portion.changes.push(...storeOnly.drop(caseId));
+      await this.#storeOnly.forget(caseId, portion.epoch);
+      portion.changes.push(...this.#storeOnly.drop(caseId));
     }
     const isLeft = new Set(left.map(({ subject }) => subject));
     const drop = before.filter(({ subject }) => !isLeft.has(subject));
@@ -240,14 +276,14 @@ export class TakeIn {
     const fetched = await fetchEntries(this.#parts, row, onProgress);
     if (!fetched.ok) return fetched;
     const portion: Portion = { epoch, changes: [], news: [], heads: [] };
-    await this.#join(portion, caseId, [], { fetched: fetched.value });
+    await this.#join(portion, { caseId, fresh: [], fetched: fetched.value });
     await database.change(portion.changes);
     this.#parts.tell(portion.news);
     return ok(null);
   }
 
   #hold({ changes }: Portion, held: readonly HeldEntries[]): void {
-    changes.push(...held.map((put): Change => ({ room: 'held', put })));
+    changes.push(...held.map(heldFor));
     if (held.length > 0) this.#parts.onHeld();
   }
 

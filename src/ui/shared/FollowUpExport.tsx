@@ -8,7 +8,7 @@ import { shareWords } from '../../words/share-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
 import { useApp, useSession } from './session-context.ts';
-import './follow-up-export.css';
+import './export-forms.css';
 
 const FORMS = ['csv', 'fhir', 'json'] as const;
 type Form = (typeof FORMS)[number];
@@ -79,7 +79,7 @@ export function FollowUpExport({ caseId }: { readonly caseId?: string }) {
     <div className="lw-screen-only">
       <Section title={followUpExportWords.title} lede={lede}>
         {words !== null && <p role="status">{words}</p>}
-        <ul className="follow-up-export">
+        <ul className="export-forms">
           {FORMS.map((form) => {
             const { title, about } = followUpExportWords.forms[form];
             return (
@@ -87,7 +87,7 @@ export function FollowUpExport({ caseId }: { readonly caseId?: string }) {
                 <p>
                   <strong>{title}</strong> <span>{about}</span>{' '}
                   {form === 'fhir' && hasNoSystem && (
-                    <span className="follow-up-export-note">{shareWords.noChartSystem}</span>
+                    <span className="export-forms-note">{shareWords.noChartSystem}</span>
                   )}
                 </p>
                 <Button

@@ -11,6 +11,7 @@ import { Section } from '../../parts/Page.tsx';
 import { StateMark } from '../../parts/StateMark.tsx';
 import { useCasesList } from '../../shared/materials-hooks.ts';
 import { useApp, useSession, useTablet, useTimes } from '../../shared/session-context.ts';
+import '../../shared/export-forms.css';
 import './record-share.css';
 
 interface ShareProps {
@@ -72,7 +73,7 @@ export function RecordShare({ caseId, source }: ShareProps) {
           {stateWords(mark, { head, times })}
         </p>
         {words !== null && <p role="alert">{words}</p>}
-        <ul className="record-share-forms">
+        <ul className="export-forms record-share-forms">
           <li>
             <p>
               <strong>{shareWords.print}</strong>
