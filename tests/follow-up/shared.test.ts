@@ -1,7 +1,16 @@
 /** What is followed of a case, over the clinic's store: on every tablet, and gone with the case from all. */
 import { afterEach, describe, expect, it } from 'vitest';
-import { forgetFollowUp } from '../../src/runtime/follow-up/forget-follow-up.ts';
+import { foldFollowUp } from '../../src/outcomes/follow-up.ts';
+import { foldReviews } from '../../src/outcomes/reviews.ts';
+import { documentOf, type Fact, listFacts } from '../../src/runtime/facts/fact.ts';
+import { FactHistory } from '../../src/runtime/facts/fact-history.ts';
+import {
+  forgetFollowUp,
+  leftFacts,
+  livesLeftFact,
+} from '../../src/runtime/follow-up/forget-follow-up.ts';
 import { readAgreed } from '../../src/runtime/outcomes/agreements.ts';
+import { must } from '../backup/filled-journal.ts';
 import { clinic, paired, settled, TestTablet, until } from '../sharing/clinic.ts';
 import { stampAt } from '../storage/sample-case.ts';
 import { bonded, found, visit } from './clinic.ts';
@@ -36,6 +45,27 @@ describe('the follow-up of a case', () => {
     await settled(of.hub, on);
     expect(await a.facts('follow-up')).toEqual([]);
     expect(await b.facts('follow-up')).toEqual([]);
+  });
+
+  it('that is left by the deletion goes along, and where another left it too it is told by both', async () => {
+    const of = await clinic();
+    for (const name of ['a', 'b']) on.push(await new TestTablet(of, await paired(of, name)).on());
+    const [a, b] = on as [TestTablet, TestTablet];
+    await a.press(CASE);
+    await a.say('follow-up', CASE, bonded());
+    await settled(of.hub, on);
+    for (const tablet of on) of.hub.cut(tablet.name);
+    for (const tablet of on) await leave(tablet);
+    for (const tablet of on) of.hub.mend(tablet.name);
+    await until(async () => (await b.facts('outcome-review')).length === 2, 'both deletions on b');
+    await settled(of.hub, on);
+    for (const tablet of on) {
+      const items = (await factsOf(tablet, 'follow-up')).map(({ item }) => item);
+      expect(items.toSorted()).toEqual(['left-of-a', 'left-of-b']);
+      const { reviews } = foldReviews([new FactHistory(await factsOf(tablet, 'outcome-review'))]);
+      expect(reviews.livesLeft).toEqual([CASE, CASE]);
+    }
+    expect(await a.facts('follow-up')).toEqual(await b.facts('follow-up'));
   });
 });
 
@@ -77,3 +107,19 @@ describe('an agreement to be shown by name', () => {
     expect(ids.filter((id) => a.brought.includes(id))).toHaveLength(1);
   });
 });
+
+const factsOf = async ({ journal }: TestTablet, kind: Fact['kind']): Promise<readonly Fact[]> =>
+  must(await listFacts(journal, kind)).facts;
+
+/** Deletes the case and leaves its lives, as the list of cases does. */
+async function leave(tablet: TestTablet): Promise<void> {
+  const { journal, epoch, name } = tablet;
+  const followUp = foldFollowUp(CASE, new FactHistory(await factsOf(tablet, 'follow-up')));
+  const left = [
+    ...leftFacts(followUp, { newId: () => `of-${name}`, today: '2026-12-01' }),
+    livesLeftFact({ caseId: CASE, known: [], tablet: name, atWallMs: 1 }),
+  ];
+  const about = { stamp: stampAt(99), by: 'Lead', reason: 'asked for' };
+  must(await journal.deleteCase({ caseId: CASE, epoch, ...about, leaves: left.map(documentOf) }));
+  must(await forgetFollowUp(journal, { caseId: CASE, epoch }));
+}

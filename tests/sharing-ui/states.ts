@@ -129,6 +129,44 @@ export const CONFLICTS: readonly Conflict[] = [
       { ...teller(C, 'Dr I', 500), revision: '2026-03', lines: 11 },
     ],
   },
+  {
+    kind: 'visits',
+    id: 'case-v',
+    title: 'Two upper veneers',
+    of: 'same-day',
+    unit: '11',
+    sides: [
+      {
+        ...teller(A, 'TK', 20),
+        onDay: '2026-11-09',
+        found: { unit: '11', findings: ['in-place'] },
+      },
+      {
+        ...teller(B, 'RS', 19),
+        onDay: '2026-11-09',
+        found: { unit: '11', findings: ['lost-retention'], done: 'left' },
+      },
+    ],
+  },
+  {
+    kind: 'question',
+    id: 'question',
+    sides: [
+      {
+        ...teller(A, 'Dr I', 700),
+        question: { endPoint: 'retention', limits: ['window/open'], onDay: '2026-11-02' },
+      },
+      {
+        ...teller(B, null, 690),
+        question: {
+          endPoint: 'success',
+          limits: [],
+          accepted: { success: 0.08 },
+          onDay: '2026-11-03',
+        },
+      },
+    ],
+  },
 ];
 
 /** Lines of eight groups of four, as many as a real box has. */
