@@ -74,3 +74,20 @@ test('a day that the patient states is not told as the day on which it was found
   expect(modelOf([stated]).cases[0]?.isStated).toBe(true);
   expect(modelOf([found]).cases[0]?.isStated).toBe(false);
 });
+
+test('two limits of one title are told apart by their ids', () => {
+  const airs: FollowUp['bonded'] = followUpOf(LOST, 0).bonded;
+  if (airs === null) throw new Error('nothing was bonded');
+  const limits = (['step/primer-air', 'step/bond-air', 'step/rinse'] as const).map((limit) => ({
+    limit,
+    title: limit === 'step/rinse' ? 'Rinse' : 'Air',
+    state: 'kept' as const,
+  }));
+  const units = airs.units.map((unit) => ({ ...unit, limits }));
+  const { limitTitles } = modelOf([{ ...followUpOf(LOST, 0), bonded: { ...airs, units } }]);
+  expect(limitTitles).toEqual([
+    ['step/bond-air', 'Air (bond-air)'],
+    ['step/primer-air', 'Air (primer-air)'],
+    ['step/rinse', 'Rinse'],
+  ]);
+});

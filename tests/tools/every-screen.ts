@@ -17,6 +17,8 @@ export type Theme = (typeof THEMES)[number];
 
 const CASE_ID = 'eight-upper-veneers';
 const CASE = 'Eight upper veneers';
+/** Of the prepared cases the one that is drawn fastest. */
+const DRILLED = 'Two upper central veneers';
 const PROTOCOL_ID = 'thin-veneers-separate-bottle-etch-and-rinse';
 
 /** Screens that need no running case: their path, and what is there once they are drawn. */
@@ -30,6 +32,10 @@ const DESK: readonly (readonly [name: string, path: string, there: string | RegE
   ['clinic', '/clinic', 'Size of this screen'],
   ['tablets', '/clinic/tablets', 'Tablets'],
   ['cases', '/record', 'Record'],
+  ['follow-up', '/follow-up', 'Follow-up'],
+  ['bonded-before', '/follow-up/before', 'Bonded before'],
+  ['outcomes', '/outcomes', /^On the first day/],
+  ['drills', '/drill', 'Drills'],
   ['materials', '/materials', 'Materials'],
   ['backup', '/backup', 'Make a backup'],
   ['quick-card', '/clinic/card', 'Quick card'],
@@ -108,6 +114,17 @@ async function lookAtFirstLook(page: Page, look: (name: string) => Promise<void>
   await page.getByRole('button', { name: 'Leave the first look' }).click();
 }
 
+/** A drill at its beginning, and what is told after it. */
+async function lookAtDrill(page: Page, look: (name: string) => Promise<void>): Promise<void> {
+  await page.getByRole('button', { name: `Drill ${DRILLED}`, exact: true }).click();
+  await page.locator('.drill-line').waitFor();
+  await look('drill');
+  await page.getByRole('button', { name: 'End the drill' }).click();
+  await page.getByRole('heading', { name: 'After the drill' }).waitFor();
+  await page.getByRole('heading', { name: 'What went right' }).waitFor();
+  await look('debrief');
+}
+
 async function lookAtSheets(page: Page, look: (name: string) => Promise<void>): Promise<void> {
   const more = page.locator('.chair-ends').getByRole('button', { name: 'More' });
   for (const [name, button] of [
@@ -146,6 +163,8 @@ export async function visitEveryScreen(
     await go(page, path);
     await o.look(name);
   }
+  await go(page, '/');
+  await lookAtDrill(page, o.look);
   await go(page, '/');
   await lookAtChair(page, o.look);
   await lookAtSheets(page, o.look);

@@ -24,13 +24,22 @@ function worstOf(life: Life, limits: ReadonlySet<string>): LimitState | null {
   return STATES.find((state) => states.includes(state)) ?? null;
 }
 
+/** Two steps may bear one title: their ids then tell them apart. */
+const toldApart = (limit: string, title: string): string =>
+  `${title} (${limit.slice(limit.indexOf('/') + 1)})`;
+
 /** Every limit that a life names, with its title, by title. */
 export function limitTitles(lives: readonly Life[]): readonly (readonly [string, string])[] {
   const titles = new Map<string, string>();
   for (const { unit } of lives) {
     for (const { limit, title } of unit.limits) titles.set(limit, title);
   }
-  return [...titles].toSorted(([, a], [, b]) => (a < b ? -1 : a > b ? 1 : 0));
+  const all = [...titles.values()];
+  const isShared = (title: string): boolean => all.indexOf(title) !== all.lastIndexOf(title);
+  const named = [...titles].map(
+    ([limit, title]) => [limit, isShared(title) ? toldApart(limit, title) : title] as const,
+  );
+  return named.toSorted(([, a], [, b]) => (a < b ? -1 : a > b ? 1 : 0));
 }
 
 function byLimits(lives: readonly Life[], counting: readonly string[]): readonly Grouping[] {

@@ -56,9 +56,14 @@ export function YearsTable(o: {
     figure('atRisk', column.atRisk, ({ point }) => (point === null ? DASH : point.atRiskAfter)),
   ];
   const patients = figure('patients', column.patients, (row) =>
-    row.patients === null
-      ? DASH
-      : `${shareWords(row.patients.survival)} (${rangeWords(row.patients)})`,
+    row.patients === null ? (
+      DASH
+    ) : (
+      <>
+        {shareWords(row.patients.survival)}
+        <span className="outcomes-how">{rangeWords(row.patients)}</span>
+      </>
+    ),
   );
   return (
     <Table
