@@ -84,6 +84,8 @@ interface Scene {
   readonly visit: Visit;
   /** The other visits of the case. */
   readonly others: readonly Visit[];
+  /** What it said so far, of one that is corrected. */
+  readonly was?: Visit | undefined;
 }
 
 /** The last day before this visit on which the unit was seen where it was bonded; null where it was not. */
@@ -109,12 +111,10 @@ const isBondedAgainOn = (
 /** Another visit of that day looked at it too: that one is to be corrected. */
 function twiceFaults(place: string, found: UnitFound, o: Scene): readonly Problem[] {
   const { onDay } = o.visit;
-  const isTwice =
-    isSeen(found) &&
-    o.others.some(
-      (other) =>
-        other.onDay === onDay && other.units.some((u) => u.unit === found.unit && isSeen(u)),
-    );
+  const tellsOfIt = (visit: Visit | undefined): boolean =>
+    visit?.onDay === onDay && visit.units.some((u) => u.unit === found.unit && isSeen(u));
+  // Two tablets noted it twice: one that told of it before may be made to agree.
+  const isTwice = isSeen(found) && !tellsOfIt(o.was) && o.others.some(tellsOfIt);
   return isTwice ? [fault('noted-that-day', place, onDay)] : [];
 }
 
@@ -213,6 +213,7 @@ export function checkVisit(
   const { bonded, visits } = o.followUp;
   const { bondedOn = '', units = [] } = bonded ?? {};
   const others = visits.filter(({ id }) => id !== o.replaces).map((kept) => kept.visit);
+  const was = visits.find(({ id }) => id === o.replaces)?.visit;
   const named = visit.units.map(({ unit }) => unit);
   const ofDay = dayFaults(visit.onDay, { bondedOn, today: o.today });
   const hasDay = ofDay.length === 0;
@@ -225,7 +226,7 @@ export function checkVisit(
       if (named.indexOf(found.unit) !== at) return [fault('unit-twice', place, found.unit)];
       const own = units.find(({ unit }) => unit === found.unit);
       if (own === undefined) return [fault('unit-unknown', place, found.unit)];
-      return unitFaults(found, { place, bonded: own, bondedOn, hasDay, visit, others });
+      return unitFaults(found, { place, bonded: own, bondedOn, hasDay, visit, others, was });
     }),
   ];
 }

@@ -65,6 +65,28 @@ describe('two visits of one day', () => {
     expect((await noted(same, notSeen)).contradictions).toEqual([]);
   });
 
+  it('are made to agree by a correction of one, though both tell of that day', async () => {
+    const { a } = await noted(seen('2026-06-01'), visit('2026-06-01', found('11', 'chipped')));
+    const anew = a.anew();
+    must(await anew.open());
+    const [wrong] = anew.state.getState().list[0]?.contradictions[0]?.sights ?? [];
+    if (wrong === undefined) throw new Error('nothing to correct');
+    const other = wrong.found.findings[0] === 'chipped' ? 'in-place' : 'chipped';
+    const about = { caseId: 'case-1', of: wrong.kept.id, reason: 'looked again', by: 'TK' };
+    must(await anew.correctVisit({ ...about, visit: visit('2026-06-01', found('11', other)) }));
+    expect(anew.state.getState().list[0]?.contradictions).toEqual([]);
+    // A third of that day is refused as before, and so is one that is moved to it.
+    expect(
+      await anew.noteVisit({ caseId: 'case-1', visit: seen('2026-06-01'), by: 'TK' }),
+    ).toMatchObject({ ok: false, error: { code: 'noted-that-day' } });
+    must(await anew.noteVisit({ caseId: 'case-1', visit: seen('2026-08-01'), by: 'TK' }));
+    const of = anew.state.getState().list[0]?.followUp.visits.at(-1)?.id ?? '';
+    expect(await anew.correctVisit({ ...about, of, visit: seen('2026-06-01') })).toMatchObject({
+      ok: false,
+      error: { code: 'noted-that-day' },
+    });
+  });
+
   it('that differ in what was done, or in the day that is stated, are told', async () => {
     const two = [
       gone('2026-06-01', { done: 'left' }),
