@@ -2,6 +2,7 @@
 import { fireEvent, screen, waitFor } from '@testing-library/react';
 import { beforeEach, expect, it } from 'vitest';
 import { checkVisit } from '../../src/outcomes/check-visit.ts';
+import { beforeProblems, bondingOf, NEW_BEFORE } from '../../src/ui/follow-up/before-draft.ts';
 import { followUpWords, recallVisitWords } from '../../src/words/follow-up-words.ts';
 import { must } from '../backup/filled-journal.ts';
 import { found, visit } from '../follow-up/clinic.ts';
@@ -61,4 +62,22 @@ it('where nothing is due or overdue the list says so once', async () => {
   showAt(tablet, '/follow-up');
   expect(await screen.findByText(followUpWords.noneWaits)).toBeTruthy();
   await waitFor(() => expect(screen.getByRole('heading', { name: /^Ahead/ })).toBeTruthy());
+});
+
+it('a bonding in the future is told once, and what turns the direction of text is left out', () => {
+  const draft = {
+    ...NEW_BEFORE,
+    chartRef: 'C\u202e-7\u2069',
+    title: '\u200fTwo',
+    teeth: ['11'],
+    bondedOn: '2028-01-01',
+    seenFrom: '2026-10-01',
+  };
+  const about = { today: '2026-12-01', title: 'Veneer' };
+  expect([...beforeProblems(draft, about.today).keys()]).toEqual(['bondedOn']);
+  expect(bondingOf(draft, about)).toMatchObject({ patient: 'C-7', title: 'Two' });
+  // What turns text is not a chart reference.
+  expect([...beforeProblems({ ...draft, chartRef: '\u202e' }, about.today).keys()]).toContain(
+    'chartRef',
+  );
 });

@@ -37,7 +37,11 @@ export function OfCase(o: {
         <EmptyState
           words={followUpWords.noCase}
           advice={followUpWords.noCaseTodo}
-          action={<Link href="/follow-up">{followUpWords.toList}</Link>}
+          action={
+            <Link className="lw-way" href="/follow-up">
+              {followUpWords.toList}
+            </Link>
+          }
         />
       </Frame>
     );

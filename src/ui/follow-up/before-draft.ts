@@ -30,6 +30,10 @@ export const NEW_BEFORE: BeforeDraft = {
 
 const isBridge = ({ restoration }: BeforeDraft): boolean => restoration === 'bridge';
 
+/** Marks that turn the direction of text would turn the sentence around it as well. */
+const TURNS = /[\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu;
+const plain = (typed: string): string => typed.replace(TURNS, '').trim();
+
 type Field = 'chartRef' | 'teeth' | 'bondedOn' | 'seenFrom';
 
 /** Words by field; none when nothing is wrong. */
@@ -38,13 +42,13 @@ export function beforeProblems(draft: BeforeDraft, today: string): ReadonlyMap<F
   const told = new Map<Field, string>();
   const { chartRef, teeth, bondedOn } = draft;
   const seenFrom = draft.seenFrom ?? today;
-  if (chartRef.trim() === '') told.set('chartRef', faults.chartRef);
+  if (plain(chartRef) === '') told.set('chartRef', faults.chartRef);
   if (teeth.length === 0) told.set('teeth', isBridge(draft) ? faults.bridge : faults.teeth);
   if (!isDay(bondedOn)) told.set('bondedOn', faults.day);
   else if (bondedOn > today) told.set('bondedOn', faults.future);
   if (!isDay(seenFrom)) told.set('seenFrom', faults.day);
   else if (seenFrom > today) told.set('seenFrom', faults.future);
-  else if (isDay(bondedOn) && seenFrom < bondedOn) told.set('seenFrom', faults.seenBefore);
+  else if (!told.has('bondedOn') && seenFrom < bondedOn) told.set('seenFrom', faults.seenBefore);
   return told;
 }
 
@@ -62,10 +66,10 @@ export function bondingOf(
   draft: BeforeDraft,
   o: { readonly today: string; readonly title: string },
 ): EarlierBonding {
-  const dentist = draft.dentist.trim();
-  const title = draft.title.trim();
+  const dentist = plain(draft.dentist);
+  const title = plain(draft.title);
   return {
-    patient: draft.chartRef.trim(),
+    patient: plain(draft.chartRef),
     title: title === '' ? o.title : title,
     bondedOn: draft.bondedOn,
     seenFrom: draft.seenFrom ?? o.today,
