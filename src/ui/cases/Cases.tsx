@@ -17,7 +17,7 @@ import { StateMark } from '../parts/StateMark.tsx';
 import { BrokenChains } from '../shared/BrokenChains.tsx';
 import { Frame } from '../shared/Frame.tsx';
 import { useCasesList } from '../shared/materials-hooks.ts';
-import { useApp, useTimes } from '../shared/session-context.ts';
+import { useApp, useTablet, useTimes } from '../shared/session-context.ts';
 import { CasesDelete } from './CasesDelete.tsx';
 import { CasesElsewhere } from './CasesElsewhere.tsx';
 import { CasesErase } from './CasesErase.tsx';
@@ -133,6 +133,7 @@ function Row(o: {
   const { facts, list } = o;
   const notation = useApp((s) => s.settings.notation);
   const times = useTimes();
+  const { wallNowMs } = useTablet();
   const isReader = useApp((s) => s.standing !== 'writer');
   const isRunning = useApp((s) => s.running?.caseId === facts.caseId);
   const hasTwoEnds = useApp((s) => s.secondEnds.some((e) => e.caseId === facts.caseId));
@@ -154,7 +155,7 @@ function Row(o: {
             <span className="lw-quiet"> {caseListWords.rehearsal}</span>
           )}
         </span>
-        <span>{times.when(facts.openedWallMs, { nowMs: Date.now() })}</span>
+        <span>{times.when(facts.openedWallMs, { nowMs: wallNowMs() })}</span>
         <span>
           {facts.teeth.map((t) => toothLabel(t, notation)).join(' ')}
           <span className="lw-quiet"> {chairWords.numberings[notation]}</span>

@@ -28,11 +28,16 @@ export function CasesDelete(o: { readonly facts: CaseFacts; readonly onClose: ()
   const [by, setBy] = useState('');
   const [reason, setReason] = useState('');
   const [lost, setLost] = useState<string | null>(null);
+  const [isBusy, setBusy] = useState(false);
   const remove = async (): Promise<void> => {
     const about = { caseId, by: by.trim(), reason: reason.trim() };
-    const done = await casesList.deleteCase(lives === null ? about : { ...about, lives });
-    if (done.ok) o.onClose();
-    else setLost(notKeptWords(done.error));
+    setBusy(true);
+    const done = await casesList
+      .deleteCase(lives === null ? about : { ...about, lives })
+      .catch(() => null);
+    setBusy(false);
+    if (done?.ok === true) o.onClose();
+    else setLost(notKeptWords({ code: done?.error.code ?? '' }));
   };
   return (
     <Sheet
@@ -43,6 +48,7 @@ export function CasesDelete(o: { readonly facts: CaseFacts; readonly onClose: ()
         <Button
           rank="grave"
           disabled={
+            isBusy ||
             by.trim() === '' ||
             reason.trim() === '' ||
             isFollowed === null ||

@@ -4,7 +4,7 @@ import type { CasesFile } from '../../runtime/cases/cases-export.ts';
 import { canShare, saveFile, shareFile } from '../../runtime/cases/share.ts';
 import { caseListWords, exportReadyWords } from '../../words/case-list-words.ts';
 import { Button } from '../parts/Button.tsx';
-import { useApp, useSession, useTimes } from '../shared/session-context.ts';
+import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 
 type State =
   | { readonly at: 'rest'; readonly words?: string }
@@ -20,12 +20,13 @@ export function CasesExport() {
   const { casesList } = useSession();
   const isReader = useApp((s) => s.standing !== 'writer');
   const times = useTimes();
+  const tablet = useTablet();
   const [state, setState] = useState<State>({ at: 'rest' });
   const make = async (): Promise<void> => {
     setState({ at: 'reading', done: 0 });
     try {
       const made = await casesList.exportFile({
-        day: times.isoDay(Date.now()),
+        day: times.isoDay(tablet.wallNowMs()),
         onProgress: (done) => {
           if (done % SAY_EVERY === 0) setState({ at: 'reading', done });
         },
@@ -37,8 +38,10 @@ export function CasesExport() {
   };
   const note = async ({ cases }: CasesFile): Promise<void> => {
     setState({ at: 'noting' });
-    const noted = await casesList.markAllExported(cases, 'journals');
-    setState(noted.ok ? { at: 'rest' } : { at: 'rest', words: caseListWords.exportNotNoted });
+    const noted = await casesList.markAllExported(cases, 'journals').catch(() => null);
+    setState(
+      noted?.ok === true ? { at: 'rest' } : { at: 'rest', words: caseListWords.exportNotNoted },
+    );
   };
   const save = async (made: CasesFile): Promise<void> => {
     saveFile(made.file);

@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import { useLocation } from 'wouter';
 import { quickCardWords } from '../../words/quick-card-words.ts';
 import { noticeWords } from '../../words/tour-words.ts';
@@ -11,8 +12,10 @@ export function ClinicHelp() {
   const session = useSession();
   const [, navigate] = useLocation();
   const isRunning = useIsRunning();
+  const [isLost, setLost] = useState(false);
   const begin = async (): Promise<void> => {
     if (await beginTour(session)) navigate('/chair');
+    else setLost(true);
   };
   return (
     <Section title={noticeWords.help} lede={noticeWords.helpLede}>
@@ -22,6 +25,7 @@ export function ClinicHelp() {
         </Button>
         <Button onPress={() => navigate('/clinic/card')}>{quickCardWords.open}</Button>
       </ButtonRow>
+      {isLost && <p role="alert">{noticeWords.tourLost}</p>}
       {isRunning && <p className="clinic-quiet">{noticeWords.tourRunning}</p>}
     </Section>
   );

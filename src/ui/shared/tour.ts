@@ -7,13 +7,15 @@ import type { coachWords } from '../../words/tour-words.ts';
 
 export type Lesson = keyof typeof coachWords.lessons;
 
-/** Opens the rehearsal. False when it could not be opened; the session then says why. */
+/** Opens the rehearsal. False when it could not be opened, for example because its files did not come. */
 export async function beginTour(session: Session): Promise<boolean> {
   const first = await readFirstLook();
   if (first === null) return false;
   const { spec, entry } = first;
-  const opened = await session.openCase({ spec, mode: 'rehearsal', speed: 1, draft: entry });
-  return opened.ok;
+  const opened = await session
+    .openCase({ spec, mode: 'rehearsal', speed: 1, draft: entry })
+    .catch(() => null);
+  return opened?.ok === true;
 }
 
 /** What there is to say at the next press: by step, kind of press, and which tooth of the two. */

@@ -92,15 +92,17 @@ function TourOffer() {
   const [, navigate] = useLocation();
   const isNew = useApp((s) => s.cases.length === 0 && !isDamaged(s.damage));
   const [isLater, setLater] = useState(false);
+  const [isLost, setLost] = useState(false);
   if (!isNew || isLater) return null;
   const begin = async (): Promise<void> => {
     if (await beginTour(session)) navigate('/chair');
+    else setLost(true);
   };
   return (
     <Banner
       tone="plain"
       words={noticeWords.tour}
-      advice={noticeWords.tourTodo}
+      advice={isLost ? noticeWords.tourLost : noticeWords.tourTodo}
       action={
         <ButtonRow>
           <Button onPress={() => void begin()}>{noticeWords.tourDo}</Button>

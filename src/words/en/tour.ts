@@ -2,6 +2,8 @@
 export const notice = {
   tour: 'New here?',
   tourTodo: 'Two teeth, two minutes, no patient.',
+  tourLost:
+    'The first look could not be opened. Try again, and if that fails close the app and open it.',
   tourDo: 'Take a first look',
   tourRunning: 'The first look waits until no case is running in this window.',
   help: 'Help',

@@ -30,9 +30,11 @@ export function Sides(o: {
   const press = async (at: number): Promise<void> => {
     if (choose === undefined) return;
     setBusy(true);
-    const kept = await choose(at).finally(() => setBusy(false));
-    setLost(!kept.ok);
-    if (kept.ok) o.onSettled?.(conflictWords.chosen(title));
+    const kept = await choose(at)
+      .catch(() => null)
+      .finally(() => setBusy(false));
+    setLost(kept?.ok !== true);
+    if (kept?.ok === true) o.onSettled?.(conflictWords.chosen(title));
   };
   return (
     <Section title={title} lede={conflictWords.kinds[o.kind]}>

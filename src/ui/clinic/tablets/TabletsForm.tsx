@@ -1,4 +1,5 @@
 import { type ReactNode, useEffect, useRef, useState } from 'react';
+import { openingTexts } from '../../../words/opening-words.ts';
 import { sharingProblemWords, sharingWords } from '../../../words/sharing-words.ts';
 import { Button } from '../../parts/Button.tsx';
 import { type Send, useIsReader } from './use-sharing.ts';
@@ -32,8 +33,12 @@ export function TabletsForm(props: {
     setWrong(null);
     if (!props.isRight) return setTries((count) => count + 1);
     setBusy(true);
-    const sent = await props.onSend().finally(() => setBusy(false));
-    setWrong(sent.ok ? null : sharingProblemWords(sent.error));
+    const sent = await props
+      .onSend()
+      .catch(() => null)
+      .finally(() => setBusy(false));
+    if (sent === null) setWrong(openingTexts.tryAgain);
+    else setWrong(sent.ok ? null : sharingProblemWords(sent.error));
   };
   return (
     <form

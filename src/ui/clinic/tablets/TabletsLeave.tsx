@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { openingTexts } from '../../../words/opening-words.ts';
 import { sharingWords } from '../../../words/sharing-words.ts';
 import { Banner } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
@@ -12,10 +13,18 @@ export function TabletsLeave() {
   const isReader = useIsReader();
   const [isOpen, setOpen] = useState(false);
   const [isBusy, setBusy] = useState(false);
+  const [isLost, setLost] = useState(false);
   const leave = async (): Promise<void> => {
     setBusy(true);
-    await sharing.leave().finally(() => setBusy(false));
-    setOpen(false);
+    setLost(false);
+    try {
+      await sharing.leave();
+      setOpen(false);
+    } catch {
+      setLost(true);
+    } finally {
+      setBusy(false);
+    }
   };
   return (
     <div>
@@ -24,6 +33,7 @@ export function TabletsLeave() {
       </Button>
       <Sheet open={isOpen} title={sharingWords.leaveTitle} onClose={() => setOpen(false)}>
         {owed > 0 && <Banner tone="attention" words={sharingWords.leaveOwed(owed)} />}
+        {isLost && <p role="alert">{openingTexts.tryAgain}</p>}
         <ul className="tablets-lines">
           {sharingWords.leaveLines.map((line) => (
             <li key={line}>{line}</li>

@@ -14,17 +14,25 @@ export function usePairing(): {
 } {
   const [pairing, setPairing] = useState<Pairing | null>(null);
   const held = useRef<Pairing | null>(null);
+  const isGone = useRef(false);
   const end = (): void => {
     if (held.current !== null && isGoing(held.current)) held.current.stop();
     held.current = null;
     setPairing(null);
   };
   useEffect(() => {
+    isGone.current = false;
     return () => {
+      isGone.current = true;
       if (held.current !== null && isGoing(held.current)) held.current.stop();
     };
   }, []);
   const begin = (begun: Pairing): void => {
+    // It was asked for, and the page left before it came.
+    if (isGone.current) {
+      begun.stop();
+      return;
+    }
     held.current = begun;
     setPairing(begun);
   };

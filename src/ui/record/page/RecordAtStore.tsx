@@ -20,21 +20,28 @@ export function RecordAtStore({ caseId }: { readonly caseId: string }) {
       const tell = (next: Step): void => {
         if (!signal?.aborted) setStep(next);
       };
-      const sharing = await session.sharing?.();
-      const found = (await sharing?.storeOnly())?.find((each) => each.caseId === caseId);
-      if (sharing === undefined || found === undefined) return tell({ at: 'unknown' });
-      setLine(found);
-      tell({ at: 'fetching', done: 0, of: 0 });
-      const onProgress = (o: { done: number; of: number }): void => tell({ at: 'fetching', ...o });
-      const brought = await sharing.bringHere({ caseId, onProgress });
-      if (!brought.ok) return tell({ at: 'failed', code: brought.error.code });
-      await session.refreshLists();
+      try {
+        const sharing = await session.sharing?.();
+        const found = (await sharing?.storeOnly())?.find((each) => each.caseId === caseId);
+        if (sharing === undefined || found === undefined) return tell({ at: 'unknown' });
+        if (!signal?.aborted) setLine(found);
+        tell({ at: 'fetching', done: 0, of: 0 });
+        const onProgress = (o: { done: number; of: number }): void =>
+          tell({ at: 'fetching', ...o });
+        const brought = await sharing.bringHere({ caseId, onProgress });
+        if (!brought.ok) return tell({ at: 'failed', code: brought.error.code });
+        await session.refreshLists();
+      } catch {
+        tell({ at: 'failed', code: 'not-kept' });
+      }
     },
     [session, caseId],
   );
   useEffect(() => {
     const asking = new AbortController();
-    fetch(asking.signal).catch(() => setStep({ at: 'failed', code: 'not-kept' }));
+    setLine(null);
+    setStep({ at: 'unknown' });
+    void fetch(asking.signal);
     return () => asking.abort();
   }, [fetch]);
   if (line === null || step.at === 'unknown') return null;

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useRef, useState } from 'react';
 import type { CaseLog } from '../../../engine/log.ts';
 import type { PersonFact } from '../../../export/record-types.ts';
 import { recordWords } from '../../../words/record-words.ts';
@@ -20,12 +20,19 @@ export function RecordLateNote(o: {
   const [words, setWords] = useState('');
   const [by, setBy] = useState(people[0]?.id ?? '');
   const [failed, setFailed] = useState(false);
+  const isAdding = useRef(false);
   const add = async (): Promise<void> => {
+    // A second press would write the note once more.
+    if (isAdding.current) return;
+    isAdding.current = true;
     // A signed case that still stands in the chair would not see what is written behind its back.
     if (isRunning) session.leaveCase();
-    const added = await session.casesList.addNote({ caseId, words, by, known: log });
-    setFailed(!added.ok);
-    if (added.ok) setWords('');
+    const added = await session.casesList
+      .addNote({ caseId, words, by, known: log })
+      .catch(() => null);
+    isAdding.current = false;
+    setFailed(added?.ok !== true);
+    if (added?.ok === true) setWords('');
   };
   return (
     <div className="lw-screen-only">
