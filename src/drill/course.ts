@@ -5,7 +5,7 @@
 import { place } from '../engine/axis.ts';
 import type { Drilled } from '../engine/drilled-types.ts';
 import { type CaseLog, replay } from '../engine/log.ts';
-import type { CaseState, Stamp } from '../engine/types.ts';
+import type { CaseEvent, CaseState, Stamp } from '../engine/types.ts';
 import { cardsShown, drillEndMs, nextCardInMs, type Stretch, stretchesOf } from './cards.ts';
 import { drillPlan } from './draw.ts';
 import type { DrillPlan, ShownCard } from './drill-types.ts';
@@ -27,6 +27,15 @@ export interface DrillCourse {
 
 /** When something is, on the axis of a case as far as it is known. */
 export const nowOn = ({ anchor }: CaseState, stamp: Stamp): number => place(anchor, stamp).at.loMs;
+
+/** What the app notes by itself: nobody watched for a while, or it was found whether tones are heard. */
+const NOTED: ReadonlySet<CaseEvent['type']> = new Set(['gap-found', 'tones-heard']);
+
+/** When people last pressed anything, on the axis of the case; when it was opened where they have not. */
+export function lastPressMs({ state, records }: CaseLog): number {
+  const pressed = records.findLast(({ event }) => !NOTED.has(event.type));
+  return nowOn(state, pressed?.stamp ?? state.anchor.latest);
+}
 
 /** The log as it stood when people took over. */
 function before(log: CaseLog, beginsAtMs: number): CaseLog {

@@ -1,6 +1,7 @@
 /** How answers are told: drills that are put together by hand. Rules of this project, no source. */
 import { expect, test } from 'vitest';
 import { wasAnswered } from '../../src/drill/account.ts';
+import { lastPressMs } from '../../src/drill/course.ts';
 import { drillPlan } from '../../src/drill/draw.ts';
 import type { DrillCard, DrillPlan, MishapCard } from '../../src/drill/drill-types.ts';
 import { Hands } from '../../src/drill/hands.ts';
@@ -187,4 +188,15 @@ test('nothing is shown while light is given, and nothing on a tooth while someth
   const [shown] = idealRun(two, plan).shown;
   while (hands.log.state.runs['etch-rinse@tooth:11']?.status === 'running') hands.next();
   expect(shown?.shownAtMs).toBeGreaterThanOrEqual(hands.atMs);
+});
+
+test('what the app notes by itself is no press: a card that came stays up', () => {
+  const hands = new Hands(two);
+  hands.next();
+  const pressedMs = hands.atMs;
+  hands.atMs += 30_000;
+  expect(hands.do({ do: 'note-tones', heard: false })).toBe(true);
+  expect(lastPressMs(hands.log)).toBe(pressedMs);
+  hands.next();
+  expect(lastPressMs(hands.log)).toBe(hands.atMs);
 });

@@ -8,6 +8,7 @@ import { drillCardWords } from '../../words/drill-sight-words.ts';
 import { drillWords } from '../../words/drill-words.ts';
 import { formatClock } from '../../words/duration.ts';
 import { openingWords } from '../../words/opening-words.ts';
+import { protocolWords } from '../../words/protocol-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
 import { TextField } from '../parts/Field.tsx';
@@ -95,7 +96,14 @@ function Told({ caseId, told }: { readonly caseId: string; readonly told: DrillT
       <Questions caseId={caseId} told={told} />
       <Again caseId={caseId} told={told} />
       <Section title={debrief.seed(drill.seed)} lede={debrief.seedLede}>
-        {drill.toward.length > 0 && <p>{debrief.toward(drill.toward)}</p>}
+        {drill.toward.length > 0 && (
+          <p>
+            {debrief.toward({
+              names: drill.toward.map((kind) => protocolWords.mishaps[kind]),
+              ids: drill.toward,
+            })}
+          </p>
+        )}
         <ButtonRow>
           <Button onPress={() => navigate(`/record/${caseId}`)}>{debrief.toRecord}</Button>
           <Button onPress={() => navigate('/drill')}>{debrief.toReadiness}</Button>

@@ -1,7 +1,7 @@
 /** The drill that runs on the chair, as it stands at this instant. */
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { problemLine } from '../../base/problem.ts';
-import { type DrillNow, DrillWatch, nowOn } from '../../drill/course.ts';
+import { type DrillNow, DrillWatch, lastPressMs, nowOn } from '../../drill/course.ts';
 import type { RunningCase } from '../../runtime/app-state.ts';
 import { useSession, useTablet } from '../shared/session-context.ts';
 import { useLoaded } from '../shared/use-loaded.ts';
@@ -46,7 +46,7 @@ export function useDrill(running: RunningCase): {
   const agoMs = running.isStale ? 0 : Math.max(0, tablet.realNowMs() - seenAtMs);
   const nowMs = nowOn(log.state, now) + agoMs;
   watch.value.take(log);
-  const pressedMs = nowOn(log.state, log.state.anchor.latest);
+  const pressedMs = lastPressMs(log);
   const drill: DrillStanding = {
     ...watch.value.at(nowMs),
     nowMs,

@@ -131,7 +131,8 @@ export const drill = {
     seed: (seed: number): string => `Seed ${seed}`,
     seedLede: 'The same seed, kinds, case, protocol and version of the app draw the same drill.',
     /** Kinds as a terminal takes them. */
-    toward: (kinds: readonly string[]): string => `Drawn toward ${kinds.join(',')}`,
+    toward: (o: { readonly names: readonly string[]; readonly ids: readonly string[] }): string =>
+      `Drawn toward what was due: ${list(o.names)}. In the terminal: --toward ${o.ids.join(',')}`,
     toRecord: 'Record of this drill',
     toReadiness: 'What is due',
   },
