@@ -107,6 +107,20 @@ test('a thread that breaks tells everybody who waits, and the next question star
   expect(await second).toEqual({ found: 'account', account: null });
 });
 
+test('a thread that could not answer is not asked again: it would remember what did not come', async () => {
+  const { made, planner } = threads();
+  const first = planner.drill(ACCOUNT);
+  const other = planner.drill(ACCOUNT);
+  made[0]?.say({ type: 'failed', job: 1, line: 'not loaded' });
+  await expect(first).rejects.toThrow('not loaded');
+  expect(made.map(({ isOver, sent }) => [isOver, sent.length])).toEqual([
+    [true, 2],
+    [false, 1],
+  ]);
+  made[1]?.say({ type: 'drill', job: 2, answer: { found: 'account', account: null } });
+  expect(await other).toEqual({ found: 'account', account: null });
+});
+
 test('who cancels a plan ends the thread; what others wait for is asked of the next one', async () => {
   const { made, planner } = threads();
   const cancel = planner.plan({ spec, protocol }, () => undefined);

@@ -79,6 +79,10 @@ function isLast(answer: PlanAnswer): boolean {
   return answer.type !== 'outcomes' || answer.answer.found !== 'part';
 }
 
+/** A thread remembers that a file of its code did not come, and would never fetch it again. */
+const isFailed = (answer: PlanAnswer): boolean =>
+  answer.type === 'failed' || (answer.type === 'outcomes' && answer.answer.found === 'failed');
+
 /** One thread at a time, and what is asked of it. */
 class PlanThread {
   readonly #spawn: SpawnPlanWorker;
@@ -96,6 +100,7 @@ class PlanThread {
     worker.addEventListener('message', ({ data }) => {
       const job = this.#jobs.get(data.job);
       if (isLast(data)) this.#jobs.delete(data.job);
+      if (isFailed(data)) this.#renew();
       job?.hear(data);
     });
     this.#worker = worker;
@@ -128,7 +133,11 @@ class PlanThread {
 
   /** The thread ends with a job that it must not go on with; what others wait for is asked of a new one. */
   cancel(job: number): void {
-    if (!this.#jobs.delete(job)) return;
+    if (this.#jobs.delete(job)) this.#renew();
+  }
+
+  /** What is waited for is asked of a new thread. */
+  #renew(): void {
     this.#worker?.terminate();
     this.#worker = null;
     for (const { request } of this.#jobs.values()) this.#open.postMessage(request);
