@@ -196,7 +196,7 @@ const NOTHING: readonly Group[] = [
     entries: {
       runningLine: 'drill endDrill',
       drill: `
-        place mark end card cardAgain taken nothingYet named awayLeft awayOver readOut notEnded pruned
+        place mark end card cardAgain taken nothingYet workingOut named awayLeft awayOver readOut notEnded pruned
         notWorkedOut askAgain drawnOtherwise ended putDown debrief.title
       `,
       drillSight: `

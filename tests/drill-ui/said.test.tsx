@@ -6,8 +6,13 @@ import { expect, test, vi } from 'vitest';
 import { problem } from '../../src/base/problem.ts';
 import { err, ok, type Result } from '../../src/base/result.ts';
 import { DrillEnded } from '../../src/ui/drill/DrillEnded.tsx';
+import { DrillOver } from '../../src/ui/drill/DrillOver.tsx';
 import { Today } from '../../src/ui/today/Today.tsx';
+import { drillWords } from '../../src/words/drill-words.ts';
 import { drillCaseOf } from '../drill/drill-case.ts';
+import { Chair } from '../engine/chair.ts';
+import { ETCH_ROUND, settingOf } from '../engine/fixture.ts';
+import { runningOf } from '../tools/running-case.ts';
 import { fakeSession, show } from '../ui-screens/fake-session.tsx';
 
 const user = userEvent.setup();
@@ -74,4 +79,21 @@ test('a case is begun while a drill is being drawn', async () => {
   await user.click(screen.getByRole('button', { name: /^Begin Two/ }));
   await waitFor(() => expect(where()).toBe('/chair'));
   expect(session.openCase).toHaveBeenCalledTimes(1);
+});
+
+test('a drill that is still worked out does not say that nothing came', () => {
+  const etching = new Chair(settingOf(ETCH_ROUND, ['11', '21'])).rows(`
+    at 0 s  confirm ready case
+  `);
+  const running = runningOf(etching);
+  const drill = { seed: 1, toward: [], beginsAtMs: 0 };
+  const opened = { ...running.log.state.opened, mode: 'rehearsal', drill } as const;
+  const log = { ...running.log, state: { ...running.log.state, opened } };
+  const session = {
+    ...fakeSession({ running: { ...running, log } }),
+    drills: () => new Promise(() => undefined),
+  };
+  show(<DrillOver />, { session: session as never, path: '/chair' });
+  expect(screen.getByText(drillWords.workingOut)).toBeVisible();
+  expect(screen.queryByText(drillWords.nothingYet)).toBeNull();
 });

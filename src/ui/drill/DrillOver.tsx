@@ -92,14 +92,15 @@ function Over({ running }: { readonly running: RunningCase }) {
 type Asked = ReturnType<typeof useDrill>['drill'];
 type Shown = DrillStanding['shown'][number];
 
-function standingOf(drill: Asked): 'running' | 'failed' | 'other' {
+function standingOf(drill: Asked): 'running' | 'loading' | 'failed' | 'other' {
   if (drill === null) return 'other';
-  return drill === 'failed' ? drill : 'running';
+  return drill === 'failed' || drill === 'loading' ? drill : 'running';
 }
 
 /** What stands there while no card does. */
 const NOTHING_SHOWN = {
   running: () => drillWords.nothingYet,
+  loading: () => drillWords.workingOut,
   failed: () => drillWords.notWorkedOut,
   other: () => drillWords.drawnOtherwise,
 } as const;

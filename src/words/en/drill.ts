@@ -14,6 +14,7 @@ export const drill = {
   cardAgain: 'Show it again',
   taken: 'Seen',
   nothingYet: 'Nothing yet. Go on with the work.',
+  workingOut: 'Working out what is seen. Go on with the work.',
   /** Once, the first time that a kind is met on this tablet. */
   named: (mishap: string): string => `For the first time its name is said: ${mishap}.`,
   awayLeft: (seconds: number): string =>
