@@ -2,6 +2,7 @@
  * One window of the app: opens the journal, becomes the writer if nobody else is, and opens,
  * resumes and leaves cases. Screens call its methods and read its store.
  */
+import { oneByOne } from '../base/one-by-one.ts';
 import { type Problem, problemLine } from '../base/problem.ts';
 import { err, ok, type Result } from '../base/result.ts';
 import type { Command, Refusal } from '../engine/commands.ts';
@@ -71,7 +72,8 @@ export class Session {
   readonly #settingsOnWay = new SettingsOnWay();
   #reading: ReadAlong | null = null;
   #opening: Promise<CaseOpened> | null = null;
-  #turn: Promise<unknown> = Promise.resolve();
+  /** Cases are opened one after the other, so that none puts down what another has just opened. */
+  readonly #inTurn = oneByOne();
 
   constructor(parts: SessionParts) {
     this.#parts = parts;
@@ -264,13 +266,6 @@ export class Session {
     if (!log.state.closed) chair.noteGap({ before, after: clock.stamp(), cause: 'closed' });
     return ok(null);
   }
-
-  /** Cases are opened one after the other, so that none puts down what another has just opened. */
-  readonly #inTurn = <T>(open: () => Promise<T>): Promise<T> => {
-    const opened = this.#turn.then(open);
-    this.#turn = opened.catch(() => undefined);
-    return opened;
-  };
 
   /** A drill never stands beside a patient's case: it is ended first, and that is said. */
   async #endDrill(): Promise<void> {

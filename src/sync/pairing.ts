@@ -3,7 +3,9 @@
  * lead's tablet, or the terminal beside the server while no tablet has founded the clinic). Whatever is sent may
  * be lost or come twice: each end says its word again until the other one goes on.
  */
+
 import { assert, present } from '../base/assert.ts';
+import { oneByOne } from '../base/one-by-one.ts';
 import { hex, random } from './bytes.ts';
 import { type PairCode, type PairLine, type PairSide, sixDigits } from './pair-code.ts';
 import {
@@ -87,7 +89,7 @@ abstract class PairEnd {
   readonly #listeners = new Set<(state: PairEndState) => void>();
   #state: PairEndState;
   #session: PairKey | null = null;
-  #turn: Promise<void> = Promise.resolve();
+  readonly #turns = oneByOne();
   #callOffAgain: () => void = () => undefined;
   readonly #toEnd: (() => void)[] = [];
   #isClosed = false;
@@ -139,10 +141,9 @@ abstract class PairEnd {
 
   /** One at a time: what comes waits until what came before is done with. */
   protected inTurn(run: () => Promise<void>): Promise<void> {
-    const done = this.#turn.then(() => (this.#isOver() ? undefined : run()));
-    // What fails is the caller's to hear, and stops nothing that comes after it.
-    this.#turn = done.catch(() => undefined);
-    return done;
+    return this.#turns(async () => {
+      if (!this.#isOver()) await run();
+    });
   }
 
   async #hear(data: Parameters<PairLine['send']>[0]): Promise<void> {

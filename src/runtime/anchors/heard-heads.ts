@@ -2,7 +2,9 @@
  * Keeps the highest head that was heard of each case from each tablet of the clinic, one small document a case,
  * and holds the cases that are here against them.
  */
+
 import * as v from 'valibot';
+import { oneByOne } from '../../base/one-by-one.ts';
 import { type Anchorage, headStatement } from '../../export/anchor.ts';
 import { parsedOr } from '../../protocol/read-outside.ts';
 import type { Journal } from '../../storage/journal-types.ts';
@@ -106,7 +108,8 @@ export class HeardHeads {
   readonly #lately = new Set<string>();
   /** Changed, and not kept yet. */
   readonly #isSet = new Set<string>();
-  #line: Promise<unknown> = Promise.resolve();
+  /** One after the other: two that change one document at once would lose one change. */
+  readonly #inLine = oneByOne();
 
   constructor(parts: HeardHeadsParts) {
     this.#parts = parts;
@@ -303,12 +306,5 @@ export class HeardHeads {
 
   #tell(): void {
     this.#parts.onChange([...this.#broken.values()].flat());
-  }
-
-  /** One after the other: two that change one document at once would lose one change. */
-  #inLine(run: () => Promise<void>): Promise<void> {
-    const done = this.#line.then(run);
-    this.#line = done.catch(() => undefined);
-    return done;
   }
 }

@@ -1,4 +1,5 @@
 /** Lets a case go from one tablet to another, and notices when one that runs here has gone. */
+import type { OneByOne } from '../../base/one-by-one.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import type { Refusal } from '../../engine/commands.ts';
@@ -20,7 +21,7 @@ interface PenHost {
   /** Ends the drill on the chair, where there is one. */
   readonly endDrill: () => Promise<void>;
   /** Opens one case after the other: none puts down what another has just opened. */
-  readonly inTurn: <T>(open: () => Promise<T>) => Promise<T>;
+  readonly inTurn: OneByOne;
   readonly resume: (caseId: string) => Promise<Result<null, Problem>>;
   readonly refresh: () => Promise<void>;
 }

@@ -2,7 +2,9 @@
  * Drills of this window: begins one, follows it, ends it, tells what it came to, and keeps of it what readiness is
  * made of. The journal of a drill alone says what it was; what is kept beside it names the pair that wanted to be named.
  */
+
 import { createStore, type StoreApi } from 'zustand/vanilla';
+import type { OneByOne } from '../../base/one-by-one.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import type { DrillCourse } from '../../drill/course.ts';
@@ -55,7 +57,7 @@ export interface DrillsHost {
   readonly epoch: () => number | null;
   readonly chair: () => Chair | null;
   /** Opens one case after the other: none puts down what another has just opened. */
-  readonly inTurn: <T>(open: () => Promise<T>) => Promise<T>;
+  readonly inTurn: OneByOne;
   readonly run: (o: Parameters<typeof runningCase>[1]) => void;
   readonly leave: () => void;
   readonly desk: () => Promise<LeadDesk>;

@@ -1,5 +1,7 @@
 /** What a tablet does of its clinic's store: takes part, is let in, lets in and puts out, and tells how it stands. */
+
 import { createStore } from 'zustand/vanilla';
+import { oneByOne } from '../../base/one-by-one.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import type { TabletKeys } from '../../storage/signatures.ts';
@@ -47,7 +49,7 @@ export class ClinicSharing implements Sharing {
     readonly end: JoinPairing;
     readonly own: OwnKeys;
   } | null = null;
-  #turn: Promise<unknown> = Promise.resolve();
+  readonly #inTurn = oneByOne();
 
   constructor(parts: SharingParts) {
     this.#parts = parts;
@@ -70,12 +72,6 @@ export class ClinicSharing implements Sharing {
   /** This window writes from now on, or no more: only the one that writes shares. */
   turned(): Promise<void> {
     return this.#inTurn(() => this.#turned());
-  }
-
-  #inTurn<T>(run: () => Promise<T>): Promise<T> {
-    const done = this.#turn.then(run);
-    this.#turn = done.catch(() => undefined);
-    return done;
   }
 
   async #turned(): Promise<void> {

@@ -2,6 +2,7 @@
  * One tablet's part in the clinic's store, from the moment it takes part until it stops. It runs in the window
  * that writes. Nothing waits for it: it hears what was stored after it was stored.
  */
+import { oneByOne } from '../../base/one-by-one.ts';
 import { err } from '../../base/result.ts';
 import type { JournalNews } from '../../storage/journal-types.ts';
 import { CaseKeyRing } from '../../sync/case-key-ring.ts';
@@ -47,7 +48,8 @@ export class Engine {
   #take: TakeIn | null = null;
   #presence: Presence | null = null;
   #heads: ClinicHeads | null = null;
-  #line: Promise<unknown> = Promise.resolve();
+  /** One after the other: what is taken in and what is offered note the same things. */
+  readonly #inLine = oneByOne();
   #state: SharerState = CLOSED;
   #refused: readonly RefusedRow[] = [];
   #forks: readonly Fork[] = [];
@@ -270,7 +272,8 @@ export class Engine {
     this.#presence?.stop();
     this.#heads?.stop();
     await Promise.all([this.#ownTurns.stop(), this.#sharer.stop()]);
-    await this.#line;
+    // What is under way comes to its end.
+    await this.#inLine(async () => undefined);
   }
 
   /** Reads and sends at once. */
@@ -300,13 +303,6 @@ export class Engine {
       await this.#outbox.add(messages, [keepOne(MEMBERSHIP, membership), ...along]);
       this.#opened.setMembership(membership);
     });
-  }
-
-  /** One after the other: what is taken in and what is offered note the same things. */
-  #inLine<T>(run: () => Promise<T>): Promise<T> {
-    const done = this.#line.then(run);
-    this.#line = done.catch(() => undefined);
-    return done;
   }
 
   async #takePortion(portion: readonly StoredMessage[]): Promise<[]> {
