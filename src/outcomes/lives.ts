@@ -181,11 +181,23 @@ function leftUntil({ bondedOn, followedDays = 0 }: BondedCase, visits: FollowUp[
 /** Of a bonding that has no record nothing is known but the unit itself. */
 const unrecorded = (unit: BondedUnit): BondedUnit => ({ ...unit, limits: [] });
 
+/** What lies after `today`, by a clock that is wrong or in another zone, has not happened yet. */
+function upTo(followUps: readonly FollowUp[], today: string): readonly FollowUp[] {
+  return followUps
+    .filter(({ bonded }) => bonded === null || bonded.bondedOn <= today)
+    .map((one) =>
+      one.visits.every(({ visit }) => visit.onDay <= today)
+        ? one
+        : { ...one, visits: one.visits.filter(({ visit }) => visit.onDay <= today) },
+    );
+}
+
 /**
  * Every life that the follow-ups tell of, by case and unit; the order of the follow-ups changes nothing else.
  * @param today the calendar day up to which they could have been followed.
  */
-export function livesOf(followUps: readonly FollowUp[], today: string): readonly Life[] {
+export function livesOf(all: readonly FollowUp[], today: string): readonly Life[] {
+  const followUps = upTo(all, today);
   const bondedHere = new Set(followUps.flatMap(({ caseId, bonded }) => (bonded ? [caseId] : [])));
   const hasCase = (caseId: string): boolean => bondedHere.has(caseId);
   const laterOf = laterBondings(followUps);

@@ -91,3 +91,15 @@ test('two limits of one title are told apart by their ids', () => {
     ['step/rinse', 'Rinse'],
   ]);
 });
+
+test('a visit or a bonding of a day that has not come, by a clock that is wrong, counts when it has', () => {
+  const future = followUpOf({ patient: 'later', day: 6000, end: 'event' }, 0);
+  const counts = modelOf([future]).counts;
+  expect([counts.lives, counts.seen, counts.failures, counts.unitYears]).toEqual([1, 0, 0, 0]);
+  const { bonded } = followUpOf(LOST, 1);
+  const unborn: FollowUp = {
+    ...followUpOf({ ...LOST, day: 0, end: 'none' }, 1),
+    bonded: bonded === null ? null : { ...bonded, bondedOn: '2031-01-01' },
+  };
+  expect(modelOf([unborn]).counts.lives).toBe(0);
+});
