@@ -175,7 +175,7 @@ export default defineConfig({
           },
         },
       },
-      // One that fails is tried once more, and the report says so: two browsers share a slow machine.
+      // Two browsers are as many as a small machine runs beside one another without lying about time.
       {
         extends: true,
         test: { ...wholeApp, name: 'e2e', exclude: MEASURED, maxWorkers: 2 },

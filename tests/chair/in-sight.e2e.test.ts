@@ -115,3 +115,13 @@ test('two quick taps begin one case, and take back one press', async () => {
   await page.getByText('Running now').waitFor();
   expect(await unfinished.count()).toBe(before + 1);
 });
+
+// 44 px: Web Content Accessibility Guidelines 2.2, 2.5.5 Target Size (Enhanced).
+test('the way back from a chair without a case has room for a finger', async () => {
+  const fresh = await browser.newPage();
+  await fresh.goto(`${served.address}chair`);
+  const way = fresh.getByRole('main').getByRole('link', { name: 'Today' });
+  await way.waitFor();
+  expect((await way.boundingBox())?.height).toBeGreaterThanOrEqual(44);
+  await fresh.close();
+});

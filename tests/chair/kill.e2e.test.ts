@@ -30,7 +30,7 @@ import { runSeed, runSize } from '../tools/run-size.ts';
 
 /** Its etch is begun tooth by tooth, so that each clock has one instant. */
 const CASE = 'Onlay and crown, lower left';
-const KILLS = runSize({ long: 40, part: 5 });
+const KILLS = runSize({ long: 40, part: 4 });
 /** The running window notes once a second that it is alive; a kill can cost so much certainty. */
 const HEARTBEAT_MS = 1000;
 /** What the tools between the test and the page may add to a reading. */

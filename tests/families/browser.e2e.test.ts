@@ -21,13 +21,11 @@ import { isLong } from '../tools/run-size.ts';
 import { caseNamed } from './family-chair.ts';
 
 /**
- * The seventh family runs in the whole-case test, with eight units. Of the others three stand for all in each run:
- * light-cured in rounds, dual-cured in mixes, and a visit without cement; `npm run test:long` drives every one.
+ * The seventh family runs in the whole-case test, with eight units, light-cured in rounds. Of the others two stand for
+ * all in each run: dual-cured in mixes, and a visit without cement; `npm run test:long` drives every one.
  */
 const CASES = ONE_OF_EACH_FAMILY.filter((id) =>
-  isLong
-    ? id !== 'eight-upper-veneers'
-    : ['four-veneers-universal', 'onlay-and-crown', 'finish-two-veneers'].includes(id),
+  isLong ? id !== 'eight-upper-veneers' : ['onlay-and-crown', 'finish-two-veneers'].includes(id),
 );
 
 /** What a pair of practised hands needs for one press, in ms; common practice, no source. */

@@ -12,7 +12,11 @@ export function ChairEmpty() {
   const tablet = useTablet();
   const open = openCases(useApp((s) => s.cases));
   const isPatient = open.some(({ mode }) => mode === 'patient');
-  const toToday = <Link href="/">{chairWords.toToday}</Link>;
+  const toToday = (
+    <Link className="lw-way" href="/">
+      {chairWords.toToday}
+    </Link>
+  );
   return (
     <main className="chair-empty">
       <EmergencyButton />

@@ -92,7 +92,9 @@ export function FarChoice({ tablets, chosen }: FollowModel) {
           </li>
         ))}
       </ul>
-      <Link href="/">{farViewWords.toToday}</Link>
+      <Link className="lw-way" href="/">
+        {farViewWords.toToday}
+      </Link>
     </section>
   );
 }

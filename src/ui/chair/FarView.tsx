@@ -56,7 +56,11 @@ export function FarView() {
         <EmptyState
           words={farViewWords.empty}
           advice={farViewWords.emptyTodo}
-          action={<Link href="/">{farViewWords.toToday}</Link>}
+          action={
+            <Link className="lw-way" href="/">
+              {farViewWords.toToday}
+            </Link>
+          }
         />
       </main>
     );

@@ -21,7 +21,11 @@ export function LeadDeskOverdue() {
         tone="attention"
         words={overdueWords.overdue({ count: overdue.length, protocol: protocol.title })}
         advice={overdueWords.overdueMore(titles)}
-        action={<Link href="/lead">{overdueWords.open}</Link>}
+        action={
+          <Link className="lw-way" href="/lead">
+            {overdueWords.open}
+          </Link>
+        }
       />
     );
   });

@@ -37,7 +37,9 @@ export function MaterialsShelf(o: {
         ))}
       </ul>
       <p>
-        <Link href="/materials">{chairMaterialWords.shelfTo}</Link>
+        <Link className="lw-way" href="/materials">
+          {chairMaterialWords.shelfTo}
+        </Link>
       </p>
     </Section>
   );

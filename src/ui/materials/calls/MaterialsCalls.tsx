@@ -92,7 +92,9 @@ export function MaterialsCalls({ place }: { readonly place: string }) {
       lede={recallWords.callsLede}
       actions={
         <>
-          <Link href="/materials">{stockWords.back}</Link>
+          <Link className="lw-way" href="/materials">
+            {stockWords.back}
+          </Link>
           <Button disabled={!isRead} onPress={save}>
             {recallWords.save}
           </Button>

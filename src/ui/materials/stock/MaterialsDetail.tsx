@@ -37,7 +37,11 @@ export function MaterialsDetail({ id }: { readonly id: string }) {
         {isRead && (
           <EmptyState
             words={stockWords.missing}
-            action={<Link href="/materials">{stockWords.back}</Link>}
+            action={
+              <Link className="lw-way" href="/materials">
+                {stockWords.back}
+              </Link>
+            }
           />
         )}
       </Frame>
@@ -55,7 +59,11 @@ function Lot({ material }: { readonly material: Material }) {
       place="materials"
       title={material.label}
       lede={material.materialClass}
-      actions={<Link href="/materials">{stockWords.back}</Link>}
+      actions={
+        <Link className="lw-way" href="/materials">
+          {stockWords.back}
+        </Link>
+      }
     >
       {lost !== null && <Banner tone="attention" words={stockWords.notSaved} advice={lost} />}
       <p className="stock-state stock-verdict" data-mark={row.mark}>
