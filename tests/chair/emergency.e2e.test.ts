@@ -173,7 +173,7 @@ async function figureOnButton(): Promise<number> {
   return minutes * 60 + seconds;
 }
 
-test('over an open sheet, and without a network, the way is as short', async () => {
+test.runIf(isLong)('over an open sheet, and without a network, the way is as short', async () => {
   await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
   await served.stop();
   try {

@@ -16,6 +16,7 @@ import {
   waitForRecords,
   watchPictures,
 } from '../tools/chair-driver.ts';
+import { isLong } from '../tools/run-size.ts';
 
 const SLACK_MS = 300;
 
@@ -95,7 +96,7 @@ test('where it was loaded anew the case is one press away, and other places begi
   expect(await page.evaluate(() => window.scrollY)).toBe(0);
 });
 
-test('a press made before can still be taken back after it', async () => {
+test.runIf(isLong)('a press made before can still be taken back after it', async () => {
   await pressOnce(page);
   expect((await readBar(page)).words).toMatch(/^Air on/);
   const { records } = await readRecords(page);
