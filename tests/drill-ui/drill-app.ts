@@ -18,10 +18,14 @@ export interface Done {
   readonly pair?: Pair;
   readonly mishap?: Mishap;
   readonly isRight?: boolean;
+  readonly easier?: string;
 }
 
 /** What is kept of the nth drill. */
-export function keptOf({ ago, pair, mishap = 'saliva', isRight = true }: Done, n: number) {
+export function keptOf(
+  { ago, pair, mishap = 'saliva', isRight = true, easier = '' }: Done,
+  n: number,
+) {
   const kept: KeptDrill = {
     caseId: `drill-${n}`,
     seed: n,
@@ -29,7 +33,7 @@ export function keptOf({ ago, pair, mishap = 'saliva', isRight = true }: Done, n
     atWallMs: NOW_WALL_MS - ago * DAY_MS,
     ...(pair === undefined ? {} : { pair }),
     kinds: [{ mishap, isRightFirst: isRight, isInTime: isRight }],
-    notes: NO_NOTES,
+    notes: { ...NO_NOTES, easier },
   };
   return kept;
 }

@@ -95,18 +95,22 @@ test('nobody shares before the lead has signed; withdrawn, it is gone at once', 
   expect((await own.drills.own('RS')).isShared).toBe(false);
 });
 
-test('names go when somebody wants it, and after twelve months', async () => {
+test('names go when somebody wants it, and with notes after twelve months', async () => {
   const own = await app([
+    // Their journals were deleted before.
     { ago: 366, pair: OURS },
+    { ago: 366, easier: 'Ask Ruth S' },
     { ago: 364, pair: OURS },
     { ago: 3, pair: pair('AB', 'CD') },
   ]);
+  const leads = async () => (await own.drills.kept()).map((k) => k.pair?.lead ?? null);
   await own.drills.prune(own.session.casesList);
-  expect((await own.drills.kept()).map((k) => k.pair?.lead ?? null)).toEqual([null, 'RS', 'AB']);
+  expect(await leads()).toEqual([null, null, 'RS', 'AB']);
+  expect((await own.drills.kept()).map((k) => k.notes.easier)).toEqual(['', '', '', '']);
   expect(must(await own.drills.unname('TK'))).toBe(1);
-  expect((await own.drills.kept()).map((k) => k.pair?.lead ?? null)).toEqual([null, null, 'AB']);
+  expect(await leads()).toEqual([null, null, null, 'AB']);
   // What was done stays with the tablet.
-  expect(await stateOf(own, null)).toMatchObject({ times: 3 });
+  expect(await stateOf(own, null)).toMatchObject({ times: 4 });
 });
 
 test('a drill of before, which names nobody, is read; one with a name that is too long is not', async () => {

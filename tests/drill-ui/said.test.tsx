@@ -1,8 +1,9 @@
 // @vitest-environment jsdom
 // What is said of a drill that was ended, or that could not be drawn.
-import { cleanup, screen, waitFor } from '@testing-library/react';
+import { act, cleanup, screen, waitFor } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
 import { expect, test, vi } from 'vitest';
+import { Link } from 'wouter';
 import { problem } from '../../src/base/problem.ts';
 import { err, ok, type Result } from '../../src/base/result.ts';
 import { DrillEnded } from '../../src/ui/drill/DrillEnded.tsx';
@@ -81,7 +82,8 @@ test('a case is begun while a drill is being drawn', async () => {
   expect(session.openCase).toHaveBeenCalledTimes(1);
 });
 
-test('a drill that is still worked out does not say that nothing came', () => {
+/** A window in which a drill runs. */
+function drillRuns(drills: () => Promise<unknown>) {
   const etching = new Chair(settingOf(ETCH_ROUND, ['11', '21'])).rows(`
     at 0 s  confirm ready case
   `);
@@ -89,11 +91,33 @@ test('a drill that is still worked out does not say that nothing came', () => {
   const drill = { seed: 1, toward: [], beginsAtMs: 0 };
   const opened = { ...running.log.state.opened, mode: 'rehearsal', drill } as const;
   const log = { ...running.log, state: { ...running.log.state, opened } };
-  const session = {
-    ...fakeSession({ running: { ...running, log } }),
-    drills: () => new Promise(() => undefined),
-  };
-  show(<DrillOver />, { session: session as never, path: '/chair' });
+  return { ...fakeSession({ running: { ...running, log } }), drills } as never;
+}
+
+test('a drill that is still worked out does not say that nothing came', () => {
+  const session = drillRuns(() => new Promise(() => undefined));
+  show(<DrillOver />, { session, path: '/chair' });
   expect(screen.getByText(drillWords.workingOut)).toBeVisible();
   expect(screen.queryByText(drillWords.nothingYet)).toBeNull();
+});
+
+test.each([
+  ['/far-view', '/drill/case-1'],
+  ['/library', '/library'],
+])('whoever goes to %s while a drill is ended comes to %s', async (elsewhere, path) => {
+  let answer: (ended: Result<null, never>) => void = () => undefined;
+  const end = () => new Promise<Parameters<typeof answer>[0]>((done) => (answer = done));
+  const course = async () => ok(null);
+  const session = drillRuns(async () => ({ end, course }));
+  const page = (
+    <>
+      <DrillOver />
+      <Link href={elsewhere}>elsewhere</Link>
+    </>
+  );
+  const { where } = show(page, { session, path: '/chair' });
+  await user.click(screen.getByRole('button', { name: drillWords.end }));
+  await user.click(screen.getByText('elsewhere'));
+  await act(async () => answer(ok(null)));
+  expect(where()).toBe(path);
 });

@@ -27,7 +27,8 @@ it('names the chart, what is in hand and its count, and leads to the chair', asy
   expect(where()).toBe('/chair');
 });
 
-it('says of a drill that it is one, and ends it instead of leaving it half done', async () => {
+/** A page while a drill runs. */
+function drillRuns(drills: () => Promise<unknown>) {
   const etching = new Chair(settingOf(ETCH_ROUND, ['11', '21'])).rows(`
     at 0 s  confirm ready case
   `);
@@ -35,13 +36,24 @@ it('says of a drill that it is one, and ends it instead of leaving it half done'
   const { opened } = running.log.state;
   const drill = { seed: 1, toward: [], beginsAtMs: 0 };
   const state = { ...running.log.state, opened: { ...opened, mode: 'rehearsal', drill } as const };
-  const end = vi.fn(async () => ({ ok: true, value: null }));
   const session = fakeSession({ running: { ...running, log: { ...running.log, state } } });
-  const drills = async () => ({ end });
-  const { where } = show(<RunningLine />, { session: { ...session, drills } as never });
+  return { caseId: running.caseId, session: { ...session, drills } as never };
+}
+
+it('says of a drill that it is one, and ends it instead of leaving it half done', async () => {
+  const end = vi.fn(async () => ({ ok: true, value: null }));
+  const { caseId, session } = drillRuns(async () => ({ end }));
+  const { where } = show(<RunningLine />, { session });
   expect(screen.getByText(runningLineWords.drill)).toBeTruthy();
   expect(screen.queryByRole('button', { name: runningLineWords.stop })).toBeNull();
   await userEvent.click(screen.getByRole('button', { name: runningLineWords.endDrill }));
   expect(end).toHaveBeenCalledTimes(1);
-  expect(where()).toBe(`/drill/${running.caseId}`);
+  expect(where()).toBe(`/drill/${caseId}`);
+});
+
+it('leads to the chair where what ends a drill does not come', async () => {
+  const { session } = drillRuns(async () => Promise.reject(new Error('not loaded')));
+  const { where } = show(<RunningLine />, { session });
+  await userEvent.click(screen.getByRole('button', { name: runningLineWords.endDrill }));
+  expect(where()).toBe('/chair');
 });

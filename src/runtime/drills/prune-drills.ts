@@ -1,4 +1,5 @@
 /** What goes of old drills: the journal, and names and notes with it. What they came to stays. */
+import { isSameJson } from '../../base/json.ts';
 import { drillWords } from '../../words/drill-words.ts';
 import type { SessionParts } from '../session-parts.ts';
 import { DRILL, type KeptDrill, NO_NOTES } from './drill-document.ts';
@@ -26,7 +27,9 @@ export async function pruneDrills(
   for (const { pair, ...kept } of old) {
     const { caseId } = kept;
     const isHere = here.has(caseId) && caseId !== o.running;
-    if (!isHere && pair === undefined) continue;
+    // Its journal may have been deleted before.
+    const isTold = pair !== undefined || !isSameJson(kept.notes, NO_NOTES);
+    if (!isHere && !isTold) continue;
     const value: KeptDrill = { ...kept, notes: NO_NOTES };
     await journal.documents.put({ kind: DRILL, id: caseId, value, epoch });
     const mark = { caseId, epoch, stamp, by: null, reason: drillWords.pruned };

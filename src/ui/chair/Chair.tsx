@@ -9,6 +9,7 @@ import { Arch } from '../parts/Arch.tsx';
 import { Banner } from '../parts/Banner.tsx';
 import { Button } from '../parts/Button.tsx';
 import { ChairClock } from '../parts/ChairClock.tsx';
+import { Late } from '../parts/Late.tsx';
 import { StatusRail } from '../parts/StatusRail.tsx';
 import { NextLine, PersonTag, StepHeading } from '../parts/StepHeading.tsx';
 import { WatchBlock } from '../parts/WatchBlock.tsx';
@@ -54,7 +55,6 @@ import {
 import type { SheetName } from './sheets/sheet-name.ts';
 import { useAround } from './use-around.ts';
 import './chair.css';
-import { Late } from '../parts/Late.tsx';
 
 /** The screen that runs a case. Everything on it is drawn from the running case alone. */
 export function Chair() {

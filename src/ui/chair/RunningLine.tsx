@@ -46,9 +46,10 @@ function EndDrill({ caseId }: { readonly caseId: string }) {
   const session = useSession();
   const [, navigate] = useLocation();
   const end = async (): Promise<void> => {
-    const ended = await (await session.drills()).end();
+    const drills = await session.drills().catch(() => null);
+    const ended = await drills?.end();
     // What could not be ended is where it says so.
-    navigate(ended.ok ? `/drill/${caseId}` : '/chair');
+    navigate(ended?.ok === true ? `/drill/${caseId}` : '/chair');
   };
   return (
     <Button rank="quiet" onPress={() => void end()}>

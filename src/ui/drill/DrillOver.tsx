@@ -112,6 +112,9 @@ const isKeptAway = ({ card, shownAtMs }: Shown, standing: DrillStanding | null):
 function useEnd(running: RunningCase, drill: Asked) {
   const session = useSession();
   const [path, navigate] = useLocation();
+  // Ending takes a moment, in which people may go elsewhere.
+  const pathNow = useRef(path);
+  pathNow.current = path;
   const isEnding = useRef(false);
   const [isLost, setLost] = useState(false);
   const { caseId, isViewOnly, log } = running;
@@ -122,7 +125,7 @@ function useEnd(running: RunningCase, drill: Asked) {
     isEnding.current = false;
     if (ended?.ok !== true) setLost(true);
     // Who reads something else meanwhile is not taken away from it.
-    else if (SHOW_IT.has(path)) navigate(`/drill/${caseId}`);
+    else if (SHOW_IT.has(pathNow.current)) navigate(`/drill/${caseId}`);
   };
   const isOver =
     log.state.closed !== null ||

@@ -4,6 +4,7 @@ import { soundMemoryWords } from '../../words/sound-words.ts';
 import { noticeWords } from '../../words/tour-words.ts';
 import { Banner } from '../parts/Banner.tsx';
 import { Button, ButtonRow } from '../parts/Button.tsx';
+import { Late } from '../parts/Late.tsx';
 import { isDamaged } from '../shared/damage-model.ts';
 import { SoundTest } from '../shared/SoundTest.tsx';
 import {
@@ -18,7 +19,6 @@ import { beginTour } from '../shared/tour.ts';
 import { ZoneNotice } from '../shared/ZoneNotice.tsx';
 import { UnansweredNotice } from './TodayUnanswered.tsx';
 import './today-notices.css';
-import { Late } from '../parts/Late.tsx';
 
 const DamagedPrepared = lazy(async () => ({
   default: (await import('./DamagedPrepared.tsx')).DamagedPrepared,

@@ -16,6 +16,7 @@ import { Arch } from '../../parts/Arch.tsx';
 import { Banner, EmptyState } from '../../parts/Banner.tsx';
 import { Button } from '../../parts/Button.tsx';
 import { Facts } from '../../parts/Facts.tsx';
+import { Late } from '../../parts/Late.tsx';
 import { Section } from '../../parts/Page.tsx';
 import { BrokenChains } from '../../shared/BrokenChains.tsx';
 import { CaseNotOpened } from '../../shared/CaseNotOpened.tsx';
@@ -36,7 +37,6 @@ import { RecordWindows } from './RecordWindows.tsx';
 import { type RecordModel, recordModel } from './record-model.ts';
 import './record.css';
 import './record-print.css';
-import { Late } from '../../parts/Late.tsx';
 
 const RecordDamaged = lazy(async () => ({
   default: (await import('./RecordDamaged.tsx')).RecordDamaged,
