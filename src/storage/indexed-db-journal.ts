@@ -10,14 +10,9 @@ import { Connection } from './connection.ts';
 import { createDamageStore } from './damage-store.ts';
 import { appendPress, importEntries } from './database-entries.ts';
 import { nameOf } from './database-open.ts';
-import { listDocuments, readCase } from './database-reads.ts';
-import {
-  buriedRecords,
-  buryCase,
-  importDocument,
-  importTombstone,
-  putDocument,
-} from './database-transactions.ts';
+import { readCase } from './database-reads.ts';
+import { buriedRecords, buryCase, importTombstone } from './database-transactions.ts';
+import { createDocumentStore } from './document-store.ts';
 import { FileKeeper } from './file-keeper.ts';
 import type { FileRecord } from './file-lines.ts';
 import { type ChainPoint, chainEntries, pointAfter } from './hash-chain.ts';
@@ -34,7 +29,6 @@ import type {
   JournalNews,
   JournalResult,
   JournalStatus,
-  StoredDocument,
   Tombstone,
   WriterStart,
 } from './journal-types.ts';
@@ -99,17 +93,11 @@ class IndexedDbJournal implements Journal {
       write: (store) => this.#submit({ store, records: () => [], early: () => null }),
       onSettled: (caseId) => this.#points.delete(caseId),
     });
-    this.documents = {
-      get: (kind, { id }) => this.#getDocument(kind, id),
-      list: (kind) => this.#read((database) => listDocuments(database, kind), []),
-      put: (document) => this.#putDocument(document),
-      delete: async (document) => {
-        const put = await this.#putDocument({ ...document, value: null });
-        return put.ok ? ok(null) : put;
-      },
-      listAll: () => this.#read((database) => database.getAll('documents'), []),
-      adopt: (document) => this.#adoptDocument(document),
-    };
+    this.documents = createDocumentStore({
+      read: (read, none) => this.#read(read, none),
+      submit: (write) => this.#submit(write),
+      tell: (news) => this.#tell(news),
+    });
   }
 
   async open(): JournalResult<null> {
@@ -279,40 +267,6 @@ class IndexedDbJournal implements Journal {
       const beat = await database.get('heartbeats', caseId);
       return parseStamp(beat?.stamp);
     }, null);
-  }
-
-  #getDocument(kind: string, id: string): JournalResult<unknown> {
-    return this.#read<unknown>(async (database) => {
-      const document = await database.get('documents', [kind, id]);
-      return document?.value ?? null;
-    }, null);
-  }
-
-  async #putDocument(document: Omit<StoredDocument, 'version'>): JournalResult<StoredDocument> {
-    const { kind, id, value } = document;
-    const refusal = checkStorable(value, `journal.documents.${kind}.${id}`);
-    if (refusal !== null) return refusal;
-    const put = await this.#submit({
-      store: (database) => putDocument(database, document),
-      records: (body) => [{ record: 'document', body }],
-      early: () => null,
-    });
-    if (put.ok) this.#tell({ type: 'document', kind, id });
-    return put;
-  }
-
-  async #adoptDocument(document: StoredDocument): ReturnType<DocumentStore['adopt']> {
-    const { kind, id, value } = document;
-    const refusal = checkStorable(value, `journal.documents.${kind}.${id}`);
-    if (refusal !== null) return refusal;
-    const taken = await this.#submit({
-      store: (database) => importDocument(database, document),
-      records: (body) => (body === null ? [] : [{ record: 'document', body }]),
-      early: () => null,
-    });
-    if (!taken.ok) return taken;
-    if (taken.value !== null) this.#tell({ type: 'document', kind, id });
-    return ok({ taken: taken.value !== null });
   }
 
   async adoptTombstone(tombstone: Tombstone): ReturnType<Journal['adoptTombstone']> {
