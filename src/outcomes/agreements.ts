@@ -4,7 +4,7 @@
  */
 import { present } from '../base/assert.ts';
 import { personKey } from '../base/person-key.ts';
-import type { Entries, Entry } from './follow-up.ts';
+import { type Entries, type Entry, lastOf } from './follow-up.ts';
 import type { Agreement, ReviewSaid } from './review-types.ts';
 import { readReviewSaid } from './schema-follow-up.ts';
 
@@ -31,10 +31,7 @@ function standingIn<E extends Entry>(
   const byKey = new Map<string, (typeof told)[number][]>();
   for (const one of told) byKey.set(keyOf(one.said), [...(byKey.get(keyOf(one.said)) ?? []), one]);
   return [...byKey].map(([key, own]) => {
-    const last = own.filter(
-      (one) => !own.some((other) => entries.isBefore(one.entry, other.entry)),
-    );
-    const isAgreed = last.every(({ said }) => said.what === 'person-agreed');
+    const isAgreed = lastOf(entries, own).every(({ said }) => said.what === 'person-agreed');
     const { person, to, onDay } = present(own.at(-1), 'an entry').said;
     return [key, { isAgreed, agreement: { person, to, onDay } }] as const;
   });

@@ -1,9 +1,8 @@
 /** What is wrong with a visit before it is noted. Codes are stable; an empty list: nothing. Pure. */
 import { type Problem, problem } from '../base/problem.ts';
-import { isBack } from './contradictions.ts';
 import { isDay } from './days.ts';
 import type { BondedUnit, Finding, FollowUp, UnitFound, Visit } from './follow-up-types.ts';
-import { foundOf, isGone, isSeen, isWholeSeen } from './found.ts';
+import { foundOf, isBack, isGone, isSeen, isWholeSeen, looksAt } from './found.ts';
 
 export const VISIT_FAULTS = [
   'no-examiner',
@@ -90,12 +89,10 @@ interface Scene {
 
 /** The last day before this visit on which the unit was seen where it was bonded; null where it was not. */
 export function lastInPlace({ visit, others }: Scene, unit: string): string | null {
-  const days = others.flatMap((other) => {
-    const found = other.units.find((each) => each.unit === unit);
-    const isInPlace = found !== undefined && isWholeSeen(found) && !isGone(found);
-    return isInPlace && other.onDay < visit.onDay ? [other.onDay] : [];
-  });
-  return days.toSorted().at(-1) ?? null;
+  const last = looksAt(others, unit).findLast(
+    ({ onDay, found }) => onDay < visit.onDay && isWholeSeen(found) && !isGone(found),
+  );
+  return last?.onDay ?? null;
 }
 
 const isBondedAgainOn = (
@@ -111,22 +108,20 @@ const isBondedAgainOn = (
 /** Another visit of that day looked at it too: that one is to be corrected. */
 function twiceFaults(place: string, found: UnitFound, o: Scene): readonly Problem[] {
   const { onDay } = o.visit;
-  const tellsOfIt = (visit: Visit | undefined): boolean =>
-    visit?.onDay === onDay && visit.units.some((u) => u.unit === found.unit && isSeen(u));
+  const isToldIn = (visits: readonly Visit[]): boolean =>
+    looksAt(visits, found.unit).some((look) => look.onDay === onDay);
   // Two tablets noted it twice: one that told of it before may be made to agree.
-  const isTwice = isSeen(found) && !tellsOfIt(o.was) && o.others.some(tellsOfIt);
+  const wasTold = o.was !== undefined && isToldIn([o.was]);
+  const isTwice = isSeen(found) && !wasTold && isToldIn(o.others);
   return isTwice ? [fault('noted-that-day', place, onDay)] : [];
 }
 
 /** The visit before found it gone, or this one does and the next found it in place; and nothing says that it was bonded again. */
 function goneFaults(place: string, found: UnitFound, o: Scene): readonly Problem[] {
   const { onDay } = o.visit;
-  const sightsOf = (visits: readonly Visit[]): readonly UnitFound[] =>
-    visits
-      .toSorted((a, b) => (a.onDay < b.onDay ? -1 : 1))
-      .flatMap(({ units }) => units.filter((u) => u.unit === found.unit && isSeen(u)));
-  const before = sightsOf(o.others.filter((other) => other.onDay < onDay)).at(-1);
-  const next = sightsOf(o.others.filter((other) => other.onDay > onDay))[0];
+  const looks = looksAt(o.others, found.unit);
+  const before = looks.findLast((look) => look.onDay < onDay)?.found;
+  const next = looks.find((look) => look.onDay > onDay)?.found;
   return [
     ...(isBack(found) && before !== undefined && isGone(before)
       ? [fault('seen-after-gone', place, onDay)]

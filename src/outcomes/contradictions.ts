@@ -4,7 +4,8 @@
  */
 import { isSameJson } from '../base/json.ts';
 import type { FollowUp, KeptVisit, UnitFound } from './follow-up-types.ts';
-import { asOneDay, foundOf, isGone, isSeen } from './found.ts';
+import { asOneDay, foundOf, isBack, isGone, looksAt } from './found.ts';
+import type { TakenOn } from './later-bondings.ts';
 
 /**
  * `same-day`: visits of one day found different things. `after-gone`: one found it gone, a later one found it where
@@ -24,10 +25,6 @@ export interface Sight {
   readonly found: UnitFound;
 }
 
-/** Whether it stands where it was bonded, though a sight before found it gone. */
-export const isBack = (found: UnitFound): boolean =>
-  isSeen(found) && !isGone(found) && !foundOf(found).has('lost-retention');
-
 const told = (found: UnitFound) => ({
   findings: [...foundOf(found)].toSorted(),
   done: found.done ?? null,
@@ -40,20 +37,14 @@ const isSame = (a: UnitFound, b: UnitFound): boolean => isSameJson(told(a), told
 function sightsByDay({ visits }: FollowUp, unit: string): ReadonlyMap<string, readonly Sight[]> {
   const days = new Map<string, Sight[]>();
   for (const kept of visits) {
-    for (const found of kept.visit.units) {
-      if (found.unit !== unit || !isSeen(found)) continue;
-      const { onDay } = kept.visit;
+    for (const { onDay, found } of looksAt([kept.visit], unit)) {
       days.set(onDay, [...(days.get(onDay) ?? []), { kept, found }]);
     }
   }
   return new Map([...days].toSorted(([a], [b]) => (a < b ? -1 : 1)));
 }
 
-/** @param takenOn the day from which another case stands in the place of a unit; null where none does. */
-export function contradictionsIn(
-  followUp: FollowUp,
-  takenOn: (unit: string) => string | null,
-): readonly Contradiction[] {
+export function contradictionsIn(followUp: FollowUp, takenOn: TakenOn): readonly Contradiction[] {
   return (followUp.bonded?.units ?? []).flatMap(({ unit }): readonly Contradiction[] => {
     const days = [...sightsByDay(followUp, unit)];
     const taken = takenOn(unit);

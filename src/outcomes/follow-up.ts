@@ -38,10 +38,11 @@ interface Said<E> {
   readonly said: FollowUpSaid;
 }
 
-const lastOf = <E extends Entry>(
+/** What the writers of all others did not know yet: what was said last, by one or by several. */
+export const lastOf = <E extends Entry, T extends { readonly entry: E }>(
   entries: Entries<E>,
-  told: readonly Said<E>[],
-): readonly Said<E>[] =>
+  told: readonly T[],
+): readonly T[] =>
   told.filter(
     (one) => !told.some((other) => other !== one && entries.isBefore(one.entry, other.entry)),
   );

@@ -1,5 +1,5 @@
 /** What was found of a unit at one visit, its retainers counted in. Pure. */
-import type { Finding, Then, UnitFound } from './follow-up-types.ts';
+import type { Finding, Then, UnitFound, Visit } from './follow-up-types.ts';
 
 /** Everything that was found of a unit: of a bridge that of each retainer too. */
 export function foundOf({ findings, retainers = [] }: UnitFound): ReadonlySet<Finding> {
@@ -26,6 +26,24 @@ export function isGone(unit: UnitFound): boolean {
     unit.done === 'replaced'
   );
 }
+
+/** Whether it stands where it was bonded, though a sight before found it gone. */
+export const isBack = (found: UnitFound): boolean =>
+  isSeen(found) && !isGone(found) && !foundOf(found).has('lost-retention');
+
+/** What a visit found of one unit. */
+export interface Look {
+  readonly onDay: string;
+  readonly found: UnitFound;
+}
+
+/** Every look at a unit, by day. A visit that did not look at it is none. */
+export const looksAt = (visits: readonly Visit[], unit: string): readonly Look[] =>
+  visits
+    .flatMap(({ onDay, units }) =>
+      units.flatMap((found) => (found.unit === unit && isSeen(found) ? [{ onDay, found }] : [])),
+    )
+    .toSorted((a, b) => (a.onDay < b.onDay ? -1 : a.onDay > b.onDay ? 1 : 0));
 
 /** Whether all of it was looked at: of a bridge each retainer. */
 export const isWholeSeen = (unit: UnitFound): boolean =>

@@ -13,6 +13,14 @@ export interface LaterBonding {
 
 export type LaterBondingOf = (caseId: string, unit: string) => LaterBonding | null;
 
+/** The day from which another case stands in the place of a unit of one case; null where none does. */
+export type TakenOn = (unit: string) => string | null;
+
+export const takenOnIn =
+  (laterOf: LaterBondingOf, caseId: string): TakenOn =>
+  (unit) =>
+    laterOf(caseId, unit)?.bondedOn ?? null;
+
 interface Bonded extends LaterBonding {
   readonly units: readonly BondedUnit[];
 }

@@ -5,8 +5,8 @@
  * nothing. The rules are this project's own and have no source; the day that a patient states is exact.
  */
 import { addDays, daysBetween } from './days.ts';
-import type { BondedCase, BondedUnit, FollowUp, UnitFound, Visit } from './follow-up-types.ts';
-import { asOneDay, foundOf, isLoose, isSeen, isWholeSeen } from './found.ts';
+import type { BondedCase, BondedUnit, FollowUp, UnitFound } from './follow-up-types.ts';
+import { asOneDay, foundOf, isLoose, isWholeSeen, type Look, looksAt } from './found.ts';
 import { type LaterBonding, laterBondings, writings } from './later-bondings.ts';
 import type { EndPoint, Life, LifeEnd, Timed } from './life-types.ts';
 import { originOf } from './origin.ts';
@@ -94,28 +94,27 @@ function endOf(bonding: Bonding, endPoint: EndPoint): LifeEnd | null {
   return { event: 'none', afterDay, byDay: null };
 }
 
-const byDay = (a: Visit, b: Visit): number => (a.onDay < b.onDay ? -1 : a.onDay > b.onDay ? 1 : 0);
-
 const isAgain = ({ unit }: Sight): boolean => unit.done === 'bonded-again';
 
 /** What was seen of one unit, day by day; up to the day on which another case took its place. */
 function seenOf(
   visits: FollowUp['visits'],
   o: { readonly unit: string; readonly later: LaterBonding | null },
-): readonly { readonly onDay: string; readonly found: UnitFound }[] {
+): readonly Look[] {
   const { unit, later } = o;
   const byOnDay = new Map<string, UnitFound>();
-  for (const { visit } of visits.toSorted((a, b) => byDay(a.visit, b.visit))) {
-    for (const found of visit.units) {
-      if (found.unit !== unit || !isSeen(found)) continue;
-      const isPast = later !== null && visit.onDay > later.bondedOn;
-      // One that was written down later names the case that took its place.
-      const isNamed = later !== null && found.bondedAgainIn === later.caseId;
-      if (isPast && !isNamed) continue;
-      const onDay = isPast ? later.bondedOn : visit.onDay;
-      const known = byOnDay.get(onDay);
-      byOnDay.set(onDay, known === undefined ? found : asOneDay(known, found));
-    }
+  const looks = looksAt(
+    visits.map(({ visit }) => visit),
+    unit,
+  );
+  for (const { onDay: lookedOn, found } of looks) {
+    const isPast = later !== null && lookedOn > later.bondedOn;
+    // One that was written down later names the case that took its place.
+    const isNamed = later !== null && found.bondedAgainIn === later.caseId;
+    if (isPast && !isNamed) continue;
+    const onDay = isPast ? later.bondedOn : lookedOn;
+    const known = byOnDay.get(onDay);
+    byOnDay.set(onDay, known === undefined ? found : asOneDay(known, found));
   }
   return [...byOnDay].map(([onDay, found]) => ({ onDay, found }));
 }

@@ -5,7 +5,8 @@
  */
 import { addDays, addMonths, daysBetween } from './days.ts';
 import type { FollowUp, KeptVisit } from './follow-up-types.ts';
-import { isGone, isSeen } from './found.ts';
+import { isGone, isSeen, looksAt } from './found.ts';
+import type { TakenOn } from './later-bondings.ts';
 
 export const RECALL_MONTHS = { min: 3, max: 24, usual: 12 } as const;
 
@@ -82,22 +83,19 @@ function planned(
   return ahead < 0 ? all : all.slice(0, Math.max(ahead + 1, first.length));
 }
 
-/** The day from which a unit of the case is where another case bonded something; null where none did. */
-type TakenOn = (unit: string) => string | null;
-
-/** Whether a unit is where it was bonded, by the last look at it up to a day; a visit of that day is left out. */
+/** Whether a unit is where it was bonded, by the last look at it before a day. */
 function isThere(
   { visits }: FollowUp,
   o: { readonly unit: string; readonly before: string; readonly takenOn: TakenOn },
 ): boolean {
   const taken = o.takenOn(o.unit);
   if (taken !== null && taken <= o.before) return false;
-  const looks = visits
-    .filter(({ visit }) => visit.onDay < o.before)
-    .toSorted((a, b) => (a.visit.onDay < b.visit.onDay ? -1 : 1))
-    .flatMap(({ visit }) => visit.units.filter((u) => u.unit === o.unit && isSeen(u)));
-  const last = looks.at(-1);
-  return last === undefined || !isGone(last);
+  const looks = looksAt(
+    visits.map(({ visit }) => visit),
+    o.unit,
+  );
+  const last = looks.findLast(({ onDay }) => onDay < o.before);
+  return last === undefined || !isGone(last.found);
 }
 
 /** Whether a visit looked at every unit that was there before it. */

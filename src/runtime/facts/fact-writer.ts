@@ -1,9 +1,10 @@
 /** Says new things of an item: each fact follows every fact of it that this tablet knows. */
 import { FACT_AFTER_MAX } from '../../base/caps.ts';
+import { type OneByOne, oneByOne } from '../../base/one-by-one.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import type { Journal } from '../../storage/journal-types.ts';
-import { asFact, type Fact, type FactKind, keepFact, listFacts } from './fact.ts';
+import { asFacts, type Fact, type FactKind, keepFact, listFacts } from './fact.ts';
 import { headsOf } from './fact-history.ts';
 
 export interface FactParts {
@@ -27,17 +28,13 @@ export interface Saying {
 }
 
 /** One after the other: two that were said at once would not know of each other. */
-const lines = new WeakMap<Journal, Promise<unknown>>();
+const lines = new WeakMap<Journal, OneByOne>();
 
 /** Keeps what is said, one fact after the other. Errors: `not-writer`, and the journal's. */
 export function say(parts: FactParts, saying: Saying): Promise<Result<readonly Fact[], Problem>> {
-  const before = lines.get(parts.journal) ?? Promise.resolve();
-  const said = before.then(() => sayNow(parts, saying));
-  lines.set(
-    parts.journal,
-    said.catch(() => undefined),
-  );
-  return said;
+  const inLine = lines.get(parts.journal) ?? oneByOne();
+  lines.set(parts.journal, inLine);
+  return inLine(() => sayNow(parts, saying));
 }
 
 async function sayNow(
@@ -51,22 +48,12 @@ async function sayNow(
   const listed = inMemory ? ok({ facts: inMemory() }) : await listFacts(journal, kind);
   if (!listed.ok) return listed;
   const known = listed.value.facts.filter((fact) => fact.item === item);
-  let after = seen(known).slice(0, FACT_AFTER_MAX);
-  const kept: Fact[] = [];
-  for (const one of said) {
-    const fact = asFact({
-      kind,
-      item,
-      said: one,
-      after,
-      tablet: tablet(),
-      by,
-      atWallMs: nowWallMs(),
-    });
+  const after = seen(known).slice(0, FACT_AFTER_MAX);
+  const about = { kind, item, after, tablet: tablet(), by, atWallMs: nowWallMs() };
+  const facts = asFacts({ ...about, said });
+  for (const fact of facts) {
     const done = await keepFact(journal, fact, own);
     if (!done.ok) return done;
-    kept.push(fact);
-    after = [fact.id];
   }
-  return ok(kept);
+  return ok(facts);
 }

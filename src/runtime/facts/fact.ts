@@ -76,6 +76,19 @@ function factId(fact: NewFact): string {
 
 export const asFact = (fact: NewFact): Fact => ({ ...fact, id: factId(fact) });
 
+/** What is said of one item at once: a fact each, each behind the one before it; the first follows `after`. */
+export function asFacts({
+  said,
+  ...about
+}: Omit<NewFact, 'said'> & { readonly said: readonly unknown[] }): readonly Fact[] {
+  const facts: Fact[] = [];
+  for (const one of said) {
+    const last = facts.at(-1);
+    facts.push(asFact({ ...about, said: one, after: last ? [last.id] : about.after }));
+  }
+  return facts;
+}
+
 /** Under which kind of document the facts of one kind are stored. */
 export const factDocument = (kind: FactKind): string => `fact-${kind}`;
 

@@ -3,7 +3,7 @@ import { fieldsOf } from '../../base/json.ts';
 import { contradictionsIn } from '../../outcomes/contradictions.ts';
 import { lastSeenOn } from '../../outcomes/follow-up.ts';
 import type { FollowUp } from '../../outcomes/follow-up-types.ts';
-import { laterBondings } from '../../outcomes/later-bondings.ts';
+import { laterBondings, type TakenOn, takenOnIn } from '../../outcomes/later-bondings.ts';
 import { originOf } from '../../outcomes/origin.ts';
 import { recallsOf } from '../../outcomes/recalls.ts';
 import type { Fact } from '../facts/fact.ts';
@@ -22,7 +22,7 @@ export function standingBonded(facts: readonly Fact[]): readonly Fact[] {
 
 function rowOf(
   followUp: FollowUp,
-  o: Asked & { readonly takenOn: (unit: string) => string | null },
+  o: Asked & { readonly takenOn: TakenOn },
 ): readonly FollowUpRow[] {
   const { caseId, bonded, differing } = followUp;
   if (bonded === null || bonded.units.length === 0) return [];
@@ -77,7 +77,7 @@ export class KnownRows {
     const laterOf = laterBondings(followUps);
     return rowsOf(followUps, (followUp) => {
       const { caseId, bonded } = followUp;
-      const takenOn = (unit: string) => laterOf(caseId, unit)?.bondedOn ?? null;
+      const takenOn = takenOnIn(laterOf, caseId);
       const taken = (bonded?.units ?? []).map(({ unit }) => takenOn(unit) ?? '').join(' ');
       const known = this.#rows.get(followUp);
       if (known?.taken === taken) return known.rows;

@@ -5,10 +5,11 @@
  */
 import { ok, type Result } from '../../base/result.ts';
 import { addDays, daysBetween } from '../../outcomes/days.ts';
+import { DAYS_A_YEAR } from '../../outcomes/figures/sizes.ts';
 import type { BondedCase, FollowUp, FollowUpSaid, Visit } from '../../outcomes/follow-up-types.ts';
 import type { ReviewSaid } from '../../outcomes/review-types.ts';
 import type { Journal, JournalProblem } from '../../storage/journal-types.ts';
-import { asFact, type Fact, factDocument, listFacts } from '../facts/fact.ts';
+import { asFact, asFacts, type Fact, factDocument, listFacts } from '../facts/fact.ts';
 import { headsOf } from '../facts/fact-history.ts';
 import { FOLLOW_UP, LIVES_LEFT, OUTCOME_REVIEW } from './follow-up-state.ts';
 
@@ -38,7 +39,7 @@ function leftVisit({ onDay, isOwnWork, units }: Visit, by: Moved): Visit {
   };
 }
 
-const HALF_YEAR = 182.625;
+const HALF_YEAR = DAYS_A_YEAR / 2;
 
 /** Up to when a case could have been seen, to the nearest half year: the day itself would tell which case was deleted then. */
 const toHalfYears = (days: number): number =>
@@ -79,14 +80,9 @@ export function leftFacts(
   o: { readonly newId: () => string; readonly today: string },
 ): readonly Fact[] {
   const item = `left-${o.newId()}`;
-  let after: readonly string[] = [];
-  return leftLives(followUp, { patient: item, today: o.today }).map((said) => {
-    // The clock of the deletion would tell which case it was.
-    const fact = { kind: FOLLOW_UP, item, said, after, tablet: '', by: null, atWallMs: 0 } as const;
-    const made = asFact(fact);
-    after = [made.id];
-    return made;
-  });
+  const said = leftLives(followUp, { patient: item, today: o.today });
+  // The clock of the deletion would tell which case it was.
+  return asFacts({ kind: FOLLOW_UP, item, said, after: [], tablet: '', by: null, atWallMs: 0 });
 }
 
 /** That the lives of a case were left: other tablets hear it with the deletion, and leave them no second time. */

@@ -12,8 +12,7 @@ import type { Journal } from '../../storage/journal-types.ts';
 import { listFacts } from '../facts/fact.ts';
 import { byItem, FactHistory } from '../facts/fact-history.ts';
 import { type FactParts, say } from '../facts/fact-writer.ts';
-
-const OUTCOME_REVIEW = 'outcome-review';
+import { OUTCOME_REVIEW } from '../follow-up/follow-up-state.ts';
 
 export type AgreementSaid = Agreement & { readonly isAgreed: boolean };
 

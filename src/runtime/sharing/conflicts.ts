@@ -7,7 +7,7 @@ import { isSameJson } from '../../base/json.ts';
 import { type ContradictionKind, contradictionsIn } from '../../outcomes/contradictions.ts';
 import { foldFollowUp } from '../../outcomes/follow-up.ts';
 import type { FollowUp, UnitFound } from '../../outcomes/follow-up-types.ts';
-import { laterBondings } from '../../outcomes/later-bondings.ts';
+import { laterBondings, takenOnIn } from '../../outcomes/later-bondings.ts';
 import type { Question } from '../../outcomes/review-types.ts';
 import { foldReviews } from '../../outcomes/reviews.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
@@ -130,6 +130,16 @@ export interface ToldFacts {
 
 const tellerOf = ({ tablet, by, atWallMs }: Teller): Teller => ({ tablet, by, atWallMs });
 
+/** Who said an entry of a fold, which does not tell its tablet. */
+function tellersIn(facts: readonly Fact[]) {
+  const tabletOf = new Map(facts.map(({ id, tablet }) => [id, tablet]));
+  return ({ id, by, atWallMs }: Pick<Fact, 'id' | 'by' | 'atWallMs'>): Teller => ({
+    tablet: tabletOf.get(id) ?? '',
+    by,
+    atWallMs,
+  });
+}
+
 function ofPrepared(id: string, facts: readonly Fact[]): readonly Conflict[] {
   const { spec, sides } = preparedEntry(facts);
   if (spec === null || sides.length < 2) return [];
@@ -214,16 +224,16 @@ function ofFollowUps(facts: readonly Fact[]): readonly Conflict[] {
   const items = [...byItem(facts)].toSorted(([a], [b]) => (a < b ? -1 : 1));
   const folded = items.map(([id, own]) => foldFollowUp(id, new FactHistory(own)));
   const laterOf = laterBondings(folded);
-  const tabletOf = new Map(facts.map(({ id, tablet }) => [id, tablet]));
+  const tellerOfEntry = tellersIn(facts);
   return folded.flatMap((followUp): readonly Conflict[] => {
     const { caseId: id, bonded } = followUp;
-    const takenOn = (unit: string) => laterOf(id, unit)?.bondedOn ?? null;
-    const contradicting = contradictionsIn(followUp, takenOn).map(
+    const contradicting = contradictionsIn(followUp, takenOnIn(laterOf, id)).map(
       ({ kind, unit, sights }): Conflict => {
-        const sides = sights.map(({ kept: { id: entry, by, atWallMs, visit }, found }) => {
-          const tablet = tabletOf.get(entry) ?? '';
-          return { tablet, by, atWallMs, onDay: visit.onDay, found };
-        });
+        const sides = sights.map(({ kept, found }) => ({
+          ...tellerOfEntry(kept),
+          onDay: kept.visit.onDay,
+          found,
+        }));
         return { kind: 'visits', id, title: bonded?.title || id, of: kind, unit, sides };
       },
     );
@@ -233,11 +243,9 @@ function ofFollowUps(facts: readonly Fact[]): readonly Conflict[] {
 
 function ofQuestion(id: string, facts: readonly Fact[]): readonly Conflict[] {
   const { differing } = foldReviews([new FactHistory(facts)]).reviews;
-  const tabletOf = new Map(facts.map((fact) => [fact.id, fact.tablet]));
+  const tellerOfEntry = tellersIn(facts);
   const sides = differing.map(({ id: entry, by, atWallMs, ...question }) => ({
-    tablet: tabletOf.get(entry) ?? '',
-    by,
-    atWallMs,
+    ...tellerOfEntry({ id: entry, by, atWallMs }),
     question,
   }));
   return sides.length < 2 ? [] : [{ kind: 'question', id, sides }];

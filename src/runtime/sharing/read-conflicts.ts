@@ -15,9 +15,9 @@ const listOf = (value: unknown): readonly unknown[] => (Array.isArray(value) ? v
 /** Whether a visit as it is stored may tell of something that is gone. */
 const tellsOfGone = (visit: unknown): boolean =>
   listOf(fieldsOf(visit)['units']).some((unit) => {
-    const { findings, retainers, done } = fieldsOf(unit);
-    const all = [unit, ...listOf(retainers)].flatMap((one) => listOf(fieldsOf(one)['findings']));
-    return done === 'replaced' || [...listOf(findings), ...all].some((each) => GONE.has(each));
+    const { retainers, done } = fieldsOf(unit);
+    const found = [unit, ...listOf(retainers)].flatMap((one) => listOf(fieldsOf(one)['findings']));
+    return done === 'replaced' || found.some((each) => GONE.has(each));
   });
 
 /** Items of which visits may not agree: one was corrected, two are of one day, or something is gone and several tell of it. */
