@@ -29,6 +29,12 @@ export interface CardScore {
   readonly isMissed: boolean;
 }
 
+/** Whether a mishap was answered as it is to be. */
+export const isRightInTime = ({
+  isRightFirst,
+  isInTime,
+}: Pick<CardScore, 'isRightFirst' | 'isInTime'>): boolean => isRightFirst && isInTime;
+
 export interface DrillScore {
   readonly cards: readonly CardScore[];
   /** Cards that never came. */

@@ -7,12 +7,13 @@ import { err, ok, type Result } from '../../base/result.ts';
 import { type DrillAccount, type KindDone, kindsDone } from '../../drill/account.ts';
 import type { DrillCourse } from '../../drill/course.ts';
 import type { Pair } from '../../drill/pair.ts';
+import { isRightInTime } from '../../drill/score.ts';
 import type { CaseLog } from '../../engine/log.ts';
 import { readCase } from '../read-case.ts';
 import type { SessionParts } from '../session-parts.ts';
 import { askAccount, askCourse } from './ask-drill.ts';
-import { isOfOneTablet } from './begin-drill.ts';
 import { DRILL, type KeptDrill, keptDrills, NO_NOTES } from './drill-document.ts';
+import { isOfOneTablet } from './moved-records.ts';
 
 /** What a drill came to, with the case that it was. */
 export interface DrillTold {
@@ -75,9 +76,9 @@ export class DrillsTold {
     const account = asked.value;
     if (account === null) return err(untold(caseId));
     const kept = await this.#filled(log, account, caseId);
-    const again = account.score.cards.flatMap(({ shown, isRightFirst, isInTime }) => {
-      const isDone = isRightFirst && isInTime;
-      return shown.card.kind === 'mishap' && !isDone ? [shown.card.id] : [];
+    const again = account.score.cards.flatMap((card) => {
+      const { kind, id } = card.shown.card;
+      return kind === 'mishap' && !isRightInTime(card) ? [id] : [];
     });
     return ok({ account, log, again: isOfOneTablet(log.records) ? again : [], kept });
   }
@@ -86,6 +87,11 @@ export class DrillsTold {
   async kept(): Promise<readonly KeptDrill[]> {
     const kept = await keptDrills(this.#parts.journal);
     return kept.ok ? kept.value : [];
+  }
+
+  /** What is kept of one drill; null where nothing is. */
+  async keptOf(caseId: string): Promise<KeptDrill | null> {
+    return (await this.kept()).find((k) => k.caseId === caseId) ?? null;
   }
 
   /** Keeps a drill that was closed. Errors: the journal's. */
@@ -124,8 +130,7 @@ export class DrillsTold {
 
   /** What is kept of a drill, with the kinds that it counts for, which are not known when it is ended. */
   async #filled(log: CaseLog, account: DrillAccount, caseId: string): Promise<KeptDrill | null> {
-    const keptNow = async () => (await this.kept()).find((k) => k.caseId === caseId) ?? null;
-    const kept = await keptNow();
+    const kept = await this.keptOf(caseId);
     const kinds = kindsDone(account);
     const epoch = this.#epoch();
     if (epoch === null || (kept !== null && (kept.kinds.length > 0 || kinds.length === 0))) {
@@ -133,7 +138,7 @@ export class DrillsTold {
     }
     if (kept === null) await this.keep(log, { caseId, epoch, pair: null, kinds });
     else await this.put({ ...kept, kinds }, epoch);
-    return keptNow();
+    return this.keptOf(caseId);
   }
 }
 

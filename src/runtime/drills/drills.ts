@@ -1,24 +1,21 @@
 /**
- * Drills of this window: begins one, follows it, ends it, tells what it came to, and keeps of it what readiness is
- * made of. The journal of a drill alone says what it was; what is kept beside it names the pair that wanted to be named.
+ * Drills of this window, one door to all of them: begins one, follows it, ends it, tells what it came to, and keeps of
+ * it what readiness is made of. The journal of a drill alone says what it was; what is kept beside it names the pair that wanted to be named.
  */
 
 import { createStore, type StoreApi } from 'zustand/vanilla';
-import type { OneByOne } from '../../base/one-by-one.ts';
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, ok, type Result } from '../../base/result.ts';
 import type { DrillCourse } from '../../drill/course.ts';
 import { isSamePair, type Pair } from '../../drill/pair.ts';
 import { dueKinds, type KindStanding, readinessOf } from '../../drill/readiness.ts';
+import { isRightInTime } from '../../drill/score.ts';
 import type { Refusal } from '../../engine/commands.ts';
-import type { Drilled } from '../../engine/drilled-types.ts';
-import { type CaseLog, replay } from '../../engine/log.ts';
-import type { Recorded } from '../../engine/types.ts';
+import type { CaseLog } from '../../engine/log.ts';
 import type { CaseFile } from '../../protocol/case-types.ts';
 import type { Mishap } from '../../protocol/types.ts';
 import { timesIn } from '../../words/date-words.ts';
 import { languageTag } from '../../words/language.ts';
-import { tellReadBack } from '../../words/read-back-words.ts';
 import { dayIn } from '../../words/zone.ts';
 import type { CasesList } from '../cases/cases-list.ts';
 import type { Chair } from '../chair.ts';
@@ -27,16 +24,7 @@ import type { FactParts } from '../facts/fact-writer.ts';
 import type { LeadDesk } from '../lead/lead.ts';
 import { readCase } from '../read-case.ts';
 import type { Readable } from '../readable.ts';
-import { caseClock, type runningCase } from '../running-case.ts';
-import {
-  notWriter,
-  openingCode,
-  openingPlace,
-  type SessionParts,
-  unknownProtocol,
-} from '../session-parts.ts';
-import { askCourse, drawDrill } from './ask-drill.ts';
-import { inOneRun, movedToNow } from './begin-drill.ts';
+import { notWriter, type SessionParts } from '../session-parts.ts';
 import { DRILL, type DrillNotes, type KeptDrill } from './drill-document.ts';
 import {
   type DrillPeople,
@@ -49,27 +37,15 @@ import {
   share,
   unname,
 } from './drill-people.ts';
+import { type Begun, DrillsBegun, type DrillsChair } from './drills-begun.ts';
 import { DrillsTold, type DrillTold, untold } from './drills-told.ts';
 import { pruneDrills } from './prune-drills.ts';
 
-export interface DrillsHost {
-  /** The epoch to write with; null when another window writes. */
-  readonly epoch: () => number | null;
-  readonly chair: () => Chair | null;
-  /** Opens one case after the other: none puts down what another has just opened. */
-  readonly inTurn: OneByOne;
-  readonly run: (o: Parameters<typeof runningCase>[1]) => void;
-  readonly leave: () => void;
+const DAY_ZERO = '1970-01-01';
+export interface DrillsHost extends DrillsChair {
   readonly desk: () => Promise<LeadDesk>;
   readonly refresh: () => Promise<void>;
 }
-
-type Begun = Result<string, Problem | Refusal>;
-
-/** A drill is taken up again so long before its card. */
-const AGAIN_BEFORE_MS = 20_000;
-const DAY_ZERO = '1970-01-01';
-const SEED_BITS = 31;
 
 /** The own page of somebody. */
 export interface OwnDrills {
@@ -87,14 +63,13 @@ const TOLD_HERE: ReadonlySet<string> = new Set([
   factDocument('lead-log'),
 ]);
 
-const seedFrom = (random: Uint32Array): number => (random[0] ?? 0) >>> (32 - SEED_BITS);
-
 export class Drills {
   readonly #parts: SessionParts;
   readonly #host: DrillsHost;
   readonly #sitting: Sitting;
   readonly #heard: StoreApi<{ readonly times: number }> = createStore(() => ({ times: 0 }));
   readonly #memory: DrillsTold;
+  readonly #begun: DrillsBegun;
   #ending: {
     readonly chair: Chair;
     readonly ended: Promise<Result<null, Problem | Refusal>>;
@@ -104,6 +79,7 @@ export class Drills {
     this.#parts = parts;
     this.#host = host;
     this.#memory = new DrillsTold(parts, host.epoch);
+    this.#begun = new DrillsBegun(parts, host, this.#memory);
     this.#sitting = new Sitting(() => parts.clock.stamp());
     parts.journal.subscribe((news) => {
       if (news.type === 'document' && TOLD_HERE.has(news.kind)) {
@@ -129,91 +105,15 @@ export class Drills {
     return pair;
   }
 
-  /**
-   * Draws a drill of a prepared case and begins it: one tap. Errors: `not-writer`, `unknown-protocol`,
-   * `patient-runs`, `patient-open`, `drill-not-answered`, those of opening a case, and the journal's.
-   */
-  async begin(spec: CaseFile): Promise<Begun> {
-    const { store, shipped, planner } = this.#parts;
-    const entry = store.getState().protocols.find((p) => p.protocol.id === spec.protocol);
-    if (!entry) return err(unknownProtocol(spec.protocol));
-    const may = await this.#mayBegin();
-    if (!may.ok) return may;
-    const { protocol, hash: protocolHash } = entry;
-    const toward = dueKinds(await this.standings(this.pair)).filter((kind) =>
-      protocol.waysBack.some(({ mishap }) => mishap === kind),
-    );
-    const seed = seedFrom(globalThis.crypto.getRandomValues(new Uint32Array(1)));
-    const document = { spec, protocol, protocolHash };
-    const asked = await drawDrill(planner, { ...document, tables: shipped.tables, seed, toward });
-    if (!asked.ok) return asked;
-    if (asked.value.found === 'refused') return err(asked.value.refusal);
-    const { plan, drawn, records } = asked.value;
-    const drill: Drilled = { seed, toward, beginsAtMs: drawn.beginsAtMs };
-    const drilled = { ...document, plan, tell: tellReadBack };
-    return this.#open({ drill, records, course: { drill, drilled, plan: drawn, drawn } });
+  /** Draws a drill of a prepared case, toward what is due, and begins it: one tap. Errors: see {@link DrillsBegun}. */
+  begin(spec: CaseFile): Promise<Begun> {
+    const due = async () => dueKinds(await this.standings(this.pair));
+    return this.#begun.begin(spec, due);
   }
 
-  /** Takes a drill up again from 20 s before a card. Errors: as above, `drill-untold`. */
-  async again(caseId: string, card: string): Promise<Begun> {
-    const may = await this.#mayBegin();
-    if (!may.ok) return may;
-    const told = await this.told(caseId);
-    if (!told.ok) return told;
-    const { account, log, again } = told.value;
-    const own = account.score.cards.find(({ shown }) => shown.card.id === card);
-    if (own === undefined || !again.includes(card)) return err(untold(caseId));
-    const beginsAtMs = Math.max(0, own.shown.shownAtMs - AGAIN_BEFORE_MS);
-    const drill: Drilled = { ...account.course.drill, beginsAtMs, again: card };
-    const records = inOneRun(log.records);
-    const course = await askCourse(this.#parts.planner, { records, drill });
-    if (!course.ok) return course;
-    if (course.value === null) return err(untold(caseId));
-    return this.#open({ drill, records, course: course.value });
-  }
-
-  /** Opens it where nothing else is being opened: what was asked before may not hold any more. */
-  #open(o: {
-    readonly drill: Drilled;
-    readonly records: readonly Recorded[];
-    readonly course: DrillCourse;
-  }): Promise<Begun> {
-    return this.#host.inTurn(async (): Promise<Begun> => {
-      const may = await this.#mayBegin();
-      if (!may.ok) return may;
-      const { journal, clock, newId, store } = this.#parts;
-      const { drill } = o;
-      const epoch = may.value;
-      const caseId = newId();
-      const nowWallMs = clock.stamp().wallMs;
-      const ownClock = caseClock(this.#parts, {
-        speed: 1,
-        startWallMs: nowWallMs,
-        startMonoMs: drill.beginsAtMs,
-      });
-      const { runId } = ownClock.stamp();
-      const place = openingPlace(store.getState().settings);
-      const recorded = movedToNow({ records: o.records, drill, place, runId, nowWallMs });
-      const stored = await journal.append({ caseId, epoch, recorded });
-      if (!stored.ok) return err(stored.error);
-      this.#host.leave();
-      this.#memory.know(caseId, o.course);
-      const log = replay(recorded);
-      const by = log.state.opened.spec.people[0]?.id ?? '';
-      this.#host.run({ caseId, log, by, clock: ownClock, epoch, stored: stored.value.entries });
-      return ok(caseId);
-    });
-  }
-
-  /** The epoch to write with. Errors: `not-writer`, `patient-runs`, `patient-open`, and the journal's. */
-  async #mayBegin(): Promise<Result<number, Problem>> {
-    const { patientOpen, patientRuns } = await openingCode();
-    const { journal, store } = this.#parts;
-    const epoch = this.#host.epoch();
-    if (epoch === null) return err(notWriter(store.getState()));
-    const runs = patientRuns(this.#host.chair());
-    const inTheWay = runs ?? (await patientOpen(journal, store.getState().settings.tablet));
-    return inTheWay === null ? ok(epoch) : err(inTheWay);
+  /** Takes a drill up again from 20 s before a card. Errors: see {@link DrillsBegun}. */
+  again(caseId: string, card: string): Promise<Begun> {
+    return this.#begun.again(caseId, card);
   }
 
   /** What a running drill holds. Errors: those of {@link DrillsTold}. */
@@ -282,10 +182,10 @@ export class Drills {
       // What was taken up again was expected.
       again !== undefined || (of !== null && !isSamePair(pair, of))
         ? []
-        : kinds.map(({ mishap, isRightFirst, isInTime }) => ({
-            mishap,
+        : kinds.map((kind) => ({
+            mishap: kind.mishap,
             day: dayOf(atWallMs),
-            isRight: isRightFirst && isInTime,
+            isRight: isRightInTime(kind),
           })),
     );
     return readinessOf(done, dayOf(this.#parts.clock.stamp().wallMs));
@@ -327,8 +227,8 @@ export class Drills {
   async nameDrill(caseId: string, names: Pair): Promise<Result<Pair | null, Problem>> {
     const epoch = this.#host.epoch();
     if (epoch === null) return err(notWriter(this.#parts.store.getState()));
-    const before = (await this.kept()).find((k) => k.caseId === caseId);
-    if (before === undefined) return err(untold(caseId));
+    const before = await this.#memory.keptOf(caseId);
+    if (before === null) return err(untold(caseId));
     const named = this.name(names);
     if (!named.ok) return named;
     const { pair: _, ...rest } = before;
@@ -350,8 +250,8 @@ export class Drills {
     const { journal, store } = this.#parts;
     const epoch = this.#host.epoch();
     if (epoch === null) return err(notWriter(store.getState()));
-    const before = (await this.kept()).find((k) => k.caseId === caseId);
-    if (before === undefined) return err(untold(caseId));
+    const before = await this.#memory.keptOf(caseId);
+    if (before === null) return err(untold(caseId));
     const value: KeptDrill = { ...before, notes };
     const put = await this.#memory.put(value, epoch);
     if (!put.ok) return put;

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Problem } from '../../base/problem.ts';
+import { isRightInTime } from '../../drill/score.ts';
 import type { Refusal } from '../../engine/commands.ts';
 import { NO_NOTES } from '../../runtime/drills/drill-document.ts';
 import type { DrillTold } from '../../runtime/drills/drills-told.ts';
@@ -265,7 +266,7 @@ function Again({ caseId, told }: { readonly caseId: string; readonly told: Drill
     else setRefused(begun.error);
   };
   const mishaps = told.account.score.cards.filter(({ shown }) => shown.card.kind === 'mishap');
-  const areDone = mishaps.every(({ isRightFirst, isInTime }) => isRightFirst && isInTime);
+  const areDone = mishaps.every(isRightInTime);
   if (cards.length === 0 && (mishaps.length === 0 || !areDone)) return null;
   return (
     <Section
