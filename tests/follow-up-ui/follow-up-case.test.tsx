@@ -1,6 +1,7 @@
 /** The follow-up of one case, the list of all recalls, and units from before the app. */
 import { fireEvent, screen, waitFor, within } from '@testing-library/react';
 import { beforeEach, describe, expect, it } from 'vitest';
+import { beforeProblems, bondingOf, NEW_BEFORE } from '../../src/ui/follow-up/before-draft.ts';
 import { TodayRecalls } from '../../src/ui/today/TodayRecalls.tsx';
 import {
   bondedBeforeWords,
@@ -178,6 +179,9 @@ describe('the page of a case', () => {
   });
 });
 
+const groupTitle = (name: keyof typeof followUpWords.groups, count: number) =>
+  followUpWords.groupTitle({ name: followUpWords.groups[name], count });
+
 describe('the list of all recalls', () => {
   it('groups them by how they stand, and finds one by a part of its chart reference', async () => {
     const first = await oneCase();
@@ -185,16 +189,33 @@ describe('the list of all recalls', () => {
     await keepBonded(first, { caseId: 'case-2', said: ahead });
     const tablet = await reopened(first);
     showAt(tablet, '/follow-up');
-    const title = (name: keyof typeof followUpWords.groups, count: number) =>
-      followUpWords.groupTitle({ name: followUpWords.groups[name], count });
     // One is overdue since July; the other one is in its first two weeks.
-    expect(await screen.findByRole('heading', { name: title('overdue', 1) })).toBeTruthy();
-    expect(screen.getByRole('heading', { name: title('due', 1) })).toBeTruthy();
+    expect(await screen.findByRole('heading', { name: groupTitle('overdue', 1) })).toBeTruthy();
+    expect(screen.getByRole('heading', { name: groupTitle('due', 1) })).toBeTruthy();
     type(screen.getByLabelText(followUpWords.search), 'k-');
     expect(screen.queryByRole('link', { name: /C-101/ })).toBeNull();
     expect(screen.getByRole('link', { name: /K-9/ })).toBeTruthy();
     type(screen.getByLabelText(followUpWords.search), 'nobody');
     expect(screen.getByText(followUpWords.noneFound)).toBeTruthy();
+  });
+
+  it('groups of recalls in which there is none take no room', async () => {
+    const tablet = await oneCase();
+    showAt(tablet, '/follow-up');
+    expect(await screen.findByRole('heading', { name: groupTitle('overdue', 1) })).toBeTruthy();
+    for (const name of ['due', 'ahead', 'ended'] as const) {
+      expect(screen.queryByRole('heading', { name: groupTitle(name, 0) })).toBeNull();
+    }
+    expect(screen.queryByText(followUpWords.noneWaits)).toBeNull();
+    type(screen.getByLabelText(followUpWords.search), 'nobody');
+    expect(screen.getByText(followUpWords.noneFound)).toBeTruthy();
+  });
+
+  it('where nothing is due or overdue the list says so once', async () => {
+    const tablet = await oneCase({ bondedOn: '2026-11-28' });
+    showAt(tablet, '/follow-up');
+    expect(await screen.findByText(followUpWords.noneWaits)).toBeTruthy();
+    await waitFor(() => expect(screen.getByRole('heading', { name: /^Ahead/ })).toBeTruthy());
   });
 
   it('the interval of the clinic moves what lies ahead at once, from 3 to 24 months', async () => {
@@ -241,6 +262,24 @@ describe('units from before the app', () => {
     type(inSheet().getByLabelText(followUpWords.by), 'TK');
     fireEvent.click(inSheet().getByRole('button', { name: followUpWords.takeOut }));
     await waitFor(() => expect(tablet.followUps.state.getState().list).toEqual([]));
+  });
+
+  it('a bonding in the future is told once, and what turns the direction of text is left out', () => {
+    const draft = {
+      ...NEW_BEFORE,
+      chartRef: 'C\u202e-7\u2069',
+      title: '\u200fTwo',
+      teeth: ['11'],
+      bondedOn: '2028-01-01',
+      seenFrom: '2026-10-01',
+    };
+    const about = { today: '2026-12-01', title: 'Veneer' };
+    expect([...beforeProblems(draft, about.today).keys()]).toEqual(['bondedOn']);
+    expect(bondingOf(draft, about)).toMatchObject({ patient: 'C-7', title: 'Two' });
+    // What turns text is not a chart reference.
+    expect([...beforeProblems({ ...draft, chartRef: '\u202e' }, about.today).keys()]).toContain(
+      'chartRef',
+    );
   });
 });
 

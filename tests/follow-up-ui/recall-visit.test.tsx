@@ -189,3 +189,26 @@ describe('where more is found', () => {
     });
   });
 });
+
+describe('where nothing is seen', () => {
+  it('nobody who came is one tap, and the page does not say that somebody looked', async () => {
+    const tablet = await oneCase();
+    showAt(tablet, VISIT);
+    fireEvent.click(await screen.findByRole('button', { name: recallVisitWords.noneSeen }));
+    type(screen.getByLabelText(recallVisitWords.examiner), 'Dr Ilves');
+    noteIt();
+    expect(await screen.findByText(followUpWords.notedUnseen('Dr Ilves'))).toBeTruthy();
+    expect(screen.queryByText(/ looked(,|$)/)).toBeNull();
+    const [kept] = rowOf(tablet).followUp.visits;
+    const findings = kept?.visit.units.map((unit) => unit.findings);
+    expect(findings).toEqual([['not-seen'], ['not-seen'], ['not-seen']]);
+  });
+
+  it('a visit of which a unit was seen says who looked', async () => {
+    const tablet = await oneCase();
+    const half = visit('2026-07-01', found('11', 'in-place'), found('21', 'not-seen'));
+    must(await tablet.followUps.noteVisit({ caseId: CASE, visit: half, by: null }));
+    showAt(tablet, `/follow-up/${CASE}`);
+    expect(await screen.findByText(/ looked(,|$)/)).toBeTruthy();
+  });
+});

@@ -17,17 +17,24 @@ import { bonded, found, visit } from './clinic.ts';
 
 const CASE = 'case-1';
 
-describe('the follow-up of a case', () => {
-  let on: TestTablet[] = [];
-  afterEach(async () => {
-    for (const tablet of on) await tablet.off();
-    on = [];
-  });
+let running: readonly TestTablet[] = [];
+afterEach(async () => {
+  for (const tablet of running) await tablet.off();
+  running = [];
+});
 
+/** Two tablets of one clinic, both on. */
+async function two() {
+  const of = await clinic();
+  const a = await new TestTablet(of, await paired(of, 'a')).on();
+  const b = await new TestTablet(of, await paired(of, 'b')).on();
+  running = [a, b];
+  return { of, a, b, on: [a, b] };
+}
+
+describe('the follow-up of a case', () => {
   it('is on the other tablet, goes with the case, and does not come back from one that was offline', async () => {
-    const of = await clinic();
-    for (const name of ['a', 'b']) on.push(await new TestTablet(of, await paired(of, name)).on());
-    const [a, b] = on as [TestTablet, TestTablet];
+    const { of, a, b, on } = await two();
     await a.press(CASE);
     await a.say('follow-up', CASE, bonded());
     await settled(of.hub, on);
@@ -48,9 +55,7 @@ describe('the follow-up of a case', () => {
   });
 
   it('that is left by the deletion goes along, and where another left it too it is told by both', async () => {
-    const of = await clinic();
-    for (const name of ['a', 'b']) on.push(await new TestTablet(of, await paired(of, name)).on());
-    const [a, b] = on as [TestTablet, TestTablet];
+    const { of, a, b, on } = await two();
     await a.press(CASE);
     await a.say('follow-up', CASE, bonded());
     await settled(of.hub, on);
@@ -70,16 +75,8 @@ describe('the follow-up of a case', () => {
 });
 
 describe('an agreement to be shown by name', () => {
-  let on: TestTablet[] = [];
-  afterEach(async () => {
-    for (const tablet of on) await tablet.off();
-    on = [];
-  });
-
   it('is withdrawn everywhere once the word of it arrives, also against one that was said meanwhile', async () => {
-    const of = await clinic();
-    for (const name of ['a', 'b']) on.push(await new TestTablet(of, await paired(of, name)).on());
-    const [a, b] = on as [TestTablet, TestTablet];
+    const { of, a, b, on } = await two();
     const say = (at: TestTablet, what: 'person-agreed' | 'person-withdrew') =>
       at.say('outcome-review', 'drills-rs', {
         what,

@@ -1,5 +1,7 @@
 /** Visits as they are noted, corrected and struck, on one tablet and on two. */
 import { describe, expect, it } from 'vitest';
+import { present } from '../../src/base/assert.ts';
+import { checkVisit } from '../../src/outcomes/check-visit.ts';
 import { rateInForce } from '../../src/outcomes/model/accepted.ts';
 import { asFact, keepFact } from '../../src/runtime/facts/fact.ts';
 import { readConflicts } from '../../src/runtime/sharing/read-conflicts.ts';
@@ -77,6 +79,19 @@ describe('a visit', () => {
       { visit: { onDay: '2026-01-16' }, reason: 'another patient' },
     ]);
     expect(await factsOf(a)).toHaveLength(5);
+  });
+
+  it('without a right day is told once, at its day, and not again at each stated day', async () => {
+    const { row } = await oneCase();
+    const followUp = present(row(), 'a case').followUp;
+    const lost = found('11', 'lost-retention', { statedDay: '2026-06-01' });
+    for (const day of ['', '2025-01-01', '2027-01-01']) {
+      const faults = checkVisit(visit(day, lost), { followUp, today: '2026-12-01' });
+      expect(
+        faults.map(({ place }) => place),
+        day,
+      ).toEqual(['visit.onDay']);
+    }
   });
 });
 

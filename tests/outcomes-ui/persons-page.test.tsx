@@ -8,7 +8,6 @@ import { ok } from '../../src/base/result.ts';
 import type { Agreement } from '../../src/outcomes/review-types.ts';
 import {
   FIRST_FOLLOW_UPS,
-  type FollowUpRow,
   type FollowUpsState,
 } from '../../src/runtime/follow-up/follow-up-state.ts';
 import type { LeadDesk } from '../../src/runtime/lead/lead.ts';
@@ -16,19 +15,12 @@ import { FIRST_LEAD_STATE, type LeadState } from '../../src/runtime/lead/lead-st
 import { Outcomes } from '../../src/ui/outcomes/Outcomes.tsx';
 import { openDesk, PASSPHRASE, PERSON } from '../lead/lead-support.ts';
 import { fakeSession, show } from '../ui-screens/fake-session.tsx';
-import { ASKED, followUpOf, type SmallUnit, TODAY } from './small-clinic.ts';
+import { rows } from './shown-page.tsx';
+import { ASKED, TODAY, unitsBy } from './small-clinic.ts';
 
 const user = userEvent.setup();
 const NAMES = ['Al', 'Bo', 'Cy'];
 const NAMED = /\b(Al|Bo|Cy)\b/;
-
-const unitsOf = (person: string, failed: number): readonly SmallUnit[] =>
-  Array.from({ length: 60 }, (_, at) => ({
-    patient: `${person.toLowerCase()}-${at}`,
-    day: at < failed ? 100 + 9 * at : 3900,
-    end: at < failed ? 'event' : 'none',
-    person,
-  }));
 
 const agreedTo = (persons: readonly string[]): readonly Agreement[] =>
   persons.map((person) => ({ person, to: 'own-figures', onDay: TODAY }));
@@ -62,11 +54,11 @@ async function realDesk(): Promise<Desk> {
 
 /** The own part of the page, with a follow-up that keeps what is agreed. */
 async function opened(agreed: readonly string[], desk: Desk = plainDesk()) {
-  const units = [...unitsOf('Cy', 8), ...unitsOf('Bo', 20), ...unitsOf('Al', 8)];
+  const units = [...unitsBy('Cy', 60, 8), ...unitsBy('Bo', 60, 20), ...unitsBy('Al', 60, 8)];
   const state = createStore<FollowUpsState>(() => ({
     ...FIRST_FOLLOW_UPS,
     isRead: true,
-    list: units.map((unit, n) => ({ followUp: followUpOf(unit, n) }) as unknown as FollowUpRow),
+    list: rows(units),
     reviews: { ...ASKED, agreed: agreedTo(agreed) },
     today: TODAY,
   }));

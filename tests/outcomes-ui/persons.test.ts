@@ -4,16 +4,7 @@ import { outcomesModel } from '../../src/outcomes/model/outcomes-model.ts';
 import { NOT_NAMED, type PersonsShown } from '../../src/outcomes/model/outcomes-types.ts';
 import { reviewWork } from '../../src/outcomes/model/review.ts';
 import type { AgreedTo } from '../../src/outcomes/review-types.ts';
-import { ASKED, inputOf, type SmallUnit, TODAY } from './small-clinic.ts';
-
-/** Patients of one dentist, one unit each, all followed to the same day or lost before it. */
-const of = (person: string, patients: number, failed: number): readonly SmallUnit[] =>
-  Array.from({ length: patients }, (_, at) => ({
-    patient: `${person} ${at}`,
-    day: at < failed ? 100 + 9 * at : 3900,
-    end: at < failed ? 'event' : 'none',
-    person,
-  }));
+import { ASKED, inputOf, type SmallUnit, TODAY, unitsBy } from './small-clinic.ts';
 
 function shown(
   units: readonly SmallUnit[],
@@ -31,8 +22,8 @@ const missingIn = (found: PersonsShown | null): readonly string[] | null =>
   found?.isOpen === false ? found.missing : null;
 
 // The one with the most failures is neither first nor last by name.
-const THREE = [...of('Cy', 60, 8), ...of('Bo', 60, 20), ...of('Al', 60, 8)];
-const FOUR = [...THREE, ...of('Di', 60, 10)];
+const THREE = [...unitsBy('Cy', 60, 8), ...unitsBy('Bo', 60, 20), ...unitsBy('Al', 60, 8)];
+const FOUR = [...THREE, ...unitsBy('Di', 60, 10)];
 
 describe('figures by person', () => {
   test('are not worked out while the lead does not ask, and stand in no review', () => {
@@ -66,9 +57,9 @@ describe('figures by person', () => {
     expect(missingIn(shown(FOUR, ['Al', 'Bo', 'Di']))).toEqual(['agreement']);
     expect(namesIn(shown(FOUR, ['Di', 'Al']))).toEqual(['Al', 'Di', NOT_NAMED]);
     // One of the two others has too few patients to hide the other.
-    const nine = [...THREE, ...of('Di', 9, 2)];
+    const nine = [...THREE, ...unitsBy('Di', 9, 2)];
     expect(missingIn(shown(nine, ['Al', 'Bo']))).toEqual(['agreement']);
-    expect(namesIn(shown([...THREE, ...of('Di', 10, 2)], ['Al', 'Bo']))).toEqual([
+    expect(namesIn(shown([...THREE, ...unitsBy('Di', 10, 2)], ['Al', 'Bo']))).toEqual([
       'Al',
       'Bo',
       NOT_NAMED,
@@ -79,23 +70,25 @@ describe('figures by person', () => {
   test('tell what is missing without a name or a number of anybody, at the edge of each gate', () => {
     const all = ['Al', 'Bo'];
     const two = (al: readonly [number, number], bo: readonly [number, number]) =>
-      shown([...of('Al', ...al), ...of('Bo', ...bo)], all);
-    expect(missingIn(shown(of('Al', 200, 20), all))).toEqual(['one-person']);
+      shown([...unitsBy('Al', ...al), ...unitsBy('Bo', ...bo)], all);
+    expect(missingIn(shown(unitsBy('Al', 200, 20), all))).toEqual(['one-person']);
     expect(namesIn(two([50, 5], [50, 5]))).toEqual(['Al', 'Bo']);
     expect(missingIn(two([49, 5], [50, 5]))).toContain('lives');
     expect(missingIn(two([50, 4], [50, 5]))).toContain('patientsWithFailure');
     expect(missingIn(two([20, 4], [180, 30]))).toEqual(['expected']);
     // Many units of nine patients.
-    const few = of('Al', 90, 18).map((unit, at) => ({ ...unit, patient: `Al ${at % 9}` }));
-    expect(missingIn(shown([...few, ...of('Bo', 90, 18)], all))).toEqual(['patients']);
+    const few = unitsBy('Al', 90, 18).map((unit, at) => ({ ...unit, patient: `Al ${at % 9}` }));
+    expect(missingIn(shown([...few, ...unitsBy('Bo', 90, 18)], all))).toEqual(['patients']);
     // Followed for half of the time.
-    const short = of('Al', 90, 18).map((unit) => ({ ...unit, day: Math.min(unit.day, 1900) }));
-    expect(missingIn(shown([...short, ...of('Bo', 90, 18)], all))).toEqual(['completenessApart']);
+    const short = unitsBy('Al', 90, 18).map((unit) => ({ ...unit, day: Math.min(unit.day, 1900) }));
+    expect(missingIn(shown([...short, ...unitsBy('Bo', 90, 18)], all))).toEqual([
+      'completenessApart',
+    ]);
   });
 
   test('stay shut where the test with the patient as one cannot be worked out', () => {
     // Each patient has a unit of both, lost on the same day or never: the sums of all patients are 0.
-    const both = of('Al', 60, 20).flatMap((unit, at) => [
+    const both = unitsBy('Al', 60, 20).flatMap((unit, at) => [
       { ...unit, patient: `C ${at}` },
       { ...unit, patient: `C ${at}`, person: 'Bo' },
     ]);

@@ -13,7 +13,7 @@ import { Outcomes } from '../../src/ui/outcomes/Outcomes.tsx';
 import { fakeSession, show } from '../ui-screens/fake-session.tsx';
 import { ASKED, followUpOf, type SmallUnit, TODAY } from './small-clinic.ts';
 
-const rows = (units: readonly SmallUnit[]): readonly FollowUpRow[] =>
+export const rows = (units: readonly SmallUnit[]): readonly FollowUpRow[] =>
   // The page reads the follow-up of a row alone.
   units.map((unit, n) => ({ followUp: followUpOf(unit, n) }) as unknown as FollowUpRow);
 

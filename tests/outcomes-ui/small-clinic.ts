@@ -73,6 +73,15 @@ export function followUpOf(one: SmallUnit, n: number): FollowUp {
   };
 }
 
+/** Patients of one dentist, one unit each, all followed to the same day or lost before it. */
+export const unitsBy = (person: string, patients: number, failed: number): readonly SmallUnit[] =>
+  Array.from({ length: patients }, (_, at) => ({
+    patient: `${person} ${at}`,
+    day: at < failed ? 100 + 9 * at : 3900,
+    end: at < failed ? 'event' : 'none',
+    person,
+  }));
+
 const ENDS = ['none', 'event', 'competing'] as const;
 
 /** The columns of a vector as units that were looked at. */

@@ -1,7 +1,7 @@
-/** Figures over which people stumbled who read the page for the first time. Clinics of a few lines, counted by hand. */
+/** What counts, from when on, and under which name. Clinics of a few lines, counted by hand. */
 import { expect, test } from 'vitest';
 import { addDays } from '../../src/outcomes/days.ts';
-import type { FollowUp } from '../../src/outcomes/follow-up-types.ts';
+import type { BondedCase, FollowUp, UnitFound } from '../../src/outcomes/follow-up-types.ts';
 import { outcomesModel } from '../../src/outcomes/model/outcomes-model.ts';
 import { BONDED_ON, followUpOf, inputOf, type SmallUnit } from './small-clinic.ts';
 
@@ -10,26 +10,26 @@ const kept = (n: number, day: number): readonly SmallUnit[] =>
 
 const modelOf = (followUps: readonly FollowUp[]) => outcomesModel(inputOf([], { followUps }));
 
+/** The same, bonded otherwise. */
+const bondedAs = (one: FollowUp, change: Partial<BondedCase>): FollowUp =>
+  one.bonded === null ? one : { ...one, bonded: { ...one.bonded, ...change } };
+
+/** The same, found otherwise at its visit. */
+const foundAs = (one: FollowUp, change: (unit: UnitFound) => UnitFound): FollowUp => ({
+  ...one,
+  visits: one.visits.map((kept) => ({
+    ...kept,
+    visit: { ...kept.visit, units: kept.visit.units.map(change) },
+  })),
+});
+
 /** The same, followed only from the thousandth day on. */
-const late = (one: FollowUp): FollowUp =>
-  one.bonded === null
-    ? one
-    : { ...one, bonded: { ...one.bonded, seenFrom: addDays(BONDED_ON, 1000) } };
+const late = (one: FollowUp): FollowUp => bondedAs(one, { seenFrom: addDays(BONDED_ON, 1000) });
 
 const LOST: SmallUnit = { patient: 'lost', day: 100, end: 'event' };
 
 test('a patient whose unit was bonded again still had a failure', () => {
-  const lost = followUpOf(LOST, 0);
-  const again: FollowUp = {
-    ...lost,
-    visits: lost.visits.map((one) => ({
-      ...one,
-      visit: {
-        ...one.visit,
-        units: one.visit.units.map((unit) => ({ ...unit, done: 'bonded-again' as const })),
-      },
-    })),
-  };
+  const again = foundAs(followUpOf(LOST, 0), (unit) => ({ ...unit, done: 'bonded-again' }));
   const all = [again, ...kept(21, 3900).map((one, n) => followUpOf(one, n + 1))];
   const [year] = modelOf(all).rows;
   // 21 of 22 patients; the second life of the unit began on the day of the failure.
@@ -61,30 +61,20 @@ test('what was never looked at belongs to what is not known', () => {
 
 test('a day that the patient states is not told as the day on which it was found', () => {
   const stated = followUpOf(LOST, 0);
-  const found: FollowUp = {
-    ...stated,
-    visits: stated.visits.map((one) => ({
-      ...one,
-      visit: {
-        ...one.visit,
-        units: [{ unit: '11', findings: ['lost-retention'] }],
-      },
-    })),
-  };
+  const found = foundAs(stated, ({ unit, findings }) => ({ unit, findings }));
   expect(modelOf([stated]).cases[0]?.isStated).toBe(true);
   expect(modelOf([found]).cases[0]?.isStated).toBe(false);
 });
 
 test('two limits of one title are told apart by their ids', () => {
-  const airs: FollowUp['bonded'] = followUpOf(LOST, 0).bonded;
-  if (airs === null) throw new Error('nothing was bonded');
+  const one = followUpOf(LOST, 0);
   const limits = (['step/primer-air', 'step/bond-air', 'step/rinse'] as const).map((limit) => ({
     limit,
     title: limit === 'step/rinse' ? 'Rinse' : 'Air',
     state: 'kept' as const,
   }));
-  const units = airs.units.map((unit) => ({ ...unit, limits }));
-  const { limitTitles } = modelOf([{ ...followUpOf(LOST, 0), bonded: { ...airs, units } }]);
+  const units = one.bonded?.units.map((unit) => ({ ...unit, limits })) ?? [];
+  const { limitTitles } = modelOf([bondedAs(one, { units })]);
   expect(limitTitles).toEqual([
     ['step/bond-air', 'Air (bond-air)'],
     ['step/primer-air', 'Air (primer-air)'],
@@ -96,10 +86,7 @@ test('a visit or a bonding of a day that has not come, by a clock that is wrong,
   const future = followUpOf({ patient: 'later', day: 6000, end: 'event' }, 0);
   const counts = modelOf([future]).counts;
   expect([counts.lives, counts.seen, counts.failures, counts.unitYears]).toEqual([1, 0, 0, 0]);
-  const { bonded } = followUpOf(LOST, 1);
-  const unborn: FollowUp = {
-    ...followUpOf({ ...LOST, day: 0, end: 'none' }, 1),
-    bonded: bonded === null ? null : { ...bonded, bondedOn: '2031-01-01' },
-  };
-  expect(modelOf([unborn]).counts.lives).toBe(0);
+  const unseen = followUpOf({ ...LOST, day: 0, end: 'none' }, 1);
+  expect(modelOf([unseen]).counts.lives).toBe(1);
+  expect(modelOf([bondedAs(unseen, { bondedOn: '2031-01-01' })]).counts.lives).toBe(0);
 });
