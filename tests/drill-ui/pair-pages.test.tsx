@@ -74,7 +74,7 @@ test('from the own name to the other pairs of that person, one at a time', async
   expect(screen.queryByRole('table')).toBeNull();
   expect(screen.getByText('From this tablet: Saliva and Blood.')).toBeVisible();
   expect(screen.queryByRole('button', { name: /Ann/ })).toBeNull();
-  await click('with Cy D');
+  await click('With Cy D');
   await screen.findByRole('heading', { name: 'Ruth S and Cy D' });
   expect(rowOf('Blood')).toMatch(/practising1/);
   expect(rowOf('Saliva')).toMatch(/not practised0/);
@@ -117,14 +117,14 @@ test('signed at the desk, by name and day; then a person can let others see the 
   expect(screen.getByText('Nobody can share before the lead has signed.')).toBeVisible();
 
   const { desk } = app;
-  must(await desk.drills.sign('Results of drills are no ground for measures.'));
+  must(await desk.drills.sign('Drill results are no grounds for action.'));
   await click('Hide it again');
   await click('Show this pair');
   await user.click(await screen.findByRole('button', { name: 'Let others see it' }));
   await screen.findByText('Others may see it.');
   await user.click(screen.getByRole('radio', { name: 'This tablet' }));
   await screen.findByText(/Signed by Lead L on/);
-  expect(screen.getByText('Results of drills are no ground for measures.')).toBeVisible();
+  expect(screen.getByText('Drill results are no grounds for action.')).toBeVisible();
   const whose = await screen.findByLabelText('Whose');
   expect(
     within(whose)
@@ -143,7 +143,7 @@ test('signed at the desk, by name and day; then a person can let others see the 
 
 test('what another window or tablet withdraws goes from the page that stands there', async () => {
   const { desk, drills, elsewhere } = await opened([{ ago: 9, pair: OURS }]);
-  must(await desk.drills.sign('Results of drills are no ground for measures.'));
+  must(await desk.drills.sign('Drill results are no grounds for action.'));
   must(await drills.share({ person: 'Ruth S', isShared: true }));
   await user.click(screen.getByRole('radio', { name: 'One pair' }));
   await user.click(screen.getByRole('radio', { name: 'This tablet' }));
@@ -187,7 +187,7 @@ test('the lead signs at the desk; the log keeps the sentence', async () => {
   expect(last).toMatchObject({
     by: 'Lead L',
     values: {
-      words: 'Results of drills are no ground for measures against anybody who works here.',
+      words: 'Drill results are no grounds for action against anybody who works here.',
     },
   });
 });

@@ -5,7 +5,7 @@ import { type Done, drillApp } from './drill-app.ts';
 
 const pair = (lead: string, assists: string) => ({ lead, assists });
 const OURS = pair('RS', 'TK');
-const SENTENCE = 'Results of drills are no ground for measures.';
+const SENTENCE = 'Drill results are no grounds for action.';
 
 const app = drillApp;
 type App = Awaited<ReturnType<typeof app>>;

@@ -23,7 +23,7 @@ test('over the chair it is said why the drill is over, and nothing leads away fr
   const session = fakeSession({ drillEnded: { caseId: 'drill-1', isKept: true } });
   show(<DrillEnded ended={{ caseId: 'drill-1', isKept: true }} />, { session, path: '/chair' });
   expect(screen.getByRole('status')).toHaveTextContent(
-    'A patient’s case was opened, so the drill was ended. What it came to stands under Drills.',
+    'A patient’s case was opened, so the drill was ended. What it came to is under Drills.',
   );
   expect(button('After the drill')).toBeNull();
   await user.click(screen.getByRole('button', { name: 'Seen' }));

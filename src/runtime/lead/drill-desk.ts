@@ -1,6 +1,6 @@
 /**
- * What the desk has to do with drills: it keeps what people noted after one, and the lead signs there that results are no
- * ground for measures. The signature stands in the log of the desk alone, with the sentence as it read on that day.
+ * What the desk has to do with drills: it keeps what people noted after one, and the lead signs there that results are
+ * no grounds for action against anybody. The signature stands in the log of the desk alone, with the sentence as it read on that day.
  */
 import { type Problem, problem } from '../../base/problem.ts';
 import { err, type Result } from '../../base/result.ts';

@@ -30,10 +30,9 @@ export const drill = {
   drawnOtherwise:
     'This version of the app draws another drill from its seed. It can only be ended.',
   /** A patient's case came in its way. */
-  ended:
-    'A patient’s case was opened, so the drill was ended. What it came to stands under Drills.',
+  ended: 'A patient’s case was opened, so the drill was ended. What it came to is under Drills.',
   putDown:
-    'A patient’s case was opened, so the drill was put down. It could not be closed, and stands among the open cases.',
+    'A patient’s case was opened, so the drill was put down. It could not be closed, and is among the open cases.',
 
   debrief: {
     title: 'After the drill',
@@ -144,20 +143,20 @@ export const drill = {
     how: 'How it works',
     howLines: [
       'Ready means practised, and nothing else. It says nothing of what anybody can do.',
-      'Each kind comes again after 7 days, then every 30. After two that were right and in time, 7 days or more apart: every 90. After any other answer: every 30 again. Lapsed: 30 days late.',
+      'Each kind comes again after 7 days, then every 30. After two answers that were right and in time, at least 7 days apart: every 90. After any other answer: every 30 again. Lapsed means 30 days late.',
       'Practice begins with four kinds, and two more come each month. Days and order are rules of this project, without a source.',
       'One drill in six has nothing in it. A drill takes five to ten minutes, and one press ends it.',
       'No study was found of what drills of bonding mishaps change. Nothing is said here of patients.',
     ],
     rules: 'What results are for',
     rulesLines: [
-      'There are no ranks, and no pair stands beside another. A drill is kept with names only where the pair wants it. Who gives the own name sees them, and nobody else.',
+      'There are no ranks, and no pair is shown beside another. A drill is kept with names only where the pair wants it. Only people who give their own name see them.',
       'The record of a drill names who pressed, until it is deleted.',
       'Taking part can be stopped at any time, without a reason.',
       'The journal of a drill is deleted from this tablet after 12 months, when this page is opened, and names go with it. What stays is the kind, the day, and whether it was right and in time.',
     ],
     /** What the lead signs; the log keeps it as it read on that day. */
-    sentence: 'Results of drills are no ground for measures against anybody who works here.',
+    sentence: 'Drill results are no grounds for action against anybody who works here.',
     signed: (o: { readonly by: string; readonly on: string }): string =>
       `Signed by ${o.by} on ${o.on}.`,
     notSigned: 'Not signed yet.',
@@ -203,22 +202,23 @@ export const drill = {
 
     now: 'Who drills now',
     nowLede:
-      'Optional. The names are kept with the next drills, and this tablet forgets them two hours after the last one. Name only who agrees to it.',
+      'Optional. The names are kept with the next drills, and this tablet forgets them two hours after the last one. Name only people who agree to it.',
     nowNamed: (pair: string): string => `The next drills are kept for ${pair}.`,
     nowNobody: 'The next drills are kept without names.',
     keep: 'Keep these names',
     nobody: 'Name nobody',
 
     did: 'Who drilled',
-    didLede: 'Optional. How far a pair is with practice is made of it. Name only who agrees to it.',
+    didLede:
+      'Optional. It counts towards the practice of this pair. Name only people who agree to it.',
     didOthers:
-      'Names are kept with this drill. They are shown under Drills, to those who give theirs.',
+      'Names are kept with this drill. They are shown under Drills to people who give their own name.',
     didKept: (pair: string): string => `This drill is kept for ${pair}.`,
     didNobody: 'This drill is kept without names.',
 
     own: 'Drills of one pair',
     ownLede:
-      'This tablet cannot tell who is asking. Give your own name, and that of the one with whom you drilled.',
+      'This tablet cannot tell who is asking. Give your own name and the name of the person you drilled with.',
     ownStays:
       'Drills stay on this tablet and in its backups: what you did on another tablet is not here.',
     you: 'Your name',
@@ -229,28 +229,28 @@ export const drill = {
     choose: 'Choose with whom.',
     none: 'No drill on this tablet is kept for these names.',
     youMissing: 'Give your name.',
-    with: 'You drilled',
-    withElse: 'You also drilled',
-    withOne: (other: string): string => `with ${other}`,
-    alone: 'without another name',
+    with: 'Your pairs',
+    withElse: 'Your other pairs',
+    withOne: (other: string): string => `With ${other}`,
+    alone: 'Without another name',
 
     share: 'What others see of you',
     shareWhat:
-      'Others may see that I practised these kinds. They see the kinds alone: neither how often, nor what came of it, nor with whom.',
+      'Others may see that I practised these kinds. They see only the kinds: not how often, not what came of it, and not with whom.',
     shareKinds: (kinds: readonly string[]): string =>
       kinds.length === 0
         ? 'No drill on this tablet names you, so there is nothing to see here.'
         : `From this tablet: ${list(kinds)}.`,
     shareNeeds: 'Nobody can share before the lead has signed.',
     shareWhere:
-      'It holds on all tablets of the clinic, each with the drills that were done there. Withdrawn, it is gone here at once, and on another tablet when that hears of it.',
+      'It holds on all tablets of the clinic, each with the drills done on it. When you withdraw it, it is gone here at once, and on every other tablet when the news arrives there.',
     shareDo: 'Let others see it',
     withdraw: 'Withdraw it',
     isShared: 'Others may see it.',
     isNotShared: 'Nobody else sees it.',
     unname: 'Take my name out',
     unnameLede:
-      'Every drill on this tablet that names you is kept without names from then on. It cannot be taken back.',
+      'Every drill on this tablet that names you is kept without names from then on. This cannot be undone.',
     unnameSure: 'Take it out of all drills',
     unnamed: (count: number): string =>
       plural(count, {
@@ -259,8 +259,7 @@ export const drill = {
       }),
 
     shared: 'What people share',
-    sharedLede:
-      'Kinds that somebody practised on this tablet, where that person lets others see it.',
+    sharedLede: 'Kinds that people practised on this tablet and let others see.',
     sharedWho: 'Whose',
     sharedNobody: 'Choose a name',
     sharedKinds: (o: { readonly person: string; readonly kinds: readonly string[] }): string =>
@@ -272,7 +271,7 @@ export const drill = {
   /** At the lead's desk. */
   desk: {
     title: 'Drills',
-    lede: 'Your signature stands on the page of the drills, with name, day and the words as they are now. The log keeps it.',
+    lede: 'Your signature is shown on the drills page, with your name, the day and the words as they are now. The log keeps it.',
     sign: 'Sign it',
     again: 'Sign it again',
     was: (words: string): string => `It read: “${words}”`,
