@@ -1,4 +1,5 @@
 /** Every form a follow-up can be handed on in: its kind of file, and the function that makes it. */
+import { originOf } from '../outcomes/origin.ts';
 import { type ExportClinic, NO_CLINIC } from './export-clinic.ts';
 import { fhirFollowUpJson } from './fhir-follow-up.ts';
 import { type FollowUpEntry, followUpFileText } from './follow-up-json.ts';
@@ -29,8 +30,8 @@ const ENDINGS: Readonly<Record<FollowUpForm | 'json', string>> = {
 };
 
 function nameOf({ followUps, today, only }: FollowUpSource, form: FollowUpForm | 'json'): string {
-  const own = only === undefined ? null : followUps.find(({ caseId }) => caseId === only);
-  const chart = only?.startsWith('left-') ? '' : (own?.bonded?.patient ?? '');
+  const own = followUps.find(({ caseId }) => caseId === only && originOf(caseId) !== 'left');
+  const chart = own?.bonded?.patient ?? '';
   const plain = chart.replaceAll(/[^A-Za-z0-9]+/g, '-').replaceAll(/^-|-$/g, '');
   return [...[plain].filter((part) => part !== ''), 'lives', `${today}.${ENDINGS[form]}`].join('-');
 }

@@ -4,7 +4,7 @@ import { isDay } from './days.ts';
 import type { BondedUnit, Finding, FollowUp, UnitFound, Visit } from './follow-up-types.ts';
 import { foundOf, isBack, isGone, isSeen, isWholeSeen, looksAt } from './found.ts';
 
-export const VISIT_FAULTS = [
+const VISIT_FAULTS = [
   'no-examiner',
   'no-units',
   'not-a-day',

@@ -52,7 +52,7 @@ const bondedUnit = v.object({
   limits: v.array(v.object({ limit: named, title: text, state: v.picklist(LIMIT_STATES) })),
 });
 
-export const bondedSchema = v.object({
+const bondedSchema = v.object({
   what: v.literal('bonded'),
   patient: text,
   title: text,

@@ -1,4 +1,5 @@
 /** Words of the outcomes page, and how its figures are written. */
+import { DAYS_A_YEAR } from '../outcomes/figures/sizes.ts';
 import type { EndPoint } from '../outcomes/life-types.ts';
 import { rateOfQuestion } from '../outcomes/model/accepted.ts';
 import type { Question } from '../outcomes/review-types.ts';
@@ -64,8 +65,6 @@ export const rangeWords = ({
 /** A number with one decimal, or with two. */
 export const oneDigit = (value: number): string => formatDecimal({ value, digits: 1 });
 export const twoDigits = (value: number): string => formatDecimal({ value, digits: 2 });
-
-const DAYS_A_YEAR = 365.25;
 
 /** Days as years, `2.4`. */
 export const yearsWords = (days: number): string => oneDigit(days / DAYS_A_YEAR);

@@ -250,7 +250,9 @@ test('a case leads to the windows of its record, and says whose day it is', asyn
   await userEvent.click(await screen.findByRole('button', { name: 'Next step' }));
   const [windows] = screen.getAllByRole('link', { name: /^Windows in the record of C-kept-0/ });
   expect(windows?.getAttribute('href')).toMatch(/^\/record\/case-0#windows$/);
-  expect(screen.getAllByText(/C-kept-0, 11: bonded .* as the patient states/).length).toBe(2);
+  expect(
+    screen.getAllByText(/C-kept-0, 11: bonded .*, failed .*, as the patient states/).length,
+  ).toBe(2);
 });
 
 test('a group in which there is no unit is not compared', async () => {

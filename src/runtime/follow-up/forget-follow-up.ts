@@ -46,7 +46,7 @@ const toHalfYears = (days: number): number =>
   Math.max(0, Math.round(Math.round(days / HALF_YEAR) * HALF_YEAR));
 
 /** What stays of the lives of a case, under another name. @param o.today the day of the deletion. */
-export function leftLives(
+function leftLives(
   { bonded, visits }: FollowUp,
   o: { readonly patient: string; readonly today: string },
 ): readonly FollowUpSaid[] {

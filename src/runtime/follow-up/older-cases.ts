@@ -36,7 +36,7 @@ async function headsOfNothing(journal: Journal): Promise<ReadonlyMap<string, unk
 }
 
 /** Cases that are closed and of which nothing says yet what they bonded. */
-export async function olderCases({
+async function olderCases({
   journal,
   hasBonded,
 }: Pick<OlderParts, 'journal' | 'hasBonded'>): Promise<readonly CaseSummary[]> {

@@ -97,7 +97,7 @@ export function lastSight(
 }
 
 /** Whether it was gone when it was last seen, or is followed under another case since. */
-export function wasGone(
+function wasGone(
   followUp: FollowUp,
   o: { readonly unit: string; readonly isFollowed: (caseId: string) => boolean },
 ): boolean {
@@ -251,7 +251,7 @@ export function visitOf(
 }
 
 /** Whether somebody is one of the people who had bonded it. */
-export function hadBonded(name: string, people: readonly { readonly label: string }[]): boolean {
+function hadBonded(name: string, people: readonly { readonly label: string }[]): boolean {
   const key = personKey(name);
   return key !== '' && people.some(({ label }) => personKey(label) === key);
 }

@@ -1,5 +1,6 @@
 import { Link } from 'wouter';
 import type { CaseOf } from '../../outcomes/model/outcomes-types.ts';
+import { originOf } from '../../outcomes/origin.ts';
 import { outcomeWords } from '../../words/outcome-words.ts';
 import { toothLabel } from '../../words/subject-words.ts';
 import { useApp, useTimes } from '../shared/session-context.ts';
@@ -26,12 +27,10 @@ function Case({ one, isExample }: { readonly one: CaseOf; readonly isExample: bo
     patient: one.patient,
     teeth: one.teeth.map((tooth) => toothLabel(tooth, notation)),
     bonded: times.dateOf(one.bondedOn),
-    found: one.isStated
-      ? outcomeWords.statedOn(times.dateOf(one.failedOn))
-      : outcomeWords.foundOn(times.dateOf(one.failedOn)),
+    failed: times.dateOf(one.failedOn),
+    isStated: one.isStated,
   });
-  const isEarlier = one.caseId.startsWith('earlier-');
-  const isLeft = one.caseId.startsWith('left-');
+  const origin = originOf(one.caseId);
   return (
     <li>
       <span>
@@ -40,9 +39,9 @@ function Case({ one, isExample }: { readonly one: CaseOf; readonly isExample: bo
       </span>
       {!isExample && (
         <span className="outcomes-ways">
-          {isEarlier && <span className="lw-aside">{outcomeWords.caseNoRecord}</span>}
-          {isLeft && <span className="lw-aside">{outcomeWords.caseDeleted}</span>}
-          {!isEarlier && !isLeft && (
+          {origin === 'earlier' && <span className="lw-aside">{outcomeWords.caseNoRecord}</span>}
+          {origin === 'left' && <span className="lw-aside">{outcomeWords.caseDeleted}</span>}
+          {origin === 'case' && (
             <Link
               className="lw-way"
               href={`/record/${one.caseId}#windows`}

@@ -1,9 +1,9 @@
 /** Where the curve lies in its picture. Days on one axis, shares on the other; the picture is 1000 wide. Pure. */
+import { DAYS_A_YEAR } from '../../outcomes/figures/sizes.ts';
 import type { PlainCurve } from '../../outcomes/model/outcomes-types.ts';
 
 export const WIDTH = 1000;
 export const PLOT = { left: 84, right: 976, top: 16, bottom: 304 } as const;
-const DAYS_A_YEAR = 365.25;
 
 export interface Scale {
   readonly lastDay: number;

@@ -220,7 +220,7 @@ export const followUp = {
   /** Visits that cannot all be so. */
   contradictTitle: 'Visits that do not agree',
   contradictLede:
-    'This comes of visits that were noted without knowing of each other. Correct or strike the one that does not hold.',
+    'This happens when tablets note visits without knowing of each other. Correct or strike the one that does not hold.',
   contradicts: 'Visits do not agree',
   contradiction: {
     'same-day': (unit: string): string =>

@@ -149,7 +149,7 @@ export const outcomeFlag = {
   firstTable: 'Lives in both groups together, all followed that long, to see a yearly rate doubled',
   firstRate: {
     accepted: (rate: string) => `Accepted, ${rate} a year`,
-    few: () => 'Few failures, 0.5 % a year',
+    few: (rate: string) => `Few failures, ${rate} a year`,
     debond: () => 'Veneers that debond, 0.08 % a year',
   },
   firstColumn: {

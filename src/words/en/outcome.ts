@@ -85,8 +85,8 @@ export const outcome = {
     }),
   leftTwice: (count: number): string =>
     plural(count, {
-      one: 'The units of 1 deleted case count twice: two tablets kept them as counts without knowing of each other, or the case is still here. Which counts are its own is said nowhere.',
-      other: `The units of ${count} deleted cases count twice: two tablets kept them as counts without knowing of each other, or the cases are still here. Which counts are theirs is said nowhere.`,
+      one: 'The units of 1 deleted case count twice: two tablets kept them as counts without knowing of each other, or the case is still here. Nothing tells which counts are its own.',
+      other: `The units of ${count} deleted cases count twice: two tablets kept them as counts without knowing of each other, or the cases are still here. Nothing tells which counts are theirs.`,
     }),
   several:
     'Several units of one patient are not independent. The interval counts the patient as one, and the wider of both ways is shown.',
@@ -130,10 +130,13 @@ export const outcome = {
     readonly patient: string;
     readonly teeth: readonly string[];
     readonly bonded: string;
-    readonly found: string;
-  }): string => `${o.patient}, ${list(o.teeth)}: bonded ${o.bonded}, ${o.found}`,
-  foundOn: (on: string): string => `found ${on}`,
-  statedOn: (on: string): string => `on ${on} as the patient states`,
+    readonly failed: string;
+    /** The patient knew the day; otherwise it is that of the visit that found it. */
+    readonly isStated: boolean;
+  }): string =>
+    o.isStated
+      ? `${o.patient}, ${list(o.teeth)}: bonded ${o.bonded}, failed ${o.failed}, as the patient states`
+      : `${o.patient}, ${list(o.teeth)}: bonded ${o.bonded}, found ${o.failed}`,
   caseWindows: 'Its windows',
   caseWindowsName: (line: string): string => `Windows in the record of ${line}`,
   caseFollowUp: 'Its visits',

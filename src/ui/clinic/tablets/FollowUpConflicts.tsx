@@ -5,6 +5,16 @@ import { questionTold } from '../../../words/outcome-words.ts';
 import { useApp, useTimes } from '../../shared/session-context.ts';
 import { type ConflictOf, Sides } from './ConflictSides.tsx';
 
+function ToFollowUp({ caseId }: { readonly caseId: string }) {
+  return (
+    <p>
+      <Link className="lw-way" href={`/follow-up/${encodeURIComponent(caseId)}`}>
+        {conflictWords.toFollowUp}
+      </Link>
+    </p>
+  );
+}
+
 export function VisitSides({ conflict }: { readonly conflict: ConflictOf<'visit'> }) {
   const { dateOf } = useTimes();
   return (
@@ -23,11 +33,7 @@ export function VisitSides({ conflict }: { readonly conflict: ConflictOf<'visit'
       }))}
     >
       <p>{conflictWords.visitTodo}</p>
-      <p>
-        <Link className="lw-way" href={`/follow-up/${conflict.id}`}>
-          {conflictWords.toFollowUp}
-        </Link>
-      </p>
+      <ToFollowUp caseId={conflict.id} />
     </Sides>
   );
 }
@@ -54,11 +60,7 @@ export function VisitsSides({ conflict }: { readonly conflict: ConflictOf<'visit
     >
       <p>{followUpWords.contradiction[conflict.of](unit)}</p>
       <p>{conflictWords.visitsTodo}</p>
-      <p>
-        <Link className="lw-way" href={`/follow-up/${encodeURIComponent(conflict.id)}`}>
-          {conflictWords.toFollowUp}
-        </Link>
-      </p>
+      <ToFollowUp caseId={conflict.id} />
     </Sides>
   );
 }
