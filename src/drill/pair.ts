@@ -10,10 +10,11 @@ export interface Pair {
   readonly assists: string;
 }
 
-/** Null where nobody is named. */
+/** Null where nobody is named. The same name twice is one person, who leads. */
 export function pairOf({ lead, assists }: Pair): Pair | null {
   const named = (name: string): string => (personKey(name) === '' ? '' : name.trim());
-  const pair = { lead: named(lead), assists: named(assists) };
+  const isOne = personKey(lead) === personKey(assists);
+  const pair = { lead: named(lead), assists: isOne ? '' : named(assists) };
   return pair.lead === '' && pair.assists === '' ? null : pair;
 }
 

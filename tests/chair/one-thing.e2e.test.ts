@@ -153,6 +153,12 @@ const tap = async (name: string | RegExp): Promise<void> => {
 test('a firm bead changes the bar at once to its two answers, and the key takes the one it says', async () => {
   await press();
   const before = await read();
+  // Seven taps fit beside one another on this tablet held upright; a second row would cover the instruction.
+  await page.setViewportSize(SIZES[1]);
+  const taps = await page.locator('.chair-at-hand > .lw-button').all();
+  const tops = await Promise.all(taps.map(async (each) => (await each.boundingBox())?.y));
+  expect([taps.length, new Set(tops).size]).toEqual([7, 1]);
+  await page.setViewportSize(SIZES[0]);
   await tap(/^Bead of portion 1: firm$/i);
   await inBoth((seen) => {
     expect(seen.bar).toBe('Start portion 1 again');

@@ -48,6 +48,13 @@ test('a name leads to the pairs of that person, and to nobody else', async () =>
   expect((await own.drills.own('R')).pairs).toEqual([]);
 });
 
+test('the same name twice is one person', async () => {
+  const own = await app([{ ago: 0 }]);
+  expect(own.drills.name(pair('RS', ' r.s. '))).toEqual({ ok: true, value: pair('RS', '') });
+  must(await own.drills.nameDrill('drill-0', pair('TK', 'TK')));
+  expect((await own.drills.kept())[0]?.pair).toEqual(pair('TK', ''));
+});
+
 test('the pair is kept for the sitting alone, and what was kept of a drill can be named anew', async () => {
   const own = await app([{ ago: 0 }]);
   expect(own.drills.pair).toBeNull();
