@@ -18,7 +18,7 @@ const said = (
 ) =>
   asFact({
     kind: 'outcome-review',
-    item: 'person-rs',
+    item: agreementItem({ to: TO, person: 'RS' }),
     said: {
       what: isAgreed ? 'person-agreed' : 'person-withdrew',
       person: 'RS',

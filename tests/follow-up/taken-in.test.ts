@@ -19,22 +19,30 @@ import {
   withFollowUps,
 } from './clinic.ts';
 
-/** A closed case on a patient, without the presses behind `upTo`. */
+/** A closed case of a patient. */
 function played(family: Family, units?: number): CaseLog {
   const chair = FamilyChair.of(family, units, 'as-shipped').toTheEnd();
   expect(chair.close()).toBeNull();
-  return replay(
-    chair.log.records.map((recorded) => {
+  return asPatient(chair);
+}
+
+/** What a chair holds, as the case of a patient. */
+const asPatient = ({ log }: FamilyChair): CaseLog =>
+  replay(
+    log.records.map((recorded) => {
       const { event } = recorded;
       if (event.type !== 'case-opened') return recorded;
       return { ...recorded, event: { ...event, mode: 'patient' as const } };
     }),
   );
-}
 
 const VENEERS = played('veneers, universal', 1);
 
-async function keepCase({ journal, epoch }: WithFollowUps, caseId: string, { records }: CaseLog) {
+async function keepCase(
+  { journal, epoch }: WithFollowUps,
+  caseId: string,
+  { records }: Pick<CaseLog, 'records'>,
+) {
   for (const press of new Set(records.map((recorded) => recorded.press))) {
     const recorded = records.filter((each) => each.press === press);
     must(await journal.append({ caseId, epoch, recorded }));
@@ -105,24 +113,16 @@ describe('a closing that turned without being noted', () => {
   const turned = (): readonly [CaseLog, CaseLog, CaseLog, CaseLog] => {
     const chair = FamilyChair.of('veneers, universal', 1, 'as-shipped').toTheEnd();
     expect(chair.close()).toBeNull();
-    const asPatient = () =>
-      replay(
-        chair.log.records.map((recorded) => {
-          const { event } = recorded;
-          if (event.type !== 'case-opened') return recorded;
-          return { ...recorded, event: { ...event, mode: 'patient' as const } };
-        }),
-      );
-    const first = asPatient();
+    const first = asPatient(chair);
     chair.atMs += 5_000;
     expect(chair.do({ do: 'undo' })).toBeNull();
-    const takenBack = asPatient();
+    const takenBack = asPatient(chair);
     chair.atMs += 60_000;
     expect(chair.close()).toBeNull();
-    const second = asPatient();
+    const second = asPatient(chair);
     chair.atMs += 60_000;
     expect(chair.do({ do: 'note', words: 'Rang on Monday' })).toBeNull();
-    return [first, takenBack, second, asPatient()];
+    return [first, takenBack, second, asPatient(chair)];
   };
 
   /** Another start of the tablet, with everything looked at that is to be. */
@@ -133,13 +133,8 @@ describe('a closing that turned without being noted', () => {
     return anew;
   }
 
-  const grow = async ({ journal, epoch }: WithFollowUps, from: CaseLog, to: CaseLog) => {
-    const more = to.records.slice(from.records.length);
-    for (const press of new Set(more.map((recorded) => recorded.press))) {
-      const recorded = more.filter((each) => each.press === press);
-      must(await journal.append({ caseId: CASE, epoch, recorded }));
-    }
-  };
+  const grow = (a: WithFollowUps, from: CaseLog, to: CaseLog) =>
+    keepCase(a, CASE, { records: to.records.slice(from.records.length) });
 
   /** How many records another start reads. */
   async function readsOf(a: WithFollowUps): Promise<number> {
