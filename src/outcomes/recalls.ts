@@ -83,18 +83,25 @@ function planned(
   return ahead < 0 ? all : all.slice(0, Math.max(ahead + 1, first.length));
 }
 
-/** Whether a unit is where it was bonded, by the last look at it before a day. */
+/** Whether a unit is where it was bonded on a day: no other case took its place by then, and the last look so far found it. */
 function isThere(
   { visits }: FollowUp,
-  o: { readonly unit: string; readonly before: string; readonly takenOn: TakenOn },
+  o: {
+    readonly unit: string;
+    readonly on: string;
+    /** Looks of that day itself are left out. */
+    readonly isBeforeLooks?: boolean;
+    readonly takenOn: TakenOn;
+  },
 ): boolean {
+  const { on, isBeforeLooks = false } = o;
   const taken = o.takenOn(o.unit);
-  if (taken !== null && taken <= o.before) return false;
+  if (taken !== null && taken <= on) return false;
   const looks = looksAt(
     visits.map(({ visit }) => visit),
     o.unit,
   );
-  const last = looks.findLast(({ onDay }) => onDay < o.before);
+  const last = looks.findLast(({ onDay }) => onDay < on || (onDay === on && !isBeforeLooks));
   return last === undefined || !isGone(last.found);
 }
 
@@ -102,7 +109,9 @@ function isThere(
 function isWholeLook({ visit }: KeptVisit, followUp: FollowUp, takenOn: TakenOn): boolean {
   const looked = new Set(visit.units.filter(isSeen).map(({ unit }) => unit));
   return (followUp.bonded?.units ?? []).every(
-    ({ unit }) => looked.has(unit) || !isThere(followUp, { unit, before: visit.onDay, takenOn }),
+    ({ unit }) =>
+      looked.has(unit) ||
+      !isThere(followUp, { unit, on: visit.onDay, isBeforeLooks: true, takenOn }),
   );
 }
 
@@ -138,10 +147,8 @@ function heldBy(
 /** Whether no unit of the case is left where it was bonded. */
 function isNothingLeft(followUp: FollowUp, today: string, takenOn: TakenOn): boolean {
   const units = followUp.bonded?.units ?? [];
-  // Visits of today count.
-  const before = addDays(today, 1);
   return (
-    units.length > 0 && units.every(({ unit }) => !isThere(followUp, { unit, before, takenOn }))
+    units.length > 0 && units.every(({ unit }) => !isThere(followUp, { unit, on: today, takenOn }))
   );
 }
 

@@ -67,6 +67,12 @@ describe('recalls of a case', () => {
     expect(states(on('2026-03-20', followUp(['2026-03-20'])))[0]).toBe('weeks held');
   });
 
+  it('end on the day on which another case takes the place of every unit, not the day before', () => {
+    const endedOn = (today: string) =>
+      recallsOf(followUp([]), { today, everyMonths: 12, takenOn: () => '2026-06-10' }).ended;
+    expect(['2026-06-09', '2026-06-10'].map(endedOn)).toEqual([null, 'nothing-left']);
+  });
+
   it('end by a word of people, and where nothing is left to be seen', () => {
     const ended = followUp([], { recallsEnded: { reason: 'moved away', onDay: '2026-02-01' } });
     expect(on('2026-06-10', ended)).toMatchObject({ due: null, next: null, ended: 'by-people' });
