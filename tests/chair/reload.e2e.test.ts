@@ -1,8 +1,7 @@
 /** The page is loaded anew in the middle of a step, as after a slip of a finger. */
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
-import { launchBrowser } from '../tools/browser.ts';
-import { type Served, serveBuilt } from '../tools/built-app.ts';
+import type { Page } from 'playwright-core';
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { builtInBrowser } from '../tools/built-in-browser.ts';
 import {
   goOn,
   openToday,
@@ -23,25 +22,14 @@ const SLACK_MS = 300;
 /** One press begins the clock of every unit. */
 const PRIMED = /wet with primer/;
 
-let served: Served;
-let browser: Browser;
+const app = builtInBrowser();
 let page: Page;
 
-beforeAll(async () => {
-  served = await serveBuilt();
-  browser = await launchBrowser();
-});
-
-afterAll(async () => {
-  await browser.close();
-  await served.stop();
-});
-
 beforeEach(async () => {
-  const context = await browser.newContext({ viewport: { width: 1180, height: 820 } });
+  const context = await app.browser.newContext({ viewport: { width: 1180, height: 820 } });
   await watchPictures(context);
   page = await context.newPage();
-  await openToday(page, served.address);
+  await openToday(page, app.address);
   await rehearse(page, { title: 'Eight upper veneers', speed: 1 });
   await pressUntil(page, PRIMED);
 });
@@ -51,7 +39,7 @@ afterEach(() => page.context().close());
 /** Loads the page again and takes the case up. Answers how long nobody watched, in ms. */
 async function reloadAndGoOn(): Promise<number> {
   const leftAtMs = performance.now();
-  await page.goto(served.address);
+  await page.goto(app.address);
   await page.getByRole('heading', { name: 'Today', level: 1 }).waitFor();
   await goOn(page);
   return performance.now() - leftAtMs;

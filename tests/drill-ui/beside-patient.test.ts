@@ -1,8 +1,6 @@
 /** A drill and a case of a patient in one window: one ends where the other is opened, and no press goes astray. */
-import { beforeAll, beforeEach, expect, test } from 'vitest';
+import { beforeEach, expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
-import type { MishapCard } from '../../src/drill/drill-types.ts';
-import type { DrillCase } from '../../src/drill/hands.ts';
 import { answerDrill } from '../../src/runtime/drills/answer-drill.ts';
 import { DRILL } from '../../src/runtime/drills/drill-document.ts';
 import type { DrillAnswer, DrillQuestion } from '../../src/runtime/planner/plan-messages.ts';
@@ -22,14 +20,7 @@ import {
   takeRight,
 } from './drilled-app.ts';
 
-let two: DrillCase;
-let seed: number;
-let card: MishapCard;
-let comesMs: number;
-
-beforeAll(() => {
-  ({ two, seed, card, comesMs } = salivaDrill());
-});
+const { two, seed, card, comesMs } = salivaDrill();
 
 beforeEach(() => drawSeed(seed));
 

@@ -9,7 +9,7 @@ import { Drills } from '../../src/ui/drill/Drills.tsx';
 import { LeadDesk } from '../../src/ui/lead/LeadDesk.tsx';
 import { must } from '../backup/filled-journal.ts';
 import { show } from '../ui-screens/fake-session.tsx';
-import { type Done, drillApp, keptOf } from './drill-app.ts';
+import { type Done, keptOf, tabletWithDrills } from './tablet-with-drills.ts';
 
 const OURS = { lead: 'Ruth S', assists: 'Tom K' };
 const OTHERS = { lead: 'Ann B', assists: 'Cy D' };
@@ -17,7 +17,7 @@ const user = userEvent.setup();
 
 /** A tablet on which these drills were done, and its page. */
 async function opened(done: readonly Done[], page = <Drills />) {
-  const app = await drillApp(done);
+  const app = await tabletWithDrills(done);
   must(await app.desk.setPassphrase({ person: 'Lead L', passphrase: 'four tides and a kettle' }));
   await act(async () => {
     show(page, { session: app.session as never, path: '/drill' });

@@ -1,14 +1,13 @@
 /** Readiness of one pair, its names, and who lets others see what they practised. */
 import { expect, test } from 'vitest';
 import { must } from '../backup/filled-journal.ts';
-import { type Done, drillApp } from './drill-app.ts';
+import { type Done, tabletWithDrills } from './tablet-with-drills.ts';
 
 const pair = (lead: string, assists: string) => ({ lead, assists });
 const OURS = pair('RS', 'TK');
 const SENTENCE = 'Drill results are no grounds for action.';
 
-const app = drillApp;
-type App = Awaited<ReturnType<typeof app>>;
+type App = Awaited<ReturnType<typeof tabletWithDrills>>;
 
 const stateOf = async ({ drills }: App, of: Parameters<App['drills']['standings']>[0]) => {
   const saliva = (await drills.standings(of)).find(({ mishap }) => mishap === 'saliva');
@@ -29,7 +28,7 @@ test('each pair has its own spacing, in either order; the tablet counts all dril
     { ago: 35, pair: pair('RS', 'AB'), isRight: false },
     { ago: 5 },
   ];
-  const own = await app(done);
+  const own = await tabletWithDrills(done);
   expect(await stateOf(own, OURS)).toEqual({ state: 'ready', times: 2 });
   expect(await stateOf(own, pair('tk', 'RS'))).toEqual({ state: 'ready', times: 2 });
   expect(await stateOf(own, pair('AB', 'RS'))).toEqual({ state: 'due', times: 1 });
@@ -38,7 +37,7 @@ test('each pair has its own spacing, in either order; the tablet counts all dril
 });
 
 test('a name leads to the pairs of that person, and to nobody else', async () => {
-  const own = await app([
+  const own = await tabletWithDrills([
     { ago: 9, pair: OURS },
     { ago: 8, pair: pair('AB', 'rs') },
     { ago: 7, pair: pair('AB', 'CD') },
@@ -49,14 +48,14 @@ test('a name leads to the pairs of that person, and to nobody else', async () =>
 });
 
 test('the same name twice is one person', async () => {
-  const own = await app([{ ago: 0 }]);
+  const own = await tabletWithDrills([{ ago: 0 }]);
   expect(own.drills.name(pair('RS', ' r.s. '))).toEqual({ ok: true, value: pair('RS', '') });
   must(await own.drills.nameDrill('drill-0', pair('TK', 'TK')));
   expect((await own.drills.kept())[0]?.pair).toEqual(pair('TK', ''));
 });
 
 test('the pair is kept for the sitting alone, and what was kept of a drill can be named anew', async () => {
-  const own = await app([{ ago: 0 }]);
+  const own = await tabletWithDrills([{ ago: 0 }]);
   expect(own.drills.pair).toBeNull();
   expect(own.drills.name(pair(' RS ', ' '))).toEqual({ ok: true, value: pair('RS', '') });
   must(await own.drills.nameDrill('drill-0', OURS));
@@ -71,7 +70,7 @@ test('the pair is kept for the sitting alone, and what was kept of a drill can b
 });
 
 test('nobody shares before the lead has signed; withdrawn, it is gone at once', async () => {
-  const own = await app([
+  const own = await tabletWithDrills([
     { ago: 9, pair: OURS },
     { ago: 8, pair: OURS, mishap: 'light-failed', isRight: false },
     { ago: 7, pair: pair('AB', 'TK'), mishap: 'blood' },
@@ -103,7 +102,7 @@ test('nobody shares before the lead has signed; withdrawn, it is gone at once', 
 });
 
 test('names go when somebody wants it, and with notes after twelve months', async () => {
-  const own = await app([
+  const own = await tabletWithDrills([
     // Their journals were deleted before.
     { ago: 366, pair: OURS },
     { ago: 366, easier: 'Ask Ruth S' },
@@ -121,6 +120,6 @@ test('names go when somebody wants it, and with notes after twelve months', asyn
 });
 
 test('a drill of before, which names nobody, is read; one with a name that is too long is not', async () => {
-  const own = await app([{ ago: 1 }, { ago: 2, pair: pair('x'.repeat(201), '') }]);
+  const own = await tabletWithDrills([{ ago: 1 }, { ago: 2, pair: pair('x'.repeat(201), '') }]);
   expect((await own.drills.kept()).map(({ caseId }) => caseId)).toEqual(['drill-0']);
 });

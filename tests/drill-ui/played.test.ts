@@ -1,10 +1,8 @@
 /** A drill from its beginning to what is kept of it, in a session without screens. Times are those of the drawn cards. */
-import { beforeAll, beforeEach, expect, test } from 'vitest';
+import { beforeEach, expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
 import { nowOn } from '../../src/drill/course.ts';
 import { drillPlan } from '../../src/drill/draw.ts';
-import type { MishapCard } from '../../src/drill/drill-types.ts';
-import type { DrillCase } from '../../src/drill/hands.ts';
 import { notExported } from '../../src/runtime/cases/cases-list.ts';
 import { withOwnPaces } from '../../src/runtime/cases/own-paces.ts';
 import { DRILL } from '../../src/runtime/drills/drill-document.ts';
@@ -26,14 +24,7 @@ import {
 } from './drilled-app.ts';
 
 const DAY_MS = 86_400_000;
-let two: DrillCase;
-let seed: number;
-let card: MishapCard;
-let comesMs: number;
-
-beforeAll(() => {
-  ({ two, seed, card, comesMs } = salivaDrill());
-});
+const { two, seed, card, comesMs } = salivaDrill();
 
 beforeEach(() => drawSeed(seed));
 

@@ -2,10 +2,9 @@
  * Every family on the chair screen of the built application, from Today to the signed record, with
  * one key, on a clock that the test moves so that each press comes on time.
  */
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { launchBrowser } from '../tools/browser.ts';
-import { type Served, serveBuilt } from '../tools/built-app.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { builtInBrowser } from '../tools/built-in-browser.ts';
 import {
   answerList,
   newestPicture,
@@ -34,18 +33,7 @@ const HAND_MS = 3000;
 const PAINT_MS = 250;
 const PRESSES_MAX = 150;
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await serveBuilt();
-  browser = await launchBrowser();
-});
-
-afterAll(async () => {
-  await browser.close();
-  await served.stop();
-});
+const app = builtInBrowser();
 
 async function pass(page: Page, ms: number): Promise<void> {
   if (ms > PAINT_MS) await page.clock.fastForward(ms - PAINT_MS);
@@ -69,11 +57,11 @@ test.each(CASES)(
   '%s is rehearsed from Today to its record with one key',
   async (id) => {
     const { title } = caseNamed(id);
-    const context = await browser.newContext({ viewport: { width: 1180, height: 820 } });
+    const context = await app.browser.newContext({ viewport: { width: 1180, height: 820 } });
     await watchPictures(context);
     const page = await context.newPage();
     await page.clock.install();
-    await openToday(page, served.address);
+    await openToday(page, app.address);
     await rehearse(page, { title, speed: 1 });
     await page.clock.pauseAt(await page.evaluate(() => Date.now() + 1000));
     let presses = 0;

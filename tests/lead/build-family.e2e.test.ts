@@ -2,8 +2,8 @@
  * A protocol is built at the desk by a person who never sees its JSON: in a real browser, by taps and typing
  * alone. What came out is read from the file that the desk exports, and held to the document that ships.
  */
-import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { BrowserContext, Page } from 'playwright-core';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkDocument } from '../../src/plan/check-windows.ts';
 import { diffProtocols } from '../../src/protocol/diff.ts';
 import { parseProtocol } from '../../src/protocol/parse-protocol.ts';
@@ -11,30 +11,18 @@ import type { Protocol } from '../../src/protocol/types.ts';
 import { draftFindings } from '../../src/ui/lead/editor/editor-findings.ts';
 import { editorWords } from '../../src/words/editor-words.ts';
 import { json, sharedText } from '../protocol/documents.ts';
-import { launchBrowser } from '../tools/browser.ts';
-import { type Served, serveBuilt } from '../tools/built-app.ts';
+import { builtInBrowser } from '../tools/built-in-browser.ts';
 import { isLong } from '../tools/run-size.ts';
 import { type Built, buildFamily, underIds } from './build-family.ts';
 import { differences } from './build-family-compare.ts';
 import { openNewDesk } from './new-desk.ts';
 
-let served: Served;
-let browser: Browser;
+const app = builtInBrowser();
 let context: BrowserContext;
 let page: Page;
 
-beforeAll(async () => {
-  served = await serveBuilt();
-  browser = await launchBrowser();
-});
-
-afterAll(async () => {
-  await browser.close();
-  await served.stop();
-});
-
 beforeEach(async () => {
-  context = await browser.newContext({
+  context = await app.browser.newContext({
     viewport: { width: 1180, height: 820 },
     acceptDownloads: true,
     serviceWorkers: 'block',
@@ -48,7 +36,7 @@ afterEach(async () => {
   await context.close();
 });
 
-const openDesk = (): Promise<void> => openNewDesk(page, served.address);
+const openDesk = (): Promise<void> => openNewDesk(page, app.address);
 
 function shipped(id: string): Protocol {
   const parsed = parseProtocol(json(sharedText(`protocols/${id}.json`)));

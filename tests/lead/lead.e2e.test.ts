@@ -5,10 +5,9 @@
  */
 import { readFile } from 'node:fs/promises';
 import { AxeBuilder } from '@axe-core/playwright';
-import type { Browser, BrowserContext, Locator, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { launchBrowser } from '../tools/browser.ts';
-import { type Served, serveBuilt } from '../tools/built-app.ts';
+import type { BrowserContext, Locator, Page } from 'playwright-core';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { builtInBrowser } from '../tools/built-in-browser.ts';
 import { isLong } from '../tools/run-size.ts';
 import { confirmEveryNumber } from './confirm-every.ts';
 import { DESK_PASSPHRASE, openNewDesk } from './new-desk.ts';
@@ -16,23 +15,12 @@ import { DESK_PASSPHRASE, openNewDesk } from './new-desk.ts';
 const PROTOCOL = 'Thin ceramic veneers, separate-bottle etch-and-rinse, light-cured cement';
 const CASE = 'Two upper central veneers';
 
-let served: Served;
-let browser: Browser;
+const app = builtInBrowser();
 let context: BrowserContext;
 let page: Page;
 
-beforeAll(async () => {
-  served = await serveBuilt();
-  browser = await launchBrowser();
-});
-
-afterAll(async () => {
-  await browser.close();
-  await served.stop();
-});
-
 beforeEach(async () => {
-  context = await browser.newContext({
+  context = await app.browser.newContext({
     viewport: { width: 1180, height: 820 },
     acceptDownloads: true,
     serviceWorkers: 'block',
@@ -45,7 +33,7 @@ afterEach(async () => {
   await context.close();
 });
 
-const openDesk = (): Promise<void> => openNewDesk(page, served.address);
+const openDesk = (): Promise<void> => openNewDesk(page, app.address);
 
 async function fillDocument(o: { readonly document: string; readonly revision: string }) {
   await page.getByLabel('Document', { exact: true }).fill(o.document);
@@ -138,7 +126,7 @@ async function draftOf(protocol: string): Promise<void> {
 }
 
 const logText = async (): Promise<string> => {
-  await page.goto(`${served.address}lead/log`);
+  await page.goto(`${app.address}lead/log`);
   await page.getByLabel('Passphrase', { exact: true }).first().fill(DESK_PASSPHRASE);
   await page.getByRole('button', { name: 'Open', exact: true }).click();
   await page.getByText('The chain is intact from the first entry.').waitFor();
@@ -191,7 +179,7 @@ describe('the clinic lead', () => {
     await page.getByRole('button', { name: 'Why this step' }).click();
     await page.getByRole('dialog').getByText(CAUTION).waitFor();
     const caseId = await patientCaseId();
-    await page.goto(`${served.address}record/${caseId}`);
+    await page.goto(`${app.address}record/${caseId}`);
     await page.getByText(hash.slice(0, 8)).first().waitFor();
     const record = await words(page.locator('body'));
     expect(record).toContain(hash.slice(0, 8));
@@ -297,11 +285,11 @@ describe('what is refused at the desk, and logged', () => {
     await changeEtchTarget('15');
     await confirmAll();
     expect(await tamper()).toBeGreaterThan(0);
-    await page.goto(`${served.address}lead`);
+    await page.goto(`${app.address}lead`);
     await page.getByLabel('Passphrase', { exact: true }).first().fill(DESK_PASSPHRASE);
     await page.getByRole('button', { name: 'Open', exact: true }).click();
     await page.getByText('A stored protocol is not what was confirmed').waitFor();
-    await page.goto(served.address);
+    await page.goto(app.address);
     await page.getByRole('button', { name: `Begin ${CASE}`, exact: true }).click();
     await page.getByRole('alert').waitFor();
     expect(page.url()).not.toContain('/chair');
@@ -327,7 +315,7 @@ describe('what is refused at the desk, and logged', () => {
     await page.getByText('No file was taken in.').waitFor();
     await give(text);
     await page.getByText(`Taken in: ${PROTOCOL}`).waitFor();
-    await page.goto(`${served.address}protocols`);
+    await page.goto(`${app.address}protocols`);
     expect(await words(page.locator('body'))).not.toContain('Confirmed by');
     const log = await logText();
     expect(log).toContain('Refused a file at file.protocol');

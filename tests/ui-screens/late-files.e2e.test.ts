@@ -2,29 +2,16 @@
  * Files that come later. One that does not come (a server that answers badly, a cache with a hole) leaves the
  * rest as it is; one that comes takes nothing away that stood there already.
  */
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { launchBrowser } from '../tools/browser.ts';
-import { type Served, serveBuilt } from '../tools/built-app.ts';
+import { expect, it } from 'vitest';
+import { builtInBrowser } from '../tools/built-in-browser.ts';
 import { openToday, pressOnce, rehearse } from '../tools/chair-driver.ts';
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await serveBuilt();
-  browser = await launchBrowser();
-});
-
-afterAll(async () => {
-  await browser.close();
-  await served.stop();
-});
+const app = builtInBrowser();
 
 it.each(['LeadDeskOverdue', 'TodayRecalls'])(
   'Today stands without %s, says so, and loads again',
   async (file) => {
-    const context = await browser.newContext({ serviceWorkers: 'block' });
+    const context = await app.browser.newContext({ serviceWorkers: 'block' });
     const isFile = ({ pathname }: URL) =>
       pathname.startsWith(`/assets/${file}-`) && pathname.endsWith('.js');
     let refused = 0;
@@ -34,7 +21,7 @@ it.each(['LeadDeskOverdue', 'TodayRecalls'])(
     });
     const page = await context.newPage();
     page.setDefaultTimeout(20_000);
-    await openToday(page, served.address);
+    await openToday(page, app.address);
     await page.getByText('A part of this page is missing.').first().waitFor();
     expect(refused).toBeGreaterThan(0);
     await page.getByRole('button', { name: 'Take a first look' }).waitFor();
@@ -47,10 +34,10 @@ it.each(['LeadDeskOverdue', 'TodayRecalls'])(
 );
 
 it('what Today has shown does not go again while the rest of it comes', async () => {
-  const context = await browser.newContext({ serviceWorkers: 'block' });
+  const context = await app.browser.newContext({ serviceWorkers: 'block' });
   const page = await context.newPage();
   page.setDefaultTimeout(20_000);
-  await openToday(page, served.address);
+  await openToday(page, app.address);
   await rehearse(page, { title: 'Two upper central veneers', speed: 1 });
   await pressOnce(page);
   // At every picture: does the case that is open stand there?
@@ -65,7 +52,7 @@ it('what Today has shown does not go again while the rest of it comes', async ()
     };
     look();
   });
-  await page.goto(served.address);
+  await page.goto(app.address);
   await page.getByText('Not finished').waitFor();
   await page.waitForLoadState('networkidle');
   await page.waitForTimeout(500);

@@ -18,7 +18,7 @@ import { readLeadLogs } from '../lead/lead-log.ts';
 import { readAgreed, sayAgreed } from '../outcomes/agreements.ts';
 import { DRILL, type KeptDrill } from './drill-document.ts';
 
-/** Who named themselves are forgotten after so long without a drill: others may stand there by then. A choice. */
+/** The names are forgotten after so long without a drill: others may stand there by then. A choice. */
 const SITTING_MS = 2 * 3_600_000;
 
 /** The pair of this sitting, in the memory of this window alone. */
@@ -35,8 +35,9 @@ export class Sitting {
     const { pair, at } = this.#named;
     const now = this.#now();
     const passedMs = Math.max(now.monoMs - at.monoMs, now.wallMs - at.wallMs);
-    if (passedMs >= SITTING_MS) this.#named = null;
-    return passedMs >= SITTING_MS ? null : pair;
+    if (passedMs < SITTING_MS) return pair;
+    this.#named = null;
+    return null;
   }
 
   name(pair: Pair | null): void {

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { NAME_LENGTH_MAX } from '../../base/caps.ts';
 import { isSamePair, type Pair } from '../../drill/pair.ts';
 import type { KeptDrill } from '../../runtime/drills/drill-document.ts';
 import type { Drills } from '../../runtime/drills/drills.ts';
@@ -65,7 +66,7 @@ function saidWords(said: Said): string {
     case 'others':
       return pair.didOthers;
     case 'too-long':
-      return pair.tooLong;
+      return pair.tooLong(NAME_LENGTH_MAX);
     case 'not-kept':
       return pair.notKept;
     default:

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { NAME_LENGTH_MAX } from '../../base/caps.ts';
 import type { Pair } from '../../drill/pair.ts';
 import type { Drills } from '../../runtime/drills/drills.ts';
 import { drillWords } from '../../words/drill-words.ts';
@@ -26,7 +27,7 @@ export function PairNow({ drills }: { readonly drills: Drills }) {
         <PairFields
           pair={names}
           labels={{ lead: pair.leads, assists: pair.assists }}
-          problem={isLong ? pair.tooLong : undefined}
+          problem={isLong ? pair.tooLong(NAME_LENGTH_MAX) : undefined}
           onChange={setNames}
         />
         <ButtonRow>

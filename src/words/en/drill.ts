@@ -197,7 +197,7 @@ export const drill = {
       `${o.lead} and ${o.assists}`,
     leads: 'Leads',
     assists: 'Assists',
-    tooLong: 'A name has at most 200 characters.',
+    tooLong: (most: number): string => `A name has at most ${most} characters.`,
     notKept: 'It could not be kept.',
 
     now: 'Who drills now',

@@ -8,9 +8,9 @@ import { drillCaseOf } from '../drill/drill-case.ts';
 import { fakeTime } from '../runtime/fake-time.ts';
 import { quietSession } from '../runtime/quiet-session.ts';
 import { createMemoryDevice, createMemoryJournal } from '../storage/memory-journal.ts';
+import { NOW_WALL_MS } from './drilled-app.ts';
 
-export const NOW_WALL_MS = Date.UTC(2026, 10, 27, 9);
-export const DAY_MS = 86_400_000;
+const DAY_MS = 86_400_000;
 
 export interface Done {
   /** How many days ago. */
@@ -39,7 +39,7 @@ export function keptOf(
 }
 
 /** A tablet on which these drills were done. */
-export async function drillApp(done: readonly Done[]) {
+export async function tabletWithDrills(done: readonly Done[]) {
   const device = createMemoryDevice();
   const before = createMemoryJournal(device);
   must(await before.open());
