@@ -276,6 +276,9 @@ describe('units from before the app', () => {
     const about = { today: '2026-12-01', title: 'Veneer' };
     expect([...beforeProblems(draft, about.today).keys()]).toEqual(['bondedOn']);
     expect(bondingOf(draft, about)).toMatchObject({ patient: 'C-7', title: 'Two' });
+    // A year that was typed by half, as a field for a date takes it.
+    const half = beforeProblems({ ...draft, bondedOn: '0020-03-01' }, about.today);
+    expect(half.get('bondedOn')).toBe(bondedBeforeWords.faults.day);
     // What turns text is not a chart reference.
     expect([...beforeProblems({ ...draft, chartRef: '\u202e' }, about.today).keys()]).toContain(
       'chartRef',

@@ -34,6 +34,9 @@ const isBridge = ({ restoration }: BeforeDraft): boolean => restoration === 'bri
 const TURNS = /[\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu;
 const plain = (typed: string): string => typed.replace(TURNS, '').trim();
 
+/** Enamel was first etched for bonding in 1955 (J Dent Res 1955;34:849): an earlier year was typed by half. */
+const FIRST_DAY = '1955-01-01';
+
 type Field = 'chartRef' | 'teeth' | 'bondedOn' | 'seenFrom';
 
 /** Words by field; none when nothing is wrong. */
@@ -44,7 +47,7 @@ export function beforeProblems(draft: BeforeDraft, today: string): ReadonlyMap<F
   const seenFrom = draft.seenFrom ?? today;
   if (plain(chartRef) === '') told.set('chartRef', faults.chartRef);
   if (teeth.length === 0) told.set('teeth', isBridge(draft) ? faults.bridge : faults.teeth);
-  if (!isDay(bondedOn)) told.set('bondedOn', faults.day);
+  if (!isDay(bondedOn) || bondedOn < FIRST_DAY) told.set('bondedOn', faults.day);
   else if (bondedOn > today) told.set('bondedOn', faults.future);
   if (!isDay(seenFrom)) told.set('seenFrom', faults.day);
   else if (seenFrom > today) told.set('seenFrom', faults.future);
