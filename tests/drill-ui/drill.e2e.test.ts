@@ -17,6 +17,8 @@ const SALIVA = seedFor(
   (card, cards) =>
     cards === 1 && card.sight === 'unit-drop-inside' && card.subjects[0] === 'unit:21',
 );
+/** Cement is out when this one begins. */
+const GELLED = seedFor(two, (one) => one.kind === 'mishap' && one.mishap === 'gelled-early');
 const CARD = 'A clear drop lies in the inner face of 21.';
 const DRILL = 'Drill Two upper central veneers';
 const PICTURES = process.env['LUTEWATCH_DRILL_PICTURES'];
@@ -103,6 +105,22 @@ async function takeWayBack(page: Page): Promise<void> {
 
 const opened = (page: Page, heading: string): Promise<void> =>
   page.getByRole('heading', { name: heading, exact: true }).waitFor();
+
+test('under the line of a drill the working time of cement is whole in sight', async () => {
+  const page = await todayWith(GELLED.seed);
+  await button(page, DRILL).click();
+  await page.locator('.drill-line').waitFor();
+  for (const size of [TALL, WIDE]) {
+    await page.setViewportSize(size);
+    await page.waitForTimeout(SETTLE_MS);
+    const [watch, side] = await Promise.all(
+      ['.lw-watch', '.chair-side'].map((each) => page.locator(each).first().boundingBox()),
+    );
+    if (!watch || !side) throw new Error('One of both is not drawn.');
+    expect(watch.y + watch.height).toBeLessThanOrEqual(side.y + side.height);
+  }
+  await page.context().close();
+});
 
 test('begun with one tap, seen here and across the room, answered, told, taken up again', async () => {
   const page = await todayWith(SALIVA.seed);
