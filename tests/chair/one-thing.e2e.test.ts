@@ -9,6 +9,7 @@ import { launchBrowser } from '../tools/browser.ts';
 import { type Served, serveOneByOne } from '../tools/built-app.ts';
 import { goOn, openToday, rehearse, watchPictures } from '../tools/chair-driver.ts';
 import { pressTo } from '../tools/every-screen.ts';
+import { holdClock } from '../tools/held-clock.ts';
 
 const SIZES = [
   { width: 1180, height: 820 },
@@ -28,7 +29,7 @@ beforeAll(async () => {
   await page.clock.install();
   await openToday(page, served.address);
   await rehearse(page, { title: 'Eight upper veneers', speed: 1 });
-  await page.clock.pauseAt(await page.evaluate(() => Date.now() + 2000));
+  await holdClock(page, 2000);
 }, 120_000);
 
 afterAll(async () => {
@@ -111,7 +112,7 @@ test('after a reload bar and clock judge alike', async () => {
   await page.goto(served.address);
   await page.getByRole('heading', { name: 'Today', level: 1 }).waitFor();
   await goOn(page);
-  await page.clock.pauseAt(await page.evaluate(() => Date.now() + 1000));
+  await holdClock(page, 1000);
   // An undo is offered for ten seconds after the press, and not anew by going on.
   await pass(10_500);
   const undo = page.locator('.lw-undo');
@@ -120,7 +121,7 @@ test('after a reload bar and clock judge alike', async () => {
   await page.goto(served.address);
   await goOn(page);
   expect(await undo.getAttribute('data-empty')).toBe('true');
-  await page.clock.pauseAt(await page.evaluate(() => Date.now() + 1000));
+  await holdClock(page, 1000);
   for (let n = 0; n < 60; n += 1) {
     await pass(1000);
     const seen = await read();

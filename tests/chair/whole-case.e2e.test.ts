@@ -22,6 +22,7 @@ import {
   waitUntilDue,
   watchPictures,
 } from '../tools/chair-driver.ts';
+import { holdClock } from '../tools/held-clock.ts';
 import { isLong } from '../tools/run-size.ts';
 
 const CASE = 'Eight upper veneers';
@@ -204,7 +205,7 @@ test('pressed on time, the case keeps every bound of its protocol', async () => 
   await page.clock.install();
   await openToday(page, served.address);
   await rehearse(page, { title: CASE, speed: 1 });
-  await page.clock.pauseAt(await page.evaluate(() => Date.now() + 1000));
+  await holdClock(page, 1000);
   const stages = await runCase(page, {
     wait: async () => {
       for (let bar = await readBar(page); bar.urgency === 'early'; bar = await readBar(page)) {

@@ -2,6 +2,7 @@
 import type { Page } from 'playwright-core';
 import { rehearse } from '../tools/chair-driver.ts';
 import { go, pressTo } from '../tools/every-screen.ts';
+import { holdClock } from '../tools/held-clock.ts';
 
 /** Moments before the light: their name, and the words of the bar by then. */
 const EARLY = [
@@ -39,7 +40,7 @@ export async function visitChairStages(
   look: (name: StageName) => Promise<void>,
 ): Promise<void> {
   await rehearse(page, { title: 'Eight upper veneers', speed: 1 });
-  await page.clock.pauseAt(await page.evaluate(() => Date.now() + 100));
+  await holdClock(page);
   for (const [name, words] of EARLY) {
     await pressTo(page, words);
     await look(name);

@@ -15,6 +15,7 @@ import {
   waitForRecords,
   watchPictures,
 } from '../tools/chair-driver.ts';
+import { holdClock } from '../tools/held-clock.ts';
 import { ONE_OF_EACH_FAMILY } from '../tools/one-of-each-family.ts';
 import { isLong } from '../tools/run-size.ts';
 import { caseNamed } from './family-chair.ts';
@@ -63,7 +64,7 @@ test.each(CASES)(
     await page.clock.install();
     await openToday(page, app.address);
     await rehearse(page, { title, speed: 1 });
-    await page.clock.pauseAt(await page.evaluate(() => Date.now() + 1000));
+    await holdClock(page, 1000);
     let presses = 0;
     while (!/Open the record/.test((await readBar(page)).words)) {
       await pressOnTime(page);

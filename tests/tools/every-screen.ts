@@ -11,6 +11,7 @@ import {
   rehearse,
   waitForRecords,
 } from './chair-driver.ts';
+import { holdClock } from './held-clock.ts';
 
 export const THEMES = ['light', 'dark', 'amber'] as const;
 export type Theme = (typeof THEMES)[number];
@@ -96,7 +97,7 @@ async function lookAtChair(page: Page, look: (name: string) => Promise<void>): P
   await rehearse(page, { title: CASE, speed: 1 });
   await look('chair-first');
   for (const [name, words] of CHAIR) {
-    await page.clock.pauseAt(await page.evaluate(() => Date.now() + 100));
+    await holdClock(page);
     await pressTo(page, words);
     await page.clock.resume();
     await look(name);
