@@ -215,16 +215,20 @@ function overWords(slackMs: number, mostMs: number): string {
   return words.over(formatWordsInterval({ loMs: -mostMs, hiMs: -slackMs, rounding: 'up' }));
 }
 
-/** When an offer is wanted: "due in 8 s", "10 s left", "6 s over". */
+/**
+ * When an offer is wanted: "due in 8 s", "10 s left", "6 s over". With no limit of its own it is
+ * the last instant to begin, so that a later limit can still be kept: "within 44 s".
+ */
 export function offerWhen(offer: Offer): string | undefined {
   // A stop is never due: what runs until then is the pass itself.
   if (offer.kind === 'pass-stop') return words.passLeft(spanTo(offer.dueInMs));
   if (offer.dueInMs > 0) return words.dueIn(spanTo(offer.dueInMs));
   if (offer.slackMs === null) return undefined;
   if (offer.slackMs < 0) return overWords(offer.slackMs, offer.slackMostMs ?? offer.slackMs);
-  // With no limit of its own it is the last instant to begin, and no limit is reached yet.
-  if (offer.slackMs === 0) return offer.boundBy === null ? undefined : words.atLimit;
-  return offer.slackMs < SOON_MS ? words.left(formatSeconds(offer.slackMs, 'up')) : undefined;
+  const isOwn = offer.boundBy !== null;
+  if (offer.slackMs === 0) return isOwn ? words.atLimit : undefined;
+  if (offer.slackMs >= SOON_MS) return undefined;
+  return (isOwn ? words.left : words.within)(formatSeconds(offer.slackMs, 'up'));
 }
 
 /** The same for a line that looks ahead: "in 8 s". */

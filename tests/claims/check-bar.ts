@@ -391,10 +391,11 @@ function isWhenTrue(scene: Scene, offer: Offer, when: string): boolean {
   if (when === 'perhaps over') return least < 0 && !isSure;
   if (when.endsWith(' over')) return isSure && worst.some((l) => when === `${overOf(l)} over`);
   if (when === 'at the limit') return least === 0;
-  const left = Number(/^(\d+) s left$/.exec(when)?.[1]);
-  if (up(least) === left) return true;
+  const left = /^(\d+) s left$/.exec(when)?.[1];
+  if (left !== undefined) return up(least) === Number(left);
   // A chain of steps may leave less than the limit itself; how much is held by tests/temporal.
-  return left < up(least) && offer.boundBy === null && up(offer.slackMs ?? 0) === left;
+  const within = Number(/^within (\d+) s$/.exec(when)?.[1]);
+  return within <= up(least) && offer.boundBy === null && up(offer.slackMs ?? 0) === within;
 }
 
 const whens: Check = {
@@ -405,6 +406,7 @@ const whens: Check = {
     'offer.perhapsOver',
     'offer.atLimit',
     'offer.left',
+    'offer.within',
     'offer.in',
   ],
   complaints: (scene) => {

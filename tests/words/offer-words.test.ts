@@ -1,7 +1,7 @@
 /** What the bar says must be what the hands do: gel on the dentine is not a rinse. */
 import { describe, expect, it } from 'vitest';
 import type { CaseEvent } from '../../src/engine/types.ts';
-import { impliedWords, offerWords, pressWords } from '../../src/words/offer-words.ts';
+import { impliedWords, offerWhen, offerWords, pressWords } from '../../src/words/offer-words.ts';
 import { subjectLabel } from '../../src/words/subject-words.ts';
 import { caseNamed, protocolNamed } from '../families/family-chair.ts';
 
@@ -91,5 +91,21 @@ describe('one press that says several things', () => {
     expect(impliedWords(offer, naming)).toBe(`Also says: ${pressWords([load], naming)}`);
     const { implies: _, ...alone } = offer;
     expect(impliedWords(alone, naming)).toBeNull();
+  });
+});
+
+describe('when a press is wanted', () => {
+  const offer = { id: 'seat', kind: 'start', step: 'seat', subjects: [], dueInMs: 0 } as const;
+
+  it.each([
+    // A limit that the press ends has so much left, as the clock of that limit says beside it.
+    [43_200, 'working', '44\u00a0s left'],
+    // The time until a later limit could no longer be kept is no limit of its own.
+    [43_200, null, 'within 44\u00a0s'],
+    [0, 'working', 'at the limit'],
+    [0, null, undefined],
+    [90_000, null, undefined],
+  ])('%i ms by %s: %s', (slackMs, boundBy, told) => {
+    expect(offerWhen({ ...offer, slackMs, boundBy })).toBe(told);
   });
 });

@@ -103,6 +103,7 @@ export const offer = {
   perhapsOver: 'perhaps over',
   atLimit: 'at the limit',
   left: (span: string): string => `${span} left`,
+  within: (span: string): string => `within ${span}`,
   in: (span: string): string => `in ${span}`,
   passLeft: (span: string): string => `${span} of the pass left`,
   /** What undo takes back, where no step names it. */
