@@ -25,7 +25,7 @@ at 0:04 etched-saliva {1}
 > tap     Saliva {1}
 > then    Rinse {1}
 > then    Gel gone, {1}
-> then    Enamel dry and frosted, {1}
+> then    Enamel dry, {1}
 
 # etched-blood: Blood on the second of two etched teeth | seating
 to end etch-dry {2}
@@ -41,7 +41,7 @@ at 0:04 etched-blood {2}
 to end coats|bond {2}
 at 0:04 adhesive-saliva {1}
 > heading Dry {1}
-> bar     Enamel dry and frosted, {1}
+> bar     Enamel dry, {1}
 > tooth   {1}
 > first   for 10 to 30 s, dry
 > care    Resin sensitises: do not touch
@@ -60,7 +60,7 @@ at 0:04 adhesive-blood {2}
 to end etch-dry {2}
 at 0:50 etched-waited {2}
 > heading Dry {2}
-> bar     Enamel dry and frosted, {2}
+> bar     Enamel dry, {2}
 > tooth   {2}
 > first   Rinse for a moment, dry again, go on at once
 > watched Etched surface {1}
@@ -132,7 +132,7 @@ at 0:10 adhesive-stale
 > tooth   -
 > first   Throw the well away
 > care    Vapour: lid on, suction close
-> then    Enamel dry and frosted
+> then    Enamel dry
 
 # resin-waited: The adhesive on the first tooth went dull while it waited | seating
 to end tooth-resin|bond-air {2}
@@ -141,7 +141,7 @@ at 1:00 resin-waited {1}
 > bar     Adhesive mixed and covered|Adhesive out and covered
 > first   Dull or stringy: rinse, dry and start the adhesive over
 > calm    {1}
-> then    Enamel dry and frosted, {1}
+> then    Enamel dry, {1}
 > then    Coat 1 of 5, {1}|Adhesive on {1}
 
 # rinse-before-bond: The patient must rinse, both teeth carry adhesive | seating
