@@ -26,7 +26,7 @@ const sumSchema = v.object({ presses: v.number(), faultsInAll: v.number(), kills
 const spoiltSchema = v.object({ spoil: v.string(), invariant: v.string(), found: v.string() });
 
 describe('the app on simulated time', () => {
-  const presses = runSize({ long: 100_000, part: 700 });
+  const presses = runSize({ long: 100_000, part: 500 });
 
   test(`keeps what it promises over ${presses} presses`, async () => {
     const told = await lines('--presses', `${presses}`, '--seed', `${runSeed()}`);
