@@ -162,7 +162,7 @@ function observation(scene: Scene, told: Told): FhirObject {
   };
 }
 
-function toldOfRow({ seen, life, followUp }: FollowUpRow): readonly Told[] {
+function toldOfRow({ seen, life, followUp, contradicts }: FollowUpRow): readonly Told[] {
   if (seen === null) return [];
   const { kept, found } = seen;
   const { id, visit, was, atWallMs } = kept;
@@ -176,6 +176,7 @@ function toldOfRow({ seen, life, followUp }: FollowUpRow): readonly Told[] {
       notes: [
         ...was.map(({ reason }) => fhirWords.corrected(reason)),
         ...(differs ? [fhirWords.differs] : []),
+        ...contradicts.map((kind) => fhirWords.contradicts[kind]),
       ],
     },
   ];

@@ -3,6 +3,7 @@
  * visit fell into, and one for a life that no visit has looked at yet. Pure; the order in which the
  * follow-ups come changes nothing.
  */
+import { type ContradictionKind, contradictionsIn } from '../outcomes/contradictions.ts';
 import type {
   BondedCase,
   BondedUnit,
@@ -11,6 +12,7 @@ import type {
   UnitFound,
 } from '../outcomes/follow-up-types.ts';
 import { isSeen } from '../outcomes/found.ts';
+import { laterBondings, type TakenOn, takenOnIn } from '../outcomes/later-bondings.ts';
 import type { Life } from '../outcomes/life-types.ts';
 import { livesOf } from '../outcomes/lives.ts';
 import { type Origin, originOf } from '../outcomes/origin.ts';
@@ -33,6 +35,24 @@ export interface FollowUpRow {
   readonly life: Life | null;
   readonly unit: BondedUnit | null;
   readonly seen: { readonly kept: KeptVisit; readonly found: UnitFound } | null;
+  /** How what this visit says of the unit cannot be so beside what others say. */
+  readonly contradicts: readonly ContradictionKind[];
+}
+
+const NONE: readonly ContradictionKind[] = [];
+
+type ContradictionsOf = (kept: KeptVisit, unit: string) => readonly ContradictionKind[];
+
+/** What contradicts what in one case, by visit and unit. */
+function contradictionsOf(followUp: FollowUp, takenOn: TakenOn): ContradictionsOf {
+  const all = contradictionsIn(followUp, takenOn);
+  return (kept, unit) => [
+    ...new Set(
+      all
+        .filter((one) => one.unit === unit && one.sights.some((s) => s.kept.id === kept.id))
+        .map(({ kind }) => kind),
+    ),
+  ];
 }
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
@@ -41,10 +61,11 @@ interface OfUnit extends Pick<FollowUpRow, 'followUp' | 'bonded' | 'origin'> {
   readonly unit: BondedUnit;
   /** Its lives in the order of its bondings. */
   readonly lives: readonly Life[];
+  readonly of: ContradictionsOf;
 }
 
 /** A unit that was bonded again lives anew after the visit that says so. */
-function rowsOfUnit({ lives, ...row }: OfUnit): readonly FollowUpRow[] {
+function rowsOfUnit({ lives, of, ...row }: OfUnit): readonly FollowUpRow[] {
   let at = 0;
   const told = row.followUp.visits.flatMap((kept) =>
     kept.visit.units
@@ -52,22 +73,28 @@ function rowsOfUnit({ lives, ...row }: OfUnit): readonly FollowUpRow[] {
       .map((found): FollowUpRow => {
         const life = lives[Math.min(at, lives.length - 1)] ?? null;
         if (isSeen(found) && found.done === 'bonded-again') at += 1;
-        return { ...row, life, seen: { kept, found } };
+        return { ...row, life, seen: { kept, found }, contradicts: of(kept, found.unit) };
       }),
   );
   return lives.flatMap((life) => {
     const own = told.filter((each) => each.life === life);
-    return own.length > 0 ? own : [{ ...row, life, seen: null }];
+    return own.length > 0 ? own : [{ ...row, life, seen: null, contradicts: NONE }];
   });
 }
 
 /** Visits may tell of a unit that the case did not bond: a hurt or a foreign entry. It is told all the same. */
-function strayRows(row: Omit<OfUnit, 'unit' | 'lives'>): readonly FollowUpRow[] {
+function strayRows(row: Omit<OfUnit, 'unit' | 'lives' | 'of'>): readonly FollowUpRow[] {
   const known = new Set(row.bonded.units.map(({ unit }) => unit));
   return row.followUp.visits.flatMap((kept) =>
     kept.visit.units
       .filter(({ unit }) => !known.has(unit))
-      .map((found): FollowUpRow => ({ ...row, life: null, unit: null, seen: { kept, found } })),
+      .map(
+        (found): FollowUpRow => ({
+          ...row,
+          ...{ life: null, unit: null, contradicts: NONE },
+          seen: { kept, found },
+        }),
+      ),
   );
 }
 
@@ -87,6 +114,7 @@ function byUnit(lives: readonly Life[]): ReadonlyMap<string, readonly Life[]> {
 /** By day of the bonding, case, unit as the case has it, then by visit. What bonded nothing has no row. */
 export function followUpRows({ followUps, today, only }: FollowUpSource): readonly FollowUpRow[] {
   const livesOfUnit = byUnit(livesOf(followUps, today));
+  const laterOf = laterBondings(followUps);
   return followUps
     .flatMap((followUp) =>
       followUp.bonded === null ? [] : [{ followUp, bonded: followUp.bonded }],
@@ -100,9 +128,10 @@ export function followUpRows({ followUps, today, only }: FollowUpSource): readon
     .flatMap(({ followUp, bonded }) => {
       const { caseId } = followUp;
       const row = { followUp, bonded, origin: originOf(caseId) };
+      const of = contradictionsOf(followUp, takenOnIn(laterOf, caseId));
       const own = bonded.units.flatMap((unit) => {
         const lives = livesOfUnit.get(unitKey(caseId, unit.unit)) ?? [];
-        return rowsOfUnit({ ...row, unit, lives });
+        return rowsOfUnit({ ...row, unit, lives, of });
       });
       return [...own, ...strayRows(row)];
     });

@@ -114,6 +114,8 @@ const visitColumns: readonly Column<Row>[] = [
       seen &&
       yesNo(followUp.differing.some(({ sides }) => sides.some(({ id }) => id === seen.kept.id))),
   },
+  // Of this unit: visits that cannot all be so, until one of them is corrected.
+  { name: 'contradicts', of: ({ contradicts }) => listed(contradicts) },
   { name: 'visits_struck', of: ({ followUp }) => followUp.struck.length },
 ];
 

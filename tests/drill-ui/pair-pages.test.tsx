@@ -2,7 +2,7 @@
 // The pages of drills: the tablet without names, one pair that gives its names, and what the lead signs.
 import { act, screen, waitFor, within } from '@testing-library/react';
 import userEvent from '@testing-library/user-event';
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import { sayAgreed } from '../../src/runtime/outcomes/agreements.ts';
 import { DebriefWho } from '../../src/ui/drill/DebriefWho.tsx';
 import { Drills } from '../../src/ui/drill/Drills.tsx';
@@ -61,6 +61,20 @@ test('the tablet tells no name; a pair that gives its names sees its own practic
   expect(body()).not.toMatch(/Ann|Cy/);
   await click('Hide it again');
   expect(screen.getByLabelText('Your name')).toHaveValue('tom k.');
+});
+
+test('drills that cannot be read are said to be that, and no kind of mishap is told as never practised', async () => {
+  const { session } = await tabletWithDrills([{ ago: 3, pair: OURS }]);
+  vi.spyOn(session, 'drills').mockRejectedValue(new Error('not there'));
+  await act(async () => {
+    show(<Drills />, { session: session as never, path: '/drill' });
+  });
+  const told = 'What is kept of drills could not be read';
+  await screen.findByText(told);
+  expect(screen.queryByRole('table')).toBeNull();
+  await ownOf('Ruth S', 'Tom K');
+  await screen.findByText(told);
+  expect(screen.queryByRole('table')).toBeNull();
 });
 
 test('from the own name to the other pairs of that person, one at a time', async () => {

@@ -5,6 +5,7 @@ import {
   bonded,
   found,
   keepBonded,
+  meet,
   visit,
   type WithFollowUps,
   withFollowUps,
@@ -95,3 +96,19 @@ export async function followedClinic(): Promise<FollowedClinic> {
 
 export const followUpsOf = ({ followUps }: Pick<WithFollowUps, 'followUps'>): readonly FollowUp[] =>
   followUps.state.getState().list.map(({ followUp }) => followUp);
+
+/** Two tablets that did not know of each other: one found 11 gone, the other in place, and found it so later too. */
+export async function contradictingVisits(): Promise<readonly FollowUp[]> {
+  const [a, b] = [await withFollowUps('a'), await withFollowUps('b')];
+  await keepBonded(a, { caseId: 'case-1' });
+  await meet(a, b);
+  const note = (on: WithFollowUps, one: ReturnType<typeof visit>) =>
+    on.followUps.noteVisit({ caseId: 'case-1', visit: one, by }).then(must);
+  await note(a, visit('2026-06-01', found('11', 'lost-retention'), found('21', 'in-place')));
+  await note(b, visit('2026-06-01', found('11', 'in-place'), found('21', 'in-place')));
+  await note(b, visit('2026-09-01', found('11', 'in-place'), found('21', 'in-place')));
+  await meet(a, b);
+  const anew = a.anew();
+  must(await anew.open());
+  return followUpsOf({ followUps: anew });
+}

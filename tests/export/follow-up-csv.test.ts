@@ -7,7 +7,13 @@ import { livesCsv } from '../../src/export/lives-csv.ts';
 import type { FollowUp } from '../../src/outcomes/follow-up-types.ts';
 import { livesOf } from '../../src/outcomes/lives.ts';
 import { keepBonded } from '../follow-up/clinic.ts';
-import { type FollowedClinic, followedClinic, followUpsOf, TODAY } from './follow-up-clinic.ts';
+import {
+  contradictingVisits,
+  type FollowedClinic,
+  followedClinic,
+  followUpsOf,
+  TODAY,
+} from './follow-up-clinic.ts';
 
 // Outside reference: RFC 4180 (Shafranovich, 2005) as the csv-parse package reads it.
 const named = (text: string): Record<string, string>[] =>
@@ -110,6 +116,7 @@ describe('lives and visits as a table', () => {
       entry: corrected,
       corrections: '1',
       told_differently: 'no',
+      contradicts: '',
       visits_struck: '1',
     });
     expect(of('case-1', '11')[1]).toMatchObject({
@@ -128,6 +135,20 @@ describe('lives and visits as a table', () => {
       entry: again,
     });
     expect(of('case-1', '21')[0]).toMatchObject({ visit_local: '', findings: '', own_work: '' });
+  });
+
+  it('marks visits that cannot all be so, for the unit of which they tell it', async () => {
+    const told = named(livesCsv({ followUps: await contradictingVisits(), today: TODAY }))
+      .filter((row) => row['visit_local'] !== '')
+      .map((row) => [row['unit'], row['visit_local'], row['findings'], row['contradicts']]);
+    expect(told.toSorted()).toEqual([
+      ['11', '2026-06-01', 'in-place', 'same-day; after-gone'],
+      ['11', '2026-06-01', 'lost-retention', 'same-day; after-gone'],
+      ['11', '2026-09-01', 'in-place', 'after-gone'],
+      ['21', '2026-06-01', 'in-place', ''],
+      ['21', '2026-06-01', 'in-place', ''],
+      ['21', '2026-09-01', 'in-place', ''],
+    ]);
   });
 
   // OWASP, "CSV Injection": a field must not begin with = + - @, tab or carriage return.

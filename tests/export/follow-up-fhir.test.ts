@@ -11,7 +11,13 @@ import { asFact, keepFact } from '../../src/runtime/facts/fact.ts';
 import { must } from '../backup/filled-journal.ts';
 import { found, visit } from '../follow-up/clinic.ts';
 import { asBundle, faultsOf, indexR4, type Resource } from './fhir-readers.ts';
-import { type FollowedClinic, followedClinic, followUpsOf, TODAY } from './follow-up-clinic.ts';
+import {
+  contradictingVisits,
+  type FollowedClinic,
+  followedClinic,
+  followUpsOf,
+  TODAY,
+} from './follow-up-clinic.ts';
 import { finished, sourceOf } from './journals.ts';
 
 let clinic: FollowedClinic;
@@ -219,6 +225,15 @@ describe('a follow-up as a FHIR bundle', () => {
     const bundle = fhirFollowUp({ followUps: followUpsOf({ followUps: anew }), today: TODAY });
     expect(faultsOf(bundle)).toEqual([]);
     expect(JSON.stringify(bundle)).toContain('Two tablets tell this visit differently.');
+  });
+
+  it('says of a visit with what it does not agree, and of the unit alone', async () => {
+    const bundle = fhirFollowUp({ followUps: await contradictingVisits(), today: TODAY });
+    expect(faultsOf(bundle)).toEqual([]);
+    const count = (text: string): number =>
+      JSON.stringify(bundle).split(`"text":"${text}"`).length - 1;
+    expect(count('Visits of this day found different things.')).toBe(2);
+    expect(count('One visit found it gone, a later one in place.')).toBe(3);
   });
 
   it('holds no case that was deleted, and nobody’s name', () => {

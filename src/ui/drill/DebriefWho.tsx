@@ -8,6 +8,7 @@ import { Button, ButtonRow } from '../parts/Button.tsx';
 import { Section } from '../parts/Page.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 import { useLoaded } from '../shared/use-loaded.ts';
+import { DrillsLoaded } from './DrillsLoaded.tsx';
 import { NOBODY, PairFields, pairWords } from './PairFields.tsx';
 
 /** Who did the drill. The names stand there for those who sit there still; whoever reads it later sees none. */
@@ -17,7 +18,7 @@ export function DebriefWho({ kept }: { readonly kept: KeptDrill }) {
   const { pair } = drillWords;
   return (
     <Section title={pair.did} lede={pair.didLede}>
-      {drills.state === 'loaded' && <Who drills={drills.value} kept={kept} />}
+      <DrillsLoaded loaded={drills}>{(value) => <Who drills={value} kept={kept} />}</DrillsLoaded>
     </Section>
   );
 }

@@ -13,6 +13,7 @@ import { Frame } from '../shared/Frame.tsx';
 import { useApp, useSession, useTablet, useTimes } from '../shared/session-context.ts';
 import { useLoaded } from '../shared/use-loaded.ts';
 import { DrillsGrid } from './DrillsGrid.tsx';
+import { DrillsLoaded } from './DrillsLoaded.tsx';
 import { DrillsOwn } from './DrillsOwn.tsx';
 import { PairNow } from './PairNow.tsx';
 import { useHeard } from './use-heard.ts';
@@ -66,22 +67,19 @@ function OfTablet() {
     [session],
     [heard],
   );
-  const standings = loaded.value?.standings ?? [];
-  const due = standings.filter(isDue);
   return (
     <>
-      <Section title={readiness.due} lede={readiness.dueDo}>
-        {loaded.state === 'loaded' && (
-          <p>
-            {due.length === 0
-              ? readiness.dueNone
-              : readiness.keptKinds(due.map(({ mishap }) => protocolWords.mishaps[mishap]))}
-          </p>
+      <DrillsLoaded loaded={loaded}>
+        {({ drills, standings, kept, people }) => (
+          <>
+            <Due standings={standings} />
+            <DrillsGrid standings={standings} title={readiness.grid} />
+            <PairNow drills={drills} />
+            <Shared people={people} />
+            <Kept kept={kept} />
+          </>
         )}
-      </Section>
-      <DrillsGrid standings={standings} title={readiness.grid} />
-      {loaded.state === 'loaded' && <PairNow drills={loaded.value.drills} />}
-      {loaded.state === 'loaded' && <Shared people={loaded.value.people} />}
+      </DrillsLoaded>
       <Section title={readiness.how}>
         <div className="drill-words">
           {readiness.howLines.map((line) => (
@@ -97,8 +95,21 @@ function OfTablet() {
           ))}
         </div>
       </Section>
-      {loaded.state === 'loaded' && <Kept kept={loaded.value.kept} />}
     </>
+  );
+}
+
+function Due({ standings }: { readonly standings: readonly KindStanding[] }) {
+  const { readiness } = drillWords;
+  const due = standings.filter(isDue);
+  return (
+    <Section title={readiness.due} lede={readiness.dueDo}>
+      <p>
+        {due.length === 0
+          ? readiness.dueNone
+          : readiness.keptKinds(due.map(({ mishap }) => protocolWords.mishaps[mishap]))}
+      </p>
+    </Section>
   );
 }
 

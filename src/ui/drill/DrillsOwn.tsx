@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { isSamePair, type Pair, pairKey, pairOf, partnerOf } from '../../drill/pair.ts';
+import type { KindStanding } from '../../drill/readiness.ts';
 import type { Drills, OwnDrills } from '../../runtime/drills/drills.ts';
 import { drillWords } from '../../words/drill-words.ts';
 import { protocolWords } from '../../words/protocol-words.ts';
@@ -8,6 +9,7 @@ import { Section } from '../parts/Page.tsx';
 import { useApp, useSession } from '../shared/session-context.ts';
 import { useLoaded } from '../shared/use-loaded.ts';
 import { DrillsGrid } from './DrillsGrid.tsx';
+import { DrillsLoaded } from './DrillsLoaded.tsx';
 import { NOBODY, PairFields, pairWords } from './PairFields.tsx';
 import { useHeard } from './use-heard.ts';
 
@@ -40,6 +42,13 @@ export function DrillsOwn() {
   );
 }
 
+interface Own {
+  readonly drills: Drills;
+  readonly standings: readonly KindStanding[];
+  readonly own: OwnDrills;
+  readonly isSigned: boolean;
+}
+
 interface ShownProps {
   /** The first of the two asks. */
   readonly pair: Pair;
@@ -50,7 +59,7 @@ function Shown({ pair, onPair }: ShownProps) {
   const session = useSession();
   const [turn, setTurn] = useState(0);
   const heard = useHeard();
-  const loaded = useLoaded(
+  const loaded = useLoaded<Own>(
     async () => {
       const drills = await session.drills();
       const [standings, own, people] = await Promise.all([
@@ -63,9 +72,25 @@ function Shown({ pair, onPair }: ShownProps) {
     [session],
     [turn, heard],
   );
+  return (
+    <DrillsLoaded loaded={loaded}>
+      {(value) => (
+        <OfPair {...value} pair={pair} onPair={onPair} onDone={() => setTurn((n) => n + 1)} />
+      )}
+    </DrillsLoaded>
+  );
+}
+
+function OfPair({
+  drills,
+  standings,
+  own,
+  isSigned,
+  pair,
+  onPair,
+  onDone,
+}: Own & ShownProps & { readonly onDone: () => void }) {
   const words = drillWords.pair;
-  if (loaded.state !== 'loaded') return null;
-  const { drills, standings, own, isSigned } = loaded.value;
   const others = own.pairs.filter((other) => !isSamePair(other, pair));
   // Who gives one name looks for the pairs, unless drills name nobody else.
   const isGrid = pair.assists !== '' || others.length < own.pairs.length;
@@ -103,13 +128,7 @@ function Shown({ pair, onPair }: ShownProps) {
           </ButtonRow>
         </Section>
       )}
-      <Sharing
-        drills={drills}
-        own={own}
-        isSigned={isSigned}
-        person={pair.lead}
-        onDone={() => setTurn((n) => n + 1)}
-      />
+      <Sharing drills={drills} own={own} isSigned={isSigned} person={pair.lead} onDone={onDone} />
     </>
   );
 }

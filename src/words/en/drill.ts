@@ -138,6 +138,9 @@ export const drill = {
   },
 
   readiness: {
+    reading: 'Reading what is kept of drills.',
+    notRead: 'What is kept of drills could not be read',
+    notReadTodo: 'Load the page again.',
     title: 'Drills',
     lede: 'How far practice is with each kind of mishap: all drills on this tablet, without names.',
     how: 'How it works',

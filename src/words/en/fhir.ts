@@ -32,6 +32,10 @@ export const fhir = {
   corrected: (reason: string): string => (reason === '' ? 'Corrected' : `Corrected: ${reason}`),
   struck: (reason: string): string => (reason === '' ? 'Struck' : `Struck: ${reason}`),
   differs: 'Two tablets tell this visit differently.',
+  contradicts: {
+    'same-day': 'Visits of this day found different things.',
+    'after-gone': 'One visit found it gone, a later one in place.',
+  },
   secondEnd: (o: { readonly name: string; readonly entries: number }): string =>
     plural(o.entries, {
       one: `1 entry of ${o.name} is kept apart as a second end`,
