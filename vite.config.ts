@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { playwright } from '@vitest/browser-playwright';
@@ -52,8 +53,8 @@ const SHARED = { isolate: false };
 const unit = {
   environment: 'node' as const,
   setupFiles: ['tests/tools/let-arrive.ts'],
-  // The runner leaves one processor free by itself; nothing here measures time.
-  maxWorkers: '100%',
+  // The runner leaves one processor free by itself; nothing here measures time, and some files wait for a server.
+  maxWorkers: Math.max(3, availableParallelism()),
   // A busy machine must not fail a test that is only slow: time is judged by the bench.
   testTimeout: 120_000,
 };
