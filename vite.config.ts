@@ -50,11 +50,13 @@ const isUnit = (file: string): boolean => file.endsWith('.ts');
 /** Files that change nothing of their process run one after the other in it: what they load is loaded once. */
 const SHARED = { isolate: false };
 
+// The runner leaves one processor free by itself; nothing here measures time, and some files wait for a server.
+const WORKERS = Math.max(3, availableParallelism());
+
 const unit = {
   environment: 'node' as const,
   setupFiles: ['tests/tools/let-arrive.ts'],
-  // The runner leaves one processor free by itself; nothing here measures time, and some files wait for a server.
-  maxWorkers: Math.max(3, availableParallelism()),
+  maxWorkers: WORKERS,
   // A busy machine must not fail a test that is only slow: time is judged by the bench.
   testTimeout: 120_000,
 };
@@ -62,7 +64,7 @@ const unit = {
 const component = {
   environment: 'jsdom' as const,
   setupFiles: ['tests/tools/component-setup.ts'],
-  maxWorkers: '100%',
+  maxWorkers: WORKERS,
 };
 
 const wholeApp = {

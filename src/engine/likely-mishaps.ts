@@ -29,7 +29,7 @@ const BY_SCOPE: Readonly<Record<Scope, readonly Mishap[]>> = {
   tooth: ['saliva', 'blood', 'haemostatic-on-tooth', 'dried-out'],
   mix: ['gelled-early', 'over-time', 'light-failed'],
   contact: ['blood', 'over-time', 'light-failed'],
-  case: ['light-failed', 'blood'],
+  case: ['light-failed', 'saliva', 'blood', 'unit-dropped'],
 };
 
 function likely({ layout, inHand }: { layout: Layout; inHand: Pressed }): readonly Mishap[] {

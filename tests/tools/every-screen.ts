@@ -135,7 +135,8 @@ async function lookAtSheets(page: Page, look: (name: string) => Promise<void>): 
     ['sheet-note', 'Note'],
   ] as const) {
     await more.click();
-    if (button !== null) await page.getByRole('button', { name: button, exact: true }).click();
+    const open = page.locator('dialog[open]');
+    if (button !== null) await open.getByRole('button', { name: button, exact: true }).click();
     await look(name);
     await page.keyboard.press('Escape');
     await page.locator('dialog[open]').waitFor({ state: 'detached' });

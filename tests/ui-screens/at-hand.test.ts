@@ -34,6 +34,12 @@ describe('at hand', () => {
     expect(named(coats).map(([mishap]) => mishap)).toEqual(['saliva', 'blood']);
   });
 
+  it('has what may have befallen a unit or a tooth also while something for all is in hand', () => {
+    const chair = playedTo('veneers, universal', 'adhesive-out', 'case');
+    const named = (at(chair)?.mishaps ?? []).map(({ wayBack }) => wayBack.mishap);
+    expect(named).toEqual(['saliva', 'blood']);
+  });
+
   it('is nothing while nothing can have gone wrong', () => {
     expect(at(FamilyChair.of('veneers, universal'))).toBeNull();
   });

@@ -80,10 +80,12 @@ export function ChairAtHand({ running, onOpen }: AtHandProps) {
       {beads.map((bead) => (
         <Bead key={bead.mix} bead={bead} running={running} />
       ))}
-      <LikelyMishaps running={running} mishaps={mishaps} onOpen={onOpen} />
-      <Button size="chair" onPress={() => onOpen('went-wrong')}>
-        {chairWords.wentWrong}
-      </Button>
+      <LikelyMishaps running={running} mishaps={mishaps} onAsk={() => onOpen('went-wrong')} />
+      <div className="chair-wrong-here">
+        <Button size="chair" onPress={() => onOpen('went-wrong')}>
+          {chairWords.wentWrong}
+        </Button>
+      </div>
       {swap !== null && (
         <Button
           size="chair"

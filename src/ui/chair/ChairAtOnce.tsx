@@ -49,9 +49,11 @@ function Answers({ once, running, onOpen }: Props & { readonly once: AtOnce }) {
           {wayWords(way, naming)}
         </Button>
       ))}
-      <Button size="chair" onPress={() => onOpen('went-wrong')}>
-        {chairWords.wentWrong}
-      </Button>
+      <div className="chair-wrong-here">
+        <Button size="chair" onPress={() => onOpen('went-wrong')}>
+          {chairWords.wentWrong}
+        </Button>
+      </div>
     </section>
   );
 }

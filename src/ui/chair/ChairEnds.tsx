@@ -11,11 +11,13 @@ import type { SheetName } from './sheets/sheet-name.ts';
 const UNDO_SPAN_MS = 10_000;
 const AGO_MS = -5_000;
 
-/** What stands at the end of the bar: the press was earlier, take it back, and everything else. */
-export function ChairEnds(o: {
+interface EndsProps {
   readonly running: RunningCase;
   readonly onOpen: (name: SheetName) => void;
-}) {
+}
+
+/** What stands at the end of the bar: the press was earlier, take it back, what went wrong, and everything else. */
+export function ChairEnds(o: EndsProps) {
   const tablet = useTablet();
   const ago = () => tablet.door.do({ do: 'retime', byMs: AGO_MS });
   return (
@@ -25,8 +27,21 @@ export function ChairEnds(o: {
       </Button>
       <Undo running={o.running} />
       <Presser running={o.running} />
+      <WentWrongEnd {...o} />
       <Button size="chair" onPress={() => o.onOpen('more')}>
         {chairWords.more}
+      </Button>
+    </div>
+  );
+}
+
+/** On tablets without the height for a row of what is at hand: the way to every way back, always in the same place. */
+function WentWrongEnd({ running, onOpen }: EndsProps) {
+  if (running.isViewOnly || running.log.state.closed !== null) return null;
+  return (
+    <div className="chair-ends-wrong">
+      <Button size="chair" onPress={() => onOpen('went-wrong')}>
+        {chairWords.wentWrong}
       </Button>
     </div>
   );

@@ -7,26 +7,24 @@ import { mishapWords } from '../../words/at-hand-words.ts';
 import { Button } from '../parts/Button.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { useTablet } from '../shared/session-context.ts';
-import type { SheetName } from './sheets/sheet-name.ts';
 
 interface Props {
   readonly running: RunningCase;
   readonly mishaps: readonly WayBackOffer[];
-  /** Opens the list of all that may have gone wrong. */
-  readonly onOpen: (name: SheetName) => void;
+  /** Called where people say first which one it is, or what they know of a step that nobody pressed. */
+  readonly onAsk: (offer: WayBackOffer) => void;
   /** Called when a way back was taken. */
   readonly onTaken?: () => void;
 }
 
 /** The likeliest of what may have gone wrong, by name: one tap takes its way back. */
-export function LikelyMishaps({ running, mishaps, onOpen, onTaken }: Props) {
+export function LikelyMishaps({ running, mishaps, onAsk, onTaken }: Props) {
   const tablet = useTablet();
   const { spec } = namingOf(running);
   const take = (offer: WayBackOffer) => {
     const { state } = running.log;
     const question = wayBackQuestion({ state, layout: layoutOf(state) }, offer);
-    // Of several subjects people say which one, and what they know of a step that nobody pressed.
-    if (offer.subjects.length > 1 || question !== null) onOpen('went-wrong');
+    if (offer.subjects.length > 1 || question !== null) onAsk(offer);
     else if (tablet.door.do(commandOf({ kind: 'way-back', ...offer })) === null) onTaken?.();
   };
   return mishaps.map((offer) => (

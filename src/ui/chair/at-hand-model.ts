@@ -142,8 +142,9 @@ function swapOf(running: RunningCase): Swap | null {
 export function atHand(running: RunningCase): AtHand | null {
   if (running.log.state.closed) return null;
   const isCement = !isUnderLight(running) && openMixes(running).length > 0;
+  const { state } = running.log;
+  if (!isCement && waysBackOffered(state, layoutOf(state)).length === 0) return null;
   const mishaps = mishapsOf(running);
-  if (!isCement && mishaps.length === 0) return null;
   return {
     isCement,
     beads: isCement ? beadsOf(running) : [],

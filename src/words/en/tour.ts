@@ -32,7 +32,7 @@ export const coach = {
     clock: 'Notch: minimum. Line: target. Rim: limit. Press when the water starts.',
     own: 'Each tooth has its own clock. Nothing presses itself.',
     windows: 'A window has opened on the list: it must close before its rim.',
-    wrong: 'Saliva on it? More, then Went wrong, has the way back. Or press on.',
+    wrong: 'Saliva on it? Went wrong has the way back. Or press on.',
     list: 'The most urgent window stands first. A seated unit waits for light.',
     light: 'Press as the light goes on. The screen is amber while resin lies open.',
     lightOff: 'Press as the light goes off. Only a light may be interrupted.',

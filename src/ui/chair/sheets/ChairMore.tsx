@@ -59,7 +59,7 @@ export function MoreSheet(o: {
           <LikelyMishaps
             running={o.running}
             mishaps={mishaps}
-            onOpen={o.onOpen}
+            onAsk={() => o.onOpen('went-wrong')}
             onTaken={o.onClose}
           />
         </section>

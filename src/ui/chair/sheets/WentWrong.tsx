@@ -1,7 +1,6 @@
 import { useState } from 'react';
 import { commandOf } from '../../../engine/at-once.ts';
 import { layoutOf } from '../../../engine/layout.ts';
-import { likelyMishaps } from '../../../engine/likely-mishaps.ts';
 import {
   type WayBackQuestion,
   wayBackQuestion,
@@ -9,6 +8,7 @@ import {
 } from '../../../engine/way-back-asked.ts';
 import { voidedBy, type WayBackOffer } from '../../../engine/ways-back.ts';
 import type { RunningCase } from '../../../runtime/app-state.ts';
+import { atHandWords } from '../../../words/at-hand-words.ts';
 import { sheetWords } from '../../../words/chair-sheet-words.ts';
 import { doneWords } from '../../../words/offer-words.ts';
 import { subjectLabel } from '../../../words/subject-words.ts';
@@ -18,6 +18,8 @@ import { namingOf } from '../../shared/arch-model.ts';
 import { cautionsNamed, shortForms } from '../../shared/cautions-model.ts';
 import { ShortCautions } from '../../shared/ShortCautions.tsx';
 import { useTablet } from '../../shared/session-context.ts';
+import { atHand } from '../at-hand-model.ts';
+import { LikelyMishaps } from '../LikelyMishaps.tsx';
 
 interface SheetProps {
   readonly running: RunningCase;
@@ -29,12 +31,9 @@ export function WentWrong({ running, onClose }: SheetProps) {
   const [chosen, setChosen] = useState<WayBackOffer | null>(null);
   const { state } = running.log;
   const layout = layoutOf(state);
-  // The likeliest two for what is in hand stand first; each is still offered for everyone it fits.
-  const likely = likelyMishaps(state, layout, running.view.attention.inHand);
-  const isLikely = ({ wayBack }: WayBackOffer) => likely.some((l) => l.wayBack.id === wayBack.id);
-  const offers = waysBackOffered(state, layout).toSorted(
-    (a, b) => Number(isLikely(b)) - Number(isLikely(a)),
-  );
+  const likely = atHand(running)?.mishaps ?? [];
+  // Below the likeliest each is still offered for everyone it fits.
+  const offers = waysBackOffered(state, layout);
   const back = (
     <Button rank="quiet" onPress={() => setChosen(null)}>
       {sheetWords.otherMishap}
@@ -49,6 +48,11 @@ export function WentWrong({ running, onClose }: SheetProps) {
       {...(chosen !== null && { foot: back })}
     >
       {offers.length === 0 && <p>{sheetWords.noWayBack}</p>}
+      {chosen === null && likely.length > 0 && (
+        <section className="chair-sheet-grid" aria-label={atHandWords.title}>
+          <LikelyMishaps running={running} mishaps={likely} onAsk={setChosen} onTaken={onClose} />
+        </section>
+      )}
       {chosen === null ? (
         <div className="chair-sheet-grid">
           {offers.map((offer) => (
