@@ -10,8 +10,11 @@ export function FollowUpInterval({ onKept }: { readonly onKept: () => void }) {
   const months = useApp((s) => s.settings.recallMonths);
   const [isLost, setLost] = useState(false);
   const turn = async (by: number): Promise<void> => {
+    // From what holds now, not from what is drawn: a quick second tap counts too.
     const { settings } = session.store.getState();
-    const kept = await session.saveSettings({ ...settings, recallMonths: months + by });
+    const { min, max } = RECALL_MONTHS;
+    const recallMonths = Math.min(max, Math.max(min, settings.recallMonths + by));
+    const kept = await session.saveSettings({ ...settings, recallMonths });
     setLost(!kept.ok);
     onKept();
   };
