@@ -1,4 +1,3 @@
-import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { playwright } from '@vitest/browser-playwright';
@@ -50,13 +49,11 @@ const isUnit = (file: string): boolean => file.endsWith('.ts');
 /** Files that change nothing of their process run one after the other in it: what they load is loaded once. */
 const SHARED = { isolate: false };
 
-// The runner leaves one processor free by itself; nothing here measures time, and some files wait for a server.
-const WORKERS = Math.max(3, availableParallelism());
-
 const unit = {
   environment: 'node' as const,
   setupFiles: ['tests/tools/let-arrive.ts'],
-  maxWorkers: WORKERS,
+  // The runner leaves one processor free by itself; nothing here measures time.
+  maxWorkers: '100%',
   // A busy machine must not fail a test that is only slow: time is judged by the bench.
   testTimeout: 120_000,
 };
@@ -64,7 +61,7 @@ const unit = {
 const component = {
   environment: 'jsdom' as const,
   setupFiles: ['tests/tools/component-setup.ts'],
-  maxWorkers: WORKERS,
+  maxWorkers: '100%',
 };
 
 const wholeApp = {
