@@ -96,9 +96,8 @@ async function coversEmergency(page: Page): Promise<readonly boolean[]> {
 }
 
 async function takeWayBack(page: Page): Promise<void> {
-  await button(page, /^More/).last().click();
-  await button(page, 'Went wrong').last().click();
-  await button(page, 'Saliva in a primed unit').first().click();
+  await page.locator('.chair-ends').getByRole('button', { name: 'Went wrong' }).click();
+  await button(page, 'Saliva in a primed unit').click();
   await looked(page, 'way-back');
   await button(page, '21').last().click();
 }
