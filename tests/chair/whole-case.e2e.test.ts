@@ -4,11 +4,10 @@
  * where every press comes on time.
  */
 import { readFile } from 'node:fs/promises';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
 import { present } from '../../src/base/assert.ts';
-import { launchBrowser } from '../tools/browser.ts';
-import { type Served, serveBuilt } from '../tools/built-app.ts';
+import { builtInBrowser } from '../tools/built-in-browser.ts';
 import {
   answerList,
   newestPicture,
@@ -46,21 +45,10 @@ const HAND_MS = 3000;
 /** The figures are drawn anew at least this often. */
 const PAINT_MS = 250;
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await serveBuilt();
-  browser = await launchBrowser();
-});
-
-afterAll(async () => {
-  await browser.close();
-  await served.stop();
-});
+const app = builtInBrowser();
 
 async function freshPage(): Promise<Page> {
-  const context = await browser.newContext({ viewport: { width: 1180, height: 820 } });
+  const context = await app.browser.newContext({ viewport: { width: 1180, height: 820 } });
   await watchPictures(context);
   return context.newPage();
 }
@@ -165,7 +153,7 @@ async function expectWordsBesideTip(page: Page): Promise<void> {
 
 test('at 60 times its speed, two clicks begin the case and one key brings it to its record', async () => {
   const page = await freshPage();
-  await openToday(page, served.address);
+  await openToday(page, app.address);
   await rehearse(page, { title: AT_SPEED.title, speed: 60 });
   const startedAtMs = performance.now();
   let looks = 0;
@@ -203,7 +191,7 @@ async function pass(page: Page, ms: number): Promise<void> {
 test('pressed on time, the case keeps every bound of its protocol', async () => {
   const page = await freshPage();
   await page.clock.install();
-  await openToday(page, served.address);
+  await openToday(page, app.address);
   await rehearse(page, { title: CASE, speed: 1 });
   await holdClock(page, 1000);
   const stages = await runCase(page, {

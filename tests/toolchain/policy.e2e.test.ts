@@ -1,24 +1,13 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
 import { SERVER_HEADERS } from '../../.ci/vite/page-policy.ts';
-import { launchBrowser } from '../tools/browser.ts';
-import { builtDir, type Served, serveBuilt } from '../tools/built-app.ts';
+import { builtDir } from '../tools/built-app.ts';
+import { builtInBrowser } from '../tools/built-in-browser.ts';
 
 describe('the content security policy of the built page', () => {
-  let served: Served;
-  let browser: Browser;
-
-  beforeAll(async () => {
-    served = await serveBuilt();
-    browser = await launchBrowser();
-  });
-
-  afterAll(async () => {
-    await browser.close();
-    await served.stop();
-  });
+  const app = builtInBrowser();
 
   /** Opens the page and collects what the browser says against it and where it asks for files. */
   async function open(): Promise<{
@@ -27,7 +16,7 @@ describe('the content security policy of the built page', () => {
     complaints: string[];
     asked: string[];
   }> {
-    const page = await (await browser.newContext()).newPage();
+    const page = await (await app.browser.newContext()).newPage();
     const violated: string[] = [];
     const complaints: string[] = [];
     const asked: string[] = [];
@@ -42,7 +31,7 @@ describe('the content security policy of the built page', () => {
         Reflect.get(window, 'noteViolation')(event.effectiveDirective);
       });
     });
-    await page.goto(served.address, { waitUntil: 'load' });
+    await page.goto(app.address, { waitUntil: 'load' });
     await page.locator('#root > *').first().waitFor();
     return { page, violated, complaints, asked };
   }
@@ -59,7 +48,7 @@ describe('the content security policy of the built page', () => {
     await page.reload({ waitUntil: 'load' });
     expect(violated).toEqual([]);
     expect(complaints).toEqual([]);
-    const origin = new URL(served.address).origin;
+    const origin = new URL(app.address).origin;
     expect(asked.length).toBeGreaterThan(3);
     expect(asked.filter((url) => !url.startsWith(origin))).toEqual([]);
   });
@@ -79,7 +68,7 @@ describe('the content security policy of the built page', () => {
     // The private files and the alarm each have a worker from the first screen on.
     await expect.poll(() => page.workers().length).toBeGreaterThanOrEqual(2);
     const own = page.workers().map((worker) => new URL(worker.url()).origin);
-    expect(new Set(own)).toEqual(new Set([new URL(served.address).origin]));
+    expect(new Set(own)).toEqual(new Set([new URL(app.address).origin]));
     expect({ violated, complaints }).toEqual({ violated: [], complaints: [] });
     const refused = await page.evaluate(() => {
       const tried: Readonly<Record<string, () => unknown>> = {
@@ -107,7 +96,7 @@ describe('the content security policy of the built page', () => {
   });
 
   test('is helped by what the server says, which the guide names for every other server', async () => {
-    const answer = await fetch(served.address);
+    const answer = await fetch(app.address);
     const guide = await readFile(
       new URL('../../shared/guides/on-a-tablet.md', import.meta.url),
       'utf8',
@@ -117,8 +106,8 @@ describe('the content security policy of the built page', () => {
       expect(guide).toContain(`   ${name}: ${value}\n`);
     }
     // A page of somebody else that shows this one in a frame.
-    const other = await (await browser.newContext()).newPage();
-    await other.setContent(`<iframe src="${served.address}"></iframe>`);
+    const other = await (await app.browser.newContext()).newPage();
+    await other.setContent(`<iframe src="${app.address}"></iframe>`);
     await expect.poll(() => other.frames().at(1)?.url()).toMatch(/^chrome-error:/);
   });
 

@@ -7,7 +7,7 @@ import type { RunningCase } from '../../src/runtime/app-state.ts';
 import { ChairCues } from '../../src/ui/chair/ChairCues.tsx';
 import { ChairGap } from '../../src/ui/chair/ChairGap.tsx';
 import { archTeeth } from '../../src/ui/shared/arch-model.ts';
-import { offerWhen } from '../../src/words/offer-words.ts';
+import { offerWhen } from '../../src/words/offer-when-words.ts';
 import { Chair } from '../engine/chair.ts';
 import { ETCH_ROUND, settingOf } from '../engine/fixture.ts';
 import { fakeSession, show } from './fake-session.tsx';

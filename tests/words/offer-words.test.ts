@@ -1,7 +1,8 @@
 /** What the bar says must be what the hands do: gel on the dentine is not a rinse. */
 import { describe, expect, it } from 'vitest';
 import type { CaseEvent } from '../../src/engine/types.ts';
-import { impliedWords, offerWhen, offerWords, pressWords } from '../../src/words/offer-words.ts';
+import { offerWhen } from '../../src/words/offer-when-words.ts';
+import { impliedWords, offerWords, pressWords } from '../../src/words/offer-words.ts';
 import { subjectLabel } from '../../src/words/subject-words.ts';
 import { caseNamed, protocolNamed } from '../families/family-chair.ts';
 

@@ -6,6 +6,7 @@ import { UndoEnd } from '../parts/UndoEnd.tsx';
 import { namingOf } from '../shared/arch-model.ts';
 import { useSession, useTablet } from '../shared/session-context.ts';
 import type { SheetName } from './sheets/sheet-name.ts';
+import './chair-ends.css';
 
 /** Offered for ten seconds after a press; the session keeps the instant. */
 const UNDO_SPAN_MS = 10_000;

@@ -143,8 +143,9 @@ export function atHand(running: RunningCase): AtHand | null {
   if (running.log.state.closed) return null;
   const isCement = !isUnderLight(running) && openMixes(running).length > 0;
   const { state } = running.log;
-  if (!isCement && waysBackOffered(state, layoutOf(state)).length === 0) return null;
   const mishaps = mishapsOf(running);
+  const isNothing = mishaps.length === 0 && waysBackOffered(state, layoutOf(state)).length === 0;
+  if (!isCement && isNothing) return null;
   return {
     isCement,
     beads: isCement ? beadsOf(running) : [],

@@ -25,11 +25,11 @@ import {
   passWhere,
 } from '../../words/clock-words.ts';
 import type { Urgency } from '../../words/codes.ts';
+import { offerWhen } from '../../words/offer-when-words.ts';
 import {
   doneWords,
   listPressWords,
   listTitle,
-  offerWhen,
   offerWords,
   stepOf,
   unanswered,
